@@ -1,0 +1,1 @@
+"""Writers: each turns a drawing into bytes and knows nothing of boxes."""

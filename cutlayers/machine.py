@@ -1,0 +1,149 @@
+"""A cutting machine as the rest of the package sees it: plain values, already checked.
+
+`profile.py` reads these from the user's file. Speeds are mm/s, times s, angles degrees,
+everything else mm unless the name says otherwise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Literal
+
+from cutlayers.strokes import Operation
+
+
+class ToolType(StrEnum):
+    """What kind of tool sits in the holder; it decides how strokes become toolpaths."""
+
+    DRAG_BLADE = "drag-blade"
+    LASER = "laser"
+    WHEEL = "wheel"
+    PEN = "pen"
+    STYLUS = "stylus"
+
+
+class Method(StrEnum):
+    """How an operation is carried out."""
+
+    TOOL = "tool"
+    PERFORATE = "perforate"
+    """By short cuts in a row, with the tool of the perforate operation."""
+    DRAW = "draw"
+    """By a drawn line, to be worked by hand along it."""
+    BY_HAND = "by hand"
+    """Not by the machine: left out of its files, shown in the picture and the report."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tool:
+    """One tool. `kerf` is the full width it removes; `offset` how far a trailing blade's tip
+    runs behind the holder's axis; `overcut` how far a closed cut runs past its start."""
+
+    name: str
+    type: ToolType
+    kerf: float = 0.0
+    offset: float = 0.0
+    overcut: float = 0.0
+    corner_angle_deg: float = 25.0
+    swivel: Literal["path", "machine"] = "path"
+    """Who swings a trailing blade round corners: our path, or the machine's own firmware."""
+    speed_mm_s: float = 50.0
+    idle_speed_mm_s: float = 200.0
+    acceleration_mm_s2: float = 500.0
+    lift_s: float = 0.15
+
+
+@dataclass(frozen=True, slots=True)
+class Perforation:
+    """A row of cuts parted by ties; `minimum_tie` is the least that holds."""
+
+    cut: float = 3.0
+    tie: float = 1.0
+    minimum_tie: float = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class OperationPlan:
+    """How one operation is done and shown. `tool` is None unless `method` is TOOL."""
+
+    operation: Operation
+    method: Method
+    tool: str | None
+    passes: int
+    layer: str
+    colour: str
+    """#RRGGBB"""
+    dxf_colour: int
+    """DXF colour index 1…255"""
+    perforation: Perforation = Perforation()
+
+
+@dataclass(frozen=True, slots=True)
+class Bed:
+    """What the machine can reach: `margin` is the border of the sheet it cannot."""
+
+    width: float
+    height: float
+    margin: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class RegisterPlan:
+    """Register marks: their shape, overall size, distance from the sheet's edge to the mark's
+    centre, and the free space to keep round each."""
+
+    shape: Literal["target", "dot", "corner", "none"] = "target"
+    size: float = 8.0
+    inset: float = 12.0
+    keep_out: float = 2.0
+    count: int = 3
+    layer: str = "register"
+    colour: str = "#000000"
+    dxf_colour: int = 7
+
+
+@dataclass(frozen=True, slots=True)
+class DxfSettings:
+    """How DXF files are written. `tolerance` is the chord error of arcs turned into lines."""
+
+    version: Literal["R12", "R2000", "R2004"] = "R2000"
+    curves: Literal["arcs", "lines"] = "arcs"
+    tolerance: float = 0.02
+
+
+@dataclass(frozen=True, slots=True)
+class SvgSettings:
+    """How SVG files are written: in mm, or in pixels of 1/72, 1/90 or 1/96 inch."""
+
+    units: Literal["mm", "px"] = "mm"
+    pixels_per_inch: Literal[72, 90, 96] = 96
+    curves: Literal["arcs", "lines"] = "arcs"
+    tolerance: float = 0.02
+
+
+@dataclass(frozen=True, slots=True)
+class FilesPlan:
+    """Which files a sheet becomes: one with layers, or one for each operation."""
+
+    formats: tuple[Literal["dxf", "svg"], ...] = ("dxf", "svg")
+    split: Literal["layers", "operations"] = "layers"
+
+
+@dataclass(frozen=True, slots=True)
+class Machine:
+    """A whole profile. Guaranteed: `operations` has a plan for each Operation, and every plan's
+    tool is one of `tools`."""
+
+    name: str
+    title: str
+    bed: Bed
+    tools: Mapping[str, Tool]
+    operations: Mapping[Operation, OperationPlan]
+    register: RegisterPlan = RegisterPlan()
+    dxf: DxfSettings = DxfSettings()
+    svg: SvgSettings = SvgSettings()
+    files: FilesPlan = FilesPlan()
+    materials: Mapping[str, Mapping[str, Mapping[str, float | str]]] = field(default_factory=dict)
+    """Per material and operation the settings the user found, under their own names."""

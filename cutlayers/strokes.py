@@ -1,0 +1,61 @@
+"""What is to be done to the card, line by line, before any tool is chosen.
+
+Guarantee from here on: no line is listed twice, every cut outline is closed, and each stroke
+carries exactly one operation.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from cutlayers.paths import Path
+from cutlayers.transforms import Transform
+
+
+class Operation(StrEnum):
+    """The work operations, in working order."""
+
+    DRAW = "draw"
+    SCORE = "score"
+    PERFORATE = "perforate"
+    CUT = "cut"
+
+
+class Part(StrEnum):
+    """What a stroke is to the piece; tool width is taken up by it."""
+
+    OUTLINE = "outline"
+    """Closed, counter-clockwise: material lies inside."""
+    OPENING = "opening"
+    """Closed, clockwise: material lies outside."""
+    SLIT = "slit"
+    """Material on both sides."""
+    FOLD = "fold"
+    """A hinge between two panels."""
+    MARK = "mark"
+    """On the surface only: guide lines and lettering."""
+
+
+class Fold(StrEnum):
+    """Which way a hinge folds, seen from the face that lies up, the outside of the box."""
+
+    MOUNTAIN = "mountain"
+    """The panels turn away from the viewer."""
+    VALLEY = "valley"
+    """The panels turn towards the viewer."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """One line of work; `fold` is set for folds alone. `name` says what it belongs to."""
+
+    operation: Operation
+    path: Path
+    part: Part
+    name: str
+    fold: Fold | None = None
+
+    def transformed(self, transform: Transform) -> Stroke:
+        """The stroke moved. Only motions that keep the face up (no mirror) make sense here."""
+        return replace(self, path=self.path.transformed(transform))
