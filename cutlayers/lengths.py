@@ -112,4 +112,3 @@ def format_inches(millimetres: float, denominator: int = 16) -> str:
         return f"{sign}{whole}"
     fraction = Fraction(rest, denominator)
     return f"{sign}{f'{whole} ' if whole else ''}{fraction.numerator}/{fraction.denominator}"
-

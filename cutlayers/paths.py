@@ -267,7 +267,7 @@ class Path:
         )
 
     def points(self, tolerance: float) -> list[Point]:
-        """Points along the path, chords within `tolerance` mm; a closed path does not repeat one."""
+        """Points along the path, chords within `tolerance` mm, a closed path's start just once."""
         points = [self.start]
         for segment in self.segments:
             points.extend(segment.flatten(tolerance))

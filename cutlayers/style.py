@@ -42,14 +42,14 @@ def size(help: str, *, example: float, minimum: float = 1.0, maximum: float = LA
     return _field(Dimension("length", "size", help, minimum, maximum), example)
 
 
-def option(help: str, *, default: float, minimum: float = 0.0, maximum: float = LARGEST) -> Any:
-    """A length in the job's `options` table, in mm."""
+def option(
+    help: str, *, default: float | None, minimum: float = 0.0, maximum: float = LARGEST
+) -> Any:
+    """A length in the job's `options` table, in mm; None lets the style choose a proportion."""
     return _field(Dimension("length", "option", help, minimum, maximum), default)
 
 
-def count(
-    help: str, *, default: int, minimum: int, maximum: int, group: Group = "option"
-) -> Any:
+def count(help: str, *, default: int, minimum: int, maximum: int, group: Group = "option") -> Any:
     """A whole number."""
     return _field(Dimension("count", group, help, minimum, maximum), default)
 
@@ -69,7 +69,7 @@ def flag(help: str, *, default: bool) -> Any:
     return _field(Dimension("flag", "option", help), default)
 
 
-def _field(dimension: Dimension, default: float | str | bool) -> Any:
+def _field(dimension: Dimension, default: float | str | bool | None) -> Any:
     return dataclasses.field(default=default, metadata={"dimension": dimension})
 
 

@@ -1,0 +1,145 @@
+"""Stretches of line between shared end points, and how they are chained again.
+
+*Nodes* are points told apart by a tolerance; a *stretch* runs from node to node, so that two
+stretches meet where their node numbers agree, whatever the last bits of their coordinates.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+from cutlayers.net.model import COINCIDENT
+from cutlayers.paths import Path, Segment
+from cutlayers.transforms import Point
+
+STRAIGHT = 1e-7
+"""Radians two edges may turn and still be one straight line; a turn of this size moves the far
+end of a metre by a tenth of a micrometre."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A piece of border between neighbouring nodes, with its panel on the left."""
+
+    tail: int
+    head: int
+    segment: Segment
+    panel: str
+
+    def reversed(self) -> Stretch:
+        """The same line walked the other way."""
+        return Stretch(self.head, self.tail, self.segment.reversed(), self.panel)
+
+
+class Nodes:
+    """Points told apart by a tolerance, numbered in the order in which they were first met."""
+
+    def __init__(self, tolerance: float) -> None:
+        self.points: list[Point] = []
+        self._tolerance = tolerance
+        self._cells: dict[tuple[int, int], list[int]] = defaultdict(list)
+
+    def find(self, point: Point) -> int:
+        """The number of the node at a point, a new one where there was none."""
+        column, row = (round(c / (4 * self._tolerance)) for c in point)
+        for cell in ((column + i, row + j) for i in (-1, 0, 1) for j in (-1, 0, 1)):
+            for index in self._cells.get(cell, ()):
+                if math.dist(self.points[index], point) <= self._tolerance:
+                    return index
+        self.points.append(point)
+        self._cells[column, row].append(len(self.points) - 1)
+        return len(self.points) - 1
+
+
+def chains(
+    stretches: Sequence[Stretch],
+    follow: Callable[[Stretch, Sequence[Stretch]], Stretch | None],
+) -> Iterator[list[Stretch]]:
+    """Chain stretches whichever way round each was given.
+
+    `follow` picks the one to go on with among those that leave where the last one arrived.
+    """
+    leaving: dict[int, list[Stretch]] = defaultdict(list)
+    for stretch in stretches:
+        leaving[stretch.tail].append(stretch)
+        leaving[stretch.head].append(stretch.reversed())
+    used: set[Stretch] = set()
+
+    def walk(here: Stretch) -> list[Stretch]:
+        found: list[Stretch] = []
+        while True:
+            back = here.reversed()
+            following = follow(here, [way for way in leaving[here.head] if way != back])
+            if following is None or following in used:
+                return found
+            used.update((following, following.reversed()))
+            found.append(following)
+            here = following
+
+    for first in stretches:
+        if first not in used:
+            used.update((first, first.reversed()))
+            ahead = walk(first)
+            behind = walk(first.reversed())
+            yield [*(stretch.reversed() for stretch in reversed(behind)), first, *ahead]
+
+
+def straight_on(here: Stretch, ways: Sequence[Stretch]) -> Stretch | None:
+    """Go on where the line runs on without a turn."""
+    return next((way for way in ways if abs(_turn(here.segment, way.segment)) <= STRAIGHT), None)
+
+
+def only_way(_: Stretch, ways: Sequence[Stretch]) -> Stretch | None:
+    """Go on where there is just one way to go."""
+    return ways[0] if len(ways) == 1 else None
+
+
+def chained_path(chain: Sequence[Stretch]) -> Path:
+    """One path along a chain, closed if it ends where it began, its straight joints taken out."""
+    segments = [stretch.segment for stretch in chain]
+    if chain[0].tail == chain[-1].head:
+        return Path.from_segments(_merged_closed(segments), closed=True)
+    return Path.from_segments(_merged(segments), closed=False)
+
+
+def _turn(one: Segment, other: Segment) -> float:
+    ax, ay = one.direction_at(1.0)
+    bx, by = other.direction_at(0.0)
+    return math.atan2(ax * by - ay * bx, ax * bx + ay * by)
+
+
+def _merged(segments: Sequence[Segment]) -> list[Segment]:
+    """Join neighbours that lie on one line or one circle."""
+    result = [segments[0]]
+    for segment in segments[1:]:
+        joined = _joined(result[-1], segment)
+        if joined:
+            result[-1] = joined
+        else:
+            result.append(segment)
+    return result
+
+
+def _merged_closed(segments: Sequence[Segment]) -> list[Segment]:
+    merged = _merged(segments)
+    if len(merged) > 2:
+        joined = _joined(merged[-1], merged[0])
+        if joined:
+            return [joined, *merged[1:-1]]
+    return merged
+
+
+def _joined(one: Segment, other: Segment) -> Segment | None:
+    if abs(_turn(one, other)) > STRAIGHT:
+        return None
+    if not one.bulge and not other.bulge:
+        return Segment(one.start, other.end)
+    if one.bulge and other.bulge and math.dist(one.centre, other.centre) <= COINCIDENT:
+        sweep = one.sweep + other.sweep
+        # Beyond three quarters of a circle a bulge grows steep and loses digits.
+        if abs(sweep) <= 1.5 * math.pi:
+            return Segment(one.start, other.end, math.tan(sweep / 4))
+    return None

@@ -1,0 +1,45 @@
+"""What is worked inside a panel: holes, slits, tear lines and guide lines."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from cutlayers.paths import Path
+from cutlayers.strokes import Operation, Part
+
+
+class Work(StrEnum):
+    """What is done inside a panel, apart from its border."""
+
+    PUNCH = "punch"
+    """A round hole that other layers may have to match."""
+    WINDOW = "window"
+    """Any other closed opening."""
+    SLIT = "slit"
+    """An open cut."""
+    TEAR = "tear"
+    """A line of perforation that is not a fold."""
+    GUIDE = "guide"
+    """A drawn line or a letter."""
+
+    @property
+    def operation(self) -> Operation:
+        """The operation that makes it."""
+        return {Work.TEAR: Operation.PERFORATE, Work.GUIDE: Operation.DRAW}.get(self, Operation.CUT)
+
+    @property
+    def part(self) -> Part:
+        """How the tool's width is taken up."""
+        if self in (Work.PUNCH, Work.WINDOW):
+            return Part.OPENING
+        return Part.MARK if self is Work.GUIDE else Part.SLIT
+
+
+@dataclass(frozen=True, slots=True)
+class Feature:
+    """A path worked inside a panel; punches and windows are closed, slits open."""
+
+    work: Work
+    path: Path
+    name: str

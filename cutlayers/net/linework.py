@@ -1,0 +1,219 @@
+"""The lines of a net, derived from its panels and never listed by a style.
+
+A stretch of border that one panel covers is cut. A stretch that two panels cover is a fold
+where they are hinged along it, and one single cut where they are not. So no line is worked
+twice and no outline has a gap.
+
+The way: all corners become *nodes* (points closer than `COINCIDENT` are one); every border is
+split at the nodes that lie on it, which leaves *stretches* that either coincide from end to end
+or not at all; stretches are counted; what is alike is chained again.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+
+from cutlayers.errors import NetError
+from cutlayers.net.chains import Nodes, Stretch, chained_path, chains, only_way, straight_on
+from cutlayers.net.features import Work
+from cutlayers.net.model import COINCIDENT, Hinge, Net
+from cutlayers.paths import Path, Segment
+from cutlayers.strokes import Fold, Operation, Part, Stroke
+from cutlayers.transforms import Point, Transform
+
+Linework = tuple[Stroke, ...]
+"""Strokes of one net: folds, then features, then slits, openings and outlines."""
+
+
+def linework(net: Net) -> Linework:
+    """Derive the strokes of a net.
+
+    Cut outlines are closed paths, counter-clockwise round material and clockwise round
+    openings; folds and slits are chained as far as they run on straight and alike.
+
+    Raises NetError where panels overlap along a border.
+    """
+    nodes = Nodes(COINCIDENT)
+    borders = [(panel.name, segment) for panel in net.panels for segment in panel.outline.segments]
+    ends = [(nodes.find(segment.start), nodes.find(segment.end)) for _, segment in borders]
+    stretches = [
+        stretch
+        for (panel, segment), (tail, head) in zip(borders, ends, strict=True)
+        for stretch in _split(panel, segment, tail, head, nodes)
+    ]
+    outer: list[Stretch] = []
+    slits: list[Stretch] = []
+    folds: dict[tuple[Operation, Fold], list[tuple[Stretch, str]]] = defaultdict(list)
+    for group in _coinciding(stretches):
+        if len(group) == 1:
+            outer.append(group[0])
+            continue
+        first, *others = group
+        if len(group) > 2 or others[0].tail == first.tail:
+            raise NetError(
+                f"net {net.name!r}: panels {first.panel!r} and {others[0].panel!r} overlap "
+                f"near ({first.segment.start[0]:.1f}, {first.segment.start[1]:.1f}) mm"
+            )
+        hinge = _hinge_along(net.hinges, first, others[0])
+        if hinge is None:
+            slits.append(first)
+        else:
+            name = f"{hinge.first} | {hinge.second}"
+            folds[hinge.operation, hinge.fold].append((first, name))
+    return (
+        *_fold_strokes(folds),
+        *_feature_strokes(net, nodes),
+        *(
+            Stroke(Operation.CUT, chained_path(chain), Part.SLIT, net.name)
+            for chain in chains(slits, only_way)
+        ),
+        *_contour_strokes(net.name, outer),
+    )
+
+
+def moved(lines: Linework, transform: Transform) -> Linework:
+    """The strokes where a placed piece has them."""
+    return tuple(stroke.transformed(transform) for stroke in lines)
+
+
+def _split(panel: str, segment: Segment, tail: int, head: int, nodes: Nodes) -> Iterator[Stretch]:
+    cuts = [(0.0, tail), (1.0, head)]
+    left, bottom, right, top = segment.bounds()
+    for index, (x, y) in enumerate(nodes.points):
+        if (
+            index not in (tail, head)
+            and left - COINCIDENT <= x <= right + COINCIDENT
+            and bottom - COINCIDENT <= y <= top + COINCIDENT
+        ):
+            fraction = _fraction_on(segment, (x, y))
+            if fraction is not None:
+                cuts.append((fraction, index))
+    cuts.sort()
+    for (begin, start), (finish, end) in itertools.pairwise(cuts):
+        bulge = math.tan(math.atan(segment.bulge) * (finish - begin)) if segment.bulge else 0.0
+        piece = Segment(nodes.points[start], nodes.points[end], bulge)
+        yield Stretch(start, end, piece, panel)
+
+
+def _fraction_on(segment: Segment, point: Point) -> float | None:
+    """Where a point lies inside an edge, as a fraction of its length; None if it does not."""
+    if segment.bulge:
+        cx, cy = segment.centre
+        if abs(math.dist(point, (cx, cy)) - segment.radius) > COINCIDENT:
+            return None
+        first = math.atan2(segment.start[1] - cy, segment.start[0] - cx)
+        here = math.atan2(point[1] - cy, point[0] - cx)
+        sweep = segment.sweep
+        ahead = ((here - first) * math.copysign(1.0, sweep)) % (2 * math.pi)
+        fraction = ahead / abs(sweep)
+    else:
+        (x0, y0), (x1, y1) = segment.start, segment.end
+        chord = segment.chord
+        ux, uy = (x1 - x0) / chord, (y1 - y0) / chord
+        dx, dy = point[0] - x0, point[1] - y0
+        if abs(ux * dy - uy * dx) > COINCIDENT:
+            return None
+        fraction = (ux * dx + uy * dy) / chord
+    return fraction if 0.0 < fraction < 1.0 else None
+
+
+def _coinciding(stretches: Iterable[Stretch]) -> list[list[Stretch]]:
+    """Stretches grouped by place, in the order in which each place was first met."""
+    between: dict[tuple[int, int], list[list[Stretch]]] = defaultdict(list)
+    groups: list[list[Stretch]] = []
+    for stretch in stretches:
+        forward = stretch if stretch.tail < stretch.head else stretch.reversed()
+        for group in between[forward.tail, forward.head]:
+            member = group[0] if group[0].tail == forward.tail else group[0].reversed()
+            # Arcs between the same nodes are one where their middles are.
+            spread = abs(member.segment.bulge - forward.segment.bulge) * forward.segment.chord / 2
+            if spread <= COINCIDENT:
+                group.append(stretch)
+                break
+        else:
+            group = [stretch]
+            between[forward.tail, forward.head].append(group)
+            groups.append(group)
+    return groups
+
+
+def _hinge_along(hinges: Sequence[Hinge], one: Stretch, other: Stretch) -> Hinge | None:
+    middle = one.segment.point_at(0.5)
+    pair = {one.panel, other.panel}
+    for hinge in hinges:
+        if {hinge.first, hinge.second} == pair and _fraction_on(hinge.edge, middle) is not None:
+            return hinge
+    return None
+
+
+def _fold_strokes(
+    folds: dict[tuple[Operation, Fold], list[tuple[Stretch, str]]],
+) -> Iterator[Stroke]:
+    for (operation, fold), members in folds.items():
+        names = dict(members)
+        for chain in chains([stretch for stretch, _ in members], straight_on):
+            name = next(names[stretch] for stretch in chain if stretch in names)
+            yield Stroke(operation, chained_path(chain), Part.FOLD, name, fold)
+
+
+def _feature_strokes(net: Net, nodes: Nodes) -> Iterator[Stroke]:
+    """Features as they are, but straight lines that run on from panel to panel made one."""
+    straight: dict[Work, list[Stretch]] = defaultdict(list)
+    for panel in net.panels:
+        for feature in panel.features:
+            work, path, name = feature.work, feature.path, f"{panel.name}: {feature.name}"
+            if len(path.bulges) == 1 and not path.bulges[0]:
+                tail, head = nodes.find(path.start), nodes.find(path.end)
+                straight[work].append(Stretch(tail, head, path.segments[0], name))
+                continue
+            if work.part is Part.OPENING and path.area > 0:
+                path = path.reversed()
+            yield Stroke(work.operation, path, work.part, name)
+    for work, stretches in straight.items():
+        for chain in chains(stretches, straight_on):
+            yield Stroke(work.operation, chained_path(chain), work.part, chain[0].panel)
+
+
+def _contour_strokes(net: str, stretches: Sequence[Stretch]) -> Iterator[Stroke]:
+    contours = sorted(_closedchains(stretches), key=lambda path: path.area)
+    for path in contours:
+        part = Part.OUTLINE if path.area > 0 else Part.OPENING
+        yield Stroke(Operation.CUT, path, part, net)
+
+
+def _closedchains(stretches: Sequence[Stretch]) -> Iterator[Path]:
+    leaving: dict[int, list[Stretch]] = defaultdict(list)
+    for stretch in stretches:
+        leaving[stretch.tail].append(stretch)
+    for first in stretches:
+        if first not in leaving[first.tail]:
+            continue
+        chain: list[Stretch] = []
+        here = first
+        while True:
+            leaving[here.tail].remove(here)
+            chain.append(here)
+            if here.head == first.tail:
+                break
+            here = _next_round(here, leaving[here.head])
+        yield chained_path(chain)
+
+
+def _next_round(arrived: Stretch, choices: Sequence[Stretch]) -> Stretch:
+    """The stretch that bounds the same corner of material: the first one clockwise from behind.
+
+    Where material only touches in a point this keeps the touching parts in contours of their own.
+    """
+    if len(choices) == 1:
+        return choices[0]
+    x, y = arrived.segment.direction_at(1.0)
+    back = math.atan2(-y, -x)
+
+    def clockwise(choice: Stretch) -> float:
+        dx, dy = choice.segment.direction_at(0.0)
+        return (back - math.atan2(dy, dx)) % (2 * math.pi)
+
+    return min(choices, key=clockwise)

@@ -1,0 +1,287 @@
+"""Nets: flat panels joined by hinges, drawn with the outside of the box facing up.
+
+Terms: a *panel* is one face of the folded box or a flap; a *hinge* is the edge that two panels
+share and fold along; an edge that two panels share without a hinge is cut once. The *root* is
+the panel that keeps still while the others fold.
+
+A fold angle is in degrees: 0 flat, positive a mountain (the panels turn away from the viewer,
+as the walls of a box do), negative a valley, ±180 folded right over.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from cutlayers.errors import NetError
+from cutlayers.net.features import Feature
+from cutlayers.net.shapes import Shape
+from cutlayers.paths import Bounds, Path, Segment, union_bounds
+from cutlayers.strokes import Fold, Operation
+from cutlayers.transforms import Point, Transform
+
+COINCIDENT = 1e-6
+"""mm; points closer than this are one point. Far above the rounding of a net's coordinates
+(1e-12 for a metre) and far below anything a tool can place."""
+
+
+class Role(StrEnum):
+    """What a panel is for."""
+
+    BASE = "base"
+    WALL = "wall"
+    LID = "lid"
+    ROOF = "roof"
+    RIDGE = "ridge"
+    GUSSET = "gusset"
+    FLAP = "flap"
+    """A tuck, dust or closing flap: it is not glued."""
+    GLUE_TAB = "glue tab"
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """One panel in its place on the flat net.
+
+    `outline` is closed and counter-clockwise; `edges` names its edges in order. A glue tab
+    names the panel it `lands_on`, its outside on that panel's inside (`under` is True) or its
+    inside on that panel's outside.
+    """
+
+    name: str
+    role: Role
+    outline: Path
+    edges: tuple[str, ...]
+    features: tuple[Feature, ...] = ()
+    lands_on: str | None = None
+    under: bool = True
+
+    def __post_init__(self) -> None:
+        if not self.outline.closed or self.outline.area <= 0:
+            raise NetError(f"panel {self.name!r} needs a closed counter-clockwise outline")
+        if len(self.edges) != len(self.outline.bulges):
+            raise NetError(f"panel {self.name!r} needs a name for each of its edges")
+
+    def edge(self, name: str) -> Segment:
+        """The edge of that name. Raises NetError with the names there are."""
+        if name not in self.edges:
+            raise NetError(
+                f"panel {self.name!r} has no edge {name!r}; it has {', '.join(self.edges)}"
+            )
+        return self.outline.segments[self.edges.index(name)]
+
+
+@dataclass(frozen=True, slots=True)
+class Hinge:
+    """Two panels folding along `edge`, which runs with `first` on its left."""
+
+    first: str
+    second: str
+    edge: Segment
+    fold_deg: float
+    operation: Operation = Operation.SCORE
+
+    @property
+    def fold(self) -> Fold:
+        """Mountain or valley; a hinge that ends flat is worked like a mountain."""
+        return Fold.VALLEY if self.fold_deg < 0 else Fold.MOUNTAIN
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """How the folded net stands: panel `front` faces the viewer, its flat direction `up` points
+    up, and the lowest point is `lift` mm above the table."""
+
+    front: str
+    up: Point = (0.0, 1.0)
+    lift: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Net:
+    """Panels and hinges of one flat piece. Guaranteed: names differ, and each hinge's edge lies
+    on the borders of both its panels."""
+
+    name: str
+    panels: tuple[Panel, ...]
+    hinges: tuple[Hinge, ...] = ()
+    stand: Stand | None = None
+
+    @staticmethod
+    def start(net: str, panel: str, shape: Shape, role: Role = Role.BASE) -> Net:
+        """Begin a net with its root panel, where the shape was drawn."""
+        return Net(net, (Panel(panel, role, shape.outline, shape.edges),))
+
+    @property
+    def root(self) -> Panel:
+        """The panel that keeps still."""
+        return self.panels[0]
+
+    @property
+    def bounds(self) -> Bounds:
+        """Bounding box of all panels: the size of the blank."""
+        return union_bounds(panel.outline.bounds for panel in self.panels)
+
+    def panel(self, name: str) -> Panel:
+        """The panel of that name. Raises NetError with the names there are."""
+        for panel in self.panels:
+            if panel.name == name:
+                return panel
+        raise NetError(
+            f"net {self.name!r} has no panel {name!r}; "
+            f"it has {', '.join(panel.name for panel in self.panels)}"
+        )
+
+    def attach(
+        self,
+        name: str,
+        shape: Shape,
+        *,
+        to: str,
+        role: Role,
+        own: str = "",
+        fold_deg: float = 90.0,
+        operation: Operation = Operation.SCORE,
+        at: float | None = None,
+        lands_on: str | None = None,
+        under: bool = True,
+    ) -> Net:
+        """Hinge a new panel to an edge of one that is there and return the larger net.
+
+        `to` is "panel.edge"; `own` the new panel's edge that goes there, its first by default.
+        The new panel comes to lie on the other side of the shared edge. Where the two edges are
+        not equally long, the new one is centred, or begins `at` mm from the start of the edge
+        it is attached to (edges run counter-clockwise round their panel).
+
+        Raises NetError for unknown or doubled names, and for edges that do not overlap or are
+        not alike (both straight, or the same arc).
+        """
+        if any(panel.name == name for panel in self.panels):
+            raise NetError(f"net {self.name!r} already has a panel {name!r}")
+        host_name, host = self._resolve(to)
+        draft = Panel(name, role, shape.outline, shape.edges, lands_on=lands_on, under=under)
+        edge = draft.edge(own or shape.edges[0])
+        gap = (host.chord - edge.chord) / 2.0 if at is None else at
+        if host.bulge != -edge.bulge or (host.bulge and abs(host.chord - edge.chord) > COINCIDENT):
+            raise NetError(f"the edges of {name!r} and {to!r} are not alike")
+        direction = host.direction_at(0.5)
+        anchor = (host.start[0] + gap * direction[0], host.start[1] + gap * direction[1])
+        if abs(host.chord - edge.chord) <= COINCIDENT and at is None:
+            anchor = host.start
+        # Walked counter-clockwise, the shared edge runs the other way round the new panel.
+        place = Transform.onto(edge.end, edge.start, anchor, _ahead(anchor, direction))
+        panel = replace(draft, outline=draft.outline.transformed(place))
+        shared = _shared_edge(host, panel.edge(own or shape.edges[0]))
+        if shared is None:
+            raise NetError(f"panel {name!r} does not touch {to!r}")
+        hinge = Hinge(host_name, name, shared, fold_deg, operation)
+        net = replace(self, panels=(*self.panels, panel), hinges=(*self.hinges, hinge))
+        return net.work(name, *shape.features, place=place)
+
+    def close(
+        self,
+        one: str,
+        other: str,
+        *,
+        fold_deg: float,
+        operation: Operation = Operation.SCORE,
+    ) -> Net:
+        """Hinge two panels that already lie edge to edge, each given as "panel.edge".
+
+        Raises NetError where the edges do not coincide.
+        """
+        first, edge = self._resolve(one)
+        second, twin = self._resolve(other)
+        shared = _shared_edge(edge, twin)
+        if shared is None:
+            raise NetError(f"{one!r} and {other!r} do not lie edge to edge")
+        return replace(
+            self, hinges=(*self.hinges, Hinge(first, second, shared, fold_deg, operation))
+        )
+
+    def work(self, panel: str, *features: Feature, place: Transform | None = None) -> Net:
+        """Add features to a panel; `place` moves them from where they were drawn."""
+        if not features:
+            return self
+        moved = tuple(
+            replace(feature, path=feature.path.transformed(place)) if place else feature
+            for feature in features
+        )
+        target = self.panel(panel)
+        grown = replace(target, features=target.features + moved)
+        return replace(
+            self, panels=tuple(grown if each is target else each for each in self.panels)
+        )
+
+    def transformed(self, transform: Transform) -> Net:
+        """The net moved as a whole, `stand` left out of it. No mirror: it would turn the face."""
+        if transform.determinant < 0:
+            raise NetError("a net cannot be mirrored: its outside would face down")
+        return replace(
+            self,
+            panels=tuple(
+                replace(
+                    panel,
+                    outline=panel.outline.transformed(transform),
+                    features=tuple(
+                        replace(feature, path=feature.path.transformed(transform))
+                        for feature in panel.features
+                    ),
+                )
+                for panel in self.panels
+            ),
+            hinges=tuple(
+                replace(
+                    hinge,
+                    edge=replace(
+                        hinge.edge,
+                        start=transform.apply(hinge.edge.start),
+                        end=transform.apply(hinge.edge.end),
+                    ),
+                )
+                for hinge in self.hinges
+            ),
+        )
+
+    def hinges_of(self, names: Iterable[str]) -> tuple[Hinge, ...]:
+        """The hinges that touch any of the named panels."""
+        wanted = set(names)
+        return tuple(hinge for hinge in self.hinges if wanted & {hinge.first, hinge.second})
+
+    def _resolve(self, reference: str) -> tuple[str, Segment]:
+        panel, _, edge = reference.rpartition(".")
+        return panel, self.panel(panel).edge(edge)
+
+
+def _ahead(point: Point, direction: Point) -> Point:
+    return (point[0] + direction[0], point[1] + direction[1])
+
+
+def _shared_edge(host: Segment, guest: Segment) -> Segment | None:
+    """The part of `host` that `guest` runs along in the opposite direction, or None."""
+    if host.bulge or guest.bulge:
+        alike = (
+            same_place(host.start, guest.end)
+            and same_place(host.end, guest.start)
+            and abs(host.bulge + guest.bulge) < 1e-9
+        )
+        return host if alike else None
+    ux, uy = host.direction_at(0.5)
+    marks = []
+    for x, y in (guest.end, guest.start):
+        dx, dy = x - host.start[0], y - host.start[1]
+        if abs(ux * dy - uy * dx) > COINCIDENT:
+            return None
+        marks.append(ux * dx + uy * dy)
+    low, high = max(0.0, marks[0]), min(host.chord, marks[1])
+    if high - low <= COINCIDENT:
+        return None
+    start = host.start if low <= COINCIDENT else guest.end
+    end = host.end if high >= host.chord - COINCIDENT else guest.start
+    return Segment(start, end)
+
+
+def same_place(one: Point, other: Point) -> bool:
+    """Whether two points are one."""
+    return abs(one[0] - other[0]) <= COINCIDENT and abs(one[1] - other[1]) <= COINCIDENT

@@ -1,0 +1,114 @@
+"""Outlines a panel can have, drawn lying on the x axis and with named edges.
+
+A shape's first edge is `bottom`, from (0, 0) to (width, 0): the one it is hinged by unless
+another is named. The edges that follow run counter-clockwise: right, top, left.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from cutlayers.errors import NetError
+from cutlayers.net.features import Feature
+from cutlayers.paths import Path, rounded
+from cutlayers.transforms import Point
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A closed counter-clockwise outline, a name for each edge, and what is worked inside."""
+
+    outline: Path
+    edges: tuple[str, ...]
+    features: tuple[Feature, ...] = ()
+
+
+def rectangle(width: float, height: float) -> Shape:
+    """Edges bottom, right, top, left."""
+    return Shape(Path.rectangle(width, height), ("bottom", "right", "top", "left"))
+
+
+def polygon(*corners: Point, edges: tuple[str, ...] = ()) -> Shape:
+    """Straight edges; named bottom, then edge-1, edge-2 … unless `edges` gives the names."""
+    names = edges or ("bottom", *(f"edge-{i}" for i in range(1, len(corners))))
+    return Shape(Path.polygon(corners), names)
+
+
+def glue_tab(width: float, depth: float, taper: float) -> Shape:
+    """A flap `depth` mm deep whose ends run in by `taper` mm each, so that they do not show.
+
+    Edges bottom, right, top, left. Raises NetError when nothing is left of the top.
+    """
+    if width - 2 * taper <= 0:
+        raise NetError(
+            f"a glue tab {width:g} mm wide cannot taper {taper:g} mm at each end; "
+            f"the most is {width / 2:g} mm"
+        )
+    return polygon(
+        (0.0, 0.0),
+        (width, 0.0),
+        (width - taper, depth),
+        (taper, depth),
+        edges=("bottom", "right", "top", "left"),
+    )
+
+
+def taper_run(depth: float, taper_deg: float) -> float:
+    """How far a tab's end runs in over its depth, in mm, for an angle from square."""
+    return depth * math.tan(math.radians(taper_deg))
+
+
+def tuck_flap(width: float, depth: float, radius: float) -> Shape:
+    """A flap with two rounded corners, to be pushed in behind a wall.
+
+    Edges bottom, right, right-corner, top, left-corner, left; with radius 0 the corners drop out.
+    """
+    corners = ((0.0, 0.0), (width, 0.0), (width, depth), (0.0, depth))
+    names = ["bottom", "right", "right-corner", "top", "left-corner", "left"]
+    outline = rounded(corners, (0.0, 0.0, radius, radius))
+    if not radius:
+        names = ["bottom", "right", "top", "left"]
+    else:
+        if math.isclose(width, 2 * radius, abs_tol=1e-9):
+            names.remove("top")
+        if math.isclose(depth, radius, abs_tol=1e-9):
+            names.remove("right")
+            names.remove("left")
+    return Shape(outline, tuple(names))
+
+
+def dust_flap(
+    width: float, depth: float, shoulder: float, slope: float, shoulder_at: Literal["left", "right"]
+) -> Shape:
+    """A side flap of a tucked end.
+
+    One end runs straight up `shoulder` mm, beside the tuck's fold, and then in by `slope` mm to
+    the top; the other runs in by `slope` over the whole depth, clear of the closing panel.
+    Edges bottom, right (and right-slope), top, left (and left-slope).
+    """
+    if shoulder >= depth or 2 * slope >= width:
+        raise NetError(
+            f"a dust flap {width:g} × {depth:g} mm has no room for a shoulder of {shoulder:g} mm "
+            f"and slopes of {slope:g} mm"
+        )
+    low_left, low_right = (0.0, 0.0), (width, 0.0)
+    top_left, top_right = (slope, depth), (width - slope, depth)
+    if shoulder_at == "right":
+        return polygon(
+            low_left,
+            low_right,
+            (width, shoulder),
+            top_right,
+            top_left,
+            edges=("bottom", "right", "right-slope", "top", "left"),
+        )
+    return polygon(
+        low_left,
+        low_right,
+        top_right,
+        top_left,
+        (0.0, shoulder),
+        edges=("bottom", "right", "top", "left-slope", "left"),
+    )

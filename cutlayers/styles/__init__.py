@@ -1,0 +1,1 @@
+"""The box styles, one a file. Each module defines STYLE and is found by its being here."""
