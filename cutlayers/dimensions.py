@@ -43,6 +43,7 @@ def read_dimensions(
 ) -> Reading:
     """Check both tables against the style's; a bare length counts in `unit`.
 
+    A dimension's help goes on from its name, "height" "of the walls", and so does the message.
     Every dimension of the size group must be there; `measure` stands among them and is "inside"
     by default. Options left out take the style's defaults. Places begin with "size" or "options".
     """
@@ -53,7 +54,8 @@ def read_dimensions(
         table = _TABLES[dimension.group]
         if name not in tables[table]:
             if dimension.group == "size":
-                problems.append(Problem((table, name), f"is missing; it is: {dimension.help}"))
+                what = f"the {name.replace('_', ' ')} {dimension.help}"
+                problems.append(Problem((table, name), f"is missing; it is {what}"))
             continue
         try:
             values[name] = read_dimension(tables[table][name], dimension, unit)
@@ -85,14 +87,17 @@ def read_dimension(value: object, dimension: Dimension, unit: Unit) -> float | s
             return read_flag(value)
 
 
-def dimension_place(dims: object, field: str) -> tuple[str, ...]:
-    """Where a field of a style's dimensions stands in the job file, within its piece.
+def dimension_place(dimensions: type[object], field: str) -> tuple[str, ...]:
+    """Where a field named by a style's error stands in the job file, within its piece.
 
-    A name that is no dimension, such as "stock", is a key of the piece itself.
+    `dimensions` is the style's class. "options.tab" is taken as it is; of a bare "tab" the table
+    is found; a name that is no dimension, such as "stock", is a key of the piece itself.
     """
-    fields: Mapping[str, Any] = getattr(dims, "__dataclass_fields__", {})
+    if "." in field:
+        return tuple(field.split("."))
     if field == "measure":
         return ("size", field)
+    fields: Mapping[str, Any] = getattr(dimensions, "__dataclass_fields__", {})
     if field not in fields:
         return (field,)
     return (_TABLES[fields[field].metadata["dimension"].group], field)
@@ -102,9 +107,7 @@ def _made(style: Style, values: Mapping[str, Any]) -> tuple[object | None, list[
     try:
         return style.dimensions(**values), []
     except StyleError as error:
-        group = style.table[error.field][0].group if error.field in style.table else None
-        place = (_TABLES[group], error.field) if group else (error.field,)
-        return None, [Problem(place, error.message)]
+        return None, [Problem(dimension_place(style.dimensions, error.field), error.message)]
 
 
 def _unknown(
@@ -137,7 +140,7 @@ def style_schema(style: Style) -> dict[str, Any]:
     tables: dict[str, dict[str, Any]] = {"size": {}, "options": {}}
     for name, (dimension, default) in style.table.items():
         entry = _dimension_schema(dimension)
-        if dimension.group == "option":
+        if dimension.group == "option" and default is not None:
             entry["default"] = default
         tables[_TABLES[dimension.group]][name] = entry
     required = list(tables["size"])
@@ -169,5 +172,3 @@ def _dimension_schema(dimension: Dimension) -> dict[str, Any]:
             return {"enum": list(dimension.choices), "description": dimension.help}
         case "flag":
             return {"type": "boolean", "description": dimension.help}
-
-

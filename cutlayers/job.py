@@ -28,7 +28,7 @@ from cutlayers.table_model import (
     whole,
     word,
 )
-from cutlayers.toml_file import Problem, read_toml, refusal
+from cutlayers.toml_file import Place, Problem, read_toml, refusal
 from cutlayers.values import ValueRefused, read_choice, shown
 
 if TYPE_CHECKING:
@@ -43,7 +43,12 @@ _SHEET = Reads(
     {
         "anyOf": [
             {"type": "string", "examples": [*SHEETS_MM, "A4 landscape", "12x12 in"]},
-            {"type": "array", "items": {"type": ["number", "string"]}, "minItems": 2, "maxItems": 2},
+            {
+                "type": "array",
+                "items": {"type": ["number", "string"]},
+                "minItems": 2,
+                "maxItems": 2,
+            },
         ]
     },
 )
@@ -93,8 +98,11 @@ class PieceTable(Table):
         Field(description="the style's size dimensions, and measure: inside, score or outside"),
     ]
     options: Annotated[
-        dict[str, Any], Field(description="the style's other dimensions, where not the default")
-    ] = {}
+        dict[str, Any],
+        Field(
+            description="the style's other dimensions, where not the default", default_factory=dict
+        ),
+    ]
 
 
 class JobTable(Table):
@@ -103,9 +111,9 @@ class JobTable(Table):
     title: Annotated[
         str | None, text(), Field(description="a line for the reports; the file's name by default")
     ] = None
-    units: Annotated[
-        Unit, word(UNITS), Field(description="what a bare number means, mm or in")
-    ] = "mm"
+    units: Annotated[Unit, word(UNITS), Field(description="what a bare number means, mm or in")] = (
+        "mm"
+    )
     profile: Annotated[
         str | None, text(), Field(description="the machine's profile, a name or a file")
     ] = None
@@ -227,8 +235,9 @@ def _orders(pieces: list[PieceTable], readings: list[Reading]) -> tuple[Order, .
     for piece, reading in zip(pieces, readings, strict=True):
         name = piece.name or _free(piece.style, taken)
         taken.add(name)
-        dims = cast(object, reading.dims)
-        orders.append(Order(piece.style, dims, piece.stock, piece.count, name, reading.measure))
+        orders.append(
+            Order(piece.style, reading.dims, piece.stock, piece.count, name, reading.measure)
+        )
     return tuple(orders)
 
 
@@ -241,7 +250,8 @@ def _free(name: str, taken: set[str]) -> str:
 
 def style_problem(file: str, job: Job, index: int, error: StyleError) -> JobError:
     """What a style said of order `index` (from 0) as a problem of the job file."""
-    place = ("piece", index, *dimension_place(job.orders[index].dims, error.field))
+    dims = job.orders[index].dims
+    place: Place = ("piece", index, *dimension_place(type(dims), error.field))
     return JobError(refusal(file, [Problem(place, error.message)]))
 
 

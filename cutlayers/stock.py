@@ -28,7 +28,9 @@ SMALLEST_SHEET, LARGEST_SHEET = 20.0, 2000.0
 Grain = Literal["long", "short", "unknown"]
 
 _NAMED = re.compile(r"(?P<name>[a-z0-9]+)(?:\s+(?P<turn>portrait|landscape))?", re.IGNORECASE)
-_TWO_LENGTHS = re.compile(r"(?P<width>[\d.][^x×]*?)\s*[x×]\s*(?P<height>[\d.][^x×]*)", re.IGNORECASE)
+_TWO_LENGTHS = re.compile(
+    r"(?P<width>[\d.][^x×]*?)\s*[x×]\s*(?P<height>[\d.][^x×]*)", re.IGNORECASE
+)
 _UNIT_AT_END = re.compile(r"(?P<unit>[a-z\"\u2033]+)$", re.IGNORECASE)
 
 

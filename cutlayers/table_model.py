@@ -85,9 +85,7 @@ def whole(minimum: int, maximum: int) -> Reads:
 
 def word(choices: Sequence[str | int]) -> Reads:
     """One of a few words or numbers."""
-    return Reads(
-        lambda value, _unit: values.read_choice(value, choices), {"enum": list(choices)}
-    )
+    return Reads(lambda value, _unit: values.read_choice(value, choices), {"enum": list(choices)})
 
 
 def text(pattern: str | None = None, read: Callable[[object], Any] = values.read_text) -> Reads:
@@ -121,7 +119,9 @@ def _problem(details: ErrorDetails, schema: dict[str, Any]) -> Problem:
             double = f"; write [[{place[-1]}]] with two brackets" if found == "a table" else ""
             return Problem(place, f"is {found}; allowed is a list{double}")
         case "model_type" | "model_attributes_type" | "dict_type":
-            return Problem(place, f"is {found}; allowed is a table")
+            what = node_at(schema, place).get("description", "")
+            about = f": {what[0].lower()}{what[1:].rstrip('.')}" if what else ""
+            return Problem(place, f"is {found}; allowed is a table{about}")
     return Problem(place, f"is {found}; {details['msg']}")
 
 

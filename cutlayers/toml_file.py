@@ -97,11 +97,14 @@ def _read_text(path: Path, kind: str, refuse: Refusal) -> str:
     try:
         if path.is_dir():
             raise refuse(f"{path}: this is a folder; name the {kind} file in it.")
-        if path.stat().st_size > LARGEST_FILE:
+        with path.open("rb") as file:
+            content = file.read(LARGEST_FILE + 1)
+        if len(content) > LARGEST_FILE:
             raise refuse(
-                f"{path}: the file has more than {LARGEST_FILE} bytes; a {kind} file is a short text."
+                f"{path}: the file has more than {LARGEST_FILE} bytes; "
+                f"a {kind} file is a short text."
             )
-        return path.read_bytes().decode("utf-8-sig")  # some editors begin with a byte-order mark
+        return content.decode("utf-8-sig")  # some editors begin with a byte-order mark
     except FileNotFoundError:
         near = did_you_mean(path.name, _files_beside(path))
         raise refuse(f"{path}: there is no such file.{near}") from None

@@ -7,7 +7,6 @@ value's place: "is 4 mm; allowed is 12 mm to 2000 mm". Lengths come out in mm.
 from __future__ import annotations
 
 import json
-import math
 import re
 import unicodedata
 from collections.abc import Sequence
@@ -48,7 +47,8 @@ def shown(value: object) -> str:
     if isinstance(value, int):
         return str(value) if abs(value) <= LARGEST_NUMBER else "a number far too large"
     if isinstance(value, float):
-        return f"{value:.12g}"
+        text = f"{value:.12g}"
+        return f"{text}.0" if text.lstrip("-").isdigit() else text
     if isinstance(value, dict):
         return "a table"
     if isinstance(value, list):
@@ -129,7 +129,8 @@ def read_choice(value: object, choices: Sequence[str | int]) -> str | int:
     for choice in choices:
         if type(value) is type(choice) and value == choice:
             return choice
-    allowed = " or ".join(shown(choice) for choice in choices) or "nothing, for there is none yet"
+    *some, last = [shown(choice) for choice in choices] or ["nothing, for there is none yet"]
+    allowed = f"{', '.join(some)} or {last}" if some else last
     near = nearest(value, [str(choice) for choice in choices]) if isinstance(value, str) else None
     hint = f". Did you mean {shown(near)}?" if near is not None else ""
     raise ValueRefused(f"is {shown(value)}; allowed is {allowed}{hint}")
