@@ -82,3 +82,13 @@ def _remove_empty(folders: list[Path]) -> None:
             folder.rmdir()
         except OSError:
             return
+
+
+def write_new_file(path: Path, content: bytes) -> None:
+    """Write one new file whole, its folder made if it is missing.
+
+    Raises OutputError where the file is there already or cannot be written.
+    """
+    if path.exists():
+        raise OutputError(f"{path}: is there already; choose another name or remove it first")
+    write_files(path.parent, {path.name: content})
