@@ -5,7 +5,7 @@ Imported by `job.py` and `profile.py` alone, since it brings pydantic with it.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import Any
@@ -101,7 +101,18 @@ def text(pattern: str | None = None, read: Callable[[object], Any] = values.read
 
 def problems_of(error: ValidationError, schema: dict[str, Any]) -> list[Problem]:
     """Pydantic's findings in our words; `schema` is the model's, for what is known where."""
-    return [_problem(details, schema) for details in error.errors(include_url=False)]
+    findings = error.errors(include_url=False)
+    places = [details["loc"] for details in findings]
+    return [
+        _problem(details, schema)
+        for details in findings
+        # A list is also called too short when it is not empty but none of its items is right.
+        if details["type"] != "too_short" or not _has_inner(details["loc"], places)
+    ]
+
+
+def _has_inner(place: Place, places: Sequence[Place]) -> bool:
+    return any(len(other) > len(place) and other[: len(place)] == place for other in places)
 
 
 def _problem(details: ErrorDetails, schema: dict[str, Any]) -> Problem:
@@ -120,7 +131,7 @@ def _problem(details: ErrorDetails, schema: dict[str, Any]) -> Problem:
         case "too_short":
             what = node_at(schema, place).get("description", "")
             return Problem(place, f"is empty; at least one is needed: {what}")
-        case "list_type":
+        case "list_type" | "tuple_type":
             double = f"; write [[{place[-1]}]] with two brackets" if found == "a table" else ""
             return Problem(place, f"is {found}; allowed is a list{double}")
         case "model_type" | "model_attributes_type" | "dict_type":
@@ -153,16 +164,19 @@ def _resolved(schema: dict[str, Any], node: dict[str, Any]) -> dict[str, Any]:
 
 
 def tidy(node: Any) -> Any:
-    """A JSON Schema without the generator's titles and null defaults, which say nothing."""
-    if isinstance(node, dict):
-        return {key: tidy(value) for key, value in _telling(node)}
+    """A JSON Schema as TOML needs it: without null, which TOML has not, and without the
+    generator's titles, which only repeat the names."""
     if isinstance(node, list):
         return [tidy(item) for item in node]
-    return node
+    if not isinstance(node, dict):
+        return node
+    kept = {key: tidy(value) for key, value in node.items() if not _is_idle(key, value)}
+    variants = kept.get("anyOf", [])
+    if {"type": "null"} in variants and len(variants) == 2:
+        (only,) = (variant for variant in kept.pop("anyOf") if variant != {"type": "null"})
+        return {**only, **kept}
+    return kept
 
 
-def _telling(node: dict[str, Any]) -> Iterator[tuple[str, Any]]:
-    for key, value in node.items():
-        is_title = key == "title" and isinstance(value, str)
-        if not is_title and not (key == "default" and value is None):
-            yield key, value
+def _is_idle(key: str, value: object) -> bool:
+    return (key == "title" and isinstance(value, str)) or (key == "default" and value is None)
