@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -81,6 +82,6 @@ def progress_bar(length: int, label: str) -> Any:
     return click.progressbar(
         length=length,
         label=label,
-        file=click.get_text_stream("stderr"),
+        file=sys.stderr,
         hidden=length < PROGRESS_FROM,
     )
