@@ -44,9 +44,10 @@ def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) ->
 
     Raises PlacementError for a piece that no sheet can hold.
     """
-    sheets = place_pieces(pieces_of(job), machine, progress=progress)
+    placing = place_pieces(pieces_of(job), machine, job.sheets, progress)
+    sheets = placing.sheets
     worked: list[WorkedSheet] = []
-    findings: list[Finding] = []
+    findings: list[Finding] = list(placing.findings)
     for sheet in sheets:
         plan = plan_toolpaths(sheet.strokes, machine)
         findings.extend(plan.findings)
