@@ -40,7 +40,8 @@ class Stock:
 
     `caliper` is the thickness in mm, `grammage` the weight in g/m², `sheet` width and height
     in mm, `grain` the way the fibres run: along the long or the short side of the sheet, which
-    on a square sheet are its height and its width.
+    on a square sheet are its height and its width. `price` is that of one sheet, in the maker's own
+    currency.
     """
 
     name: str
@@ -48,6 +49,7 @@ class Stock:
     sheet: tuple[float, float]
     grammage: float | None = None
     grain: Grain = "unknown"
+    price: float | None = None
 
     @property
     def sheet_weight_g(self) -> float | None:

@@ -148,9 +148,7 @@ class Search:
             self._told = seconds
 
 
-def better_plans(
-    regions: Regions, demand: Demand, plan: Plan, search: Search
-) -> Iterator[Plan]:
+def better_plans(regions: Regions, demand: Demand, plan: Plan, search: Search) -> Iterator[Plan]:
     """Plans of fewer sheets than `plan` and than each other, as they are found.
 
     Ends when the time is over, or when the areas show that no sheet can be saved.
@@ -231,9 +229,7 @@ def _grown(regions: Regions, demand: Demand, layout: Layout, search: Search) -> 
     return layout
 
 
-def _repeated(
-    regions: Regions, demand: Demand, fill: Callable[[Regions, Demand], Layout]
-) -> Plan:
+def _repeated(regions: Regions, demand: Demand, fill: Callable[[Regions, Demand], Layout]) -> Plan:
     plan = []
     left = dict(demand)
     while left:
@@ -252,9 +248,7 @@ def _used_up(layout: Layout, demand: Demand) -> tuple[Repeated, dict[int, int]]:
     return Repeated(layout, sheets), {kind: count for kind, count in left.items() if count}
 
 
-def _best(
-    regions: Regions, demand: Demand, worth: Callable[[Layout], tuple[float, ...]]
-) -> Layout:
+def _best(regions: Regions, demand: Demand, worth: Callable[[Layout], tuple[float, ...]]) -> Layout:
     effort = 0
     best: tuple[tuple[float, ...], Layout] | None = None
     for sequence, rule, angles in _ways(regions, demand):
@@ -270,9 +264,7 @@ def _best(
     return best[1] if best else ()
 
 
-def _ways(
-    regions: Regions, demand: Demand
-) -> Iterator[tuple[list[int], Rule, Angles | None]]:
+def _ways(regions: Regions, demand: Demand) -> Iterator[tuple[list[int], Rule, Angles | None]]:
     """Orders, rules and turns to fill one sheet by, the most promising first."""
     kinds, room = regions.kinds, regions.room
     most = {

@@ -85,7 +85,7 @@ def allowed_turns(
     if along_height is None:
         raise PlacementError(
             f"{net.name}: its folds are to run {way} the grain, but the grain of stock "
-            f"{stock.name!r} is unknown; write grain = \"long\" or \"short\" there"
+            f'{stock.name!r} is unknown; write grain = "long" or "short" there'
         )
     grain_deg = 90.0 if along_height != bed_turned else 0.0
     goal = grain_deg if way == "along" else grain_deg + 90.0
@@ -104,7 +104,7 @@ def allowed_turns(
     if not kept:
         raise PlacementError(
             f"{net.name}: its main folds would have to turn to run {way} the grain of stock "
-            f"{stock.name!r}, but rotation is {rotation!r}; allow \"quarter\""
+            f'{stock.name!r}, but rotation is {rotation!r}; allow "quarter"'
         )
     return kept
 

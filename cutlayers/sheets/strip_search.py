@@ -154,9 +154,13 @@ def is_sound(kinds: Sequence[Kind], layout: Layout, room: Room) -> bool:
     clear = not any(polygon.intersects(square) for polygon in polygons for square in squares)
     tree = shapely.STRtree(polygons)
     close = tree.query(polygons, predicate="dwithin", distance=max(0.0, room.gap - 1e-6))
-    return inside and clear and all(
-        one >= other or (room.gap <= 1e-6 and not _overlap(polygons[one], polygons[other]))
-        for one, other in close.T
+    return (
+        inside
+        and clear
+        and all(
+            one >= other or (room.gap <= 1e-6 and not _overlap(polygons[one], polygons[other]))
+            for one, other in close.T
+        )
     )
 
 
@@ -164,9 +168,7 @@ def _overlap(one: Any, other: Any) -> bool:
     return bool(one.buffer(-1e-6, join_style="mitre").intersects(other))
 
 
-def _answers(
-    question: Question, tick: Callable[[], None]
-) -> Iterator[tuple[float, Placements]]:
+def _answers(question: Question, tick: Callable[[], None]) -> Iterator[tuple[float, Placements]]:
     """Length and pieces of each layout that the worker finds in time; none if it fails.
 
     The worker ends when the caller stops asking.
