@@ -33,8 +33,8 @@ _UNIT_WORDS = {
 _NUMBER = re.compile(
     r"""(?P<sign>[+-]?)\s*
         (?:
-            (?P<whole>\d+)\s*[\s-]\s*(?P<mixed_top>\d+)\s*/\s*(?P<mixed_bottom>\d+)
-          | (?P<top>\d+)\s*/\s*(?P<bottom>\d+)
+            (?P<whole>\d{1,9})\s*[\s-]\s*(?P<mixed_top>\d{1,9})\s*/\s*(?P<mixed_bottom>\d{1,9})
+          | (?P<top>\d{1,9})\s*/\s*(?P<bottom>\d{1,9})
           | (?P<decimal>\d+\.?\d*(?:[eE][+-]?\d+)?|\.\d+)
         )\s*(?P<unit>[a-zA-Z"\u2033]*)""",
     re.VERBOSE,
