@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import json
 import math
+import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -546,6 +547,23 @@ def test_nothing_but_a_job_or_a_refusal_comes_out(
         assert str(error).splitlines() == lines
     else:
         assert all(math.isfinite(side) for stock in job.stocks.values() for side in stock.sheet)
+
+
+@settings(max_examples=200)
+@given(st.integers(0, len(JOB)), st.integers(0, 12), st.one_of(st.binary(max_size=8), st.text()))
+def test_no_slip_of_the_pen_is_a_traceback(start: int, length: int, put: bytes | str) -> None:
+    """Any part of a right file may be overwritten by anything: a job or a JobError comes out."""
+    inserted = put.encode(errors="surrogatepass") if isinstance(put, str) else put
+    content = JOB.encode()[:start] + inserted + JOB.encode()[start + length :]
+    with tempfile.TemporaryDirectory() as folder:
+        file = written(Path(folder), content)
+        try:
+            job = read_job(file, STYLES)
+        except JobError as error:
+            lines = str(error).split("\n")
+            assert all(line.startswith(f"{file}: ") and line[-1] in ".?" for line in lines)
+        else:
+            assert job.orders
 
 
 def test_the_schema_knows_every_style() -> None:
