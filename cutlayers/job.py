@@ -8,18 +8,21 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, cast, get_args
+from typing import Annotated, Any, cast, get_args
 
 from pydantic import Field, ValidationError
 
 from cutlayers.dimensions import Reading, dimension_place, read_dimensions, style_schema
 from cutlayers.errors import JobError, StyleError
 from cutlayers.lengths import Unit
+from cutlayers.net.guides import with_glue_lines
 from cutlayers.order import Job, Order
 from cutlayers.stock import LARGEST_SHEET, SHEETS_MM, SMALLEST_SHEET, Grain, Stock, read_sheet
+from cutlayers.style import Card, Style
 from cutlayers.table_model import (
     Reads,
     Table,
+    flag,
     length_in_units,
     number,
     problems_of,
@@ -28,11 +31,8 @@ from cutlayers.table_model import (
     whole,
     word,
 )
-from cutlayers.toml_file import Place, Problem, read_toml, refusal
+from cutlayers.toml_file import Problem, read_toml, refusal
 from cutlayers.values import ValueRefused, read_choice, shown
-
-if TYPE_CHECKING:
-    from cutlayers.style import Style
 
 UNITS: tuple[Unit, ...] = ("mm", "in")
 MOST_BOXES = 10_000
@@ -91,6 +91,9 @@ class PieceTable(Table):
     name: Annotated[
         str | None, text(), Field(description="what to call them; the style's name by default")
     ] = None
+    guides: Annotated[
+        bool, flag(), Field(description="draw where the glue goes, hidden once the box is glued")
+    ] = False
     # A piece may one day be sized by what it holds instead; that key goes here, `size` becomes
     # optional, and `read_dimensions` gets the sizes worked out from it.
     size: Annotated[
@@ -165,12 +168,15 @@ def job_from(
         name: Stock(name, stock.caliper, stock.sheet, stock.grammage, stock.grain)
         for name, stock in model.stock.items()
     }
-    orders = _orders(model.piece, [reading for reading in readings if reading is not None])
-    return Job(model.title or title, unit, stocks, orders, model.profile)
+    sizes = [reading for reading in readings if reading is not None]
+    orders, problems = _orders(model.piece, sizes, stocks, known)
+    if problems:
+        raise JobError(refusal(file, problems))
+    return Job(model.title or title, unit, stocks, tuple(orders), model.profile)
 
 
 def _all_styles() -> Mapping[str, Style]:
-    from cutlayers.style import styles  # here, so that a job can be read with other styles
+    from cutlayers.style import styles  # only here, so that other styles can stand in
 
     return {style.name: style for style in styles()}
 
@@ -229,16 +235,31 @@ def _piece_number(problem: Problem) -> tuple[bool, int]:
     return False, 0
 
 
-def _orders(pieces: list[PieceTable], readings: list[Reading]) -> tuple[Order, ...]:
+def _orders(
+    pieces: list[PieceTable],
+    readings: list[Reading],
+    stocks: Mapping[str, Stock],
+    styles: Mapping[str, Style],
+) -> tuple[list[Order], list[Problem]]:
+    """The orders with their nets built, and what the styles refused."""
     taken = {piece.name for piece in pieces if piece.name}
-    orders = []
-    for piece, reading in zip(pieces, readings, strict=True):
+    orders: list[Order] = []
+    problems: list[Problem] = []
+    for index, (piece, reading) in enumerate(zip(pieces, readings, strict=True)):
         name = piece.name or _free(piece.style, taken)
         taken.add(name)
-        orders.append(
-            Order(piece.style, reading.dims, piece.stock, piece.count, name, reading.measure)
-        )
-    return tuple(orders)
+        dims, measure = reading.dims, reading.measure
+        card = Card(stocks[piece.stock].caliper, measure)
+        try:
+            nets = styles[piece.style].build(dims, card)
+        except StyleError as error:
+            place = dimension_place(type(dims), error.field)
+            problems.append(Problem(place, error.message).under("piece", index))
+            continue
+        if piece.guides:
+            nets = tuple(map(with_glue_lines, nets))
+        orders.append(Order(piece.style, dims, piece.stock, piece.count, name, nets, measure))
+    return orders, problems
 
 
 def _free(name: str, taken: set[str]) -> str:
@@ -246,13 +267,6 @@ def _free(name: str, taken: set[str]) -> str:
     while free in taken:
         number, free = number + 1, f"{name} {number}"
     return free
-
-
-def style_problem(file: str, job: Job, index: int, error: StyleError) -> JobError:
-    """What a style said of order `index` (from 0) as a problem of the job file."""
-    dims = job.orders[index].dims
-    place: Place = ("piece", index, *dimension_place(type(dims), error.field))
-    return JobError(refusal(file, [Problem(place, error.message)]))
 
 
 def job_schema(styles: Mapping[str, Style] | None = None) -> dict[str, Any]:

@@ -54,7 +54,7 @@ def letter(
     if missing := unsupported(text):
         raise PathError(
             f"{text!r} holds {', '.join(map(repr, missing))}, for which there is no single-stroke "
-            f"letter; allowed are {allowed()}"
+            f"letter; allowed are {_allowed()}"
         )
     scale = cap_height / CAP_UNITS
     shift = {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * text_width(text, cap_height)
@@ -81,7 +81,7 @@ def unsupported(text: str) -> str:
     return "".join(dict.fromkeys(character for character in text if character not in _face()))
 
 
-def allowed() -> str:
+def _allowed() -> str:
     """The characters the face has, in words for a message."""
     signs = "".join(sorted(sign for sign in _face() if not sign.isalnum() and sign != " "))
     return f"A-Z a-z 0-9, spaces and {signs}"

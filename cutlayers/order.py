@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 from cutlayers.lengths import Unit
 from cutlayers.stock import Stock
 
-if TYPE_CHECKING:  # a style brings the geometry with it; an order only names its measure
+if TYPE_CHECKING:  # an order only carries them
+    from cutlayers.net import Net
     from cutlayers.style import Measure
 
 
@@ -17,8 +18,8 @@ if TYPE_CHECKING:  # a style brings the geometry with it; an order only names it
 class Order:
     """So many boxes of one style and size, from one stock.
 
-    `dims` is an instance of the style's own dimensions, in mm and within its limits; whether
-    they fold together is for the style to say. `name` is different for each order of a job.
+    `dims` is an instance of the style's own dimensions, in mm; `nets` are the flat pieces of one
+    box that the style built from them. `name` is different for each order of a job.
     """
 
     style: str
@@ -26,6 +27,7 @@ class Order:
     stock: str
     count: int
     name: str
+    nets: tuple[Net, ...]
     measure: Measure = "inside"
 
 

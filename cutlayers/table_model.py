@@ -88,6 +88,11 @@ def word(choices: Sequence[str | int]) -> Reads:
     return Reads(lambda value, _unit: values.read_choice(value, choices), {"enum": list(choices)})
 
 
+def flag() -> Reads:
+    """Yes or no."""
+    return Reads(lambda value, _unit: values.read_flag(value), {"type": "boolean"})
+
+
 def text(pattern: str | None = None, read: Callable[[object], Any] = values.read_text) -> Reads:
     """A text that `read` checks; `pattern` tells an editor about it."""
     schema = {"type": "string"} if pattern is None else {"type": "string", "pattern": pattern}

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from pathlib import Path
 
 from cutlayers.errors import OutputError
 
 
-def write_files(folder: Path, files: Mapping[str, bytes]) -> None:
+def write_files(folder: Path, files: Mapping[str, bytes], outdated: Collection[str] = ()) -> None:
     """Write `files` (name → content) into `folder`, made if it is missing.
+
+    `outdated` names files of an earlier run that go once the new ones are in place.
 
     Everything is first written to a hidden folder inside `folder`, so on the same disk, and only
     then moved over the earlier files, one atomic step each. When anything fails, a move in the
@@ -29,7 +31,11 @@ def write_files(folder: Path, files: Mapping[str, bytes]) -> None:
         with tempfile.TemporaryDirectory(
             dir=folder, prefix=".unfinished-", ignore_cleanup_errors=True
         ) as scratch:
+            gone = {name: folder / name for name in outdated if name not in files}
             _write_by_way_of(Path(scratch), folder, files)
+            for name, path in gone.items():
+                if Path(name).name == name and path.is_file():
+                    path.unlink()
     except OSError as error:
         _remove_empty(made)
         if isinstance(error, OutputError):
@@ -82,3 +88,13 @@ def _remove_empty(folders: list[Path]) -> None:
             folder.rmdir()
         except OSError:
             return
+
+
+def write_new_file(path: Path, content: bytes) -> None:
+    """Write one new file whole, its folder made if it is missing.
+
+    Raises OutputError where the file is there already or cannot be written.
+    """
+    if path.exists():
+        raise OutputError(f"{path}: is there already; choose another name or remove it first")
+    write_files(path.parent, {path.name: content})

@@ -34,8 +34,7 @@ class FreeSpace:
         # A gap added to every rectangle's right and top needs as much room past the far edges.
         self._free: list[Bounds] = [(left, bottom, right + gap, top + gap)]
         for box in forbidden:
-            # A rectangle's own gap keeps it clear on one side of the square, the square's on the other.
-            self._take((box[0], box[1], box[2], box[3]))
+            self._take(box)
 
     def place(self, width: float, height: float) -> Spot | None:
         """Take the best spot for a rectangle, or return None where it does not fit."""

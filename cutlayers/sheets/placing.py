@@ -23,28 +23,26 @@ def place_pieces(
     gap: float = DEFAULT_GAP,
     progress: Callable[[int], None] = lambda _: None,
 ) -> tuple[Sheet, ...]:
-    """Put every piece on a sheet of its stock, largest first, on the first sheet that has room.
+    """Put every piece on a sheet of its stock, on the first that has room.
 
-    `progress` is told 1 after each piece. Sheets come stock by stock in the order in which the
-    stocks first appear. Raises PlacementError for a sheet that the bed cannot take and for a
+    Largest area first or longest side first, whichever takes fewer sheets.
+
+    `progress` is told how many more pieces lie. Sheets come stock by stock, in the order in which
+    the stocks first appear. Raises PlacementError for a sheet that the bed cannot take and for a
     piece that no empty sheet can hold, saying by how much.
     """
     sheets: list[Sheet] = []
     for stock in dict.fromkeys(piece.stock for piece in pieces):
+        mine = [piece for piece in pieces if piece.stock == stock]
         width, height = sheet_on_bed(stock, machine.bed)
         marks = register_marks(width, height, machine.register)
         area = _reach(width, height, machine.bed)
-        bins: list[tuple[FreeSpace, list[Placed]]] = []
-        mine = [piece for piece in pieces if piece.stock == stock]
-        for piece in sorted(mine, key=_longest_side_first):
-            placed = _into_first(bins, piece) or _into_new(bins, piece, area, marks, gap)
-            if placed is None:
-                raise PlacementError(_too_large(piece, area, marks))
-            progress(1)
-        for _, placed_pieces in bins:
-            sheets.append(
-                Sheet(stock, len(sheets) + 1, width, height, tuple(placed_pieces), marks)
-            )
+        fillings = [
+            _fill(sorted(mine, key=order), area, marks, gap) for order in (_by_area, _by_side)
+        ]
+        for content in min(fillings, key=len):
+            sheets.append(Sheet(stock, len(sheets) + 1, width, height, tuple(content), marks))
+            progress(len(content))
     return tuple(sheets)
 
 
@@ -72,37 +70,37 @@ def _size(piece: Piece) -> tuple[float, float]:
     return right - left, top - bottom
 
 
-def _longest_side_first(piece: Piece) -> tuple[float, float]:
+def _by_area(piece: Piece) -> float:
     width, height = _size(piece)
-    return -max(width, height), -width * height
+    return -width * height
 
 
-def _into_first(bins: list[tuple[FreeSpace, list[Placed]]], piece: Piece) -> Placed | None:
-    for space, content in bins:
-        spot = space.place(*_size(piece))
-        if spot:
-            content.append(_placed(piece, spot))
-            return content[-1]
-    return None
+def _by_side(piece: Piece) -> float:
+    return -max(_size(piece))
 
 
-def _into_new(
-    bins: list[tuple[FreeSpace, list[Placed]]],
-    piece: Piece,
-    area: Bounds,
-    marks: Sequence[RegisterMark],
-    gap: float,
-) -> Placed | None:
-    space = FreeSpace(area, [mark.keep_out for mark in marks], gap)
-    spot = space.place(*_size(piece))
-    if spot is None:
-        return None
-    bins.append((space, [_placed(piece, spot)]))
-    return bins[-1][1][-1]
+def _fill(
+    pieces: Sequence[Piece], area: Bounds, marks: Sequence[RegisterMark], gap: float
+) -> list[list[Placed]]:
+    """Sheets of pieces, each piece on the first sheet that has room for it."""
+    keep_out = [mark.keep_out for mark in marks]
+    sheets: list[tuple[FreeSpace, list[Placed]]] = []
+    for piece in pieces:
+        size = _size(piece)
+        found = ((spot, content) for space, content in sheets if (spot := space.place(*size)))
+        spot, content = next(found, (None, []))
+        if spot is None:
+            space = FreeSpace(area, keep_out, gap)
+            spot = space.place(*size)
+            if spot is None:
+                raise PlacementError(_too_large(piece, area, marks))
+            sheets.append((space, content))
+        content.append(_placed(piece, spot))
+    return [content for _, content in sheets]
 
 
 def _placed(piece: Piece, spot: Spot) -> Placed:
-    left, bottom, right, top = piece.bounds
+    left, bottom, _, top = piece.bounds
     if spot.turned:
         # A quarter turn to the left carries the upper left corner to the lower left.
         turned = Transform.rotation(90.0)
@@ -112,19 +110,30 @@ def _placed(piece: Piece, spot: Spot) -> Placed:
 
 
 def _too_large(piece: Piece, area: Bounds, marks: Sequence[RegisterMark]) -> str:
+    """Why an empty sheet cannot hold a piece, in its better turn."""
     width, height = _size(piece)
     wide, high = area[2] - area[0], area[3] - area[1]
     lead = (
         f"{piece.name} is {width:.1f} × {height:.1f} mm; a sheet of {piece.stock.name!r} has "
         f"{wide:.1f} × {high:.1f} mm within the machine's reach"
     )
-    over = min(
-        (max(0.0, w - wide) + max(0.0, h - high), max(0.0, w - wide), max(0.0, h - high))
-        for w, h in ((width, height), (height, width))
+    turns = ((width, height), (height, width))
+    over_wide, over_high = min(
+        ((max(0.0, w - wide), max(0.0, h - high)) for w, h in turns), key=sum
     )
-    if over[0] > 0:
-        ways = [f"{size:.1f} mm too {word}" for size, word in zip(over[1:], ("wide", "high"), strict=True) if size > 0]
-        return f"{lead}, so it is {' and '.join(ways)} even in its better turn; use a larger sheet or a smaller box"
+    excess = [
+        f"{over:.1f} mm too {word}"
+        for over, word in ((over_wide, "wide"), (over_high, "high"))
+        if over > 0
+    ]
+    if excess:
+        return (
+            f"{lead}: {' and '.join(excess)}, even in its better turn; "
+            "use a larger sheet or a smaller box"
+        )
     if marks:
-        return f"{lead}, but the register marks are in the way; use a larger sheet, or smaller marks or marks nearer to the edge in the profile"
+        return (
+            f"{lead}, but the register marks are in the way; use a larger sheet, "
+            "or smaller marks or marks nearer to the edge in the profile"
+        )
     return f"{lead}; use a larger sheet or a smaller box"

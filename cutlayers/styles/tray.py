@@ -56,15 +56,16 @@ def tray_net(
             f"lower it or make the tab shorter than {tab * height / (2 * run):.4g} mm",
         )
     net = Net.start(name, "base", rectangle(length, width))
+    # The net shows the box from below, so the wall that stands left of the front lies right.
     for wall, edge, wide in (
         ("front", "bottom", length),
-        ("right", "right", width),
+        ("left", "right", width),
         ("back", "top", length),
-        ("left", "left", width),
+        ("right", "left", width),
     ):
         net = net.attach(wall, rectangle(wide, height), to=f"base.{edge}", role=Role.WALL)
     # A wall's edges are named as it was drawn; the front wall hangs upside down from the base.
-    for wall, at_left, at_right in (("front", "right", "left"), ("back", "left", "right")):
+    for wall, at_left, at_right in (("front", "left", "right"), ("back", "right", "left")):
         for end, target in (("left", at_left), ("right", at_right)):
             net = net.attach(
                 f"{wall} {target} tab",

@@ -1,0 +1,201 @@
+"""A net folded up in space: rigid panels, each hinge turned by its angle.
+
+The *root* keeps still. From it the hinges are walked breadth first, in the order in which the
+net lists them; a hinge that reaches a panel for the first time carries it along, and every
+hinge that is left over closes a loop: there the two panels must meet of themselves. How far they
+miss is the *closure error*.
+
+A positive fold turns the panels away from the viewer, who looks at the outside face (mountain).
+At fraction f every hinge has turned by f times its angle. Between 0 and 1 loops do not close in
+general, since real card bends on the way; what is shown then is the tree of first hinges.
+
+Standing up: the net is turned as its `Stand` says, judged by the fully folded box, and the root
+then keeps that place at every fraction, so that a half-folded box stands where the finished one
+will. Of the finished box the lowest point is at z = lift and the middle of its extent at
+x = y = 0. A net without a stand stays where it lay, its root in the plane z = 0.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict, deque
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from cutlayers.errors import NetError
+from cutlayers.net.model import Hinge, Net, Stand
+from cutlayers.net.space import Pose, Vector, cross, dot, tidy, turned_about
+from cutlayers.transforms import Point
+
+LEVEL = 1e-6
+"""A panel whose normal leans from the vertical by less than this sine lies level."""
+
+CHORD = 0.1
+"""mm; how far the chords of a curved border may lie beside it where extents are measured."""
+
+
+@dataclass(frozen=True, slots=True)
+class Closure:
+    """A hinge that closes a loop: how far its ends lie apart in mm as its two panels place
+    them, and by how many degrees the panels' angle differs from the hinge's."""
+
+    hinge: Hinge
+    gap: float
+    angle_deg: float
+
+
+@dataclass(frozen=True, slots=True)
+class FoldedNet:
+    """A net in space. Guaranteed: every panel has a pose; `closures` has each left-over hinge."""
+
+    net: Net
+    fraction: float
+    poses: Mapping[str, Pose]
+    closures: tuple[Closure, ...]
+
+    def pose(self, panel: str) -> Pose:
+        """Where a panel lies. Raises NetError with the names there are."""
+        return self.poses[self.net.panel(panel).name]
+
+    def place(self, panel: str, point: Point) -> Vector:
+        """A point of a panel, given on the flat net, in space."""
+        return self.pose(panel).place(point)
+
+    def normal(self, panel: str) -> Vector:
+        """Unit vector that points out of a panel's outside face; the inside is the other way."""
+        return self.pose(panel).normal
+
+    def upright(self, panel: str) -> Point:
+        """The flat direction that points up on the standing box, as a unit vector.
+
+        On a leaning panel it is the steepest way up; on a level one (the base, a lid) the way
+        from the viewer in front to the back.
+        """
+        return upright(self.pose(panel))
+
+    def outline(self, panel: str, tolerance: float) -> tuple[Vector, ...]:
+        """Corners of a panel in space, counter-clockwise seen from outside, arcs as chords
+        within `tolerance` mm."""
+        pose = self.pose(panel)
+        return tuple(map(pose.place, self.net.panel(panel).outline.points(tolerance)))
+
+    @property
+    def closure_error(self) -> float:
+        """The widest gap at a left-over hinge in mm; 0 where there is none."""
+        return max((closure.gap for closure in self.closures), default=0.0)
+
+    @property
+    def bounds(self) -> tuple[Vector, Vector]:
+        """Lowest and highest corner of the box around all panels."""
+        return _extent(self.net, self.poses)
+
+
+def fold(net: Net, fraction: float = 1.0) -> FoldedNet:
+    """Fold a net up and stand it as its `stand` says.
+
+    `fraction` is 0 (flat) to 1 (folded). Raises NetError for a fraction outside, for a curved
+    hinge (its panels would have to bend), and for panels that no hinge connects to the root.
+    """
+    if not 0.0 <= fraction <= 1.0:
+        raise NetError(f"a net folds from 0 to 1 (got {fraction:g})")
+    for hinge in net.hinges:
+        if hinge.edge.bulge:
+            raise NetError(
+                f"net {net.name!r}: the hinge between {hinge.first!r} and {hinge.second!r} is "
+                f"curved, so its panels bend and cannot be folded as rigid ones"
+            )
+    tree, loops = _tree(net)
+    finished = _poses(net, tree, 1.0, Pose())
+    if net.stand is not None:
+        still = _standing(net, finished, net.stand)
+        finished = {name: still.after(pose) for name, pose in finished.items()}
+    else:
+        still = Pose()
+    poses = finished if fraction == 1.0 else _poses(net, tree, fraction, still)
+    closures = tuple(_closure(hinge, poses, fraction) for hinge in loops)
+    return FoldedNet(net, fraction, poses, closures)
+
+
+def upright(pose: Pose) -> Point:
+    """The flat direction of a sheet that points up, or to the back where the sheet is level."""
+    nx, ny, _ = pose.normal
+    if math.hypot(nx, ny) < LEVEL:
+        return tidy((pose.right[1], pose.up[1]))
+    return tidy((pose.right[2], pose.up[2]))
+
+
+def _tree(net: Net) -> tuple[list[tuple[str, str, Hinge]], list[Hinge]]:
+    """(carrier, carried, hinge) from the root outwards, and the hinges left over."""
+    at: dict[str, list[tuple[int, Hinge]]] = defaultdict(list)
+    for index, hinge in enumerate(net.hinges):
+        at[hinge.first].append((index, hinge))
+        at[hinge.second].append((index, hinge))
+    reached, used = {net.root.name}, set()
+    tree: list[tuple[str, str, Hinge]] = []
+    queue = deque([net.root.name])
+    while queue:
+        carrier = queue.popleft()
+        for index, hinge in at[carrier]:
+            carried = hinge.second if hinge.first == carrier else hinge.first
+            if carried not in reached:
+                reached.add(carried)
+                used.add(index)
+                tree.append((carrier, carried, hinge))
+                queue.append(carried)
+    loose = [panel.name for panel in net.panels if panel.name not in reached]
+    if loose:
+        raise NetError(
+            f"net {net.name!r}: no hinge connects {', '.join(map(repr, loose))} "
+            f"to {net.root.name!r}"
+        )
+    return tree, [hinge for index, hinge in enumerate(net.hinges) if index not in used]
+
+
+def _poses(
+    net: Net, tree: list[tuple[str, str, Hinge]], fraction: float, root: Pose
+) -> dict[str, Pose]:
+    poses = {net.root.name: root}
+    for carrier, carried, hinge in tree:
+        edge = hinge.edge if hinge.first == carrier else hinge.edge.reversed()
+        turn = turned_about(edge.start, edge.direction_at(0.5), fraction * hinge.fold_deg)
+        poses[carried] = poses[carrier].after(turn)
+    return poses
+
+
+def _standing(net: Net, poses: Mapping[str, Pose], stand: Stand) -> Pose:
+    """The motion that stands a folded net up."""
+    front = poses[net.panel(stand.front).name]
+    length = math.hypot(*stand.up)
+    if not length:
+        raise NetError(f"net {net.name!r}: the stand's direction up is no direction")
+    up = front.direction((stand.up[0] / length, stand.up[1] / length, 0.0))
+    out = front.normal
+    right = cross(up, out)
+    # Rows of the turn that takes right → +x, out → −y, up → +z, written as its columns.
+    columns = [(right[i], -out[i], up[i]) for i in range(3)]
+    turn = Pose(columns[0], columns[1], columns[2])
+    low, high = _extent(net, {name: turn.after(pose) for name, pose in poses.items()})
+    return turn.shifted((-(low[0] + high[0]) / 2, -(low[1] + high[1]) / 2, stand.lift - low[2]))
+
+
+def _extent(net: Net, poses: Mapping[str, Pose]) -> tuple[Vector, Vector]:
+    points = [
+        poses[panel.name].place(point)
+        for panel in net.panels
+        for point in panel.outline.points(CHORD)
+    ]
+    xs, ys, zs = zip(*points, strict=True)
+    return (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))
+
+
+def _closure(hinge: Hinge, poses: Mapping[str, Pose], fraction: float) -> Closure:
+    first, second = poses[hinge.first], poses[hinge.second]
+    ends = (hinge.edge.start, hinge.edge.end)
+    gap = max(math.dist(first.place(end), second.place(end)) for end in ends)
+    ux, uy = hinge.edge.direction_at(0.5)
+    axis = first.direction((ux, uy, 0.0))
+    turned = math.degrees(
+        math.atan2(dot(axis, cross(first.normal, second.normal)), dot(first.normal, second.normal))
+    )
+    miss = abs(math.remainder(turned - fraction * hinge.fold_deg, 360.0))
+    return Closure(hinge, gap, miss)
