@@ -39,7 +39,12 @@ class Sleeve:
 
 
 def sleeve_nets(dims: Sleeve, card: Card) -> tuple[Net, ...]:
-    """One panel; only the tables matter here."""
+    """One panel; only the tables matter here.
+
+    Raises StyleError for more slots than sides.
+    """
+    if dims.slots > dims.sides:
+        raise StyleError("options.slots", f"is {dims.slots}; allowed is {dims.sides} at most")
     return (Net.start("sleeve", "front", rectangle(card.score(dims.length, 2), 50)),)
 
 
@@ -232,6 +237,12 @@ WRONG_VALUES: list[tuple[str, str, list[str]]] = [
         "length = 60, sides = 4 }\noptions = { tab = 10",
         "length = 12, sides = 4 }\noptions = { tab = 13",
         ["piece[1].options.tab is 13 mm; allowed is the length at most."],
+    ),
+    ("tab = 10", "slots = 5", ["piece[1].options.slots is 5; allowed is 4 at most."]),
+    (
+        "count = 6",
+        'guides = "no"',
+        ['piece[1].guides is "no"; allowed is true or false, without quotes.'],
     ),
     ("count = 6", "count = 0", ["piece[1].count is 0; allowed is a whole number, 1 to 10000."]),
     ("count = 6", "count = -1", ["piece[1].count is -1; allowed is a whole number, 1 to 10000."]),
@@ -519,7 +530,7 @@ def right_job() -> dict[str, Any]:
     }
 
 
-@settings(max_examples=300, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=150, suppress_health_check=[HealthCheck.too_slow])
 @given(
     st.sampled_from(
         [(), ("stock",), ("stock", "kraft"), ("piece",), ("piece", 0), ("piece", 0, "size")]
