@@ -54,8 +54,8 @@ class Tool:
     rest_angle_deg: float = 0.0
     """The way a trailing blade points before its first cut, 0 to the right, 90 up the sheet."""
     finest: float = 0.0
-    """Narrowest hole, gap or strip of card that comes out clean; 0 takes the kerf, or twice the
-    offset of a blade."""
+    """Narrowest hole, gap or strip of card that comes out clean; 0 takes the kerf, or the offset
+    of a blade."""
     sharpest_deg: float = 10.0
     """Sharpest point of card that a blade does not tear; empirical, ask a scrap."""
     speed_mm_s: float = 50.0

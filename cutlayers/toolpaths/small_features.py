@@ -28,8 +28,8 @@ DEEP_CORNER = 0.25
 
 def finest(tool: Tool) -> float:
     """Width in mm of the narrowest gap or strip that a tool makes: what the profile says, or its
-    kerf, or twice the offset of its blade, which is the room that the blade turns in."""
-    return tool.finest or max(tool.kerf, 2 * tool.offset)
+    kerf or the offset of its blade."""
+    return tool.finest or max(tool.kerf, tool.offset)
 
 
 def small_features(strokes: Sequence[Stroke], tool: Tool) -> tuple[Finding, ...]:
@@ -53,8 +53,9 @@ def _narrow(stroke: Stroke, least: float, what: str) -> Iterator[Finding]:
     """Places where a disc of the finest width does not fit, in the gaps or in the card."""
     side = least / 2 if what == "gap" else -least / 2
     for loss in offset_parts(stroke.path, side).losses:
-        if not loss.is_corner:
-            width = across(stroke.path, loss.path, least, math.copysign(1.0, side))
+        width = across(stroke.path, loss.path, least, math.copysign(1.0, side))
+        # A step in a border is lost to a disc as well, but there is room beside it.
+        if not loss.is_corner and width < least - ON_A_CUT:
             yield Finding(
                 Severity.WARNING,
                 f"narrow-{what}",
