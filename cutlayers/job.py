@@ -248,13 +248,13 @@ def _orders(
     for index, (piece, reading) in enumerate(zip(pieces, readings, strict=True)):
         name = piece.name or _free(piece.style, taken)
         taken.add(name)
-        dims, measure = cast(object, reading.dims), reading.measure
+        dims, measure = reading.dims, reading.measure
         card = Card(stocks[piece.stock].caliper, measure)
         try:
             nets = styles[piece.style].build(dims, card)
         except StyleError as error:
-            place = ("piece", index, *dimension_place(dims, error.field))
-            problems.append(Problem(place, error.message))
+            place = dimension_place(type(dims), error.field)
+            problems.append(Problem(place, error.message).under("piece", index))
             continue
         if piece.guides:
             nets = tuple(map(with_glue_lines, nets))

@@ -10,13 +10,13 @@ from cutlayers.formats.drawing import Drawing
 from cutlayers.layers import machine_drawing, one_layer_each, picture_drawing
 from cutlayers.machine import Machine
 from cutlayers.order import Job
-from cutlayers.report import Report, by_hand, report_json, report_text, sheet_row
+from cutlayers.report import REPORT, Report, by_hand, report_json, report_text, sheet_row
 from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import place_pieces
 from cutlayers.toolpaths import plan_toolpaths
 
-PICTURE_WIDTH = 1600
+PICTURE_WIDTH = 1200
 """Pixels; wide enough to read a legend, small enough to send to a friend."""
 
 Progress = Callable[[int], None]
@@ -75,9 +75,9 @@ def render(work: Work, machine: Machine, progress: Progress = lambda _: None) ->
         files |= _machine_files(stem, each.drawing, machine)
         files[f"{stem}.png"] = _picture(each.picture)
         progress(1)
-    names = (*files, "report.json", "report.txt")
+    names = (*files, REPORT, "report.txt")
     report = replace(work.report, files=tuple(sorted(names)))
-    files["report.json"] = report_json(report).encode()
+    files[REPORT] = report_json(report).encode()
     files["report.txt"] = report_text(report).encode()
     return files
 

@@ -43,6 +43,18 @@ def own_folder() -> Path:
     return user_config_path("cutlayers", appauthor=False) / "profiles"
 
 
+def own_path(name: str) -> Path:
+    """Where a profile of the user's own by that name belongs.
+
+    Raises ProfileError for a name that is not a plain file name.
+    """
+    if not name or name.startswith(".") or any(mark in name for mark in '/\\:*?"<>|'):
+        raise ProfileError(
+            f"{shown(name)} is no name for a profile; use letters, digits, '-' and '_'"
+        )
+    return own_folder() / f"{name.removesuffix('.toml')}.toml"
+
+
 def shipped_folder() -> Path:
     """The folder of the shipped profiles: inside an installed package, or in the source tree."""
     package = Path(__file__).parent

@@ -31,11 +31,12 @@ def make(job_file: Path, profile_name: str | None, output: Path | None, as_json:
 
     Writes, for each sheet, the files that the profile asks for (DXF, SVG, one with layers or one
     for each operation), a picture to look at, and a report of what each layer contains. All
-    files appear together; if anything goes wrong, earlier files stay as they were.
+    files appear together; if anything goes wrong, earlier files stay as they were. Files of an
+    earlier run in the same folder that this one does not need are removed.
     """
     from cutlayers.formats.files import write_files
     from cutlayers.make import plan_job, render
-    from cutlayers.report import report_text
+    from cutlayers.report import REPORT, files_listed, report_text
 
     job, machine = read_inputs(job_file, profile_name)
     folder = output or Path(job_file.stem)
@@ -43,9 +44,9 @@ def make(job_file: Path, profile_name: str | None, output: Path | None, as_json:
         work = plan_job(job, machine, bar.update)
     with progress_bar(len(work.sheets), "writing") as bar:
         files = render(work, machine, bar.update)
-    write_files(folder, files)
+    write_files(folder, files, outdated=files_listed(folder / REPORT))
     if as_json:
-        click.echo(files["report.json"].decode(), nl=False)
+        click.echo(files[REPORT].decode(), nl=False)
     else:
         click.echo(report_text(work.report))
-        click.echo(f"{len(files)} files in {folder}{'/' if not str(folder).endswith('/') else ''}")
+        click.echo(f"{len(files)} files in {folder}")

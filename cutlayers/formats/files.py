@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from pathlib import Path
 
 from cutlayers.errors import OutputError
 
 
-def write_files(folder: Path, files: Mapping[str, bytes]) -> None:
+def write_files(folder: Path, files: Mapping[str, bytes], outdated: Collection[str] = ()) -> None:
     """Write `files` (name → content) into `folder`, made if it is missing.
+
+    `outdated` names files of an earlier run that go once the new ones are in place.
 
     Everything is first written to a hidden folder inside `folder`, so on the same disk, and only
     then moved over the earlier files, one atomic step each. When anything fails, a move in the
@@ -21,7 +23,7 @@ def write_files(folder: Path, files: Mapping[str, bytes]) -> None:
     Raises OutputError, in one line that names the folder; then nothing has changed.
     """
     for name in files:
-        if not name or Path(name).name != name or "\\" in name:
+        if name in ("", ".", "..") or Path(name).name != name or "\\" in name:
             raise OutputError(f"{folder}: {name!r} is not a plain file name")
     made = _missing(folder)
     try:
@@ -29,7 +31,11 @@ def write_files(folder: Path, files: Mapping[str, bytes]) -> None:
         with tempfile.TemporaryDirectory(
             dir=folder, prefix=".unfinished-", ignore_cleanup_errors=True
         ) as scratch:
+            gone = {name: folder / name for name in outdated if name not in files}
             _write_by_way_of(Path(scratch), folder, files)
+            for name, path in gone.items():
+                if Path(name).name == name and path.is_file():
+                    path.unlink()
     except OSError as error:
         _remove_empty(made)
         if isinstance(error, OutputError):

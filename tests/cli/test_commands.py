@@ -78,7 +78,7 @@ def test_new_never_overwrites(tmp_path: Path) -> None:
 
 
 BAD_JOBS = [
-    ("height = 62", "heigth = 62", "piece[1].size.heigth", "height"),
+    ("ridge = 16", "rigde = 16", "piece[1].options.rigde", "ridge?"),
     ("height = 62", "height = 0", "piece[1].size.height", "mm"),
     ("height = 62", "height = -4", "piece[1].size.height", "mm"),
     ("height = 62", "height = nan", "piece[1].size.height", ""),
