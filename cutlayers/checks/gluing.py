@@ -109,4 +109,4 @@ def _depth(folded: FoldedNet, tab: Face, target: BaseGeometry) -> float:
     edge = folded.net.hinges_of([tab.name])[0].edge
     (x0, y0), (ux, uy) = edge.start, edge.direction_at(0.5)
     reach = [abs(ux * (y - y0) - uy * (x - x0)) for x, y in shapely.get_coordinates(glued).tolist()]
-    return max(reach) - min(reach)
+    return float(max(reach) - min(reach))

@@ -24,15 +24,11 @@ def check_grain(net: Net, grain: Point) -> tuple[Finding, ...]:
     `grain` is the direction of the fibres in the flat net's coordinates, of any length.
     """
     roles = {panel.name: panel.role for panel in net.panels}
-    wanted = (
-        lambda a, b: a is Role.WALL and b is Role.WALL,
-        lambda a, b: {a, b} == {Role.BASE, Role.WALL},
-    )
     size = math.hypot(*grain)
-    for main in wanted:
+    for main in ({Role.WALL}, {Role.BASE, Role.WALL}):
         along = across = 0.0
         for hinge in net.hinges:
-            if main(roles[hinge.first], roles[hinge.second]):
+            if {roles[hinge.first], roles[hinge.second]} == main:
                 (x0, y0), (x1, y1) = hinge.edge.start, hinge.edge.end
                 run = (x1 - x0) * grain[0] + (y1 - y0) * grain[1]
                 aside = (x1 - x0) * grain[1] - (y1 - y0) * grain[0]

@@ -28,13 +28,12 @@ SLIVER = 0.01
 
 @dataclass(frozen=True, slots=True)
 class _Layer:
-    """A parallel face near a punched one: how far it lies outwards, and its shape and what is
-    left of it beside its holes, both in the punched face's flat coordinates."""
+    """A face parallel to a punched one: how far it lies outwards, and its shape in the punched
+    face's flat coordinates."""
 
     face: Face
     level: float
     shape: BaseGeometry
-    card: BaseGeometry
 
 
 def layers_at(box: Assembly, net: str, panel: str, point: Point, reach: float) -> tuple[str, ...]:
@@ -88,7 +87,6 @@ def _parallel(box: Assembly, face: Face) -> list[_Layer]:
                     other,
                     round(height(face, other), 6),
                     seen_from(face.pose, other.pose, other.shape),
-                    seen_from(face.pose, other.pose, pierced(other.panel)),
                 )
             )
     return sorted(layers, key=lambda layer: layer.level)
@@ -141,7 +139,8 @@ def _hole(
             advice,
         )
     for layer in pile:
-        closed = layer.card.intersection(hole).area / hole.area
+        card = seen_from(face.pose, layer.face.pose, pierced(layer.face.panel))
+        closed = card.intersection(hole).area / hole.area
         if layer.face.label in at_edge:
             yield Finding(
                 Severity.WARNING,

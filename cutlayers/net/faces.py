@@ -78,9 +78,9 @@ def _face(net: str, panel: Panel, pose: Pose) -> Face:
     )
 
 
-def pierced(panel: Panel) -> shapely.Polygon:
+def pierced(panel: Panel) -> BaseGeometry:
     """A panel's flat shape with its punches and windows taken out; more than one part at times."""
-    shape = shapely.Polygon(panel.outline.points(CHORD))
+    shape: BaseGeometry = shapely.Polygon(panel.outline.points(CHORD))
     for feature in panel.features:
         if feature.work in (Work.PUNCH, Work.WINDOW):
             shape = shape.difference(shapely.Polygon(feature.path.points(CHORD)))
