@@ -80,6 +80,20 @@ class OperationPlan:
     perforation: Perforation = Perforation()
 
 
+LOOKS: Mapping[Operation, tuple[str, int]] = {
+    Operation.DRAW: ("#D55E00", 32),
+    Operation.SCORE: ("#009E73", 122),
+    Operation.PERFORATE: ("#CC79A7", 241),
+    Operation.CUT: ("#0072B2", 142),
+}
+"""Colour and DXF colour of each operation where the profile names none.
+
+The colours of the Okabe–Ito palette (Okabe and Ito, "Color Universal Design", 2008) that reach
+a contrast of 3:1 on white, as WCAG 2.2 criterion 1.4.11 asks of lines; black is left to the
+register marks. The DXF colour is the nearest of that format's palette.
+"""
+
+
 @dataclass(frozen=True, slots=True)
 class Bed:
     """What the machine can reach: `margin` is the border of the sheet it cannot."""

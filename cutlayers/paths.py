@@ -77,11 +77,13 @@ class Segment:
             return self.end
         if not self.bulge:
             return (x0 + fraction * (x1 - x0), y0 + fraction * (y1 - y0))
-        cx, cy = self.centre
-        angle = self.sweep * fraction
-        cosine, sine = math.cos(angle), math.sin(angle)
-        dx, dy = x0 - cx, y0 - cy
-        return (cx + cosine * dx - sine * dy, cy + sine * dx + cosine * dy)
+        # By the chord to the point, not by the centre, which runs off as the arc gets flatter:
+        # that chord is 2r·sin(θf/2) long and lies θ(f − 1)/2 off the whole arc's chord.
+        share = (1.0 + self.bulge**2) / (2.0 * self.bulge) * math.sin(self.sweep * fraction / 2.0)
+        angle = self.sweep * (fraction - 1.0) / 2.0
+        cosine, sine = share * math.cos(angle), share * math.sin(angle)
+        dx, dy = x1 - x0, y1 - y0
+        return (x0 + cosine * dx - sine * dy, y0 + sine * dx + cosine * dy)
 
     def direction_at(self, fraction: float) -> Point:
         """Unit tangent at a fraction 0…1 of the length."""
@@ -103,11 +105,16 @@ class Segment:
         return Segment(self.end, self.start, -self.bulge)
 
     def flatten(self, tolerance: float) -> list[Point]:
-        """Points from after `start` up to `end`; chords stay within `tolerance` mm of the arc."""
+        """Points from after `start` up to `end`; chords stay within `tolerance` mm of the arc.
+
+        Raises PathError for an arc unless the tolerance is positive.
+        Source: a chord over the angle φ lies r(1 − cos(φ/2)) = 2r·sin²(φ/4) off its arc.
+        """
         if not self.bulge:
             return [self.end]
-        ratio = min(1.0, max(tolerance / self.radius, 1e-12))
-        step = 2.0 * math.acos(1.0 - ratio)
+        if not tolerance > 0.0:
+            raise PathError(f"a tolerance must be more than 0 mm (got {tolerance:g})")
+        step = 4.0 * math.asin(math.sqrt(min(1.0, tolerance / (2.0 * self.radius))))
         count = max(1, math.ceil(abs(self.sweep) / step - 1e-9))
         return [self.point_at(i / count) for i in range(1, count)] + [self.end]
 
@@ -328,10 +335,16 @@ def union_bounds(boxes: Iterable[Bounds]) -> Bounds:
 def rounded(points: Sequence[Point], radii: Sequence[float]) -> Path:
     """A closed polygon whose corner i is rounded by a tangent arc of radius `radii[i]` mm.
 
-    Radius 0 keeps the corner. Raises PathError where two arcs would overlap on an edge.
+    Radius 0 keeps the corner. Raises PathError where two arcs would overlap on an edge, two
+    points are the same, or a radius is negative.
     Source: an arc of radius r between edges that turn by φ touches them r·tan(φ/2) from the corner.
     """
     count = len(points)
+    if len(radii) != count or not all(radius >= 0.0 for radius in radii):
+        raise PathError(f"{count} corners need {count} radii of 0 mm or more (got {list(radii)})")
+    for i, point in enumerate(points):
+        if point == points[i - 1]:
+            raise PathError(f"a corner must not stand twice (at {point})")
     reach: list[float] = []
     turns: list[float] = []
     for i, (x, y) in enumerate(points):

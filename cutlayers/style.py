@@ -125,6 +125,11 @@ def styles() -> tuple[Style, ...]:
     return tuple(sorted(_discovered(), key=lambda style: style.name))
 
 
+def style_named(name: str) -> Style:
+    """The style of that name. Raises KeyError for a name that `styles` does not list."""
+    return {style.name: style for style in styles()}[name]
+
+
 def _discovered() -> Iterator[Style]:
     package = importlib.import_module("cutlayers.styles")
     for module in pkgutil.iter_modules(package.__path__, prefix="cutlayers.styles."):
@@ -142,5 +147,6 @@ __all__ = [
     "flag",
     "option",
     "size",
+    "style_named",
     "styles",
 ]

@@ -1,14 +1,22 @@
 """What a writer gets: a sheet and its layers, nothing else.
 
 Guarantee: y points up, the sheet's lower left corner is the origin, lengths are mm, layers stand
-in working order and their names differ.
+in working order and their names differ, even where upper and lower case count as one.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import re
+from dataclasses import dataclass, replace
 
+from cutlayers.errors import OutputError
 from cutlayers.paths import Path
+
+LAYER_NAME = re.compile(r"[A-Za-z][A-Za-z0-9_-]{0,30}")
+"""What every format takes: in R12 31 letters, digits, _ and -; in XML a letter first."""
+
+RESERVED_NAMES = frozenset({"defpoints"})
+"""DXF programs do not plot this layer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +25,8 @@ class Layer:
 
     `colour` is #RRGGBB, `dxf_colour` an index 1…255, `dash` the on/off lengths in mm that tell
     the layer apart in pictures (empty: solid); cut files always carry solid lines.
+
+    Raises OutputError for a name or a colour that a file could not carry.
     """
 
     name: str
@@ -26,12 +36,48 @@ class Layer:
     paths: tuple[Path, ...]
     dash: tuple[float, ...] = ()
 
+    def __post_init__(self) -> None:
+        if not LAYER_NAME.fullmatch(self.name) or self.name.lower() in RESERVED_NAMES:
+            raise OutputError(
+                f"layer name {self.name!r} does not suit every file format; use a letter and "
+                f"then up to 30 letters, digits, '-' or '_', such as 'cut' (not 'defpoints')"
+            )
+        if not re.fullmatch(r"#[0-9A-Fa-f]{6}", self.colour):
+            raise OutputError(f"layer {self.name}: colour {self.colour!r} must be like '#0072B2'")
+        if not 1 <= self.dxf_colour <= 255:
+            raise OutputError(
+                f"layer {self.name}: DXF colour {self.dxf_colour} must be between 1 and 255"
+            )
+
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """One sheet to be written."""
+    """One sheet to be written.
+
+    Raises OutputError where two layers share a name; DXF ignores the case of letters.
+    """
 
     title: str
     width: float
     height: float
     layers: tuple[Layer, ...]
+
+    def __post_init__(self) -> None:
+        seen: dict[str, str] = {}
+        for layer in self.layers:
+            if other := seen.get(layer.name.lower()):
+                raise OutputError(
+                    f"layers {other!r} and {layer.name!r} of {self.title!r} need different names"
+                )
+            seen[layer.name.lower()] = layer.name
+
+
+def straightened(drawing: Drawing, tolerance: float) -> Drawing:
+    """The drawing with its arcs turned into chords within `tolerance` mm."""
+    return replace(
+        drawing,
+        layers=tuple(
+            replace(layer, paths=tuple(path.flattened(tolerance) for path in layer.paths))
+            for layer in drawing.layers
+        ),
+    )

@@ -1,0 +1,52 @@
+"""`cutlayers make`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from cutlayers.cli.options import (
+    job_argument,
+    json_option,
+    profile_option,
+    progress_bar,
+    read_inputs,
+)
+
+
+@click.command()
+@job_argument
+@profile_option
+@click.option(
+    "-o",
+    "--output",
+    type=click.Path(path_type=Path),
+    metavar="FOLDER",
+    help="Where the files go; by default a folder with the job's name, where you are.",
+)
+@json_option
+def make(job_file: Path, profile_name: str | None, output: Path | None, as_json: bool) -> None:
+    """Make the files of a job for your machine.
+
+    Writes, for each sheet, the files that the profile asks for (DXF, SVG, one with layers or one
+    for each operation), a picture to look at, and a report of what each layer contains. All
+    files appear together; if anything goes wrong, earlier files stay as they were. Files of an
+    earlier run in the same folder that this one does not need are removed.
+    """
+    from cutlayers.formats.files import write_files
+    from cutlayers.make import plan_job, render
+    from cutlayers.report import REPORT, files_listed, report_text
+
+    job, machine = read_inputs(job_file, profile_name)
+    folder = output or Path(job_file.stem)
+    with progress_bar(sum(order.count * len(order.nets) for order in job.orders), "placing") as bar:
+        work = plan_job(job, machine, bar.update)
+    with progress_bar(len(work.sheets), "writing") as bar:
+        files = render(work, machine, bar.update)
+    write_files(folder, files, outdated=files_listed(folder / REPORT))
+    if as_json:
+        click.echo(files[REPORT].decode(), nl=False)
+    else:
+        click.echo(report_text(work.report))
+        click.echo(f"{len(files)} files in {folder}")

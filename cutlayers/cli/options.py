@@ -1,0 +1,87 @@
+"""What several commands share."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+if TYPE_CHECKING:
+    from cutlayers.machine import Machine
+    from cutlayers.order import Job
+    from cutlayers.style import Style
+
+Function = TypeVar("Function", bound=Callable[..., Any])
+
+PROGRESS_FROM = 200
+"""Steps; below this the work takes less than about a second and a bar would only flicker."""
+
+
+def job_argument(function: Function) -> Function:
+    """The job file."""
+    return click.argument("job_file", metavar="JOB", type=click.Path(path_type=Path))(function)
+
+
+def profile_option(function: Function) -> Function:
+    """The machine's profile, where the job does not name it."""
+    return click.option(
+        "-p",
+        "--profile",
+        "profile_name",
+        metavar="NAME|FILE",
+        help="Your machine's profile; by default the one that the job names.",
+    )(function)
+
+
+def json_option(function: Function) -> Function:
+    """Print for a script."""
+    return click.option("--json", "as_json", is_flag=True, help="Print JSON for scripts.")(function)
+
+
+def read_inputs(job_file: Path, profile_name: str | None) -> tuple[Job, Machine]:
+    """The job and the machine it is for. Raises JobError and ProfileError."""
+    from cutlayers.errors import ProfileError
+    from cutlayers.job import read_job
+    from cutlayers.profile import read_profile
+    from cutlayers.profile_search import find_profile, list_profiles
+
+    job = read_job(job_file)
+    name = profile_name or job.profile
+    if name is None:
+        known = ", ".join(each.name for each in list_profiles())
+        raise ProfileError(
+            f'{job_file}: names no profile; add profile = "NAME" to it or use --profile NAME, '
+            f"one of {known}"
+        )
+    return job, read_profile(find_profile(name))
+
+
+def chosen_style(name: str) -> Style:
+    """The style of that name. Raises click.BadParameter naming the nearest one."""
+    from cutlayers.nearest import did_you_mean
+    from cutlayers.style import styles
+
+    known = {style.name: style for style in styles()}
+    if name not in known:
+        hint = did_you_mean(name, known)
+        raise click.BadParameter(f"{name!r} is no style; there are {', '.join(known)}.{hint}")
+    return known[name]
+
+
+def print_json(value: object) -> None:
+    """Print a value as JSON, keys sorted."""
+    click.echo(json.dumps(value, indent=2, sort_keys=True, ensure_ascii=False))
+
+
+def progress_bar(length: int, label: str) -> Any:
+    """A bar on stderr for long work; hidden for short work and where stderr is not a terminal."""
+    return click.progressbar(
+        length=length,
+        label=label,
+        file=sys.stderr,
+        hidden=length < PROGRESS_FROM,
+    )

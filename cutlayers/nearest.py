@@ -1,0 +1,27 @@
+"""The nearest known word to one that was mistyped."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
+    """The known word most like `word`, whatever its case; None where nothing is like it.
+
+    >>> nearest("calliper", ["caliper", "grain"])
+    'caliper'
+    """
+    by_lower = {name.lower(): name for name in sorted(known)}
+    found = difflib.get_close_matches(word.lower(), sorted(by_lower), n=1)
+    return by_lower[found[0]] if found else None
+
+
+def did_you_mean(word: str, known: Iterable[str]) -> str:
+    """A sentence naming the nearest word, with a space before it; empty where there is none.
+
+    >>> did_you_mean("hight", ["height", "width"])
+    ' Did you mean height?'
+    """
+    found = nearest(word, known)
+    return f" Did you mean {found}?" if found else ""

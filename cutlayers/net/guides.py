@@ -1,0 +1,61 @@
+"""Guide lines that a pen can draw on a net, hidden once the box is glued."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from cutlayers.net.features import Feature, Work
+from cutlayers.net.model import Net, Panel, Role
+from cutlayers.paths import Path
+from cutlayers.transforms import Point
+
+GLUE_END = 2.0
+"""mm that a glue line stops short of the tab's ends, so that glue does not squeeze out."""
+
+
+def with_glue_lines(net: Net) -> Net:
+    """The net with a line on each glue tab where the glue goes.
+
+    The line runs along the tab's longest edge through its middle. A tab too small for a line
+    gets none.
+    """
+    return replace(net, panels=tuple(_with_line(panel) for panel in net.panels))
+
+
+def _with_line(panel: Panel) -> Panel:
+    if panel.role is not Role.GLUE_TAB:
+        return panel
+    longest = max(panel.outline.segments, key=lambda segment: segment.chord)
+    direction = longest.direction_at(0.5)
+    middle = _middle(panel.outline)
+    crossings = sorted(_crossings(panel.outline, middle, direction))
+    before = [at for at in crossings if at < 0]
+    after = [at for at in crossings if at > 0]
+    if not before or not after or after[0] - before[-1] <= 3 * GLUE_END:
+        return panel
+    ends = [
+        (middle[0] + at * direction[0], middle[1] + at * direction[1])
+        for at in (before[-1] + GLUE_END, after[0] - GLUE_END)
+    ]
+    line = Feature(Work.GUIDE, Path.line(ends[0], ends[1]), "glue line")
+    return replace(panel, features=(*panel.features, line))
+
+
+def _middle(outline: Path) -> Point:
+    left, bottom, right, top = outline.bounds
+    return (left + right) / 2, (bottom + top) / 2
+
+
+def _crossings(outline: Path, through: Point, direction: Point) -> list[float]:
+    """Signed distances from `through` at which a straight line crosses the outline's edges."""
+    ux, uy = direction
+    found = []
+    for segment in outline.segments:
+        (x0, y0), (x1, y1) = segment.start, segment.end
+        side0 = ux * (y0 - through[1]) - uy * (x0 - through[0])
+        side1 = ux * (y1 - through[1]) - uy * (x1 - through[0])
+        if side0 * side1 < 0 or (side0 == 0) != (side1 == 0):
+            share = side0 / (side0 - side1)
+            x, y = x0 + share * (x1 - x0), y0 + share * (y1 - y0)
+            found.append(ux * (x - through[0]) + uy * (y - through[1]))
+    return found

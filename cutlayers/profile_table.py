@@ -1,0 +1,271 @@
+"""The machine profile's tables as pydantic models; their descriptions are the documentation.
+
+Only what one value can say is checked here: types, limits, known keys. How tools and operations
+go together is `profile.py`'s.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal, get_args
+
+from pydantic import Field
+
+from cutlayers import values
+from cutlayers.machine import (
+    DxfSettings,
+    FilesPlan,
+    Method,
+    Perforation,
+    RegisterPlan,
+    SvgSettings,
+    Tool,
+    ToolType,
+)
+from cutlayers.table_model import Reads, Table, length, number, text, whole, word
+
+Curves = Literal["arcs", "lines"]
+Format = Literal["dxf", "svg"]
+
+_TOOL = Tool("", ToolType.PEN)  # the defaults of every field, in one place
+_TYPES = [str(kind) for kind in ToolType]
+_TOOL_TYPE = Reads(
+    lambda value, _unit: ToolType(str(values.read_choice(value, _TYPES))), {"enum": _TYPES}
+)
+_METHODS = [str(method) for method in Method if method is not Method.TOOL]
+_METHOD = Reads(
+    lambda value, _unit: Method(str(values.read_choice(value, _METHODS))), {"enum": _METHODS}
+)
+_LAYER = text("^[A-Za-z][A-Za-z0-9_-]{0,30}$", values.read_layer)
+_COLOUR = text("^#[0-9A-Fa-f]{6}$", values.read_colour)
+_SETTING = Reads(lambda value, _unit: values.read_setting(value), {"type": ["number", "string"]})
+
+Chord = Annotated[
+    float,
+    length(0.001, 0.5),
+    Field(description="how far a line may stray from the arc it stands for"),
+]
+Bends = Annotated[
+    Curves, word(get_args(Curves)), Field(description="write curves as arcs or as short lines")
+]
+DxfColour = Annotated[
+    int | None, whole(1, 255), Field(description="DXF colour number of the layer")
+]
+
+
+class BedTable(Table):
+    """What the machine can reach."""
+
+    width: Annotated[float, length(30, 5000), Field(description="widest sheet or mat that goes in")]
+    height: Annotated[
+        float, length(30, 5000), Field(description="longest sheet or mat that goes in")
+    ]
+    margin: Annotated[
+        float, length(0, 500), Field(description="border of the sheet that no tool reaches")
+    ] = 0.0
+
+
+class ToolTable(Table):
+    """One tool, or one way of using it, under a name of your own."""
+
+    type: Annotated[ToolType, _TOOL_TYPE, Field(description="what kind of tool it is")]
+    kerf: Annotated[
+        float | None,
+        length(0, 2),
+        Field(description="full width that is cut away; laser (required) and wheel"),
+    ] = None
+    offset: Annotated[
+        float | None,
+        length(0, 2),
+        Field(description="how far the blade's tip trails its axis; drag-blade (required)"),
+    ] = None
+    overcut: Annotated[
+        float,
+        length(0, 10),
+        Field(description="how far a closed cut runs past its start; drag-blade, laser, wheel"),
+    ] = _TOOL.overcut
+    corner_angle_deg: Annotated[
+        float,
+        number(1, 179, "degrees"),
+        Field(description="turns sharper than this get a swivel; drag-blade"),
+    ] = _TOOL.corner_angle_deg
+    swivel: Annotated[
+        Literal["path", "machine"],
+        word(("path", "machine")),
+        Field(description="who swings the blade at corners: our path or the machine; drag-blade"),
+    ] = _TOOL.swivel
+    speed_mm_s: Annotated[
+        float, number(0.1, 5000, "mm/s"), Field(description="speed while working")
+    ] = _TOOL.speed_mm_s
+    idle_speed_mm_s: Annotated[
+        float, number(0.1, 5000, "mm/s"), Field(description="speed while lifted or off")
+    ] = _TOOL.idle_speed_mm_s
+    acceleration_mm_s2: Annotated[
+        float, number(1, 100_000, "mm/s²"), Field(description="how quickly it gains speed")
+    ] = _TOOL.acceleration_mm_s2
+    lift_s: Annotated[
+        float, number(0, 10, "s"), Field(description="time for one lift and one lowering")
+    ] = _TOOL.lift_s
+
+
+class PerforationTable(Table):
+    """A row of short cuts."""
+
+    cut: Annotated[float, length(0.2, 50), Field(description="length of each cut")] = (
+        Perforation().cut
+    )
+    tie: Annotated[float, length(0.1, 50), Field(description="card left between two cuts")] = (
+        Perforation().tie
+    )
+    minimum_tie: Annotated[
+        float, length(0.05, 50), Field(description="least tie that holds, when a row is fitted")
+    ] = Perforation().minimum_tie
+
+
+class OperationTable(Table):
+    """How one operation is done: by a tool or as something else."""
+
+    tool: Annotated[
+        str | None, text(), Field(description="the NAME of one of the [tools.NAME] tables")
+    ] = None
+    as_: Annotated[
+        Method | None,
+        _METHOD,
+        Field(alias="as", description="done without a tool of its own; not for cut"),
+    ] = None
+    passes: Annotated[
+        int, whole(1, 20), Field(description="how often the tool goes over each line")
+    ] = 1
+    layer: Annotated[
+        str | None, _LAYER, Field(description="name of the layer; the operation's by default")
+    ] = None
+    colour: Annotated[str | None, _COLOUR, Field(description="colour of the layer, #RRGGBB")] = None
+    dxf_colour: DxfColour = None
+    perforation: Annotated[
+        PerforationTable | None,
+        Field(description="cuts and ties, where the operation perforates"),
+    ] = None
+
+
+class OperationsTable(Table):
+    """The work, in the order in which it is done."""
+
+    draw: Annotated[
+        OperationTable | None,
+        Field(description="pen or laser; by default your only pen, or by hand without one"),
+    ] = None
+    score: Annotated[
+        OperationTable | None,
+        Field(description="stylus, wheel or laser; by default your only stylus, or by hand"),
+    ] = None
+    perforate: Annotated[
+        OperationTable | None,
+        Field(description="drag-blade, wheel or laser; by default the tool of cut"),
+    ] = None
+    cut: Annotated[
+        OperationTable, Field(description="drag-blade, wheel or laser; its tool must be named")
+    ]
+
+
+Settings = Annotated[
+    dict[Annotated[str, text()], Annotated[float | str, _SETTING]],
+    Field(description="numbers and texts under names of your own", default_factory=dict),
+]
+
+
+class MaterialTable(Table):
+    """What you found to work for one card, for each operation."""
+
+    draw: Settings
+    score: Settings
+    perforate: Settings
+    cut: Settings
+
+
+class RegisterTable(Table):
+    """Marks that tell where the sheet lies."""
+
+    shape: Annotated[
+        Literal["target", "dot", "corner", "none"],
+        word(("target", "dot", "corner", "none")),
+        Field(description="a cross in a circle, a dot, a corner tick, or no marks"),
+    ] = RegisterPlan().shape
+    size: Annotated[float, length(2, 50), Field(description="overall size of a mark")] = (
+        RegisterPlan().size
+    )
+    inset: Annotated[
+        float, length(1, 200), Field(description="from the sheet's edge to the mark's middle")
+    ] = RegisterPlan().inset
+    keep_out: Annotated[
+        float, length(0, 50), Field(description="free space to keep around each mark")
+    ] = RegisterPlan().keep_out
+    count: Annotated[int, whole(3, 5), Field(description="how many marks")] = RegisterPlan().count
+    layer: Annotated[str, _LAYER, Field(description="name of the layer")] = RegisterPlan().layer
+    colour: Annotated[str, _COLOUR, Field(description="colour of the layer, #RRGGBB")] = (
+        RegisterPlan().colour
+    )
+    dxf_colour: Annotated[
+        int, whole(1, 255), Field(description="DXF colour number of the layer")
+    ] = RegisterPlan().dxf_colour
+
+
+class DxfTable(Table):
+    """How DXF files are written."""
+
+    version: Annotated[
+        Literal["R12", "R2000", "R2004"],
+        word(("R12", "R2000", "R2004")),
+        Field(description="R12 where nothing newer opens; R2004 for true colours"),
+    ] = DxfSettings().version
+    curves: Bends = DxfSettings().curves
+    tolerance: Chord = DxfSettings().tolerance
+
+
+class SvgTable(Table):
+    """How SVG files are written."""
+
+    units: Annotated[
+        Literal["mm", "px"],
+        word(("mm", "px")),
+        Field(description="mm, or pixels where your program ignores units"),
+    ] = SvgSettings().units
+    pixels_per_inch: Annotated[
+        Literal[72, 90, 96], word((72, 90, 96)), Field(description="what px means to your program")
+    ] = SvgSettings().pixels_per_inch
+    curves: Bends = SvgSettings().curves
+    tolerance: Chord = SvgSettings().tolerance
+
+
+class FilesTable(Table):
+    """Which files a sheet becomes."""
+
+    formats: Annotated[
+        tuple[Annotated[Format, word(get_args(Format))], ...],
+        Field(description="which formats to write", min_length=1),
+    ] = FilesPlan().formats
+    split: Annotated[
+        Literal["layers", "operations"],
+        word(("layers", "operations")),
+        Field(description="one file with a layer for each operation, or a file for each"),
+    ] = FilesPlan().split
+
+
+class ProfileTable(Table):
+    """A whole profile."""
+
+    title: Annotated[str, text(), Field(description="what you call the machine")]
+    bed: Annotated[BedTable, Field(description="what the machine can reach")]
+    tools: Annotated[
+        dict[Annotated[str, text()], ToolTable],
+        Field(description="a table [tools.NAME] for each tool", min_length=1),
+    ]
+    operations: Annotated[OperationsTable, Field(description="how each operation is done")]
+    materials: Annotated[
+        dict[Annotated[str, text()], MaterialTable],
+        Field(description="your settings for each card", default_factory=dict),
+    ]
+    register_: Annotated[
+        RegisterTable, Field(alias="register", description="marks that tell where the sheet lies")
+    ] = RegisterTable()
+    dxf: Annotated[DxfTable, Field(description="how DXF files are written")] = DxfTable()
+    svg: Annotated[SvgTable, Field(description="how SVG files are written")] = SvgTable()
+    files: Annotated[FilesTable, Field(description="which files a sheet becomes")] = FilesTable()

@@ -1,0 +1,83 @@
+"""Pieces, and where they lie on which sheet.
+
+A *piece* is one flat net with its lines; a *sheet* is one piece of stock with pieces placed on
+it and register marks. Sheet coordinates have the sheet's lower left corner as the origin.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from cutlayers.net import Linework, Net
+from cutlayers.paths import Bounds, Path
+from cutlayers.stock import Stock
+from cutlayers.strokes import Stroke
+from cutlayers.transforms import Point, Transform
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One net to be made, with the lines derived from it, both in the net's own coordinates.
+
+    `order` is the name of the order that it belongs to.
+    """
+
+    name: str
+    order: str
+    net: Net
+    lines: Linework
+    stock: Stock
+
+    @property
+    def bounds(self) -> Bounds:
+        """Bounding box of the blank."""
+        return self.net.bounds
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A piece and the rigid motion that carries it to its place on the sheet."""
+
+    piece: Piece
+    place: Transform
+
+    @property
+    def strokes(self) -> tuple[Stroke, ...]:
+        """The piece's lines in sheet coordinates."""
+        return tuple(stroke.transformed(self.place) for stroke in self.piece.lines)
+
+
+@dataclass(frozen=True, slots=True)
+class RegisterMark:
+    """One mark: its centre, the lines to draw, and the half side of the square kept free."""
+
+    centre: Point
+    paths: tuple[Path, ...]
+    reach: float
+
+    @property
+    def keep_out(self) -> Bounds:
+        """The square that no piece may enter."""
+        x, y = self.centre
+        return x - self.reach, y - self.reach, x + self.reach, y + self.reach
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One sheet of a stock. Guaranteed: pieces lie inside the area that the machine reaches,
+    keep the gap between them, and stay out of the register marks' squares.
+
+    `width` and `height` are the sheet as it lies on the bed, which may be turned.
+    """
+
+    stock: Stock
+    number: int
+    width: float
+    height: float
+    placed: tuple[Placed, ...]
+    marks: tuple[RegisterMark, ...]
+
+    @property
+    def strokes(self) -> tuple[Stroke, ...]:
+        """All pieces' lines in sheet coordinates."""
+        return tuple(stroke for placed in self.placed for stroke in placed.strokes)

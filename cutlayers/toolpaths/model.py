@@ -1,0 +1,46 @@
+"""What the machine is to do: paths of a tool, in the order in which they are worked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from cutlayers.findings import Finding
+from cutlayers.machine import Tool
+from cutlayers.paths import Path
+from cutlayers.strokes import Operation, Part, Stroke
+
+
+@dataclass(frozen=True, slots=True)
+class Toolpath:
+    """One path that a tool follows without lifting.
+
+    `operation` is the layer it belongs to; the tool may be that of another operation, as where
+    scores are worked as fine perforation. `path` is what the holder's axis follows, so the
+    width of the tool and the trailing of its tip are already taken up. `part` and `name` are
+    those of the stroke it came from.
+    """
+
+    operation: Operation
+    tool: Tool
+    path: Path
+    part: Part
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """All toolpaths of one side of one sheet.
+
+    Guaranteed: toolpaths stand in working order, draw, score, perforate, cut, one group for each
+    operation; within the cuts, what lies inside a piece comes before the piece's outline. Each
+    stroke is either worked, or among `by_hand`, or named by an error among the findings; none
+    is dropped in silence.
+    """
+
+    toolpaths: tuple[Toolpath, ...]
+    by_hand: tuple[Stroke, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+    def of(self, operation: Operation) -> tuple[Toolpath, ...]:
+        """The toolpaths of one operation, in working order."""
+        return tuple(each for each in self.toolpaths if each.operation is operation)

@@ -1,0 +1,56 @@
+"""How long whole commands take, as ratios to the least that they could take.
+
+Run with `python -m tests.benchmarks.bench_start`. Each figure is the median of runs taken in
+turn with its base line, so that a busy machine slows both alike.
+"""
+
+from __future__ import annotations
+
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+RUNS = 15
+
+EMPTY_DXF = """
+import click, ezdxf, lxml.etree, platformdirs, pydantic, resvg_py, HersheyFonts, io
+document = ezdxf.new("R2000")
+document.write(io.StringIO())
+"""
+
+CASES = {
+    "make gable-carton sample / import the same libraries and write an empty DXF": (
+        ["-m", "cutlayers", "make", "samples/bath-bombs.toml", "-o", "{out}"],
+        ["-c", EMPTY_DXF],
+    ),
+    "--help / import click": (["-m", "cutlayers", "--help"], ["-c", "import click"]),
+}
+
+
+def seconds(words: list[str]) -> float:
+    """Wall time of one Python process."""
+    with tempfile.TemporaryDirectory() as out:
+        begin = time.perf_counter()
+        subprocess.run(
+            [sys.executable, *(word.replace("{out}", out) for word in words)],
+            check=True,
+            capture_output=True,
+            cwd=ROOT,
+        )
+        return time.perf_counter() - begin
+
+
+def main() -> None:
+    """Print a line for each case."""
+    for title, (ours, base) in CASES.items():
+        pairs = [(seconds(ours), seconds(base)) for _ in range(RUNS)]
+        mine, theirs = (statistics.median(times) for times in zip(*pairs, strict=True))
+        print(f"{title}: {mine:.3f} s / {theirs:.3f} s = {mine / theirs:.2f}")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,217 @@
+"""The commands as a person types them."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from cutlayers.cli import main
+from cutlayers.profile_search import FOLDER_VARIABLE
+from cutlayers.style import styles
+
+ROOT = Path(__file__).parents[2]
+SAMPLES = sorted((ROOT / "samples").glob("*.toml"))
+BATH_BOMBS = ROOT / "samples" / "bath-bombs.toml"
+
+
+def run(*words: str | Path) -> Result:
+    return CliRunner().invoke(main, [str(word) for word in words])
+
+
+def edited(tmp_path: Path, old: str, new: str) -> Path:
+    text = BATH_BOMBS.read_text()
+    assert old in text
+    job = tmp_path / "job.toml"
+    job.write_text(text.replace(old, new))
+    return job
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+def test_every_sample_is_made(sample: Path, tmp_path: Path) -> None:
+    """Each sample makes the files that its report lists, and no other."""
+    result = run("make", sample, "-o", tmp_path / "out")
+
+    assert result.exit_code == 0, result.output
+    listed = json.loads((tmp_path / "out" / "report.json").read_text())["files"]
+    assert sorted(path.name for path in (tmp_path / "out").iterdir()) == listed
+
+
+def test_check_writes_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """`check` reports on a job without leaving a file."""
+    monkeypatch.chdir(tmp_path)
+
+    result = run("check", BATH_BOMBS)
+
+    assert result.exit_code == 0, result.output
+    assert "sheet 1: kraft" in result.output
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("style", [style.name for style in styles()])
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_a_new_job_can_be_checked_as_it_is(style: str, units: str, tmp_path: Path) -> None:
+    """`new` writes a job that works without an edit."""
+    job = tmp_path / "new.toml"
+
+    assert run("new", style, "--units", units, "-o", job).exit_code == 0
+
+    result = run("check", job, "--profile", "drag-blade-305")
+    assert result.exit_code == 0, result.output
+
+
+def test_new_never_overwrites(tmp_path: Path) -> None:
+    """A job that is there already stays as it is."""
+    job = tmp_path / "mine.toml"
+    job.write_text("precious")
+
+    result = run("new", "tray", "-o", job)
+
+    assert result.exit_code == 2
+    assert "is there already" in result.stderr
+    assert job.read_text() == "precious"
+
+
+BAD_JOBS = [
+    ("ridge = 16", "rigde = 16", "piece[1].options.rigde", "ridge?"),
+    ("height = 62", "height = 0", "piece[1].size.height", "mm"),
+    ("height = 62", "height = -4", "piece[1].size.height", "mm"),
+    ("height = 62", "height = nan", "piece[1].size.height", ""),
+    ("height = 62", "height = 1e9", "piece[1].size.height", "mm"),
+    ("length = 60", "length = 50", "piece[1].size.length", "60 mm closes"),
+    ("roof = 45", "roof = 30", "piece[1].options.roof", "half the lid's width"),
+    ("ridge = 16", "ridge = 16, tab = 40", "piece[1].options.tab", "at most"),
+    ("count = 6", "count = 0", "piece[1].count", "1"),
+    ('stock = "kraft"', 'stock = "krat"', "piece[1].stock", "kraft"),
+    ('sheet = "12x12 in"', 'sheet = "A5"', "favour: base is", "mm too wide"),
+    ('sheet = "12x12 in"', 'sheet = "A3"', "stock 'kraft'", "does not fit the bed"),
+    ('profile = "drag-blade-305"', 'profile = "drag-blade"', "drag-blade", "drag-blade-305"),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "place", "cure"), BAD_JOBS, ids=[b[1] for b in BAD_JOBS])
+def test_bad_jobs_get_one_line_and_no_file(
+    old: str, new: str, place: str, cure: str, tmp_path: Path
+) -> None:
+    """Every slip names its place and what is allowed; nothing is written."""
+    job = edited(tmp_path, old, new)
+
+    result = run("make", job, "-o", tmp_path / "out")
+
+    assert result.exit_code == 2, result.output
+    assert place in result.stderr
+    assert cure in result.stderr
+    assert len(result.stderr.strip().splitlines()) == 1
+    assert "Traceback" not in result.output
+    assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.skipif(os.name == "nt", reason="folders are protected in another way there")
+def test_a_folder_in_the_way_is_named(tmp_path: Path) -> None:
+    """Output that cannot be a folder is refused with its name; the file there stays."""
+    (tmp_path / "out").write_text("a file")
+
+    result = run("make", BATH_BOMBS, "-o", tmp_path / "out")
+
+    assert result.exit_code == 2
+    assert str(tmp_path / "out") in result.stderr
+    assert (tmp_path / "out").read_text() == "a file"
+
+
+def test_a_failed_run_leaves_the_earlier_files(tmp_path: Path) -> None:
+    """A second run that is refused changes nothing of the first one's files."""
+    assert run("make", BATH_BOMBS, "-o", tmp_path / "out").exit_code == 0
+    before = {path.name: path.read_bytes() for path in (tmp_path / "out").iterdir()}
+
+    assert run("make", edited(tmp_path, "roof = 45", "roof = 3"), "-o", tmp_path / "out").exit_code
+
+    assert {path.name: path.read_bytes() for path in (tmp_path / "out").iterdir()} == before
+
+
+def test_fewer_sheets_leave_no_stale_ones(tmp_path: Path) -> None:
+    """Sheets of an earlier, larger run of the same folder do not stay to be cut by mistake."""
+    assert run("make", BATH_BOMBS, "-o", tmp_path / "out").exit_code == 0
+    (tmp_path / "out" / "notes.txt").write_text("mine")
+
+    assert run("make", edited(tmp_path, "count = 6", "count = 1"), "-o", tmp_path / "out")
+
+    names = {path.name for path in (tmp_path / "out").iterdir()}
+    assert "sheet-1.dxf" in names
+    assert "sheet-2.dxf" not in names
+    assert "notes.txt" in names
+
+
+def test_profiles_are_copied_and_found(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A copy of a shipped profile is the user's own and passes its check."""
+    monkeypatch.setenv(FOLDER_VARIABLE, str(tmp_path / "profiles"))
+
+    assert run("profile", "copy", "small-laser", "garage").exit_code == 0
+
+    assert (tmp_path / "profiles" / "garage.toml").is_file()
+    assert run("profile", "check", "garage").exit_code == 0
+    assert "garage" in run("profile", "list").output
+    assert run("profile", "copy", "small-laser", "garage").exit_code == 2
+
+
+def test_schemas_are_json() -> None:
+    """Editors can load both schemas."""
+    for words in (("profile", "schema"), ("new", "--schema")):
+        assert json.loads(run(*words).output)["$schema"].startswith("https://json-schema.org/")
+
+
+def test_help_loads_no_heavy_library() -> None:
+    """`--help` imports click and the command line, and none of the libraries that do the work."""
+    heavy = {"shapely", "numpy", "ezdxf", "lxml", "pydantic", "resvg_py", "HersheyFonts"}
+    script = (
+        "import sys\n"
+        "from cutlayers.cli import main\n"
+        "try:\n    main(['--help'])\n"
+        "except SystemExit: pass\n"
+        "print(sorted(name for name in sys.modules if '.' not in name), file=sys.stderr)\n"
+    )
+
+    done = subprocess.run(
+        [sys.executable, "-c", script], capture_output=True, text=True, check=True, cwd=ROOT
+    )
+
+    assert not heavy & set(json.loads(done.stderr.replace("'", '"')))
+
+
+def test_every_command_has_help() -> None:
+    """No command and no option is left without a sentence."""
+
+    def missing(command: object, path: str) -> list[str]:
+        found = [] if command.help else [path]
+        found += [
+            f"{path} {option.name}"
+            for option in command.params
+            if option.param_type_name == "option" and not option.help
+        ]
+        for name, inner in getattr(command, "commands", {}).items():
+            found += missing(inner, f"{path} {name}")
+        return found
+
+    assert missing(main, "cutlayers") == []
+
+
+def test_same_job_same_bytes(tmp_path: Path) -> None:
+    """Two processes with other hash seeds, in other folders, write the same files."""
+    outputs = []
+    for seed in ("1", "2"):
+        folder = tmp_path / seed
+        folder.mkdir()
+        subprocess.run(
+            [sys.executable, "-m", "cutlayers", "make", BATH_BOMBS, "-o", "out"],
+            cwd=folder,
+            env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": str(ROOT)},
+            check=True,
+            capture_output=True,
+        )
+        outputs.append({path.name: path.read_bytes() for path in (folder / "out").iterdir()})
+
+    assert outputs[0] == outputs[1]
