@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from cutlayers.findings import Finding, Severity
 from cutlayers.fitting.items import Item
-from cutlayers.fitting.packing import TOUCH, Obstacle, pack
+from cutlayers.fitting.packing import TOUCH, Obstacle, pack, wanting
 from cutlayers.net.assembly import Assembly
 
 
@@ -58,15 +58,9 @@ def check_packed(box: Assembly, thing: Item, caliper: float) -> tuple[Finding, .
 
 
 def _advice(obstacles: Sequence[Obstacle]) -> str:
-    """How much larger along the front, to the back and upwards, as each obstacle asks."""
-    more = []
-    for axis, word in enumerate(("longer", "wider", "higher")):
-        sides = [0.0, 0.0]
-        for each in obstacles:
-            part = each.toward[axis]
-            # A panel gives way along the axis that it faces most.
-            if abs(part) >= max(abs(component) for component in each.toward) - 1e-9:
-                sides[part > 0] = max(sides[part > 0], each.amount / abs(part))
-        if sum(sides) > TOUCH:
-            more.append(f"{sum(sides):.1f} mm {word}")
+    more = [
+        f"{size:.1f} mm {word}"
+        for size, word in zip(wanting(obstacles), ("longer", "wider", "higher"), strict=True)
+        if size > TOUCH
+    ]
     return f"make the box {' and '.join(more)}"

@@ -24,6 +24,7 @@ from cutlayers.net.faces import Face
 from cutlayers.net.model import Role
 from cutlayers.net.space import Pose, Vector, dot, moved
 from cutlayers.net.stacking import Stack, key
+from cutlayers.paths import Bounds
 from cutlayers.transforms import Point
 
 TOUCH = 1e-4
@@ -31,6 +32,11 @@ TOUCH = 1e-4
 
 LEVEL = 1e-6
 """Sine of the lean up to which a panel is level or upright."""
+
+HEAD_ON = 0.8
+"""Share of a thing's reach from which on a panel cuts it in the middle rather than at a side."""
+
+UP: Vector = (0.0, 0.0, 1.0)
 
 STEPS = 24
 """How often a thing may be moved over; each step takes it clear of what was in its way."""
@@ -64,6 +70,28 @@ class Packing:
         """Whether nothing is in its way."""
         return not self.walls and not self.layers and self.above_rim <= TOUCH
 
+    @property
+    def wanting(self) -> Vector:
+        """By how many mm the box is too short, too narrow and too low; zeros where it fits."""
+        length, width, height = wanting((*self.walls, *self.layers))
+        return (length, width, max(height, self.above_rim))
+
+
+def wanting(obstacles: Sequence[Obstacle]) -> Vector:
+    """How much longer, wider and higher a box must be for each obstacle to give way.
+
+    A panel gives way along the axis that it faces most; a leaning one has to go farther.
+    """
+    more = []
+    for axis in range(3):
+        sides = [0.0, 0.0]
+        for each in obstacles:
+            part = each.toward[axis]
+            if abs(part) >= max(abs(component) for component in each.toward) - LEVEL:
+                sides[part > 0] = max(sides[part > 0], each.amount / abs(part))
+        more.append(sum(sides))
+    return (more[0], more[1], more[2])
+
 
 @dataclass(frozen=True, slots=True)
 class _Inner:
@@ -77,14 +105,14 @@ class _Inner:
 def pack(thing: Item, box: Assembly, caliper: float) -> Packing:
     """Stand a thing in a box made of card of that caliper and see what is in its way."""
     inner = [_inner(stack, face) for stack in box.stacks for face in stack.faces]
-    floor_at, middle = _floor(box)
+    floor_at, ground = _floor(box)
     roomy = thing.with_slack
     base = floor_at + caliper / 2
-    walls = _settle(roomy, inner, caliper, middle, base, main=True)
+    walls = _settle(roomy, inner, caliper, ground, base, main=True)
     layers: tuple[Obstacle, ...] = ()
     if not walls:
         layers_floor = base + caliper * _floor_layers(inner, floor_at)
-        layers = _settle(thing, inner, caliper, middle, layers_floor, main=False)
+        layers = _settle(thing, inner, caliper, ground, layers_floor, main=False)
     rim = max(face.high[2] for face in box.faces if _is_main(face))
     return Packing(base, walls, layers, max(0.0, base + roomy.height - rim))
 
@@ -100,19 +128,20 @@ def _is_main(face: Face) -> bool:
     return face.panel.role not in (Role.FLAP, Role.GLUE_TAB)
 
 
-def _floor(box: Assembly) -> tuple[float, Point]:
-    """Height of the lowest level panel's plane and the middle of that panel."""
+def _floor(box: Assembly) -> tuple[float, Bounds]:
+    """Height of the lowest level panel's plane, and the ground that panel covers."""
     level = [
         face for face in box.faces if _is_main(face) and math.hypot(*face.pose.normal[:2]) < LEVEL
     ]
     if not level:
-        low = min(folded.bounds[0][2] for folded in box.boxes)
-        return low, (0.0, 0.0)
+        ends = [folded.bounds for folded in box.boxes]
+        (left, front, _), (right, back, _) = ends[0]
+        return min(each[0][2] for each in ends), (left, front, right, back)
     lowest = min(face.low[2] for face in level)
     floor = [face for face in level if face.low[2] - lowest < LEVEL]
     left, front = (min(face.low[i] for face in floor) for i in (0, 1))
     right, back = (max(face.high[i] for face in floor) for i in (0, 1))
-    return lowest, ((left + right) / 2, (front + back) / 2)
+    return lowest, (left, front, right, back)
 
 
 def _floor_layers(inner: Sequence[_Inner], floor_at: float) -> int:
@@ -130,13 +159,14 @@ def _settle(
     thing: Item,
     inner: Sequence[_Inner],
     caliper: float,
-    middle: Point,
+    ground: Bounds,
     floor: float,
     *,
     main: bool,
 ) -> tuple[Obstacle, ...]:
     """What is in the way once the thing has been moved over as far as that helps."""
-    x, y = middle
+    left, front, right, back = ground
+    x, y = (left + right) / 2, (front + back) / 2
     best: tuple[Obstacle, ...] = ()
     for step in range(STEPS):
         centre = (x, y, floor + thing.height / 2)
@@ -147,6 +177,8 @@ def _settle(
         if not found or math.hypot(*push) <= TOUCH:
             break
         x, y = x + push[0], y + push[1]
+        if not (left < x < right and front < y < back):
+            break  # it would leave the box, where nothing is in its way
     return best
 
 
@@ -171,6 +203,9 @@ def _obstacles(
         over = thing.reach(pose.normal) - side * at[2]
         if over > TOUCH and _touches(thing, inside, face, centre):
             toward = moved((0.0, 0.0, 0.0), pose.normal, -side)
+            if over > HEAD_ON * thing.reach(pose.normal) and face.low[2] > centre[2]:
+                # It hangs down into the middle of the thing: up is its shortest way out.
+                toward, over = UP, centre[2] + thing.height / 2 - face.low[2]
             found.append(Obstacle(face.label, toward, over))
     return found
 
