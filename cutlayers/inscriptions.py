@@ -29,7 +29,7 @@ LEAST_HEIGHT = 1.5
 """mm of a capital; a pen of ordinary width blots smaller letters."""
 
 TRIED = 24
-"""Places tried along each side of a panel; the text then lies within a twenty-fourth of the best."""
+"""Steps in which places are tried along each side of a panel."""
 
 FLATTENED = 0.05
 """mm that a panel's arcs may stray from their chords here; margins are far larger."""
@@ -249,17 +249,3 @@ def _no_room(
         f"{start}; at {needs:g} mm the text is {wide * needs:.1f} × {high * needs:.1f} mm, too "
         f"large for panel {panel.name!r} with a margin of {inscription.margin:g} mm; {fits}"
     )
-
-
-def with_inscriptions(nets: Sequence[Net], inscriptions: Sequence[Inscription]) -> tuple[Net, ...]:
-    """The nets with all texts, one after the other; a later text keeps clear of an earlier one.
-
-    Raises StyleError with a field "lettering.NUMBER.FIELD", the number from 0.
-    """
-    result = tuple(nets)
-    for number, inscription in enumerate(inscriptions):
-        try:
-            result = inscribed(result, inscription)
-        except StyleError as error:
-            raise StyleError(f"lettering.{number}.{error.field}", error.message) from None
-    return result

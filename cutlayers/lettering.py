@@ -129,7 +129,7 @@ def _glyph(character: str, face: Face) -> _Glyph | None:
     if character in _STRUCK:
         base, bar = _STRUCK[character]
         return _struck(letters[base], bar)
-    base, *marks = unicodedata.normalize("NFD", character)
+    base, *marks = list(unicodedata.normalize("NFD", character))
     if base not in letters or not marks or any(mark not in _MARKS for mark in marks):
         return None
     glyph = _dotless(letters, base) if any(_MARKS[mark].above for mark in marks) else letters[base]

@@ -7,6 +7,7 @@ lines; letters are set side by side by their advance widths, without kerning.
 
 from __future__ import annotations
 
+import itertools
 import math
 import unicodedata
 from collections.abc import Sequence
@@ -241,7 +242,7 @@ def _curve(controls: Sequence[Point]) -> list[Point]:
         while len(level) > 1:  # de Casteljau
             level = [
                 (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
-                for a, b in zip(level, level[1:], strict=False)
+                for a, b in itertools.pairwise(level)
             ]
         points.append(level[0])
     return points

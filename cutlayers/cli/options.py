@@ -50,14 +50,16 @@ def read_inputs(job_file: Path, profile_name: str | None) -> tuple[Job, Machine]
     from cutlayers.profile_search import find_profile, list_profiles
 
     job = read_job(job_file)
-    name = profile_name or job.profile
-    if name is None:
+    if profile_name is not None:
+        return job, read_profile(find_profile(profile_name))
+    if job.profile is None:
         known = ", ".join(each.name for each in list_profiles())
         raise ProfileError(
             f'{job_file}: names no profile; add profile = "NAME" to it or use --profile NAME, '
             f"one of {known}"
         )
-    return job, read_profile(find_profile(name))
+    # A path in the job file is meant from where the job file is.
+    return job, read_profile(find_profile(job.profile, job_file.parent))
 
 
 def chosen_style(name: str) -> Style:
@@ -77,11 +79,19 @@ def print_json(value: object) -> None:
     click.echo(json.dumps(value, indent=2, sort_keys=True, ensure_ascii=False))
 
 
-def progress_bar(length: int, label: str) -> Any:
+def placing_bar(job: Job) -> Any:
+    """A bar for the placing of a job's pieces; a thorough search is always long work."""
+    from cutlayers.sheets.placing import placing_steps
+
+    thorough = job.sheets.mode == "thorough" and sys.stderr.isatty()
+    return progress_bar(placing_steps(job), "placing", 0 if thorough else PROGRESS_FROM)
+
+
+def progress_bar(length: int, label: str, least: int = PROGRESS_FROM) -> Any:
     """A bar on stderr for long work; hidden for short work and where stderr is not a terminal."""
     return click.progressbar(
         length=length,
         label=label,
         file=sys.stderr,
-        hidden=length < PROGRESS_FROM,
+        hidden=length < least,
     )

@@ -1,9 +1,9 @@
 """One sheet laid piece by piece, each where a simple rule likes it best.
 
 A *kind* is an outline with the turns it may have; a *room* is what a sheet offers; a *lay* is one
-piece laid: its kind, its turn and where its net's origin comes to lie. A *layout* is all lays of one
-sheet. Everything a piece could touch without lying too close is a corner of its free region, so only
-these corners are tried.
+piece laid: its kind, its turn and where its net's origin comes to lie. A *layout* is all lays of
+one sheet. Everything a piece could touch without lying too close is a corner of its free region,
+so only these corners are tried.
 """
 
 from __future__ import annotations

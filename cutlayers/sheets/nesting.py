@@ -1,9 +1,10 @@
 """Many pieces onto few sheets of one stock, by their true outlines.
 
-A *demand* says how many pieces of each kind are wanted. A *plan* is a list of layouts, each with the
-number of sheets that get it; it lays exactly the demand. The quick method fills one sheet as well as
-a few dozen orders and rules can, repeats that layout as long as there are pieces for it, and goes on
-with what is left. The thorough method asks a search heuristic for sheets that hold more.
+A *demand* says how many pieces of each kind are wanted. A *plan* is a list of layouts, each with
+the number of sheets that get it; it lays exactly the demand. The quick method fills one sheet as
+well as a few dozen orders and rules can, repeats that layout as long as there are pieces for it,
+and goes on with what is left. The thorough method asks a search heuristic for sheets that hold
+more.
 """
 
 from __future__ import annotations
@@ -119,6 +120,10 @@ def sets_in(layout: Layout, one_set: Demand) -> int:
     return min(laid[kind] // count for kind, count in one_set.items())
 
 
+class TimeUpError(Exception):
+    """The thorough method's time is over; never leaves this module's callers."""
+
+
 class Search:
     """The time that the thorough method may take, and the order in which it draws lots."""
 
@@ -135,8 +140,10 @@ class Search:
         return self._seconds - (time.monotonic() - self._start)
 
     def tick(self) -> None:
-        """Tell the progress of whole seconds that have gone by."""
+        """Tell the progress of whole seconds gone by. Raises TimeUpError when none is left."""
         self._tell(min(self._seconds, int(time.monotonic() - self._start)))
+        if self.left_s <= 0:
+            raise TimeUpError
 
     def finish(self) -> None:
         """Tell what is left of the time as done."""
@@ -151,12 +158,12 @@ class Search:
 def better_plans(regions: Regions, demand: Demand, plan: Plan, search: Search) -> Iterator[Plan]:
     """Plans of fewer sheets than `plan` and than each other, as they are found.
 
-    Ends when the time is over, or when the areas show that no sheet can be saved.
+    Ends when the areas show that no sheet can be saved. Raises TimeUpError when the time is over.
     """
     best = plan
     left = dict(demand)
     done: list[Repeated] = []
-    while left and search.left_s > 1:
+    while left:
         bound = sheets_in(tuple(done)) + fewest_sheets(regions.kinds, left, regions.room)
         if bound >= sheets_in(best):
             return
@@ -172,9 +179,12 @@ def better_plans(regions: Regions, demand: Demand, plan: Plan, search: Search) -
 def more_sets(
     regions: Regions, one_set: Demand, layout: Layout, search: Search
 ) -> Iterator[Layout]:
-    """Layouts with ever more complete sets on one sheet than `layout` has."""
+    """Layouts with ever more complete sets on one sheet than `layout` has.
+
+    Raises TimeUpError when the time is over.
+    """
     number = sets_in(layout, one_set) + 1
-    while search.left_s > 1:
+    while True:
         found = fits(regions, _times(one_set, number), search)
         if found is None:
             return
@@ -183,7 +193,7 @@ def more_sets(
 
 
 def fits(regions: Regions, demand: Demand, search: Search) -> Layout | None:
-    """All of the demand on one sheet, or None where it was not found in a third of the time left."""
+    """All of the demand on one sheet, or None if not found in a third of the time left."""
     from cutlayers.sheets.strip_search import fits_on_one
 
     kinds, room = regions.kinds, regions.room
@@ -191,6 +201,7 @@ def fits(regions: Regions, demand: Demand, search: Search) -> Layout | None:
     area = sum(kinds[kind].outline.area * count for kind, count in demand.items())
     if area > room.area_mm2:
         return None
+    search.tick()
     quick = quick_layout(regions, demand)
     if len(quick) == total:
         return quick
@@ -203,7 +214,7 @@ def fits(regions: Regions, demand: Demand, search: Search) -> Layout | None:
             return layout
         search.tick()
     if all(kinds[kind].outline.is_box for kind in demand) or area <= HOPELESS * room.area_mm2:
-        seconds = max(2, math.ceil(search.left_s / 3))
+        seconds = max(1, math.ceil(search.left_s / 3))
         return fits_on_one(regions, demand, seconds, search.seed, search.tick)
     return None
 
@@ -213,7 +224,7 @@ def _grown(regions: Regions, demand: Demand, layout: Layout, search: Search) -> 
     total = sum(demand.values())
     if len(layout) < total and (everything := fits(regions, demand, search)):
         return everything
-    while len(layout) < total and search.left_s > 1:
+    while len(layout) < total:
         laid = Counter(lay.kind for lay in layout)
         more = sorted(
             (kind for kind, count in demand.items() if count > laid[kind]),

@@ -79,7 +79,7 @@ def outline_of(net: Net) -> Outline:
     whole = shapely.union_all(panels)
     if whole.geom_type != "Polygon":
         whole = whole.buffer(TOUCH, join_style="mitre").buffer(-TOUCH, join_style="mitre")
-    if whole.geom_type != "Polygon":
+    if not isinstance(whole, shapely.Polygon):
         raise ValueError(f"the panels of net {net.name!r} do not hang together")
     filled = shapely.Polygon(whole.exterior)
     holes = [shapely.Polygon(ring) for ring in whole.interiors]
@@ -126,19 +126,19 @@ def _convex(polygon: Polygon) -> list[Polygon]:
 
     if _is_convex(polygon):
         return [polygon]
-    triangles = shapely.constrained_delaunay_triangles(polygon)
-    return _merged(list(triangles.geoms))
+    triangles = shapely.constrained_delaunay_triangles(polygon).geoms
+    return _merged([each for each in triangles if isinstance(each, shapely.Polygon)])
 
 
 def _is_convex(polygon: BaseGeometry) -> bool:
-    return bool(
-        polygon.geom_type == "Polygon"
-        and polygon.convex_hull.area - polygon.area <= CONVEX * polygon.area
-    )
+    hull = polygon.convex_hull
+    return polygon.geom_type == "Polygon" and hull.area - polygon.area <= CONVEX * polygon.area
 
 
 def _merged(parts: list[Polygon]) -> list[Polygon]:
     """Fewer parts that cover the same: neighbours that are convex together become one."""
+    import shapely
+
     parts = list(parts)
     merging = True
     while merging:
@@ -146,8 +146,9 @@ def _merged(parts: list[Polygon]) -> list[Polygon]:
         for i in range(len(parts)):
             for j in range(i + 1, len(parts)):
                 both = parts[i].union(parts[j])
-                if _is_convex(both):
-                    parts[i] = both.convex_hull
+                hull = both.convex_hull
+                if _is_convex(both) and isinstance(hull, shapely.Polygon):
+                    parts[i] = hull
                     del parts[j]
                     merging = True
                     break

@@ -19,6 +19,7 @@ from cutlayers.sheets.nesting import (
     Demand,
     Plan,
     Search,
+    TimeUpError,
     better_plans,
     more_sets,
     most_sets,
@@ -34,6 +35,8 @@ from cutlayers.stock import Stock
 Progress = Callable[[int], None]
 Found = TypeVar("Found")
 
+USUAL = SheetRules()
+
 
 @dataclass(frozen=True, slots=True)
 class Placing:
@@ -41,6 +44,11 @@ class Placing:
 
     sheets: tuple[Sheet, ...]
     findings: tuple[Finding, ...] = ()
+
+    @property
+    def count(self) -> int:
+        """How many sheets of card there are, copies counted."""
+        return sum(sheet.copies for sheet in self.sheets)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +78,7 @@ def placing_steps(job: Job) -> int:
 def place_pieces(
     pieces: Sequence[Piece],
     machine: Machine,
-    rules: SheetRules = SheetRules(),
+    rules: SheetRules = USUAL,
     progress: Progress = lambda _: None,
 ) -> Placing:
     """Put every piece on a sheet of its stock.
@@ -224,10 +232,12 @@ class _Placer:
         return len(areas) == 1 or areas[0] + areas[1] > self._base.room.area_mm2
 
     def _last(self, found: Iterator[Found], before: Found) -> Found:
-        """The last and best that was found, also where the user stops the search."""
+        """The last and best that was found until the time was over or the user stopped it."""
         try:
             for each in found:
                 before = each
+        except TimeUpError:
+            pass
         except KeyboardInterrupt:
             self.stopped = True
         return before

@@ -2,7 +2,8 @@
 
 Fibres run along one side of a sheet. A fold along the grain is crisp and stays closed, a fold
 across it springs back and may crack (common practice in the card trade), so a piece may ask that
-its *main folds*, those of the greatest length together, run along or across the grain.
+its *main folds* run along or across the grain: those of their directions that has the greatest
+length in all.
 
 Angles are degrees from the net as its style draws it, positive to the left.
 """
@@ -15,6 +16,7 @@ from typing import assert_never
 
 from cutlayers.errors import PlacementError
 from cutlayers.net import Hinge, Net
+from cutlayers.net.main_folds import main_folds
 from cutlayers.order import GrainWay, Rotation
 from cutlayers.stock import Stock
 
@@ -29,13 +31,13 @@ SAME_DIRECTION_DEG = 0.01
 
 
 def main_fold_directions(net: Net) -> tuple[float, ...]:
-    """Directions of the main folds, 0 ≤ angle < 180 degrees from the net's x axis.
+    """Directions of most of the main folds, 0 ≤ angle < 180 degrees from the net's x axis.
 
     More than one where folds of several directions are equally long together; none for a net
     without folds.
     """
     lengths: dict[float, float] = {}
-    for hinge in net.hinges:
+    for hinge in main_folds(net):
         angle = _direction(hinge)
         near = next((known for known in lengths if _apart(known, angle) < SAME_DIRECTION_DEG), None)
         key = angle if near is None else near

@@ -1,9 +1,9 @@
 """Do these pieces fit on one sheet? Asked of a strip-packing heuristic, with a time limit.
 
 The heuristic packs into a strip of fixed height and makes it as short as it can; it knows no
-corners to keep out of. So where a sheet has any, a *frame* goes into the strip as one more piece: as
-large as the sheet, hollow where pieces may lie, and open to the outside by a hair's breadth. The
-strip is as short as the frame exactly when all other pieces lie inside it.
+corners to keep out of. So where a sheet has any, a *frame* goes into the strip as one more piece:
+as large as the sheet, hollow where pieces may lie, and open to the outside by a hair's breadth.
+The strip is as short as the frame exactly when all other pieces lie inside it.
 
 Pieces are grown by half the gap beforehand. What comes back is checked here and refused if a piece
 lies too close: the heuristic counts with single precision.
@@ -21,11 +21,14 @@ import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
-from typing import IO, Any
+from typing import IO, TYPE_CHECKING, Any
 
 from cutlayers.paths import Bounds
 from cutlayers.sheets.laying import RULES, Kind, Lay, Layout, Regions, Room, lay_pieces
 from cutlayers.sheets.outlines import MITRE, Points
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
 
 SAFE = 2e-3
 """mm that pieces are grown beyond half the gap; covers single precision on a sheet of 2 m."""
@@ -103,9 +106,9 @@ def fits_on_one(
     blind = Question(items, high, wide, max(1, seconds // 2), seed)
     for width, placed in _answers(blind, tick):
         for dx in (inner[0], inner[2] - width):
-            layout = _cleared(regions, lays(placed, dx, inner[1]))
-            if layout is not None:
-                return layout
+            cleared = _cleared(regions, lays(placed, dx, inner[1]))
+            if cleared is not None:
+                return cleared
     frame = {"shape": _frame(inner, room.keep_outs, half), "count": 1, "angles_deg": (0.0,)}
     framed = Question(
         [*items, frame],
@@ -130,7 +133,8 @@ def _cleared(regions: Regions, layout: Layout) -> Layout | None:
     kinds, room = regions.kinds, regions.room
     squares = shapely.union_all([shapely.box(*box) for box in room.keep_outs])
     squares = squares.buffer(-1e-6, join_style="mitre")
-    kept, lifted = [], []
+    kept: list[Lay] = []
+    lifted: list[Lay] = []
     for lay in layout:
         ring = map(lay.place.apply, kinds[lay.kind].outline.ring)
         (lifted if shapely.Polygon(tuple(ring)).intersects(squares) else kept).append(lay)
@@ -142,7 +146,7 @@ def _cleared(regions: Regions, layout: Layout) -> Layout | None:
 
 
 def is_sound(kinds: Sequence[Kind], layout: Layout, room: Room) -> bool:
-    """Whether the pieces lie inside the room, keep out of its squares and keep the gap, to 1e-6 mm."""
+    """Whether pieces lie inside the room, keep out of its squares and keep the gap, to 1e-6 mm."""
     import shapely
 
     polygons = [
@@ -235,7 +239,7 @@ def _frame(inner: Bounds, keep_outs: Sequence[Bounds], half: float) -> Points:
     import shapely
 
     left, bottom, right, top = inner
-    hollow = shapely.box(*inner)
+    hollow: BaseGeometry = shapely.box(*inner)
     for box in keep_outs:
         less = half / 2**0.5
         if min(box[2] - box[0], box[3] - box[1]) <= 3 * less:
@@ -252,14 +256,14 @@ def _frame(inner: Bounds, keep_outs: Sequence[Bounds], half: float) -> Points:
             case _:
                 y1 = top + WALL
         hollow = hollow.difference(shapely.box(x0, y0, x1, y1))
-    if hollow.geom_type != "Polygon":
+    if isinstance(hollow, shapely.MultiPolygon):
         hollow = max(hollow.geoms, key=lambda part: part.area)
     wall = shapely.box(left - WALL, bottom - WALL, right + WALL, top + WALL).difference(hollow)
     for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
         y = bottom + share * (top - bottom)
         opening = shapely.box(right - HAIR, y, right + 2 * WALL, y + HAIR)
         ring = wall.difference(opening)
-        if ring.geom_type == "Polygon" and not ring.interiors:
+        if isinstance(ring, shapely.Polygon) and not ring.interiors:
             return tuple((float(px), float(py)) for px, py in ring.exterior.coords)
     raise ValueError("no place for the frame's opening")
 

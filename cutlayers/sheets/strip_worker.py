@@ -1,10 +1,11 @@
 """The strip-packing heuristic in a process of its own, so that it can be stopped at any moment.
 
-Run with `python -m cutlayers.sheets.strip_worker`: one JSON object on the standard input, and on the
-standard output a line for each layout that is short enough, as they are found. The heuristic is that
-of Gardeyn, Vanden Berghe & Wauters, "An open-source heuristic to reboot 2D nesting research", arXiv
-2509.13329 (2025), by way of the package spyrrow. With one thread and a seed its layouts come in the
-same order whatever the speed of the computer, so the first that will do is always the same one.
+Run with `python -m cutlayers.sheets.strip_worker`: one JSON object on the standard input, and on
+the standard output a line for each layout that is short enough, as they are found. The heuristic
+is that of Gardeyn, Vanden Berghe & Wauters, "An open-source heuristic to reboot 2D nesting
+research", arXiv 2509.13329 (2025), by way of the package spyrrow. With one thread and a seed its
+layouts come in the same order whatever the speed of the computer, so the first that will do is
+always the same one.
 """
 
 from __future__ import annotations

@@ -49,7 +49,7 @@ def test_check_writes_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -
     result = run("check", BATH_BOMBS)
 
     assert result.exit_code == 0, result.output
-    assert "sheet 1: kraft" in result.output
+    assert "sheet-1: kraft" in result.output
     assert list(tmp_path.iterdir()) == []
 
 
