@@ -191,6 +191,9 @@ def job_from(
         model = JobTable.model_validate(table, context={"unit": unit})
     except ValidationError as error:
         problems += problems_of(error, _model_schema())
+    if "kit" in table:
+        sentence = "makes a kit; 'cutlayers make' and 'cutlayers check' take its rows one by one"
+        problems.append(Problem(("kit",), sentence))
     pieces = table.get("piece")
     pieces = pieces if isinstance(pieces, list) else []
     readings = []

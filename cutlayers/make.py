@@ -69,14 +69,14 @@ def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) ->
     findings: list[Finding] = [*placing.findings, *check_orders(job, sheets)]
     for sheet in sheets:
         title = f"{job.title}, sheet {sheet.number} of {len(sheets)}: {sheet.stock.name}"
-        worked, found = _sides(title, sheet, machine)
+        worked, found = sides_of(title, sheet, machine)
         sides.extend(worked)
         findings.extend(found)
     report = Report(
         title=job.title,
         unit=job.unit,
         machine=machine.title,
-        units_in_files=_units_in_files(machine),
+        units_in_files=units_in_files(machine),
         sheets=tuple(side.row for side in sides),
         stocks=stock_rows(sheets),
         findings=tuple(dict.fromkeys(findings)),
@@ -88,8 +88,7 @@ def render(work: Work, machine: Machine, progress: Progress = lambda _: None) ->
     """The files of a planned job, name → content; `progress` is told 1 for each side."""
     files: dict[str, bytes] = {}
     for side in work.sides:
-        files |= _machine_files(side.name, side.drawing, machine)
-        files[f"{side.name}.png"] = _sheet_picture(side.picture)
+        files |= side_files(side, machine)
         progress(1)
     for order in work.orders:
         files[f"folded-{_file_name(order.name)}.png"] = _folded_picture(order)
@@ -99,7 +98,13 @@ def render(work: Work, machine: Machine, progress: Progress = lambda _: None) ->
     return files
 
 
-def _sides(title: str, sheet: Sheet, machine: Machine) -> tuple[list[Side], list[Finding]]:
+def side_files(side: Side, machine: Machine) -> dict[str, bytes]:
+    """The files of one side, name → content: those for the machine and the picture."""
+    files = _machine_files(side.name, side.drawing, machine)
+    return {**files, f"{side.name}.png": _sheet_picture(side.picture)}
+
+
+def sides_of(title: str, sheet: Sheet, machine: Machine) -> tuple[list[Side], list[Finding]]:
     """The sides of a sheet in the order in which they are worked, and what was found."""
     marks = [path for mark in sheet.marks for path in mark.paths]
     name = f"sheet-{sheet.number}"
@@ -153,7 +158,8 @@ def _folded_picture(order: Order) -> bytes:
     return write_png(draw_views(order.name, usual_views(order.nets)), PICTURE_WIDTH)
 
 
-def _units_in_files(machine: Machine) -> str:
+def units_in_files(machine: Machine) -> str:
+    """In which unit the numbers in the files are, in words."""
     if machine.svg.units == "mm":
         return "mm"
     return f"mm in DXF, px of 1/{machine.svg.pixels_per_inch} inch in SVG"

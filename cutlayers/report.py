@@ -133,14 +133,17 @@ def stock_rows(sheets: Sequence[Sheet]) -> tuple[StockRow, ...]:
     needed: dict[Stock, int] = {}
     for sheet in sheets:
         needed[sheet.stock] = needed.get(sheet.stock, 0) + sheet.copies
-    return tuple(
-        StockRow(
-            stock.name,
-            count,
-            None if stock.sheet_weight_g is None else round(count * stock.sheet_weight_g, 1),
-            None if stock.price is None else round(count * stock.price, 2),
-        )
-        for stock, count in needed.items()
+    return tuple(stock_row(stock, count) for stock, count in needed.items())
+
+
+def stock_row(stock: Stock, count: int) -> StockRow:
+    """Weight and cost of so many sheets."""
+    weight, price = stock.sheet_weight_g, stock.price
+    return StockRow(
+        stock.name,
+        count,
+        None if weight is None else round(count * weight, 1),
+        None if price is None else round(count * price, 2),
     )
 
 
@@ -167,7 +170,7 @@ def report_text(report: Report) -> str:
     for sheet in report.sheets:
         lines += ["", *_sheet_lines(sheet, report.unit)]
     if report.stocks:
-        lines += ["", *(_stock_line(row) for row in report.stocks)]
+        lines += ["", *(stock_line(row) for row in report.stocks)]
     if report.findings:
         lines += ["", *(str(finding) for finding in report.findings)]
     return "\n".join(lines) + "\n"
@@ -215,7 +218,8 @@ def _sheet_lines(sheet: SheetRow, unit: Unit) -> list[str]:
     return lines
 
 
-def _stock_line(row: StockRow) -> str:
+def stock_line(row: StockRow) -> str:
+    """One stock in words."""
     line = f"{row.stock}: {row.sheets} sheet{'' if row.sheets == 1 else 's'}"
     if row.weight_g is not None:
         line += f", {row.weight_g:.0f} g"

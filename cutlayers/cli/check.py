@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from cutlayers.cli.kit import check_kit, names_kit
 from cutlayers.cli.options import (
     job_argument,
     json_option,
@@ -29,6 +30,9 @@ def check(job_file: Path, profile_name: str | None, as_json: bool) -> None:
     from cutlayers.make import plan_job
     from cutlayers.report import report_json, report_text
 
+    if names_kit(job_file):
+        check_kit(job_file, profile_name, as_json)
+        return
     job, machine = read_inputs(job_file, profile_name)
     with placing_bar(job) as bar:
         work = plan_job(job, machine, bar.update)

@@ -44,22 +44,28 @@ def json_option(function: Function) -> Function:
 
 def read_inputs(job_file: Path, profile_name: str | None) -> tuple[Job, Machine]:
     """The job and the machine it is for. Raises JobError and ProfileError."""
-    from cutlayers.errors import ProfileError
     from cutlayers.job import read_job
+
+    job = read_job(job_file)
+    return job, machine_for(job_file, job.profile, profile_name)
+
+
+def machine_for(job_file: Path, named: str | None, profile_name: str | None) -> Machine:
+    """The machine that the command line names, or else the job. Raises ProfileError."""
+    from cutlayers.errors import ProfileError
     from cutlayers.profile import read_profile
     from cutlayers.profile_search import find_profile, list_profiles
 
-    job = read_job(job_file)
     if profile_name is not None:
-        return job, read_profile(find_profile(profile_name))
-    if job.profile is None:
+        return read_profile(find_profile(profile_name))
+    if named is None:
         known = ", ".join(each.name for each in list_profiles())
         raise ProfileError(
             f'{job_file}: names no profile; add profile = "NAME" to it or use --profile NAME, '
             f"one of {known}"
         )
     # A path in the job file is meant from where the job file is.
-    return job, read_profile(find_profile(job.profile, job_file.parent))
+    return read_profile(find_profile(named, job_file.parent))
 
 
 def chosen_style(name: str) -> Style:

@@ -167,7 +167,7 @@ def better_plans(regions: Regions, demand: Demand, plan: Plan, search: Search) -
         bound = sheets_in(tuple(done)) + fewest_sheets(regions.kinds, left, regions.room)
         if bound >= sheets_in(best):
             return
-        layout = _grown(regions, left, quick_layout(regions, left), search)
+        layout = fuller_layout(regions, left, quick_layout(regions, left), search)
         repeated, left = _used_up(layout, left)
         done.append(repeated)
         candidate = (*done, *(quick_plan(regions, left) if left else ()))
@@ -219,7 +219,7 @@ def fits(regions: Regions, demand: Demand, search: Search) -> Layout | None:
     return None
 
 
-def _grown(regions: Regions, demand: Demand, layout: Layout, search: Search) -> Layout:
+def fuller_layout(regions: Regions, demand: Demand, layout: Layout, search: Search) -> Layout:
     """The layout with more of the demand on the same sheet, as long as there is time."""
     total = sum(demand.values())
     if len(layout) < total and (everything := fits(regions, demand, search)):

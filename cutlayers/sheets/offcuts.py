@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from cutlayers.paths import Bounds
 from cutlayers.sheets.model import Sheet
-from cutlayers.sheets.outlines import outline_of
+from cutlayers.sheets.outlines import blank_of
 
 if TYPE_CHECKING:
     import numpy as np
@@ -25,8 +25,10 @@ then widened to its exact size."""
 
 
 def used_share(sheet: Sheet) -> float:
-    """The share of the sheet's area, 0 to 1, that its pieces' outlines cover."""
-    area = math.fsum(outline_of(placed.piece.net).area for placed in sheet.placed)
+    """The share of the sheet's area, 0 to 1, that its pieces' panels cover."""
+    area = math.fsum(
+        panel.outline.area for placed in sheet.placed for panel in placed.piece.net.panels
+    )
     return area / (sheet.width * sheet.height)
 
 
@@ -42,11 +44,13 @@ def off_cuts(sheet: Sheet) -> tuple[Bounds, ...]:
 
 def _off_cuts(sheet: Sheet) -> Iterator[Bounds]:
     import shapely
+    from shapely import affinity
 
     taken = [shapely.box(*mark.keep_out) for mark in sheet.marks]
     for placed in sheet.placed:
-        ring = outline_of(placed.piece.net).ring
-        taken.append(shapely.Polygon(tuple(map(placed.place.apply, ring))))
+        move = placed.place
+        matrix = (move.xx, move.xy, move.yx, move.yy, move.dx, move.dy)
+        taken.append(affinity.affine_transform(blank_of(placed.piece.net), matrix))
     step = max(1.0, math.sqrt(sheet.width * sheet.height / CELLS))
     for _ in range(MOST):
         obstacles = shapely.union_all(taken)

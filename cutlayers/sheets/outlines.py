@@ -69,22 +69,38 @@ def outline_of(net: Net) -> Outline:
     """
     import shapely
 
-    panels = []
-    for panel in net.panels:
-        polygon = shapely.Polygon(panel.outline.points(FLATTENED))
-        if any(panel.outline.bulges):
-            polygon = polygon.buffer(FLATTENED, join_style="mitre")
-        panels.append(polygon)
+    panels = _panels(net)
+    whole = blank_of(net)
+    filled = shapely.Polygon(whole.exterior)
+    holes = [shapely.Polygon(ring) for ring in whole.interiors]
+    parts = _merged([part for panel in (*panels, *holes) for part in _convex(panel)])
+    return Outline(tuple(_points(part) for part in parts), _points(filled))
+
+
+def blank_of(net: Net) -> Polygon:
+    """The blank of a net as a polygon; arcs become chords that lie outside it."""
+    import shapely
+
+    panels = _panels(net)
     # Panels share their edges up to rounding; growing and shrinking closes hair cracks.
     whole = shapely.union_all(panels)
     if whole.geom_type != "Polygon":
         whole = whole.buffer(TOUCH, join_style="mitre").buffer(-TOUCH, join_style="mitre")
     if not isinstance(whole, shapely.Polygon):
         raise ValueError(f"the panels of net {net.name!r} do not hang together")
-    filled = shapely.Polygon(whole.exterior)
-    holes = [shapely.Polygon(ring) for ring in whole.interiors]
-    parts = _merged([part for panel in (*panels, *holes) for part in _convex(panel)])
-    return Outline(tuple(_points(part) for part in parts), _points(filled))
+    return whole
+
+
+def _panels(net: Net) -> list[Polygon]:
+    import shapely
+
+    panels = []
+    for panel in net.panels:
+        polygon = shapely.Polygon(panel.outline.points(FLATTENED))
+        if any(panel.outline.bulges):
+            polygon = polygon.buffer(FLATTENED, join_style="mitre")
+        panels.append(polygon)
+    return panels
 
 
 def turned(points: Points, angle_deg: float) -> Points:
