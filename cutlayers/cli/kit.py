@@ -62,8 +62,8 @@ def make_kit(
     from cutlayers.findings import Severity
     from cutlayers.formats.files import write_files
     from cutlayers.kits.making import digest_of, finish, make_sheets, planned
-    from cutlayers.kits.manifest import MANIFEST_JSON, kit_files, kit_text
-    from cutlayers.report import files_listed
+    from cutlayers.kits.manifest import kit_files, kit_text
+    from cutlayers.report import REPORT, files_listed
 
     kit, machine, sorter = _checked(job_file, profile_name)
     if not anyway and any(finding.severity is Severity.ERROR for finding in kit.findings):
@@ -71,7 +71,7 @@ def make_kit(
             click.echo(str(finding))
         click.echo("nothing was written: the kit does not work as it stands", err=True)
         click.get_current_context().exit(1)
-    earlier = files_listed(folder / MANIFEST_JSON)
+    earlier = files_listed(folder / REPORT)
     digest = digest_of(kit, machine)
     sheets = planned(folder, digest, sorter.sheets)
     try:
@@ -86,7 +86,7 @@ def make_kit(
     write_files(folder, files, outdated=[name for name in earlier if name not in keep])
     finish(folder)
     if as_json:
-        click.echo(files[MANIFEST_JSON].decode(), nl=False)
+        click.echo(files[REPORT].decode(), nl=False)
     else:
         click.echo(kit_text(report))
         click.echo(f"{len(report.files)} files in {folder}")

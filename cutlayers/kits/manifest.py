@@ -15,10 +15,11 @@ from cutlayers.kits.checking import Kit
 from cutlayers.kits.making import MadeSheet
 from cutlayers.machine import Machine
 from cutlayers.make import units_in_files
-from cutlayers.report import StockRow, stock_line, stock_row
+from cutlayers.report import REPORT, StockRow, stock_line, stock_row
 from cutlayers.stock import Stock
 
 MANIFEST_CSV, MANIFEST_JSON, REPORT_TEXT = "manifest.csv", "manifest.json", "report.txt"
+TOLD = (MANIFEST_CSV, MANIFEST_JSON, REPORT, REPORT_TEXT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,12 +41,10 @@ class KitReport:
 def kit_files(
     kit: Kit, machine: Machine, stocks: Sequence[Stock], made: Sequence[MadeSheet], title: str
 ) -> tuple[KitReport, dict[str, bytes]]:
-    """The report of a kit, and the files that tell of it: two manifests and the report."""
+    """The report of a kit, and the files that tell of it: manifest and report, each for people and
+    for scripts."""
     count = Counter(sheet.stock for sheet in made)
-    files = sorted(
-        [file for sheet in made for file in sheet.files]
-        + [MANIFEST_CSV, MANIFEST_JSON, REPORT_TEXT]
-    )
+    files = sorted([*(file for sheet in made for file in sheet.files), *TOLD])
     found = [*kit.findings, *(finding for sheet in made for finding in sheet.findings)]
     report = KitReport(
         title=title,
@@ -61,7 +60,10 @@ def kit_files(
     )
     return report, {
         MANIFEST_CSV: manifest_csv(kit, made).encode(),
-        MANIFEST_JSON: manifest_json(kit, made, report).encode(),
+        MANIFEST_JSON: manifest_json(kit, made).encode(),
+        REPORT: (
+            json.dumps(asdict(report), indent=2, sort_keys=True, ensure_ascii=False) + "\n"
+        ).encode(),
         REPORT_TEXT: kit_text(report).encode(),
     }
 
@@ -84,8 +86,8 @@ def manifest_csv(kit: Kit, made: Sequence[MadeSheet]) -> str:
     return text.getvalue()
 
 
-def manifest_json(kit: Kit, made: Sequence[MadeSheet], report: KitReport) -> str:
-    """The same for scripts: the report, and each sheet with its files and pieces."""
+def manifest_json(kit: Kit, made: Sequence[MadeSheet]) -> str:
+    """The same for scripts: the rows, and each sheet with its files and pieces."""
 
     def piece_of(piece: Any) -> dict[str, Any]:
         told = asdict(piece)
@@ -93,7 +95,6 @@ def manifest_json(kit: Kit, made: Sequence[MadeSheet], report: KitReport) -> str
         return {"line": kit.rows.rows[piece.row].line, **told}
 
     content = {
-        "report": asdict(report),
         "rows": [{"line": row.line, "cells": dict(row.cells)} for row in kit.rows.rows],
         "sheets": [
             {
@@ -106,7 +107,6 @@ def manifest_json(kit: Kit, made: Sequence[MadeSheet], report: KitReport) -> str
             }
             for sheet in made
         ],
-        "files": list(report.files),
     }
     return json.dumps(content, indent=1, sort_keys=True, ensure_ascii=False) + "\n"
 

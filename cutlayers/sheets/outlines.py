@@ -28,6 +28,9 @@ if TYPE_CHECKING:
 FLATTENED = 0.1
 """mm that an arc may stray from its chords; the outline is grown by as much where it has arcs."""
 
+HOLLOW = 0.5
+"""mm of a hollow arc, such as a thumb cut, that may count as card; fewer chords, fewer parts."""
+
 TOUCH = 1e-7
 """mm by which pieces may come closer than the gap, so that one fits a place of exactly its size."""
 
@@ -96,8 +99,15 @@ def _panels(net: Net) -> list[Polygon]:
 
     panels = []
     for panel in net.panels:
-        polygon = shapely.Polygon(panel.outline.points(FLATTENED))
-        if any(panel.outline.bulges):
+        segments = panel.outline.segments
+        points = [
+            point
+            for segment in segments
+            # Chords of a hollow arc lie outside the card, so they may be few.
+            for point in segment.flatten(HOLLOW if segment.bulge < 0 else FLATTENED)
+        ]
+        polygon = shapely.Polygon(points)
+        if any(bulge > 0 for bulge in panel.outline.bulges):
             polygon = polygon.buffer(FLATTENED, join_style="mitre")
         panels.append(polygon)
     return panels

@@ -248,7 +248,7 @@ def _alike(sheet: Sheet, stock: Stock, placed: tuple[Placed, ...]) -> bool:
         sheet.stock == stock
         and len(sheet.placed) == len(placed)
         and all(
-            one.piece is other.piece and one.place == other.place
+            one.place == other.place and one.piece == other.piece
             for one, other in zip(sheet.placed, placed, strict=True)
         )
     )
