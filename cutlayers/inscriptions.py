@@ -208,7 +208,9 @@ def _largest(room: BaseGeometry, wide: float, high: float) -> float:
     if room.is_empty:
         return 0.0
     left, bottom, right, top = room.bounds
-    low, most = 0.0, min((right - left) / wide, (top - bottom) / high)
+    # An "I" has no width, a dash no height.
+    sides = ((right - left, wide), (top - bottom, high))
+    low, most = 0.0, min(room_side / side for room_side, side in sides if side > 0)
     if len(_places(room, wide * most, high * most)):
         return most
     for _ in range(HALVINGS):

@@ -133,7 +133,7 @@ def no_fit_region(still: Sequence[Points], moving: Sequence[Points], gap: float)
     grown = [
         np.array(
             shapely.Polygon(part)
-            .buffer(gap - TOUCH, join_style="mitre", mitre_limit=MITRE)
+            .buffer(gap, join_style="mitre", mitre_limit=MITRE)
             .exterior.coords[:-1]
         )
         for part in still
@@ -144,7 +144,9 @@ def no_fit_region(still: Sequence[Points], moving: Sequence[Points], gap: float)
     ]
     owner = np.repeat(np.arange(len(sums)), [len(points) for points in sums])
     clouds = shapely.multipoints(np.concatenate(sums), indices=owner)
-    return shapely.union_all(shapely.convex_hull(clouds))
+    region = shapely.union_all(shapely.convex_hull(clouds))
+    # Of the whole, not of the parts: a pointed part would lose far more than TOUCH at its tip.
+    return region.buffer(-TOUCH, join_style="mitre")
 
 
 def _convex(polygon: Polygon) -> list[Polygon]:

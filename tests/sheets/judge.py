@@ -16,7 +16,7 @@ from shapely import affinity
 
 from cutlayers.errors import StyleError
 from cutlayers.machine import Bed, Machine, RegisterPlan
-from cutlayers.net import Net, linework
+from cutlayers.net import Net, Panel, linework
 from cutlayers.net.shapes import polygon
 from cutlayers.order import SheetRules
 from cutlayers.profile import read_profile
@@ -32,7 +32,7 @@ SLACK = 1e-6
 """mm; what is asked of placed pieces."""
 
 FINE = 1e-4
-"""mm that arcs may stray from their chords here."""
+"""mm that a panel's arcs may be judged too small here; straight edges are judged as they are."""
 
 
 def machine(width: float, height: float, margin: float = 5.0, marks: int = 0) -> Machine:
@@ -67,6 +67,27 @@ def polygon_net(corners: Sequence[tuple[float, float]], name: str = "card") -> N
     return Net.start(name, "panel", polygon(*corners))
 
 
+def judged(panel: Panel) -> list[tuple[float, float]]:
+    """A panel's corners, its arcs replaced by lines that never lie outside the card.
+
+    A bulging arc becomes chords, a hollow one tangents.
+    """
+    points: list[tuple[float, float]] = []
+    for segment in panel.outline.segments:
+        if segment.bulge >= 0:
+            points += segment.flatten(FINE)
+            continue
+        (cx, cy), radius, sweep = segment.centre, segment.radius, segment.sweep
+        count = max(2, math.ceil(abs(sweep) / math.sqrt(8 * FINE / radius)))
+        first = math.atan2(segment.start[1] - cy, segment.start[0] - cx)
+        reach = radius / math.cos(sweep / count / 2)
+        for step in range(count):
+            angle = first + sweep * (step + 0.5) / count
+            points.append((cx + reach * math.cos(angle), cy + reach * math.sin(angle)))
+        points.append(segment.end)
+    return points
+
+
 def complaints(sheet: Sheet, bed: Bed, rules: SheetRules) -> Iterator[str]:
     """What is wrong with a sheet: border, marks, gaps, and lines that are not what they were."""
     edge = max(bed.margin, rules.border)
@@ -81,10 +102,9 @@ def complaints(sheet: Sheet, bed: Bed, rules: SheetRules) -> Iterator[str]:
         move = placed.place
         matrix = [move.xx, move.xy, move.yx, move.yy, move.dx, move.dy]
         panels = [
-            affinity.affine_transform(shapely.Polygon(panel.outline.points(FINE)), matrix)
+            affinity.affine_transform(shapely.Polygon(judged(panel)), matrix)
             for panel in placed.piece.net.panels
         ]
-        blank = shapely.MultiPolygon(panels) if len(panels) > 1 else panels[0]
         blank = shapely.union_all(panels)
         blanks.append(blank)
         if not area.covers(blank):

@@ -16,7 +16,15 @@ from cutlayers.sheets.nesting import Search, TimeUpError, fewest_sheets, quick_p
 from cutlayers.sheets.outlines import outline_of
 from cutlayers.sheets.placing import place_pieces
 from cutlayers.sheets.strip_search import fits_on_one, is_sound
-from tests.sheets.judge import complaints, machine, pieces, polygon_net, rectangle_net, stock
+from tests.sheets.judge import (
+    complaints,
+    machine,
+    pieces,
+    polygon_net,
+    random_job,
+    rectangle_net,
+    stock,
+)
 
 BARE = SheetRules(gap=0.0)
 
@@ -213,6 +221,28 @@ def test_the_search_tells_its_seconds(monkeypatch: pytest.MonkeyPatch) -> None:
     search.finish()
 
     assert sum(told) == 5
+
+
+def test_a_thumb_cut_is_touched_and_not_entered() -> None:
+    """A star against a half circle, gap 0 (a case found)."""
+    mix, cutter, rules = random_job(216)
+
+    placing = place_pieces(mix, cutter, rules)
+
+    assert [e for s in placing.sheets for e in complaints(s, cutter.bed, rules)] == []
+
+
+def test_parts_with_sharp_tips_keep_them() -> None:
+    """Ten needles side by side in a slot of their own width: no tip is worn off to make room."""
+    from cutlayers.sheets.outlines import no_fit_region
+
+    needle = ((0.0, 0.0), (100.0, 0.0), (0.0, 0.01))
+    point = ((0.0, 0.0), (1.0, -1.0), (1.0, 1.0))
+    region = no_fit_region([needle], [point], 0.0)
+
+    # The point's tip just inside the needle's far end: 1e-4 mm from it, 5e-9 mm thick there.
+    assert region.contains(shapely.Point(99.0, 0.003))
+    assert region.bounds[2] > 100.0 - 1e-6
 
 
 def test_no_fit_regions_agree_with_shapely() -> None:
