@@ -66,8 +66,8 @@ class Row:
     """A perforated line: its cuts, and the figures for the report.
 
     `spans` are the cuts in mm along the line; on a closed line the first may begin before the
-    line's start, and the last may lie beyond its end. `tie` is the shortest tie. `cuts_per_inch` is the trade's TPI, and
-    `tie_share` the part of the line that still holds, 0…1.
+    line's start, and the last may lie beyond its end. `tie` is the shortest tie. `cuts_per_inch`
+    is the trade's TPI, and `tie_share` the part of the line that still holds, 0…1.
     """
 
     path: Path
