@@ -138,9 +138,11 @@ def _sheet_picture(drawing: Drawing) -> bytes:
 
 def _folded_picture(order: Order) -> bytes:
     from cutlayers.formats.png import write_png
-    from cutlayers.views import draw_views, usual_views
+    from cutlayers.views import KRAFT, draw_views, usual_views
 
-    return write_png(draw_views(order.name, usual_views(order.nets)), PICTURE_WIDTH)
+    looks = replace(KRAFT, ground="#FFFFFF")
+
+    return write_png(draw_views(order.name, usual_views(order.nets), looks), PICTURE_WIDTH)
 
 
 def _units_in_files(machine: Machine) -> str:
