@@ -29,7 +29,7 @@ from cutlayers.net.chains import (
 from cutlayers.net.features import Work
 from cutlayers.net.model import COINCIDENT, Hinge, Net
 from cutlayers.net.overlaps import fraction_on, overlap_error, refuse_overlaps
-from cutlayers.paths import Segment
+from cutlayers.paths import Path, Segment
 from cutlayers.strokes import Fold, Operation, Part, Stroke
 from cutlayers.transforms import Point, Transform
 
@@ -180,7 +180,12 @@ def _feature_strokes(net: Net, nodes: Nodes) -> Iterator[Stroke]:
 
 
 def _contour_strokes(net: str, stretches: Sequence[Stretch]) -> Iterator[Stroke]:
-    contours = sorted(map(chained_path, closed_chains(stretches)), key=lambda path: path.area)
+    contours = sorted(map(chained_path, closed_chains(stretches)), key=_rounded_area)
     for path in contours:
         part = Part.OUTLINE if path.area > 0 else Part.OPENING
         yield Stroke(Operation.CUT, path, part, net)
+
+
+def _rounded_area(path: Path) -> float:
+    """Signed area; rounded, so that contours of one size keep their order wherever they lie."""
+    return round(path.area, 6)
