@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 
 from cutlayers.findings import Finding
 from cutlayers.formats.drawing import Drawing
-from cutlayers.layers import machine_drawing, one_layer_each, picture_drawing
+from cutlayers.layers import corrected, machine_drawing, one_layer_each, picture_drawing
 from cutlayers.machine import Machine
+from cutlayers.materials import card_findings, load_card, material_for, refuse_hazards, tuned
 from cutlayers.order import Job
-from cutlayers.report import REPORT, Report, by_hand, report_json, report_text, sheet_row
+from cutlayers.report import REPORT, Report, by_hand, by_stock, report_json, report_text, sheet_row
 from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import place_pieces
@@ -42,17 +43,25 @@ class Work:
 def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) -> Work:
     """Nets, pieces on sheets, toolpaths, drawings. `progress` is told 1 for each piece placed.
 
-    Raises PlacementError for a piece that no sheet can hold.
+    Raises PlacementError for a piece that no sheet can hold, JobError for stock that the
+    machine must not touch.
     """
+    for name in dict.fromkeys(order.stock for order in job.orders):
+        refuse_hazards(machine, job.stocks[name])
     sheets = place_pieces(pieces_of(job), machine, progress=progress)
     worked: list[WorkedSheet] = []
     findings: list[Finding] = []
     for sheet in sheets:
-        plan = plan_toolpaths(sheet.strokes, machine)
+        fit = tuned(machine, material_for(machine, sheet.stock).material)
+        plan = plan_toolpaths(sheet.strokes, fit)
         findings.extend(plan.findings)
         title = f"{job.title}, sheet {sheet.number} of {len(sheets)}: {sheet.stock.name}"
-        drawing = machine_drawing(title, sheet, plan, machine)
-        worked.append(WorkedSheet(sheet, drawing, picture_drawing(drawing, sheet, machine)))
+        drawing = machine_drawing(title, sheet, plan, fit)
+        worked.append(WorkedSheet(sheet, drawing, picture_drawing(drawing, sheet, fit)))
+    cards = tuple(
+        load_card(machine, stock, {s.operation for sheet in each for s in sheet.strokes})
+        for stock, each in by_stock(sheets)
+    )
     report = Report(
         title=job.title,
         unit=job.unit,
@@ -62,7 +71,8 @@ def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) ->
         else f"mm in DXF, px of 1/{machine.svg.pixels_per_inch} inch in SVG",
         sheets=tuple(sheet_row(each.sheet, each.drawing, machine) for each in worked),
         by_hand=by_hand(machine, sheets),
-        findings=tuple(findings),
+        load_cards=cards,
+        findings=(*card_findings(cards), *findings),
     )
     return Work(tuple(worked), report)
 
@@ -72,8 +82,8 @@ def render(work: Work, machine: Machine, progress: Progress = lambda _: None) ->
     files: dict[str, bytes] = {}
     for each in work.sheets:
         stem = f"sheet-{each.sheet.number}"
-        files |= _machine_files(stem, each.drawing, machine)
-        files[f"{stem}.png"] = _picture(each.picture)
+        files |= machine_files(stem, each.drawing, machine)
+        files[f"{stem}.png"] = picture_file(each.picture)
         progress(1)
     names = (*files, REPORT, "report.txt")
     report = replace(work.report, files=tuple(sorted(names)))
@@ -82,10 +92,12 @@ def render(work: Work, machine: Machine, progress: Progress = lambda _: None) ->
     return files
 
 
-def _machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, bytes]:
+def machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, bytes]:
+    """The files of one drawing that the profile asks for, name → content, corrected as it says."""
     from cutlayers.formats.dxf import write_dxf
     from cutlayers.formats.svg import write_svg
 
+    drawing = corrected(drawing, machine)
     parts = {stem: drawing}
     if machine.files.split == "operations":
         parts = {f"{stem}-{name}": part for name, part in one_layer_each(drawing).items()}
@@ -100,7 +112,8 @@ def _machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, b
     return files
 
 
-def _picture(drawing: Drawing) -> bytes:
+def picture_file(drawing: Drawing) -> bytes:
+    """A drawing for people, as PNG."""
     from cutlayers.formats.picture import draw_picture
     from cutlayers.formats.png import write_png
 

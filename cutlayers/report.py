@@ -13,7 +13,9 @@ from cutlayers.findings import Finding
 from cutlayers.formats.drawing import Drawing
 from cutlayers.lengths import Unit, format_length
 from cutlayers.machine import Machine, Method
+from cutlayers.materials import HEAD, LoadCard
 from cutlayers.sheets.model import Sheet
+from cutlayers.stock import Stock
 from cutlayers.strokes import Operation
 
 REPORT = "report.json"
@@ -54,6 +56,7 @@ class Report:
     units_in_files: str
     sheets: tuple[SheetRow, ...]
     by_hand: tuple[str, ...]
+    load_cards: tuple[LoadCard, ...] = ()
     findings: tuple[Finding, ...] = ()
     files: tuple[str, ...] = ()
 
@@ -79,6 +82,14 @@ def sheet_row(sheet: Sheet, drawing: Drawing, machine: Machine) -> SheetRow:
     return SheetRow(
         sheet.number, sheet.stock.name, sheet.width, sheet.height, dict(pieces), tuple(rows)
     )
+
+
+def by_stock(sheets: Iterable[Sheet]) -> list[tuple[Stock, list[Sheet]]]:
+    """The sheets of each stock, in the order in which the stocks first come."""
+    grouped: dict[str, tuple[Stock, list[Sheet]]] = {}
+    for sheet in sheets:
+        grouped.setdefault(sheet.stock.name, (sheet.stock, []))[1].append(sheet)
+    return list(grouped.values())
 
 
 def by_hand(machine: Machine, sheets: Iterable[Sheet]) -> tuple[str, ...]:
@@ -128,11 +139,21 @@ def report_text(report: Report) -> str:
             for row in sheet.layers
         ]
         lines += [f"  {line}" for line in table([head, *rows], right=(2, 3, 4))]
+    for card in report.load_cards:
+        lines += ["", *load_card_lines(card)]
     if report.by_hand:
         lines += ["", f"left to be done by hand: {', '.join(report.by_hand)}"]
     if report.findings:
         lines += ["", *(str(finding) for finding in report.findings)]
     return "\n".join(lines) + "\n"
+
+
+def load_card_lines(card: LoadCard) -> list[str]:
+    """A load card for people."""
+    lines = [f"load card for {card.stock}: {card.sentence}"]
+    if card.steps:
+        lines += [f"  {line}" for line in table([HEAD, *card.rows])]
+    return [*lines, *(f"  {caution}" for caution in card.cautions)]
 
 
 def table(rows: Sequence[Sequence[str]], right: Sequence[int] = ()) -> list[str]:

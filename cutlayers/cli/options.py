@@ -74,7 +74,7 @@ def chosen_style(name: str) -> Style:
 
 def print_json(value: object) -> None:
     """Print a value as JSON, keys sorted."""
-    click.echo(json.dumps(value, indent=2, sort_keys=True, ensure_ascii=False))
+    click.echo(json.dumps(value, indent=2, sort_keys=True, ensure_ascii=False, default=str))
 
 
 def progress_bar(length: int, label: str) -> Any:
