@@ -327,7 +327,7 @@ WRONG: list[tuple[str, str, list[str]]] = [
         'tool = "stylus"',
         'as = "hand"',
         [
-            'operations.score.as is "hand"; allowed is "perforate", "draw" or "by hand". '
+            'operations.score.as is "hand"; allowed is "perforate", "draw", "ticks" or "by hand". '
             'Did you mean "by hand"?'
         ],
     ),

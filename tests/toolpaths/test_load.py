@@ -8,7 +8,7 @@ from dataclasses import asdict, replace
 
 import pytest
 
-from cutlayers.machine import Tool, ToolType
+from cutlayers.machine import Material, MaterialUse, Tool, ToolType
 from cutlayers.paths import Path
 from cutlayers.strokes import Operation, Part, Stroke
 from cutlayers.toolpaths import load_table, plan_toolpaths
@@ -62,7 +62,11 @@ def test_a_table_added_up_by_hand() -> None:
     how = replace(
         machine("needle", tools, cut={"passes": 2}),
         tool_change_s=30.0,
-        materials={"kraft": {"cut": {"force": 22, "note": "new"}}},
+        materials={
+            "kraft": Material(
+                "kraft", uses={Operation.CUT: MaterialUse(settings={"force": 22, "note": "new"})}
+            )
+        },
     )
     strokes = [
         Stroke(Operation.DRAW, Path.line((40, 30), (100, 30)), Part.MARK, "line"),
