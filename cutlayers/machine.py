@@ -190,6 +190,10 @@ class FilesPlan:
     split: Literal["layers", "operations"] = "layers"
 
 
+TOOL_CHANGE_S = 20.0
+"""Seconds for a change of tools where the profile says nothing: a guess at a handy user's."""
+
+
 @dataclass(frozen=True, slots=True)
 class Machine:
     """A whole profile. Guaranteed: `operations` has a plan for each Operation, and every plan's
@@ -204,7 +208,7 @@ class Machine:
     dxf: DxfSettings = DxfSettings()
     svg: SvgSettings = SvgSettings()
     files: FilesPlan = FilesPlan()
-    tool_change_s: float = 20.0
+    tool_change_s: float = TOOL_CHANGE_S
     """What it takes to stop the machine and put in another tool."""
     materials: Mapping[str, Mapping[str, Mapping[str, float | str]]] = field(default_factory=dict)
     """Per material and operation the settings the user found, under their own names."""
