@@ -33,6 +33,9 @@ TOUCH = 1e-4
 LEVEL = 1e-6
 """Sine of the lean up to which a panel is level or upright."""
 
+OVERHEAD = 0.1
+"""Upward part of a unit vector from which on a panel leans over a thing rather than beside it."""
+
 HEAD_ON = 0.8
 """Share of a thing's reach from which on a panel cuts it in the middle rather than at a side."""
 
@@ -80,17 +83,17 @@ class Packing:
 def wanting(obstacles: Sequence[Obstacle]) -> Vector:
     """How much longer, wider and higher a box must be for each obstacle to give way.
 
-    A panel gives way along the axis that it faces most; a leaning one has to go farther.
+    What leans over the thing gives way upwards, since the walls below it are in nobody's way;
+    an upright panel gives way along the front or to the back, whichever it faces more.
     """
-    more = []
-    for axis in range(3):
-        sides = [0.0, 0.0]
-        for each in obstacles:
-            part = each.toward[axis]
-            if abs(part) >= max(abs(component) for component in each.toward) - LEVEL:
-                sides[part > 0] = max(sides[part > 0], each.amount / abs(part))
-        more.append(sum(sides))
-    return (more[0], more[1], more[2])
+    sides = [[0.0, 0.0] for _ in range(3)]
+    for each in obstacles:
+        x, y, z = each.toward
+        axis = 2 if z > OVERHEAD else 0 if abs(x) >= abs(y) else 1
+        part = each.toward[axis]
+        sides[axis][part > 0] = max(sides[axis][part > 0], each.amount / abs(part))
+    length, width, height = map(sum, sides)
+    return (length, width, height)
 
 
 @dataclass(frozen=True, slots=True)

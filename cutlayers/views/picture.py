@@ -132,7 +132,7 @@ class _Drawn:
     @staticmethod
     def of(view: View) -> _Drawn:
         camera = Camera.turned(view.azimuth_deg, view.elevation_deg)
-        box = _posed(view)
+        box = posed(view)
         points = [
             camera.see(face.pose.place((x, y)))
             for face in box.faces
@@ -175,7 +175,8 @@ class _Page:
         )
 
 
-def _posed(view: View) -> Assembly:
+def posed(view: View) -> Assembly:
+    """The nets of a view, folded and put where the view has them."""
     boxes = [fold(net, view.fraction) for net in view.nets]
     if view.apart and len(boxes) > 1:
         base, *lids = boxes
