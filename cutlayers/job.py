@@ -12,15 +12,30 @@ from typing import Annotated, Any, cast, get_args
 
 from pydantic import Field, ValidationError
 
-from cutlayers.dimensions import Reading, dimension_place, read_dimensions, style_schema
+from cutlayers.dimensions import (
+    Reading,
+    dimension_place,
+    read_dimensions,
+    read_item,
+    style_schema,
+)
 from cutlayers.errors import JobError, StyleError
+from cutlayers.fitting import SHAPES, Item
 from cutlayers.inscriptions import inscribed
 from cutlayers.job_parts import ROTATION, ROTATION_HELP, LetteringTable, SheetsTable
 from cutlayers.lengths import Unit
 from cutlayers.net import Net
 from cutlayers.net.guides import with_glue_lines
 from cutlayers.order import GrainWay, Job, Order, Rotation
-from cutlayers.stock import LARGEST_SHEET, SHEETS_MM, SMALLEST_SHEET, Grain, Stock, read_sheet
+from cutlayers.stock import (
+    HAZARDS,
+    LARGEST_SHEET,
+    SHEETS_MM,
+    SMALLEST_SHEET,
+    Grain,
+    Stock,
+    read_sheet,
+)
 from cutlayers.style import Card, Style
 from cutlayers.table_model import (
     Reads,
@@ -40,6 +55,8 @@ from cutlayers.values import ValueRefused, read_choice, shown
 UNITS: tuple[Unit, ...] = ("mm", "in")
 MOST_BOXES = 10_000
 """Of one piece; more is a slip, and would keep the placing busy for hours."""
+
+NO_SIZE = "is missing; give size = { … } or, for a thing to be packed, holds = { … }"
 
 _SHEET = Reads(
     read_sheet,
@@ -81,6 +98,15 @@ class StockTable(Table):
         word(get_args(Grain)),
         Field(description="the side of the sheet that the fibres run along"),
     ] = "unknown"
+    material: Annotated[
+        str | None,
+        text(),
+        Field(description="the profile's material for it; its own name by default"),
+    ] = None
+    contains: Annotated[
+        tuple[Annotated[str, word(HAZARDS)], ...],
+        Field(description="what a laser must not meet; such stock is refused for one"),
+    ] = ()
     price: Annotated[
         float | None,
         number(0.0, 1e6, "for a sheet"),
@@ -117,11 +143,20 @@ class PieceTable(Table):
     guides: Annotated[
         bool, flag(), Field(description="draw where the glue goes, hidden once the box is glued")
     ] = False
-    # A piece may one day be sized by what it holds instead; that key goes here, `size` becomes
-    # optional, and `read_dimensions` gets the sizes worked out from it.
+    holds: Annotated[
+        dict[str, Any] | None,
+        Field(
+            description="the thing to be packed, instead of a size: shape = "
+            f"{', '.join(sorted(SHAPES))}, its measures, and slack"
+        ),
+    ] = None
     size: Annotated[
         dict[str, Any],
-        Field(description="the style's size dimensions, and measure: inside, score or outside"),
+        Field(
+            default_factory=dict,
+            description="the style's size dimensions, and measure: inside, score or outside; "
+            "with `holds`, those that are to keep a size of their own",
+        ),
     ]
     options: Annotated[
         dict[str, Any],
@@ -204,12 +239,9 @@ def job_from(
     problems += _same_names(pieces)
     if problems or model is None:
         raise JobError(refusal(file, sorted(problems, key=_piece_number)))
-    stocks = {
-        name: Stock(name, stock.caliper, stock.sheet, stock.grammage, stock.grain, stock.price)
-        for name, stock in model.stock.items()
-    }
+    stocks = {name: Stock(name, **stock.model_dump()) for name, stock in model.stock.items()}
     sizes = [reading for reading in readings if reading is not None]
-    orders, problems = _orders(model.piece, sizes, stocks, known, Path(file).parent)
+    orders, problems = _orders(model.piece, sizes, stocks, known, unit, Path(file).parent)
     if problems:
         raise JobError(refusal(file, problems))
     rules = model.sheets.rules()
@@ -239,9 +271,12 @@ def _read_piece(
     reading = None
     if isinstance(style, str):
         problems += _chosen("style", style, sorted(styles))
-        size, options = piece.get("size"), piece.get("options", {})
-        if style in styles and isinstance(size, dict) and isinstance(options, dict):
-            reading = read_dimensions(styles[style], size, options, unit)
+        size, options = piece.get("size", {}), piece.get("options", {})
+        holds = isinstance(piece.get("holds"), dict)
+        if "size" not in piece and not holds:
+            problems.append(Problem(("size",), NO_SIZE))
+        elif style in styles and isinstance(size, dict) and isinstance(options, dict):
+            reading = read_dimensions(styles[style], size, options, unit, sizes_optional=holds)
             problems += reading.problems
     return reading, problems
 
@@ -281,6 +316,7 @@ def _orders(
     readings: list[Reading],
     stocks: Mapping[str, Stock],
     styles: Mapping[str, Style],
+    unit: Unit,
     folder: Path,
 ) -> tuple[list[Order], list[Problem]]:
     """The orders with their nets built, and what was refused; fonts are looked for in `folder`."""
@@ -290,19 +326,23 @@ def _orders(
     for index, (piece, reading) in enumerate(zip(pieces, readings, strict=True)):
         name = piece.name or _free(piece.style, taken)
         taken.add(name)
-        dims, measure = reading.dims, reading.measure
-        card = Card(stocks[piece.stock].caliper, measure)
+        style, card = styles[piece.style], Card(stocks[piece.stock].caliper, reading.measure)
         found = _at_odds(piece, stocks[piece.stock])
+        thing, wrong = read_item(piece.holds, unit) if piece.holds is not None else (None, [])
+        problems += [problem.under("piece", index) for problem in (*found, *wrong)]
+        if wrong:
+            continue
         try:
-            nets = styles[piece.style].build(dims, card)
+            dims = _sized(style, reading.values, card, thing)
+            nets = style.build(dims, card)
         except StyleError as error:
-            place = dimension_place(type(dims), error.field)
+            place = dimension_place(style.dimensions, error.field)
             problems.append(Problem(place, error.message).under("piece", index))
             continue
         if piece.guides:
             nets = tuple(map(with_glue_lines, nets))
         nets, refused = _lettered(nets, piece, folder)
-        problems += [problem.under("piece", index) for problem in (*found, *refused)]
+        problems += [problem.under("piece", index) for problem in refused]
         orders.append(
             Order(
                 style=piece.style,
@@ -311,13 +351,22 @@ def _orders(
                 count=piece.count or 1,
                 name=name,
                 nets=nets,
-                measure=measure,
+                measure=reading.measure,
+                holds=thing,
                 fill=piece.fill,
                 rotation=piece.rotation,
                 grain=piece.grain,
             )
         )
     return orders, problems
+
+
+def _sized(style: Style, values: Mapping[str, Any], card: Card, thing: Item | None) -> Any:
+    if thing is None:
+        return style.dimensions(**values)
+    from cutlayers.fitting.search import size_for_item  # heavy, and few jobs need it
+
+    return size_for_item(style, values, card, thing)
 
 
 def _at_odds(piece: PieceTable, stock: Stock) -> list[Problem]:

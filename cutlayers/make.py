@@ -7,13 +7,15 @@ from dataclasses import dataclass, replace
 
 from cutlayers.findings import Finding, Severity
 from cutlayers.formats.drawing import Drawing
-from cutlayers.layers import machine_drawing, one_layer_each, picture_drawing
+from cutlayers.layers import corrected, machine_drawing, one_layer_each, picture_drawing
 from cutlayers.machine import Machine
+from cutlayers.materials import card_findings, load_card, material_for, refuse_hazards, tuned
 from cutlayers.order import Job, Order
 from cutlayers.report import (
     REPORT,
     Report,
     SheetRow,
+    by_stock,
     report_json,
     report_text,
     sheet_row,
@@ -59,10 +61,12 @@ def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) ->
     """Nets folded up and checked, pieces on sheets, toolpaths, drawings.
 
     `progress` is told how many more pieces are placed. Raises PlacementError for a piece that no
-    sheet can hold.
+    sheet can hold, JobError for stock that the machine must not touch.
     """
     from cutlayers.checks.job import check_orders
 
+    for name in dict.fromkeys(order.stock for order in job.orders):
+        refuse_hazards(machine, job.stocks[name])
     placing = place_pieces(pieces_of(job), machine, job.sheets, progress)
     sheets = placing.sheets
     sides: list[Side] = []
@@ -72,14 +76,19 @@ def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) ->
         worked, found = sides_of(title, sheet, machine)
         sides.extend(worked)
         findings.extend(found)
+    cards = tuple(
+        load_card(machine, stock, {stroke.operation for sheet in each for stroke in sheet.strokes})
+        for stock, each in by_stock(sheets)
+    )
     report = Report(
         title=job.title,
         unit=job.unit,
         machine=machine.title,
         units_in_files=units_in_files(machine),
         sheets=tuple(side.row for side in sides),
+        load_cards=cards,
         stocks=stock_rows(sheets),
-        findings=tuple(dict.fromkeys(findings)),
+        findings=tuple(dict.fromkeys([*card_findings(cards), *findings])),
     )
     return Work(job.orders, tuple(sides), report)
 
@@ -100,12 +109,14 @@ def render(work: Work, machine: Machine, progress: Progress = lambda _: None) ->
 
 def side_files(side: Side, machine: Machine) -> dict[str, bytes]:
     """The files of one side, name → content: those for the machine and the picture."""
-    files = _machine_files(side.name, side.drawing, machine)
-    return {**files, f"{side.name}.png": _sheet_picture(side.picture)}
+    files = machine_files(side.name, side.drawing, machine)
+    return {**files, f"{side.name}.png": sheet_picture(side.picture)}
 
 
 def sides_of(title: str, sheet: Sheet, machine: Machine) -> tuple[list[Side], list[Finding]]:
     """The sides of a sheet in the order in which they are worked, and what was found."""
+    material = material_for(machine, sheet.stock).material
+    machine = tuned(machine, material)
     marks = [path for mark in sheet.marks for path in mark.paths]
     name = f"sheet-{sheet.number}"
     front = plan_toolpaths(sheet.strokes, machine)
@@ -120,16 +131,18 @@ def sides_of(title: str, sheet: Sheet, machine: Machine) -> tuple[list[Side], li
     worked = []
     for file, heading, plan, side_marks in sides:
         drawing = machine_drawing(heading, sheet, plan, side_marks, machine)
-        load = load_table(plan, machine, sheet.stock.name)
+        load = load_table(plan, machine, material.name if material else None)
         row = sheet_row(file, sheet, plan, drawing, load)
         worked.append(Side(file, drawing, picture_drawing(drawing, plan, machine), row))
     return worked, [finding for _, _, plan, _ in sides for finding in plan.findings]
 
 
-def _machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, bytes]:
+def machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, bytes]:
+    """The files of one drawing that the profile asks for, name → content, corrected as it says."""
     from cutlayers.formats.dxf import write_dxf
     from cutlayers.formats.svg import write_svg
 
+    drawing = corrected(drawing, machine)
     parts = {stem: drawing}
     if machine.files.split == "operations":
         parts = {f"{stem}-{name}": part for name, part in one_layer_each(drawing).items()}
@@ -144,7 +157,8 @@ def _machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, b
     return files
 
 
-def _sheet_picture(drawing: Drawing) -> bytes:
+def sheet_picture(drawing: Drawing) -> bytes:
+    """A sheet for people, as PNG."""
     from cutlayers.formats.picture import draw_picture
     from cutlayers.formats.png import write_png
 
@@ -153,9 +167,11 @@ def _sheet_picture(drawing: Drawing) -> bytes:
 
 def _folded_picture(order: Order) -> bytes:
     from cutlayers.formats.png import write_png
-    from cutlayers.views import draw_views, usual_views
+    from cutlayers.views import KRAFT, draw_views, usual_views
 
-    return write_png(draw_views(order.name, usual_views(order.nets)), PICTURE_WIDTH)
+    looks = replace(KRAFT, ground="#FFFFFF")
+
+    return write_png(draw_views(order.name, usual_views(order.nets), looks), PICTURE_WIDTH)
 
 
 def units_in_files(machine: Machine) -> str:

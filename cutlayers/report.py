@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 from math import fsum
 from pathlib import Path
@@ -12,6 +12,7 @@ from pathlib import Path
 from cutlayers.findings import Finding
 from cutlayers.formats.drawing import Drawing
 from cutlayers.lengths import Unit, format_length
+from cutlayers.materials import HEAD, LoadCard
 from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.offcuts import off_cuts, used_share
 from cutlayers.stock import Stock
@@ -82,6 +83,7 @@ class Report:
     machine: str
     units_in_files: str
     sheets: tuple[SheetRow, ...]
+    load_cards: tuple[LoadCard, ...] = ()
     stocks: tuple[StockRow, ...] = ()
     findings: tuple[Finding, ...] = ()
     files: tuple[str, ...] = ()
@@ -128,6 +130,14 @@ def sheet_row(file: str, sheet: Sheet, plan: Plan, drawing: Drawing, load: LoadT
     )
 
 
+def by_stock(sheets: Iterable[Sheet]) -> list[tuple[Stock, list[Sheet]]]:
+    """The sheets of each stock, in the order in which the stocks first come."""
+    grouped: dict[str, tuple[Stock, list[Sheet]]] = {}
+    for sheet in sheets:
+        grouped.setdefault(sheet.stock.name, (sheet.stock, []))[1].append(sheet)
+    return list(grouped.values())
+
+
 def stock_rows(sheets: Sequence[Sheet]) -> tuple[StockRow, ...]:
     """What is needed of each stock, copies counted, in the order of the sheets."""
     needed: dict[Stock, int] = {}
@@ -169,6 +179,8 @@ def report_text(report: Report) -> str:
     ]
     for sheet in report.sheets:
         lines += ["", *_sheet_lines(sheet, report.unit)]
+    for card in report.load_cards:
+        lines += ["", *load_card_lines(card)]
     if report.stocks:
         lines += ["", *(stock_line(row) for row in report.stocks)]
     if report.findings:
@@ -231,6 +243,14 @@ def stock_line(row: StockRow) -> str:
 def _range(values: Sequence[float], form: str) -> str:
     low, high = format(min(values), form), format(max(values), form)
     return low if low == high else f"{low} to {high}"
+
+
+def load_card_lines(card: LoadCard) -> list[str]:
+    """A load card for people."""
+    lines = [f"load card for {card.stock}: {card.sentence}"]
+    if card.steps:
+        lines += [f"  {line}" for line in table([HEAD, *card.rows])]
+    return [*lines, *(f"  {caution}" for caution in card.cautions)]
 
 
 def table(rows: Sequence[Sequence[str]], right: Sequence[int] = ()) -> list[str]:

@@ -22,7 +22,7 @@ def check_orders(job: Job, sheets: Sequence[Sheet]) -> tuple[Finding, ...]:
 
 def _findings(job: Job, sheets: Sequence[Sheet]) -> Iterator[Finding]:
     for order in job.orders:
-        for finding in check_box(order.nets, job.stocks[order.stock].caliper):
+        for finding in check_box(order.nets, job.stocks[order.stock].caliper, item=order.holds):
             yield _under(order.name, finding)
     # Copies of one piece lie a few ways round at most; each way is told once.
     ways = {

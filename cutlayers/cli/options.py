@@ -33,7 +33,7 @@ def profile_option(function: Function) -> Function:
         "--profile",
         "profile_name",
         metavar="NAME|FILE",
-        help="Your machine's profile; by default the one that the job names.",
+        help="Your machine's profile; by default the one that the job names, or else your default.",
     )(function)
 
 
@@ -55,14 +55,17 @@ def machine_for(job_file: Path, named: str | None, profile_name: str | None) -> 
     from cutlayers.errors import ProfileError
     from cutlayers.profile import read_profile
     from cutlayers.profile_search import find_profile, list_profiles
+    from cutlayers.profile_store import default_profile
 
     if profile_name is not None:
         return read_profile(find_profile(profile_name))
+    if named is None and (default := default_profile()):
+        return read_profile(find_profile(default))
     if named is None:
         known = ", ".join(each.name for each in list_profiles())
         raise ProfileError(
             f'{job_file}: names no profile; add profile = "NAME" to it or use --profile NAME, '
-            f"one of {known}"
+            f"one of {known}; 'cutlayers profile default NAME' chooses one for good"
         )
     # A path in the job file is meant from where the job file is.
     return read_profile(find_profile(named, job_file.parent))
@@ -82,7 +85,7 @@ def chosen_style(name: str) -> Style:
 
 def print_json(value: object) -> None:
     """Print a value as JSON, keys sorted."""
-    click.echo(json.dumps(value, indent=2, sort_keys=True, ensure_ascii=False))
+    click.echo(json.dumps(value, indent=2, sort_keys=True, ensure_ascii=False, default=str))
 
 
 def placing_bar(job: Job) -> Any:
