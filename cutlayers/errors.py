@@ -8,6 +8,7 @@
     ├── StyleError         a dimension outside what a style can fold
     ├── JobError           the job file
     ├── ProfileError       the profile file
+    ├── TrialError         readings of a trial that cannot be, or a trial that makes no sense
     ├── PlacementError     a piece that no sheet can hold
     └── OutputError        files that cannot be written
 
@@ -56,6 +57,10 @@ class JobError(CutlayersError, ValueError):
 
 class ProfileError(CutlayersError, ValueError):
     """The profile file cannot be read or asks for something impossible."""
+
+
+class TrialError(CutlayersError, ValueError):
+    """Readings of a trial that cannot be, or a trial that makes no sense for a machine."""
 
 
 class PlacementError(CutlayersError, ValueError):
