@@ -102,7 +102,7 @@ def _form(specs: Sequence[ReadingSpec]) -> list[str]:
     """A row with blanks for each thing to read."""
     lines = ["<table>", "<tr><th>name</th><th>what to read</th><th>readings</th></tr>"]
     for spec in specs:
-        unit = f" in {spec.unit}" if spec.unit else ""
+        unit = f" ({spec.unit})" if spec.unit else ""
         blanks = "&ensp; ".join(["______"] * spec.times)
         lines.append(
             f"<tr><td><strong>{escape(spec.name)}</strong></td><td>{escape(spec.what)}{unit}</td>"

@@ -11,6 +11,8 @@ from cutlayers.strokes import Operation
 from cutlayers.trials.model import Setup
 
 MOST_RUNGS = 10
+LARGEST = 1e6
+"""No setting of a machine is larger."""
 
 
 def rungs_of(first: float, last: float, steps: int) -> tuple[float, ...]:
@@ -18,12 +20,18 @@ def rungs_of(first: float, last: float, steps: int) -> tuple[float, ...]:
 
     Raises TrialError.
     """
-    if not 2 <= steps <= MOST_RUNGS:
-        raise TrialError(f"--steps is {steps}; allowed is 2 to {MOST_RUNGS}")
+    _check_count(steps)
+    if not max(abs(first), abs(last)) <= LARGEST:
+        raise TrialError(f"--from and --to go up to {LARGEST:g}")
     if not first < last:
         raise TrialError(f"--from is {first:g} and --to is {last:g}; --to must be more")
     step = (last - first) / (steps - 1)
     return tuple(_neat(first + index * step, step) for index in range(steps))
+
+
+def _check_count(steps: int) -> None:
+    if not 2 <= steps <= MOST_RUNGS:
+        raise TrialError(f"--steps is {steps}; allowed is 2 to {MOST_RUNGS}")
 
 
 def _neat(value: float, step: float) -> float:
@@ -57,7 +65,8 @@ def setting_rungs(setup: Setup, operation: Operation, steps: int) -> tuple[str, 
         raise TrialError(
             f"--setting is {name!r}; allowed is a letter, then letters, digits, - or _"
         )
-    count = setup.steps or steps
+    count = steps if setup.steps is None else setup.steps
+    _check_count(count)
     if setup.first is None or setup.last is None:
         if name not in numbers:
             raise TrialError(f"nothing is known of {name} yet; give --from and --to")

@@ -61,7 +61,7 @@ def _rungs(setup: Setup) -> tuple[float, ...]:
             f"{kerf / LEAST_SHARE + 0.05:.2f} or more"
         )
     last = first + LAST - FIRST if last is None else last
-    return rungs_of(first, last, setup.steps or STEPS)
+    return rungs_of(first, last, STEPS if setup.steps is None else setup.steps)
 
 
 def sheet(setup: Setup) -> TrialSheet:

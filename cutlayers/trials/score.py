@@ -46,7 +46,7 @@ FORMULA = (
 )
 
 
-def _rungs(setup: Setup) -> tuple[str, tuple[float, ...]]:
+def _check(setup: Setup) -> None:
     how = setup.machine.operations[Operation.SCORE]
     if how.method is Method.PERFORATE:
         raise TrialError(
@@ -55,6 +55,10 @@ def _rungs(setup: Setup) -> tuple[str, tuple[float, ...]]:
         )
     if how.tool is None:
         raise TrialError(f"profile {setup.machine.name} has no tool for scoring ({how.method})")
+
+
+def _rungs(setup: Setup) -> tuple[str, tuple[float, ...]]:
+    _check(setup)
     return setting_rungs(setup, Operation.SCORE, STEPS)
 
 
@@ -171,6 +175,7 @@ def estimate(setup: Setup, read: Readings) -> Outcome:
 
 def resolve(setup: Setup) -> Setup:
     """The setup with its ladder spelled out."""
+    _check(setup)
     return resolved(setup, Operation.SCORE, STEPS)
 
 
