@@ -202,6 +202,10 @@ class FilesPlan:
     split: Literal["layers", "operations"] = "layers"
 
 
+TOOL_CHANGE_S = 20.0
+"""Seconds for a change of tools where the profile says nothing: a guess at a handy user's."""
+
+
 @dataclass(frozen=True, slots=True)
 class Correction:
     """How far a machine's own movement is from true.
@@ -258,7 +262,7 @@ class Machine:
     dxf: DxfSettings = DxfSettings()
     svg: SvgSettings = SvgSettings()
     files: FilesPlan = FilesPlan()
-    tool_change_s: float = 20.0
+    tool_change_s: float = TOOL_CHANGE_S
     """What it takes to stop the machine and put in another tool."""
     correction: Correction = Correction()
     materials: Mapping[str, Material] = field(default_factory=dict)

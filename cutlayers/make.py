@@ -11,7 +11,16 @@ from cutlayers.layers import corrected, machine_drawing, one_layer_each, picture
 from cutlayers.machine import Machine
 from cutlayers.materials import card_findings, load_card, material_for, refuse_hazards, tuned
 from cutlayers.order import Job, Order
-from cutlayers.report import REPORT, Report, SheetRow, by_stock, report_json, report_text, sheet_row
+from cutlayers.report import (
+    REPORT,
+    Report,
+    SheetRow,
+    by_stock,
+    report_json,
+    report_text,
+    sheet_row,
+    stock_rows,
+)
 from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import place_pieces
@@ -58,12 +67,13 @@ def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) ->
 
     for name in dict.fromkeys(order.stock for order in job.orders):
         refuse_hazards(machine, job.stocks[name])
-    sheets = place_pieces(pieces_of(job), machine, progress=progress)
+    placing = place_pieces(pieces_of(job), machine, job.sheets, progress)
+    sheets = placing.sheets
     sides: list[Side] = []
-    findings: list[Finding] = [*check_orders(job, sheets)]
+    findings: list[Finding] = [*placing.findings, *check_orders(job, sheets)]
     for sheet in sheets:
         title = f"{job.title}, sheet {sheet.number} of {len(sheets)}: {sheet.stock.name}"
-        worked, found = _sides(title, sheet, machine)
+        worked, found = sides_of(title, sheet, machine)
         sides.extend(worked)
         findings.extend(found)
     cards = tuple(
@@ -74,9 +84,10 @@ def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) ->
         title=job.title,
         unit=job.unit,
         machine=machine.title,
-        units_in_files=_units_in_files(machine),
+        units_in_files=units_in_files(machine),
         sheets=tuple(side.row for side in sides),
         load_cards=cards,
+        stocks=stock_rows(sheets),
         findings=tuple(dict.fromkeys([*card_findings(cards), *findings])),
     )
     return Work(job.orders, tuple(sides), report)
@@ -86,8 +97,7 @@ def render(work: Work, machine: Machine, progress: Progress = lambda _: None) ->
     """The files of a planned job, name → content; `progress` is told 1 for each side."""
     files: dict[str, bytes] = {}
     for side in work.sides:
-        files |= machine_files(side.name, side.drawing, machine)
-        files[f"{side.name}.png"] = sheet_picture(side.picture)
+        files |= side_files(side, machine)
         progress(1)
     for order in work.orders:
         files[f"folded-{_file_name(order.name)}.png"] = _folded_picture(order)
@@ -97,7 +107,13 @@ def render(work: Work, machine: Machine, progress: Progress = lambda _: None) ->
     return files
 
 
-def _sides(title: str, sheet: Sheet, machine: Machine) -> tuple[list[Side], list[Finding]]:
+def side_files(side: Side, machine: Machine) -> dict[str, bytes]:
+    """The files of one side, name → content: those for the machine and the picture."""
+    files = machine_files(side.name, side.drawing, machine)
+    return {**files, f"{side.name}.png": sheet_picture(side.picture)}
+
+
+def sides_of(title: str, sheet: Sheet, machine: Machine) -> tuple[list[Side], list[Finding]]:
     """The sides of a sheet in the order in which they are worked, and what was found."""
     material = material_for(machine, sheet.stock).material
     machine = tuned(machine, material)
@@ -158,7 +174,8 @@ def _folded_picture(order: Order) -> bytes:
     return write_png(draw_views(order.name, usual_views(order.nets), looks), PICTURE_WIDTH)
 
 
-def _units_in_files(machine: Machine) -> str:
+def units_in_files(machine: Machine) -> str:
+    """In which unit the numbers in the files are, in words."""
     if machine.svg.units == "mm":
         return "mm"
     return f"mm in DXF, px of 1/{machine.svg.pixels_per_inch} inch in SVG"
