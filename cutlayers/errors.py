@@ -9,6 +9,7 @@
     ├── JobError           the job file
     ├── ProfileError       the profile file
     ├── PlacementError     a piece that no sheet can hold
+    ├── AlignError         register marks that do not say where a sheet lies
     └── OutputError        files that cannot be written
 
 A message is one line: where, what was found, what is allowed, and the likely repair.
@@ -60,6 +61,10 @@ class ProfileError(CutlayersError, ValueError):
 
 class PlacementError(CutlayersError, ValueError):
     """A piece that no sheet of its stock can hold."""
+
+
+class AlignError(CutlayersError, ValueError):
+    """Register marks that cannot be found, or that do not say where a sheet lies."""
 
 
 class OutputError(CutlayersError, OSError):

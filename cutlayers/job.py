@@ -14,9 +14,10 @@ from pydantic import Field, ValidationError
 
 from cutlayers.dimensions import Reading, dimension_place, read_dimensions, style_schema
 from cutlayers.errors import JobError, StyleError
+from cutlayers.job_art import ArtTable, FacingTable, JobPrintTable, read_piece_art
 from cutlayers.lengths import Unit
 from cutlayers.net.guides import with_glue_lines
-from cutlayers.order import Job, Order
+from cutlayers.order import Job, Order, PrintChoice
 from cutlayers.stock import LARGEST_SHEET, SHEETS_MM, SMALLEST_SHEET, Grain, Stock, read_sheet
 from cutlayers.style import Card, Style
 from cutlayers.table_model import (
@@ -106,6 +107,14 @@ class PieceTable(Table):
             description="the style's other dimensions, where not the default", default_factory=dict
         ),
     ]
+    art: Annotated[
+        list[ArtTable],
+        Field(description="what is printed on it, [[piece.art]]", default_factory=list),
+    ]
+    facing: Annotated[
+        list[FacingTable],
+        Field(description="pieces to be glued on its panels", default_factory=list),
+    ]
 
 
 class JobTable(Table):
@@ -120,6 +129,9 @@ class JobTable(Table):
     profile: Annotated[
         str | None, text(), Field(description="the machine's profile, a name or a file")
     ] = None
+    print_: Annotated[
+        JobPrintTable, Field(alias="print", description="printing, where not as in the profile")
+    ] = JobPrintTable()
     stock: Annotated[
         dict[Annotated[str, text()], StockTable],
         Field(description="the card you own, a table [stock.NAME] for each kind", min_length=1),
@@ -169,10 +181,17 @@ def job_from(
         for name, stock in model.stock.items()
     }
     sizes = [reading for reading in readings if reading is not None]
-    orders, problems = _orders(model.piece, sizes, stocks, known)
+    orders, problems = _orders(model.piece, sizes, stocks, known, Path(file).parent)
     if problems:
         raise JobError(refusal(file, problems))
-    return Job(model.title or title, unit, stocks, tuple(orders), model.profile)
+    return Job(
+        model.title or title,
+        unit,
+        stocks,
+        tuple(orders),
+        model.profile,
+        printing=PrintChoice(**model.print_.model_dump()),
+    )
 
 
 def _all_styles() -> Mapping[str, Style]:
@@ -240,8 +259,9 @@ def _orders(
     readings: list[Reading],
     stocks: Mapping[str, Stock],
     styles: Mapping[str, Style],
+    folder: Path,
 ) -> tuple[list[Order], list[Problem]]:
-    """The orders with their nets built, and what the styles refused."""
+    """The orders with their nets built and pictures read, and what was refused of them."""
     taken = {piece.name for piece in pieces if piece.name}
     orders: list[Order] = []
     problems: list[Problem] = []
@@ -258,7 +278,21 @@ def _orders(
             continue
         if piece.guides:
             nets = tuple(map(with_glue_lines, nets))
-        orders.append(Order(piece.style, dims, piece.stock, piece.count, name, nets, measure))
+        ink = read_piece_art(piece.art, piece.facing, nets, stocks, folder, ("piece", index))
+        problems.extend(ink.problems)
+        orders.append(
+            Order(
+                piece.style,
+                dims,
+                piece.stock,
+                piece.count,
+                name,
+                nets,
+                measure,
+                art=ink.art,
+                facings=ink.facings,
+            )
+        )
     return orders, problems
 
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from cutlayers.formats.drawing import Drawing, Layer
 from cutlayers.machine import Machine, Method
 from cutlayers.paths import Path
 from cutlayers.sheets.model import Sheet
-from cutlayers.strokes import Operation
+from cutlayers.strokes import Operation, Stroke
 from cutlayers.toolpaths import Plan
 
 DASHES: dict[Operation, tuple[float, ...]] = {
@@ -48,6 +49,21 @@ def picture_drawing(drawing: Drawing, sheet: Sheet, machine: Machine) -> Drawing
             layer = _layer(machine, operation, paths)
             by_hand.append(replace(layer, title=f"{operation.value} by hand"))
     return replace(drawing, layers=(*(layer for layer in by_hand if layer.paths), *drawing.layers))
+
+
+def stroke_layers(
+    strokes: Iterable[Stroke], machine: Machine
+) -> tuple[tuple[Operation, Layer], ...]:
+    """The strokes themselves as layers, without any tool's width; empty layers are left out."""
+    every = tuple(strokes)
+    layers = (
+        (
+            operation,
+            _layer(machine, operation, tuple(s.path for s in every if s.operation is operation)),
+        )
+        for operation in Operation
+    )
+    return tuple((operation, layer) for operation, layer in layers if layer.paths)
 
 
 def one_layer_each(drawing: Drawing) -> dict[str, Drawing]:

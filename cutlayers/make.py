@@ -4,17 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from cutlayers.findings import Finding
 from cutlayers.formats.drawing import Drawing
 from cutlayers.layers import machine_drawing, one_layer_each, picture_drawing
 from cutlayers.machine import Machine
 from cutlayers.order import Job
+from cutlayers.printing import plan_ink, print_files
 from cutlayers.report import REPORT, Report, by_hand, report_json, report_text, sheet_row
 from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import place_pieces
 from cutlayers.toolpaths import plan_toolpaths
+
+if TYPE_CHECKING:
+    from cutlayers.sheets.artwork import SheetInk
 
 PICTURE_WIDTH = 1200
 """Pixels; wide enough to read a legend, small enough to send to a friend."""
@@ -29,6 +34,8 @@ class WorkedSheet:
     sheet: Sheet
     drawing: Drawing
     picture: Drawing
+    ink: SheetInk | None = None
+    """What is printed on it first, where any piece has art."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,13 +53,15 @@ def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) ->
     """
     sheets = place_pieces(pieces_of(job), machine, progress=progress)
     worked: list[WorkedSheet] = []
-    findings: list[Finding] = []
+    inks, art_findings = plan_ink(job, sheets, machine)
+    findings: list[Finding] = [*art_findings]
     for sheet in sheets:
         plan = plan_toolpaths(sheet.strokes, machine)
         findings.extend(plan.findings)
         title = f"{job.title}, sheet {sheet.number} of {len(sheets)}: {sheet.stock.name}"
         drawing = machine_drawing(title, sheet, plan, machine)
-        worked.append(WorkedSheet(sheet, drawing, picture_drawing(drawing, sheet, machine)))
+        picture = picture_drawing(drawing, sheet, machine)
+        worked.append(WorkedSheet(sheet, drawing, picture, inks.get(sheet.number)))
     report = Report(
         title=job.title,
         unit=job.unit,
@@ -72,8 +81,10 @@ def render(work: Work, machine: Machine, progress: Progress = lambda _: None) ->
     files: dict[str, bytes] = {}
     for each in work.sheets:
         stem = f"sheet-{each.sheet.number}"
-        files |= _machine_files(stem, each.drawing, machine)
+        files |= machine_files(stem, each.drawing, machine)
         files[f"{stem}.png"] = _picture(each.picture)
+        if each.ink is not None:
+            files |= print_files(stem, each.drawing.title, each.sheet, each.ink, machine)
         progress(1)
     names = (*files, REPORT, "report.txt")
     report = replace(work.report, files=tuple(sorted(names)))
@@ -82,7 +93,8 @@ def render(work: Work, machine: Machine, progress: Progress = lambda _: None) ->
     return files
 
 
-def _machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, bytes]:
+def machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, bytes]:
+    """The files that a machine gets of one drawing, name → content."""
     from cutlayers.formats.dxf import write_dxf
     from cutlayers.formats.svg import write_svg
 

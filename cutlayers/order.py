@@ -10,6 +10,7 @@ from cutlayers.lengths import Unit
 from cutlayers.stock import Stock
 
 if TYPE_CHECKING:  # an order only carries them
+    from cutlayers.artwork.model import Art, Facing
     from cutlayers.net import Net
     from cutlayers.style import Measure
 
@@ -19,7 +20,8 @@ class Order:
     """So many boxes of one style and size, from one stock.
 
     `dims` is an instance of the style's own dimensions, in mm; `nets` are the flat pieces of one
-    box that the style built from them. `name` is different for each order of a job.
+    box that the style built from them. `name` is different for each order of a job. `art` is
+    printed on the nets; `facings` are further pieces of each box, glued on its panels.
     """
 
     style: str
@@ -29,6 +31,17 @@ class Order:
     name: str
     nets: tuple[Net, ...]
     measure: Measure = "inside"
+    art: tuple[Art, ...] = ()
+    facings: tuple[Facing, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PrintChoice:
+    """What a job asks of the printing; None leaves it to the profile. Lengths are mm."""
+
+    bleed: float | None = None
+    safe_margin: float | None = None
+    dpi: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,3 +57,4 @@ class Job:
     stocks: Mapping[str, Stock]
     orders: tuple[Order, ...]
     profile: str | None = None
+    printing: PrintChoice = PrintChoice()

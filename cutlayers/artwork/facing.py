@@ -11,9 +11,6 @@ from cutlayers.net import Feature, Net, Panel, Role, Stand, Work
 from cutlayers.offsetting import offset
 from cutlayers.paths import Path
 
-DEFAULT_BORDER = 25.4 / 16
-"""mm of the panel left to be seen all round; 1/16 in is common practice."""
-
 THROUGH = (Work.PUNCH, Work.WINDOW)
 """What goes through the facing as well, larger by the border."""
 

@@ -5,6 +5,7 @@ Everything is read and checked by then; no file is opened later.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -14,6 +15,12 @@ from cutlayers.net import Net
 Fit = Literal["contain", "cover", "tile"]
 At = Literal["middle", "top", "bottom", "left", "right"]
 PatternKind = Literal["stripes", "dots", "checks", "stars"]
+
+DEFAULT_BORDER = 25.4 / 16
+"""mm of a panel left to be seen all round its facing; 1/16 in is common practice."""
+
+LARGEST_PICTURE = 60_000_000
+"""Bytes; a photograph for a whole A3 sheet has about 20 million."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +95,12 @@ class Art:
         if isinstance(self.source, Picture):
             return self.source.fit != "contain"
         return not isinstance(self.source, Lettering)
+
+
+def printed_panels(arts: Sequence[Art]) -> tuple[list[str], set[str]]:
+    """The panels with any of the art, in its order, and those that some of it spreads over."""
+    printed = list(dict.fromkeys(spot.panel for art in arts for spot in art.spots))
+    return printed, {spot.panel for art in arts if art.spreads for spot in art.spots}
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,9 +18,6 @@ from cutlayers.values import ValueRefused
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-LARGEST_PICTURE = 60_000_000
-"""Bytes; a photograph for a whole A3 sheet has about 20 million."""
-
 MOST_PIXELS = 60_000_000
 """A3 at 500 dots per inch; decoded, three bytes each, it still fits into a small computer."""
 

@@ -7,7 +7,7 @@ another panel, does it run on. Areas are shapely polygons, arcs turned into chor
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 import shapely
@@ -49,14 +49,20 @@ class Region:
         return Region(moved(self.panel, transform), moved(self.bleed, transform))
 
 
-def regions(net: Net, printed: Sequence[str], bleed: float) -> dict[str, Region]:
+def regions(
+    net: Net, printed: Sequence[str], spreading: Collection[str], bleed: float
+) -> dict[str, Region]:
     """The region of each printed panel, in the net's coordinates, ink of neighbours kept apart.
 
-    `bleed` mm past cut edges, 0 for none. Openings are left white but for their own bleed.
+    `bleed` mm past cut edges, 0 for none, for the panels whose art spreads over all of them.
+    Openings are left white but for their own bleed.
     """
     blank = as_area(shapely.union_all([area_of(panel.outline) for panel in net.panels]))
     found = {
-        name: Region(_inked(net.panel(name), bleed), _bleed(net, name, set(printed), blank, bleed))
+        name: Region(
+            _inked(net.panel(name), bleed),
+            _bleed(net, name, set(printed), blank, bleed) if name in spreading else Polygon(),
+        )
         for name in printed
     }
     kept = share_out([(found[name].panel, found[name].bleed) for name in printed], bleed)

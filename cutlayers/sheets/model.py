@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from cutlayers.artwork.model import Art
 from cutlayers.net import Linework, Net
 from cutlayers.paths import Bounds, Path
 from cutlayers.stock import Stock
@@ -19,7 +20,7 @@ from cutlayers.transforms import Point, Transform
 class Piece:
     """One net to be made, with the lines derived from it, both in the net's own coordinates.
 
-    `order` is the name of the order that it belongs to.
+    `order` is the name of the order that it belongs to; `art` is what is printed on its panels.
     """
 
     name: str
@@ -27,6 +28,7 @@ class Piece:
     net: Net
     lines: Linework
     stock: Stock
+    art: tuple[Art, ...] = ()
 
     @property
     def bounds(self) -> Bounds:
