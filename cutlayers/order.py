@@ -11,6 +11,7 @@ from cutlayers.stock import Stock
 
 if TYPE_CHECKING:  # an order only carries them
     from cutlayers.artwork.model import Art, Facing
+    from cutlayers.fitting import Item
     from cutlayers.net import Net
     from cutlayers.style import Measure
 
@@ -20,8 +21,7 @@ class Order:
     """So many boxes of one style and size, from one stock.
 
     `dims` is an instance of the style's own dimensions, in mm; `nets` are the flat pieces of one
-    box that the style built from them. `name` is different for each order of a job. `art` is
-    printed on the nets; `facings` are further pieces of each box, glued on its panels.
+    box that the style built from them. `name` is different for each order of a job.
     """
 
     style: str
@@ -31,8 +31,12 @@ class Order:
     name: str
     nets: tuple[Net, ...]
     measure: Measure = "inside"
+    holds: Item | None = None
+    """What is to be packed in it, where the job says so."""
     art: tuple[Art, ...] = ()
+    """What is printed on the nets."""
     facings: tuple[Facing, ...] = ()
+    """Further pieces of each box, to be glued on its panels."""
 
 
 @dataclass(frozen=True, slots=True)

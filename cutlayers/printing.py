@@ -61,9 +61,10 @@ def print_page(title: str, sheet: Sheet, ink: SheetInk, machine: Machine) -> Pri
 def print_files(
     stem: str, title: str, sheet: Sheet, ink: SheetInk, machine: Machine
 ) -> dict[str, bytes]:
-    """The PDF and the PNG to print, name → content."""
+    """The PDF and the PNG to print, name → content; `title` is the job's."""
     from cutlayers.formats.pdf import write_pdf
     from cutlayers.formats.print_png import write_print_png
 
-    pdf = write_pdf(print_page(title, sheet, ink, machine))
+    heading = f"{title}, sheet {sheet.number}: {sheet.stock.name}"
+    pdf = write_pdf(print_page(heading, sheet, ink, machine))
     return {f"{stem}-print.pdf": pdf, f"{stem}-print.png": write_print_png(pdf, ink.dpi)}

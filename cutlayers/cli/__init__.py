@@ -18,6 +18,7 @@ from cutlayers.cli.check import check
 from cutlayers.cli.make import make
 from cutlayers.cli.new import new
 from cutlayers.cli.profile import profile
+from cutlayers.cli.size import size
 from cutlayers.cli.styles import styles
 from cutlayers.errors import CutlayersError
 
@@ -53,5 +54,5 @@ def main() -> None:
     """
 
 
-for command in (make, check, new, styles, profile, align):
+for command in (make, check, new, size, styles, profile, align):
     main.add_command(command)

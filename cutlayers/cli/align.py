@@ -95,49 +95,53 @@ def align(
     Give each mark's place (--mark), measured by ruler or with the machine's pointer, or a scan of
     the sheet (--scan). Writes sheet-N-aligned files, their origin where yours was.
     """
-    from cutlayers.align.correct import corrected
+    from cutlayers.align.correct import corrected_sheet, off_page
     from cutlayers.align.match import align as align_marks
     from cutlayers.formats.files import write_files
-    from cutlayers.make import machine_files
+    from cutlayers.make import machine_files, worked_sides
 
     if bool(marks) == bool(scan):
         raise click.UsageError("give either --mark for each mark, or --scan")
     job, machine = read_inputs(job_file, profile_name)
-    sheet, title = _planned(job_file, job, machine, number)
+    sheet = _planned(job_file, job, machine, number)
     if scan is None:
         found, page = _measured(marks, job.unit), (sheet.width, sheet.height)
     else:
         found, page = _scanned(scan, dpi, sheet, machine)
     nominal = [mark.centre for mark in sheet.marks]
     alignment = align_marks(nominal, found, model, limit or (BY_SCAN if scan else BY_RULER))
-    result = corrected(f"{title}, aligned", sheet, machine, alignment, page)
+    there = corrected_sheet(sheet, alignment, page)
+    sides, findings = worked_sides(f"sheet-{number}-aligned", job.title, there, machine)
+    findings += off_page(there)
     folder = output or Path(job_file.stem)
-    files = machine_files(f"sheet-{number}-aligned", result.drawing, machine)
+    files: dict[str, bytes] = {}
+    for side in sides:
+        files |= machine_files(side.name, side.drawing, machine)
     write_files(folder, files)
     if as_json:
         print_json(_as_values(alignment, sorted(files)))
         return
     click.echo(_as_text(alignment, nominal))
-    for finding in result.findings:
+    for finding in findings:
         click.echo(str(finding), err=True)
     click.echo(f"{', '.join(sorted(files))} in {folder}")
 
 
-def _planned(job_file: Path, job: Job, machine: Machine, number: int) -> tuple[Sheet, str]:
-    """The sheet of that number, planned as `cutlayers make` plans it, and its title."""
+def _planned(job_file: Path, job: Job, machine: Machine, number: int) -> Sheet:
+    """The sheet of that number, planned as `cutlayers make` plans it."""
     from cutlayers.errors import AlignError
     from cutlayers.make import plan_job
 
-    worked = plan_job(job, machine).sheets
-    if number > len(worked):
-        raise AlignError(f"{job_file}: has {len(worked)} sheets (got --sheet {number})")
-    sheet = worked[number - 1].sheet
+    sheets = plan_job(job, machine).sheets
+    if number > len(sheets):
+        raise AlignError(f"{job_file}: has {len(sheets)} sheets (got --sheet {number})")
+    sheet = sheets[number - 1]
     if not sheet.marks:
         raise AlignError(
             f"{job_file}: its sheets have no register marks; choose a shape for them in the "
             "profile's [register]"
         )
-    return sheet, worked[number - 1].drawing.title
+    return sheet
 
 
 def _measured(marks: tuple[str, ...], unit: Unit) -> list[Point]:
