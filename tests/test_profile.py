@@ -677,6 +677,7 @@ HEADS = {
     "PerforationTable": "perforation",
     "MaterialTable": "[materials.NAME]",
     "RegisterTable": "[register]",
+    "PrintTable": "[print]",
     "DxfTable": "[dxf]",
     "SvgTable": "[svg]",
     "FilesTable": "[files]",

@@ -96,6 +96,12 @@ class Art:
             return self.source.fit != "contain"
         return not isinstance(self.source, Lettering)
 
+    @property
+    def covers_all(self) -> bool:
+        """Whether nothing printed below it can be seen."""
+        flat = isinstance(self.source, FlatColour)
+        return flat or (isinstance(self.source, Pattern) and self.source.ground is not None)
+
 
 def printed_panels(arts: Sequence[Art]) -> tuple[list[str], set[str]]:
     """The panels with any of the art, in its order, and those that some of it spreads over."""

@@ -130,7 +130,7 @@ def style_of(element: etree._Element, parent: Style, rules: tuple[Rule, ...]) ->
 
 def colour(value: str, current: str) -> str | None:
     """#RRGGBB of a paint, None for none. Raises SvgTooRich for gradients and patterns."""
-    from svgelements import Color
+    from PIL import ImageColor
 
     value = current if value.lower() == "currentcolor" else value
     if value.lower() in ("none", "transparent"):
@@ -138,15 +138,14 @@ def colour(value: str, current: str) -> str | None:
     if value.lower().startswith("url("):
         raise SvgTooRich("a gradient or pattern")
     try:
-        parsed = Color(value)
-        code = None if parsed.value is None else str(parsed.hexrgb)
-    except (ValueError, TypeError, IndexError, AttributeError):
-        code = None
-    if code is None or not re.fullmatch(r"#[0-9A-Fa-f]{6}", code):
-        raise ValueRefused(f"has the colour {shown(value)}, which is none")
-    if parsed.alpha != 255:
+        red, green, blue, *alpha = ImageColor.getrgb(value)
+    except ValueError:
+        raise ValueRefused(f"has the colour {shown(value)}, which is none") from None
+    if alpha and alpha[0] != 255:
         raise SvgTooRich("a colour with an opacity of its own")
-    return code.upper()
+    if not all(0 <= part <= 255 for part in (red, green, blue)):
+        raise ValueRefused(f"has the colour {shown(value)}, which is none")
+    return f"#{red:02X}{green:02X}{blue:02X}"
 
 
 def number(value: str, what: str) -> float:

@@ -178,11 +178,11 @@ def _shared(works: Sequence[_Work], bleed: float) -> Iterator[_Work]:
 def _items(work: _Work, paper: Area) -> Iterator[Item]:
     place = work.placed.place
     flat: Art | None = None
-    for art, panel, ink in work.inks:
+    for art, panel, ink in _seen(work.inks):
         if isinstance(art.source, FlatColour):
             # One area for all its panels: side by side they would show hairlines at the folds.
             if art is not flat:
-                panels = [name for other, name, _ in work.inks if other is art]
+                panels = [name for other, name, _ in _seen(work.inks) if other is art]
                 whole = shapely.union_all([work.regions[name].whole for name in panels])
                 area = as_area(whole.intersection(paper))
                 yield Paint(outlines(area), fill=art.source.colour, even_odd=True)
@@ -196,6 +196,18 @@ def _items(work: _Work, paper: Area) -> Iterator[Item]:
         if clip:  # none where no part of the panel can be printed, which a finding tells
             for item in ink.items:
                 yield replace(item.transformed(place), clip=clip)
+
+
+def _seen(inks: Sequence[tuple[Art, str, PanelInk]]) -> list[tuple[Art, str, PanelInk]]:
+    """Without what something opaque covers: below it, it would only show as a coloured fringe."""
+    seen: list[tuple[Art, str, PanelInk]] = []
+    covered: set[str] = set()
+    for art, panel, ink in reversed(inks):
+        if panel not in covered:
+            seen.insert(0, (art, panel, ink))
+        if art.covers_all:
+            covered.add(panel)
+    return seen
 
 
 def _printable(sheet: Sheet, settings: PrintSettings, correction: Transform) -> Area:
