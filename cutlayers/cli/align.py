@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from cutlayers.sheets.model import Sheet
     from cutlayers.transforms import Point
 
-BY_RULER, BY_SCAN = 0.5, 0.15
+BY_RULER, BY_SCAN = 0.5, 0.1
 """mm; residuals that are believed by default: how well a ruler is read, and a scan."""
 
 
