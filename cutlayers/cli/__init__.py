@@ -13,6 +13,7 @@ from typing import Any
 import click
 
 from cutlayers import __version__
+from cutlayers.cli.align import align
 from cutlayers.cli.check import check
 from cutlayers.cli.make import make
 from cutlayers.cli.new import new
@@ -54,5 +55,5 @@ def main() -> None:
     """
 
 
-for command in (make, check, new, size, styles, profile, trial):
+for command in (make, check, new, size, styles, profile, trial, align):
     main.add_command(command)
