@@ -1,0 +1,78 @@
+"""What may go wrong with a box, found by folding it up before it is cut."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from cutlayers.checks.limits import Limits
+from cutlayers.findings import Finding, Severity
+from cutlayers.fitting import Item
+from cutlayers.net import Net
+from cutlayers.transforms import Point
+
+
+def check_box(
+    nets: Sequence[Net],
+    caliper: float,
+    *,
+    item: Item | None = None,
+    limits: Limits | None = None,
+    room: tuple[float, float] | None = None,
+    grain: Mapping[str, Point] | None = None,
+) -> tuple[Finding, ...]:
+    """Fold the nets of one box up and tell everything that is wrong with it.
+
+    `caliper` is the card's thickness in mm, `item` the thing to be packed, `room` the width and
+    height in mm that can be worked on a sheet, `grain` the direction of the fibres in each net's
+    flat coordinates, by its name; what is not known is not checked. Errors come first, then
+    warnings; within these, in the order in which a maker meets them.
+
+    A net with a curved hinge cannot be folded as rigid panels: a note says so, and the whole box
+    then gets no findings but those of its flat blanks.
+    """
+    # The measuring library is heavy, and whoever only asks for `Limits` does without it.
+    from cutlayers.checks.closing import check_closing
+    from cutlayers.checks.colliding import check_colliding
+    from cutlayers.checks.gluing import check_gluing
+    from cutlayers.checks.grain import check_grain
+    from cutlayers.checks.lid import check_lid
+    from cutlayers.checks.meeting import check_meeting
+    from cutlayers.checks.packed import check_packed
+    from cutlayers.checks.punching import check_punching
+    from cutlayers.checks.sheet import check_sheet
+    from cutlayers.net.assembly import assemble
+
+    allowed = limits or Limits()
+    found: list[Finding] = []
+    curved = [net for net in nets if any(hinge.edge.bulge for hinge in net.hinges)]
+    if curved:
+        found.extend(_not_folded(net) for net in curved)
+    else:
+        box = assemble(nets)
+        found.extend(check_closing(box, allowed))
+        found.extend(check_gluing(box, allowed))
+        found.extend(check_meeting(box))
+        found.extend(check_colliding(box, caliper))
+        found.extend(check_lid(box, caliper, allowed))
+        if item is not None:
+            found.extend(check_packed(box, item, caliper))
+        found.extend(check_punching(box, caliper, allowed))
+    for net in nets:
+        if grain is not None and net.name in grain:
+            found.extend(check_grain(net, grain[net.name]))
+    if room is not None:
+        found.extend(check_sheet(nets, room))
+    rank = list(Severity)
+    return tuple(sorted(found, key=lambda finding: rank.index(finding.severity)))
+
+
+def _not_folded(net: Net) -> Finding:
+    return Finding(
+        Severity.NOTE,
+        "curved",
+        net.name,
+        "has curved folds and was not folded up, so fit, tabs and holes are not checked",
+    )
+
+
+__all__ = ["Limits", "check_box"]

@@ -1,0 +1,106 @@
+"""Do panels pass through one another in the folded box?
+
+Panels may touch: a flap's edge on a wall, a tab flat on its panel. They collide where one goes
+right through the other. Each panel is first drawn in by a tolerance of one caliper on all sides;
+what then still cuts the other panel's shrunken shape goes through it by more than its thickness.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import shapely
+
+from cutlayers.findings import Finding, Severity
+from cutlayers.net.assembly import Assembly
+from cutlayers.net.faces import Face
+from cutlayers.net.space import Vector, cross, dot
+
+LEAST = 0.05
+"""mm; the tolerance for card thinner than this."""
+
+LENGTH = 0.1
+"""mm; a cut shorter than this is two corners that touch."""
+
+CROSSING_SINE_SQUARED = 1e-12
+"""Panels closer to parallel than this lie in one plane or never meet."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Core:
+    """A face drawn in on all sides, as rings of points in space."""
+
+    face: Face
+    rings: tuple[tuple[Vector, ...], ...]
+    low: Vector
+    high: Vector
+
+
+def check_colliding(box: Assembly, caliper: float) -> tuple[Finding, ...]:
+    """An error for each pair of panels that pass through one another."""
+    cores = [core for face in box.faces if (core := _core(face, max(caliper, LEAST)))]
+    return tuple(
+        Finding(
+            Severity.ERROR,
+            "collision",
+            one.face.label,
+            f"passes through {_named(other.face, one.face)} along {length:.1f} mm",
+            "panels that only touch",
+            "make one of the two smaller, or change the angle between them",
+        )
+        for one, other, length in _crossings(cores)
+    )
+
+
+def _named(face: Face, beside: Face) -> str:
+    return repr(face.name) if face.net == beside.net else repr(face.label)
+
+
+def _core(face: Face, tolerance: float) -> _Core | None:
+    shrunk = face.shape.buffer(-tolerance, join_style="mitre")
+    rings = tuple(
+        tuple(face.pose.place((x, y)) for x, y in part.exterior.coords[:-1])
+        for part in shapely.get_parts(shrunk)
+        if not part.is_empty
+    )
+    if not rings:
+        return None
+    xs, ys, zs = zip(*itertools.chain(*rings), strict=True)
+    return _Core(face, rings, (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs)))
+
+
+def _crossings(cores: Sequence[_Core]) -> Iterator[tuple[_Core, _Core, float]]:
+    for one, other in itertools.combinations(cores, 2):
+        if any(one.low[i] > other.high[i] or other.low[i] > one.high[i] for i in range(3)):
+            continue
+        along = cross(one.face.pose.normal, other.face.pose.normal)
+        if dot(along, along) < CROSSING_SINE_SQUARED:
+            continue
+        length = _common(_spans(one, other, along), _spans(other, one, along))
+        if length > LENGTH:
+            yield one, other, length
+
+
+def _spans(core: _Core, cutting: _Core, along: Vector) -> list[tuple[float, float]]:
+    """Where a face meets the other's plane, as stretches along the line of the two planes."""
+    pose = cutting.face.pose
+    normal, level = pose.normal, dot(pose.normal, pose.origin)
+    scale = dot(along, along) ** 0.5
+    marks: list[float] = []
+    for ring in core.rings:
+        heights = [dot(normal, point) - level for point in ring]
+        for index, point in enumerate(ring):
+            before, here = heights[index - 1], heights[index]
+            if (before > 0) != (here > 0):
+                share = before / (before - here)
+                start, end = dot(along, ring[index - 1]), dot(along, point)
+                marks.append((start + share * (end - start)) / scale)
+    marks.sort()
+    return list(zip(marks[::2], marks[1::2], strict=True))
+
+
+def _common(ones: Sequence[tuple[float, float]], others: Sequence[tuple[float, float]]) -> float:
+    """Total length that two lists of stretches share."""
+    return sum(max(0.0, min(a1, b1) - max(a0, b0)) for a0, a1 in ones for b0, b1 in others)

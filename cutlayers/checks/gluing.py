@@ -1,0 +1,112 @@
+"""Does every glue tab lie on what it is to be glued to, and is it large enough to hold?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from cutlayers.checks.limits import Limits
+from cutlayers.findings import Finding, Severity
+from cutlayers.net.assembly import Assembly
+from cutlayers.net.faces import CHORD, Face, facing, height, seen_from
+from cutlayers.net.folding import FoldedNet
+from cutlayers.net.model import Role
+
+ROUNDING = 1e-6
+"""mm; a measure this near to its limit has met it."""
+
+
+def check_gluing(box: Assembly, limits: Limits) -> tuple[Finding, ...]:
+    """An error for a glue tab that misses its panel, warnings for one that hangs over or is
+    too shallow."""
+    faces = {(face.net, face.name): face for face in box.faces}
+    return tuple(
+        finding
+        for folded in box.boxes
+        for panel in folded.net.panels
+        if panel.role is Role.GLUE_TAB
+        for finding in _tab(folded, faces[folded.net.name, panel.name], faces, limits)
+    )
+
+
+def _tab(
+    folded: FoldedNet, tab: Face, faces: dict[tuple[str, str], Face], limits: Limits
+) -> Iterator[Finding]:
+    target = faces.get((tab.net, tab.panel.lands_on or ""))
+    if target is None:
+        yield Finding(
+            Severity.ERROR,
+            "tab-misses",
+            tab.label,
+            "names no panel of its net that it lands on"
+            if tab.panel.lands_on is None
+            else f"lands on {tab.panel.lands_on!r}, which the net does not have",
+            "one of the net's panels",
+            "name the panel that it is glued to",
+        )
+        return
+    off = abs(height(target, tab))
+    if facing(tab, target) != 1 or off > limits.overhang:
+        yield Finding(
+            Severity.ERROR,
+            "tab-misses",
+            tab.label,
+            f"does not come to lie on {target.name!r}"
+            + (f" but {off:.1f} mm away from it" if facing(tab, target) == 1 else ""),
+            f"flat on it, within {limits.overhang:g} mm",
+            "correct the fold angle of the tab or the sizes of the panels between the two",
+        )
+        return
+    landed = seen_from(target.pose, tab.pose, tab.shape)
+    glued = landed.intersection(target.shape)
+    if glued.area <= ROUNDING:
+        yield Finding(
+            Severity.ERROR,
+            "tab-misses",
+            tab.label,
+            f"lies beside {target.name!r} by {landed.distance(target.shape):.1f} mm",
+            "on it",
+            "move the tab or name another panel that it lands on",
+        )
+        return
+    over = _overhang(landed, target.shape)
+    if over > limits.overhang:
+        yield Finding(
+            Severity.WARNING,
+            "tab-overhangs",
+            tab.label,
+            f"sticks out {over:.1f} mm beside {target.name!r}",
+            f"up to {limits.overhang:g} mm",
+            f"make the tab {over:.1f} mm smaller on that side, or taper it more",
+        )
+    depth = _depth(folded, tab, seen_from(tab.pose, target.pose, target.shape))
+    if depth < limits.tab_depth - ROUNDING:
+        yield Finding(
+            Severity.WARNING,
+            "tab-small",
+            tab.label,
+            f"is glued over a depth of {depth:.1f} mm",
+            f"{limits.tab_depth:g} mm or more",
+            f"make the tab {limits.tab_depth - depth:.1f} mm deeper",
+        )
+
+
+def _overhang(tab: BaseGeometry, target: BaseGeometry) -> float:
+    """How far the farthest point of a tab lies beside its target."""
+    beside = tab.difference(target.buffer(CHORD, join_style="mitre"))
+    if beside.is_empty:
+        return 0.0
+    return float(
+        max(target.distance(shapely.Point(at)) for at in shapely.get_coordinates(beside).tolist())
+    )
+
+
+def _depth(folded: FoldedNet, tab: Face, target: BaseGeometry) -> float:
+    """How far the glued part reaches away from the tab's hinge."""
+    glued = tab.shape.intersection(target)
+    edge = folded.net.hinges_of([tab.name])[0].edge
+    (x0, y0), (ux, uy) = edge.start, edge.direction_at(0.5)
+    reach = [abs(ux * (y - y0) - uy * (x - x0)) for x, y in shapely.get_coordinates(glued).tolist()]
+    return float(max(reach) - min(reach))

@@ -1,0 +1,147 @@
+"""Does the lid go over the base?
+
+Measured between walls that face the same way and stand beside each other: the distance of their
+rigid planes less one caliper (half of each wall) and less one for every glue tab or flap between
+them. The lid may shift, so the room along an axis is shared out evenly to its two sides.
+
+Source: sharp folds with creases at mid-thickness; a lid needs two calipers, the room, and one
+more caliper for each tab between (common practice 0.25–0.5 mm of room a side in card).
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from cutlayers.checks.limits import Limits
+from cutlayers.findings import Finding, Severity
+from cutlayers.net.assembly import Assembly
+from cutlayers.net.faces import TOUCHING, Face, facing, height, seen_from
+from cutlayers.net.model import Role
+from cutlayers.net.space import Vector, dot
+
+ROUNDING = 1e-6
+"""mm; a measure this near to its limit has met it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """Room on one side in mm: `outer` is the lid's wall, `inner` the base's, as they stand."""
+
+    outer: Face
+    inner: Face
+    normal: Vector
+    room: float
+
+
+def check_lid(box: Assembly, caliper: float, limits: Limits) -> tuple[Finding, ...]:
+    """An error for a lid that does not go on, warnings for one that is tight or loose."""
+    return tuple(
+        finding
+        for one, other in itertools.combinations([folded.net.name for folded in box.boxes], 2)
+        for finding in _judged(sides(box, one, other, caliper), limits)
+    )
+
+
+def sides(box: Assembly, base: str, lid: str, caliper: float) -> tuple[Side, ...]:
+    """The sides on which two nets have walls beside each other, and the room there.
+
+    Which net is the outer one follows from the sum of all distances.
+    """
+    walls = {
+        net: [f for f in box.faces if f.net == net and f.panel.role is Role.WALL]
+        for net in (base, lid)
+    }
+    beside: dict[tuple[str, str], tuple[Face, Face, float]] = {}
+    for inner in walls[base]:
+        near = [
+            (abs(height(inner, outer)), outer)
+            for outer in walls[lid]
+            if facing(inner, outer) == 1 and _overlap(inner, outer)
+        ]
+        if near:
+            # Of several parallel walls it is the nearest that has to slide past.
+            _, outer = min(near, key=lambda each: each[0])
+            beside[inner.name, outer.name] = (inner, outer, height(inner, outer))
+    pairs = list(beside.values())
+    if sum(apart for *_, apart in pairs) < 0:
+        pairs = [(outer, inner, -apart) for inner, outer, apart in pairs]
+    return tuple(
+        Side(
+            outer,
+            inner,
+            inner.pose.normal,
+            apart - caliper - caliper * _between(box, inner, outer),
+        )
+        for inner, outer, apart in pairs
+    )
+
+
+def _overlap(one: Face, other: Face) -> bool:
+    return bool(one.shape.intersection(seen_from(one.pose, other.pose, other.shape)).area > 1.0)
+
+
+def _between(box: Assembly, inner: Face, outer: Face) -> int:
+    """Whether tabs lie on the inside of the outer wall or the outside of the inner one."""
+    count = 0
+    for wall, behind in ((outer, True), (inner, False)):
+        stack = next(s for s in box.stacks if wall in s.faces)
+        others = (
+            face
+            for face in stack.faces
+            if face is not wall and face.net == wall.net and face.panel.under == behind
+        )
+        count += any(
+            face.panel.lands_on == wall.name and abs(height(wall, face)) <= TOUCHING
+            for face in others
+        )
+    return count
+
+
+def _judged(found: Sequence[Side], limits: Limits) -> Iterator[Finding]:
+    done: set[int] = set()
+    for index, side in enumerate(found):
+        if index in done:
+            continue
+        opposite = next(
+            (
+                other
+                for other in range(index + 1, len(found))
+                if other not in done and dot(found[other].normal, side.normal) < -1 + 1e-9
+            ),
+            None,
+        )
+        group = [side] if opposite is None else [side, found[opposite]]
+        if opposite is not None:
+            done.add(opposite)
+        yield from _verdict(group, limits)
+
+
+def _verdict(group: Sequence[Side], limits: Limits) -> Iterator[Finding]:
+    room = sum(side.room for side in group) / len(group)
+    first = group[0]
+    names = " and ".join(dict.fromkeys(side.outer.name for side in group))
+    place = f"{first.outer.net}: {names}"
+    if room < limits.lid_tight - ROUNDING:
+        more = (limits.lid_tight - room) * len(group)
+        yield Finding(
+            Severity.ERROR if room < 0 else Severity.WARNING,
+            "lid-tight",
+            place,
+            f"has {room:.2f} mm of room over {first.inner.net!r} on each side"
+            if room >= 0
+            else f"is {-room:.2f} mm too small on each side to go over {first.inner.net!r}",
+            f"{limits.lid_tight:g} to {limits.lid_loose:g} mm",
+            f"make the clearance {more:.2f} mm larger in all",
+        )
+    elif room > limits.lid_loose + ROUNDING:
+        less = (room - limits.lid_loose) * len(group)
+        yield Finding(
+            Severity.WARNING,
+            "lid-loose",
+            place,
+            f"has {room:.2f} mm of room over {first.inner.net!r} on each side",
+            f"{limits.lid_tight:g} to {limits.lid_loose:g} mm",
+            f"make the clearance {less:.2f} mm smaller in all",
+        )

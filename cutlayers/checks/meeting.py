@@ -1,0 +1,66 @@
+"""Do flaps or glue tabs that come to lie in one plane overlap there?"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+
+import shapely
+
+from cutlayers.findings import Finding, Severity
+from cutlayers.net.assembly import Assembly
+from cutlayers.net.faces import TOUCHING, Face, facing, height, seen_from
+from cutlayers.net.model import Hinge, Role
+
+LOOSE = (Role.FLAP, Role.GLUE_TAB)
+
+OVERLAP = 0.05
+"""mm; an overlap narrower than this on a side is a touch."""
+
+
+def check_meeting(box: Assembly) -> tuple[Finding, ...]:
+    """An error for each pair of flaps or glue tabs of a net that lie on each other unasked.
+
+    Two that are hinged together, and a tab on the flap that it is glued to, belong there.
+    """
+    found = []
+    for folded in box.boxes:
+        loose = [
+            face for face in box.faces if face.net == folded.net.name and face.panel.role in LOOSE
+        ]
+        for one, other in itertools.combinations(loose, 2):
+            over = _overlap(one, other)
+            if over > OVERLAP and not _belong(one, other, folded.net.hinges):
+                found.append(
+                    Finding(
+                        Severity.ERROR,
+                        "flaps-meet",
+                        one.label,
+                        f"lies {over:.1f} mm over {other.name!r} inside the box",
+                        "beside each other",
+                        f"make the two {over:.1f} mm shorter together",
+                    )
+                )
+    return tuple(found)
+
+
+def _overlap(one: Face, other: Face) -> float:
+    """The shorter side of what two faces in one plane share."""
+    if not facing(one, other) or abs(height(one, other)) > TOUCHING:
+        return 0.0
+    shared = one.shape.intersection(seen_from(one.pose, other.pose, other.shape))
+    if shared.area <= 0:
+        return 0.0
+    left, bottom, right, top = shapely.oriented_envelope(shared).bounds
+    narrow = min(right - left, top - bottom)
+    # A slanted sliver has a wide box round it; its area over its length is its true width.
+    return float(min(narrow, 2 * shared.area / max(right - left, top - bottom)))
+
+
+def _belong(one: Face, other: Face, hinges: Sequence[Hinge]) -> bool:
+    pair = {one.name, other.name}
+    return (
+        one.panel.lands_on == other.name
+        or other.panel.lands_on == one.name
+        or any({hinge.first, hinge.second} == pair for hinge in hinges)
+    )

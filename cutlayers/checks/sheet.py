@@ -1,0 +1,54 @@
+"""Does every blank fit on its sheet?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from cutlayers.findings import Finding, Severity
+from cutlayers.net.model import Net
+
+ROUNDING = 1e-6
+"""mm; a blank this near to its limit has met it."""
+
+
+def check_sheet(nets: Iterable[Net], room: tuple[float, float]) -> tuple[Finding, ...]:
+    """An error for each net whose blank is larger than the room on a sheet.
+
+    `room` is the width and height in mm that can be worked: the sheet's, as far as the bed and
+    its margin allow. Quarter turns count; slanting does not.
+    """
+    return tuple(finding for net in nets if (finding := _too_large(net, room)))
+
+
+def _too_large(net: Net, room: tuple[float, float]) -> Finding | None:
+    left, bottom, right, top = net.bounds
+    width, height = right - left, top - bottom
+    if fits_upright((width, height), room) or fits_upright((height, width), room):
+        return None
+    short, long = sorted(room)
+    share = min(min(width, height) and short / min(width, height), long / max(width, height))
+    for panel in net.panels:
+        x0, y0, x1, y1 = panel.outline.bounds
+        tall, wide = max(x1 - x0, y1 - y0), min(x1 - x0, y1 - y0)
+        if tall > long + ROUNDING or wide > short + ROUNDING:
+            return Finding(
+                Severity.ERROR,
+                "panel-too-large",
+                f"{net.name}: {panel.name}",
+                f"is {x1 - x0:.1f} × {y1 - y0:.1f} mm, more than a sheet holds by itself",
+                f"{short:.1f} × {long:.1f} mm, whichever way round",
+                "use a larger sheet or make the box smaller",
+            )
+    return Finding(
+        Severity.ERROR,
+        "blank-too-large",
+        net.name,
+        f"the blank is {width:.1f} × {height:.1f} mm",
+        f"{short:.1f} × {long:.1f} mm, whichever way round",
+        f"use a larger sheet, or make the box {(1 - share) * 100:.0f} % smaller",
+    )
+
+
+def fits_upright(blank: tuple[float, float], room: tuple[float, float]) -> bool:
+    """Whether a blank fits without being turned."""
+    return blank[0] <= room[0] + ROUNDING and blank[1] <= room[1] + ROUNDING

@@ -1,0 +1,108 @@
+"""A thing to be packed: its shape and size as it stands in the box."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from cutlayers.errors import StyleError
+from cutlayers.net.space import Vector
+
+ItemShape = Literal["cuboid", "cylinder", "egg", "sphere"]
+
+SHAPES: dict[ItemShape, tuple[str, ...]] = {
+    "cuboid": ("length", "width", "height"),
+    "cylinder": ("diameter", "height"),
+    "egg": ("length", "diameter"),
+    "sphere": ("diameter",),
+}
+"""The measures that each shape needs. An egg stands on end: `length` is its height, and it is
+taken as a spheroid, an ellipse turned about its long axis."""
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A thing as it stands: extents in mm along the front, from front to back, and upwards.
+
+    `slack` is the room to spare in each direction, both sides together; flaps and glue tabs may
+    take it up. Guaranteed by `item`: all finite, extents positive, slack not negative.
+    """
+
+    shape: ItemShape
+    length: float
+    width: float
+    height: float
+    slack: float = 0.0
+
+    @property
+    def extents(self) -> Vector:
+        """Length, width and height of the thing itself."""
+        return (self.length, self.width, self.height)
+
+    @property
+    def with_slack(self) -> Item:
+        """The room it asks for, as a thing of its own without slack."""
+        return replace(
+            self,
+            length=self.length + self.slack,
+            width=self.width + self.slack,
+            height=self.height + self.slack,
+            slack=0.0,
+        )
+
+    def reach(self, normal: Vector) -> float:
+        """How far it extends from its middle along a unit vector, in mm.
+
+        Source: support functions of a box, an ellipsoid and a cylinder.
+        """
+        a, b, c = (extent / 2 for extent in self.extents)
+        x, y, z = normal
+        if self.shape == "cuboid":
+            return abs(x) * a + abs(y) * b + abs(z) * c
+        if self.shape == "cylinder":
+            return math.hypot(x, y) * a + abs(z) * c
+        return math.sqrt((x * a) ** 2 + (y * b) ** 2 + (z * c) ** 2)
+
+    def __str__(self) -> str:
+        size = {
+            "cuboid": f"{self.length:.1f} × {self.width:.1f} × {self.height:.1f} mm",
+            "cylinder": f"⌀ {self.length:.1f} × {self.height:.1f} mm",
+            "egg": f"{self.height:.1f} × ⌀ {self.length:.1f} mm",
+            "sphere": f"⌀ {self.length:.1f} mm",
+        }[self.shape]
+        return f"{self.shape} {size}"
+
+
+def item(shape: str, sizes: Mapping[str, float], slack: float = 0.0) -> Item:
+    """Make an item from its shape's measures in mm, as `SHAPES` lists them.
+
+    Raises StyleError that names the field (`holds.shape`, `holds.diameter` …) for an unknown
+    shape, a measure that is missing, not wanted or not positive, and a negative slack.
+    """
+    wanted = next((names for name, names in SHAPES.items() if name == shape), None)
+    if wanted is None:
+        raise StyleError("holds.shape", f"is {shape!r}; allowed is {', '.join(sorted(SHAPES))}")
+    for name in sizes:
+        if name not in wanted:
+            raise StyleError(f"holds.{name}", f"is not a measure of a {shape}; {_needs(wanted)}")
+    for name in wanted:
+        if name not in sizes:
+            raise StyleError(f"holds.{name}", f"is missing for a {shape}; {_needs(wanted)}")
+        if not (math.isfinite(sizes[name]) and sizes[name] > 0):
+            raise StyleError(f"holds.{name}", f"is {sizes[name]:g} mm; it must be more than 0")
+    if not (math.isfinite(slack) and slack >= 0):
+        raise StyleError("holds.slack", f"is {slack:g} mm; it must be 0 or more")
+    if shape == "cuboid":
+        return Item("cuboid", sizes["length"], sizes["width"], sizes["height"], slack)
+    across = sizes["diameter"]
+    if shape == "cylinder":
+        return Item("cylinder", across, across, sizes["height"], slack)
+    if shape == "egg":
+        return Item("egg", across, across, sizes["length"], slack)
+    return Item("sphere", across, across, across, slack)
+
+
+def _needs(wanted: tuple[str, ...]) -> str:
+    return f"it needs {', '.join(wanted)}"

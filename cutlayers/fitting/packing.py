@@ -1,0 +1,318 @@
+"""Whether a thing fits into folded boxes, panel by panel.
+
+The thing stands on the floor, in the middle of it; where only one side is in its way it is moved
+over. Each panel counts with its inner face: half a caliper inside of the rigid plane, and one
+caliper more for every layer that it lies on (a glue tab on a wall, a gusset under a roof).
+
+The thing with its slack must be clear of the panels that make the box; the thing itself must be
+clear of every panel, flaps and glue tabs included. An open box must be as high as the thing.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import shapely
+from shapely.affinity import affine_transform
+from shapely.geometry.base import BaseGeometry
+
+from cutlayers.fitting.items import Item
+from cutlayers.net.assembly import Assembly
+from cutlayers.net.faces import Face
+from cutlayers.net.model import Role
+from cutlayers.net.space import Pose, Vector, dot, moved
+from cutlayers.net.stacking import Stack, key
+from cutlayers.paths import Bounds
+from cutlayers.transforms import Point
+
+TOUCH = 1e-4
+"""mm; a thing may touch a panel, and what overlaps by less than this only touches."""
+
+LEVEL = 1e-6
+"""Sine of the lean up to which a panel is level or upright."""
+
+HEAD_ON = 0.8
+"""Share of a thing's reach from which on a panel cuts it in the middle rather than at a side."""
+
+UP: Vector = (0.0, 0.0, 1.0)
+
+STEPS = 24
+"""How often a thing may be moved over; each step takes it clear of what was in its way."""
+
+
+@dataclass(frozen=True, slots=True)
+class Obstacle:
+    """A panel in the way, the side it is on (unit vector from the thing to it), and by how many
+    mm it would have to give way."""
+
+    label: str
+    toward: Vector
+    amount: float
+
+
+@dataclass(frozen=True, slots=True)
+class Packing:
+    """What came of packing a thing; empty tuples where nothing is in its way.
+
+    `walls` are in the way of the thing with its slack, `layers` in the way of the thing itself
+    though the walls are not; `above_rim` is how far it stands out of the box.
+    """
+
+    floor: float
+    walls: tuple[Obstacle, ...]
+    layers: tuple[Obstacle, ...]
+    above_rim: float
+
+    @property
+    def fits(self) -> bool:
+        """Whether nothing is in its way."""
+        return not self.walls and not self.layers and self.above_rim <= TOUCH
+
+    @property
+    def wanting(self) -> Vector:
+        """By how many mm the box is too short, too narrow and too low; zeros where it fits."""
+        length, width, height = wanting((*self.walls, *self.layers))
+        return (length, width, max(height, self.above_rim))
+
+
+def wanting(obstacles: Sequence[Obstacle]) -> Vector:
+    """How much longer, wider and higher a box must be for each obstacle to give way.
+
+    A panel gives way along the axis that it faces most; a leaning one has to go farther.
+    """
+    more = []
+    for axis in range(3):
+        sides = [0.0, 0.0]
+        for each in obstacles:
+            part = each.toward[axis]
+            if abs(part) >= max(abs(component) for component in each.toward) - LEVEL:
+                sides[part > 0] = max(sides[part > 0], each.amount / abs(part))
+        more.append(sum(sides))
+    return (more[0], more[1], more[2])
+
+
+@dataclass(frozen=True, slots=True)
+class _Inner:
+    """A panel and how many layers lie outside of it, seen from either side of its plane."""
+
+    face: Face
+    outer_if_ahead: int
+    outer_if_behind: int
+
+
+def pack(thing: Item, box: Assembly, caliper: float) -> Packing:
+    """Stand a thing in a box made of card of that caliper and see what is in its way."""
+    inner = [_inner(stack, face) for stack in box.stacks for face in stack.faces]
+    floor_at, ground = _floor(box)
+    roomy = thing.with_slack
+    base = floor_at + caliper / 2
+    walls = _settle(roomy, inner, caliper, ground, base, main=True)
+    layers: tuple[Obstacle, ...] = ()
+    if not walls:
+        layers_floor = base + caliper * _floor_layers(inner, floor_at)
+        layers = _settle(thing, inner, caliper, ground, layers_floor, main=False)
+    rim = max(face.high[2] for face in box.faces if _is_main(face))
+    return Packing(base, walls, layers, max(0.0, base + roomy.height - rim))
+
+
+def _inner(stack: Stack, face: Face) -> _Inner:
+    below, above = stack.from_below[key(face)], stack.from_above[key(face)]
+    if dot(stack.normal, face.pose.normal) > 0:
+        return _Inner(face, below, above)
+    return _Inner(face, above, below)
+
+
+def _is_main(face: Face) -> bool:
+    return face.panel.role not in (Role.FLAP, Role.GLUE_TAB)
+
+
+def _floor(box: Assembly) -> tuple[float, Bounds]:
+    """Height of the lowest level panel's plane, and the ground that panel covers."""
+    level = [
+        face for face in box.faces if _is_main(face) and math.hypot(*face.pose.normal[:2]) < LEVEL
+    ]
+    if not level:
+        ends = [folded.bounds for folded in box.boxes]
+        (left, front, _), (right, back, _) = ends[0]
+        return min(each[0][2] for each in ends), (left, front, right, back)
+    lowest = min(face.low[2] for face in level)
+    floor = [face for face in level if face.low[2] - lowest < LEVEL]
+    left, front = (min(face.low[i] for face in floor) for i in (0, 1))
+    right, back = (max(face.high[i] for face in floor) for i in (0, 1))
+    return lowest, (left, front, right, back)
+
+
+def _floor_layers(inner: Sequence[_Inner], floor_at: float) -> int:
+    """How many layers lie on the floor."""
+    depths = [
+        each.outer_if_ahead if each.face.pose.normal[2] > 0 else each.outer_if_behind
+        for each in inner
+        if math.hypot(*each.face.pose.normal[:2]) < LEVEL
+        and abs(each.face.low[2] - floor_at) < LEVEL
+    ]
+    return max(depths, default=0)
+
+
+def _settle(
+    thing: Item,
+    inner: Sequence[_Inner],
+    caliper: float,
+    ground: Bounds,
+    floor: float,
+    *,
+    main: bool,
+) -> tuple[Obstacle, ...]:
+    """What is in the way once the thing has been moved over as far as that helps."""
+    left, front, right, back = ground
+    x, y = (left + right) / 2, (front + back) / 2
+    best: tuple[Obstacle, ...] = ()
+    for step in range(STEPS):
+        centre = (x, y, floor + thing.height / 2)
+        found = tuple(_obstacles(thing, inner, caliper, centre, main=main))
+        if not step or _worst(found) < _worst(best):
+            best = found
+        push = [-sum(each.amount * each.toward[i] for each in found) for i in (0, 1)]
+        if not found or math.hypot(*push) <= TOUCH:
+            break
+        x, y = x + push[0], y + push[1]
+        if not (left < x < right and front < y < back):
+            break  # it would leave the box, where nothing is in its way
+    return best
+
+
+def _worst(found: Sequence[Obstacle]) -> float:
+    return max((each.amount for each in found), default=0.0)
+
+
+def _obstacles(
+    thing: Item, inner: Sequence[_Inner], caliper: float, centre: Vector, *, main: bool
+) -> list[Obstacle]:
+    found = []
+    for each in inner:
+        face = each.face
+        pose = face.pose
+        ahead = pose.flat(centre)[2] >= 0
+        outer = each.outer_if_ahead if ahead else each.outer_if_behind
+        if main and (outer or not _is_main(face)):
+            continue
+        side = 1.0 if ahead else -1.0
+        inside = pose.shifted(moved((0.0, 0.0, 0.0), pose.normal, side * (outer + 0.5) * caliper))
+        at = inside.flat(centre)
+        over = thing.reach(pose.normal) - side * at[2]
+        if over > TOUCH and _touches(thing, inside, face, centre):
+            toward = moved((0.0, 0.0, 0.0), pose.normal, -side)
+            if over > HEAD_ON * thing.reach(pose.normal) and face.low[2] > centre[2]:
+                # It hangs down into the middle of the thing: up is its shortest way out.
+                toward, over = UP, centre[2] + thing.height / 2 - face.low[2]
+            found.append(Obstacle(face.label, toward, over))
+    return found
+
+
+def _touches(thing: Item, inside: Pose, face: Face, centre: Vector) -> bool:
+    """Whether a face, moved to its inner side, cuts the thing by more than touching it."""
+    if thing.shape == "cuboid":
+        section = _cuboid_section(thing, inside, centre)
+        return len(section) > 2 and (shapely.Polygon(section).intersection(face.shape).area > TOUCH)
+    if thing.shape == "cylinder":
+        return _cylinder_touches(thing, inside, face, centre)
+    return _spheroid_touches(thing, inside, face, centre)
+
+
+def _cuboid_section(thing: Item, pose: Pose, centre: Vector) -> list[Point]:
+    """The corners of a cuboid's cut by a plane, in the plane's flat coordinates.
+
+    Source: Sutherland and Hodgman's clipping of a convex polygon, once per side.
+    """
+    x, y, _ = pose.flat(centre)
+    far = math.hypot(*thing.extents)
+    section = [(x - far, y - far), (x + far, y - far), (x + far, y + far), (x - far, y + far)]
+    for axis in range(3):
+        half = thing.extents[axis] / 2 - TOUCH
+        along = (pose.right[axis], pose.up[axis])
+        start = pose.origin[axis] - centre[axis]
+        for sign in (1.0, -1.0):
+            section = _clipped(section, (sign * along[0], sign * along[1]), half - sign * start)
+    return section
+
+
+def _clipped(corners: list[Point], along: Point, limit: float) -> list[Point]:
+    """The part of a convex polygon where along · point ≤ limit."""
+    kept: list[Point] = []
+    over = [along[0] * x + along[1] * y - limit for x, y in corners]
+    for index, corner in enumerate(corners):
+        before, here = over[index - 1], over[index]
+        if (before > 0) != (here > 0):
+            share = before / (before - here)
+            (x0, y0), (x1, y1) = corners[index - 1], corner
+            kept.append((x0 + share * (x1 - x0), y0 + share * (y1 - y0)))
+        if here <= 0:
+            kept.append(corner)
+    return kept
+
+
+def _spheroid_touches(thing: Item, pose: Pose, face: Face, centre: Vector) -> bool:
+    """Measured in a space stretched so that the thing is a unit ball."""
+    halves = [extent / 2 for extent in thing.extents]
+    right, up, origin = (
+        tuple(vector[i] / halves[i] for i in range(3))
+        for vector in (pose.right, pose.up, _from(centre, pose.origin))
+    )
+    rr = math.sqrt(sum(c * c for c in right))
+    first = tuple(c / rr for c in right)
+    lean = sum(a * b for a, b in zip(up, first, strict=True))
+    rest = tuple(a - lean * b for a, b in zip(up, first, strict=True))
+    uu = math.sqrt(sum(c * c for c in rest))
+    second = tuple(c / uu for c in rest)
+    x, y = (-sum(a * b for a, b in zip(origin, axis, strict=True)) for axis in (first, second))
+    off = sum(c * c for c in origin) - x * x - y * y
+    stretched = affine_transform(face.shape, (rr, lean, 0.0, uu, 0.0, 0.0))
+    apart = shapely.Point(x, y).distance(stretched)
+    return bool(apart * apart + max(0.0, off) < (1 - TOUCH / max(halves)) ** 2)
+
+
+def _cylinder_touches(thing: Item, pose: Pose, face: Face, centre: Vector) -> bool:
+    radius, half = thing.length / 2 - TOUCH, thing.height / 2 - TOUCH
+    steep = math.hypot(pose.right[2], pose.up[2])
+    start = pose.origin[2] - centre[2]
+    shape: BaseGeometry = face.shape
+    if steep < LEVEL:
+        if abs(start) >= half:
+            return False
+    else:
+        shape = shape.intersection(_strip(pose, face, start, half, steep))
+        if shape.is_empty or shape.area <= TOUCH * TOUCH:
+            return False
+    if abs(pose.normal[2]) < LEVEL:
+        # An upright panel is a line from above: as wide as what is left of it at this height.
+        tangent = (pose.up[2] / steep, -pose.right[2] / steep)
+        x, y, off = pose.flat(centre)
+        at = tangent[0] * x + tangent[1] * y
+        marks = [
+            tangent[0] * px + tangent[1] * py for px, py in shapely.get_coordinates(shape).tolist()
+        ]
+        return math.hypot(off, max(0.0, min(marks) - at, at - max(marks))) < radius
+    matrix = (pose.right[0], pose.up[0], pose.right[1], pose.up[1], *pose.origin[:2])
+    seen = affine_transform(shape, matrix)
+    return bool(seen.distance(shapely.Point(centre[0], centre[1])) < radius)
+
+
+def _strip(pose: Pose, face: Face, start: float, half: float, steep: float) -> shapely.Polygon:
+    """The band of a leaning plane that lies between a cylinder's two ends, in flat coordinates."""
+    ux, uy = pose.right[2] / steep, pose.up[2] / steep
+    low, high = (-half - start) / steep, (half - start) / steep
+    left, bottom, right, top = face.shape.bounds
+    far = abs(left) + abs(bottom) + abs(right) + abs(top)
+    return shapely.Polygon(
+        [
+            (low * ux + far * uy, low * uy - far * ux),
+            (high * ux + far * uy, high * uy - far * ux),
+            (high * ux - far * uy, high * uy + far * ux),
+            (low * ux - far * uy, low * uy + far * ux),
+        ]
+    )
+
+
+def _from(centre: Vector, place: Vector) -> Vector:
+    return (place[0] - centre[0], place[1] - centre[1], place[2] - centre[2])

@@ -1,0 +1,185 @@
+"""The smallest box of a style for a thing to be packed.
+
+A box is *smallest* when none of its sizes can be made a tenth of a millimetre less by itself
+without the thing no longer fitting or the style refusing it. A box with proportions of its own
+is smallest when it cannot be scaled down as a whole.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from functools import partial
+from typing import Any
+
+from cutlayers.errors import StyleError
+from cutlayers.fitting.items import Item
+from cutlayers.fitting.packing import Packing, pack
+from cutlayers.net.assembly import assemble
+from cutlayers.style import LARGEST, Card, Style
+
+STEP = 0.1
+"""mm; sizes are found to this step, finer than a person folds."""
+
+AXES = ("length", "width", "height")
+"""The names by which styles call a size along the front, from front to back, and upwards."""
+
+GROWTHS = 40
+"""How often a box that is too small is made larger before the search gives up."""
+
+FACTOR = 1.15
+"""By how much it is made larger where the style has no size along the axis that is short."""
+
+
+def fits(style: Style, dims: Any, card: Card, thing: Item) -> Packing:
+    """How a thing fits a box. Raises StyleError where the style refuses the dimensions."""
+    return pack(thing, assemble(style.build(dims, card)), card.caliper)
+
+
+def size_for_item(style: Style, options: Mapping[str, Any], card: Card, thing: Item) -> Any:
+    """The dimensions of the smallest box of a style that holds a thing, with given options.
+
+    `options` are values of the style's own dimensions by name, lengths in mm; sizes among them
+    are kept as they are. The result is an instance of `style.dimensions`, its sizes in the
+    card's measure, rounded up to 0.1 mm where they are not the thing's own.
+
+    Raises StyleError: the style's own where it refuses every size that is large enough, or one
+    for `holds` where no size of it holds the thing.
+    """
+    free = [
+        name
+        for name, (dimension, _) in style.table.items()
+        if dimension.group == "size" and dimension.kind == "length" and name not in options
+    ]
+    sizes = _grown(style, options, card, thing, free)
+
+    def good(name: str, size: float) -> bool:
+        return _works(style, style.dimensions, {**options, **sizes, name: size}, card, thing)
+
+    for _ in AXES:
+        before = dict(sizes)
+        for name in free:
+            sizes[name] = _lowered(sizes[name], style.table[name][0].minimum, partial(good, name))
+        if sizes == before:
+            break
+    return style.dimensions(**options, **sizes)
+
+
+def scaled_for_item(
+    style: Style, dims: Any, card: Card, thing: Item, along: Sequence[str] = ()
+) -> Any:
+    """The same box, larger or smaller as a whole, so that it just holds another thing.
+
+    All sizes keep their proportions, and so do the options named in `along`; the other options
+    keep their lengths. Raises StyleError as `size_for_item` does, and for a name in `along` that
+    is no length.
+    """
+    scaled = [
+        name
+        for name, (dimension, _) in style.table.items()
+        if dimension.kind == "length" and (dimension.group == "size" or name in along)
+    ]
+    for name in along:
+        if name not in scaled or getattr(dims, name) is None:
+            raise StyleError(f"options.{name}", f"is no length of {style.name} to be scaled")
+
+    def box(factor: float) -> dict[str, float]:
+        return {name: _up(getattr(dims, name) * factor) for name in scaled}
+
+    def good(factor: float) -> bool:
+        return _works(style, partial(replace, dims), box(factor), card, thing)
+
+    largest = max(getattr(dims, name) for name in scaled)
+    high = 1.0
+    for _ in range(GROWTHS):
+        if good(high):
+            break
+        high *= 1.25
+    else:
+        raise StyleError("holds", _no_box(style, thing))
+    low = high / 2
+    while good(low) and low * largest > STEP:
+        high, low = low, low / 2
+    while (high - low) * largest > STEP / 2:
+        middle = (high + low) / 2
+        high, low = (middle, low) if good(middle) else (high, middle)
+    return replace(dims, **box(high))
+
+
+def _grown(
+    style: Style, options: Mapping[str, Any], card: Card, thing: Item, free: Sequence[str]
+) -> dict[str, float]:
+    """Sizes that are large enough, begun at the thing's own."""
+    room = thing.with_slack.extents
+    sizes = {}
+    for name in free:
+        own = room[AXES.index(name)] if name in AXES else max(room)
+        sizes[name] = max(own, style.table[name][0].minimum)
+    refused: StyleError | None = None
+    for _ in range(GROWTHS):
+        try:
+            packing = fits(style, style.dimensions(**options, **sizes), card, thing)
+        except StyleError as error:
+            refused = error
+            blamed = error.field.rpartition(".")[2]
+            # A size at fault is made larger by itself; an option's fault may go in a larger box.
+            grow = [blamed] if blamed in free else free
+            sizes |= {name: _up(sizes[name] * FACTOR) for name in grow}
+            if max(sizes.values(), default=0.0) > LARGEST or not free:
+                raise
+            continue
+        refused = None
+        if packing.fits:
+            return sizes
+        more = dict(zip(AXES, packing.wanting, strict=True))
+        if all(name in AXES for name in free):
+            sizes = {name: _up(size + more[name]) for name, size in sizes.items()}
+        else:
+            sizes = {name: _up(size * FACTOR) for name, size in sizes.items()}
+    if refused is not None:
+        raise refused
+    raise StyleError("holds", _no_box(style, thing))
+
+
+def _works(
+    style: Style,
+    make: Callable[..., Any],
+    values: Mapping[str, Any],
+    card: Card,
+    thing: Item,
+) -> bool:
+    """Whether the dimensions that `make` makes of the values fold and hold the thing."""
+    try:
+        return fits(style, make(**values), card, thing).fits
+    except StyleError:
+        return False
+
+
+def _lowered(start: float, least: float, good: Callable[[float], bool]) -> float:
+    """The smallest size on the grid from `least` to `start` that is good, or `start` itself.
+
+    Taken for granted: what is large enough stays good up to `start`.
+    """
+    high = math.ceil(start / STEP - 1e-9)
+    low = math.ceil(least / STEP - 1e-9) - 1
+    below = high - 1
+    if below <= low or not good(_at(below)):
+        return start
+    high = below
+    while high - low > 1:
+        middle = (high + low) // 2
+        high, low = (middle, low) if good(_at(middle)) else (high, middle)
+    return _at(high)
+
+
+def _at(index: int) -> float:
+    return round(index * STEP, 6)
+
+
+def _up(size: float) -> float:
+    return _at(math.ceil(size / STEP - 1e-6))
+
+
+def _no_box(style: Style, thing: Item) -> str:
+    return f"a {thing}, which no size of {style.name} was found for"

@@ -1,0 +1,118 @@
+"""Panels in space as shapes that can be measured against each other.
+
+This module needs shapely; whoever need not measure does not import it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import shapely
+from shapely.affinity import affine_transform
+from shapely.geometry.base import BaseGeometry
+
+from cutlayers.net.features import Work
+from cutlayers.net.folding import FoldedNet
+from cutlayers.net.model import Panel
+from cutlayers.net.space import Pose, Vector, cross, dot
+from cutlayers.transforms import Point
+
+CHORD = 0.05
+"""mm; chords stand in for curved borders within this distance, less than a caliper."""
+
+PARALLEL = 1e-6
+"""Sine of the angle up to which two panels are parallel."""
+
+TOUCHING = 1e-3
+"""mm; panels are rigid planes without thickness here, so those that are stacked in one plane
+differ by rounding only."""
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """One panel in space: its outline as a flat shape without holes, and its place."""
+
+    net: str
+    panel: Panel
+    pose: Pose
+    shape: shapely.Polygon
+    low: Vector
+    high: Vector
+
+    @property
+    def name(self) -> str:
+        """The panel's name."""
+        return self.panel.name
+
+    @property
+    def label(self) -> str:
+        """Net and panel, for people."""
+        return f"{self.net}: {self.panel.name}"
+
+    @property
+    def corner(self) -> Vector:
+        """A point of the face's border in space."""
+        return self.pose.place(self.panel.outline.start)
+
+
+def faces(boxes: Iterable[FoldedNet]) -> tuple[Face, ...]:
+    """The faces of folded nets, in the order of nets and panels."""
+    return tuple(
+        _face(folded.net.name, panel, folded.poses[panel.name])
+        for folded in boxes
+        for panel in folded.net.panels
+    )
+
+
+def _face(net: str, panel: Panel, pose: Pose) -> Face:
+    points = panel.outline.points(CHORD)
+    xs, ys, zs = zip(*map(pose.place, points), strict=True)
+    return Face(
+        net,
+        panel,
+        pose,
+        shapely.Polygon(points),
+        (min(xs), min(ys), min(zs)),
+        (max(xs), max(ys), max(zs)),
+    )
+
+
+def pierced(panel: Panel) -> BaseGeometry:
+    """A panel's flat shape with its punches and windows taken out; more than one part at times."""
+    shape: BaseGeometry = shapely.Polygon(panel.outline.points(CHORD))
+    for feature in panel.features:
+        if feature.work in (Work.PUNCH, Work.WINDOW):
+            shape = shape.difference(shapely.Polygon(feature.path.points(CHORD)))
+    return shape
+
+
+def facing(one: Face, other: Face) -> int:
+    """1 where two faces are parallel and look the same way, −1 the opposite way, 0 otherwise."""
+    along = dot(one.pose.normal, other.pose.normal)
+    if abs(along) < 0.5:
+        return 0
+    lean = cross(one.pose.normal, other.pose.normal)
+    if dot(lean, lean) > PARALLEL**2:
+        return 0
+    return 1 if along > 0 else -1
+
+
+def height(face: Face, of: Face) -> float:
+    """How far `of`, a parallel face, lies in front of the outside of `face`, in mm."""
+    return face.pose.flat(of.corner)[2]
+
+
+def seen_from(pose: Pose, other: Pose, shape: BaseGeometry) -> BaseGeometry:
+    """A flat shape of `other` in the flat coordinates of `pose`, dropped along its normal."""
+    (rx, ry), (ux, uy) = (
+        (dot(axis, pose.right), dot(axis, pose.up)) for axis in (other.right, other.up)
+    )
+    x, y, _ = pose.flat(other.origin)
+    return affine_transform(shape, (rx, ux, ry, uy, x, y))
+
+
+def flat_point(pose: Pose, other: Pose, point: Point) -> tuple[Point, float]:
+    """A flat point of `other` in the flat coordinates of `pose`, and its height above it."""
+    x, y, above = pose.flat(other.place(point))
+    return (x, y), above
