@@ -87,11 +87,12 @@ def read_dimension(value: object, dimension: Dimension, unit: Unit) -> float | s
             return read_flag(value)
 
 
-def dimension_place(dimensions: type[object], field: str) -> tuple[str, ...]:
+def dimension_place(dimensions: object, field: str) -> tuple[str, ...]:
     """Where a field named by a style's error stands in the job file, within its piece.
 
-    `dimensions` is the style's class. "options.tab" is taken as it is; of a bare "tab" the table
-    is found; a name that is no dimension, such as "stock", is a key of the piece itself.
+    `dimensions` is the style's class or an instance of it. "options.tab" is taken as it is; of a
+    bare "tab" the table is found; a name that is no dimension, such as "stock", is a key of the
+    piece itself.
     """
     if "." in field:
         return tuple(field.split("."))

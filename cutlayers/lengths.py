@@ -33,8 +33,8 @@ _UNIT_WORDS = {
 _NUMBER = re.compile(
     r"""(?P<sign>[+-]?)\s*
         (?:
-            (?P<whole>\d+)\s*[\s-]\s*(?P<mixed_top>\d+)\s*/\s*(?P<mixed_bottom>\d+)
-          | (?P<top>\d+)\s*/\s*(?P<bottom>\d+)
+            (?P<whole>\d{1,9})\s*[\s-]\s*(?P<mixed_top>\d{1,9})\s*/\s*(?P<mixed_bottom>\d{1,9})
+          | (?P<top>\d{1,9})\s*/\s*(?P<bottom>\d{1,9})
           | (?P<decimal>\d+\.?\d*(?:[eE][+-]?\d+)?|\.\d+)
         )\s*(?P<unit>[a-zA-Z"\u2033]*)""",
     re.VERBOSE,
@@ -65,15 +65,17 @@ def parse_length(value: float | str, unit: Unit = "mm") -> float:
         raise LengthError(
             f"{value!r} is not a length; write for example 62, '62 mm', '6.2 cm' or '2 7/16 in'"
         )
+    per_unit = MM_PER[_UNIT_WORDS[word] if word else unit]
     if match["decimal"]:
-        size = float(match["decimal"])
+        length = float(match["decimal"]) * per_unit
     else:
         top, bottom = match["mixed_top"] or match["top"], match["mixed_bottom"] or match["bottom"]
         if int(bottom) == 0:
             raise LengthError(f"{value!r} is not a length: the fraction divides by zero")
-        size = float(int(match["whole"] or 0) + Fraction(int(top), int(bottom)))
-    signed = -size if match["sign"] == "-" else size
-    return _checked(signed * MM_PER[_UNIT_WORDS[word] if word else unit], value)
+        # Exact until the end, so that 2 7/16 in is 61.9125 mm to the last bit.
+        size = int(match["whole"] or 0) + Fraction(int(top), int(bottom))
+        length = float(size * Fraction(str(per_unit)))
+    return _checked(-length if match["sign"] == "-" else length, value)
 
 
 def _checked(millimetres: float, value: float | str) -> float:

@@ -32,6 +32,8 @@ class Method(StrEnum):
     """By short cuts in a row, with the tool of the perforate operation."""
     DRAW = "draw"
     """By a drawn line, to be worked by hand along it."""
+    TICKS = "ticks"
+    """By short drawn lines at its ends, to lay a ruler to; for scores worked by hand."""
     BY_HAND = "by hand"
     """Not by the machine: left out of its files, shown in the picture and the report."""
 
@@ -49,6 +51,13 @@ class Tool:
     corner_angle_deg: float = 25.0
     swivel: Literal["path", "machine"] = "path"
     """Who swings a trailing blade round corners: our path, or the machine's own firmware."""
+    rest_angle_deg: float = 0.0
+    """The way a trailing blade points before its first cut, 0 to the right, 90 up the sheet."""
+    finest: float = 0.0
+    """Narrowest hole, gap or strip of card that comes out clean; 0 takes the kerf, or the offset
+    of a blade."""
+    sharpest_deg: float = 10.0
+    """Sharpest point of card that a blade does not tear; empirical, ask a scrap."""
     speed_mm_s: float = 50.0
     idle_speed_mm_s: float = 200.0
     acceleration_mm_s2: float = 500.0
@@ -65,8 +74,42 @@ class Perforation:
 
 
 @dataclass(frozen=True, slots=True)
+class Scoring:
+    """How scores end, and from which side they are worked.
+
+    `pull_back` is what is left unscored at a free edge (common practice: 0.5–1 mm; a score that
+    reaches the edge starts a tear). `tick` is the length of a tick at each end, for scores that
+    are worked by hand. `valleys` is the side from which valley folds are worked; for the back
+    the sheet is turned over about its vertical ("left-right") or horizontal ("top-bottom")
+    middle line.
+    """
+
+    pull_back: float = 0.5
+    tick: float = 3.0
+    valleys: Literal["front", "back"] = "front"
+    turn: Literal["left-right", "top-bottom"] = "left-right"
+
+
+@dataclass(frozen=True, slots=True)
+class Bridges:
+    """Places where an outline stays uncut, so that pieces keep still without a sticky mat.
+
+    `width` is the card that holds. `count` bridges stand on each outline, or as many as keep
+    them at most `spacing` mm apart; the larger number of the two counts.
+    """
+
+    width: float = 0.5
+    count: int = 0
+    spacing: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
 class OperationPlan:
-    """How one operation is done and shown. `tool` is None unless `method` is TOOL."""
+    """How one operation is done and shown. `tool` is None unless `method` is TOOL.
+
+    `perforation` is for lines worked by short cuts, `scoring` for scores, `bridges` for cuts
+    (None: pieces are cut free).
+    """
 
     operation: Operation
     method: Method
@@ -78,6 +121,8 @@ class OperationPlan:
     dxf_colour: int
     """DXF colour index 1…255"""
     perforation: Perforation = Perforation()
+    scoring: Scoring = Scoring()
+    bridges: Bridges | None = None
 
 
 LOOKS: Mapping[Operation, tuple[str, int]] = {
@@ -159,5 +204,7 @@ class Machine:
     dxf: DxfSettings = DxfSettings()
     svg: SvgSettings = SvgSettings()
     files: FilesPlan = FilesPlan()
+    tool_change_s: float = 20.0
+    """What it takes to stop the machine and put in another tool."""
     materials: Mapping[str, Mapping[str, Mapping[str, float | str]]] = field(default_factory=dict)
     """Per material and operation the settings the user found, under their own names."""

@@ -37,8 +37,8 @@ class Loss:
 
     `path` is the stretch itself, `edges` the numbers of the edges it lies on, `whole` those of
     them that are lost from end to end. `depth` is how far its farthest point is from being
-    reached by a disc of the offset's radius rolling along the moved path, in mm (infinite where
-    nothing is left to roll along).
+    reached by a disc of the offset's radius rolling along the moved path, in mm: infinite where
+    nothing is left to roll along, and not worked out (0) for an inner corner.
     """
 
     path: Path
@@ -325,31 +325,41 @@ def _losses(
     if len(chains) > 1 and _follows(chains[-1][-1], chains[0][0], len(edges)):
         chains[0] = chains.pop() + chains[0]
     rolled = [segment for loop in loops for segment in loop.segments]
-    losses: list[Loss] = []
-    for chain in chains:
-        segments = [
-            edges[edge] if (first, last) == (0.0, 1.0) else edges[edge].part(first, last)
-            for edge, first, last in chain
-        ]
-        numbers = tuple(dict.fromkeys(edge for edge, _, _ in chain))
-        share = dict.fromkeys(numbers, 0.0)
-        for edge, first, last in chain:
-            share[edge] += last - first
+    return [_loss(path, distance, chain, rolled) for chain in chains]
+
+
+def _loss(
+    path: Path,
+    distance: float,
+    chain: Sequence[tuple[int, float, float]],
+    rolled: Sequence[Segment],
+) -> Loss:
+    edges = path.segments
+    spans: list[tuple[int, float, float]] = []
+    share: dict[int, float] = {}
+    for edge, first, last in chain:
+        share[edge] = share.get(edge, 0.0) + last - first
+        if spans and spans[-1][0] == edge and spans[-1][2] == first:
+            first = spans.pop()[1]
+        spans.append((edge, first, last))
+    numbers = tuple(share)
+    whole = tuple(number for number in numbers if share[number] > 1.0 - 1e-9)
+    segments = [
+        edges[edge] if (first, last) == (0.0, 1.0) else edges[edge].part(first, last)
+        for edge, first, last in spans
+    ]
+    if len(whole) == len(edges):
+        lost = path
+    else:
+        lost = Path.from_segments(segments, closed=False)
+    depth = 0.0
+    if whole or len(numbers) != 2:
         probes = [segment.point_at(f) for segment in segments for f in (0.0, 0.5, 1.0)]
-        depth = max(
+        reached = (
             min((distance_to(edge, probe) for edge in rolled), default=math.inf) for probe in probes
         )
-        whole = tuple(number for number in numbers if share[number] > 1.0 - 1e-9)
-        all_of_it = len(whole) == len(edges)
-        losses.append(
-            Loss(
-                path if all_of_it else Path.from_segments(segments, closed=False),
-                numbers,
-                whole,
-                depth - distance,
-            )
-        )
-    return losses
+        depth = max(reached) - distance
+    return Loss(lost, numbers, whole, depth)
 
 
 def _follows(one: tuple[int, float, float], other: tuple[int, float, float], count: int) -> bool:

@@ -198,7 +198,7 @@ class RegisterTable(Table):
     keep_out: Annotated[
         float, length(0, 50), Field(description="free space to keep around each mark")
     ] = RegisterPlan().keep_out
-    count: Annotated[int, whole(3, 5), Field(description="how many marks")] = RegisterPlan().count
+    count: Annotated[int, whole(3, 4), Field(description="how many marks")] = RegisterPlan().count
     layer: Annotated[str, _LAYER, Field(description="name of the layer")] = RegisterPlan().layer
     colour: Annotated[str, _COLOUR, Field(description="colour of the layer, #RRGGBB")] = (
         RegisterPlan().colour

@@ -1,7 +1,7 @@
 from __future__ import annotations
 
-import itertools
 import math
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -175,7 +175,7 @@ def test_chords_stay_within_the_tolerance(segment, tolerance):
 
     assert points[-1] == segment.end
     if segment.bulge:
-        for a, b in itertools.pairwise(points):
+        for a, b in pairwise(points):
             middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
             assert math.dist(a, segment.centre) == pytest.approx(segment.radius)
             sagitta = _sagitta(segment, len(points) - 1)
@@ -204,7 +204,7 @@ def test_flattening_keeps_straight_paths_as_they_are():
 def test_parts_add_up_to_the_whole(path, cuts):
     """Cut anywhere, the pieces are as long together as the path, and meet."""
     stops = [0.0, *sorted(share * path.length for share in cuts), path.length]
-    spans = [(a, b) for a, b in itertools.pairwise(stops) if b - a > 1e-6]
+    spans = [(a, b) for a, b in pairwise(stops) if b - a > 1e-6]
     parts = [path.part(a, b) for a, b in spans]
 
     assert math.fsum(part.length for part in parts) == pytest.approx(path.length)

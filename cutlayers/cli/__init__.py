@@ -17,6 +17,7 @@ from cutlayers.cli.check import check
 from cutlayers.cli.make import make
 from cutlayers.cli.new import new
 from cutlayers.cli.profile import profile
+from cutlayers.cli.size import size
 from cutlayers.cli.styles import styles
 from cutlayers.errors import CutlayersError
 
@@ -52,5 +53,5 @@ def main() -> None:
     """
 
 
-for command in (make, check, new, styles, profile):
+for command in (make, check, new, size, styles, profile):
     main.add_command(command)

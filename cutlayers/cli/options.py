@@ -50,14 +50,16 @@ def read_inputs(job_file: Path, profile_name: str | None) -> tuple[Job, Machine]
     from cutlayers.profile_search import find_profile, list_profiles
 
     job = read_job(job_file)
-    name = profile_name or job.profile
-    if name is None:
+    if profile_name is not None:
+        return job, read_profile(find_profile(profile_name))
+    if job.profile is None:
         known = ", ".join(each.name for each in list_profiles())
         raise ProfileError(
             f'{job_file}: names no profile; add profile = "NAME" to it or use --profile NAME, '
             f"one of {known}"
         )
-    return job, read_profile(find_profile(name))
+    # A path in the job file is meant from where the job file is.
+    return job, read_profile(find_profile(job.profile, job_file.parent))
 
 
 def chosen_style(name: str) -> Style:

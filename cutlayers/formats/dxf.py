@@ -9,9 +9,9 @@ import io
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from ezdxf._options import options
+import ezdxf
 from ezdxf.document import Drawing as Document
-from ezdxf.layouts.layout import Modelspace
+from ezdxf.layouts import Modelspace
 
 from cutlayers.formats.drawing import Drawing, Layer, straightened
 from cutlayers.machine import DxfSettings
@@ -42,6 +42,9 @@ def write_dxf(drawing: Drawing, settings: DxfSettings) -> bytes:
         _describe(document, drawing)
         for layer in drawing.layers:
             _add_layer(document, layer)
+        # The library would list these in the order of a set, which changes from run to run.
+        for name in sorted(document.entitydb.dxf_types_in_use()):
+            document.classes.add_class(name)
         text = io.StringIO()
         document.write(text)
     head = R12_COMMENT if settings.version == "R12" else ""
@@ -51,12 +54,12 @@ def write_dxf(drawing: Drawing, settings: DxfSettings) -> bytes:
 @contextmanager
 def _fixed_meta_data() -> Iterator[None]:
     """Keep the clock and random ids out of the file; the library has one switch per process."""
-    before = options.write_fixed_meta_data_for_testing
-    options.write_fixed_meta_data_for_testing = True
+    before = ezdxf.options.write_fixed_meta_data_for_testing
+    ezdxf.options.write_fixed_meta_data_for_testing = True
     try:
         yield
     finally:
-        options.write_fixed_meta_data_for_testing = before
+        ezdxf.options.write_fixed_meta_data_for_testing = before
 
 
 def _describe(document: Document, drawing: Drawing) -> None:

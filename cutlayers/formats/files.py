@@ -23,7 +23,7 @@ def write_files(folder: Path, files: Mapping[str, bytes], outdated: Collection[s
     Raises OutputError, in one line that names the folder; then nothing has changed.
     """
     for name in files:
-        if not name or Path(name).name != name or "\\" in name:
+        if name in ("", ".", "..") or Path(name).name != name or "\\" in name:
             raise OutputError(f"{folder}: {name!r} is not a plain file name")
     made = _missing(folder)
     try:

@@ -7,6 +7,7 @@ import struct
 import zlib
 
 from cutlayers.errors import OutputError
+from cutlayers.lengths import MM_PER
 
 _WIDTH_MM = re.compile(rb'<svg[^>]*?\bwidth="([0-9.]+)mm"')
 _HEADER_END = 8 + 25
@@ -24,11 +25,14 @@ def write_png(svg: bytes, width_px: int) -> bytes:
     match = _WIDTH_MM.search(svg)
     if match is None:
         raise OutputError("a picture needs its width in mm before it can be painted")
-    # The density decides nothing beside a width in pixels, but without one a mm counts as nothing.
+    width_mm = float(match[1])
+    # A picture is rounded to whole pixels at its density before it is scaled to the width: at
+    # this density nothing is left to scale, so nothing is stretched.
+    density = width_px / width_mm * MM_PER["in"]
     image = resvg_py.svg_to_bytes(
-        svg_string=svg.decode("utf-8"), width=width_px, dpi=96.0, skip_system_fonts=True
+        svg_string=svg.decode("utf-8"), width=width_px, dpi=density, skip_system_fonts=True
     )
-    pixels_per_metre = round(width_px / float(match[1]) * 1000.0)
+    pixels_per_metre = round(width_px / width_mm * 1000.0)
     return image[:_HEADER_END] + _density_chunk(pixels_per_metre) + image[_HEADER_END:]
 
 

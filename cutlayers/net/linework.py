@@ -19,7 +19,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from cutlayers.errors import NetError
 from cutlayers.net.chains import Nodes, Stretch, chained_path, chains, only_way, straight_on
 from cutlayers.net.features import Work
-from cutlayers.net.model import COINCIDENT, Hinge, Net
+from cutlayers.net.model import COINCIDENT, Hinge, Net, Role
 from cutlayers.paths import Path, Segment
 from cutlayers.strokes import Fold, Operation, Part, Stroke
 from cutlayers.transforms import Point, Transform
@@ -70,7 +70,7 @@ def linework(net: Net) -> Linework:
             Stroke(Operation.CUT, chained_path(chain), Part.SLIT, net.name)
             for chain in chains(slits, only_way)
         ),
-        *_contour_strokes(net.name, outer),
+        *_contour_strokes(net, outer),
     )
 
 
@@ -177,14 +177,24 @@ def _feature_strokes(net: Net, nodes: Nodes) -> Iterator[Stroke]:
             yield Stroke(work.operation, chained_path(chain), work.part, chain[0].panel)
 
 
-def _contour_strokes(net: str, stretches: Sequence[Stretch]) -> Iterator[Stroke]:
-    contours = sorted(_closedchains(stretches), key=lambda path: path.area)
-    for path in contours:
+def _contour_strokes(net: Net, stretches: Sequence[Stretch]) -> Iterator[Stroke]:
+    tabs = {panel.name for panel in net.panels if panel.role is Role.GLUE_TAB}
+    contours = [(chained_path(chain), chain) for chain in _closed_chains(stretches)]
+    for path, chain in sorted(contours, key=lambda contour: contour[0].area):
         part = Part.OUTLINE if path.area > 0 else Part.OPENING
-        yield Stroke(Operation.CUT, path, part, net)
+        yield Stroke(Operation.CUT, path, part, net.name, glued=tuple(_tab_borders(chain, tabs)))
 
 
-def _closedchains(stretches: Sequence[Stretch]) -> Iterator[Path]:
+def _tab_borders(chain: Sequence[Stretch], tabs: set[str]) -> Iterator[Path]:
+    """The runs of a closed chain that bound glue tabs, each as one open path."""
+    plain = next((i for i, stretch in enumerate(chain) if stretch.panel not in tabs), None)
+    turned = [*chain[plain:], *chain[:plain]] if plain else chain
+    for on_tab, run in itertools.groupby(turned, key=lambda stretch: stretch.panel in tabs):
+        if on_tab:
+            yield chained_path(list(run))
+
+
+def _closed_chains(stretches: Sequence[Stretch]) -> Iterator[list[Stretch]]:
     leaving: dict[int, list[Stretch]] = defaultdict(list)
     for stretch in stretches:
         leaving[stretch.tail].append(stretch)
@@ -199,7 +209,7 @@ def _closedchains(stretches: Sequence[Stretch]) -> Iterator[Path]:
             if here.head == first.tail:
                 break
             here = _next_round(here, leaving[here.head])
-        yield chained_path(chain)
+        yield chain
 
 
 def _next_round(arrived: Stretch, choices: Sequence[Stretch]) -> Stretch:

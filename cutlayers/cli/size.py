@@ -1,0 +1,329 @@
+"""`cutlayers size`: which size a box must have."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal, TypeVar
+
+import click
+
+from cutlayers.cli.options import chosen_style, json_option, print_json, profile_option
+
+if TYPE_CHECKING:
+    from cutlayers.fitting import Item
+    from cutlayers.stock import Stock
+    from cutlayers.style import Measure, Style
+
+Function = TypeVar("Function", bound=Callable[..., Any])
+
+MEASURES = click.Choice(["inside", "score", "outside"])
+
+
+@click.group()
+def size() -> None:
+    """Find the size of a box: for a thing, from a sheet, or like another box.
+
+    \b
+      cutlayers size for-item gable-carton sphere diameter=58 slack=2
+      cutlayers size from-sheet tray length=3 width=2 height=1 --sheet A4 -p desktop-a4
+      cutlayers size like favours.toml sphere diameter=70 slack=2 -o larger.toml
+
+    Answers are in mm and in inches to 1/16, rounded so that the answer still holds. With
+    --output the answer is written as a job file, in exact mm.
+    """
+
+
+def _card_options(function: Function) -> Function:
+    """What the card is like, and what is asked of the style."""
+    for option in reversed(
+        (
+            click.option("--caliper", default="0.3 mm", show_default=True, help="Of the card."),
+            click.option(
+                "--sheet", default="A4", show_default=True, help="Its sheet, as in a job file."
+            ),
+            click.option(
+                "--measure",
+                type=MEASURES,
+                default="inside",
+                show_default=True,
+                help="What the sizes are measured to.",
+            ),
+            click.option(
+                "--set",
+                "settings",
+                multiple=True,
+                metavar="NAME=VALUE",
+                help="An option of the style, or a size that is fixed; may be given repeatedly.",
+            ),
+        )
+    ):
+        function = option(function)
+    return function
+
+
+def _output_option(function: Function) -> Function:
+    return click.option(
+        "-o",
+        "--output",
+        type=click.Path(path_type=Path),
+        metavar="FILE",
+        help="Write a job file with this size; an existing file is never overwritten.",
+    )(function)
+
+
+@size.command("for-item")
+@click.argument("style_name", metavar="STYLE")
+@click.argument("shape", metavar="SHAPE")
+@click.argument("measures", nargs=-1, required=True, metavar="NAME=LENGTH...")
+@_card_options
+@_output_option
+@json_option
+def for_item(
+    style_name: str,
+    shape: str,
+    measures: Sequence[str],
+    caliper: str,
+    sheet: str,
+    measure: Measure,
+    settings: Sequence[str],
+    output: Path | None,
+    as_json: bool,
+) -> None:
+    """Find the smallest box of STYLE for a thing.
+
+    SHAPE is cuboid (length, width, height), cylinder (diameter, height), egg (length, diameter;
+    it stands on end) or sphere (diameter); slack is the room to spare, both sides together.
+    """
+    from cutlayers.fitting.search import size_for_item
+    from cutlayers.style import Card
+
+    style = chosen_style(style_name)
+    stock = _stock(caliper, sheet)
+    thing = _thing(shape, measures)
+    dims = size_for_item(style, _settings(style, settings), Card(stock.caliper, measure), thing)
+    lead = f"the smallest {style.name} for a {_with_slack(thing)}"
+    _answer(lead, style, dims, measure, stock, "up", output, as_json)
+
+
+@size.command("from-sheet")
+@click.argument("style_name", metavar="STYLE")
+@click.argument("proportions", nargs=-1, required=True, metavar="NAME=SHARE...")
+@_card_options
+@profile_option
+@_output_option
+@json_option
+def from_sheet(
+    style_name: str,
+    proportions: Sequence[str],
+    caliper: str,
+    sheet: str,
+    measure: Measure,
+    settings: Sequence[str],
+    profile_name: str | None,
+    output: Path | None,
+    as_json: bool,
+) -> None:
+    """Find the largest box of STYLE that comes out of one sheet on your machine's bed.
+
+    Give each of the style's sizes as its share, such as length=3 width=2 height=1. Every part of
+    the box must lie on the one sheet, clear of the bed's margin and the register marks.
+    """
+    from cutlayers.profile import read_profile
+    from cutlayers.profile_search import find_profile
+    from cutlayers.sheets.largest import largest_on_sheet
+    from cutlayers.style import Card
+
+    if profile_name is None:
+        raise click.UsageError("name your machine's profile with --profile")
+    style = chosen_style(style_name)
+    stock = _stock(caliper, sheet)
+    machine = read_profile(find_profile(profile_name))
+    shares = _shares(style, proportions)
+    shape = style.dimensions(**_settings(style, settings), **shares)
+    dims = largest_on_sheet(style, shape, Card(stock.caliper, measure), stock, machine)
+    lead = f"the largest {style.name} of these proportions from one sheet on {machine.title}"
+    _answer(lead, style, dims, measure, stock, "down", output, as_json, profile_name)
+
+
+@size.command("like")
+@click.argument("job_file", metavar="JOB", type=click.Path(path_type=Path))
+@click.argument("shape", metavar="SHAPE")
+@click.argument("measures", nargs=-1, required=True, metavar="NAME=LENGTH...")
+@click.option("--piece", metavar="NAME", help="Which box of the job; by default its only one.")
+@click.option(
+    "--along",
+    multiple=True,
+    metavar="OPTION",
+    help="An option that is scaled with the sizes, such as the height of a lid's walls.",
+)
+@_output_option
+@json_option
+def like(
+    job_file: Path,
+    shape: str,
+    measures: Sequence[str],
+    piece: str | None,
+    along: Sequence[str],
+    output: Path | None,
+    as_json: bool,
+) -> None:
+    """Scale a box of JOB as a whole until it just holds another thing.
+
+    SHAPE and its measures are those of 'cutlayers size for-item'.
+    """
+    from cutlayers.fitting.search import scaled_for_item
+    from cutlayers.job import read_job
+    from cutlayers.style import Card, style_named
+
+    job = read_job(job_file)
+    names = [order.name for order in job.orders]
+    if piece is None and len(names) > 1:
+        raise click.UsageError(f"{job_file}: name one of its boxes with --piece: {_list(names)}")
+    chosen = names[0] if piece is None else piece
+    order = next((each for each in job.orders if each.name == chosen), None)
+    if order is None:
+        raise click.BadParameter(
+            f"{job_file} has no box {chosen!r}; there are {_list(names)}", param_hint="--piece"
+        )
+    style, stock = style_named(order.style), job.stocks[order.stock]
+    thing = _thing(shape, measures)
+    card = Card(stock.caliper, order.measure)
+    dims = scaled_for_item(style, order.dims, card, thing, along)
+    lead = f"{order.name} scaled for a {_with_slack(thing)}"
+    _answer(lead, style, dims, order.measure, stock, "up", output, as_json, job.profile)
+
+
+def _pairs(texts: Sequence[str]) -> dict[str, str]:
+    found = {}
+    for text in texts:
+        name, sign, value = text.partition("=")
+        if not sign or not name or not value:
+            raise click.BadParameter(f"{text!r} is not NAME=VALUE, such as diameter=58")
+        if name in found:
+            raise click.BadParameter(f"{name!r} is given twice")
+        found[name] = value
+    return found
+
+
+def _length(name: str, text: str, least: float = 0.0) -> float:
+    from cutlayers.style import LARGEST
+    from cutlayers.values import ValueRefused, read_length
+
+    try:
+        return read_length(text, "mm", least, LARGEST)
+    except ValueRefused as error:
+        raise click.BadParameter(f"{name} {error}") from None
+
+
+def _thing(shape: str, measures: Sequence[str]) -> Item:
+    from cutlayers.fitting import item
+
+    sizes = {name: _length(name, text) for name, text in _pairs(measures).items()}
+    slack = sizes.pop("slack", 0.0)
+    return item(shape, sizes, slack)
+
+
+def _with_slack(thing: Item) -> str:
+    return f"{thing} and {thing.slack:g} mm of slack" if thing.slack else str(thing)
+
+
+def _stock(caliper: str, sheet: str) -> Stock:
+    from cutlayers.stock import Stock, read_sheet
+    from cutlayers.values import ValueRefused
+
+    try:
+        sides = read_sheet(sheet)
+    except ValueRefused as error:
+        raise click.BadParameter(f"--sheet {error}") from None
+    return Stock("card", _length("--caliper", caliper, 0.02), sides)
+
+
+def _settings(style: Style, settings: Sequence[str]) -> dict[str, Any]:
+    """The style's own dimensions that were given, checked like those of a job file."""
+    import tomllib
+
+    from cutlayers.dimensions import read_dimension
+    from cutlayers.nearest import did_you_mean
+    from cutlayers.values import ValueRefused
+
+    found = {}
+    for name, text in _pairs(settings).items():
+        if name not in style.table:
+            hint = did_you_mean(name, style.table)
+            raise click.BadParameter(
+                f"{style.name} has no {name!r}; there are {', '.join(style.table)}.{hint}",
+                param_hint="--set",
+            )
+        try:
+            value = tomllib.loads(f"value = {text}")["value"]
+        except tomllib.TOMLDecodeError:
+            value = text  # a word or a length with its unit, for which a shell needs no quotes
+        try:
+            found[name] = read_dimension(value, style.table[name][0], "mm")
+        except ValueRefused as error:
+            raise click.BadParameter(f"{name} {error}", param_hint="--set") from None
+    return found
+
+
+def _shares(style: Style, proportions: Sequence[str]) -> dict[str, float]:
+    wanted = [
+        name
+        for name, (dimension, _) in style.table.items()
+        if dimension.group == "size" and dimension.kind == "length"
+    ]
+    pairs = _pairs(proportions)
+    if sorted(pairs) != sorted(wanted):
+        raise click.BadParameter(f"{style.name} needs a share for each of {_list(wanted)}")
+    shares = {name: _length(name, text) for name, text in pairs.items()}
+    for name, share in shares.items():
+        if share <= 0:
+            raise click.BadParameter(f"{name} is {share:g}; a share must be more than 0")
+    return shares
+
+
+def _answer(
+    lead: str,
+    style: Style,
+    dims: Any,
+    measure: Measure,
+    stock: Stock,
+    rounded: Literal["up", "down"],
+    output: Path | None,
+    as_json: bool,
+    profile: str | None = None,
+) -> None:
+    from cutlayers.formats.files import write_new_file
+    from cutlayers.job_writing import job_text
+    from cutlayers.lengths import format_length
+
+    sizes = {
+        name: getattr(dims, name)
+        for name, (dimension, _) in style.table.items()
+        if dimension.group == "size"
+    }
+    if output is not None:
+        text = job_text(style, dims, measure, stock, title=lead, profile=profile)
+        write_new_file(output, text.encode())
+    if as_json:
+        print_json({"style": style.name, "measure": measure, "size_mm": sizes})
+        return
+    click.echo(f"{lead}, measured {measure}:")
+    for name, value in sizes.items():
+        inches = format_length(_whole_sixteenths(value, rounded), "in")
+        click.echo(f"  {name:<10} {format_length(value):>10}   {inches}")
+    if output is not None:
+        click.echo(f"wrote {output}; try: cutlayers check {output}")
+
+
+def _whole_sixteenths(millimetres: float, rounded: Literal["up", "down"]) -> float:
+    import math
+
+    sixteenth = 25.4 / 16
+    parts = millimetres / sixteenth
+    whole = math.ceil(parts - 1e-6) if rounded == "up" else math.floor(parts + 1e-6)
+    return whole * sixteenth
+
+
+def _list(names: Sequence[str]) -> str:
+    return ", ".join(names)

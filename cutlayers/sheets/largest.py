@@ -1,0 +1,71 @@
+"""The largest box of given proportions that comes out of one sheet."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import Any
+
+from cutlayers.errors import PlacementError, StyleError
+from cutlayers.machine import Machine
+from cutlayers.sheets.model import Piece
+from cutlayers.sheets.placing import place_pieces, sheet_on_bed
+from cutlayers.stock import Stock
+from cutlayers.style import Card, Style
+
+STEP = 0.1
+"""mm; sizes are found to this step, finer than a person folds."""
+
+SEARCH_RATIO = 0.985
+"""Sizes are first tried in steps of this ratio from above, so that a range of sizes that a style
+refuses is stepped over rather than taken for the end."""
+
+
+def largest_on_sheet(style: Style, dims: Any, card: Card, stock: Stock, machine: Machine) -> Any:
+    """The dimensions of the largest box with the proportions of `dims` whose nets all lie on one
+    sheet of the stock, on this machine's bed, clear of its margin and register marks.
+
+    Options keep their lengths. Sizes are rounded down to 0.1 mm. Raises PlacementError where no
+    size fits, and for a sheet that the bed cannot take.
+    """
+    width, height = sheet_on_bed(stock, machine.bed)
+    names = [
+        name
+        for name, (dimension, _) in style.table.items()
+        if dimension.kind == "length" and dimension.group == "size"
+    ]
+    own = {name: getattr(dims, name) for name in names}
+
+    def box(factor: float) -> Any:
+        return replace(dims, **{name: _down(size * factor) for name, size in own.items()})
+
+    def good(factor: float) -> bool:
+        return _on_one_sheet(style, box(factor), card, stock, machine)
+
+    longest = max(own.values())
+    high = math.hypot(width, height) / longest
+    low = high * SEARCH_RATIO
+    while not good(low):
+        high, low = low, low * SEARCH_RATIO
+        if low * longest < STEP:
+            raise PlacementError(
+                f"no {style.name} of these proportions comes out of one sheet of "
+                f"{width:.1f} × {height:.1f} mm; use a larger sheet or other options"
+            )
+    while (high - low) * longest > STEP / 2:
+        middle = (high + low) / 2
+        high, low = (high, middle) if good(middle) else (middle, low)
+    return box(low)
+
+
+def _on_one_sheet(style: Style, dims: Any, card: Card, stock: Stock, machine: Machine) -> bool:
+    try:
+        nets = style.build(dims, card)
+        pieces = [Piece(net.name, style.name, net, (), stock) for net in nets]
+        return len(place_pieces(pieces, machine)) == 1
+    except (StyleError, PlacementError):
+        return False
+
+
+def _down(size: float) -> float:
+    return round(math.floor(size / STEP + 1e-6) * STEP, 6)

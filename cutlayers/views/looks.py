@@ -1,0 +1,69 @@
+"""Colours and light of a picture of a folded box."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from cutlayers.net.space import Vector, dot
+
+Colour = tuple[float, float, float]
+"""Red, green and blue, 0…1, as screens have them (sRGB)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Looks:
+    """Card, lines and light. Colours are #RRGGBB; the light is a unit vector as the viewer sees
+    it: to the right, upwards, and out of the picture."""
+
+    outside: str
+    inside: str
+    edge: str
+    core: str
+    guide: str
+    shadow: str
+    ink: str
+    ground: str | None = None
+    light: Vector = (-0.46, 0.62, 0.64)
+    ambient: float = 0.62
+    """Share of the light that comes from everywhere."""
+
+
+KRAFT = Looks(
+    outside="#E4BD90",
+    inside="#FBF4E6",
+    edge="#5C4027",
+    core="#F2E2C8",
+    guide="#4A3524",
+    shadow="#3A2A18",
+    ink="#1F2328",
+)
+"""Brown kraft outside, cream inside."""
+
+
+def lit(looks: Looks, normal: Vector, axes: tuple[Vector, Vector, Vector]) -> float:
+    """How bright a surface is, 0…1, whose normal points to the viewer's side.
+
+    `axes` are the viewer's right, up and toward. Source: Lambert's cosine law with a share of
+    light from everywhere, softened so that surfaces turned away keep some form.
+    """
+    light = tuple(
+        sum(share * axis[i] for share, axis in zip(looks.light, axes, strict=True))
+        for i in range(3)
+    )
+    size = math.sqrt(sum(c * c for c in light))
+    facing = dot(normal, (light[0] / size, light[1] / size, light[2] / size))
+    wrapped = (facing + 0.35) / 1.35
+    return looks.ambient + (1.0 - looks.ambient) * max(0.0, wrapped)
+
+
+def shaded(colour: str, brightness: float) -> str:
+    """A colour under less light, as #RRGGBB; shadows turn a little warmer, not grey."""
+    red, green, blue = (int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5))
+    dark = 1.0 - min(1.0, max(0.0, brightness))
+    mixed = (
+        red * (1.0 - 0.92 * dark),
+        green * (1.0 - 1.0 * dark),
+        blue * (1.0 - 1.06 * dark),
+    )
+    return "#" + "".join(f"{round(255 * min(1.0, max(0.0, c))):02X}" for c in mixed)

@@ -1,0 +1,60 @@
+"""The same drawing gives the same bytes, in whatever process and at whatever time."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from cutlayers.formats.dxf import write_dxf
+from cutlayers.formats.picture import draw_picture
+from cutlayers.formats.png import write_png
+from cutlayers.formats.svg import write_svg
+from cutlayers.machine import DxfSettings, SvgSettings
+from tests.formats.examples import EXAMPLES
+
+SEVERAL = EXAMPLES[-1].drawing
+
+
+def digest() -> str:
+    """One hash over every format and version."""
+    parts = [
+        *(write_dxf(SEVERAL, DxfSettings(version)) for version in ("R12", "R2000", "R2004")),
+        write_svg(SEVERAL, SvgSettings()),
+        write_svg(SEVERAL, SvgSettings(units="px")),
+        draw_picture(SEVERAL),
+        write_png(draw_picture(SEVERAL), 300),
+    ]
+    return hashlib.sha256(b"".join(parts)).hexdigest()
+
+
+@pytest.mark.parametrize("seed", ["0", "7", "4242"])
+def test_other_processes_write_the_same_bytes(seed, tmp_path):
+    """Another hash seed, another working folder, another moment."""
+    code = "from tests.formats.test_same_bytes import digest; print(digest())"
+    root = str(Path(__file__).parents[2])
+    run = subprocess.run(
+        [sys.executable, "-c", code],
+        cwd=tmp_path,
+        env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": root, "TZ": "Asia/Tokyo"},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+
+    assert run.stdout.strip() == digest()
+    assert run.stderr == ""
+
+
+def test_no_moment_of_writing_is_named():
+    """Every stamp in the file bears the one fixed date."""
+    for version in ("R12", "R2000", "R2004"):
+        text = write_dxf(SEVERAL, DxfSettings(version)).decode()
+        stamps = re.findall(r" @ (\d{4}-\d\d-\d\d)T", text)
+
+        assert set(stamps) == {"2000-01-01"}
