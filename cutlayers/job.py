@@ -12,8 +12,15 @@ from typing import Annotated, Any, cast, get_args
 
 from pydantic import Field, ValidationError
 
-from cutlayers.dimensions import Reading, dimension_place, read_dimensions, style_schema
+from cutlayers.dimensions import (
+    Reading,
+    dimension_place,
+    read_dimensions,
+    read_item,
+    style_schema,
+)
 from cutlayers.errors import JobError, StyleError
+from cutlayers.fitting import SHAPES, Item
 from cutlayers.lengths import Unit
 from cutlayers.net.guides import with_glue_lines
 from cutlayers.order import Job, Order
@@ -37,6 +44,8 @@ from cutlayers.values import ValueRefused, read_choice, shown
 UNITS: tuple[Unit, ...] = ("mm", "in")
 MOST_BOXES = 10_000
 """Of one piece; more is a slip, and would keep the placing busy for hours."""
+
+NO_SIZE = "is missing; give size = { … } or, for a thing to be packed, holds = { … }"
 
 _SHEET = Reads(
     read_sheet,
@@ -94,11 +103,20 @@ class PieceTable(Table):
     guides: Annotated[
         bool, flag(), Field(description="draw where the glue goes, hidden once the box is glued")
     ] = False
-    # A piece may one day be sized by what it holds instead; that key goes here, `size` becomes
-    # optional, and `read_dimensions` gets the sizes worked out from it.
+    holds: Annotated[
+        dict[str, Any] | None,
+        Field(
+            description="the thing to be packed, instead of a size: shape = "
+            f"{', '.join(sorted(SHAPES))}, its measures, and slack"
+        ),
+    ] = None
     size: Annotated[
         dict[str, Any],
-        Field(description="the style's size dimensions, and measure: inside, score or outside"),
+        Field(
+            default_factory=dict,
+            description="the style's size dimensions, and measure: inside, score or outside; "
+            "with `holds`, those that are to keep a size of their own",
+        ),
     ]
     options: Annotated[
         dict[str, Any],
@@ -169,7 +187,7 @@ def job_from(
         for name, stock in model.stock.items()
     }
     sizes = [reading for reading in readings if reading is not None]
-    orders, problems = _orders(model.piece, sizes, stocks, known)
+    orders, problems = _orders(model.piece, sizes, stocks, known, unit)
     if problems:
         raise JobError(refusal(file, problems))
     return Job(model.title or title, unit, stocks, tuple(orders), model.profile)
@@ -198,9 +216,12 @@ def _read_piece(
     reading = None
     if isinstance(style, str):
         problems += _chosen("style", style, sorted(styles))
-        size, options = piece.get("size"), piece.get("options", {})
-        if style in styles and isinstance(size, dict) and isinstance(options, dict):
-            reading = read_dimensions(styles[style], size, options, unit)
+        size, options = piece.get("size", {}), piece.get("options", {})
+        holds = isinstance(piece.get("holds"), dict)
+        if "size" not in piece and not holds:
+            problems.append(Problem(("size",), NO_SIZE))
+        elif style in styles and isinstance(size, dict) and isinstance(options, dict):
+            reading = read_dimensions(styles[style], size, options, unit, sizes_optional=holds)
             problems += reading.problems
     return reading, problems
 
@@ -240,6 +261,7 @@ def _orders(
     readings: list[Reading],
     stocks: Mapping[str, Stock],
     styles: Mapping[str, Style],
+    unit: Unit,
 ) -> tuple[list[Order], list[Problem]]:
     """The orders with their nets built, and what the styles refused."""
     taken = {piece.name for piece in pieces if piece.name}
@@ -248,18 +270,32 @@ def _orders(
     for index, (piece, reading) in enumerate(zip(pieces, readings, strict=True)):
         name = piece.name or _free(piece.style, taken)
         taken.add(name)
-        dims, measure = reading.dims, reading.measure
-        card = Card(stocks[piece.stock].caliper, measure)
+        style, card = styles[piece.style], Card(stocks[piece.stock].caliper, reading.measure)
+        thing, found = read_item(piece.holds, unit) if piece.holds is not None else (None, [])
+        problems += [problem.under("piece", index) for problem in found]
+        if found:
+            continue
         try:
-            nets = styles[piece.style].build(dims, card)
+            dims = _sized(style, reading.values, card, thing)
+            nets = style.build(dims, card)
         except StyleError as error:
-            place = dimension_place(type(dims), error.field)
+            place = dimension_place(style.dimensions, error.field)
             problems.append(Problem(place, error.message).under("piece", index))
             continue
         if piece.guides:
             nets = tuple(map(with_glue_lines, nets))
-        orders.append(Order(piece.style, dims, piece.stock, piece.count, name, nets, measure))
+        orders.append(
+            Order(piece.style, dims, piece.stock, piece.count, name, nets, reading.measure, thing)
+        )
     return orders, problems
+
+
+def _sized(style: Style, values: Mapping[str, Any], card: Card, thing: Item | None) -> Any:
+    if thing is None:
+        return style.dimensions(**values)
+    from cutlayers.fitting.search import size_for_item  # heavy, and few jobs need it
+
+    return size_for_item(style, values, card, thing)
 
 
 def _free(name: str, taken: set[str]) -> str:

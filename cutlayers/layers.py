@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from cutlayers.formats.drawing import Drawing, Layer
-from cutlayers.machine import Machine, Method
+from cutlayers.machine import Machine
 from cutlayers.paths import Path
 from cutlayers.sheets.model import Sheet
 from cutlayers.strokes import Operation
@@ -20,34 +21,37 @@ DASHES: dict[Operation, tuple[float, ...]] = {
 """On and off lengths in mm that tell the layers apart in pictures, in black and white too."""
 
 
-def machine_drawing(title: str, sheet: Sheet, plan: Plan, machine: Machine) -> Drawing:
-    """What the machine is to do on a sheet: work layers in working order, then register marks.
+def machine_drawing(
+    title: str, sheet: Sheet, plan: Plan, marks: Iterable[Path], machine: Machine
+) -> Drawing:
+    """What the machine is to do on one side of a sheet: work layers in working order, then the
+    register marks, `marks` as they lie on that side.
 
     A layer without lines is left out.
     """
-    layers = []
-    for operation in Operation:
-        paths = tuple(each.path for each in plan.toolpaths if each.operation is operation)
-        layers.append(_layer(machine, operation, paths))
+    layers = [
+        _layer(machine, operation, tuple(each.path for each in plan.of(operation)))
+        for operation in Operation
+    ]
     register = machine.register
-    marks = tuple(path for mark in sheet.marks for path in mark.paths)
     layers.append(
-        Layer(register.layer, "register marks", register.colour, register.dxf_colour, marks)
+        Layer(register.layer, "register marks", register.colour, register.dxf_colour, tuple(marks))
     )
     return Drawing(
         title, sheet.width, sheet.height, tuple(layer for layer in layers if layer.paths)
     )
 
 
-def picture_drawing(drawing: Drawing, sheet: Sheet, machine: Machine) -> Drawing:
-    """A machine drawing with the lines added that are left to be worked by hand."""
+def picture_drawing(drawing: Drawing, plan: Plan, machine: Machine) -> Drawing:
+    """A machine drawing with the lines added that are left to the hand."""
     by_hand = []
     for operation in Operation:
-        if machine.operations[operation].method is Method.BY_HAND:
-            paths = tuple(s.path for s in sheet.strokes if s.operation is operation)
+        paths = tuple(each.path for each in plan.by_hand if each.operation is operation)
+        if paths:
             layer = _layer(machine, operation, paths)
-            by_hand.append(replace(layer, title=f"{operation.value} by hand"))
-    return replace(drawing, layers=(*(layer for layer in by_hand if layer.paths), *drawing.layers))
+            name = f"{layer.name[:22]}-by-hand"
+            by_hand.append(replace(layer, name=name, title=f"{operation.value} by hand"))
+    return replace(drawing, layers=(*by_hand, *drawing.layers))
 
 
 def one_layer_each(drawing: Drawing) -> dict[str, Drawing]:

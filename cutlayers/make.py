@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from cutlayers.findings import Finding
+from cutlayers.findings import Finding, Severity
 from cutlayers.formats.drawing import Drawing
 from cutlayers.layers import machine_drawing, one_layer_each, picture_drawing
 from cutlayers.machine import Machine
-from cutlayers.order import Job
-from cutlayers.report import REPORT, Report, by_hand, report_json, report_text, sheet_row
+from cutlayers.order import Job, Order
+from cutlayers.report import REPORT, Report, SheetRow, report_json, report_text, sheet_row
 from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import place_pieces
-from cutlayers.toolpaths import plan_toolpaths
+from cutlayers.strokes import Operation
+from cutlayers.toolpaths import load_table, plan_back, plan_toolpaths, turned_over
 
 PICTURE_WIDTH = 1200
 """Pixels; wide enough to read a legend, small enough to send to a friend."""
@@ -23,63 +24,91 @@ Progress = Callable[[int], None]
 
 
 @dataclass(frozen=True, slots=True)
-class WorkedSheet:
-    """A sheet with the drawing for the machine and the one for people."""
+class Side:
+    """One side of a sheet: its drawing for the machine, the one for people, and its table."""
 
-    sheet: Sheet
+    name: str
     drawing: Drawing
     picture: Drawing
+    row: SheetRow
 
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """A job planned to the last line, nothing written yet."""
+    """A job planned to the last line, nothing written yet. The report names no files so far."""
 
-    sheets: tuple[WorkedSheet, ...]
+    orders: tuple[Order, ...]
+    sides: tuple[Side, ...]
     report: Report
+
+    @property
+    def works(self) -> bool:
+        """Whether no finding is an error."""
+        return all(each.severity is not Severity.ERROR for each in self.report.findings)
 
 
 def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) -> Work:
-    """Nets, pieces on sheets, toolpaths, drawings. `progress` is told 1 for each piece placed.
+    """Nets folded up and checked, pieces on sheets, toolpaths, drawings.
 
-    Raises PlacementError for a piece that no sheet can hold.
+    `progress` is told how many more pieces are placed. Raises PlacementError for a piece that no
+    sheet can hold.
     """
+    from cutlayers.checks.job import check_orders
+
     sheets = place_pieces(pieces_of(job), machine, progress=progress)
-    worked: list[WorkedSheet] = []
-    findings: list[Finding] = []
+    sides: list[Side] = []
+    findings: list[Finding] = [*check_orders(job, sheets)]
     for sheet in sheets:
-        plan = plan_toolpaths(sheet.strokes, machine)
-        findings.extend(plan.findings)
         title = f"{job.title}, sheet {sheet.number} of {len(sheets)}: {sheet.stock.name}"
-        drawing = machine_drawing(title, sheet, plan, machine)
-        worked.append(WorkedSheet(sheet, drawing, picture_drawing(drawing, sheet, machine)))
+        worked, found = _sides(title, sheet, machine)
+        sides.extend(worked)
+        findings.extend(found)
     report = Report(
         title=job.title,
         unit=job.unit,
         machine=machine.title,
-        units_in_files="mm"
-        if machine.svg.units == "mm"
-        else f"mm in DXF, px of 1/{machine.svg.pixels_per_inch} inch in SVG",
-        sheets=tuple(sheet_row(each.sheet, each.drawing, machine) for each in worked),
-        by_hand=by_hand(machine, sheets),
-        findings=tuple(findings),
+        units_in_files=_units_in_files(machine),
+        sheets=tuple(side.row for side in sides),
+        findings=tuple(dict.fromkeys(findings)),
     )
-    return Work(tuple(worked), report)
+    return Work(job.orders, tuple(sides), report)
 
 
 def render(work: Work, machine: Machine, progress: Progress = lambda _: None) -> dict[str, bytes]:
-    """The files of a planned job, name → content; `progress` is told 1 for each sheet."""
+    """The files of a planned job, name → content; `progress` is told 1 for each side."""
     files: dict[str, bytes] = {}
-    for each in work.sheets:
-        stem = f"sheet-{each.sheet.number}"
-        files |= _machine_files(stem, each.drawing, machine)
-        files[f"{stem}.png"] = _picture(each.picture)
+    for side in work.sides:
+        files |= _machine_files(side.name, side.drawing, machine)
+        files[f"{side.name}.png"] = _sheet_picture(side.picture)
         progress(1)
-    names = (*files, REPORT, "report.txt")
-    report = replace(work.report, files=tuple(sorted(names)))
+    for order in work.orders:
+        files[f"folded-{_file_name(order.name)}.png"] = _folded_picture(order)
+    report = replace(work.report, files=tuple(sorted((*files, REPORT, "report.txt"))))
     files[REPORT] = report_json(report).encode()
     files["report.txt"] = report_text(report).encode()
     return files
+
+
+def _sides(title: str, sheet: Sheet, machine: Machine) -> tuple[list[Side], list[Finding]]:
+    """The sides of a sheet in the order in which they are worked, and what was found."""
+    marks = [path for mark in sheet.marks for path in mark.paths]
+    name = f"sheet-{sheet.number}"
+    front = plan_toolpaths(sheet.strokes, machine)
+    sides = [(name, title, front, marks)]
+    back = plan_back(sheet.strokes, machine, sheet.width, sheet.height)
+    if back is not None:
+        mirror = turned_over(
+            machine.operations[Operation.SCORE].scoring.turn, sheet.width, sheet.height
+        )
+        mirrored = [path.transformed(mirror) for path in marks]
+        sides.insert(0, (f"{name}-back", f"{title}, back, worked first", back, mirrored))
+    worked = []
+    for file, heading, plan, side_marks in sides:
+        drawing = machine_drawing(heading, sheet, plan, side_marks, machine)
+        load = load_table(plan, machine, sheet.stock.name)
+        row = sheet_row(file, sheet, plan, drawing, load)
+        worked.append(Side(file, drawing, picture_drawing(drawing, plan, machine), row))
+    return worked, [finding for _, _, plan, _ in sides for finding in plan.findings]
 
 
 def _machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, bytes]:
@@ -100,8 +129,28 @@ def _machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, b
     return files
 
 
-def _picture(drawing: Drawing) -> bytes:
+def _sheet_picture(drawing: Drawing) -> bytes:
     from cutlayers.formats.picture import draw_picture
     from cutlayers.formats.png import write_png
 
     return write_png(draw_picture(drawing), PICTURE_WIDTH)
+
+
+def _folded_picture(order: Order) -> bytes:
+    from cutlayers.formats.png import write_png
+    from cutlayers.views import KRAFT, draw_views, usual_views
+
+    looks = replace(KRAFT, ground="#FFFFFF")
+
+    return write_png(draw_views(order.name, usual_views(order.nets), looks), PICTURE_WIDTH)
+
+
+def _units_in_files(machine: Machine) -> str:
+    if machine.svg.units == "mm":
+        return "mm"
+    return f"mm in DXF, px of 1/{machine.svg.pixels_per_inch} inch in SVG"
+
+
+def _file_name(name: str) -> str:
+    """A name that every file system takes, letters of all languages kept."""
+    return "".join(mark if mark.isalnum() or mark in "-_" else "-" for mark in name)

@@ -30,6 +30,9 @@ known to about the square root of the last bit, which is far less for anything c
 TOO_CLOSE = 1e-9
 """mm by which a slice may fall short of the distance: above the rounding of its own formula."""
 
+CUSP = 1e-6
+"""Radians short of a half turn from which rounding may take left for right."""
+
 
 @dataclass(frozen=True, slots=True)
 class Loss:
@@ -154,12 +157,25 @@ def _moved_edges(edges: Sequence[Segment], distance: float) -> list[tuple[Segmen
             start = _beside(edge.start, edge.direction_at(0.0), distance)
             end = _beside(edge.end, edge.direction_at(1.0), distance)
             moved.append((Segment(start, end, edge.bulge), number))
-        turn = turn_between(edge.direction_at(1.0), following.direction_at(0.0))
+        turn = _turn_at(edge, following)
         start = _beside(edge.end, edge.direction_at(1.0), distance)
         end = _beside(edge.end, following.direction_at(0.0), distance)
         if turn > 0 and math.dist(start, end) > MEETING:
             moved.append((Segment(start, end, math.tan(turn / 4.0)), -1))
     return moved
+
+
+def _turn_at(edge: Segment, following: Segment) -> float:
+    """Radians that the path turns from one edge to the next, left positive."""
+    turn = turn_between(edge.direction_at(1.0), following.direction_at(0.0))
+    if math.pi - abs(turn) > CUSP:
+        return turn
+    # In a cusp the path goes back beside the way it came: the side tells the turn.
+    step = min(edge.length, following.length) / 100.0
+    x, y = edge.point_at(1.0 - step / edge.length)
+    px, py = following.point_at(step / following.length)
+    ux, uy = edge.direction_at(1.0)
+    return math.copysign(math.pi, ux * (py - y) - uy * (px - x))
 
 
 def _beside(point: Point, direction: Point, distance: float) -> Point:

@@ -10,6 +10,7 @@ from cutlayers.lengths import Unit
 from cutlayers.stock import Stock
 
 if TYPE_CHECKING:  # an order only carries them
+    from cutlayers.fitting import Item
     from cutlayers.net import Net
     from cutlayers.style import Measure
 
@@ -29,6 +30,8 @@ class Order:
     name: str
     nets: tuple[Net, ...]
     measure: Measure = "inside"
+    holds: Item | None = None
+    """What is to be packed in it, where the job says so."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from math import fsum
 from pathlib import Path
@@ -12,36 +12,48 @@ from pathlib import Path
 from cutlayers.findings import Finding
 from cutlayers.formats.drawing import Drawing
 from cutlayers.lengths import Unit, format_length
-from cutlayers.machine import Machine, Method
 from cutlayers.sheets.model import Sheet
-from cutlayers.strokes import Operation
+from cutlayers.toolpaths import LoadTable, PerforatedLine, Plan
 
 REPORT = "report.json"
 
 
 @dataclass(frozen=True, slots=True)
 class LayerRow:
-    """One layer of one sheet; `length` in mm, register marks have no tool."""
+    """One layer of one side of a sheet, one pass over it. Lengths are mm; register marks have no
+    tool and take no time. `settings` are what the profile notes for the card."""
 
     layer: str
     title: str
     tool: str
+    settings: dict[str, float | str]
     passes: int
     lines: int
     length: float
+    idle_length: float
+    minutes: float
     colour: str
 
 
 @dataclass(frozen=True, slots=True)
 class SheetRow:
-    """One sheet as it lies on the bed, lengths in mm; `pieces` says how many of each lie on it."""
+    """One side of one sheet as it lies on the bed, lengths in mm.
 
+    `file` is the stem of its files' names; `pieces` says how many of each lie on it; `by_hand`
+    how many lines of an operation are left to the hand.
+    """
+
+    file: str
     number: int
     stock: str
     width: float
     height: float
     pieces: dict[str, int]
     layers: tuple[LayerRow, ...]
+    by_hand: dict[str, int]
+    perforated: tuple[PerforatedLine, ...]
+    tool_changes: int
+    minutes: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,41 +65,42 @@ class Report:
     machine: str
     units_in_files: str
     sheets: tuple[SheetRow, ...]
-    by_hand: tuple[str, ...]
     findings: tuple[Finding, ...] = ()
     files: tuple[str, ...] = ()
 
 
-def sheet_row(sheet: Sheet, drawing: Drawing, machine: Machine) -> SheetRow:
-    """Count what a sheet and its drawing hold."""
-    plans = {plan.layer: plan for plan in machine.operations.values()}
+def sheet_row(file: str, sheet: Sheet, plan: Plan, drawing: Drawing, load: LoadTable) -> SheetRow:
+    """Count what one side of a sheet holds and asks for."""
+    work = {row.layer: row for row in load.rows}
     rows = []
     for layer in drawing.layers:
-        plan = plans.get(layer.name)
+        row = work.get(layer.name)
         rows.append(
             LayerRow(
                 layer=layer.name,
                 title=layer.title,
-                tool=(plan.tool or plan.method.value) if plan else "",
-                passes=plan.passes if plan else 1,
+                tool=row.tool if row else "",
+                settings=dict(row.settings) if row else {},
+                passes=row.passes if row else 1,
                 lines=len(layer.paths),
                 length=round(fsum(path.length for path in layer.paths), 2),
+                idle_length=round(row.idle_length, 2) if row else 0.0,
+                minutes=round(row.minutes, 3) if row else 0.0,
                 colour=layer.colour,
             )
         )
-    pieces = Counter(placed.piece.name for placed in sheet.placed)
     return SheetRow(
-        sheet.number, sheet.stock.name, sheet.width, sheet.height, dict(pieces), tuple(rows)
-    )
-
-
-def by_hand(machine: Machine, sheets: Iterable[Sheet]) -> tuple[str, ...]:
-    """The operations that have lines on these sheets but that the machine leaves to the hand."""
-    wanted = {stroke.operation for sheet in sheets for stroke in sheet.strokes}
-    return tuple(
-        operation.value
-        for operation in Operation
-        if operation in wanted and machine.operations[operation].method is Method.BY_HAND
+        file=file,
+        number=sheet.number,
+        stock=sheet.stock.name,
+        width=sheet.width,
+        height=sheet.height,
+        pieces=dict(Counter(placed.piece.name for placed in sheet.placed)),
+        layers=tuple(rows),
+        by_hand=dict(Counter(stroke.operation.value for stroke in plan.by_hand)),
+        perforated=plan.perforated,
+        tool_changes=load.tool_changes,
+        minutes=round(load.minutes, 3),
     )
 
 
@@ -112,27 +125,50 @@ def report_text(report: Report) -> str:
         f"for {report.machine}; lengths in the files are {report.units_in_files}",
     ]
     for sheet in report.sheets:
-        size = " × ".join(format_length(side, report.unit) for side in (sheet.width, sheet.height))
-        pieces = ", ".join(f"{count} × {name}" for name, count in sheet.pieces.items())
-        lines += ["", f"sheet {sheet.number}: {sheet.stock}, {size}", f"  {pieces}"]
-        head = ("layer", "tool", "passes", "lines", "length", "colour")
-        rows = [
-            (
-                row.layer,
-                row.tool or "-",
-                str(row.passes),
-                str(row.lines),
-                format_length(row.length, report.unit),
-                row.colour,
-            )
-            for row in sheet.layers
-        ]
-        lines += [f"  {line}" for line in table([head, *rows], right=(2, 3, 4))]
-    if report.by_hand:
-        lines += ["", f"left to be done by hand: {', '.join(report.by_hand)}"]
+        lines += ["", *_sheet_lines(sheet, report.unit)]
     if report.findings:
         lines += ["", *(str(finding) for finding in report.findings)]
     return "\n".join(lines) + "\n"
+
+
+def _sheet_lines(sheet: SheetRow, unit: Unit) -> list[str]:
+    size = " × ".join(format_length(side, unit) for side in (sheet.width, sheet.height))
+    pieces = ", ".join(f"{count} × {name}" for name, count in sheet.pieces.items())
+    head = ("layer", "tool", "passes", "lines", "length", "idle", "minutes", "colour")
+    rows = [
+        (
+            row.layer,
+            row.tool or "-",
+            str(row.passes),
+            str(row.lines),
+            format_length(row.length, unit),
+            format_length(row.idle_length, unit) if row.tool else "-",
+            f"{row.minutes:.1f}" if row.tool else "-",
+            row.colour,
+        )
+        for row in sheet.layers
+    ]
+    lines = [f"{sheet.file}: {sheet.stock}, {size}", f"  {pieces}"]
+    lines += [f"  {line}" for line in table([head, *rows], right=(2, 3, 4, 5, 6))]
+    changes = f", {sheet.tool_changes} tool changes" if sheet.tool_changes else ""
+    lines.append(f"  about {sheet.minutes:.1f} minutes{changes}")
+    if sheet.by_hand:
+        left = ", ".join(f"{operation} ({count})" for operation, count in sheet.by_hand.items())
+        lines.append(f"  left to be done by hand: {left}")
+    for operation in dict.fromkeys(line.operation for line in sheet.perforated):
+        mine = [line for line in sheet.perforated if line.operation is operation]
+        rates = [line.cuts_per_inch for line in mine]
+        shares = [line.tie_share for line in mine]
+        lines.append(
+            f"  {operation.value} in rows: {_range(rates, '.1f')} cuts per inch, "
+            f"{_range([100 * share for share in shares], '.0f')} % of the line left as ties"
+        )
+    return lines
+
+
+def _range(values: Sequence[float], form: str) -> str:
+    low, high = format(min(values), form), format(max(values), form)
+    return low if low == high else f"{low} to {high}"
 
 
 def table(rows: Sequence[Sequence[str]], right: Sequence[int] = ()) -> list[str]:

@@ -10,11 +10,12 @@ from __future__ import annotations
 import dataclasses
 import importlib
 import pkgutil
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal
 
+from cutlayers.errors import StyleError
 from cutlayers.net import Net
 
 Measure = Literal["inside", "score", "outside"]
@@ -95,6 +96,21 @@ class Card:
         return length + {"inside": half, "score": 0.0, "outside": -half}[self.measure]
 
 
+def refuse_filled(card: Card, scores: Mapping[str, float]) -> None:
+    """Refuse outside sizes that the card alone fills up.
+
+    `scores` are lengths from score to score by size name. Raises StyleError for the first that
+    is no longer than the card is thick.
+    """
+    for name, score in scores.items():
+        if score <= card.caliper:
+            raise StyleError(
+                f"size.{name}",
+                f"leaves {score:.4g} mm from score to score, which card of {card.caliper:g} mm "
+                f"fills; make it larger",
+            )
+
+
 @dataclass(frozen=True, slots=True)
 class Style:
     """One box style.
@@ -146,6 +162,7 @@ __all__ = [
     "count",
     "flag",
     "option",
+    "refuse_filled",
     "size",
     "style_named",
     "styles",

@@ -104,9 +104,15 @@ def _overhang(tab: BaseGeometry, target: BaseGeometry) -> float:
 
 
 def _depth(folded: FoldedNet, tab: Face, target: BaseGeometry) -> float:
-    """How far the glued part reaches away from the tab's hinge."""
+    """How far the glued part reaches away from the fold on which the tab stands."""
     glued = tab.shape.intersection(target)
-    edge = folded.net.hinges_of([tab.name])[0].edge
+    # A long tab may be parted by folds of its own; it stands on what is no tab itself.
+    edge = min(
+        folded.net.hinges_of([tab.name]),
+        key=lambda hinge: sum(
+            folded.net.panel(n).role is Role.GLUE_TAB for n in (hinge.first, hinge.second)
+        ),
+    ).edge
     (x0, y0), (ux, uy) = edge.start, edge.direction_at(0.5)
     reach = [abs(ux * (y - y0) - uy * (x - x0)) for x, y in shapely.get_coordinates(glued).tolist()]
     return float(max(reach) - min(reach))

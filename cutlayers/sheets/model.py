@@ -46,6 +46,14 @@ class Placed:
         """The piece's lines in sheet coordinates."""
         return tuple(stroke.transformed(self.place) for stroke in self.piece.lines)
 
+    def on_piece(self, direction: Point) -> Point:
+        """A direction on the sheet as one on the flat piece, rounded to whole thousandths."""
+        dx, dy = direction
+        # The inverse of a turn is its mirror along the diagonal.
+        x = self.place.xx * dx + self.place.yx * dy
+        y = self.place.xy * dx + self.place.yy * dy
+        return round(x, 3) + 0.0, round(y, 3) + 0.0
+
 
 @dataclass(frozen=True, slots=True)
 class RegisterMark:
@@ -76,6 +84,15 @@ class Sheet:
     height: float
     placed: tuple[Placed, ...]
     marks: tuple[RegisterMark, ...]
+
+    @property
+    def grain(self) -> Point | None:
+        """The direction that the fibres run along as the sheet lies, where it is known."""
+        side = self.stock.grain_side
+        if side is None:
+            return None
+        turned = (self.width, self.height) != self.stock.sheet
+        return (1.0, 0.0) if (side == "width") != turned else (0.0, 1.0)
 
     @property
     def strokes(self) -> tuple[Stroke, ...]:

@@ -22,7 +22,7 @@ from cutlayers.errors import StyleError
 from cutlayers.net import Feature, Net, Role, Stand, Work
 from cutlayers.net.shapes import Shape, polygon, rectangle, taper_run
 from cutlayers.paths import Path
-from cutlayers.style import Card, Style, option, size
+from cutlayers.style import Card, Style, option, refuse_filled, size
 from cutlayers.styles.tray import tray_net
 
 TAB_TAPER_DEG = 15.0
@@ -91,6 +91,7 @@ def build(dims: GableCarton, card: Card) -> tuple[Net, ...]:
     """
     length, width = card.score(dims.length, 2), card.score(dims.width, 2)
     height = card.score(dims.height, 1)
+    refuse_filled(card, {"length": length, "width": width, "height": height})
     grow = 2 * card.caliper + dims.clearance
     lid = _Lid(
         length + grow,

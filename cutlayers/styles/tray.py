@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from cutlayers.errors import StyleError
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import glue_tab, rectangle, taper_run
-from cutlayers.style import Card, Style, angle, option, size
+from cutlayers.style import Card, Style, angle, option, refuse_filled, size
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +32,9 @@ def build(dims: Tray, card: Card) -> tuple[Net, ...]:
     Raises StyleError where a tab is longer than the wall it lands on, or tapers to nothing.
     """
     length, width = card.score(dims.length, 2), card.score(dims.width, 2)
-    return (tray_net("tray", length, width, card.score(dims.height, 1), dims.tab, dims.taper),)
+    height = card.score(dims.height, 1)
+    refuse_filled(card, {"length": length, "width": width, "height": height})
+    return (tray_net("tray", length, width, height, dims.tab, dims.taper),)
 
 
 def tray_net(

@@ -15,7 +15,7 @@ from cutlayers.net.shapes import (
     tuck_flap,
 )
 from cutlayers.paths import Path
-from cutlayers.style import Card, Style, choice, option, size
+from cutlayers.style import Card, Style, choice, option, refuse_filled, size
 
 TAB_TAPER_DEG = 15.0
 """Common practice: glue tabs taper 10–15° at each end."""
@@ -38,7 +38,8 @@ class TuckCarton:
     )
     tab: float = option("width of the glue tab", default=12, minimum=4, maximum=60)
     tuck: float | None = option(
-        "depth of the tuck flaps; half the width up to 15 mm if not given",
+        "depth of the tuck flaps; half the width up to 15 mm if not given, less where two tucks "
+        "share a low wall",
         default=None,
         minimum=4,
     )
@@ -66,11 +67,28 @@ def build(dims: TuckCarton, card: Card) -> tuple[Net, ...]:
     that would show past the tuck, or a tear strip outside the walls.
     """
     length, width, height = (card.score(size, 2) for size in (dims.length, dims.width, dims.height))
+    refuse_filled(card, {"length": length, "width": width, "height": height})
     # A tuck that is as wide as its opening jams; common practice narrows it one to two calipers.
     ease = 2 * card.caliper
-    tuck = min(15.0, width / 2) if dims.tuck is None else dims.tuck
+    for name, wide in (("length", length), ("width", width)):
+        if wide <= 2 * ease:
+            raise StyleError(
+                f"size.{name}",
+                f"is too small for a tuck eased by {ease:g} mm, two calipers; "
+                f"more than {2 * ease:g} mm from score to score is needed",
+            )
+    # Two straight tucks share the inside of one wall, two reverse ones have a wall each.
+    tuck_room = height / 2 if dims.ends == "straight" else height
+    tuck = min(15.0, width / 2, tuck_room) if dims.tuck is None else dims.tuck
     dust = min(0.6 * width, length / 2) if dims.dust is None else dims.dust
     _refuse(dims, length, width, height, tuck, dust)
+    if tuck > tuck_room:
+        raise StyleError(
+            "options.tuck",
+            f"is {tuck:g} mm, so the tucks meet behind the front; at most {tuck_room:.1f} mm"
+            if dims.ends == "straight"
+            else f"is {tuck:g} mm, deeper than the carton; at most {tuck_room:.1f} mm",
+        )
 
     top_thumb, bottom_thumb = "front", ("front" if dims.ends == "straight" else "back")
     walls = {
@@ -105,7 +123,7 @@ def build(dims: TuckCarton, card: Card) -> tuple[Net, ...]:
     bottom_host = "back" if dims.ends == "straight" else "front"
     for end, host in (("top", "back"), ("bottom", bottom_host)):
         net = net.attach(end, rectangle(length, width), to=f"{host}.{end}", role=Role.LID)
-        radius = min(TUCK_CORNER, tuck)
+        radius = min(TUCK_CORNER, tuck, (length - ease) / 2)
         net = net.attach(
             f"{end} tuck", tuck_flap(length - ease, tuck, radius), to=f"{end}.top", role=Role.FLAP
         )
@@ -142,10 +160,6 @@ def _refuse(
             "options.dust",
             f"is {dust:g} mm, so the two dust flaps meet; at most {length / 2:.1f} mm, "
             f"half the length",
-        )
-    if tuck > height:
-        raise StyleError(
-            "options.tuck", f"is {tuck:g} mm, deeper than the carton; at most {height:.1f} mm"
         )
     if dims.thumb / 2 >= tuck or dims.thumb > length / 2:
         raise StyleError(
