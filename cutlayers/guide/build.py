@@ -1,0 +1,135 @@
+"""From a job to its job sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from cutlayers.errors import PlacementError
+from cutlayers.findings import Finding
+from cutlayers.guide.assembly import assembly_steps
+from cutlayers.guide.fits import RoundedBox, round_box
+from cutlayers.guide.material import box_needs
+from cutlayers.guide.model import BoxGuide, Caution, Guide, MachineCard, SheetLoad, StockNeed
+from cutlayers.guide.ruler import Ruler
+from cutlayers.guide.scoring import hand_blank
+from cutlayers.machine import Bed, Machine, Method, OperationPlan, RegisterPlan, ToolType
+from cutlayers.order import Job, Order
+from cutlayers.sheets.model import Piece, Sheet
+from cutlayers.sheets.placing import place_pieces
+from cutlayers.stock import LARGEST_SHEET, Stock
+from cutlayers.strokes import Operation
+from cutlayers.style import style_named
+
+
+def build_guide(
+    job: Job,
+    ruler: Ruler,
+    *,
+    machine: Machine | None = None,
+    sheets: Sequence[SheetLoad] = (),
+    findings: Sequence[Finding] = (),
+    pictures: Mapping[str, bytes] | None = None,
+) -> Guide:
+    """Everything that the page of a job says.
+
+    Without a machine the sheets are counted as a person trims them: the blanks' rectangles side
+    by side. `pictures` are SVGs of the folded boxes by the name of their order.
+
+    Raises NetError for a box with parts too small for any ruler.
+    """
+    boxes = tuple(_box(order, job, ruler, (pictures or {}).get(order.name)) for order in job.orders)
+    if machine is None:
+        stocks = tuple(_trimmed(stock, boxes) for stock in _used(job))
+    else:
+        counts = {stock.name: 0 for stock in _used(job)}
+        for sheet in sheets:
+            counts[sheet.stock] += 1
+        stocks = tuple(StockNeed(stock, counts[stock.name]) for stock in _used(job))
+    return Guide(
+        job.title,
+        job.unit,
+        ruler,
+        boxes,
+        stocks,
+        None if machine is None else MachineCard(machine.title, tuple(sheets)),
+        tuple(findings),
+        _cautions(machine),
+    )
+
+
+def _box(order: Order, job: Job, ruler: Ruler, picture: bytes | None) -> BoxGuide:
+    stock = job.stocks[order.stock]
+    style = style_named(order.style)
+    rounded: RoundedBox = round_box(order.nets, stock.caliper, ruler)
+    several = len(order.nets) > 1
+    blanks = tuple(
+        hand_blank(f"{order.name}: {net.name}" if several else order.name, net, rounded.ruler)
+        for net in rounded.nets
+    )
+    sizes = tuple(
+        (name.replace("_", " "), float(getattr(order.dims, name)))
+        for name, (dimension, _) in style.table.items()
+        if dimension.group == "size" and dimension.kind == "length"
+    )
+    return BoxGuide(
+        name=order.name,
+        style=order.style,
+        summary=style.summary,
+        count=order.count,
+        stock=order.stock,
+        sizes=sizes,
+        measure=order.measure,
+        ruler=rounded.ruler,
+        blanks=blanks,
+        needs=box_needs(order.nets, stock),
+        steps=assembly_steps(order.nets, stock.caliper),
+        adjustments=rounded.adjustments,
+        reasons=rounded.reasons,
+        left=rounded.left,
+        picture=picture,
+    )
+
+
+def _used(job: Job) -> list[Stock]:
+    names = dict.fromkeys(order.stock for order in job.orders)
+    return [job.stocks[name] for name in names]
+
+
+def _trimmed(stock: Stock, boxes: Sequence[BoxGuide]) -> StockNeed:
+    """Sheets for blanks that are trimmed by hand, edge to edge."""
+    pieces: list[Piece] = []
+    too_large = []
+    for box in boxes:
+        for blank in box.blanks if box.stock == stock.name else ():
+            piece = Piece(blank.name, box.name, blank.net, (), stock)
+            try:
+                place_pieces([piece], _table(), gap=0.0)
+            except PlacementError:
+                too_large.append((blank.name, blank.width, blank.height))
+            else:
+                pieces += [piece] * box.count
+    sheets: Sequence[Sheet] = place_pieces(pieces, _table(), gap=0.0) if pieces else ()
+    return StockNeed(stock, len(sheets), tuple(too_large))
+
+
+def _table() -> Machine:
+    """A table to work on: it reaches everything and marks nothing."""
+    by_hand = {
+        operation: OperationPlan(operation, Method.BY_HAND, None, 1, operation.value, "#000000", 7)
+        for operation in Operation
+    }
+    return Machine(
+        "table",
+        "table",
+        Bed(LARGEST_SHEET, LARGEST_SHEET),
+        {},
+        by_hand,
+        RegisterPlan(shape="none", count=0),
+    )
+
+
+def _cautions(machine: Machine | None) -> tuple[Caution, ...]:
+    found = [Caution.KNIFE]
+    if machine is not None and any(t.type is ToolType.LASER for t in machine.tools.values()):
+        found.append(Caution.LASER)
+    return (*found, Caution.SMALL_PARTS, Caution.FOOD, Caution.MANUAL)
