@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 
 from cutlayers.findings import Finding, Severity
 from cutlayers.formats.drawing import Drawing
+from cutlayers.guide.model import Paper
+from cutlayers.guide.ruler import Ruler
 from cutlayers.layers import machine_drawing, one_layer_each, picture_drawing
 from cutlayers.machine import Machine
 from cutlayers.order import Job, Order
@@ -19,6 +21,8 @@ from cutlayers.toolpaths import load_table, plan_back, plan_toolpaths, turned_ov
 
 PICTURE_WIDTH = 1200
 """Pixels; wide enough to read a legend, small enough to send to a friend."""
+
+GUIDE = "guide.html"
 
 Progress = Callable[[int], None]
 
@@ -37,7 +41,8 @@ class Side:
 class Work:
     """A job planned to the last line, nothing written yet. The report names no files so far."""
 
-    orders: tuple[Order, ...]
+    job: Job
+    machine: Machine
     sides: tuple[Side, ...]
     report: Report
 
@@ -71,7 +76,7 @@ def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) ->
         sheets=tuple(side.row for side in sides),
         findings=tuple(dict.fromkeys(findings)),
     )
-    return Work(job.orders, tuple(sides), report)
+    return Work(job, machine, tuple(sides), report)
 
 
 def render(work: Work, machine: Machine, progress: Progress = lambda _: None) -> dict[str, bytes]:
@@ -81,8 +86,9 @@ def render(work: Work, machine: Machine, progress: Progress = lambda _: None) ->
         files |= _machine_files(side.name, side.drawing, machine)
         files[f"{side.name}.png"] = _sheet_picture(side.picture)
         progress(1)
-    for order in work.orders:
+    for order in work.job.orders:
         files[f"folded-{_file_name(order.name)}.png"] = _folded_picture(order)
+    files[GUIDE] = job_sheet(work.job, work)
     report = replace(work.report, files=tuple(sorted((*files, REPORT, "report.txt"))))
     files[REPORT] = report_json(report).encode()
     files["report.txt"] = report_text(report).encode()
@@ -109,6 +115,31 @@ def _sides(title: str, sheet: Sheet, machine: Machine) -> tuple[list[Side], list
         row = sheet_row(file, sheet, plan, drawing, load)
         worked.append(Side(file, drawing, picture_drawing(drawing, plan, machine), row))
     return worked, [finding for _, _, plan, _ in sides for finding in plan.findings]
+
+
+def job_sheet(
+    job: Job,
+    work: Work | None = None,
+    *,
+    paper: Paper | None = None,
+    ruler: Ruler | None = None,
+) -> bytes:
+    """The page to print and follow; without work planned for a machine, all by hand.
+
+    Paper and ruler are A4 and half millimetres for a job in mm, letter and sixteenths for one in
+    inches, if not given. Raises NetError for a box with parts too small for any ruler.
+    """
+    from cutlayers.guide.build import build_guide
+    from cutlayers.guide.page import write_page
+    from cutlayers.guide.ruler import usual_ruler
+
+    guide = build_guide(
+        job,
+        ruler or usual_ruler(job.unit),
+        report=work.report if work else None,
+        machine=work.machine if work else None,
+    )
+    return write_page(guide, paper or ("letter" if job.unit == "in" else "A4"))
 
 
 def _machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, bytes]:

@@ -14,6 +14,7 @@ import click
 
 from cutlayers import __version__
 from cutlayers.cli.check import check
+from cutlayers.cli.guide import guide
 from cutlayers.cli.make import make
 from cutlayers.cli.new import new
 from cutlayers.cli.profile import profile
@@ -53,5 +54,5 @@ def main() -> None:
     """
 
 
-for command in (make, check, new, size, styles, profile):
+for command in (make, check, guide, new, size, styles, profile):
     main.add_command(command)

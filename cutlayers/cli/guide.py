@@ -7,10 +7,10 @@ from typing import Literal
 
 import click
 
-from cutlayers.cli.options import job_argument, profile_option
+from cutlayers.cli.options import job_argument, profile_option, read_inputs
 
 PAPERS = ("A4", "letter")
-RULERS = ("1mm", "0.5mm", "1/16in", "1/32in")
+RULER_NAMES = ("1mm", "0.5mm", "1/16in", "1/32in")
 
 
 @click.command()
@@ -24,7 +24,7 @@ RULERS = ("1mm", "0.5mm", "1/16in", "1/32in")
 )
 @click.option(
     "--ruler",
-    type=click.Choice(RULERS),
+    type=click.Choice(RULER_NAMES),
     help="The ruler of the by-hand part; 0.5mm or 1/16in, by the job's units, if not given.",
 )
 @click.option(
@@ -48,11 +48,16 @@ def guide(
     load card as well; with --by-hand everything is told for a ruler and a scoring board.
     """
     from cutlayers.formats.files import write_files
-    from cutlayers.guide.command import guide_page
+    from cutlayers.guide.ruler import RULERS
     from cutlayers.job import read_job
+    from cutlayers.make import job_sheet, plan_job
 
-    job = read_job(job_file)
-    page = guide_page(job, job_file, profile_name, by_hand=by_hand, paper=paper, ruler=ruler)
+    chosen = RULERS[ruler] if ruler else None
+    if by_hand:
+        page = job_sheet(read_job(job_file), paper=paper, ruler=chosen)
+    else:
+        job, machine = read_inputs(job_file, profile_name)
+        page = job_sheet(job, plan_job(job, machine), paper=paper, ruler=chosen)
     target = output or Path(f"{job_file.stem}-guide.html")
     write_files(target.parent, {target.name: page})
     click.echo(f"wrote {target}; open it in a browser, or print it")

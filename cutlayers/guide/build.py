@@ -2,23 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Sequence
 
+from cutlayers.checks.job import check_orders
 from cutlayers.errors import PlacementError
-from cutlayers.findings import Finding
 from cutlayers.guide.assembly import assembly_steps
 from cutlayers.guide.fits import RoundedBox, round_box
 from cutlayers.guide.material import box_needs
-from cutlayers.guide.model import BoxGuide, Caution, Guide, MachineCard, SheetLoad, StockNeed
+from cutlayers.guide.model import BoxGuide, Caution, Guide, MachineCard, StockNeed
 from cutlayers.guide.ruler import Ruler
 from cutlayers.guide.scoring import hand_blank
 from cutlayers.machine import Bed, Machine, Method, OperationPlan, RegisterPlan, ToolType
 from cutlayers.order import Job, Order
+from cutlayers.report import Report
 from cutlayers.sheets.model import Piece, Sheet
 from cutlayers.sheets.placing import place_pieces
 from cutlayers.stock import LARGEST_SHEET, Stock
 from cutlayers.strokes import Operation
 from cutlayers.style import style_named
+
+PICTURE, VIEWS = 60.0, 62.0
+"""mm; heights of the picture at the top of the page and of those beside the assembly."""
 
 
 def build_guide(
@@ -26,41 +31,33 @@ def build_guide(
     ruler: Ruler,
     *,
     machine: Machine | None = None,
-    sheets: Sequence[SheetLoad] = (),
-    findings: Sequence[Finding] = (),
-    pictures: Mapping[str, bytes] | None = None,
+    report: Report | None = None,
 ) -> Guide:
     """Everything that the page of a job says.
 
-    Without a machine the sheets are counted as a person trims them: the blanks' rectangles side
-    by side. `pictures` are SVGs of the folded boxes by the name of their order.
+    `machine` and the `report` of what was planned for it go together. Without them the sheets
+    are counted as a person trims them: the blanks' rectangles side by side, and each box is
+    folded up and checked here.
 
     Raises NetError for a box with parts too small for any ruler.
     """
-    boxes = tuple(_box(order, job, ruler, (pictures or {}).get(order.name)) for order in job.orders)
-    if machine is None:
-        stocks = tuple(_trimmed(stock, boxes) for stock in _used(job))
+    boxes = tuple(_box(order, job, ruler) for order in job.orders)
+    stocks = _used(job)
+    if machine is None or report is None:
+        needs = tuple(_trimmed(stock, boxes) for stock in stocks)
+        findings, card = check_orders(job, ()), None
     else:
-        counts = {stock.name: 0 for stock in _used(job)}
-        for sheet in sheets:
-            counts[sheet.stock] += 1
-        stocks = tuple(StockNeed(stock, counts[stock.name]) for stock in _used(job))
-    return Guide(
-        job.title,
-        job.unit,
-        ruler,
-        boxes,
-        stocks,
-        None if machine is None else MachineCard(machine.title, tuple(sheets)),
-        tuple(findings),
-        _cautions(machine),
-    )
+        used = {(sheet.stock, sheet.number) for sheet in report.sheets}
+        counts = Counter(name for name, _ in used)
+        needs = tuple(StockNeed(stock, counts[stock.name]) for stock in stocks)
+        findings, card = report.findings, MachineCard(machine.title, report.sheets)
+    return Guide(job.title, job.unit, ruler, boxes, needs, card, findings, _cautions(machine))
 
 
-def _box(order: Order, job: Job, ruler: Ruler, picture: bytes | None) -> BoxGuide:
+def _box(order: Order, job: Job, ruler: Ruler) -> BoxGuide:
     stock = job.stocks[order.stock]
     style = style_named(order.style)
-    rounded: RoundedBox = round_box(order.nets, stock.caliper, ruler)
+    rounded: RoundedBox = round_box(order.nets, stock.caliper, ruler, order.holds)
     several = len(order.nets) > 1
     blanks = tuple(
         hand_blank(f"{order.name}: {net.name}" if several else order.name, net, rounded.ruler)
@@ -86,8 +83,20 @@ def _box(order: Order, job: Job, ruler: Ruler, picture: bytes | None) -> BoxGuid
         adjustments=rounded.adjustments,
         reasons=rounded.reasons,
         left=rounded.left,
-        picture=picture,
+        picture=_picture(order, finished=True),
+        views=_picture(order, finished=False),
     )
+
+
+def _picture(order: Order, *, finished: bool) -> bytes | None:
+    """The finished box, or the box on its way there; None where folds are curved."""
+    if any(hinge.edge.bulge for net in order.nets for hinge in net.hinges):
+        return None
+    from cutlayers.views import View, draw_views, usual_views
+
+    if finished:
+        return draw_views(order.name, [View(order.nets)], height=PICTURE)
+    return draw_views(order.name, usual_views(order.nets), height=VIEWS)
 
 
 def _used(job: Job) -> list[Stock]:

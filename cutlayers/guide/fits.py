@@ -16,6 +16,7 @@ from fractions import Fraction
 from cutlayers.checks import Limits, check_box
 from cutlayers.errors import NetError
 from cutlayers.findings import Finding, Severity
+from cutlayers.fitting import Item
 from cutlayers.guide.angles import settled
 from cutlayers.guide.rounding import Grid, changed
 from cutlayers.guide.ruler import Ruler
@@ -62,14 +63,18 @@ class RoundedBox:
     left: tuple[Finding, ...] = ()
 
 
-def round_box(nets: Sequence[Net], caliper: float, ruler: Ruler) -> RoundedBox:
+def round_box(
+    nets: Sequence[Net], caliper: float, ruler: Ruler, item: Item | None = None
+) -> RoundedBox:
     """Round the nets of one box to a ruler, or to a finer one where parts are too small for it.
+
+    `item` is the thing to be packed, which must still fit.
 
     Raises NetError where even a tenth of a millimetre or a 64th of an inch is too coarse.
     """
     while True:
         try:
-            return _round(nets, caliper, ruler)
+            return _round(nets, caliper, ruler, item)
         except NetError:
             finer = FINER.get((ruler.unit, ruler.divisions))
             if finer is None:
@@ -90,17 +95,18 @@ class _Trial:
         return sum(_WEIGHT[finding.severity] for finding in self.faults)
 
 
-def _round(nets: Sequence[Net], caliper: float, ruler: Ruler) -> RoundedBox:
+def _round(nets: Sequence[Net], caliper: float, ruler: Ruler, item: Item | None) -> RoundedBox:
     grids = [Grid.of(net, ruler) for net in nets]
     limits = _limits(ruler)
-    accepted = {_key(finding) for finding in check_box(nets, caliper, limits=limits)}
+    known = check_box(nets, caliper, item=item, limits=limits)
+    accepted = {_key(finding) for finding in known}
 
     def tried(choices: Sequence[Choice]) -> _Trial:
         rounded = tuple(
             settled(grid.rounded(choice)) if _rigid(grid.net) else grid.rounded(choice)
             for grid, choice in zip(grids, choices, strict=True)
         )
-        found = check_box(rounded, caliper, limits=limits)
+        found = check_box(rounded, caliper, item=item, limits=limits)
         return _Trial(tuple(choices), rounded, tuple(f for f in found if _key(f) not in accepted))
 
     nearest = tried([grid.best() for grid in grids])

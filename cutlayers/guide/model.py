@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal
@@ -14,9 +13,9 @@ from cutlayers.guide.fits import Adjustment
 from cutlayers.guide.material import BoxNeeds
 from cutlayers.guide.ruler import Ruler
 from cutlayers.lengths import Unit
+from cutlayers.report import SheetRow
 from cutlayers.stock import Stock
 from cutlayers.style import Measure
-from cutlayers.toolpaths.load import LoadTable
 
 Paper = Literal["A4", "letter"]
 
@@ -47,7 +46,8 @@ class BoxGuide:
     its blanks are told for, finer than the page's where parts are small.
 
     `adjustments` are sizes that were not rounded to the nearest, for the `reasons`; `left` are
-    faults that no rounding nearby is free of. `picture` is an SVG of the folded box.
+    faults that no rounding nearby is free of. `picture` is an SVG of the finished box and
+    `views` one of the box on its way there; both are None for a box with curved folds.
     """
 
     name: str
@@ -65,26 +65,15 @@ class BoxGuide:
     reasons: tuple[Finding, ...] = ()
     left: tuple[Finding, ...] = ()
     picture: bytes | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class SheetLoad:
-    """What one sheet asks of the machine; sizes in mm."""
-
-    number: int
-    stock: str
-    width: float
-    height: float
-    load: LoadTable
-    by_hand: tuple[str, ...] = ()
+    views: bytes | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class MachineCard:
-    """The machine's part of the page."""
+    """The machine's part of the page: its title, and each side of each sheet."""
 
     title: str
-    sheets: tuple[SheetLoad, ...]
+    sheets: tuple[SheetRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,8 +88,3 @@ class Guide:
     machine: MachineCard | None
     findings: tuple[Finding, ...]
     cautions: tuple[Caution, ...]
-
-    @property
-    def box_of(self) -> Mapping[str, BoxGuide]:
-        """The boxes by name."""
-        return {box.name: box for box in self.boxes}

@@ -90,24 +90,33 @@ def _head(guide: Guide) -> Element:
         make("ul", {"class": "boxes"}, *lines),
         make("p", {"class": "note"}, " ".join(notes)),
     )
-    return make("header", {}, text, *(_picture(box) for box in guide.boxes if box.picture))
+    pictures = [
+        _picture(box.picture, box, "picture", words.folded_description(_net_names(box)))
+        for box in guide.boxes
+        if box.picture
+    ]
+    return make("header", {}, text, *pictures)
 
 
-def _picture(box: BoxGuide) -> Element:
-    assert box.picture is not None
-    svg = etree.fromstring(box.picture)
-    for element in svg.iter(etree.Element):
+def _picture(svg: bytes, box: BoxGuide, part: str, description: str) -> Element:
+    """A picture drawn elsewhere, set into the page: its names made its own, its title kept."""
+    root = etree.fromstring(svg)
+    ident = f"{part}-{_slug(box.name)}"
+    for element in root.iter(etree.Element):
         element.tag = etree.QName(element).localname
-    etree.cleanup_namespaces(svg)
-    for old in (*svg.findall("title"), *svg.findall("desc")):
-        svg.remove(old)
-    ident = f"folded-{_slug(box.name)}"
-    svg.set("role", "img")
-    svg.set("aria-labelledby", f"{ident}-title {ident}-desc")
-    names = [blank.net.name for blank in box.blanks]
-    svg.insert(0, make("title", {"id": f"{ident}-title"}, f"{words.FOLDED_TITLE}: {box.name}"))
-    svg.insert(1, make("desc", {"id": f"{ident}-desc"}, words.folded_description(names)))
-    return make("figure", {"class": "picture"}, svg, make("figcaption", {}, box.name))
+        for name, value in element.attrib.items():
+            if name == "id":
+                element.set(name, f"{ident}-{value}")
+            elif "url(#" in value:
+                element.set(name, value.replace("url(#", f"url(#{ident}-"))
+    etree.cleanup_namespaces(root)
+    for old in root.findall("title"):
+        root.remove(old)
+    root.set("role", "img")
+    root.set("aria-labelledby", f"{ident}-title {ident}-desc")
+    root.insert(0, make("title", {"id": f"{ident}-title"}, words.folded_title(box.name)))
+    root.insert(1, make("desc", {"id": f"{ident}-desc"}, description))
+    return make("figure", {"class": part}, root)
 
 
 def _material(guide: Guide) -> Element:
@@ -249,31 +258,34 @@ def _load_card(guide: Guide) -> Element:
                 "h3",
                 {},
                 words.load_sheet(
-                    sheet.number,
+                    sheet.file,
                     sheet.stock,
                     _size((sheet.width, sheet.height), guide.unit),
-                    words.minutes(sheet.load.minutes),
-                    sheet.load.tool_changes,
+                    words.minutes(sheet.minutes),
+                    sheet.tool_changes,
                 ),
             )
         )
         rows = [
             [
-                row.operation.value,
+                row.title,
                 row.layer,
                 row.tool,
                 str(row.passes),
                 ", ".join(f"{name} {value}" for name, value in row.settings.items())
                 or words.NO_SETTINGS,
-                str(row.strokes),
-                _long(row.cut_length, guide.unit),
+                str(row.lines),
+                _long(row.length, guide.unit),
                 words.minutes(row.minutes),
             ]
-            for row in sheet.load.rows
+            for row in sheet.layers
+            if row.tool
         ]
         section.append(_table(words.LOAD_COLUMNS, rows, numbers=(3, 5, 6, 7)))
         if sheet.by_hand:
-            section.append(make("p", {}, f"{words.HAND_LEFT}{words.listed(sheet.by_hand)}."))
+            section.append(
+                make("p", {}, f"{words.HAND_LEFT}{words.listed(sorted(sheet.by_hand))}.")
+            )
     return section
 
 
@@ -503,6 +515,9 @@ def _together(guide: Guide) -> Element:
             make("li", {}, words.assembly_sentence(step, _length(step.diameter, guide.unit)))
             for step in box.steps
         ]
+        if box.views:
+            described = words.views_description(_net_names(box))
+            section.append(_picture(box.views, box, "views", described))
         section.append(make("ol", {"class": "steps"}, *items))
     return section
 
@@ -589,6 +604,10 @@ def _size(sides: tuple[float, float], unit: Unit) -> str:
 
 def _grams(grams: float) -> str:
     return f"{grams:.1f} g" if grams < 100 else f"{grams:.0f} g"
+
+
+def _net_names(box: BoxGuide) -> list[str]:
+    return [blank.net.name for blank in box.blanks]
 
 
 def _slug(name: str) -> str:

@@ -63,7 +63,7 @@ tr { break-inside: avoid; }
 figure { margin: 3mm 0 4mm; break-inside: avoid; }
 figure svg { display: block; max-width: 100%; height: auto; }
 figcaption { font-size: 9pt; color: #4f4f4f; margin-top: 1.5mm; }
-svg text { font-family: system-ui, -apple-system, "Segoe UI", "Liberation Sans", Arial, sans-serif; }
+svg text { font-family: inherit; }
 .legend { display: flex; flex-wrap: wrap; gap: 1mm 6mm; margin: 2mm 0 0; padding: 0;
   list-style: none; max-width: none; font-size: 9pt; }
 .legend li { display: flex; gap: 2mm; align-items: center; margin: 0; }

@@ -174,12 +174,21 @@ def cut_drawing_description(points: int, holes: int) -> str:
     )
 
 
-FOLDED_TITLE = "The finished box"
+def folded_title(box: str) -> str:
+    """A picture of the folded box."""
+    return f"{box}, folded"
 
 
 def folded_description(nets: Sequence[str]) -> str:
     """The picture of the folded box."""
-    return f"The box folded up: {listed(nets)}, seen from above and from the front."
+    return f"The finished box ({listed(nets)}), seen from the front and a little from above."
+
+
+def views_description(nets: Sequence[str]) -> str:
+    """The pictures of the box being folded."""
+    if len(nets) == 1:
+        return f"From left to right: {listed(nets)} half folded, and folded."
+    return f"From left to right: {listed(nets)} half folded, then together, open and closed."
 
 
 def scale(percent: str) -> str:
@@ -366,10 +375,10 @@ def them(panels: Sequence[str]) -> str:
 LOAD_COLUMNS = ("operation", "layer", "tool", "passes", "settings", "lines", "length", "time")
 
 
-def load_sheet(number: int, stock: str, size: str, minutes: str, changes: int) -> str:
+def load_sheet(file: str, stock: str, size: str, minutes: str, changes: int) -> str:
     """Heading of a sheet's load."""
     stops = f", {counted(changes, 'tool change', 'tool changes')}" if changes else ""
-    return f"Sheet {number}: {stock}, {size}, about {minutes}{stops}"
+    return f"{file}: {stock}, {size}, about {minutes}{stops}"
 
 
 def minutes(value: float) -> str:
