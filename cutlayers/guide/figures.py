@@ -27,11 +27,15 @@ from cutlayers.paths import Path
 from cutlayers.strokes import Fold, Operation, Stroke
 from cutlayers.transforms import Point, Transform
 
-PAGE_WIDTH, PAGE_HEIGHT = 178.0, 205.0
-"""mm; what both A4 and letter paper leave for a drawing within their margins."""
+PAGE_WIDTH, PAGE_HEIGHT = 178.0, 150.0
+"""mm; what both A4 and letter paper leave for a drawing within their margins, and so high that a
+table and a drawing share a page."""
 
 LEFT, TOP, RIGHT, BOTTOM = 17.0, 15.0, 9.0, 8.0
 """mm round the blank for distances."""
+
+NO_DISTANCES = 6.0
+"""mm above and left of a blank without distances there: room for the letters of points."""
 
 NAME_SIZES = (3.4, 3.0, 2.6, 2.3)
 """mm; font sizes to try for a panel's name. 2.3 mm is 6.5 points, the least that prints well."""
@@ -74,6 +78,7 @@ class _Sheet:
     root: Element
     scale: float
     corner: Point
+    size: tuple[float, float]
     taken: list[Rectangle] = field(default_factory=list)
 
     def place(self, left: float, top: float) -> Point:
@@ -142,6 +147,7 @@ def score_figure(blank: HandBlank, ident: str) -> Figure:
         words.score_drawing_description(
             ruler.written(blank.width), ruler.written(blank.height), panels, rows[0], rows[1]
         ),
+        (LEFT, TOP),
     )
     lines = linework(blank.net)
     _border(sheet)
@@ -163,6 +169,7 @@ def cut_figure(blank: HandBlank, ident: str) -> Figure:
         ident,
         words.cut_drawing_title(blank.name),
         words.cut_drawing_description(len(blank.marks), len(blank.holes)),
+        (NO_DISTANCES, NO_DISTANCES),
     )
     lines = linework(blank.net)
     _hatch(sheet, lines, ident)
@@ -186,14 +193,14 @@ def sample_line(kind: Kind) -> Element:
     return root
 
 
-def _started(blank: HandBlank, ident: str, title: str, description: str) -> _Sheet:
+def _started(blank: HandBlank, ident: str, title: str, description: str, corner: Point) -> _Sheet:
     scale = min(
         1.0,
         (PAGE_WIDTH - LEFT - RIGHT) / blank.width,
         (PAGE_HEIGHT - TOP - BOTTOM) / blank.height,
     )
-    width = LEFT + scale * blank.width + RIGHT
-    height = TOP + scale * blank.height + BOTTOM
+    width = corner[0] + scale * blank.width + RIGHT
+    height = corner[1] + scale * blank.height + BOTTOM
     root = make(
         "svg",
         {
@@ -206,13 +213,11 @@ def _started(blank: HandBlank, ident: str, title: str, description: str) -> _She
     )
     add(root, "title", {"id": f"{ident}-title"}, title)
     add(root, "desc", {"id": f"{ident}-desc"}, description)
-    return _Sheet(blank, root, scale, (LEFT, TOP))
+    return _Sheet(blank, root, scale, corner, (width, height))
 
 
 def _figure(sheet: _Sheet, numbered: tuple[tuple[int, str], ...]) -> Figure:
-    width = LEFT + sheet.scale * sheet.blank.width + RIGHT
-    height = TOP + sheet.scale * sheet.blank.height + BOTTOM
-    return Figure(sheet.root, width, height, sheet.scale, numbered)
+    return Figure(sheet.root, *sheet.size, sheet.scale, numbered)
 
 
 def _border(sheet: _Sheet) -> None:
@@ -377,7 +382,7 @@ def _points(sheet: _Sheet, lines: Sequence[Stroke]) -> None:
         if stroke.operation is not Operation.DRAW
         for segment in stroke.path.flattened(0.5).segments
     ]
-    within = (2.0, 2.0, LEFT + sheet.scale * blank.width + RIGHT, PAGE_HEIGHT)
+    within = (0.5, 0.5, sheet.size[0] - 0.5, sheet.size[1] - 0.5)
     spots = [(mark, sheet.place(mark.left, mark.top)) for mark in blank.marks]
     dots = [(x - 0.7, y - 0.7, x + 0.7, y + 0.7) for _, (x, y) in spots]
     sheet.taken.extend(dots)

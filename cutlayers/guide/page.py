@@ -20,6 +20,7 @@ from cutlayers.guide.material import Punch
 from cutlayers.guide.model import BoxGuide, Caution, Guide, Paper, StockNeed
 from cutlayers.guide.style_sheet import style_sheet
 from cutlayers.lengths import Unit, format_length
+from cutlayers.report import SheetRow
 from cutlayers.strokes import Fold, Operation
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'"
@@ -38,7 +39,6 @@ def write_page(guide: Guide, paper: Paper) -> bytes:
             _material(guide),
             *([_load_card(guide)] if guide.machine else []),
             _blanks(guide),
-            _by_hand(guide),
             _together(guide),
             *([_findings(guide)] if guide.findings else []),
             _care(guide),
@@ -252,19 +252,14 @@ def _alike(punches: Sequence[Punch]) -> list[list[Punch]]:
 def _load_card(guide: Guide) -> Element:
     assert guide.machine is not None
     section = make("section", {}, make("h2", {}, words.LOAD_CARD))
-    for sheet in guide.machine.sheets:
-        section.append(
-            make(
-                "h3",
-                {},
-                words.load_sheet(
-                    sheet.file,
-                    sheet.stock,
-                    _size((sheet.width, sheet.height), guide.unit),
-                    words.minutes(sheet.minutes),
-                    sheet.tool_changes,
-                ),
-            )
+    for sheets in _same_load(guide.machine.sheets):
+        sheet = sheets[0]
+        title = words.load_sheet(
+            [each.file for each in sheets],
+            sheet.stock,
+            _size((sheet.width, sheet.height), guide.unit),
+            words.minutes(sheet.minutes),
+            sheet.tool_changes,
         )
         rows = [
             [
@@ -281,27 +276,49 @@ def _load_card(guide: Guide) -> Element:
             for row in sheet.layers
             if row.tool
         ]
+        section.append(make("h3", {}, title))
         section.append(_table(words.LOAD_COLUMNS, rows, numbers=(3, 5, 6, 7)))
         if sheet.by_hand:
-            section.append(
-                make("p", {}, f"{words.HAND_LEFT}{words.listed(sorted(sheet.by_hand))}.")
-            )
+            left = words.listed(sorted(sheet.by_hand))
+            section.append(make("p", {}, f"{words.HAND_LEFT}{left}."))
+    total = sum(sheet.minutes for sheet in guide.machine.sheets)
+    section.append(make("p", {}, words.total_time(words.minutes(total))))
     return section
 
 
+def _same_load(sheets: Sequence[SheetRow]) -> list[list[SheetRow]]:
+    """Sheets grouped by what they ask of the machine, to the tenth of a minute."""
+    groups: dict[object, list[SheetRow]] = defaultdict(list)
+    for sheet in sheets:
+        work = tuple(
+            (row.layer, row.tool, row.passes, row.lines, round(row.length)) for row in sheet.layers
+        )
+        side = sheet.file.removeprefix(f"sheet-{sheet.number}")
+        groups[side, sheet.stock, sheet.width, sheet.height, work].append(sheet)
+    return list(groups.values())
+
+
 def _blanks(guide: Guide) -> Element:
+    """For each blank its drawing and what the hand does, box by box."""
     section = make(
         "section",
-        {},
-        make("h2", {}, words.DRAWINGS),
-        make("p", {"class": "note"}, words.AS_DRAWN),
+        {"class": "fresh"},
+        make("h2", {}, words.BLANKS_BY_HAND),
+        make("p", {"class": "keep"}, f"{words.AS_DRAWN} {words.BOARD}"),
     )
     numbers = count(1)
     for box in guide.boxes:
+        told = _rounding(box, guide)
         for blank in box.blanks:
-            figure = score_figure(blank, f"blank-{next(numbers)}")
-            section.append(make("h3", {}, blank.name))
-            section.append(_figured(figure, _kinds(blank), waste=False))
+            number = next(numbers)
+            figure = score_figure(blank, f"blank-{number}")
+            part = make("section", {"class": "blank"}, make("h3", {}, blank.name))
+            if told is not None:
+                part.append(told)
+                told = None
+            part.append(_figured(figure, _kinds(blank), waste=False))
+            part.append(_hand_steps(blank, f"cuts-{number}"))
+            section.append(part)
     return section
 
 
@@ -342,26 +359,6 @@ def _figured(figure: Figure, kinds: Sequence[Kind], *, waste: bool) -> Element:
     )
 
 
-def _by_hand(guide: Guide) -> Element:
-    section = make(
-        "section",
-        {},
-        make("h2", {}, words.BY_HAND),
-        make("p", {}, words.BOARD),
-    )
-    numbers = count(1)
-    for box in guide.boxes:
-        told = _rounding(box, guide)
-        for blank in box.blanks:
-            part = make("section", {"class": "blank"}, make("h3", {}, blank.name))
-            if told is not None:
-                part.append(told)
-                told = None
-            part.append(_hand_steps(blank, f"cuts-{next(numbers)}"))
-            section.append(part)
-    return section
-
-
 def _rounding(box: BoxGuide, guide: Guide) -> Element | None:
     """What rounding did to a box, where it did more than take the nearest."""
     inside: list[Element] = []
@@ -395,33 +392,10 @@ def _hand_steps(blank: HandBlank, ident: str) -> Element:
         width=ruler.written(blank.width), height=ruler.written(blank.height)
     )
     steps.append(make("li", {"class": "trim"}, make("p", {}, trim)))
-    if blank.marks:
-        points = [
-            make(
-                "li",
-                {},
-                make("b", {}, mark.name),
-                make("span", {}, ruler.text(mark.left)),
-                make("span", {}, ruler.text(mark.top)),
-            )
-            for mark in blank.marks
-        ]
-        head = make(
-            "li",
-            {"class": "head"},
-            make("b", {}, words.POINT),
-            make("span", {}, words.LEFT_EDGE),
-            make("span", {}, words.TOP_EDGE),
-        )
-        steps.append(
-            make(
-                "li",
-                {"class": "marks"},
-                make("h4", {}, words.POINTS),
-                make("p", {}, words.POINTS_NOTE),
-                make("ul", {"class": "points"}, head, *points),
-            )
-        )
+    # Points that scores need are marked first; those of cuts alone stand with the cuts.
+    early = any(step.joins for step in blank.scores)
+    if blank.marks and early:
+        steps.append(make("li", {"class": "marks"}, make("h4", {}, words.POINTS), *_points(blank)))
     steps.extend(_score_step(step, blank) for step in blank.scores)
     for cut, title, note in (
         (blank.perforations, words.PERFORATING, words.PERFORATE_NOTE),
@@ -430,6 +404,8 @@ def _hand_steps(blank: HandBlank, ident: str) -> Element:
         if not cut.empty:
             step = _cut_step(cut, blank, title, note)
             if cut.operation is Operation.CUT:
+                if blank.marks and not early:
+                    step.extend(_points(blank))
                 kinds: list[Kind] = ["cut", "trim"]
                 if not blank.perforations.empty:
                     kinds.insert(1, "perforate")
@@ -455,6 +431,32 @@ def _hand_steps(blank: HandBlank, ident: str) -> Element:
             )
         )
     return steps
+
+
+def _points(blank: HandBlank) -> list[Element]:
+    """Where the named points are."""
+    ruler = blank.ruler
+    points = [
+        make(
+            "li",
+            {},
+            make("b", {}, mark.name),
+            make("span", {}, ruler.text(mark.left)),
+            make("span", {}, ruler.text(mark.top)),
+        )
+        for mark in blank.marks
+    ]
+    head = make(
+        "li",
+        {"class": "head"},
+        make("b", {}, words.POINT),
+        make("span", {}, words.LEFT_EDGE),
+        make("span", {}, words.TOP_EDGE),
+    )
+    return [
+        make("p", {}, words.POINTS_NOTE),
+        make("ul", {"class": "points"}, head, *points),
+    ]
 
 
 def _score_step(step: ScoreStep, blank: HandBlank) -> Element:
@@ -493,7 +495,11 @@ def _cut_step(step: CutStep, blank: HandBlank, title: str, note: str) -> Element
 def _row(row: Row, blank: HandBlank) -> list[str]:
     ruler = blank.ruler
     spans = ", ".join(f"{ruler.text(span.start)} to {ruler.text(span.end)}" for span in row.spans)
-    return [ruler.text(row.at), words.THROUGH if row.through else spans, ", ".join(row.names)]
+    return [
+        ruler.text(row.at),
+        words.THROUGH if row.through else spans,
+        words.fold_names(row.names),
+    ]
 
 
 def _joined(joins: Sequence[Join], blank: HandBlank) -> Element:
@@ -511,8 +517,14 @@ def _together(guide: Guide) -> Element:
     for box in guide.boxes:
         if len(guide.boxes) > 1:
             section.append(make("h3", {}, box.name))
+        several = len(box.blanks) > 1
         items = [
-            make("li", {}, words.assembly_sentence(step, _length(step.diameter, guide.unit)))
+            make(
+                "li",
+                {"class": "step"},
+                *([make("b", {}, f"{step.net}: ")] if several and words.names_net(step) else []),
+                words.assembly_sentence(step, _length(step.diameter, guide.unit)),
+            )
             for step in box.steps
         ]
         if box.views:

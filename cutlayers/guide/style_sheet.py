@@ -40,6 +40,8 @@ header > div { flex: 1 1 90mm; }
 .boxes { list-style: none; padding: 0; margin: 4mm 0 0; }
 .boxes li { margin: 0 0 1.6mm; }
 .boxes b { font-weight: 650; }
+caption { text-align: left; font-weight: 600; font-size: 9.5pt; padding: 1mm 0; }
+.keep { break-after: avoid; }
 .note { color: #4f4f4f; font-size: 9.5pt; }
 .told { border-left: 0.9mm solid #1a1a1a; padding: 1mm 0 1mm 3.5mm; margin: 3mm 0; }
 .told p, .told ul { margin: 0; }
@@ -70,15 +72,18 @@ svg text { font-family: inherit; }
 .legend svg.sample { width: 14mm; height: 3mm; }
 .legend .waste { width: 6mm; height: 3.4mm; border: 0.2mm solid #5a5a5a;
   background: repeating-linear-gradient(135deg, #9a9a9a 0 0.3mm, #fff 0.3mm 1.2mm); }
-.picture { flex: 0 1 62mm; margin: 0; }
-.picture svg { width: 62mm; }
+.picture { flex: 0 1 60mm; margin: 0; }
+.picture svg { max-height: 62mm; margin-left: auto; }
+.views svg { width: 100%; max-height: 62mm; }
 ol.steps { counter-reset: step; list-style: none; padding: 0; margin: 2mm 0; max-width: 160mm; }
 ol.steps > li { counter-increment: step; position: relative; padding: 0 0 2.2mm 11mm;
-  min-height: 8.5mm; break-inside: avoid; }
-ol.steps > li::before { content: counter(step); position: absolute; left: 0; top: -0.4mm;
+  min-height: 9mm; break-inside: avoid; }
+ol.steps > li::before { content: counter(step); position: absolute; left: 0; top: 0;
   width: 7mm; height: 7mm; border: 0.35mm solid #1a1a1a; border-radius: 50%;
   text-align: center; font-weight: 650; line-height: 6.2mm; }
 ol.steps > li > h4 { margin: 0 0 0.5mm; }
+ol.steps > li > *:first-child { padding-top: 0.9mm; }
+ol.steps > li.step { padding-top: 0.9mm; }
 ol.steps > li > p { margin: 0 0 1.2mm; }
 ol.hand > li { break-inside: auto; }
 .findings { padding: 0; list-style: none; }
@@ -93,6 +98,7 @@ ol.hand > li { break-inside: auto; }
   body { padding: 0; max-width: none; }
   h2 { margin-top: 8mm; }
   section.blank + section.blank { break-before: page; }
+  section.fresh { break-before: page; }
   a { color: inherit; text-decoration: none; }
 }
 """

@@ -17,8 +17,7 @@ LANGUAGE = "en"
 
 MATERIAL = "What you need"
 LOAD_CARD = "Load card"
-DRAWINGS = "The blanks"
-BY_HAND = "Scoring and cutting by hand"
+BLANKS_BY_HAND = "The blanks, scored and cut by hand"
 TOGETHER = "Putting it together"
 FINDINGS = "What the check found"
 CARE = "Take care"
@@ -264,6 +263,11 @@ def score_heading(face: Face, fold: Fold) -> str:
     return f"Score on the {face.value}; these {way}"
 
 
+def fold_names(names: Sequence[str]) -> str:
+    """Folds named by the panels that they part."""
+    return ", ".join(name.replace(" | ", " – ") for name in names)
+
+
 def join_sentence(joins: Sequence[Join], rises: Sequence[str]) -> str:
     """Lines between points, alike ones together."""
     straight = [f"{j.start}–{j.end}" for j in joins if j.curve is Curve.STRAIGHT]
@@ -310,32 +314,35 @@ WIDE_WORD, HIGH_WORD = "wide", "high"
 # Assembly
 
 
+def names_net(step: Step) -> bool:
+    """Whether a step is told of one piece of the box by name, put before the sentence."""
+    return step.action not in (Action.JOIN_OVER, Action.JOIN_INTO, Action.FILL)
+
+
 def assembly_sentence(step: Step, diameter: str) -> str:
     """One step in one sentence."""
     panels, targets = listed(step.panels), listed(step.targets)
+    glued = f"glue {panels} and press {them(step.panels)}"
     behind = "on the outside of" if step.outside else "behind"
     match step.action:
         case Action.FOLD:
             if not step.targets:
-                return f"{step.net}: fold every score away from you, sharpen it, and open it again."
+                return "fold every score away from you, sharpen it, and open it again."
             return (
-                f"{step.net}: fold every score and open it again: those scored on the outside away "
-                f"from you, and towards you {listed(step.targets)}."
+                f"fold every score and open it again: away from you where the outside is scored, "
+                f"towards you where the inside is ({fold_names(step.targets)})."
             )
         case Action.FACING:
-            return f"{step.net}: stick the facing pieces on {panels} while the card is flat."
+            return f"stick the facing pieces on {panels} while the card is flat."
         case Action.PUNCH_FLAT:
             return (
-                f"{step.net}: punch the holes ({diameter}) in {panels} now, while the card is "
-                f"flat: {step.layers} layers are too thick to punch later."
+                f"punch the holes ({diameter}) in {panels} now, while the card is flat: "
+                f"{step.layers} layers are too thick to punch later."
             )
         case Action.SEAM:
-            return (
-                f"{step.net}: glue {panels} and press {them(step.panels)} {behind} {targets}; "
-                f"this is the seam."
-            )
+            return f"{glued} {behind} {targets}; this is the seam."
         case Action.GLUE:
-            return f"{step.net}: glue {panels} and press {them(step.panels)} {behind} {targets}."
+            return f"{glued} {behind} {targets}."
         case Action.JOIN_OVER:
             return f"Set {step.net} over {targets}."
         case Action.JOIN_INTO:
@@ -343,26 +350,22 @@ def assembly_sentence(step: Step, diameter: str) -> str:
         case Action.FILL:
             return f"Fill {step.net}."
         case Action.FOLD_IN:
-            return f"{step.net}: fold in {panels}."
+            return f"fold in {panels}."
         case Action.CLOSE:
-            return f"{step.net}: close {panels}."
+            return f"close {panels}."
         case Action.TUCK:
             lid, *tucks = step.panels
             into = f" behind {targets}" if step.targets else " in"
-            return f"{step.net}: close {lid} over them and push {listed(tucks)}{into}."
+            return f"close {lid} over them and push {listed(tucks)}{into}."
         case Action.GUSSETS:
-            return (
-                f"{step.net}: push {panels} inwards, so that their sides lie flat under {targets}."
-            )
+            return f"push {panels} inwards, so that their sides lie flat under {targets}."
         case Action.RIDGES:
-            return f"{step.net}: bring {panels} together, with the strips of the gussets between."
+            return f"bring {panels} together, with the strips of the gussets between."
         case Action.PUNCH_CLOSED:
             layers = f"through all {step.layers} layers" if step.layers > 1 else "through the card"
-            return (
-                f"{step.net}: punch the holes ({diameter}) {layers}, unless the machine cut them."
-            )
+            return f"punch the holes ({diameter}) {layers}, unless the machine cut them."
         case Action.RIBBON:
-            return f"{step.net}: thread the ribbon through the holes and tie it."
+            return "thread the ribbon through the holes and tie it."
 
 
 def them(panels: Sequence[str]) -> str:
@@ -375,10 +378,16 @@ def them(panels: Sequence[str]) -> str:
 LOAD_COLUMNS = ("operation", "layer", "tool", "passes", "settings", "lines", "length", "time")
 
 
-def load_sheet(file: str, stock: str, size: str, minutes: str, changes: int) -> str:
-    """Heading of a sheet's load."""
+def load_sheet(files: Sequence[str], stock: str, size: str, minutes: str, changes: int) -> str:
+    """Heading of the load of sheets that are alike."""
     stops = f", {counted(changes, 'tool change', 'tool changes')}" if changes else ""
-    return f"{file}: {stock}, {size}, about {minutes}{stops}"
+    each = " each" if len(files) > 1 else ""
+    return f"{listed(files)}: {stock}, {size}, about {minutes}{each}{stops}"
+
+
+def total_time(minutes: str) -> str:
+    """Time of the whole job."""
+    return f"The machine works for about {minutes} in all, without loading."
 
 
 def minutes(value: float) -> str:
