@@ -38,8 +38,8 @@ def tied(
     """Each of `count` places as a sum of free ones.
 
     `anchors` are the places that stay at zero. Extents whose lengths differ by at most `alike`
-    are kept equal, the longest first; an equality that would put a place on less than half a
-    division is left out, and so are long rows of equal cells, whose rounding would add up. Of
+    are kept equal, the longest first; an equality that would put a place where a ruler does not
+    find it is left out, and so are long rows of equal cells, whose rounding would add up. Of
     the places that an equality ties, the one with the least `weight` gives up its freedom.
     """
     sums: list[dict[int, Fraction]] = [{place: Fraction(1)} for place in range(count)]
@@ -64,7 +64,7 @@ def tied(
                 else each
                 for each in sums
             ]
-            if all(map(_measurable, changed)):
+            if all(_measurable(each, at, weight) for at, each in enumerate(changed)):
                 sums = changed
                 break
     return tuple(sums)
@@ -93,8 +93,13 @@ def _plus(one: Sum, other: Sum, factor: Fraction | int) -> dict[int, Fraction]:
     return total
 
 
-def _measurable(each: Sum) -> bool:
-    return all(
-        coefficient.denominator <= 2 and abs(coefficient) <= LARGEST_COEFFICIENT
-        for coefficient in each.values()
-    )
+def _measurable(each: Sum, place: int, weight: Sequence[float]) -> bool:
+    """Whether a ruler finds a place: on a division, or half-way between two heavier places.
+
+    So a panel's middle may fall between two divisions, but not the fold at its end; what only is
+    cut may always.
+    """
+    if any(abs(c) > LARGEST_COEFFICIENT or c.denominator > 2 for c in each.values()):
+        return False
+    halved = [weight[other] for other, c in each.items() if c.denominator == 2]
+    return not halved or not weight[place] or weight[place] < min(halved)

@@ -31,8 +31,11 @@ PAGE_WIDTH, PAGE_HEIGHT = 178.0, 150.0
 """mm; what both A4 and letter paper leave for a drawing within their margins, and so high that a
 table and a drawing share a page."""
 
-LEFT, TOP, RIGHT, BOTTOM = 17.0, 15.0, 9.0, 8.0
-"""mm round the blank for distances."""
+RIGHT, BOTTOM = 9.0, 8.0
+"""mm right of the blank and below it, for its width and height."""
+
+LEADER = 4.6
+"""mm from the edge of the blank to the figure of a distance."""
 
 NO_DISTANCES = 6.0
 """mm above and left of a blank without distances there: room for the letters of points."""
@@ -147,7 +150,7 @@ def score_figure(blank: HandBlank, ident: str) -> Figure:
         words.score_drawing_description(
             ruler.written(blank.width), ruler.written(blank.height), panels, rows[0], rows[1]
         ),
-        (LEFT, TOP),
+        _room_for_distances(blank),
     )
     lines = linework(blank.net)
     _border(sheet)
@@ -196,8 +199,8 @@ def sample_line(kind: Kind) -> Element:
 def _started(blank: HandBlank, ident: str, title: str, description: str, corner: Point) -> _Sheet:
     scale = min(
         1.0,
-        (PAGE_WIDTH - LEFT - RIGHT) / blank.width,
-        (PAGE_HEIGHT - TOP - BOTTOM) / blank.height,
+        (PAGE_WIDTH - corner[0] - RIGHT) / blank.width,
+        (PAGE_HEIGHT - corner[1] - BOTTOM) / blank.height,
     )
     width = corner[0] + scale * blank.width + RIGHT
     height = corner[1] + scale * blank.height + BOTTOM
@@ -324,8 +327,8 @@ def _distances(sheet: _Sheet) -> None:
         x, text = x0 + sheet.scale * at, ruler.text(at)
         wide = text_width(text, size)
         sheet.rule((x, y0 - 0.6), (x, y0 - 1.8))
-        sheet.rule((x, y0 - 1.8), (spot, y0 - 4.0))
-        sheet.text(Label((text,), (spot, y0 - 4.6 - wide / 2), size, turned=True))
+        sheet.rule((x, y0 - 1.8), (spot, y0 - LEADER + 0.6))
+        sheet.text(Label((text,), (spot, y0 - LEADER - wide / 2), size, turned=True))
     places = sorted(down)
     span = (y0 - 2, y0 + sheet.scale * blank.height + 4)
     spots = spread([y0 + sheet.scale * at for at in places], room, *span)
@@ -333,9 +336,24 @@ def _distances(sheet: _Sheet) -> None:
         y, text = y0 + sheet.scale * at, ruler.text(at)
         wide = text_width(text, size)
         sheet.rule((x0 - 0.6, y), (x0 - 1.8, y))
-        sheet.rule((x0 - 1.8, y), (x0 - 4.0, spot))
-        sheet.text(Label((text,), (x0 - 4.6 - wide / 2, spot), size))
+        sheet.rule((x0 - 1.8, y), (x0 - LEADER + 0.6, spot))
+        sheet.text(Label((text,), (x0 - LEADER - wide / 2, spot), size))
     _overall(sheet)
+
+
+def _room_for_distances(blank: HandBlank) -> Point:
+    """What the figures along the left side and the top take, in mm."""
+    across, down = _told(blank)
+
+    def longest(distances: set[float]) -> float:
+        texts = [blank.ruler.text(at) for at in distances]
+        return max((text_width(text, FIGURE_SIZE) for text in texts), default=0.0)
+
+    left, top = longest(down), longest(across)
+    return (
+        LEADER + left + 1.0 if left else NO_DISTANCES,
+        LEADER + top + 1.0 if top else NO_DISTANCES,
+    )
 
 
 def _told(blank: HandBlank) -> tuple[set[float], set[float]]:

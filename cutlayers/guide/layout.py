@@ -23,6 +23,9 @@ LETTER_WIDTH = 0.63
 LINE_HEIGHT = 1.15
 """Distance of two lines of text as a share of the font's size."""
 
+CLEAR = 0.5
+"""mm left free between a name and the lines round its panel."""
+
 
 @dataclass(frozen=True, slots=True)
 class Label:
@@ -72,7 +75,9 @@ def label_inside(
         for turned, lines in itertools.product((False, True), _broken(text)):
             for at in _middles(outline):
                 label = Label(lines, at, size, turned)
-                if _inside(label.box, outline) and not any(
+                left, top, right, bottom = label.box
+                room = (left - CLEAR, top - CLEAR, right + CLEAR, bottom + CLEAR)
+                if _inside(room, outline) and not any(
                     overlap(label.box, other) for other in obstacles
                 ):
                     return label

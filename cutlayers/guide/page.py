@@ -229,7 +229,9 @@ def _needs(box: BoxGuide, unit: Unit) -> Element:
         make("dt", {}, words.GLUE),
         make("dd", {}, glue),
         make("dt", {}, words.CLOSURE),
-        make("dd", {}, " ".join(closure) or words.NO_CLOSURE),
+        make("dd", {}, make("ul", {}, *(make("li", {}, *_marked(line)) for line in closure)))
+        if closure
+        else make("dd", {}, words.NO_CLOSURE),
         make("dt", {}, words.WEIGHT),
         make("dd", {}, weight),
     )
@@ -276,11 +278,12 @@ def _load_card(guide: Guide) -> Element:
             for row in sheet.layers
             if row.tool
         ]
-        section.append(make("h3", {}, title))
-        section.append(_table(words.LOAD_COLUMNS, rows, numbers=(3, 5, 6, 7)))
+        part = make("div", {"class": "whole"}, make("h3", {}, title))
+        part.append(_table(words.LOAD_COLUMNS, rows, numbers=(3, 5, 6, 7)))
         if sheet.by_hand:
             left = words.listed(sorted(sheet.by_hand))
-            section.append(make("p", {}, f"{words.HAND_LEFT}{left}."))
+            part.append(make("p", {}, f"{words.HAND_LEFT}{left}."))
+        section.append(part)
     total = sum(sheet.minutes for sheet in guide.machine.sheets)
     section.append(make("p", {}, words.total_time(words.minutes(total))))
     return section
@@ -302,7 +305,7 @@ def _blanks(guide: Guide) -> Element:
     """For each blank its drawing and what the hand does, box by box."""
     section = make(
         "section",
-        {"class": "fresh"},
+        {},
         make("h2", {}, words.BLANKS_BY_HAND),
         make("p", {"class": "keep"}, f"{words.AS_DRAWN} {words.BOARD}"),
     )
@@ -378,7 +381,7 @@ def _rounding(box: BoxGuide, guide: Guide) -> Element | None:
             )
             for each in box.adjustments
         ]
-        inside.append(make("ul", {}, *(make("li", {}, line) for line in lines)))
+        inside.append(make("ul", {}, *(make("li", {}, *_marked(line)) for line in lines)))
     if box.left:
         left = "; ".join(f"{f.place}: {f.measured}" for f in box.left)
         inside.append(make("p", {}, f"{words.STILL}{left}."))
@@ -522,8 +525,9 @@ def _together(guide: Guide) -> Element:
             make(
                 "li",
                 {"class": "step"},
-                *([make("b", {}, f"{step.net}: ")] if several and words.names_net(step) else []),
-                words.assembly_sentence(step, _length(step.diameter, guide.unit)),
+                *_marked(
+                    words.assembly_step(step, _length(step.diameter, guide.unit), name_net=several)
+                ),
             )
             for step in box.steps
         ]
@@ -616,6 +620,13 @@ def _size(sides: tuple[float, float], unit: Unit) -> str:
 
 def _grams(grams: float) -> str:
     return f"{grams:.1f} g" if grams < 100 else f"{grams:.0f} g"
+
+
+def _marked(text: str) -> list[Element | str]:
+    """A sentence whose names of panels stand between asterisks, with these set apart."""
+    return [
+        make("em", {}, part) if index % 2 else part for index, part in enumerate(text.split("*"))
+    ]
 
 
 def _net_names(box: BoxGuide) -> list[str]:

@@ -23,7 +23,11 @@ body {
   font: 10.5pt/1.45 system-ui, -apple-system, "Segoe UI", "Liberation Sans", Arial, sans-serif;
   color: #1a1a1a; background: #fff; font-variant-numeric: tabular-nums lining-nums;
 }
-h1, h2, h3, h4 { line-height: 1.2; text-wrap: balance; break-after: avoid; }
+h1, h2, h3, h4 {
+  line-height: 1.2; text-wrap: balance; break-after: avoid; break-inside: avoid;
+}
+p, dd, dt { break-inside: avoid; }
+.whole { break-inside: avoid; }
 h1 { font-size: 25pt; font-weight: 750; letter-spacing: -0.015em; margin: 0 0 1.5mm; }
 h2 {
   font-size: 15.5pt; margin: 11mm 0 3mm; padding-top: 2.2mm; border-top: 0.7mm solid #1a1a1a;
@@ -85,7 +89,10 @@ ol.steps > li > h4 { margin: 0 0 0.5mm; }
 ol.steps > li > *:first-child { padding-top: 0.9mm; }
 ol.steps > li.step { padding-top: 0.9mm; }
 ol.steps > li > p { margin: 0 0 1.2mm; }
-ol.hand > li { break-inside: auto; }
+ol.hand > li.cut { break-inside: auto; }
+.scroll { break-inside: avoid; }
+em { font-style: italic; }
+dd ul { padding-left: 4.5mm; margin: 0; }
 .findings { padding: 0; list-style: none; }
 .findings li { margin: 0 0 1.5mm; }
 .findings b { text-transform: uppercase; font-size: 8.5pt; letter-spacing: 0.04em; }
@@ -98,7 +105,6 @@ ol.hand > li { break-inside: auto; }
   body { padding: 0; max-width: none; }
   h2 { margin-top: 8mm; }
   section.blank + section.blank { break-before: page; }
-  section.fresh { break-before: page; }
   a { color: inherit; text-decoration: none; }
 }
 """

@@ -99,7 +99,7 @@ def punch_line(
 ) -> str:
     """A hole and where it goes."""
     return (
-        f"Holes {diameter} across on {listed(panels)}: middle {from_side} from the {sides} edge "
+        f"Holes {diameter} across on {marked(panels)}: middle {from_side} from the {sides} edge "
         f"and {from_end} from the {end} edge of the panel, as drawn."
     )
 
@@ -298,7 +298,7 @@ def _bulging(join: Join) -> str:
 def adjusted(what: str, panels: Sequence[str], net: str, nearest: str, taken: str) -> str:
     """A size that was not rounded to the nearest."""
     return (
-        f"{net}: {listed(panels)} {'are' if len(panels) > 1 else 'is'} {taken} {what}, not the "
+        f"{net}: {marked(panels)} {'are' if len(panels) > 1 else 'is'} {taken} {what}, not the "
         f"nearest {nearest}."
     )
 
@@ -314,23 +314,26 @@ WIDE_WORD, HIGH_WORD = "wide", "high"
 # Assembly
 
 
-def names_net(step: Step) -> bool:
-    """Whether a step is told of one piece of the box by name, put before the sentence."""
-    return step.action not in (Action.JOIN_OVER, Action.JOIN_INTO, Action.FILL)
+def assembly_step(step: Step, diameter: str, *, name_net: bool) -> str:
+    """One step in one sentence; `name_net` says first which piece of the box it is about."""
+    sentence = _step(step, diameter)
+    if name_net and step.action not in (Action.JOIN_OVER, Action.JOIN_INTO, Action.FILL):
+        return f"{step.net[0].upper()}{step.net[1:]}: {sentence}"
+    return sentence[0].upper() + sentence[1:]
 
 
-def assembly_sentence(step: Step, diameter: str) -> str:
-    """One step in one sentence."""
-    panels, targets = listed(step.panels), listed(step.targets)
-    glued = f"glue {panels} and press {them(step.panels)}"
+def _step(step: Step, diameter: str) -> str:
+    panels, targets = marked(step.panels), marked(step.targets)
+    glued = f"put glue on {panels} and press {them(step.panels)}"
     behind = "on the outside of" if step.outside else "behind"
     match step.action:
         case Action.FOLD:
             if not step.targets:
                 return "fold every score away from you, sharpen it, and open it again."
+            valleys = listed([f"*{fold_names([name])}*" for name in step.targets])
             return (
                 f"fold every score and open it again: away from you where the outside is scored, "
-                f"towards you where the inside is ({fold_names(step.targets)})."
+                f"towards you where the inside is ({valleys})."
             )
         case Action.FACING:
             return f"stick the facing pieces on {panels} while the card is flat."
@@ -344,11 +347,11 @@ def assembly_sentence(step: Step, diameter: str) -> str:
         case Action.GLUE:
             return f"{glued} {behind} {targets}."
         case Action.JOIN_OVER:
-            return f"Set {step.net} over {targets}."
+            return f"set the {step.net} over the {listed(step.targets)}."
         case Action.JOIN_INTO:
-            return f"Put {step.net} into {targets}."
+            return f"put the {step.net} into the {listed(step.targets)}."
         case Action.FILL:
-            return f"Fill {step.net}."
+            return f"fill the {step.net}."
         case Action.FOLD_IN:
             return f"fold in {panels}."
         case Action.CLOSE:
@@ -356,7 +359,7 @@ def assembly_sentence(step: Step, diameter: str) -> str:
         case Action.TUCK:
             lid, *tucks = step.panels
             into = f" behind {targets}" if step.targets else " in"
-            return f"close {lid} over them and push {listed(tucks)}{into}."
+            return f"close {marked([lid])} over them and push {marked(tucks)}{into}."
         case Action.GUSSETS:
             return f"push {panels} inwards, so that their sides lie flat under {targets}."
         case Action.RIDGES:
@@ -366,6 +369,11 @@ def assembly_sentence(step: Step, diameter: str) -> str:
             return f"punch the holes ({diameter}) {layers}, unless the machine cut them."
         case Action.RIBBON:
             return "thread the ribbon through the holes and tie it."
+
+
+def marked(panels: Sequence[str]) -> str:
+    """Panels by name in a row, each between asterisks, which the page sets in italics."""
+    return listed([f"*{panel}*" for panel in panels])
 
 
 def them(panels: Sequence[str]) -> str:
@@ -382,7 +390,10 @@ def load_sheet(files: Sequence[str], stock: str, size: str, minutes: str, change
     """Heading of the load of sheets that are alike."""
     stops = f", {counted(changes, 'tool change', 'tool changes')}" if changes else ""
     each = " each" if len(files) > 1 else ""
-    return f"{listed(files)}: {stock}, {size}, about {minutes}{each}{stops}"
+    name = listed(files)
+    if len(files) > 2:
+        name = f"{len(files)} sheets alike, {files[0]} to {files[-1]}"
+    return f"{name}: {stock}, {size}, about {minutes}{each}{stops}"
 
 
 def total_time(minutes: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from cutlayers.errors import StyleError
@@ -116,7 +116,7 @@ def boxes(style: Style) -> st.SearchStrategy[tuple[Net, ...] | None]:
 def test_a_person_obtains_the_net(style: Style, ruler: Ruler) -> None:
     """Trimmed, scored and cut as told, a blank carries the net's lines, all and no other."""
 
-    @settings(max_examples=8, deadline=None)
+    @settings(max_examples=8, deadline=None, phases=(Phase.explicit, Phase.generate))
     @given(boxes(style))
     def check(nets: tuple[Net, ...] | None) -> None:
         for net in nets or ():
