@@ -24,7 +24,15 @@ from cutlayers.fitting import SHAPES, Item
 from cutlayers.lengths import Unit
 from cutlayers.net.guides import with_glue_lines
 from cutlayers.order import Job, Order
-from cutlayers.stock import LARGEST_SHEET, SHEETS_MM, SMALLEST_SHEET, Grain, Stock, read_sheet
+from cutlayers.stock import (
+    HAZARDS,
+    LARGEST_SHEET,
+    SHEETS_MM,
+    SMALLEST_SHEET,
+    Grain,
+    Stock,
+    read_sheet,
+)
 from cutlayers.style import Card, Style
 from cutlayers.table_model import (
     Reads,
@@ -87,6 +95,15 @@ class StockTable(Table):
         word(get_args(Grain)),
         Field(description="the side of the sheet that the fibres run along"),
     ] = "unknown"
+    material: Annotated[
+        str | None,
+        text(),
+        Field(description="the profile's material for it; its own name by default"),
+    ] = None
+    contains: Annotated[
+        tuple[Annotated[str, word(HAZARDS)], ...],
+        Field(description="what a laser must not meet; such stock is refused for one"),
+    ] = ()
 
 
 class PieceTable(Table):
@@ -182,10 +199,7 @@ def job_from(
     problems += _same_names(pieces)
     if problems or model is None:
         raise JobError(refusal(file, sorted(problems, key=_piece_number)))
-    stocks = {
-        name: Stock(name, stock.caliper, stock.sheet, stock.grammage, stock.grain)
-        for name, stock in model.stock.items()
-    }
+    stocks = {name: Stock(name, **stock.model_dump()) for name, stock in model.stock.items()}
     sizes = [reading for reading in readings if reading is not None]
     orders, problems = _orders(model.piece, sizes, stocks, known, unit)
     if problems:

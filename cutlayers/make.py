@@ -7,12 +7,11 @@ from dataclasses import dataclass, replace
 
 from cutlayers.findings import Finding, Severity
 from cutlayers.formats.drawing import Drawing
-from cutlayers.guide.model import Paper
-from cutlayers.guide.ruler import Ruler
-from cutlayers.layers import machine_drawing, one_layer_each, picture_drawing
+from cutlayers.layers import corrected, machine_drawing, one_layer_each, picture_drawing
 from cutlayers.machine import Machine
+from cutlayers.materials import card_findings, load_card, material_for, refuse_hazards, tuned
 from cutlayers.order import Job, Order
-from cutlayers.report import REPORT, Report, SheetRow, report_json, report_text, sheet_row
+from cutlayers.report import REPORT, Report, SheetRow, by_stock, report_json, report_text, sheet_row
 from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import place_pieces
@@ -42,7 +41,6 @@ class Work:
     """A job planned to the last line, nothing written yet. The report names no files so far."""
 
     job: Job
-    machine: Machine
     sides: tuple[Side, ...]
     report: Report
 
@@ -56,10 +54,12 @@ def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) ->
     """Nets folded up and checked, pieces on sheets, toolpaths, drawings.
 
     `progress` is told how many more pieces are placed. Raises PlacementError for a piece that no
-    sheet can hold.
+    sheet can hold, JobError for stock that the machine must not touch.
     """
     from cutlayers.checks.job import check_orders
 
+    for name in dict.fromkeys(order.stock for order in job.orders):
+        refuse_hazards(machine, job.stocks[name])
     sheets = place_pieces(pieces_of(job), machine, progress=progress)
     sides: list[Side] = []
     findings: list[Finding] = [*check_orders(job, sheets)]
@@ -68,27 +68,32 @@ def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) ->
         worked, found = _sides(title, sheet, machine)
         sides.extend(worked)
         findings.extend(found)
+    cards = tuple(
+        load_card(machine, stock, {stroke.operation for sheet in each for stroke in sheet.strokes})
+        for stock, each in by_stock(sheets)
+    )
     report = Report(
         title=job.title,
         unit=job.unit,
         machine=machine.title,
         units_in_files=_units_in_files(machine),
         sheets=tuple(side.row for side in sides),
-        findings=tuple(dict.fromkeys(findings)),
+        load_cards=cards,
+        findings=tuple(dict.fromkeys([*card_findings(cards), *findings])),
     )
-    return Work(job, machine, tuple(sides), report)
+    return Work(job, tuple(sides), report)
 
 
 def render(work: Work, machine: Machine, progress: Progress = lambda _: None) -> dict[str, bytes]:
     """The files of a planned job, name → content; `progress` is told 1 for each side."""
     files: dict[str, bytes] = {}
     for side in work.sides:
-        files |= _machine_files(side.name, side.drawing, machine)
-        files[f"{side.name}.png"] = _sheet_picture(side.picture)
+        files |= machine_files(side.name, side.drawing, machine)
+        files[f"{side.name}.png"] = sheet_picture(side.picture)
         progress(1)
     for order in work.job.orders:
         files[f"folded-{_file_name(order.name)}.png"] = _folded_picture(order)
-    files[GUIDE] = job_sheet(work.job, work)
+    files[GUIDE] = _guide(work, machine)
     report = replace(work.report, files=tuple(sorted((*files, REPORT, "report.txt"))))
     files[REPORT] = report_json(report).encode()
     files["report.txt"] = report_text(report).encode()
@@ -97,6 +102,8 @@ def render(work: Work, machine: Machine, progress: Progress = lambda _: None) ->
 
 def _sides(title: str, sheet: Sheet, machine: Machine) -> tuple[list[Side], list[Finding]]:
     """The sides of a sheet in the order in which they are worked, and what was found."""
+    material = material_for(machine, sheet.stock).material
+    machine = tuned(machine, material)
     marks = [path for mark in sheet.marks for path in mark.paths]
     name = f"sheet-{sheet.number}"
     front = plan_toolpaths(sheet.strokes, machine)
@@ -111,41 +118,24 @@ def _sides(title: str, sheet: Sheet, machine: Machine) -> tuple[list[Side], list
     worked = []
     for file, heading, plan, side_marks in sides:
         drawing = machine_drawing(heading, sheet, plan, side_marks, machine)
-        load = load_table(plan, machine, sheet.stock.name)
+        load = load_table(plan, machine, material.name if material else None)
         row = sheet_row(file, sheet, plan, drawing, load)
         worked.append(Side(file, drawing, picture_drawing(drawing, plan, machine), row))
     return worked, [finding for _, _, plan, _ in sides for finding in plan.findings]
 
 
-def job_sheet(
-    job: Job,
-    work: Work | None = None,
-    *,
-    paper: Paper | None = None,
-    ruler: Ruler | None = None,
-) -> bytes:
-    """The page to print and follow; without work planned for a machine, all by hand.
+def _guide(work: Work, machine: Machine) -> bytes:
+    from cutlayers.guide.sheet import job_sheet
 
-    Paper and ruler are A4 and half millimetres for a job in mm, letter and sixteenths for one in
-    inches, if not given. Raises NetError for a box with parts too small for any ruler.
-    """
-    from cutlayers.guide.build import build_guide
-    from cutlayers.guide.page import write_page
-    from cutlayers.guide.ruler import usual_ruler
-
-    guide = build_guide(
-        job,
-        ruler or usual_ruler(job.unit),
-        report=work.report if work else None,
-        machine=work.machine if work else None,
-    )
-    return write_page(guide, paper or ("letter" if job.unit == "in" else "A4"))
+    return job_sheet(work.job, machine, work.report)
 
 
-def _machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, bytes]:
+def machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, bytes]:
+    """The files of one drawing that the profile asks for, name → content, corrected as it says."""
     from cutlayers.formats.dxf import write_dxf
     from cutlayers.formats.svg import write_svg
 
+    drawing = corrected(drawing, machine)
     parts = {stem: drawing}
     if machine.files.split == "operations":
         parts = {f"{stem}-{name}": part for name, part in one_layer_each(drawing).items()}
@@ -160,7 +150,8 @@ def _machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, b
     return files
 
 
-def _sheet_picture(drawing: Drawing) -> bytes:
+def sheet_picture(drawing: Drawing) -> bytes:
+    """A sheet for people, as PNG."""
     from cutlayers.formats.picture import draw_picture
     from cutlayers.formats.png import write_png
 

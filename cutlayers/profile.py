@@ -15,9 +15,12 @@ from cutlayers.errors import ProfileError
 from cutlayers.machine import (
     LOOKS,
     Bed,
+    Correction,
     DxfSettings,
     FilesPlan,
     Machine,
+    Material,
+    MaterialUse,
     Method,
     OperationPlan,
     Perforation,
@@ -30,6 +33,7 @@ from cutlayers.profile_checks import (
     bed_problems,
     format_problems,
     layer_problems,
+    material_problems,
     operation_problems,
     register_problems,
     tie_problems,
@@ -37,6 +41,8 @@ from cutlayers.profile_checks import (
 )
 from cutlayers.profile_search import FoundProfile, find_profile, list_profiles
 from cutlayers.profile_table import (
+    MaterialTable,
+    MaterialUseTable,
     OperationTable,
     PerforationTable,
     ProfileTable,
@@ -83,6 +89,11 @@ def profile_from(table: dict[str, Any], file: str, name: str) -> Machine:
         *layer_problems(operations.values(), model.register_),
         *register_problems(model.register_, model.bed),
         *format_problems(model.files.formats),
+        *(
+            problem
+            for material in model.materials.items()
+            for problem in material_problems(*material, operations, model.tools)
+        ),
     ]
     if problems:
         raise ProfileError(refusal(file, problems))
@@ -96,16 +107,32 @@ def profile_from(table: dict[str, Any], file: str, name: str) -> Machine:
         dxf=DxfSettings(**model.dxf.model_dump()),
         svg=SvgSettings(**model.svg.model_dump()),
         files=FilesPlan(model.files.formats, model.files.split),
-        materials={
-            material: settings.model_dump(exclude_unset=True)
-            for material, settings in model.materials.items()
-        },
+        correction=Correction(**model.correction.model_dump()),
+        materials={name: _material(name, table) for name, table in model.materials.items()},
     )
 
 
 def _tool(name: str, table: ToolTable) -> Tool:
     given = table.model_dump(exclude_none=True)
     return Tool(name=name, **given)
+
+
+def _material(name: str, table: MaterialTable) -> Material:
+    given = {operation: getattr(table, operation.value) for operation in Operation}
+    uses = {operation: _use(use) for operation, use in given.items() if use is not None}
+    return Material(name, table.grammage, table.contains, table.note, uses)
+
+
+def _use(table: MaterialUseTable) -> MaterialUse:
+    return MaterialUse(
+        tool=table.tool,
+        passes=table.passes,
+        kerf=table.kerf,
+        perforation=Perforation(**table.perforation.model_dump()) if table.perforation else None,
+        tested_on=table.tested_on,
+        note=table.note,
+        settings=dict(table.model_extra or {}),
+    )
 
 
 def _plans(model: ProfileTable) -> tuple[dict[Operation, OperationPlan], list[Problem]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 from math import fsum
 from pathlib import Path
@@ -12,7 +12,9 @@ from pathlib import Path
 from cutlayers.findings import Finding
 from cutlayers.formats.drawing import Drawing
 from cutlayers.lengths import Unit, format_length
+from cutlayers.materials import HEAD, LoadCard
 from cutlayers.sheets.model import Sheet
+from cutlayers.stock import Stock
 from cutlayers.toolpaths import LoadTable, PerforatedLine, Plan
 
 REPORT = "report.json"
@@ -65,6 +67,7 @@ class Report:
     machine: str
     units_in_files: str
     sheets: tuple[SheetRow, ...]
+    load_cards: tuple[LoadCard, ...] = ()
     findings: tuple[Finding, ...] = ()
     files: tuple[str, ...] = ()
 
@@ -104,6 +107,14 @@ def sheet_row(file: str, sheet: Sheet, plan: Plan, drawing: Drawing, load: LoadT
     )
 
 
+def by_stock(sheets: Iterable[Sheet]) -> list[tuple[Stock, list[Sheet]]]:
+    """The sheets of each stock, in the order in which the stocks first come."""
+    grouped: dict[str, tuple[Stock, list[Sheet]]] = {}
+    for sheet in sheets:
+        grouped.setdefault(sheet.stock.name, (sheet.stock, []))[1].append(sheet)
+    return list(grouped.values())
+
+
 def report_json(report: Report) -> str:
     """The report for scripts: sorted keys, lengths in mm."""
     return json.dumps(asdict(report), indent=2, sort_keys=True, ensure_ascii=False) + "\n"
@@ -126,6 +137,8 @@ def report_text(report: Report) -> str:
     ]
     for sheet in report.sheets:
         lines += ["", *_sheet_lines(sheet, report.unit)]
+    for card in report.load_cards:
+        lines += ["", *load_card_lines(card)]
     if report.findings:
         lines += ["", *(str(finding) for finding in report.findings)]
     return "\n".join(lines) + "\n"
@@ -169,6 +182,14 @@ def _sheet_lines(sheet: SheetRow, unit: Unit) -> list[str]:
 def _range(values: Sequence[float], form: str) -> str:
     low, high = format(min(values), form), format(max(values), form)
     return low if low == high else f"{low} to {high}"
+
+
+def load_card_lines(card: LoadCard) -> list[str]:
+    """A load card for people."""
+    lines = [f"load card for {card.stock}: {card.sentence}"]
+    if card.steps:
+        lines += [f"  {line}" for line in table([HEAD, *card.rows])]
+    return [*lines, *(f"  {caution}" for caution in card.cautions)]
 
 
 def table(rows: Sequence[Sequence[str]], right: Sequence[int] = ()) -> list[str]:

@@ -12,7 +12,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutlayers.errors import ProfileError
-from cutlayers.machine import LOOKS, Method, Perforation, RegisterPlan, ToolType
+from cutlayers.machine import (
+    LOOKS,
+    Material,
+    MaterialUse,
+    Method,
+    Perforation,
+    RegisterPlan,
+    ToolType,
+)
 from cutlayers.profile import (
     find_profile,
     list_profiles,
@@ -81,7 +89,8 @@ def test_reads_a_profile(tmp_path: Path) -> None:
         "beam": ToolType.LASER,
     }
     assert (machine.tools["blade"].offset, machine.tools["beam"].kerf) == (0.25, 0.15)
-    assert machine.materials == {"kraft": {"cut": {"force": 22, "note": "new blade"}}}
+    use = MaterialUse(note="new blade", settings={"force": 22})
+    assert machine.materials == {"kraft": Material("kraft", uses={Operation.CUT: use})}
     assert machine.register == RegisterPlan()
 
 
@@ -191,8 +200,8 @@ def test_scoring_by_perforation_takes_the_rows_of_perforate(tmp_path: Path) -> N
 
 
 TOOL_KEYS = (
-    "known are acceleration_mm_s2, corner_angle_deg, idle_speed_mm_s, kerf, lift_s, offset, "
-    "overcut, speed_mm_s, swivel, type."
+    "known are acceleration_mm_s2, corner_angle_deg, holder, idle_speed_mm_s, kerf, lift_s, "
+    "line_width, note, offset, overcut, smallest_letters, speed_mm_s, swivel, tested_on, type."
 )
 CUT_BLADE = '[operations.cut]\ntool = "blade"'
 # What is replaced in PROFILE, by what, and all lines of the refusal, each after "mine.toml: ".
@@ -318,7 +327,7 @@ WRONG: list[tuple[str, str, list[str]]] = [
         'tool = "stylus"',
         'as = "hand"',
         [
-            'operations.score.as is "hand"; allowed is "perforate", "draw" or "by hand". '
+            'operations.score.as is "hand"; allowed is "perforate", "draw", "ticks" or "by hand". '
             'Did you mean "by hand"?'
         ],
     ),
@@ -458,10 +467,54 @@ WRONG: list[tuple[str, str, list[str]]] = [
         ["materials.kraft.cut.force is true; allowed is a number or a text."],
     ),
     (
+        "force = 22",
+        "force = 22, pases = 2",
+        ["materials.kraft.cut.pases is nearly passes; write that, or choose another name."],
+    ),
+    (
+        "force = 22",
+        "force = 22, kerf = 0.1",
+        ["materials.kraft.cut.kerf belongs to a cut with a laser or wheel."],
+    ),
+    (
+        "force = 22",
+        'force = 22, tool = "pen"',
+        ['materials.kraft.cut.tool is "pen", a pen; cut needs a drag-blade, laser or wheel.'],
+    ),
+    (
+        "force = 22",
+        "force = 22, perforation = { cut = 1 }",
+        ["materials.kraft.cut.perforation is of no use here: nothing is perforated."],
+    ),
+    (
+        "force = 22",
+        'force = 22, tested_on = "last week"',
+        ['materials.kraft.cut.tested_on is "last week"; allowed is a day such as 2026-03-01.'],
+    ),
+    (
+        "[materials.kraft]",
+        '[materials.kraft]\ncontains = ["pvcc"]',
+        [
+            'materials.kraft.contains[1] is "pvcc"; allowed is "pvc", "vinyl", "chlorine" or '
+            '"unknown coating". Did you mean "pvc"?'
+        ],
+    ),
+    (
+        "margin = 5",
+        "margin = 5\n[correction]\nx_scale = 2",
+        ["correction.x_scale is 2; allowed is 0.9 to 1.1."],
+    ),
+    (
+        "margin = 5",
+        'margin = 5\n[[trials]]\nkind = "kerf"',
+        ["trials[1].tested_on is missing; it is: when."],
+    ),
+    (
         "cut = { force",
         "cuts = { force",
         [
-            "materials.kraft.cuts is unknown; known are cut, draw, perforate, score. "
+            "materials.kraft.cuts is unknown; known are contains, cut, draw, grammage, note, "
+            "perforate, score. "
             "Did you mean cut?"
         ],
     ),
@@ -676,10 +729,13 @@ HEADS = {
     "OperationTable": "[operations.draw]",
     "PerforationTable": "perforation",
     "MaterialTable": "[materials.NAME]",
+    "MaterialUseTable": "materials for one operation",
     "RegisterTable": "[register]",
     "DxfTable": "[dxf]",
     "SvgTable": "[svg]",
     "FilesTable": "[files]",
+    "CorrectionTable": "[correction]",
+    "TrialTable": "[[trials]]",
 }
 
 
@@ -693,13 +749,19 @@ def documented(schema: dict[str, Any], model: dict[str, Any]) -> Iterator[str]:
         elif "minimum" in node:
             allowed = f"{node['minimum']:g} to {node['maximum']:g}"
         elif node["type"] == "array":
-            allowed = "a list of " + ", ".join(f"`{shown(w)}`" for w in node["items"]["enum"])
+            words = node["items"].get("enum", ())
+            allowed = "a list of " + (
+                ", ".join(f"`{shown(w)}`" for w in words) or "tables or texts"
+            )
         else:
-            allowed = {"string": "text", "object": "table"}[node["type"]]
+            words = {"string": "text", "object": "table", "boolean": "`true`, `false`"}
+            allowed = "day" if node.get("format") == "date" else words[node["type"]]
         if key in model.get("required", []):
             default = "required"
         elif isinstance(default, list):
-            default = ", ".join(f"`{shown(each)}`" for each in default)
+            default = ", ".join(f"`{shown(each)}`" for each in default) or "-"
+        elif isinstance(default, bool):
+            default = f"`{shown(default)}`"
         elif isinstance(default, (int, float)):
             default = f"{default:g}"
         elif isinstance(default, dict):

@@ -49,15 +49,17 @@ def guide(
     """
     from cutlayers.formats.files import write_files
     from cutlayers.guide.ruler import RULERS
+    from cutlayers.guide.sheet import job_sheet
     from cutlayers.job import read_job
-    from cutlayers.make import job_sheet, plan_job
+    from cutlayers.make import plan_job
 
     chosen = RULERS[ruler] if ruler else None
     if by_hand:
         page = job_sheet(read_job(job_file), paper=paper, ruler=chosen)
     else:
         job, machine = read_inputs(job_file, profile_name)
-        page = job_sheet(job, plan_job(job, machine), paper=paper, ruler=chosen)
+        report = plan_job(job, machine).report
+        page = job_sheet(job, machine, report, paper=paper, ruler=chosen)
     target = output or Path(f"{job_file.stem}-guide.html")
     write_files(target.parent, {target.name: page})
     click.echo(f"wrote {target}; open it in a browser, or print it")

@@ -33,7 +33,7 @@ def profile_option(function: Function) -> Function:
         "--profile",
         "profile_name",
         metavar="NAME|FILE",
-        help="Your machine's profile; by default the one that the job names.",
+        help="Your machine's profile; by default the one that the job names, or else your default.",
     )(function)
 
 
@@ -48,15 +48,18 @@ def read_inputs(job_file: Path, profile_name: str | None) -> tuple[Job, Machine]
     from cutlayers.job import read_job
     from cutlayers.profile import read_profile
     from cutlayers.profile_search import find_profile, list_profiles
+    from cutlayers.profile_store import default_profile
 
     job = read_job(job_file)
     if profile_name is not None:
         return job, read_profile(find_profile(profile_name))
+    if job.profile is None and (default := default_profile()):
+        return job, read_profile(find_profile(default))
     if job.profile is None:
         known = ", ".join(each.name for each in list_profiles())
         raise ProfileError(
             f'{job_file}: names no profile; add profile = "NAME" to it or use --profile NAME, '
-            f"one of {known}"
+            f"one of {known}; 'cutlayers profile default NAME' chooses one for good"
         )
     # A path in the job file is meant from where the job file is.
     return job, read_profile(find_profile(job.profile, job_file.parent))
@@ -76,7 +79,7 @@ def chosen_style(name: str) -> Style:
 
 def print_json(value: object) -> None:
     """Print a value as JSON, keys sorted."""
-    click.echo(json.dumps(value, indent=2, sort_keys=True, ensure_ascii=False))
+    click.echo(json.dumps(value, indent=2, sort_keys=True, ensure_ascii=False, default=str))
 
 
 def progress_bar(length: int, label: str) -> Any:

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from cutlayers.errors import StyleError
+from cutlayers.guide.by_hand import Face
 from cutlayers.guide.rounding import Grid
 from cutlayers.guide.ruler import RULERS, Ruler
-from cutlayers.guide.scoring import hand_blank
+from cutlayers.guide.scoring import LIES, hand_blank
 from cutlayers.net import Net, linework
 from cutlayers.strokes import Fold, Operation, Stroke
 from cutlayers.style import Card, Style, styles
@@ -130,3 +132,28 @@ def test_a_person_obtains_the_net(style: Style, ruler: Ruler) -> None:
             assert uncovered(made, wanted) == []
 
     check()
+
+
+def test_a_wrong_number_would_be_noticed() -> None:
+    """One score a division off, a span cut short, a point moved, a face mistaken: each shows."""
+    style = next(style for style in styles() if style.name == "tray")
+    ruler = RULERS["1/16in"]
+    (net,) = style.build(style.dimensions(), Card(0.3))
+    grid = Grid.of(net, ruler)
+    blank = hand_blank("tray", grid.rounded(grid.best()), ruler)
+    wanted = true_lines(blank.net, blank.origin)
+    (first, *steps), (row, *rows) = blank.scores, blank.scores[0].rows
+    off = replace(row, at=row.at + ruler.step)
+    short = replace(blank.cuts.down[0], spans=blank.cuts.down[0].spans[1:])
+    inside = replace(first, lie=LIES[Face.INSIDE, True])
+    mark = replace(blank.marks[0], top=blank.marks[0].top + ruler.step)
+
+    for wrong in (
+        replace(blank, scores=(replace(first, rows=(off, *rows)), *steps)),
+        replace(blank, cuts=replace(blank.cuts, down=(short, *blank.cuts.down[1:]))),
+        replace(blank, scores=(inside,)),
+        replace(blank, marks=(mark, *blank.marks[1:])),
+    ):
+        made = work(wrong)
+        missing = uncovered(wanted, made + border(wrong.width, wrong.height))
+        assert missing or uncovered(made, wanted)

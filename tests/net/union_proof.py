@@ -28,8 +28,7 @@ TUBE = 1e-5
 def prove(net: Net, lines: Linework) -> None:
     """Assert that the strokes are the net's lines, each of them once."""
     by_part = {part: [line for line in lines if line.part is part] for part in Part}
-    union = _union(net)
-    polygons = [union] if isinstance(union, shapely.Polygon) else list(union.geoms)
+    polygons = list(shapely.get_parts(_union(net)))
     _prove_rings([p.exterior for p in polygons], by_part[Part.OUTLINE], 1)
     _prove_rings([ring for p in polygons for ring in p.interiors], by_part[Part.OPENING], -1)
     _prove_inner_lines(net, by_part[Part.FOLD], by_part[Part.SLIT])
@@ -52,7 +51,7 @@ def _union(net: Net) -> shapely.Geometry:
 def prove_no_overlap(lines: Linework) -> None:
     """Assert that no stretch of line lies on another, of its own stroke or of any."""
     flat = [_string(line.path) for line in lines]
-    once = shapely.union_all(flat, grid_size=10**-DIGITS).length
+    once = float(shapely.length(shapely.union_all(flat, grid_size=10**-DIGITS)))
     total = math.fsum(string.length for string in flat)
     assert math.isclose(once, total, rel_tol=1e-6, abs_tol=1e-3), (
         f"{total - once} mm of line are worked twice"
