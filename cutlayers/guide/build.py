@@ -10,10 +10,10 @@ from cutlayers.errors import PlacementError
 from cutlayers.guide.assembly import assembly_steps
 from cutlayers.guide.fits import RoundedBox, round_box
 from cutlayers.guide.material import box_needs
-from cutlayers.guide.model import BoxGuide, Caution, Guide, MachineCard, StockNeed
+from cutlayers.guide.model import BoxGuide, Guide, MachineCard, StockNeed
 from cutlayers.guide.ruler import Ruler
 from cutlayers.guide.scoring import hand_blank
-from cutlayers.machine import Bed, Machine, Method, OperationPlan, RegisterPlan, ToolType
+from cutlayers.machine import Bed, Machine, Method, OperationPlan, RegisterPlan
 from cutlayers.order import Job, Order
 from cutlayers.report import Report
 from cutlayers.sheets.model import Piece, Sheet
@@ -50,8 +50,11 @@ def build_guide(
         used = {(sheet.stock, sheet.number) for sheet in report.sheets}
         counts = Counter(name for name, _ in used)
         needs = tuple(StockNeed(stock, counts[stock.name]) for stock in stocks)
-        findings, card = report.findings, MachineCard(machine.title, report.sheets)
-    return Guide(job.title, job.unit, ruler, boxes, needs, card, findings, _cautions(machine))
+        findings, card = (
+            report.findings,
+            MachineCard(machine.title, report.load_cards, report.sheets),
+        )
+    return Guide(job.title, job.unit, ruler, boxes, needs, card, findings)
 
 
 def _box(order: Order, job: Job, ruler: Ruler) -> BoxGuide:
@@ -135,10 +138,3 @@ def _table() -> Machine:
         by_hand,
         RegisterPlan(shape="none", count=0),
     )
-
-
-def _cautions(machine: Machine | None) -> tuple[Caution, ...]:
-    found = [Caution.KNIFE]
-    if machine is not None and any(t.type is ToolType.LASER for t in machine.tools.values()):
-        found.append(Caution.LASER)
-    return (*found, Caution.SMALL_PARTS, Caution.FOOD, Caution.MANUAL)

@@ -13,6 +13,7 @@ from cutlayers.guide.fits import Adjustment
 from cutlayers.guide.material import BoxNeeds
 from cutlayers.guide.ruler import Ruler
 from cutlayers.lengths import Unit
+from cutlayers.materials import LoadCard
 from cutlayers.report import SheetRow
 from cutlayers.stock import Stock
 from cutlayers.style import Measure
@@ -21,13 +22,11 @@ Paper = Literal["A4", "letter"]
 
 
 class Caution(StrEnum):
-    """What the page warns of."""
+    """What the page warns of, apart from the machine, whose cautions its load cards carry."""
 
     KNIFE = "knife"
-    LASER = "laser"
     SMALL_PARTS = "small parts"
     FOOD = "food"
-    MANUAL = "manual"
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,9 +69,10 @@ class BoxGuide:
 
 @dataclass(frozen=True, slots=True)
 class MachineCard:
-    """The machine's part of the page: its title, and each side of each sheet."""
+    """The machine's part of the page: what to load for each stock, and each side of each sheet."""
 
     title: str
+    cards: tuple[LoadCard, ...]
     sheets: tuple[SheetRow, ...]
 
 
@@ -87,4 +87,4 @@ class Guide:
     stocks: tuple[StockNeed, ...]
     machine: MachineCard | None
     findings: tuple[Finding, ...]
-    cautions: tuple[Caution, ...]
+    cautions: tuple[Caution, ...] = tuple(Caution)

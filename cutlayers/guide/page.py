@@ -252,40 +252,52 @@ def _alike(punches: Sequence[Punch]) -> list[list[Punch]]:
 
 
 def _load_card(guide: Guide) -> Element:
+    """What to load for each stock, then how long each sheet takes."""
     assert guide.machine is not None
     section = make("section", {}, make("h2", {}, words.LOAD_CARD))
-    for sheets in _same_load(guide.machine.sheets):
-        sheet = sheets[0]
-        title = words.load_sheet(
-            [each.file for each in sheets],
-            sheet.stock,
-            _size((sheet.width, sheet.height), guide.unit),
-            words.minutes(sheet.minutes),
-            sheet.tool_changes,
-        )
+    for card in guide.machine.cards:
         rows = [
             [
-                row.title,
-                row.layer,
-                row.tool,
-                str(row.passes),
-                ", ".join(f"{name} {value}" for name, value in row.settings.items())
-                or words.NO_SETTINGS,
-                str(row.lines),
-                _long(row.length, guide.unit),
-                words.minutes(row.minutes),
+                step.operation,
+                step.tool,
+                step.holder or "–",
+                str(step.passes),
+                step.settings or "–",
+                " ".join(part for part in (step.tested_on, step.note) if part) or "–",
             ]
-            for row in sheet.layers
-            if row.tool
+            for step in card.steps
         ]
-        part = make("div", {"class": "whole"}, make("h3", {}, title))
-        part.append(_table(words.LOAD_COLUMNS, rows, numbers=(3, 5, 6, 7)))
-        if sheet.by_hand:
-            left = words.listed(sorted(sheet.by_hand))
-            part.append(make("p", {}, f"{words.HAND_LEFT}{left}."))
+        part = make(
+            "div",
+            {"class": "whole"},
+            make("h3", {}, words.load_for(card.stock)),
+            make("p", {}, f"{card.sentence[0].upper()}{card.sentence[1:]}."),
+            _table(words.LOAD_COLUMNS, rows, numbers=(3,)),
+        )
+        if card.by_hand:
+            part.append(make("p", {}, f"{words.HAND_LEFT}{words.listed(card.by_hand)}."))
         section.append(part)
+    rows = [
+        [
+            words.sheet_names([each.file for each in sheets]),
+            sheets[0].stock,
+            _size((sheets[0].width, sheets[0].height), guide.unit),
+            _long(sum(row.length for row in sheets[0].layers if row.tool), guide.unit),
+            str(sheets[0].tool_changes),
+            words.minutes(sheets[0].minutes),
+        ]
+        for sheets in _same_load(guide.machine.sheets)
+    ]
     total = sum(sheet.minutes for sheet in guide.machine.sheets)
-    section.append(make("p", {}, words.total_time(words.minutes(total))))
+    section.append(
+        make(
+            "div",
+            {"class": "whole"},
+            make("h3", {}, words.TIMES),
+            _table(words.TIME_COLUMNS, rows, numbers=(3, 4, 5)),
+            make("p", {}, words.total_time(words.minutes(total))),
+        )
+    )
     return section
 
 
@@ -558,16 +570,19 @@ def _findings(guide: Guide) -> Element:
 def _care(guide: Guide) -> Element:
     told = {
         Caution.KNIFE: words.KNIFE,
-        Caution.LASER: words.LASER,
         Caution.SMALL_PARTS: words.SMALL_PARTS,
         Caution.FOOD: words.FOOD,
-        Caution.MANUAL: words.MANUAL,
     }
+    lines = [told[caution] for caution in guide.cautions]
+    if guide.machine:
+        lines += dict.fromkeys(line for card in guide.machine.cards for line in card.cautions)
+    else:
+        lines.append(words.TRAINED)
     return make(
         "section",
-        {},
+        {"class": "whole"},
         make("h2", {}, words.CARE),
-        make("ul", {}, *(make("li", {}, told[caution]) for caution in guide.cautions)),
+        make("ul", {}, *(make("li", {}, line) for line in lines)),
     )
 
 

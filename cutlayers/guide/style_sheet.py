@@ -60,11 +60,13 @@ td.number, th.number { text-align: right; white-space: nowrap; padding-right: 6m
 td.spans { white-space: nowrap; }
 tr { break-inside: avoid; }
 .tables { display: flex; flex-wrap: wrap; gap: 0 10mm; align-items: flex-start; }
-.points { columns: 4 34mm; column-gap: 7mm; margin: 1mm 0 3mm; padding: 0; list-style: none;
+.points { columns: 3 44mm; column-gap: 7mm; margin: 1mm 0 3mm; padding: 0; list-style: none;
   max-width: none; font-size: 10pt; }
 .points li { break-inside: avoid; border-bottom: 0.15mm solid #d3cfc6; margin: 0;
   padding: 0.7mm 0; display: flex; gap: 3mm; }
-.points b { flex: 0 0 8mm; color: #0060a0; }
+.points b { flex: 0 0 9mm; color: #0060a0; }
+.points .head { font-size: 8.8pt; }
+.points .head b { color: inherit; }
 .points span { flex: 1; text-align: right; white-space: nowrap; }
 figure { margin: 3mm 0 4mm; break-inside: avoid; }
 figure svg { display: block; max-width: 100%; height: auto; }

@@ -383,17 +383,21 @@ def them(panels: Sequence[str]) -> str:
 
 # Load card
 
-LOAD_COLUMNS = ("operation", "layer", "tool", "passes", "settings", "lines", "length", "time")
+LOAD_COLUMNS = ("operation", "tool", "holder", "passes", "settings", "tested, note")
+TIMES = "Sheets and time"
+TIME_COLUMNS = ("sheet", "card", "size", "length", "tool changes", "time each")
 
 
-def load_sheet(files: Sequence[str], stock: str, size: str, minutes: str, changes: int) -> str:
-    """Heading of the load of sheets that are alike."""
-    stops = f", {counted(changes, 'tool change', 'tool changes')}" if changes else ""
-    each = " each" if len(files) > 1 else ""
-    name = listed(files)
+def load_for(stock: str) -> str:
+    """Heading of what to load."""
+    return f"For {stock}"
+
+
+def sheet_names(files: Sequence[str]) -> str:
+    """Sheets that are alike."""
     if len(files) > 2:
-        name = f"{len(files)} sheets alike, {files[0]} to {files[-1]}"
-    return f"{name}: {stock}, {size}, about {minutes}{each}{stops}"
+        return f"{files[0]} to {files[-1]} ({len(files)} alike)"
+    return listed(files)
 
 
 def total_time(minutes: str) -> str:
@@ -408,28 +412,21 @@ def minutes(value: float) -> str:
     return f"{value:.0f} min" if value >= 10 else f"{value:.1f} min"
 
 
-NO_SETTINGS = "as you found for this card"
 HAND_LEFT = "Left to the hand: "
 
 # Cautions
 
 KNIFE = (
-    "Blades: cut away from the hand that holds the card, change a blade with the machine off, "
-    "keep it capped, and put used blades into a rigid container."
-)
-LASER = (
-    "Laser: the beam and its reflections hurt eyes and skin and set card alight. Keep the lid "
-    "closed, never leave it running alone, keep an extinguisher at hand and lead the fumes "
-    "outside. Never cut PVC, vinyl or anything with an unknown coating: it gives off toxic, "
-    "corrosive gas."
+    "Knives: cut away from the hand that holds the card, along a steel ruler and on a mat; keep a "
+    "blade capped and put used ones into a rigid container."
 )
 SMALL_PARTS = (
     "Small parts: keep offcuts, punched discs and what is packed away from children under three."
 )
 FOOD = "Food: ordinary card, ink and glue are not meant for food; keep a liner between."
-MANUAL = (
-    "Your machine's manual and local rules come first; let trained people help with lasers and "
-    "with what you sell."
+TRAINED = (
+    "The rules of your place and country come first; let someone show you a knife or a punch that "
+    "is new to you."
 )
 
 # Shared
