@@ -9,6 +9,7 @@
     ├── JobError           the job file
     ├── ProfileError       the profile file
     ├── LetteringError     text that cannot be lettered, or has no room
+    ├── TrialError         readings of a trial that cannot be, or a trial that makes no sense
     ├── PlacementError     a piece that no sheet can hold
     └── OutputError        files that cannot be written
 
@@ -61,6 +62,10 @@ class ProfileError(CutlayersError, ValueError):
 
 class LetteringError(CutlayersError, ValueError):
     """Text that cannot be lettered with a face or font, or that has no room on its panel."""
+
+
+class TrialError(CutlayersError, ValueError):
+    """Readings of a trial that cannot be, or a trial that makes no sense for a machine."""
 
 
 class PlacementError(CutlayersError, ValueError):
