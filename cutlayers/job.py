@@ -22,11 +22,12 @@ from cutlayers.dimensions import (
 from cutlayers.errors import JobError, StyleError
 from cutlayers.fitting import SHAPES, Item
 from cutlayers.inscriptions import inscribed
+from cutlayers.job_art import ArtTable, FacingTable, JobPrintTable, read_piece_art
 from cutlayers.job_parts import ROTATION, ROTATION_HELP, LetteringTable, SheetsTable
 from cutlayers.lengths import Unit
 from cutlayers.net import Net
 from cutlayers.net.guides import with_glue_lines
-from cutlayers.order import GrainWay, Job, Order, Rotation
+from cutlayers.order import GrainWay, Job, Order, PrintChoice, Rotation
 from cutlayers.stock import (
     HAZARDS,
     LARGEST_SHEET,
@@ -150,6 +151,14 @@ class PieceTable(Table):
             f"{', '.join(sorted(SHAPES))}, its measures, and slack"
         ),
     ] = None
+    art: Annotated[
+        list[ArtTable],
+        Field(description="what is printed on it, [[piece.art]]", default_factory=list),
+    ]
+    facing: Annotated[
+        list[FacingTable],
+        Field(description="pieces to be glued on its panels", default_factory=list),
+    ]
     size: Annotated[
         dict[str, Any],
         Field(
@@ -192,6 +201,9 @@ class JobTable(Table):
     sheets: Annotated[
         SheetsTable, Field(description="how sheets are to be filled", default_factory=SheetsTable)
     ]
+    print_: Annotated[
+        JobPrintTable, Field(alias="print", description="printing, where not as in the profile")
+    ] = JobPrintTable()
     stock: Annotated[
         dict[Annotated[str, text()], StockTable],
         Field(description="the card you own, a table [stock.NAME] for each kind", min_length=1),
@@ -244,8 +256,15 @@ def job_from(
     orders, problems = _orders(model.piece, sizes, stocks, known, unit, Path(file).parent)
     if problems:
         raise JobError(refusal(file, problems))
-    rules = model.sheets.rules()
-    return Job(model.title or title, unit, stocks, tuple(orders), model.profile, rules)
+    return Job(
+        title=model.title or title,
+        unit=unit,
+        stocks=stocks,
+        orders=tuple(orders),
+        profile=model.profile,
+        sheets=model.sheets.rules(),
+        printing=PrintChoice(**model.print_.model_dump()),
+    )
 
 
 def _all_styles() -> Mapping[str, Style]:
@@ -319,7 +338,8 @@ def _orders(
     unit: Unit,
     folder: Path,
 ) -> tuple[list[Order], list[Problem]]:
-    """The orders with their nets built, and what was refused; fonts are looked for in `folder`."""
+    """The orders with their nets built and pictures read, and what was refused of them; fonts and
+    pictures are looked for in `folder`."""
     taken = {piece.name for piece in pieces if piece.name}
     orders: list[Order] = []
     problems: list[Problem] = []
@@ -343,6 +363,8 @@ def _orders(
             nets = tuple(map(with_glue_lines, nets))
         nets, refused = _lettered(nets, piece, folder)
         problems += [problem.under("piece", index) for problem in refused]
+        ink = read_piece_art(piece.art, piece.facing, nets, stocks, folder, ("piece", index))
+        problems += ink.problems
         orders.append(
             Order(
                 style=piece.style,
@@ -356,6 +378,8 @@ def _orders(
                 fill=piece.fill,
                 rotation=piece.rotation,
                 grain=piece.grain,
+                art=ink.art,
+                facings=ink.facings,
             )
         )
     return orders, problems

@@ -15,7 +15,7 @@ import signal
 from collections import deque
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
@@ -198,11 +198,10 @@ def make_sheet(task: SheetTask) -> MadeSheet:
     named = task.table.get("title")
     title = named if isinstance(named, str) else task.job_file.stem
     heading = f"{title}, sheet {plan.number} of {task.total}: {plan.stock}"
-    sides, findings = sides_of(heading, sheet, task.machine)
+    sides, findings = sides_of(task.name, heading, sheet, task.machine)
     files: dict[str, bytes] = {}
     for side in sides:
-        named_side = replace(side, name=side.name.replace(f"sheet-{plan.number}", task.name, 1))
-        files |= side_files(named_side, task.machine)
+        files |= side_files(side, task.machine)
     made = MadeSheet(
         number=plan.number,
         stock=plan.stock,
