@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import replace
 
 from cutlayers.formats.drawing import Drawing, Layer
-from cutlayers.machine import Machine
+from cutlayers.machine import Correction, Machine
 from cutlayers.paths import Path
 from cutlayers.sheets.model import Sheet
 from cutlayers.strokes import Operation, Stroke
 from cutlayers.toolpaths import Plan
+from cutlayers.transforms import Transform
 
 DASHES: dict[Operation, tuple[float, ...]] = {
     Operation.DRAW: (0.5, 1.5),
@@ -67,6 +69,42 @@ def stroke_layers(
         for operation in Operation
     )
     return tuple((operation, layer) for operation, layer in layers if layer.paths)
+
+
+def corrected(drawing: Drawing, machine: Machine) -> Drawing:
+    """A drawing for the machine, with what is known of its errors undone, about the origin.
+
+    The bed's scale and skew, where the profile says so; and on all layers but the register
+    marks', the shift between print and work. Arcs stay arcs where the motion keeps them circular
+    and otherwise become chords within the finer tolerance of the file formats.
+    """
+    back = _movement(machine.correction).inverse() if machine.correction.apply else Transform()
+    register = machine.register
+    aside = back @ Transform.translation(-register.shift_x, -register.shift_y)
+    tolerance = min(machine.dxf.tolerance, machine.svg.tolerance)
+    layers = []
+    for layer in drawing.layers:
+        motion = back if layer.name == register.layer else aside
+        layers.append(replace(layer, paths=_moved(layer.paths, motion, tolerance)))
+    return replace(drawing, layers=tuple(layers))
+
+
+def _movement(correction: Correction) -> Transform:
+    """Where the machine goes when it is told to go somewhere."""
+    skew = math.radians(correction.skew_deg)
+    return Transform(
+        xx=correction.x_scale,
+        xy=correction.y_scale * math.sin(skew),
+        yy=correction.y_scale * math.cos(skew),
+    )
+
+
+def _moved(paths: tuple[Path, ...], motion: Transform, tolerance: float) -> tuple[Path, ...]:
+    if motion == Transform():
+        return paths
+    if not motion.is_similarity:
+        paths = tuple(path.flattened(tolerance) for path in paths)
+    return tuple(path.transformed(motion) for path in paths)
 
 
 def one_layer_each(drawing: Drawing) -> dict[str, Drawing]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from enum import StrEnum
 from typing import Literal
 
@@ -41,7 +42,9 @@ class Method(StrEnum):
 @dataclass(frozen=True, slots=True)
 class Tool:
     """One tool. `kerf` is the full width it removes; `offset` how far a trailing blade's tip
-    runs behind the holder's axis; `overcut` how far a closed cut runs past its start."""
+    runs behind the holder's axis; `overcut` how far a closed cut runs past its start;
+    `line_width` and `smallest_letters` (cap height) what a pen draws, 0 where not known.
+    `holder` is where it sits in the machine."""
 
     name: str
     type: ToolType
@@ -62,6 +65,11 @@ class Tool:
     idle_speed_mm_s: float = 200.0
     acceleration_mm_s2: float = 500.0
     lift_s: float = 0.15
+    line_width: float = 0.0
+    smallest_letters: float = 0.0
+    holder: str | None = None
+    tested_on: date | None = None
+    note: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,6 +169,10 @@ class RegisterPlan:
     layer: str = "register"
     colour: str = "#000000"
     dxf_colour: int = 7
+    shift_x: float = 0.0
+    shift_y: float = 0.0
+    """How far work lands right of and above its place beside the marks; files are moved back."""
+    tested_on: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,6 +220,52 @@ class FilesPlan:
     split: Literal["layers", "operations"] = "layers"
 
 
+TOOL_CHANGE_S = 20.0
+"""Seconds for a change of tools where the profile says nothing: a guess at a handy user's."""
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """How far a machine's own movement is from true.
+
+    Told to go (x, y), it goes to (x_scale·x + y_scale·sin(skew)·y, y_scale·cos(skew)·y): its y
+    axis leans to the right by the skew. Later files undo this where `apply` is set.
+    """
+
+    apply: bool = False
+    x_scale: float = 1.0
+    y_scale: float = 1.0
+    skew_deg: float = 0.0
+    tested_on: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialUse:
+    """What one operation needs on one material: None where the operation's own holds.
+
+    `settings` are the user's numbers and texts under names of their own, printed as they are.
+    """
+
+    tool: str | None = None
+    passes: int | None = None
+    kerf: float | None = None
+    perforation: Perforation | None = None
+    tested_on: date | None = None
+    note: str | None = None
+    settings: Mapping[str, float | str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """A card that settings were found for; `grammage` in g/m², `contains` as for a stock."""
+
+    name: str
+    grammage: float | None = None
+    contains: tuple[str, ...] = ()
+    note: str | None = None
+    uses: Mapping[Operation, MaterialUse] = field(default_factory=dict)
+
+
 @dataclass(frozen=True, slots=True)
 class Machine:
     """A whole profile. Guaranteed: `operations` has a plan for each Operation, and every plan's
@@ -223,7 +281,7 @@ class Machine:
     dxf: DxfSettings = DxfSettings()
     svg: SvgSettings = SvgSettings()
     files: FilesPlan = FilesPlan()
-    tool_change_s: float = 20.0
+    tool_change_s: float = TOOL_CHANGE_S
     """What it takes to stop the machine and put in another tool."""
-    materials: Mapping[str, Mapping[str, Mapping[str, float | str]]] = field(default_factory=dict)
-    """Per material and operation the settings the user found, under their own names."""
+    correction: Correction = Correction()
+    materials: Mapping[str, Material] = field(default_factory=dict)

@@ -8,11 +8,21 @@ from typing import TYPE_CHECKING
 
 from cutlayers.findings import Finding, Severity
 from cutlayers.formats.drawing import Drawing
-from cutlayers.layers import machine_drawing, one_layer_each, picture_drawing
+from cutlayers.layers import corrected, machine_drawing, one_layer_each, picture_drawing
 from cutlayers.machine import Machine
+from cutlayers.materials import card_findings, load_card, material_for, refuse_hazards, tuned
 from cutlayers.order import Job, Order
 from cutlayers.printing import plan_ink, print_files
-from cutlayers.report import REPORT, Report, SheetRow, report_json, report_text, sheet_row
+from cutlayers.report import (
+    REPORT,
+    Report,
+    SheetRow,
+    by_stock,
+    report_json,
+    report_text,
+    sheet_row,
+    stock_rows,
+)
 from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import place_pieces
@@ -59,25 +69,35 @@ def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) ->
     """Nets folded up and checked, pieces on sheets, toolpaths, drawings.
 
     `progress` is told how many more pieces are placed. Raises PlacementError for a piece that no
-    sheet can hold.
+    sheet can hold, JobError for stock that the machine must not touch.
     """
     from cutlayers.checks.job import check_orders
 
-    sheets = place_pieces(pieces_of(job), machine, progress=progress)
+    for name in dict.fromkeys(order.stock for order in job.orders):
+        refuse_hazards(machine, job.stocks[name])
+    placing = place_pieces(pieces_of(job), machine, job.sheets, progress)
+    sheets = placing.sheets
     inks, about_art = plan_ink(job, sheets, machine)
     sides: list[Side] = []
-    findings: list[Finding] = [*check_orders(job, sheets), *about_art]
+    findings: list[Finding] = [*placing.findings, *check_orders(job, sheets), *about_art]
     for sheet in sheets:
-        worked, found = worked_sides(f"sheet-{sheet.number}", job.title, sheet, machine)
+        title = f"{job.title}, sheet {sheet.number} of {len(sheets)}: {sheet.stock.name}"
+        worked, found = sides_of(f"sheet-{sheet.number}", title, sheet, machine)
         sides.extend(worked)
         findings.extend(found)
+    cards = tuple(
+        load_card(machine, stock, {stroke.operation for sheet in each for stroke in sheet.strokes})
+        for stock, each in by_stock(sheets)
+    )
     report = Report(
         title=job.title,
         unit=job.unit,
         machine=machine.title,
-        units_in_files=_units_in_files(machine),
+        units_in_files=units_in_files(machine),
         sheets=tuple(side.row for side in sides),
-        findings=tuple(dict.fromkeys(findings)),
+        load_cards=cards,
+        stocks=stock_rows(sheets),
+        findings=tuple(dict.fromkeys([*card_findings(cards), *findings])),
     )
     return Work(job.orders, sheets, tuple(sides), inks, report)
 
@@ -86,8 +106,7 @@ def render(work: Work, machine: Machine, progress: Progress = lambda _: None) ->
     """The files of a planned job, name → content; `progress` is told 1 for each side."""
     files: dict[str, bytes] = {}
     for side in work.sides:
-        files |= machine_files(side.name, side.drawing, machine)
-        files[f"{side.name}.png"] = _sheet_picture(side.picture)
+        files |= side_files(side, machine)
         progress(1)
     for sheet in work.sheets:
         if sheet.number in work.inks:
@@ -101,11 +120,18 @@ def render(work: Work, machine: Machine, progress: Progress = lambda _: None) ->
     return files
 
 
-def worked_sides(
-    name: str, job_title: str, sheet: Sheet, machine: Machine
+def side_files(side: Side, machine: Machine) -> dict[str, bytes]:
+    """The files of one side, name → content: those for the machine and the picture."""
+    files = machine_files(side.name, side.drawing, machine)
+    return {**files, f"{side.name}.png": sheet_picture(side.picture)}
+
+
+def sides_of(
+    name: str, title: str, sheet: Sheet, machine: Machine
 ) -> tuple[list[Side], list[Finding]]:
     """The sides of a sheet in the order in which they are worked, and what was found."""
-    title = f"{job_title}, sheet {sheet.number}: {sheet.stock.name}"
+    material = material_for(machine, sheet.stock).material
+    machine = tuned(machine, material)
     marks = [path for mark in sheet.marks for path in mark.paths]
     front = plan_toolpaths(sheet.strokes, machine)
     sides = [(name, title, front, marks)]
@@ -119,17 +145,18 @@ def worked_sides(
     worked = []
     for file, heading, plan, side_marks in sides:
         drawing = machine_drawing(heading, sheet, plan, side_marks, machine)
-        load = load_table(plan, machine, sheet.stock.name)
+        load = load_table(plan, machine, material.name if material else None)
         row = sheet_row(file, sheet, plan, drawing, load)
         worked.append(Side(file, drawing, picture_drawing(drawing, plan, machine), row))
     return worked, [finding for _, _, plan, _ in sides for finding in plan.findings]
 
 
 def machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, bytes]:
-    """The files that the machine gets of one drawing, name → content."""
+    """The files of one drawing that the profile asks for, name → content, corrected as it says."""
     from cutlayers.formats.dxf import write_dxf
     from cutlayers.formats.svg import write_svg
 
+    drawing = corrected(drawing, machine)
     parts = {stem: drawing}
     if machine.files.split == "operations":
         parts = {f"{stem}-{name}": part for name, part in one_layer_each(drawing).items()}
@@ -144,7 +171,8 @@ def machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, by
     return files
 
 
-def _sheet_picture(drawing: Drawing) -> bytes:
+def sheet_picture(drawing: Drawing) -> bytes:
+    """A sheet for people, as PNG."""
     from cutlayers.formats.picture import draw_picture
     from cutlayers.formats.png import write_png
 
@@ -160,7 +188,8 @@ def _folded_picture(order: Order) -> bytes:
     return write_png(draw_views(order.name, usual_views(order.nets), looks), PICTURE_WIDTH)
 
 
-def _units_in_files(machine: Machine) -> str:
+def units_in_files(machine: Machine) -> str:
+    """In which unit the numbers in the files are, in words."""
     if machine.svg.units == "mm":
         return "mm"
     return f"mm in DXF, px of 1/{machine.svg.pixels_per_inch} inch in SVG"

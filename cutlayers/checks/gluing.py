@@ -47,14 +47,18 @@ def _tab(
             "name the panel that it is glued to",
         )
         return
-    off = abs(height(target, tab))
-    if facing(tab, target) != 1 or off > limits.overhang:
+    way, off = facing(tab, target), abs(height(target, tab))
+    if way != 1 or off > limits.overhang:
+        how = {
+            0: f"comes to stand at an angle to {target.name!r}",
+            -1: f"turns the wrong face to {target.name!r}",
+            1: f"comes to lie {off:.1f} mm away from {target.name!r}",
+        }[way]
         yield Finding(
             Severity.ERROR,
             "tab-misses",
             tab.label,
-            f"does not come to lie on {target.name!r}"
-            + (f" but {off:.1f} mm away from it" if facing(tab, target) == 1 else ""),
+            how,
             f"flat on it, within {limits.overhang:g} mm",
             "correct the fold angle of the tab or the sizes of the panels between the two",
         )

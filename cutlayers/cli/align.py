@@ -98,7 +98,7 @@ def align(
     from cutlayers.align.correct import corrected_sheet, off_page
     from cutlayers.align.match import align as align_marks
     from cutlayers.formats.files import write_files
-    from cutlayers.make import machine_files, worked_sides
+    from cutlayers.make import machine_files, sides_of
 
     if bool(marks) == bool(scan):
         raise click.UsageError("give either --mark for each mark, or --scan")
@@ -111,7 +111,8 @@ def align(
     nominal = [mark.centre for mark in sheet.marks]
     alignment = align_marks(nominal, found, model, limit or (BY_SCAN if scan else BY_RULER))
     there = corrected_sheet(sheet, alignment, page)
-    sides, findings = worked_sides(f"sheet-{number}-aligned", job.title, there, machine)
+    title = f"{job.title}, sheet {number}, aligned"
+    sides, findings = sides_of(f"sheet-{number}-aligned", title, there, machine)
     findings += off_page(there)
     folder = output or Path(job_file.stem)
     files: dict[str, bytes] = {}

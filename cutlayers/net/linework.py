@@ -182,7 +182,7 @@ def _feature_strokes(net: Net, nodes: Nodes) -> Iterator[Stroke]:
 def _contour_strokes(net: Net, stretches: Sequence[Stretch]) -> Iterator[Stroke]:
     tabs = {panel.name for panel in net.panels if panel.role is Role.GLUE_TAB}
     contours = [(chained_path(chain), chain) for chain in closed_chains(stretches)]
-    for path, chain in sorted(contours, key=lambda contour: contour[0].area):
+    for path, chain in sorted(contours, key=lambda each: _rounded_area(each[0])):
         part = Part.OUTLINE if path.area > 0 else Part.OPENING
         yield Stroke(Operation.CUT, path, part, net.name, glued=tuple(_tab_borders(chain, tabs)))
 
@@ -194,3 +194,8 @@ def _tab_borders(chain: Sequence[Stretch], tabs: set[str]) -> Iterator[Path]:
     for on_tab, run in itertools.groupby(turned, key=lambda stretch: stretch.panel in tabs):
         if on_tab:
             yield chained_path(list(run))
+
+
+def _rounded_area(path: Path) -> float:
+    """Signed area; rounded, so that contours of one size keep their order wherever they lie."""
+    return round(path.area, 6)

@@ -19,6 +19,10 @@ from cutlayers.transforms import Point
 _Border = tuple[Segment, Bounds]
 """A piece of border and the box round it."""
 
+PROBES = (0.5, 0.31, 0.77)
+"""Where along a piece of border to look whether it lies inside a panel. One place would do, did
+arcs not touch an edge in their middle; a piece with all three on an edge runs along it."""
+
 
 def refuse_overlaps(net: Net, pieces: dict[str, list[Segment]]) -> None:
     """Raise NetError, naming panels and place, where material would lie on material.
@@ -117,17 +121,16 @@ def _crossings(pairs: Iterable[tuple[_Border, _Border]]) -> Iterator[Point]:
 
 
 def _inside(border: Sequence[_Border], outline: Path, box: Bounds) -> Iterator[Point]:
-    """Middles of pieces of border that lie inside another panel, not on its edge."""
-    left, bottom, right, top = box
-    for piece, _ in border:
-        x, y = middle = piece.point_at(0.5)
-        if (
-            left < x < right
-            and bottom < y < top
-            and all(fraction_on(edge, middle) is None for edge in outline.segments)
-            and encloses(outline, middle)
-        ):
-            yield middle
+    """Points on pieces of border that lie inside another panel."""
+    for piece, piece_box in border:
+        if not _meet(piece_box, box, -COINCIDENT):
+            continue
+        for probe in PROBES:
+            point = piece.point_at(probe)
+            if all(fraction_on(edge, point) is None for edge in outline.segments):
+                if encloses(outline, point):
+                    yield point
+                break
 
 
 def _meet(one: Bounds, other: Bounds, depth: float) -> bool:

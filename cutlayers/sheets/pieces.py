@@ -12,7 +12,10 @@ from cutlayers.sheets.model import Piece
 
 
 def pieces_of(job: Job) -> tuple[Piece, ...]:
-    """Every piece of a job, each as often as it is to be made, in the job's order."""
+    """Every piece of a job, each as often as it is to be made, in the job's order.
+
+    Orders that fill a sheet have one of each of their pieces.
+    """
     return tuple(_pieces(job))
 
 
@@ -20,13 +23,28 @@ def _pieces(job: Job) -> Iterator[Piece]:
     for order in job.orders:
         for net in order.nets:
             name = order.name if len(order.nets) == 1 else f"{order.name}: {net.name}"
-            art = art_on(net, order.art)
-            piece = Piece(name, order.name, net, linework(net), job.stocks[order.stock], art)
+            piece = Piece(
+                name,
+                order.name,
+                net,
+                linework(net),
+                job.stocks[order.stock],
+                order.rotation or job.sheets.rotation,
+                order.grain,
+                order.fill,
+                art_on(net, order.art),
+            )
             yield from [piece] * order.count
         for facing in order.facings:
-            name, net = f"{order.name}: {facing.net.name}", facing.net
-            stock = job.stocks[facing.stock]
-            piece = Piece(name, order.name, net, linework(net), stock, facing.art)
+            piece = Piece(
+                f"{order.name}: {facing.net.name}",
+                order.name,
+                facing.net,
+                linework(facing.net),
+                job.stocks[facing.stock],
+                order.rotation or job.sheets.rotation,
+                art=facing.art,
+            )
             yield from [piece] * order.count
 
 

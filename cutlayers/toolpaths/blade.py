@@ -30,7 +30,7 @@ def overcut(path: Path, distance: float) -> Path:
 
     The result is open where the path runs on.
     """
-    if not path.closed or not distance:
+    if not path.closed or distance <= STILL:
         return path
     more = path.part(0.0, min(distance, path.length))
     return Path.from_segments((*path.segments, *more.segments), closed=False)

@@ -80,13 +80,14 @@ def _row(
     idle = math.fsum(idle_s(gap, tool) for gap in once)
     idle_again = math.fsum(idle_s(gap, tool) for gap in again)
     seconds = work * how.passes + idle + idle_again * (how.passes - 1)
-    settings = machine.materials.get(material or "", {}).get(operation.value, {})
+    card = machine.materials.get(material or "")
+    use = card.uses.get(operation) if card else None
     return LoadRow(
         operation=operation,
         layer=how.layer,
         tool=tool.name,
         tool_type=tool.type.value,
-        settings=settings,
+        settings=use.settings if use else {},
         passes=how.passes,
         strokes=len(toolpaths),
         cut_length=math.fsum(each.path.length for each in toolpaths),

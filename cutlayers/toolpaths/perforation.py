@@ -66,8 +66,8 @@ class Row:
     """A perforated line: its cuts, and the figures for the report.
 
     `spans` are the cuts in mm along the line; on a closed line the first may begin before the
-    line's start. `tie` is the shortest tie. `cuts_per_inch` is the trade's TPI, and
-    `tie_share` the part of the line that still holds, 0…1.
+    line's start, and the last may lie beyond its end. `tie` is the shortest tie. `cuts_per_inch`
+    is the trade's TPI, and `tie_share` the part of the line that still holds, 0…1.
     """
 
     path: Path
@@ -187,12 +187,13 @@ def _is_corner(here: Segment, following: Segment) -> bool:
 
 
 def _stretch(path: Path, start: float, end: float) -> Path:
-    """A part of a path; of a closed one also across its start."""
+    """A part of a path; of a closed one also across its start, or once more round."""
     length = path.length
-    if start < 0:
-        parts = [path.part(length + start, length), *([path.part(0.0, end)] if end > 0 else [])]
-    elif end > length and path.closed:
-        parts = [path.part(start, length), path.part(0.0, end - length)]
-    else:
-        return path.part(start, min(end, length))
-    return Path.from_segments([edge for part in parts for edge in part.segments], closed=False)
+    if not path.closed:
+        return path.part(max(start, 0.0), min(end, length))
+    rounds = math.floor(start / length + ROUNDING) * length
+    first, last = max(start - rounds, 0.0), end - rounds
+    if last <= length + ROUNDING:
+        return path.part(first, min(last, length))
+    edges = (*path.part(first, length).segments, *path.part(0.0, last - length).segments)
+    return Path.from_segments(edges, closed=False)

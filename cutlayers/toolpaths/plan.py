@@ -29,9 +29,6 @@ from cutlayers.toolpaths.shared import cut_shared_once
 from cutlayers.toolpaths.small_features import small_features
 from cutlayers.transforms import Point
 
-DRAWN = (Method.DRAW, Method.TICKS)
-"""Methods that leave a line for the hand to follow, worked with the tool that draws."""
-
 
 def plan_toolpaths(strokes: Sequence[Stroke], machine: Machine) -> Plan:
     """Plan the front of one sheet.
@@ -116,10 +113,10 @@ def _plan_layer(operation: Operation, strokes: Sequence[Stroke], work: _Work) ->
     tool = work.tool(perforating if how.method is Method.PERFORATE else how)
     if tool is None:
         work.by_hand += mine
-        mine = []
+        return
     if operation is Operation.DRAW:
-        mine += _drawn_for_hand(strokes, work, can_draw=tool is not None)
-    if tool is None or not mine:
+        mine += _drawn_for_hand(strokes, work)
+    if not mine:
         return
     if operation is Operation.PERFORATE or how.method is Method.PERFORATE:
         _perforate(operation, tool, mine, how.perforation, work)
@@ -133,19 +130,15 @@ def _plan_layer(operation: Operation, strokes: Sequence[Stroke], work: _Work) ->
         _follow_all(operation, tool, mine, work)
 
 
-def _drawn_for_hand(strokes: Sequence[Stroke], work: _Work, *, can_draw: bool) -> list[Stroke]:
+def _drawn_for_hand(strokes: Sequence[Stroke], work: _Work) -> list[Stroke]:
     """Lines of other operations that are drawn, whole or as ticks, and left to the hand."""
     drawn: list[Stroke] = []
     for stroke in strokes:
         how = work.machine.operations[stroke.operation]
-        if how.method in DRAWN and stroke.operation is not Operation.DRAW:
-            if not can_draw:
-                continue
-            work.by_hand.append(stroke)
-            if how.method is Method.TICKS:
-                drawn += end_ticks([stroke], how.scoring.tick)
-            else:
-                drawn.append(stroke)
+        if how.method is Method.TICKS:
+            drawn += end_ticks([stroke], how.scoring.tick)
+        elif how.method is Method.DRAW:
+            drawn.append(stroke)
     return drawn
 
 
@@ -161,6 +154,11 @@ def _perforate(
     how: Perforation,
     work: _Work,
 ) -> None:
+    if tool.kerf >= min(how.cut, how.minimum_tie):
+        # A material may bring a kerf of its own, wider than the rows of the profile allow.
+        work.by_hand += strokes
+        work.findings.append(_rows_too_fine(operation, tool, how))
+        return
     for stroke in in_order(strokes, work.here):
         row = perforate(stroke.path, how, *(_row_end(stroke, p, work) for p in _ends(stroke)))
         if row is None:
@@ -221,6 +219,18 @@ def _unperforated(stroke: Stroke, how: Perforation) -> Finding:
         f"a line {stroke.path.length:.2f} mm long holds no cut between two ties; it is left whole",
         f"{how.cut + 2 * how.minimum_tie:g} mm or more",
         "shorten cut or minimum_tie in the profile, or score it by hand",
+    )
+
+
+def _rows_too_fine(operation: Operation, tool: Tool, how: Perforation) -> Finding:
+    return Finding(
+        Severity.ERROR,
+        "row-finer-than-kerf",
+        operation.value,
+        f"cuts of {how.cut:g} mm and ties of {how.minimum_tie:g} mm or more cannot be made with "
+        f"a kerf of {tool.kerf:g} mm; the lines are left out",
+        f"both more than {tool.kerf:g} mm",
+        "lengthen cut and minimum_tie of the perforation",
     )
 
 

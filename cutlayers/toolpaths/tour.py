@@ -31,6 +31,9 @@ LONGEST_RUN = 3
 SWAPS_PER_STOP = 2
 """Random swaps tried for each stop: what fits into a fifth of a second for 500 stops."""
 
+FEWEST_SWAPS = 150
+"""Tried even for a few stops, where they take no time."""
+
 MOST_SWAPS = 1000
 
 LONGEST_SWAPPED = 3
@@ -163,15 +166,18 @@ class _Way:
     def _neighbours(self) -> list[list[tuple[float, int]]]:
         """For each end the nearest ends of other stops, with their distances."""
         points = self.points
-        nearest = nearest_points(points[: 2 * self.size], NEIGHBOURS + 1)
-        return [
+        home = 2 * self.size
+        nearest = nearest_points(points[: home + 1], NEIGHBOURS + 1)
+        near = [
             [
                 (abs(points[other] - points[end]), other)
                 for other in others
-                if other >> 1 != end >> 1
+                if other >> 1 != end >> 1 and other != home
             ][:NEIGHBOURS]
             for end, others in enumerate(nearest)
-        ] + [[], [], [], []]
+        ]
+        # The tool leaves the start at its second end, as it does every stop.
+        return [*near[:home], [], near[home], [], []]
 
     def _number(self, first: int, last: int) -> None:
         line, place = self.line, self.place
@@ -181,8 +187,8 @@ class _Way:
     def build(self) -> None:
         """Join the shortest links first, then the pieces from the start on, nearest first."""
         points, size = self.points, self.size
-        partner: list[int | None] = [None] * (2 * size)
-        group = list(range(size))
+        partner: list[int | None] = [None] * (2 * size + 2)
+        group = list(range(size + 1))
 
         def root(stop: int) -> int:
             while group[stop] != stop:
@@ -191,7 +197,7 @@ class _Way:
             return stop
 
         links = sorted(
-            (gap, end, other) for end in range(2 * size) for gap, other in self.near[end]
+            (gap, end, other) for end in range(2 * size + 2) for gap, other in self.near[end]
         )
         for _, end, other in links:
             if partner[end] is None and partner[other] is None:
@@ -200,12 +206,13 @@ class _Way:
                     group[one] = two
                     partner[end], partner[other] = other, end
         loose = dict.fromkeys(end for end in range(2 * size) if partner[end] is None)
+        following = partner[2 * size + 1]
         here = points[2 * size]
         down: list[int] = []
-        while loose:
-            end = min(loose, key=lambda loose_end: abs(points[loose_end] - here))
-            loose.pop(end)
-            following: int | None = end
+        while following is not None or loose:
+            if following is None:
+                following = min(loose, key=lambda end: abs(points[end] - here))
+                loose.pop(following)
             while following is not None:
                 down.append(following)
                 across = following ^ 1
@@ -253,7 +260,8 @@ class _Way:
         """Exchange links while that helps, then try random swaps."""
         self._descend(list(self.line[2:-2]))
         chance = random.Random(self.size)
-        for _ in range(min(MOST_SWAPS, SWAPS_PER_STOP * self.size) if self.size > 3 else 0):
+        swaps = min(MOST_SWAPS, FEWEST_SWAPS + SWAPS_PER_STOP * self.size)
+        for _ in range(swaps if self.size > 1 else 0):
             line, place = self.line[:], self.place[:]
             swapped = self._swap(chance)
             if swapped is None:
@@ -268,19 +276,24 @@ class _Way:
         None where they must not change places.
         """
         line = self.line
-        longest = min(LONGEST_SWAPPED, self.size // 2)
-        one, two = chance.randrange(1, longest + 1), chance.randrange(1, longest + 1)
-        first = 2 * chance.randrange(1, self.size - one - two + 2)
+        one = chance.randint(1, min(LONGEST_SWAPPED, self.size - 1))
+        two = chance.randint(1, min(LONGEST_SWAPPED, self.size - one))
+        first = 2 * chance.randint(1, self.size - one - two + 1)
         middle, last = first + 2 * one, first + 2 * (one + two)
         if self.bound and self._clash(first, middle - 1, middle, last - 1):
             return None
-        a, b, c, d = line[first - 1], line[first], line[middle - 1], line[middle]
-        e, f = line[last - 1], line[last]
+        left, right = line[first:middle], line[middle:last]
+        before, after = line[first - 1], line[last]
         gap = self._gap
-        change = gap(a, d) + gap(e, b) + gap(c, f) - gap(a, b) - gap(c, d) - gap(e, f)
-        line[first:last] = line[middle:last] + line[first:middle]
+        change = -gap(before, left[0]) - gap(left[-1], right[0]) - gap(right[-1], after)
+        # A run of one may be turned round, whatever must come before what.
+        for run in (left, right):
+            if chance.random() < 0.5 and (len(run) == 2 or not self.bound):
+                run.reverse()
+        change += gap(before, right[0]) + gap(right[-1], left[0]) + gap(left[-1], after)
+        line[first:last] = right + left
         self._number(first, last - 1)
-        return change, [a, b, c, d, e, f]
+        return change, [before, left[0], left[-1], right[0], right[-1], after]
 
     def _clash(self, first: int, last: int, low: int, high: int) -> bool:
         """Whether a stop at places first…last must stay before one at places low…high."""
@@ -317,8 +330,6 @@ class _Way:
         """
         points, line, place, open_end = self.points, self.line, self.place, self.open_end
         at = place[end]
-        if not 1 <= at < len(line) - 2:
-            return None
         side = at & 1
         step = 1 if side else -1
         beside = line[at + step]
@@ -345,10 +356,34 @@ class _Way:
                         line[first : last + 1] = run
                         self._number(first, last)
                         return change, (end, beside, other, beyond)
+            elif other_at > at:
+                # Bring all that follows here, and what lay between behind it.
+                moved = self._move_rest(at, other_at, new - old)
+                if moved is not None:
+                    return moved
             moved = self._move_run(at, side, other_at, new - old)
             if moved is not None:
                 return moved
         return None
+
+    def _move_rest(
+        self, at: int, other_at: int, change_here: float
+    ) -> tuple[float, tuple[int, ...]] | None:
+        """Go on from place `at` with all from `other_at` to the end, and then with what lay
+        between, if that helps: possible because the way may end anywhere."""
+        line, points = self.line, self.points
+        if not at & 1 or other_at == at + 1:
+            return None
+        beside, before, last = line[at + 1], line[other_at - 1], line[-3]
+        change = change_here + abs(points[last] - points[beside])
+        change -= abs(points[before] - points[line[other_at]])
+        final = len(line) - 3
+        if change >= -GAIN or (self.bound and self._clash(at + 1, other_at - 1, other_at, final)):
+            return None
+        touched = line[at], beside, before, line[other_at], last
+        line[at + 1 : -2] = line[other_at:-2] + line[at + 1 : other_at]
+        self._number(at + 1, final)
+        return change, touched
 
     def _move_run(
         self, at: int, side: int, other_at: int, change_here: float

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import shapely
 from hypothesis import strategies as st
@@ -70,17 +70,18 @@ def beside(name: str, host: Box, side: int, at: int, wide: int, deep: int) -> Bo
 
 
 @st.composite
-def lattice_nets(draw: st.DrawFn, most: int = 12) -> Net:
+def lattice_nets(draw: st.DrawFn, least: int = 1, most: int = 12, largest: int = 3) -> Net:
     """Rectangles that touch in every way: hinged in part, unhinged, in points, and round holes.
 
-    Overlaps are kept out by whole numbers, not by anything under test.
+    Overlaps are kept out by whole numbers, not by anything under test. Some panels are taken
+    out again, which leaves holes, and parts that touch in a point or not at all.
     """
     unit = draw(st.sampled_from((10.0, 7.3, 25.4 / 3)))
-    sizes = st.integers(1, 3)
+    sizes = st.integers(1, largest)
     wide, deep = draw(sizes), draw(sizes)
     boxes = [Box("p0", 0, 0, wide, deep, 0)]
     net = Net.start("lattice", "p0", rectangle(wide * unit, deep * unit))
-    for number in range(1, draw(st.integers(1, most))):
+    for number in range(1, draw(st.integers(least, most))):
         host, side = draw(st.sampled_from(boxes)), draw(st.integers(0, 3))
         wide, deep = draw(sizes), draw(sizes)
         at = draw(st.integers(1 - wide, host.side(side)[1] - 1))
@@ -97,7 +98,22 @@ def lattice_nets(draw: st.DrawFn, most: int = 12) -> Net:
             operation=draw(st.sampled_from(OPERATIONS)),
         )
         boxes.append(box)
-    return placed(draw, _closed_in_places(draw, net, boxes))
+    return placed(draw, _thinned(draw, _closed_in_places(draw, net, boxes)))
+
+
+def crowded_nets() -> st.SearchStrategy[Net]:
+    """Small rectangles crowded together, so that holes and points of touch are common."""
+    return lattice_nets(least=12, most=30, largest=2)
+
+
+def _thinned(draw: st.DrawFn, net: Net) -> Net:
+    """The net without some of its panels and their hinges; the root stays."""
+    gone = {panel.name for panel in net.panels[1:] if draw(st.integers(0, 5)) == 0}
+    return replace(
+        net,
+        panels=tuple(panel for panel in net.panels if panel.name not in gone),
+        hinges=tuple(hinge for hinge in net.hinges if not gone & {hinge.first, hinge.second}),
+    )
 
 
 def _closed_in_places(draw: st.DrawFn, net: Net, boxes: list[Box]) -> Net:
@@ -162,8 +178,8 @@ def free_nets(draw: st.DrawFn, most: int = 9) -> Net:
 
 
 def nets() -> st.SearchStrategy[Net]:
-    """Nets of either kind."""
-    return st.one_of(lattice_nets(), free_nets())
+    """Nets of every kind."""
+    return st.one_of(lattice_nets(), crowded_nets(), free_nets())
 
 
 def roots() -> st.SearchStrategy[Shape]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given, settings
 
 from cutlayers.net import Net, linework
-from tests.net.strategies import free_nets, lattice_nets
+from tests.net.strategies import crowded_nets, free_nets, lattice_nets
 from tests.net.union_proof import prove
 
 
@@ -13,6 +13,13 @@ from tests.net.union_proof import prove
 @given(lattice_nets())
 def test_lines_of_lattice_nets_are_the_union_of_their_panels(net: Net) -> None:
     """Hinged in part, touching unhinged, touching in points, and enclosing holes."""
+    prove(net, linework(net))
+
+
+@settings(max_examples=40, deadline=None)
+@given(crowded_nets())
+def test_lines_of_crowded_nets_are_the_union_of_their_panels(net: Net) -> None:
+    """Holes that touch each other and the rim, and parts that touch in a point."""
     prove(net, linework(net))
 
 

@@ -42,12 +42,12 @@ TOOLS: Mapping[str, Tool] = {
 
 
 def machine(
-    cut: str = "needle",
+    cutter: str = "needle",
     tools: Mapping[str, Tool] = TOOLS,
     **changes: Mapping[str, object],
 ) -> Machine:
     """A machine whose plans differ from the usual by `changes`, one mapping an operation."""
-    usual = {"draw": "pen", "score": "stylus", "perforate": cut, "cut": cut}
+    usual = {"draw": "pen", "score": "stylus", "perforate": cutter, "cut": cutter}
     plans = {}
     for operation in Operation:
         name = operation.value
