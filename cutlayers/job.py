@@ -191,6 +191,14 @@ class JobTable(Table):
     profile: Annotated[
         str | None, text(), Field(description="the machine's profile, a name or a file")
     ] = None
+    print_: Annotated[
+        JobPrintTable,
+        Field(
+            alias="print",
+            description="printing, where not as in the profile",
+            default_factory=JobPrintTable,
+        ),
+    ]
     kit: Annotated[
         str | None,
         text(),
@@ -201,9 +209,6 @@ class JobTable(Table):
     sheets: Annotated[
         SheetsTable, Field(description="how sheets are to be filled", default_factory=SheetsTable)
     ]
-    print_: Annotated[
-        JobPrintTable, Field(alias="print", description="printing, where not as in the profile")
-    ] = JobPrintTable()
     stock: Annotated[
         dict[Annotated[str, text()], StockTable],
         Field(description="the card you own, a table [stock.NAME] for each kind", min_length=1),
@@ -396,6 +401,10 @@ def _sized(style: Style, values: Mapping[str, Any], card: Card, thing: Item | No
 def _at_odds(piece: PieceTable, stock: Stock) -> list[Problem]:
     """Keys of a piece that cannot both hold, or that its stock does not allow."""
     problems = []
+    if piece.fill and piece.facing:
+        problems.append(
+            Problem(("facing",), "needs a number of boxes; write count in place of fill")
+        )
     if piece.fill and piece.count is not None:
         problems.append(Problem(("fill",), "is true beside a count; leave one of them out"))
     if piece.grain != "any" and stock.grain == "unknown":
