@@ -22,7 +22,7 @@ from cutlayers.guide.rounding import Grid, changed
 from cutlayers.guide.ruler import Ruler
 from cutlayers.net import Net
 
-MOST_TRIES = 150
+MOST_TRIES = 80
 """Roundings checked before the best one so far is taken."""
 
 CARD_GIVES = 0.75
@@ -54,10 +54,15 @@ class Adjustment:
 @dataclass(frozen=True, slots=True)
 class RoundedBox:
     """The nets of one box on a ruler. `reasons` are the faults of the nearest rounding that the
-    `adjustments` cure, `left` those that no rounding nearby is free of."""
+    `adjustments` cure, `left` those that no rounding nearby is free of.
+
+    `pointwise` says that panels could not be kept whole on any ruler: the nets are then the exact
+    ones, and each point of their lines is to be rounded by itself.
+    """
 
     nets: tuple[Net, ...]
     ruler: Ruler
+    pointwise: bool = False
     adjustments: tuple[Adjustment, ...] = ()
     reasons: tuple[Finding, ...] = ()
     left: tuple[Finding, ...] = ()
@@ -68,18 +73,19 @@ def round_box(
 ) -> RoundedBox:
     """Round the nets of one box to a ruler, or to a finer one where parts are too small for it.
 
-    `item` is the thing to be packed, which must still fit.
-
-    Raises NetError where even a tenth of a millimetre or a 64th of an inch is too coarse.
+    `item` is the thing to be packed, which must still fit. Where even a tenth of a millimetre or
+    a 64th of an inch is too coarse, as where a tab sits on a slanted edge, the box comes back
+    exact and `pointwise`, on the ruler asked for.
     """
+    tried = ruler
     while True:
         try:
-            return _round(nets, caliper, ruler, item)
+            return _round(nets, caliper, tried, item)
         except NetError:
-            finer = FINER.get((ruler.unit, ruler.divisions))
+            finer = FINER.get((tried.unit, tried.divisions))
             if finer is None:
-                raise
-            ruler = replace(ruler, divisions=finer)
+                return RoundedBox(tuple(nets), ruler, pointwise=True)
+            tried = replace(tried, divisions=finer)
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +124,7 @@ def _round(nets: Sequence[Net], caliper: float, ruler: Ruler, item: Item | None)
     )
     remaining = {_key(finding) for finding in taken.faults}
     cured = tuple(finding for finding in nearest.faults if _key(finding) not in remaining)
-    return RoundedBox(taken.nets, ruler, told, cured, taken.faults)
+    return RoundedBox(taken.nets, ruler, adjustments=told, reasons=cured, left=taken.faults)
 
 
 def _searched(

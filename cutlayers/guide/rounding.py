@@ -23,7 +23,7 @@ from cutlayers.guide.places import (
     is_circle,
 )
 from cutlayers.guide.ruler import Ruler
-from cutlayers.net import COINCIDENT, Feature, Hinge, Net, Panel, Work, linework
+from cutlayers.net import COINCIDENT, Feature, Hinge, Linework, Net, Panel, Work, linework
 from cutlayers.paths import Path, Segment
 from cutlayers.strokes import Fold, Operation, Part
 from cutlayers.transforms import Point
@@ -198,6 +198,32 @@ def _kept(
             segments.append(Segment(start, end, segment.bulge))
             kept.extend(names[index : index + 1])
     return segments, tuple(kept)
+
+
+def rounded_lines(lines: Linework, ruler: Ruler) -> Linework:
+    """Strokes with each point on the nearest division, counted from the left and the top.
+
+    Points stay together where they were, but equal lengths may come out a division apart. What
+    shrinks to nothing is left out.
+    """
+    points = [vertex for stroke in lines for vertex in stroke.path.vertices]
+    left, top = min(x for x, _ in points), max(y for _, y in points)
+
+    def place(point: Point) -> Point:
+        across, down = ruler.nearest(point[0] - left), ruler.nearest(top - point[1])
+        return (left + ruler.length(across), top - ruler.length(down))
+
+    found = []
+    for stroke in lines:
+        if is_circle(stroke.path):
+            path = rounded_circle(stroke.path, ruler, place(stroke.path.segments[0].centre))
+            found.append(replace(stroke, path=path))
+            continue
+        segments, _ = _kept(stroke.path, place)
+        if len(segments) >= (2 if stroke.path.closed else 1):
+            path = Path.from_segments(segments, stroke.path.closed)
+            found.append(replace(stroke, path=path))
+    return tuple(found)
 
 
 def _sound(net: Net, original: Net) -> bool:

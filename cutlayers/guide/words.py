@@ -71,6 +71,11 @@ FINER_RULER = (
     "Some parts are too small for the ruler asked for, so this blank is told for a finer one: "
 )
 
+POINTWISE = (
+    "Tabs sit on slanted edges here, so each point was rounded by itself: every line is right to "
+    "half a division, but equal edges may come out a division apart. Trim what stands over."
+)
+
 EXACT_NOTE = "The files for the machine keep the exact sizes."
 
 # Material
@@ -345,6 +350,8 @@ def _step(step: Step, diameter: str) -> str:
         case Action.SEAM:
             return f"{glued} {behind} {targets}; this is the seam."
         case Action.GLUE:
+            if len(step.panels) > 1 and len(step.panels) == len(step.targets):
+                return f"{glued} {behind} {targets}, each in turn."
             return f"{glued} {behind} {targets}."
         case Action.JOIN_OVER:
             return f"set the {step.net} over the {listed(step.targets)}."
