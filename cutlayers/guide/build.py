@@ -89,7 +89,7 @@ def _box(order: Order, job: Job, ruler: Ruler) -> BoxGuide:
         adjustments=rounded.adjustments,
         reasons=rounded.reasons,
         left=rounded.left,
-        pointwise=rounded.pointwise,
+        uneven=rounded.uneven,
         picture=_picture(order, finished=True),
         views=_picture(order, finished=False),
     )

@@ -184,8 +184,8 @@ def cut_figure(blank: HandBlank, ident: str) -> Figure:
     _draw(sheet, lines, "towards", quiet=True)
     _draw(sheet, lines, "perforate")
     _draw(sheet, lines, "cut")
-    _points(sheet, lines)
     _overall(sheet)
+    _points(sheet, lines)
     return _figure(sheet, ())
 
 

@@ -51,6 +51,8 @@ class Grid:
     ruler: Ruler
     places: Places
     sums: tuple[Sum, ...]
+    halves: tuple[tuple[tuple[int, int], ...], ...]
+    """The sums once more, their coefficients doubled to whole numbers, for speed."""
     terms: tuple[_Term, ...]
 
     @staticmethod
@@ -63,7 +65,17 @@ class Grid:
         step = ruler.step
         terms = [_Term(e.low, e.high, e.length / step, EXTENT_WEIGHT) for e in wide]
         terms += [_Term(e.low, e.high, e.length / step, GAP_WEIGHT) for e in gaps(net, places)]
-        return Grid(net, ruler, places, sums, tuple(terms))
+        halves = tuple(tuple((place, int(2 * c)) for place, c in each.items()) for each in sums)
+        return Grid(net, ruler, places, sums, halves, tuple(terms))
+
+    @property
+    def panel_extents(self) -> tuple[tuple[str, tuple[tuple[int, int], tuple[int, int]]], ...]:
+        """For each panel its name, and its lowest and highest place across and down."""
+        found = []
+        for panel in self.net.panels:
+            across, down = zip(*map(self.places.find, panel.outline.vertices), strict=True)
+            found.append((panel.name, ((min(across), max(across)), (min(down), max(down)))))
+        return tuple(found)
 
     @property
     def free(self) -> tuple[int, ...]:
@@ -78,7 +90,7 @@ class Grid:
 
     def misfit(self, chosen: dict[int, int]) -> float:
         """How far a choice is from the net, in weighted squares of divisions."""
-        at = [float(steps) for steps in self.steps(chosen)]
+        at = [sum(halves * chosen[place] for place, halves in each) / 2 for each in self.halves]
         total = 0.0
         for term in self.terms:
             size = at[term.high] - at[term.low]

@@ -63,7 +63,7 @@ def ruler_note(step: str) -> str:
     """Which ruler the page is written for."""
     return (
         f"Lengths for the hand are rounded to {step}. Equal panels stay equal, and the rounded box "
-        f"was folded up again to see that it still closes."
+        f"was folded up again to see that it still works."
     )
 
 
@@ -71,9 +71,10 @@ FINER_RULER = (
     "Some parts are too small for the ruler asked for, so this blank is told for a finer one: "
 )
 
-POINTWISE = (
-    "Tabs sit on slanted edges here, so each point was rounded by itself: every line is right to "
-    "half a division, but equal edges may come out a division apart. Trim what stands over."
+UNEVEN = (
+    "Slanted panels cannot be rounded and stay alike: every line is right to about a division, but "
+    "edges that meet may differ by one. Press them together, trim what stands over, and take the "
+    "finest ruler you have."
 )
 
 EXACT_NOTE = "The files for the machine keep the exact sizes."
