@@ -15,6 +15,7 @@ from cutlayers.errors import ProfileError
 from cutlayers.machine import (
     LOOKS,
     Bed,
+    Bridges,
     Correction,
     DxfSettings,
     FilesPlan,
@@ -24,7 +25,9 @@ from cutlayers.machine import (
     Method,
     OperationPlan,
     Perforation,
+    PrintSettings,
     RegisterPlan,
+    Scoring,
     SvgSettings,
     Tool,
     ToolType,
@@ -61,6 +64,14 @@ __all__ = [
     "profile_schema",
     "read_profile",
 ]
+
+
+_HELPERS = {
+    Method.PERFORATE: Operation.PERFORATE,
+    Method.DRAW: Operation.DRAW,
+    Method.TICKS: Operation.DRAW,
+}
+"""The operation whose tool another one borrows."""
 
 
 def read_profile(path: Path) -> Machine:
@@ -104,9 +115,11 @@ def profile_from(table: dict[str, Any], file: str, name: str) -> Machine:
         tools={name: _tool(name, tool) for name, tool in model.tools.items()},
         operations=operations,
         register=RegisterPlan(**model.register_.model_dump()),
+        printing=PrintSettings(**model.print_.model_dump()),
         dxf=DxfSettings(**model.dxf.model_dump()),
         svg=SvgSettings(**model.svg.model_dump()),
         files=FilesPlan(model.files.formats, model.files.split),
+        tool_change_s=model.tool_change_s,
         correction=Correction(**model.correction.model_dump()),
         materials={name: _material(name, table) for name, table in model.materials.items()},
     )
@@ -151,12 +164,11 @@ def _plans(model: ProfileTable) -> tuple[dict[Operation, OperationPlan], list[Pr
             problems.append(Problem(("operations", operation.value, "tool"), str(error)))
             ways[operation] = (Method.BY_HAND, None)
     for operation, (method, _tool) in ways.items():
-        if method in (Method.PERFORATE, Method.DRAW):
-            helper = Operation(method.value)
-            if ways[helper][0] is not Method.TOOL:
-                place = ("operations", operation.value, "as")
-                sentence = f'is "{method}", but {helper} has no tool; give operations.{helper}.tool'
-                problems.append(Problem(place, sentence))
+        helper = _HELPERS.get(method)
+        if helper is not None and ways[helper][0] is not Method.TOOL:
+            place = ("operations", operation.value, "as")
+            sentence = f'is "{method}", but {helper} has no tool; give operations.{helper}.tool'
+            problems.append(Problem(place, sentence))
     rows = _perforation(model.operations.perforate)
     plans = {}
     for operation, (method, tool) in ways.items():
@@ -173,6 +185,10 @@ def _plans(model: ProfileTable) -> tuple[dict[Operation, OperationPlan], list[Pr
             perforation=Perforation(**table.perforation.model_dump())
             if table.perforation
             else rows,
+            scoring=Scoring(**table.scoring.model_dump()) if table.scoring else Scoring(),
+            bridges=Bridges(**table.bridges.model_dump(exclude_none=True))
+            if table.bridges
+            else None,
         )
     return plans, [*problems, *tie_problems(plans, model.tools)]
 

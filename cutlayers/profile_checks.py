@@ -34,7 +34,7 @@ _TOOLS_FOR: Mapping[Operation, tuple[ToolType, ...]] = {
 }
 _METHODS_FOR: Mapping[Operation, tuple[Method, ...]] = {
     Operation.DRAW: (Method.BY_HAND,),
-    Operation.SCORE: (Method.PERFORATE, Method.DRAW, Method.BY_HAND),
+    Operation.SCORE: (Method.PERFORATE, Method.DRAW, Method.TICKS, Method.BY_HAND),
     Operation.PERFORATE: (Method.DRAW, Method.BY_HAND),
     Operation.CUT: (),
 }
@@ -44,6 +44,9 @@ _TYPES_WITH: Mapping[str, tuple[ToolType, ...]] = {
     "overcut": _CUTTING,
     "corner_angle_deg": (ToolType.DRAG_BLADE,),
     "swivel": (ToolType.DRAG_BLADE,),
+    "rest_angle_deg": (ToolType.DRAG_BLADE,),
+    "sharpest_deg": (ToolType.DRAG_BLADE,),
+    "finest": _CUTTING,
     "line_width": (ToolType.PEN,),
     "smallest_letters": (ToolType.PEN,),
 }
@@ -76,6 +79,13 @@ def operation_problems(
         yield Problem((*place, "passes"), "is of no use without a tool; leave it out")
     if table.tool is not None:
         yield from _tool_problems_of(operation, table.tool, place, tools)
+    if table.scoring is not None and operation is not Operation.SCORE:
+        yield Problem((*place, "scoring"), "is of no use here: nothing is scored")
+    if table.bridges is not None:
+        if operation is not Operation.CUT:
+            yield Problem((*place, "bridges"), "is of no use here: nothing is cut out")
+        if not table.bridges.count and not table.bridges.spacing:
+            yield Problem((*place, "bridges"), "asks for none; give a count or a spacing")
     if table.perforation is not None:
         perforates = operation is Operation.PERFORATE or table.as_ is Method.PERFORATE
         if not perforates:
@@ -149,15 +159,19 @@ def _use_problems(
 def tie_problems(
     plans: Mapping[Operation, OperationPlan], tools: Mapping[str, ToolTable]
 ) -> Iterator[Problem]:
-    """A tie no wider than the kerf burns or wears away from both its ends."""
+    """A tie no wider than the kerf burns or wears away from both its ends, and a cut no longer
+    than the kerf cannot be made."""
     tool = tools.get(plans[Operation.PERFORATE].tool or "")
     kerf = tool.kerf if tool and tool.kerf else 0.0
     for operation, plan in plans.items():
         perforates = operation is Operation.PERFORATE or plan.method is Method.PERFORATE
-        if perforates and kerf and plan.perforation.minimum_tie <= kerf:
-            place = ("operations", operation.value, "perforation", "minimum_tie")
-            sentence = f"is {plan.perforation.minimum_tie:g} mm; allowed is more than the kerf"
-            yield Problem(place, f"{sentence}, {kerf:g} mm")
+        if not perforates or not kerf:
+            continue
+        rows = plan.perforation
+        for key, size in (("minimum_tie", rows.minimum_tie), ("cut", rows.cut)):
+            if size <= kerf:
+                sentence = f"is {size:g} mm; allowed is more than the kerf, {kerf:g} mm"
+                yield Problem(("operations", operation.value, "perforation", key), sentence)
 
 
 def tool_problems(name: str, tool: ToolTable) -> Iterator[Problem]:

@@ -13,12 +13,16 @@ from pydantic import ConfigDict, Field
 
 from cutlayers import values
 from cutlayers.machine import (
+    TOOL_CHANGE_S,
+    Bridges,
     Correction,
     DxfSettings,
     FilesPlan,
     Method,
     Perforation,
+    PrintSettings,
     RegisterPlan,
+    Scoring,
     SvgSettings,
     Tool,
     ToolType,
@@ -98,6 +102,26 @@ class ToolTable(Table):
         word(("path", "machine")),
         Field(description="who swings the blade at corners: our path or the machine; drag-blade"),
     ] = _TOOL.swivel
+    rest_angle_deg: Annotated[
+        float,
+        number(-360, 360, "degrees"),
+        Field(
+            description="where the blade points before its first cut: 0 right, 90 up; drag-blade"
+        ),
+    ] = _TOOL.rest_angle_deg
+    sharpest_deg: Annotated[
+        float,
+        number(0, 90, "degrees"),
+        Field(description="sharpest point of card that the blade does not tear; drag-blade"),
+    ] = _TOOL.sharpest_deg
+    finest: Annotated[
+        float,
+        length(0, 10),
+        Field(
+            description="narrowest gap or strip it makes, 0: its kerf or offset; "
+            "drag-blade, laser, wheel"
+        ),
+    ] = _TOOL.finest
     speed_mm_s: Annotated[
         float, number(0.1, 5000, "mm/s"), Field(description="speed while working")
     ] = _TOOL.speed_mm_s
@@ -139,6 +163,39 @@ class PerforationTable(Table):
     ] = Perforation().minimum_tie
 
 
+class ScoringTable(Table):
+    """How scores end, and from which side they are worked."""
+
+    pull_back: Annotated[
+        float, length(0, 20), Field(description="left unscored where a score meets a cut")
+    ] = Scoring().pull_back
+    tick: Annotated[
+        float, length(0.5, 50), Field(description='length of the ticks, with as = "ticks"')
+    ] = Scoring().tick
+    valleys: Annotated[
+        Literal["front", "back"],
+        word(("front", "back")),
+        Field(description="the side from which folds towards you are scored"),
+    ] = Scoring().valleys
+    turn: Annotated[
+        Literal["left-right", "top-bottom"],
+        word(("left-right", "top-bottom")),
+        Field(description="how you turn the sheet over for the back"),
+    ] = Scoring().turn
+
+
+class BridgesTable(Table):
+    """Places where outlines stay uncut, so that pieces keep still."""
+
+    width: Annotated[float, length(0.1, 20), Field(description="card that holds")] = Bridges().width
+    count: Annotated[int | None, whole(1, 200), Field(description="how many on each outline")] = (
+        None
+    )
+    spacing: Annotated[
+        float | None, length(5, 5000), Field(description="farthest from one to the next")
+    ] = None
+
+
 class OperationTable(Table):
     """How one operation is done: by a tool or as something else."""
 
@@ -161,6 +218,13 @@ class OperationTable(Table):
     perforation: Annotated[
         PerforationTable | None,
         Field(description="cuts and ties, where the operation perforates"),
+    ] = None
+    scoring: Annotated[
+        ScoringTable | None, Field(description="ends and sides of scores; only for score")
+    ] = None
+    bridges: Annotated[
+        BridgesTable | None,
+        Field(description="what holds pieces without a sticky mat; only for cut"),
     ] = None
 
 
@@ -273,6 +337,35 @@ class RegisterTable(Table):
     tested_on: Tested = None
 
 
+class PrintTable(Table):
+    """The printer, for sheets that are printed first and cut along their marks."""
+
+    margin: Annotated[
+        float, length(0, 50), Field(description="border that the printer leaves white")
+    ] = PrintSettings().margin
+    bleed: Annotated[float, length(0, 20), Field(description="how far ink runs past cut edges")] = (
+        PrintSettings().bleed
+    )
+    safe_margin: Annotated[
+        float,
+        length(0, 50),
+        Field(description="how far lettering and pictures keep from a panel's edges"),
+    ] = PrintSettings().safe_margin
+    dpi: Annotated[int, whole(72, 1200), Field(description="dots per inch of the PNG to print")] = (
+        PrintSettings().dpi
+    )
+    rule_across: Annotated[
+        float,
+        length(95, 105),
+        Field(description="what the printed 100 mm rule across the sheet measures"),
+    ] = PrintSettings().rule_across
+    rule_up: Annotated[
+        float,
+        length(95, 105),
+        Field(description="what the printed 100 mm rule up the sheet measures"),
+    ] = PrintSettings().rule_up
+
+
 class DxfTable(Table):
     """How DXF files are written."""
 
@@ -356,6 +449,9 @@ class ProfileTable(Table):
         Field(description="a table [tools.NAME] for each tool", min_length=1),
     ]
     operations: Annotated[OperationsTable, Field(description="how each operation is done")]
+    tool_change_s: Annotated[
+        float, number(0, 3600, "s"), Field(description="time to put in another tool")
+    ] = TOOL_CHANGE_S
     materials: Annotated[
         dict[Annotated[str, text()], MaterialTable],
         Field(description="your settings for each card", default_factory=dict),
@@ -363,6 +459,9 @@ class ProfileTable(Table):
     register_: Annotated[
         RegisterTable, Field(alias="register", description="marks that tell where the sheet lies")
     ] = RegisterTable()
+    print_: Annotated[
+        PrintTable, Field(alias="print", description="the printer, for sheets with art")
+    ] = PrintTable()
     dxf: Annotated[DxfTable, Field(description="how DXF files are written")] = DxfTable()
     svg: Annotated[SvgTable, Field(description="how SVG files are written")] = SvgTable()
     files: Annotated[FilesTable, Field(description="which files a sheet becomes")] = FilesTable()

@@ -14,11 +14,13 @@ from hypothesis import strategies as st
 from cutlayers.errors import ProfileError
 from cutlayers.machine import (
     LOOKS,
+    Bridges,
     Material,
     MaterialUse,
     Method,
     Perforation,
     RegisterPlan,
+    Scoring,
     ToolType,
 )
 from cutlayers.profile import (
@@ -199,9 +201,40 @@ def test_scoring_by_perforation_takes_the_rows_of_perforate(tmp_path: Path) -> N
     assert plans[1][Operation.PERFORATE].perforation == Perforation(2, 0.8, 0.5)
 
 
+def test_reads_how_tools_are_followed(tmp_path: Path) -> None:
+    """Ends and sides of scores, bridges, and what a blade can do come out as plain values."""
+    text = (
+        PROFILE.replace("offset = 0.25", "offset = 0.25\nrest_angle_deg = 90\nfinest = 0.4")
+        .replace('tool = "stylus"', 'tool = "stylus"\nscoring = { valleys = "back" }')
+        .replace(CUT_BLADE, CUT_BLADE + "\nbridges = { spacing = 60 }")
+        .replace("[bed]", "tool_change_s = 45\n[bed]")
+    )
+    machine = read_profile(written(tmp_path, text))
+
+    assert machine.tools["blade"].rest_angle_deg == 90
+    assert machine.tools["blade"].finest == 0.4
+    assert machine.operations[Operation.SCORE].scoring == Scoring(0.5, 3, "back", "left-right")
+    assert machine.operations[Operation.CUT].bridges == Bridges(0.5, 0, 60)
+    assert machine.operations[Operation.PERFORATE].bridges is None
+    assert machine.tool_change_s == 45
+
+
+def test_ticks_are_drawn_by_the_pen(tmp_path: Path) -> None:
+    """Scores can be ticked where there is something to draw with, and not otherwise."""
+    text = PROFILE.replace('tool = "stylus"', 'as = "ticks"')
+
+    plan = read_profile(written(tmp_path, text)).operations[Operation.SCORE]
+    assert (plan.method, plan.tool) == (Method.TICKS, None)
+    assert refused(tmp_path, text.replace('[tools.pen]\ntype = "pen"\n', "")) == [
+        'mine.toml: operations.score.as is "ticks", but draw has no tool; '
+        "give operations.draw.tool."
+    ]
+
+
 TOOL_KEYS = (
-    "known are acceleration_mm_s2, corner_angle_deg, holder, idle_speed_mm_s, kerf, lift_s, "
-    "line_width, note, offset, overcut, smallest_letters, speed_mm_s, swivel, tested_on, type."
+    "known are acceleration_mm_s2, corner_angle_deg, finest, holder, idle_speed_mm_s, kerf, "
+    "lift_s, line_width, note, offset, overcut, rest_angle_deg, sharpest_deg, smallest_letters, "
+    "speed_mm_s, swivel, tested_on, type."
 )
 CUT_BLADE = '[operations.cut]\ntool = "blade"'
 # What is replaced in PROFILE, by what, and all lines of the refusal, each after "mine.toml: ".
@@ -372,6 +405,42 @@ WRONG: list[tuple[str, str, list[str]]] = [
         ],
     ),
     (
+        'tool = "blade"\nperforation = { cut = 2, tie = 0.8 }',
+        'tool = "fat"\nperforation = { cut = 0.4, minimum_tie = 0.6 }\n'
+        '[tools.fat]\ntype = "wheel"\nkerf = 0.5',
+        ["operations.perforate.perforation.cut is 0.4 mm; allowed is more than the kerf, 0.5 mm."],
+    ),
+    (
+        'tool = "blade"\nperforation = { cut = 2, tie = 0.8 }',
+        'tool = "blade"\nscoring = { pull_back = 1 }',
+        ["operations.perforate.scoring is of no use here: nothing is scored."],
+    ),
+    (
+        'tool = "stylus"',
+        'tool = "stylus"\nscoring = { valleys = "rear" }',
+        ['operations.score.scoring.valleys is "rear"; allowed is "front" or "back".'],
+    ),
+    (
+        'tool = "stylus"',
+        'tool = "stylus"\nbridges = { count = 3 }',
+        ["operations.score.bridges is of no use here: nothing is cut out."],
+    ),
+    (
+        '[operations.cut]\ntool = "blade"',
+        '[operations.cut]\ntool = "blade"\nbridges = { width = 1 }',
+        ["operations.cut.bridges asks for none; give a count or a spacing."],
+    ),
+    (
+        '[tools.pen]\ntype = "pen"\n[tools.stylus]\ntype = "stylus"\n',
+        "",
+        ['operations.score.tool is "stylus"; allowed is "blade" or "beam".'],
+    ),
+    (
+        '[tools.beam]\ntype = "laser"\nkerf = 0.15',
+        '[tools.beam]\ntype = "laser"\nkerf = 0.15\nrest_angle_deg = 90',
+        ["tools.beam.rest_angle_deg does not belong to a laser, only to a drag-blade."],
+    ),
+    (
         "tie = 0.8",
         "ties = 0.8",
         [
@@ -383,8 +452,8 @@ WRONG: list[tuple[str, str, list[str]]] = [
         'tool = "stylus"',
         'tool = "stylus"\ncolor = "#000000"',
         [
-            "operations.score.color is unknown; known are as, colour, dxf_colour, layer, passes, "
-            "perforation, tool. Did you mean colour?"
+            "operations.score.color is unknown; known are as, bridges, colour, dxf_colour, layer, "
+            "passes, perforation, scoring, tool. Did you mean colour?"
         ],
     ),
     (
@@ -576,7 +645,7 @@ VALUES = st.recursive(
 PLACES = [(), ("bed",), ("tools",), ("tools", "blade"), ("operations",), ("operations", "cut")]
 
 
-@settings(max_examples=150)
+@settings(max_examples=150, deadline=None)
 @given(st.sampled_from(PLACES), st.dictionaries(KEYS, VALUES, min_size=1, max_size=3))
 def test_nothing_but_a_machine_or_a_refusal_comes_out(
     place: tuple[str, ...], extra: dict[str, Any]
@@ -728,9 +797,12 @@ HEADS = {
     "ToolTable": "[tools.NAME]",
     "OperationTable": "[operations.draw]",
     "PerforationTable": "perforation",
+    "ScoringTable": "scoring",
+    "BridgesTable": "bridges",
     "MaterialTable": "[materials.NAME]",
     "MaterialUseTable": "materials for one operation",
     "RegisterTable": "[register]",
+    "PrintTable": "[print]",
     "DxfTable": "[dxf]",
     "SvgTable": "[svg]",
     "FilesTable": "[files]",

@@ -14,9 +14,9 @@ from cutlayers.guide.model import BoxGuide, Guide, MachineCard, StockNeed
 from cutlayers.guide.ruler import Ruler
 from cutlayers.guide.scoring import hand_blank
 from cutlayers.machine import Bed, Machine, Method, OperationPlan, RegisterPlan
-from cutlayers.order import Job, Order
+from cutlayers.order import Job, Order, SheetRules
 from cutlayers.report import Report
-from cutlayers.sheets.model import Piece, Sheet
+from cutlayers.sheets.model import Piece
 from cutlayers.sheets.placing import place_pieces
 from cutlayers.stock import LARGEST_SHEET, Stock
 from cutlayers.strokes import Operation
@@ -24,6 +24,9 @@ from cutlayers.style import style_named
 
 PICTURE, VIEWS = 60.0, 62.0
 """mm; heights of the picture at the top of the page and of those beside the assembly."""
+
+EDGE_TO_EDGE = SheetRules(gap=0.0)
+"""Blanks that are trimmed by hand share their edges."""
 
 
 def build_guide(
@@ -119,13 +122,13 @@ def _trimmed(stock: Stock, boxes: Sequence[BoxGuide]) -> StockNeed:
         for blank in box.blanks if box.stock == stock.name else ():
             piece = Piece(blank.name, box.name, blank.net, (), stock)
             try:
-                place_pieces([piece], _table(), gap=0.0)
+                place_pieces([piece], _table(), EDGE_TO_EDGE)
             except PlacementError:
                 too_large.append((blank.name, blank.width, blank.height))
             else:
                 pieces += [piece] * box.count
-    sheets: Sequence[Sheet] = place_pieces(pieces, _table(), gap=0.0) if pieces else ()
-    return StockNeed(stock, len(sheets), tuple(too_large))
+    count = place_pieces(pieces, _table(), EDGE_TO_EDGE).count if pieces else 0
+    return StockNeed(stock, count, tuple(too_large))
 
 
 def _table() -> Machine:

@@ -154,6 +154,11 @@ def _perforate(
     how: Perforation,
     work: _Work,
 ) -> None:
+    if tool.kerf >= min(how.cut, how.minimum_tie):
+        # A material may bring a kerf of its own, wider than the rows of the profile allow.
+        work.by_hand += strokes
+        work.findings.append(_rows_too_fine(operation, tool, how))
+        return
     for stroke in in_order(strokes, work.here):
         row = perforate(stroke.path, how, *(_row_end(stroke, p, work) for p in _ends(stroke)))
         if row is None:
@@ -214,6 +219,18 @@ def _unperforated(stroke: Stroke, how: Perforation) -> Finding:
         f"a line {stroke.path.length:.2f} mm long holds no cut between two ties; it is left whole",
         f"{how.cut + 2 * how.minimum_tie:g} mm or more",
         "shorten cut or minimum_tie in the profile, or score it by hand",
+    )
+
+
+def _rows_too_fine(operation: Operation, tool: Tool, how: Perforation) -> Finding:
+    return Finding(
+        Severity.ERROR,
+        "row-finer-than-kerf",
+        operation.value,
+        f"cuts of {how.cut:g} mm and ties of {how.minimum_tie:g} mm or more cannot be made with "
+        f"a kerf of {tool.kerf:g} mm; the lines are left out",
+        f"both more than {tool.kerf:g} mm",
+        "lengthen cut and minimum_tie of the perforation",
     )
 
 

@@ -31,7 +31,7 @@ LONGEST_RUN = 3
 SWAPS_PER_STOP = 2
 """Random swaps tried for each stop: what fits into a fifth of a second for 500 stops."""
 
-FEWEST_SWAPS = 60
+FEWEST_SWAPS = 150
 """Tried even for a few stops, where they take no time."""
 
 MOST_SWAPS = 1000
@@ -276,9 +276,9 @@ class _Way:
         None where they must not change places.
         """
         line = self.line
-        longest = min(LONGEST_SWAPPED, self.size // 2)
-        one, two = chance.randrange(1, longest + 1), chance.randrange(1, longest + 1)
-        first = 2 * chance.randrange(1, self.size - one - two + 2)
+        one = chance.randint(1, min(LONGEST_SWAPPED, self.size - 1))
+        two = chance.randint(1, min(LONGEST_SWAPPED, self.size - one))
+        first = 2 * chance.randint(1, self.size - one - two + 1)
         middle, last = first + 2 * one, first + 2 * (one + two)
         if self.bound and self._clash(first, middle - 1, middle, last - 1):
             return None
@@ -287,10 +287,9 @@ class _Way:
         gap = self._gap
         change = -gap(before, left[0]) - gap(left[-1], right[0]) - gap(right[-1], after)
         # A run of one may be turned round, whatever must come before what.
-        if len(left) == 2 and chance.random() < 0.5:
-            left.reverse()
-        if len(right) == 2 and chance.random() < 0.5:
-            right.reverse()
+        for run in (left, right):
+            if chance.random() < 0.5 and (len(run) == 2 or not self.bound):
+                run.reverse()
         change += gap(before, right[0]) + gap(right[-1], left[0]) + gap(left[-1], after)
         line[first:last] = right + left
         self._number(first, last - 1)

@@ -15,6 +15,7 @@ from cutlayers.toolpaths import load_table, plan_toolpaths
 from cutlayers.toolpaths.motion import idle_s, travel_s, work_s
 from tests.toolpaths.shapes import TOOLS, cut, fold, machine
 
+NEW = {"force": 22.0, "note": "new"}
 PEN = Tool(
     "pen",
     ToolType.PEN,
@@ -62,11 +63,7 @@ def test_a_table_added_up_by_hand() -> None:
     how = replace(
         machine("needle", tools, cut={"passes": 2}),
         tool_change_s=30.0,
-        materials={
-            "kraft": Material(
-                "kraft", uses={Operation.CUT: MaterialUse(settings={"force": 22, "note": "new"})}
-            )
-        },
+        materials={"kraft": Material("kraft", uses={Operation.CUT: MaterialUse(settings=NEW)})},
     )
     strokes = [
         Stroke(Operation.DRAW, Path.line((40, 30), (100, 30)), Part.MARK, "line"),
@@ -79,7 +76,7 @@ def test_a_table_added_up_by_hand() -> None:
     assert (draw.cut_length, draw.idle_length) == pytest.approx((60, 50))
     assert draw.minutes * 60 == pytest.approx(60 / 50 + 0.1 + 2 * math.sqrt(50 / 500) + 0.15)
     assert (square.passes, square.tool_type, square.layer) == (2, "laser", "cut")
-    assert square.settings == {"force": 22, "note": "new"}
+    assert square.settings == NEW
     assert (square.cut_length, square.idle_length) == pytest.approx((80, 0))
     assert square.minutes * 60 == pytest.approx(2 * 2.0 + 2 * 0.15)
     assert table.tool_changes == 1

@@ -194,3 +194,14 @@ def test_a_line_too_short_is_reported_and_left_whole() -> None:
     assert finding.code == "too-short-to-perforate"
     assert "(11.0, 20.0)" in finding.place
     assert "2.00 mm" in finding.measured
+
+
+def test_rows_finer_than_the_kerf_are_refused() -> None:
+    """A kerf of 0.2 mm burns a tie of 0.2 mm away: nothing is perforated, and that is an error."""
+    how = machine("beam", perforate={"perforation": Perforation(2.0, 0.5, 0.2)})
+    line = tear(Path.line((0, 20), (120, 20)))
+    plan = plan_toolpaths([cut(Path.rectangle(120, 40)), line], how)
+
+    assert plan.of(Operation.PERFORATE) == ()
+    assert plan.by_hand == (line,)
+    assert [finding.code for finding in plan.findings] == ["row-finer-than-kerf"]
