@@ -41,8 +41,6 @@ def build_guide(
     `machine` and the `report` of what was planned for it go together. Without them the sheets
     are counted as a person trims them: the blanks' rectangles side by side, and each box is
     folded up and checked here.
-
-    Raises NetError for a box with parts too small for any ruler.
     """
     boxes = tuple(_box(order, job, ruler) for order in job.orders)
     stocks = _used(job)
@@ -66,7 +64,12 @@ def _box(order: Order, job: Job, ruler: Ruler) -> BoxGuide:
     rounded: RoundedBox = round_box(order.nets, stock.caliper, ruler, order.holds)
     several = len(order.nets) > 1
     blanks = tuple(
-        hand_blank(f"{order.name}: {net.name}" if several else order.name, net, rounded.ruler)
+        hand_blank(
+            f"{order.name}: {net.name}" if several else order.name,
+            net,
+            rounded.ruler,
+            pointwise=rounded.pointwise,
+        )
         for net in rounded.nets
     )
     sizes = tuple(
@@ -89,6 +92,7 @@ def _box(order: Order, job: Job, ruler: Ruler) -> BoxGuide:
         adjustments=rounded.adjustments,
         reasons=rounded.reasons,
         left=rounded.left,
+        uneven=rounded.uneven,
         picture=_picture(order, finished=True),
         views=_picture(order, finished=False),
     )

@@ -22,7 +22,6 @@ from cutlayers.guide.layout import (
     text_width,
 )
 from cutlayers.guide.markup import Element, add, make
-from cutlayers.net import linework
 from cutlayers.paths import Path
 from cutlayers.strokes import Fold, Operation, Stroke
 from cutlayers.transforms import Point, Transform
@@ -155,7 +154,7 @@ def score_figure(blank: HandBlank, ident: str) -> Figure:
         _room_for_distances(blank),
         SCORES_HEIGHT,
     )
-    lines = linework(blank.net)
+    lines = blank.lines
     _border(sheet)
     _panels(sheet, lines)
     for kind in ("cut", "perforate", "away", "towards"):
@@ -178,15 +177,15 @@ def cut_figure(blank: HandBlank, ident: str) -> Figure:
         (NO_DISTANCES, NO_DISTANCES),
         CUTS_HEIGHT,
     )
-    lines = linework(blank.net)
+    lines = blank.lines
     _hatch(sheet, lines, ident)
     _border(sheet)
     _draw(sheet, lines, "away", quiet=True)
     _draw(sheet, lines, "towards", quiet=True)
     _draw(sheet, lines, "perforate")
     _draw(sheet, lines, "cut")
-    _points(sheet, lines)
     _overall(sheet)
+    _points(sheet, lines)
     return _figure(sheet, ())
 
 

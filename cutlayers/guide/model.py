@@ -45,8 +45,10 @@ class BoxGuide:
     its blanks are told for, finer than the page's where parts are small.
 
     `adjustments` are sizes that were not rounded to the nearest, for the `reasons`; `left` are
-    faults that no rounding nearby is free of. `picture` is an SVG of the finished box and
-    `views` one of the box on its way there; both are None for a box with curved folds.
+    faults that no rounding nearby is free of; `uneven` says that edges which meet may differ by
+    a division, since slanted panels cannot be rounded and stay alike. `picture` is an SVG of the
+    finished box and `views` one of the box on its way there; both are None for a box with curved
+    folds.
     """
 
     name: str
@@ -63,6 +65,7 @@ class BoxGuide:
     adjustments: tuple[Adjustment, ...] = ()
     reasons: tuple[Finding, ...] = ()
     left: tuple[Finding, ...] = ()
+    uneven: bool = False
     picture: bytes | None = None
     views: bytes | None = None
 

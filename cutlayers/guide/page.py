@@ -380,6 +380,8 @@ def _rounding(box: BoxGuide, guide: Guide) -> Element | None:
     ruler = box.ruler
     if ruler != guide.ruler:
         inside.append(make("p", {}, f"{words.FINER_RULER}{ruler.written(ruler.step)}."))
+    if box.uneven:
+        inside.append(make("p", {}, words.UNEVEN))
     if box.adjustments:
         reasons = list(dict.fromkeys(f"{f.place}: {f.measured}" for f in box.reasons))
         inside.append(make("p", {}, words.because(reasons)))

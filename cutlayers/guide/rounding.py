@@ -23,7 +23,7 @@ from cutlayers.guide.places import (
     is_circle,
 )
 from cutlayers.guide.ruler import Ruler
-from cutlayers.net import COINCIDENT, Feature, Hinge, Net, Panel, Work, linework
+from cutlayers.net import COINCIDENT, Feature, Hinge, Linework, Net, Panel, Work, linework
 from cutlayers.paths import Path, Segment
 from cutlayers.strokes import Fold, Operation, Part
 from cutlayers.transforms import Point
@@ -51,6 +51,8 @@ class Grid:
     ruler: Ruler
     places: Places
     sums: tuple[Sum, ...]
+    halves: tuple[tuple[tuple[int, int], ...], ...]
+    """The sums once more, their coefficients doubled to whole numbers, for speed."""
     terms: tuple[_Term, ...]
 
     @staticmethod
@@ -63,7 +65,17 @@ class Grid:
         step = ruler.step
         terms = [_Term(e.low, e.high, e.length / step, EXTENT_WEIGHT) for e in wide]
         terms += [_Term(e.low, e.high, e.length / step, GAP_WEIGHT) for e in gaps(net, places)]
-        return Grid(net, ruler, places, sums, tuple(terms))
+        halves = tuple(tuple((place, int(2 * c)) for place, c in each.items()) for each in sums)
+        return Grid(net, ruler, places, sums, halves, tuple(terms))
+
+    @property
+    def panel_extents(self) -> tuple[tuple[str, tuple[tuple[int, int], tuple[int, int]]], ...]:
+        """For each panel its name, and its lowest and highest place across and down."""
+        found = []
+        for panel in self.net.panels:
+            across, down = zip(*map(self.places.find, panel.outline.vertices), strict=True)
+            found.append((panel.name, ((min(across), max(across)), (min(down), max(down)))))
+        return tuple(found)
 
     @property
     def free(self) -> tuple[int, ...]:
@@ -78,7 +90,7 @@ class Grid:
 
     def misfit(self, chosen: dict[int, int]) -> float:
         """How far a choice is from the net, in weighted squares of divisions."""
-        at = [float(steps) for steps in self.steps(chosen)]
+        at = [sum(halves * chosen[place] for place, halves in each) / 2 for each in self.halves]
         total = 0.0
         for term in self.terms:
             size = at[term.high] - at[term.low]
@@ -198,6 +210,32 @@ def _kept(
             segments.append(Segment(start, end, segment.bulge))
             kept.extend(names[index : index + 1])
     return segments, tuple(kept)
+
+
+def rounded_lines(lines: Linework, ruler: Ruler) -> Linework:
+    """Strokes with each point on the nearest division, counted from the left and the top.
+
+    Points stay together where they were, but equal lengths may come out a division apart. What
+    shrinks to nothing is left out.
+    """
+    points = [vertex for stroke in lines for vertex in stroke.path.vertices]
+    left, top = min(x for x, _ in points), max(y for _, y in points)
+
+    def place(point: Point) -> Point:
+        across, down = ruler.nearest(point[0] - left), ruler.nearest(top - point[1])
+        return (left + ruler.length(across), top - ruler.length(down))
+
+    found = []
+    for stroke in lines:
+        if is_circle(stroke.path):
+            path = rounded_circle(stroke.path, ruler, place(stroke.path.segments[0].centre))
+            found.append(replace(stroke, path=path))
+            continue
+        segments, _ = _kept(stroke.path, place)
+        if len(segments) >= (2 if stroke.path.closed else 1):
+            path = Path.from_segments(segments, stroke.path.closed)
+            found.append(replace(stroke, path=path))
+    return tuple(found)
 
 
 def _sound(net: Net, original: Net) -> bool:
