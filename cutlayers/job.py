@@ -262,9 +262,15 @@ def job_from(
     orders, problems = _orders(model.piece, sizes, stocks, known, unit, Path(file).parent)
     if problems:
         raise JobError(refusal(file, problems))
-    rules = model.sheets.rules()
-    choice = PrintChoice(**model.print_.model_dump())
-    return Job(model.title or title, unit, stocks, tuple(orders), model.profile, rules, choice)
+    return Job(
+        title=model.title or title,
+        unit=unit,
+        stocks=stocks,
+        orders=tuple(orders),
+        profile=model.profile,
+        sheets=model.sheets.rules(),
+        printing=PrintChoice(**model.print_.model_dump()),
+    )
 
 
 def _all_styles() -> Mapping[str, Style]:
@@ -338,8 +344,8 @@ def _orders(
     unit: Unit,
     folder: Path,
 ) -> tuple[list[Order], list[Problem]]:
-    """The orders with their nets built, and what was refused; fonts and pictures are looked for in
-    `folder`."""
+    """The orders with their nets built and pictures read, and what was refused of them; fonts and
+    pictures are looked for in `folder`."""
     taken = {piece.name for piece in pieces if piece.name}
     orders: list[Order] = []
     problems: list[Problem] = []

@@ -35,6 +35,8 @@ if TYPE_CHECKING:  # a job without art does not load it
 PICTURE_WIDTH = 1200
 """Pixels; wide enough to read a legend, small enough to send to a friend."""
 
+GUIDE = "guide.html"
+
 Progress = Callable[[int], None]
 
 
@@ -52,7 +54,7 @@ class Side:
 class Work:
     """A job planned to the last line, nothing written yet. The report names no files so far."""
 
-    orders: tuple[Order, ...]
+    job: Job
     sheets: tuple[Sheet, ...]
     sides: tuple[Side, ...]
     inks: Mapping[int, SheetInk]
@@ -99,7 +101,7 @@ def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) ->
         stocks=stock_rows(sheets),
         findings=tuple(dict.fromkeys([*card_findings(cards), *findings])),
     )
-    return Work(job.orders, sheets, tuple(sides), inks, report)
+    return Work(job, sheets, tuple(sides), inks, report)
 
 
 def render(work: Work, machine: Machine, progress: Progress = lambda _: None) -> dict[str, bytes]:
@@ -112,8 +114,9 @@ def render(work: Work, machine: Machine, progress: Progress = lambda _: None) ->
         if sheet.number in work.inks:
             ink = work.inks[sheet.number]
             files |= print_files(f"sheet-{sheet.number}", work.report.title, sheet, ink, machine)
-    for order in work.orders:
+    for order in work.job.orders:
         files[f"folded-{_file_name(order.name)}.png"] = _folded_picture(order)
+    files[GUIDE] = _guide(work, machine)
     report = replace(work.report, files=tuple(sorted((*files, REPORT, "report.txt"))))
     files[REPORT] = report_json(report).encode()
     files["report.txt"] = report_text(report).encode()
@@ -129,7 +132,10 @@ def side_files(side: Side, machine: Machine) -> dict[str, bytes]:
 def sides_of(
     name: str, title: str, sheet: Sheet, machine: Machine
 ) -> tuple[list[Side], list[Finding]]:
-    """The sides of a sheet in the order in which they are worked, and what was found."""
+    """The sides of a sheet in the order in which they are worked, and what was found.
+
+    `name` is the stem of the front's files, `title` what is written on its picture.
+    """
     material = material_for(machine, sheet.stock).material
     machine = tuned(machine, material)
     marks = [path for mark in sheet.marks for path in mark.paths]
@@ -149,6 +155,12 @@ def sides_of(
         row = sheet_row(file, sheet, plan, drawing, load)
         worked.append(Side(file, drawing, picture_drawing(drawing, plan, machine), row))
     return worked, [finding for _, _, plan, _ in sides for finding in plan.findings]
+
+
+def _guide(work: Work, machine: Machine) -> bytes:
+    from cutlayers.guide.sheet import job_sheet
+
+    return job_sheet(work.job, machine, work.report)
 
 
 def machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, bytes]:

@@ -343,17 +343,17 @@ class PrintTable(Table):
     margin: Annotated[
         float, length(0, 50), Field(description="border that the printer leaves white")
     ] = PrintSettings().margin
-    bleed: Annotated[
-        float, length(0, 20), Field(description="how far ink runs past cut edges")
-    ] = PrintSettings().bleed
+    bleed: Annotated[float, length(0, 20), Field(description="how far ink runs past cut edges")] = (
+        PrintSettings().bleed
+    )
     safe_margin: Annotated[
         float,
         length(0, 50),
         Field(description="how far lettering and pictures keep from a panel's edges"),
     ] = PrintSettings().safe_margin
-    dpi: Annotated[
-        int, whole(72, 1200), Field(description="dots per inch of the PNG to print")
-    ] = PrintSettings().dpi
+    dpi: Annotated[int, whole(72, 1200), Field(description="dots per inch of the PNG to print")] = (
+        PrintSettings().dpi
+    )
     rule_across: Annotated[
         float,
         length(95, 105),

@@ -111,7 +111,7 @@ def align(
     nominal = [mark.centre for mark in sheet.marks]
     alignment = align_marks(nominal, found, model, limit or (BY_SCAN if scan else BY_RULER))
     there = corrected_sheet(sheet, alignment, page)
-    title = f"{job.title}, sheet {number}, aligned"
+    title = f"{job.title}, sheet {number}, aligned: {sheet.stock.name}"
     sides, findings = sides_of(f"sheet-{number}-aligned", title, there, machine)
     findings += off_page(there)
     folder = output or Path(job_file.stem)

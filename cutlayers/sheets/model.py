@@ -22,7 +22,8 @@ class Piece:
     """One net to be made, with the lines derived from it, both in the net's own coordinates.
 
     `order` is the name of the order that it belongs to. `fill` asks for as many of the order's
-    pieces as one sheet holds; there is then one of each net.
+    pieces as one sheet holds; there is then one of each net. `art` is what is printed on its
+    panels.
     """
 
     name: str
@@ -34,7 +35,6 @@ class Piece:
     grain: GrainWay = "any"
     fill: bool = False
     art: tuple[Art, ...] = ()
-    """What is printed on its panels."""
 
     @property
     def bounds(self) -> Bounds:
