@@ -228,5 +228,5 @@ def _facings(
         art = tuple(
             _art(source, own, folder, (*place, "art", i)) for i, source in enumerate(table.art)
         )
-        made.append(Facing(net, table.stock, art))
+        made.append(Facing(net, spot, table.stock, art))
     return made

@@ -9,9 +9,12 @@ import shapely
 
 from cutlayers.artwork.ink import Paint
 from cutlayers.artwork.regions import area_of, moved
+from cutlayers.errors import JobError
 from cutlayers.findings import Severity
 from cutlayers.machine import RegisterPlan
-from cutlayers.make import Work
+from cutlayers.make import Work, render
+from cutlayers.profile import read_profile
+from cutlayers.profile_search import shipped_folder
 from cutlayers.sheets.waste import Waste
 from tests.printed import machine, planned, table
 
@@ -243,3 +246,25 @@ def test_free_places_are_free_all_over() -> None:
     taken = blocked.union(shapely.box(70.01, 50.01, 79.99, 59.99))
     assert not shapely.intersects(boxes, taken).any()
     assert shapely.contains(shapely.box(4.99, 4.99, 95.01, 75.01), boxes).all()
+
+
+def test_a_laser_is_kept_from_a_facings_stock_too() -> None:
+    """Chlorinated stock must not be cut by a laser, whichever piece it is for."""
+    job = table(facing=[{"panels": "front", "stock": "foil"}])
+    job["stock"]["foil"] = {"caliper": 0.12, "sheet": "A4", "contains": ["pvc"]}
+    laser = read_profile(shipped_folder() / "small-laser.toml")
+
+    with pytest.raises(JobError, match="foil is marked pvc"):
+        planned(job, laser)
+
+
+def test_the_guide_says_where_facings_go() -> None:
+    """While the card is flat, and with the card they need."""
+    job = table(facing=[{"panels": ["front", "back"], "stock": "stars"}])
+    job["stock"]["stars"] = {"caliper": 0.12, "sheet": "A4"}
+    page = render(planned(job), machine())["guide.html"].decode().lower()
+
+    assert "stick the facing pieces on <em>front</em>, <em>back</em>" in page.replace(
+        "</em> and <em>", "</em>, <em>"
+    )
+    assert "stars" in page
