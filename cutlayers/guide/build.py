@@ -88,7 +88,7 @@ def _box(order: Order, job: Job, ruler: Ruler) -> BoxGuide:
         ruler=rounded.ruler,
         blanks=blanks,
         needs=box_needs(order.nets, stock),
-        steps=assembly_steps(order.nets, stock.caliper),
+        steps=assembly_steps(order.nets, stock.caliper, _facings(order)),
         adjustments=rounded.adjustments,
         reasons=rounded.reasons,
         left=rounded.left,
@@ -110,7 +110,7 @@ def _picture(order: Order, *, finished: bool) -> bytes | None:
 
 
 def _used(job: Job) -> list[Stock]:
-    names = dict.fromkeys(order.stock for order in job.orders)
+    names = dict.fromkeys(name for order in job.orders for name in order.stocks)
     return [job.stocks[name] for name in names]
 
 
@@ -145,3 +145,11 @@ def _table() -> Machine:
         by_hand,
         RegisterPlan(shape="none", count=0),
     )
+
+
+def _facings(order: Order) -> list[tuple[str, tuple[str, ...]]]:
+    """Each net with the panels that a facing piece goes on."""
+    panels: dict[str, list[str]] = {}
+    for facing in order.facings:
+        panels.setdefault(facing.on.net, []).append(facing.on.panel)
+    return [(net, tuple(names)) for net, names in panels.items()]

@@ -22,8 +22,9 @@ from click.testing import CliRunner
 from PIL import Image, ImageDraw, ImageFilter
 
 from cutlayers.align.correct import corrected_sheet
+from cutlayers.align.find import find_marks
 from cutlayers.align.match import align
-from cutlayers.align.scan import find_marks, read_scan
+from cutlayers.align.scan import read_scan
 from cutlayers.cli import main
 from cutlayers.errors import AlignError
 from cutlayers.formats.pdf import write_pdf
