@@ -21,9 +21,13 @@ from cutlayers.dimensions import (
 )
 from cutlayers.errors import JobError, StyleError
 from cutlayers.fitting import SHAPES, Item
+from cutlayers.inscriptions import inscribed
+from cutlayers.job_art import ArtTable, FacingTable, JobPrintTable, read_piece_art
+from cutlayers.job_parts import ROTATION, ROTATION_HELP, LetteringTable, SheetsTable
 from cutlayers.lengths import Unit
+from cutlayers.net import Net
 from cutlayers.net.guides import with_glue_lines
-from cutlayers.order import Job, Order
+from cutlayers.order import GrainWay, Job, Order, PrintChoice, Rotation
 from cutlayers.stock import (
     HAZARDS,
     LARGEST_SHEET,
@@ -104,6 +108,11 @@ class StockTable(Table):
         tuple[Annotated[str, word(HAZARDS)], ...],
         Field(description="what a laser must not meet; such stock is refused for one"),
     ] = ()
+    price: Annotated[
+        float | None,
+        number(0.0, 1e6, "for a sheet"),
+        Field(description="of one sheet, in your own currency, if known"),
+    ] = None
 
 
 class PieceTable(Table):
@@ -112,8 +121,23 @@ class PieceTable(Table):
     style: Annotated[str, text(), Field(description="a box style; 'cutlayers styles' lists them")]
     stock: Annotated[str, text(), Field(description="the NAME of one of the [stock.NAME] tables")]
     count: Annotated[
-        int, whole(1, MOST_BOXES), Field(description="how many of these boxes to make")
-    ] = 1
+        int | None,
+        whole(1, MOST_BOXES),
+        Field(description="how many of these boxes to make; 1 if not given"),
+    ] = None
+    fill: Annotated[
+        bool, flag(), Field(description="make as many boxes as one sheet holds, in place of count")
+    ] = False
+    rotation: Annotated[
+        Rotation | None,
+        ROTATION,
+        Field(description=f"{ROTATION_HELP}; [sheets] decides if not given"),
+    ] = None
+    grain: Annotated[
+        GrainWay,
+        word(get_args(GrainWay)),
+        Field(description="how the main folds are to run to the grain of the card"),
+    ] = "any"
     name: Annotated[
         str | None, text(), Field(description="what to call them; the style's name by default")
     ] = None
@@ -127,6 +151,14 @@ class PieceTable(Table):
             f"{', '.join(sorted(SHAPES))}, its measures, and slack"
         ),
     ] = None
+    art: Annotated[
+        list[ArtTable],
+        Field(description="what is printed on it, [[piece.art]]", default_factory=list),
+    ]
+    facing: Annotated[
+        list[FacingTable],
+        Field(description="pieces to be glued on its panels", default_factory=list),
+    ]
     size: Annotated[
         dict[str, Any],
         Field(
@@ -140,6 +172,10 @@ class PieceTable(Table):
         Field(
             description="the style's other dimensions, where not the default", default_factory=dict
         ),
+    ]
+    lettering: Annotated[
+        list[LetteringTable],
+        Field(description="lines of text on the panels", default_factory=list),
     ]
 
 
@@ -155,6 +191,19 @@ class JobTable(Table):
     profile: Annotated[
         str | None, text(), Field(description="the machine's profile, a name or a file")
     ] = None
+    kit: Annotated[
+        str | None,
+        text(),
+        Field(
+            description="a CSV file beside the job; a set of pieces is made for each of its rows"
+        ),
+    ] = None
+    sheets: Annotated[
+        SheetsTable, Field(description="how sheets are to be filled", default_factory=SheetsTable)
+    ]
+    print_: Annotated[
+        JobPrintTable, Field(alias="print", description="printing, where not as in the profile")
+    ] = JobPrintTable()
     stock: Annotated[
         dict[Annotated[str, text()], StockTable],
         Field(description="the card you own, a table [stock.NAME] for each kind", min_length=1),
@@ -189,6 +238,9 @@ def job_from(
         model = JobTable.model_validate(table, context={"unit": unit})
     except ValidationError as error:
         problems += problems_of(error, _model_schema())
+    if "kit" in table:
+        sentence = "makes a kit; 'cutlayers make' and 'cutlayers check' take its rows one by one"
+        problems.append(Problem(("kit",), sentence))
     pieces = table.get("piece")
     pieces = pieces if isinstance(pieces, list) else []
     readings = []
@@ -201,10 +253,18 @@ def job_from(
         raise JobError(refusal(file, sorted(problems, key=_piece_number)))
     stocks = {name: Stock(name, **stock.model_dump()) for name, stock in model.stock.items()}
     sizes = [reading for reading in readings if reading is not None]
-    orders, problems = _orders(model.piece, sizes, stocks, known, unit)
+    orders, problems = _orders(model.piece, sizes, stocks, known, unit, Path(file).parent)
     if problems:
         raise JobError(refusal(file, problems))
-    return Job(model.title or title, unit, stocks, tuple(orders), model.profile)
+    return Job(
+        title=model.title or title,
+        unit=unit,
+        stocks=stocks,
+        orders=tuple(orders),
+        profile=model.profile,
+        sheets=model.sheets.rules(),
+        printing=PrintChoice(**model.print_.model_dump()),
+    )
 
 
 def _all_styles() -> Mapping[str, Style]:
@@ -276,8 +336,10 @@ def _orders(
     stocks: Mapping[str, Stock],
     styles: Mapping[str, Style],
     unit: Unit,
+    folder: Path,
 ) -> tuple[list[Order], list[Problem]]:
-    """The orders with their nets built, and what the styles refused."""
+    """The orders with their nets built and pictures read, and what was refused of them; fonts and
+    pictures are looked for in `folder`."""
     taken = {piece.name for piece in pieces if piece.name}
     orders: list[Order] = []
     problems: list[Problem] = []
@@ -285,9 +347,10 @@ def _orders(
         name = piece.name or _free(piece.style, taken)
         taken.add(name)
         style, card = styles[piece.style], Card(stocks[piece.stock].caliper, reading.measure)
-        thing, found = read_item(piece.holds, unit) if piece.holds is not None else (None, [])
-        problems += [problem.under("piece", index) for problem in found]
-        if found:
+        found = _at_odds(piece, stocks[piece.stock])
+        thing, wrong = read_item(piece.holds, unit) if piece.holds is not None else (None, [])
+        problems += [problem.under("piece", index) for problem in (*found, *wrong)]
+        if wrong:
             continue
         try:
             dims = _sized(style, reading.values, card, thing)
@@ -298,8 +361,26 @@ def _orders(
             continue
         if piece.guides:
             nets = tuple(map(with_glue_lines, nets))
+        nets, refused = _lettered(nets, piece, folder)
+        problems += [problem.under("piece", index) for problem in refused]
+        ink = read_piece_art(piece.art, piece.facing, nets, stocks, folder, ("piece", index))
+        problems += ink.problems
         orders.append(
-            Order(piece.style, dims, piece.stock, piece.count, name, nets, reading.measure, thing)
+            Order(
+                style=piece.style,
+                dims=dims,
+                stock=piece.stock,
+                count=piece.count or 1,
+                name=name,
+                nets=nets,
+                measure=reading.measure,
+                holds=thing,
+                fill=piece.fill,
+                rotation=piece.rotation,
+                grain=piece.grain,
+                art=ink.art,
+                facings=ink.facings,
+            )
         )
     return orders, problems
 
@@ -310,6 +391,30 @@ def _sized(style: Style, values: Mapping[str, Any], card: Card, thing: Item | No
     from cutlayers.fitting.search import size_for_item  # heavy, and few jobs need it
 
     return size_for_item(style, values, card, thing)
+
+
+def _at_odds(piece: PieceTable, stock: Stock) -> list[Problem]:
+    """Keys of a piece that cannot both hold, or that its stock does not allow."""
+    problems = []
+    if piece.fill and piece.count is not None:
+        problems.append(Problem(("fill",), "is true beside a count; leave one of them out"))
+    if piece.grain != "any" and stock.grain == "unknown":
+        sentence = f"is {shown(piece.grain)}, but stock.{stock.name}.grain is unknown"
+        problems.append(Problem(("grain",), f'{sentence}; write "long" or "short" there'))
+    return problems
+
+
+def _lettered(
+    nets: tuple[Net, ...], piece: PieceTable, folder: Path
+) -> tuple[tuple[Net, ...], list[Problem]]:
+    """The nets with the piece's lettering; texts are told wrong one by one, each place once."""
+    problems = []
+    for index, table in enumerate(piece.lettering):
+        try:
+            nets = inscribed(nets, table.inscription(folder))
+        except StyleError as error:
+            problems.append(Problem(("lettering", index, error.field), error.message))
+    return nets, problems
 
 
 def _free(name: str, taken: set[str]) -> str:

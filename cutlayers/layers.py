@@ -10,7 +10,7 @@ from cutlayers.formats.drawing import Drawing, Layer
 from cutlayers.machine import Correction, Machine
 from cutlayers.paths import Path
 from cutlayers.sheets.model import Sheet
-from cutlayers.strokes import Operation
+from cutlayers.strokes import Operation, Stroke
 from cutlayers.toolpaths import Plan
 from cutlayers.transforms import Transform
 
@@ -90,6 +90,21 @@ def _moved(paths: tuple[Path, ...], motion: Transform, tolerance: float) -> tupl
     if not motion.is_similarity:
         paths = tuple(path.flattened(tolerance) for path in paths)
     return tuple(path.transformed(motion) for path in paths)
+
+
+def stroke_layers(
+    strokes: Iterable[Stroke], machine: Machine
+) -> tuple[tuple[Operation, Layer], ...]:
+    """The strokes themselves as layers, without any tool's width; empty layers are left out."""
+    every = tuple(strokes)
+    layers = (
+        (
+            operation,
+            _layer(machine, operation, tuple(s.path for s in every if s.operation is operation)),
+        )
+        for operation in Operation
+    )
+    return tuple((operation, layer) for operation, layer in layers if layer.paths)
 
 
 def one_layer_each(drawing: Drawing) -> dict[str, Drawing]:

@@ -14,6 +14,7 @@ from cutlayers.formats.drawing import Drawing
 from cutlayers.lengths import Unit, format_length
 from cutlayers.materials import HEAD, LoadCard
 from cutlayers.sheets.model import Sheet
+from cutlayers.sheets.offcuts import off_cuts, used_share
 from cutlayers.stock import Stock
 from cutlayers.toolpaths import LoadTable, PerforatedLine, Plan
 
@@ -41,8 +42,10 @@ class LayerRow:
 class SheetRow:
     """One side of one sheet as it lies on the bed, lengths in mm.
 
-    `file` is the stem of its files' names; `pieces` says how many of each lie on it; `by_hand`
-    how many lines of an operation are left to the hand.
+    `file` is the stem of its files' names; `copies` how many sheets are to be made from them;
+    `pieces` says how many of each lie on one; `used_share` is what the pieces take of the sheet,
+    0 to 1; `off_cuts` are width and height of the largest rectangles left; `by_hand` how many lines
+    of an operation are left to the hand.
     """
 
     file: str
@@ -50,12 +53,25 @@ class SheetRow:
     stock: str
     width: float
     height: float
+    copies: int
     pieces: dict[str, int]
+    used_share: float
+    off_cuts: tuple[tuple[float, float], ...]
     layers: tuple[LayerRow, ...]
     by_hand: dict[str, int]
     perforated: tuple[PerforatedLine, ...]
     tool_changes: int
     minutes: float
+
+
+@dataclass(frozen=True, slots=True)
+class StockRow:
+    """What is needed of one stock; weight and cost where the job gives grammage and price."""
+
+    stock: str
+    sheets: int
+    weight_g: float | None
+    cost: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +84,7 @@ class Report:
     units_in_files: str
     sheets: tuple[SheetRow, ...]
     load_cards: tuple[LoadCard, ...] = ()
+    stocks: tuple[StockRow, ...] = ()
     findings: tuple[Finding, ...] = ()
     files: tuple[str, ...] = ()
 
@@ -98,7 +115,13 @@ def sheet_row(file: str, sheet: Sheet, plan: Plan, drawing: Drawing, load: LoadT
         stock=sheet.stock.name,
         width=sheet.width,
         height=sheet.height,
+        copies=sheet.copies,
         pieces=dict(Counter(placed.piece.name for placed in sheet.placed)),
+        used_share=round(used_share(sheet), 4),
+        off_cuts=tuple(
+            (round(right - left, 2), round(top - bottom, 2))
+            for left, bottom, right, top in off_cuts(sheet)
+        ),
         layers=tuple(rows),
         by_hand=dict(Counter(stroke.operation.value for stroke in plan.by_hand)),
         perforated=plan.perforated,
@@ -113,6 +136,25 @@ def by_stock(sheets: Iterable[Sheet]) -> list[tuple[Stock, list[Sheet]]]:
     for sheet in sheets:
         grouped.setdefault(sheet.stock.name, (sheet.stock, []))[1].append(sheet)
     return list(grouped.values())
+
+
+def stock_rows(sheets: Sequence[Sheet]) -> tuple[StockRow, ...]:
+    """What is needed of each stock, copies counted, in the order of the sheets."""
+    needed: dict[Stock, int] = {}
+    for sheet in sheets:
+        needed[sheet.stock] = needed.get(sheet.stock, 0) + sheet.copies
+    return tuple(stock_row(stock, count) for stock, count in needed.items())
+
+
+def stock_row(stock: Stock, count: int) -> StockRow:
+    """Weight and cost of so many sheets."""
+    weight, price = stock.sheet_weight_g, stock.price
+    return StockRow(
+        stock.name,
+        count,
+        None if weight is None else round(count * weight, 1),
+        None if price is None else round(count * price, 2),
+    )
 
 
 def report_json(report: Report) -> str:
@@ -139,6 +181,8 @@ def report_text(report: Report) -> str:
         lines += ["", *_sheet_lines(sheet, report.unit)]
     for card in report.load_cards:
         lines += ["", *load_card_lines(card)]
+    if report.stocks:
+        lines += ["", *(stock_line(row) for row in report.stocks)]
     if report.findings:
         lines += ["", *(str(finding) for finding in report.findings)]
     return "\n".join(lines) + "\n"
@@ -161,7 +205,14 @@ def _sheet_lines(sheet: SheetRow, unit: Unit) -> list[str]:
         )
         for row in sheet.layers
     ]
-    lines = [f"{sheet.file}: {sheet.stock}, {size}", f"  {pieces}"]
+    copies = f"; make {sheet.copies} sheets from it" if sheet.copies > 1 else ""
+    lines = [f"{sheet.file}: {sheet.stock}, {size}{copies}"]
+    lines.append(f"  {pieces}; {100 * sheet.used_share:.0f} % of the sheet used")
+    if sheet.off_cuts:
+        left_over = ", ".join(
+            " × ".join(format_length(side, unit) for side in cut) for cut in sheet.off_cuts
+        )
+        lines.append(f"  worth keeping: {left_over}")
     lines += [f"  {line}" for line in table([head, *rows], right=(2, 3, 4, 5, 6))]
     changes = f", {sheet.tool_changes} tool changes" if sheet.tool_changes else ""
     lines.append(f"  about {sheet.minutes:.1f} minutes{changes}")
@@ -177,6 +228,16 @@ def _sheet_lines(sheet: SheetRow, unit: Unit) -> list[str]:
             f"{_range([100 * share for share in shares], '.0f')} % of the line left as ties"
         )
     return lines
+
+
+def stock_line(row: StockRow) -> str:
+    """One stock in words."""
+    line = f"{row.stock}: {row.sheets} sheet{'' if row.sheets == 1 else 's'}"
+    if row.weight_g is not None:
+        line += f", {row.weight_g:.0f} g"
+    if row.cost is not None:
+        line += f", cost {row.cost:.2f}"
+    return line
 
 
 def _range(values: Sequence[float], form: str) -> str:

@@ -45,7 +45,8 @@ class Stock:
     `caliper` is the thickness in mm, `grammage` the weight in g/m², `sheet` width and height
     in mm, `grain` the way the fibres run: along the long or the short side of the sheet, which
     on a square sheet are its height and its width. `material` names the profile's material for
-    it, its own name by default; `contains` are words of HAZARDS.
+    it, its own name by default; `contains` are words of HAZARDS. `price` is that of one sheet, in
+    the maker's own currency.
     """
 
     name: str
@@ -55,6 +56,7 @@ class Stock:
     grain: Grain = "unknown"
     material: str | None = None
     contains: tuple[str, ...] = ()
+    price: float | None = None
 
     @property
     def sheet_weight_g(self) -> float | None:

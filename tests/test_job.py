@@ -293,7 +293,7 @@ WRONG_VALUES: list[tuple[str, str, list[str]]] = [
         "caliper = 0.32\ngramage = 270",
         [
             "stock.kraft.gramage is unknown; known are caliper, contains, grain, grammage, "
-            "material, sheet. "
+            "material, price, sheet. "
             "Did you mean grammage?"
         ],
     ),

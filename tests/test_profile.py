@@ -802,6 +802,7 @@ HEADS = {
     "MaterialTable": "[materials.NAME]",
     "MaterialUseTable": "materials for one operation",
     "RegisterTable": "[register]",
+    "PrintTable": "[print]",
     "DxfTable": "[dxf]",
     "SvgTable": "[svg]",
     "FilesTable": "[files]",

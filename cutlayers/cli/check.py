@@ -6,11 +6,12 @@ from pathlib import Path
 
 import click
 
+from cutlayers.cli.kit import check_kit, names_kit
 from cutlayers.cli.options import (
     job_argument,
     json_option,
+    placing_bar,
     profile_option,
-    progress_bar,
     read_inputs,
 )
 
@@ -29,8 +30,11 @@ def check(job_file: Path, profile_name: str | None, as_json: bool) -> None:
     from cutlayers.make import plan_job
     from cutlayers.report import report_json, report_text
 
+    if names_kit(job_file):
+        check_kit(job_file, profile_name, as_json)
+        return
     job, machine = read_inputs(job_file, profile_name)
-    with progress_bar(sum(order.count * len(order.nets) for order in job.orders), "placing") as bar:
+    with placing_bar(job) as bar:
         work = plan_job(job, machine, bar.update)
     click.echo(report_json(work.report) if as_json else report_text(work.report), nl=False)
     if not work.works:

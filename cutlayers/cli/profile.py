@@ -83,7 +83,6 @@ def new(name: str, defaults: bool, **said: str | None) -> None:
     target = own_path(name)
     if target.exists():
         raise OutputError(f"{target}: is there already; choose another name")
-    asking = not defaults and sys.stdin.isatty()
     answers: dict[str, Answer] = {}
     given = {key: text for key, text in said.items() if text is not None}
     for question in questions():
@@ -94,7 +93,7 @@ def new(name: str, defaults: bool, **said: str | None) -> None:
                     f"--{question.name} does not belong to a {answers['cutter']}"
                 )
             continue
-        answers[question.name] = _answer(question, text, asking)
+        answers[question.name] = _answer(question, text, asking=not defaults)
     text = profile_text(answers)
     profile_from(parse_toml(text, str(target)), str(target), target.stem)
     add_profile(target, text.encode())
@@ -103,7 +102,7 @@ def new(name: str, defaults: bool, **said: str | None) -> None:
         click.echo(f"  {number}. {step}")
 
 
-def _answer(question: Question, said: str | None, asking: bool) -> Answer:
+def _answer(question: Question, said: str | None, *, asking: bool) -> Answer:
     """The answer as an option gave it, or asked for until it is right, or the default."""
     from cutlayers.errors import ProfileError
 
@@ -113,6 +112,11 @@ def _answer(question: Question, said: str | None, asking: bool) -> Answer:
     while True:
         try:
             return question.read(click.prompt(label, default=question.default))
+        except click.Abort:
+            if sys.stdin.isatty():
+                raise
+            message = f"nobody answers; give --{question.name} and the others, or --defaults"
+            raise click.UsageError(message) from None
         except ProfileError as error:
             click.echo(str(error), err=True)
 

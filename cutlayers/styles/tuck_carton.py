@@ -15,13 +15,43 @@ from cutlayers.net.shapes import (
     tuck_flap,
 )
 from cutlayers.paths import Path
-from cutlayers.style import Card, Style, choice, option, refuse_filled, size
+from cutlayers.style import Card, Style, above, at_least, at_most, below, choice, option, size
 
 TAB_TAPER_DEG = 15.0
 """Common practice: glue tabs taper 10–15° at each end."""
 
+LEAST_FLAP = 4.0
+"""mm; a smaller flap or tab cannot be folded and held."""
+
+LEAST_TAB_END = 2.0
+"""mm left of the glue tab's outer edge between its tapered ends."""
+
+LEAST_HEIGHT = 10.0
+"""mm; the walls of a lower carton are too low to hold a tuck at both ends."""
+
+LARGEST_TUCK = 15.0
+"""mm; common practice makes tucks 12–20 mm deep."""
+
 TUCK_CORNER = 8.0
 """mm; common practice rounds a tuck's corners with 5–10 mm."""
+
+THUMB = 14.0
+"""mm; a finger tip wide."""
+
+LEAST_THUMB = 2.0
+"""mm; a smaller cut holds no finger nail."""
+
+THUMB_COVER = 1.0
+"""mm of tuck flap that must lie behind a thumb cut, all round."""
+
+LEAST_TEAR = 3.0
+"""mm; a narrower strip tears off before it tears open."""
+
+PLACE = 0.1
+"""mm; the least play that counts as a place for the strip, so that it can be named to 0.1 mm."""
+
+TEAR_BORDER = 5.0
+"""mm between a tear line and the fold of a closure, so that the tear does not run into it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,28 +66,71 @@ class TuckCarton:
         default="reverse",
         choices=("straight", "reverse"),
     )
-    tab: float = option("width of the glue tab", default=12, minimum=4, maximum=60)
+    tab: float = option("width of the glue tab", default=12, minimum=LEAST_FLAP, maximum=60)
     tuck: float | None = option(
-        "depth of the tuck flaps; half the width up to 15 mm if not given, less where two tucks "
-        "share a low wall",
+        "depth of the tuck flaps; 15 mm, or half the width or a third of the height where that "
+        "is less, if not given",
         default=None,
-        minimum=4,
+        minimum=LEAST_FLAP,
     )
     dust: float | None = option(
         "depth of the dust flaps; 0.6 of the width and at most half the length if not given",
         default=None,
-        minimum=4,
+        minimum=LEAST_FLAP,
     )
-    thumb: float = option("diameter of the thumb cuts; 0 for none", default=14, maximum=60)
+    thumb: float | None = option(
+        "diameter of the thumb cuts, 0 for none; 14 mm, or half the length or the depth of the "
+        "tucks where that is less, if not given",
+        default=None,
+        maximum=60,
+    )
     tear: float = option(
         "width of a perforated tear strip round front and sides; 0 for none",
         default=0,
         maximum=60,
     )
     tear_at: float | None = option(
-        "height of the strip's lower line above the bottom; two thirds of the height if not given",
+        "height of the strip's lower line above the bottom; two thirds of the height, or as much "
+        "as the tuck leaves, if not given",
         default=None,
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Carton:
+    """Sizes of a carton, score to score, its proportions settled."""
+
+    length: float
+    width: float
+    height: float
+    caliper: float
+    tab: float
+    tuck: float
+    dust: float
+    thumb: float
+    tear: float
+    straight: bool
+
+    @property
+    def flap_length(self) -> float:
+        """Width of a tuck flap: common practice narrows it by one to two calipers, lest it jam."""
+        return self.length - 2 * self.caliper
+
+    @property
+    def dust_width(self) -> float:
+        """Width of a dust flap, narrowed alike."""
+        return self.width - 2 * self.caliper
+
+    @property
+    def closing_depth(self) -> float:
+        """Depth of a closing panel: its tuck goes behind a wall, one caliper farther in."""
+        return self.width - self.caliper
+
+    @property
+    def tear_range(self) -> tuple[float, float]:
+        """Lowest place of the strip's lower line, highest of its upper one, clear of the tucks."""
+        low = max(TEAR_BORDER, self.tuck) if self.straight else TEAR_BORDER
+        return low, self.height - max(TEAR_BORDER, self.tuck)
 
 
 def build(dims: TuckCarton, card: Card) -> tuple[Net, ...]:
@@ -66,36 +139,42 @@ def build(dims: TuckCarton, card: Card) -> tuple[Net, ...]:
     Raises StyleError for flaps that meet, a glue tab longer than what it lands on, a thumb cut
     that would show past the tuck, or a tear strip outside the walls.
     """
-    length, width, height = (card.score(size, 2) for size in (dims.length, dims.width, dims.height))
-    refuse_filled(card, {"length": length, "width": width, "height": height})
-    # A tuck that is as wide as its opening jams; common practice narrows it one to two calipers.
-    ease = 2 * card.caliper
-    for name, wide in (("length", length), ("width", width)):
-        if wide <= 2 * ease:
-            raise StyleError(
-                f"size.{name}",
-                f"is too small for a tuck eased by {ease:g} mm, two calipers; "
-                f"more than {2 * ease:g} mm from score to score is needed",
-            )
-    # Two straight tucks share the inside of one wall, two reverse ones have a wall each.
-    tuck_room = height / 2 if dims.ends == "straight" else height
-    tuck = min(15.0, width / 2, tuck_room) if dims.tuck is None else dims.tuck
-    dust = min(0.6 * width, length / 2) if dims.dust is None else dims.dust
-    _refuse(dims, length, width, height, tuck, dust)
-    if tuck > tuck_room:
-        raise StyleError(
-            "options.tuck",
-            f"is {tuck:g} mm, so the tucks meet behind the front; at most {tuck_room:.1f} mm"
-            if dims.ends == "straight"
-            else f"is {tuck:g} mm, deeper than the carton; at most {tuck_room:.1f} mm",
-        )
+    carton = _proportioned(dims, card)
+    _refuse(dims, carton, card)
+    net = _with_closures(_tube(carton), carton)
+    if carton.tear:
+        net = _with_tear_strip(net, carton, _tear_place(dims, carton))
+    return (replace(net, stand=Stand("front")),)
 
-    top_thumb, bottom_thumb = "front", ("front" if dims.ends == "straight" else "back")
+
+def _proportioned(dims: TuckCarton, card: Card) -> _Carton:
+    length = card.panel("size.length", dims.length, 2)
+    width = card.panel("size.width", dims.width, 2)
+    height = card.panel("size.height", dims.height, 2)
+    tuck = min(LARGEST_TUCK, width / 2, height / 3) if dims.tuck is None else dims.tuck
+    return _Carton(
+        length,
+        width,
+        height,
+        card.caliper,
+        tab=dims.tab,
+        tuck=tuck,
+        dust=min(0.6 * width, length / 2) if dims.dust is None else dims.dust,
+        thumb=min(THUMB, length / 2, tuck) if dims.thumb is None else dims.thumb,
+        tear=dims.tear,
+        straight=dims.ends == "straight",
+    )
+
+
+def _tube(carton: _Carton) -> Net:
+    """Four walls in a row and the glue tab."""
+    length, width, height = carton.length, carton.width, carton.height
+    top_thumb, bottom_thumb = "front", ("front" if carton.straight else "back")
     walls = {
         name: _wall(
             wide,
             height,
-            dims.thumb,
+            carton.thumb,
             top=name == top_thumb,
             bottom=name == bottom_thumb,
         )
@@ -109,72 +188,123 @@ def build(dims: TuckCarton, card: Card) -> tuple[Net, ...]:
     ):
         net = net.attach(wall, walls[wall], to=to, own=own, role=Role.WALL)
     # The tab stands on the back wall and goes behind the left one.
-    run = taper_run(dims.tab, TAB_TAPER_DEG)
+    run = taper_run(carton.tab, TAB_TAPER_DEG)
     tab = polygon(
         (0, 0),
-        (dims.tab, run),
-        (dims.tab, height - run),
+        (carton.tab, run),
+        (carton.tab, height - run),
         (0, height),
         edges=("bottom", "outer", "top", "inner"),
     )
-    net = net.attach(
+    return net.attach(
         "glue tab", tab, to="back.right", own="inner", role=Role.GLUE_TAB, lands_on="left"
     )
-    bottom_host = "back" if dims.ends == "straight" else "front"
-    for end, host in (("top", "back"), ("bottom", bottom_host)):
-        net = net.attach(end, rectangle(length, width), to=f"{host}.{end}", role=Role.LID)
-        radius = min(TUCK_CORNER, tuck, (length - ease) / 2)
-        net = net.attach(
-            f"{end} tuck", tuck_flap(length - ease, tuck, radius), to=f"{end}.top", role=Role.FLAP
-        )
+
+
+def _with_closures(net: Net, carton: _Carton) -> Net:
+    """At each end a closing panel with its tuck, and two dust flaps."""
+    tuck = tuck_flap(
+        carton.flap_length, carton.tuck, min(TUCK_CORNER, carton.tuck, carton.flap_length / 4)
+    )
+    closing = rectangle(carton.length, carton.closing_depth)
+    for end, host in (("top", "back"), ("bottom", "back" if carton.straight else "front")):
+        net = net.attach(end, closing, to=f"{host}.{end}", role=Role.LID)
+        net = net.attach(f"{end} tuck", tuck, to=f"{end}.top", role=Role.FLAP)
         for side in ("left", "right"):
             # The shoulder stands away from the closing panel, where the tuck goes in.
             upright = end == "top" or host == "front"
             flap = dust_flap(
-                width - ease,
-                dust,
-                shoulder=dust / 3,
-                slope=min(dust, width) / 4,
+                carton.dust_width,
+                carton.dust,
+                shoulder=carton.dust / 3,
+                slope=min(carton.dust, carton.dust_width) / 4,
                 shoulder_at="left" if (side == "right") == upright else "right",
             )
             net = net.attach(f"{side} {end} dust flap", flap, to=f"{side}.{end}", role=Role.FLAP)
-    if dims.tear:
-        net = _with_tear_strip(net, dims, height)
-    return (replace(net, stand=Stand("front")),)
+    return net
 
 
-def _refuse(
-    dims: TuckCarton, length: float, width: float, height: float, tuck: float, dust: float
-) -> None:
-    if dims.tab > width:
+def _refuse(dims: TuckCarton, carton: _Carton, card: Card) -> None:
+    _refuse_sizes(dims, carton, card)
+    if above(carton.tab, carton.width):
         raise StyleError(
             "options.tab",
-            f"is {dims.tab:g} mm, wider than the wall that it lands on; at most {width:.1f} mm",
+            f"is {carton.tab:g} mm, wider than the wall that it lands on; {at_most(carton.width)}",
         )
-    if 2 * taper_run(dims.tab, TAB_TAPER_DEG) >= height:
+    run = taper_run(carton.tab, TAB_TAPER_DEG)
+    if above(2 * run, carton.height - LEAST_TAB_END):
+        most = (carton.height - LEAST_TAB_END) / 2 / taper_run(1, TAB_TAPER_DEG)
         raise StyleError(
-            "size.height", f"is {dims.height:g} mm, too low for a glue tab of {dims.tab:g} mm"
+            "options.tab",
+            f"is {carton.tab:g} mm, so its tapered ends leave too little of it on a wall "
+            f"{carton.height:.4g} mm high; {at_most(most)}",
         )
-    if dust > length / 2:
+    if above(carton.dust, carton.length / 2):
         raise StyleError(
             "options.dust",
-            f"is {dust:g} mm, so the two dust flaps meet; at most {length / 2:.1f} mm, "
+            f"is {carton.dust:g} mm, so the two dust flaps meet; {at_most(carton.length / 2)}, "
             f"half the length",
         )
-    if dims.thumb / 2 >= tuck or dims.thumb > length / 2:
+    deepest = carton.height / 2 if carton.straight else carton.height
+    if above(carton.tuck, deepest):
+        why = "so the two tucks meet behind the front" if carton.straight else "deeper than the box"
+        raise StyleError("options.tuck", f"is {carton.tuck:g} mm, {why}; {at_most(deepest)}")
+    if dims.thumb and below(dims.thumb, LEAST_THUMB):
         raise StyleError(
             "options.thumb",
-            f"is {dims.thumb:g} mm; less than {min(2 * tuck, length / 2):.1f} mm keeps it on the "
-            f"tuck flap, 0 leaves it out",
+            f"is {dims.thumb:g} mm, too small for a nail; {at_least(LEAST_THUMB)}, or 0 for none",
         )
-    if dims.tear:
-        low = _tear_height(dims, height)
-        if low < dims.thumb / 2 or low + dims.tear > height - max(tuck, dims.thumb / 2):
+    widest = min(2 * (carton.tuck - THUMB_COVER), carton.length / 2)
+    if dims.thumb and above(carton.thumb, widest):
+        raise StyleError(
+            "options.thumb",
+            f"is {carton.thumb:g} mm; {at_most(widest)} keeps it on the tuck flap, and 0 leaves "
+            f"it out",
+        )
+    if carton.tear:
+        _refuse_tear_strip(dims, carton, card)
+
+
+def _refuse_sizes(dims: TuckCarton, carton: _Carton, card: Card) -> None:
+    # Given dust flaps need twice the least flap between the side walls.
+    least_length = max(LEAST_FLAP + 2 * card.caliper, 2 * LEAST_FLAP if dims.dust else 0.0)
+    for field, given, score, least, what in (
+        ("size.length", dims.length, carton.length, least_length, "short for its flaps"),
+        ("size.width", dims.width, carton.width, LEAST_FLAP + 2 * card.caliper, "narrow"),
+        ("size.height", dims.height, carton.height, LEAST_HEIGHT, "low for a tuck to hold"),
+    ):
+        if below(score, least):
             raise StyleError(
-                "options.tear_at",
-                f"is {low:.4g} mm; a strip of {dims.tear:g} mm clear of the tucks lies between "
-                f"{dims.thumb / 2:g} and {height - max(tuck, dims.thumb / 2) - dims.tear:.1f} mm",
+                field, f"is {given:g} mm, too {what}; {at_least(card.given(least, 2))}"
             )
+
+
+def _refuse_tear_strip(dims: TuckCarton, carton: _Carton, card: Card) -> None:
+    if below(carton.tear, LEAST_TEAR):
+        raise StyleError(
+            "options.tear",
+            f"is {carton.tear:g} mm, too narrow to tear; {at_least(LEAST_TEAR)}, or 0 for none",
+        )
+    low, high = carton.tear_range
+    if below(high - low, LEAST_TEAR + PLACE):
+        least = carton.height + LEAST_TEAR + PLACE - (high - low)
+        raise StyleError(
+            "size.height",
+            f"is {dims.height:g} mm, which leaves no room for a tear strip clear of the tucks; "
+            f"{at_least(card.given(least, 2))}",
+        )
+    if above(carton.tear, high - low - PLACE):
+        raise StyleError(
+            "options.tear",
+            f"is {carton.tear:g} mm; {at_most(high - low - PLACE)} is clear of the tucks",
+        )
+    place = _tear_place(dims, carton)
+    if below(place, low) or above(place, high - carton.tear):
+        raise StyleError(
+            "options.tear_at",
+            f"is {place:.4g} mm; a strip of {carton.tear:g} mm clear of the tucks lies "
+            f"{at_least(low)} and {at_most(high - carton.tear)} above the bottom",
+        )
 
 
 def _wall(wide: float, height: float, thumb: float, *, top: bool, bottom: bool) -> Shape:
@@ -194,16 +324,18 @@ def _wall(wide: float, height: float, thumb: float, *, top: bool, bottom: bool) 
     return Shape(Path(tuple(points), tuple(bulges), closed=True), tuple(names))
 
 
-def _tear_height(dims: TuckCarton, height: float) -> float:
-    return height * 2 / 3 if dims.tear_at is None else dims.tear_at
+def _tear_place(dims: TuckCarton, carton: _Carton) -> float:
+    _, high = carton.tear_range
+    if dims.tear_at is not None:
+        return dims.tear_at
+    return min(carton.height * 2 / 3, high - carton.tear)
 
 
-def _with_tear_strip(net: Net, dims: TuckCarton, height: float) -> Net:
+def _with_tear_strip(net: Net, carton: _Carton, low: float) -> Net:
     """Two perforated lines round the front and both sides; the back wall stays the hinge."""
-    low = _tear_height(dims, height)
     for wall in ("left", "front", "right"):
         left, bottom, right, _ = net.panel(wall).outline.bounds
-        for name, y in (("lower tear line", low), ("upper tear line", low + dims.tear)):
+        for name, y in (("lower tear line", low), ("upper tear line", low + carton.tear)):
             line = Path.line((left, bottom + y), (right, bottom + y))
             net = net.work(wall, Feature(Work.TEAR, line, name))
     return net

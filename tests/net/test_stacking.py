@@ -71,4 +71,5 @@ def test_flaps_lie_under_the_lid_that_closes_over_them() -> None:
     found = piles("tuck-carton")
 
     assert ["left top dust flap", "right top dust flap", "top"] in found
-    assert ["top tuck", "front"] in found
+    # The closing panel is a caliper short, so its tuck has a plane of its own behind the front.
+    assert not any("top tuck" in pile for pile in found)

@@ -32,7 +32,7 @@ def sheets_for(style: Style, dims: Any, stock: Stock) -> int:
     """How many sheets one box takes; 99 where a piece is too large for any."""
     pieces = [Piece(net.name, "box", net, (), stock) for net in style.build(dims, CARD)]
     try:
-        return len(place_pieces(pieces, machine()))
+        return len(place_pieces(pieces, machine()).sheets)
     except PlacementError:
         return 99
 

@@ -73,14 +73,14 @@ def test_what_is_painted_last_is_what_is_nearest(
             for piece in painted(surfaces(box), camera.toward)
         ]
         left, bottom, right, top = shapely.total_bounds([shape for _, shape in shapes])
-        for _ in range(40):
+        for _ in range(24):
             x, y = chance.uniform(left, right), chance.uniform(bottom, top)
             spot = shapely.Point(x, y)
             last = next((label for label, s in reversed(shapes) if s.contains(spot)), None)
             near = nearest(box, camera, x, y)
             assert (last in near) if near else (last is None)
             hits += bool(near)
-    assert hits > 30
+    assert hits > 20
 
 
 @pytest.mark.parametrize(("azimuth", "elevation"), DIRECTIONS)
