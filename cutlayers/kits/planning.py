@@ -20,6 +20,7 @@ from cutlayers.sheets.model import Piece
 from cutlayers.sheets.nesting import Search, TimeUpError, fuller_layout, quick_layout
 from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import Base, empty_base, kind_of, likeness
+from cutlayers.sheets.strip_search import SearchFailedError
 from cutlayers.stock import Stock
 
 POOL = 150
@@ -143,6 +144,6 @@ def _layout(regions: Regions, demand: dict[int, int], search: Search | None) -> 
     layouts = [quick_layout(regions, demand), *(repeated.layout for repeated in boxes)]
     layout = max(layouts, key=lambda each: pieces_area(regions.kinds, each))
     if search is not None:
-        with suppress(TimeUpError):
+        with suppress(TimeUpError, SearchFailedError):
             layout = fuller_layout(regions, demand, layout, search)
     return layout

@@ -30,6 +30,7 @@ from cutlayers.sheets.nesting import (
 from cutlayers.sheets.outlines import outline_of
 from cutlayers.sheets.register import register_marks
 from cutlayers.sheets.rotations import allowed_turns
+from cutlayers.sheets.strip_search import SearchFailedError
 from cutlayers.stock import Stock
 
 Progress = Callable[[int], None]
@@ -99,8 +100,7 @@ def place_pieces(
         content = list(placer.counted(search)) + list(placer.filled(search))
         if search is not None:
             search.finish()
-        if placer.stopped:
-            findings.append(_stopped(stock))
+        findings += placer.findings
         for placed in content:
             progress(len(placed))
             last = sheets[-1] if sheets else None
@@ -164,7 +164,7 @@ class _Placer:
     """The pieces of one stock, sorted into kinds."""
 
     def __init__(self, base: Base, pieces: Sequence[Piece]) -> None:
-        self.stopped = False
+        self.findings: list[Finding] = []
         self._kinds: list[Kind] = []
         self._waiting: list[deque[Piece]] = []
         self._sets: dict[str, list[tuple[int, Piece]]] = {}
@@ -238,8 +238,10 @@ class _Placer:
                 before = each
         except TimeUpError:
             pass
+        except SearchFailedError:
+            self.findings.append(_failed(self._base.stock))
         except KeyboardInterrupt:
-            self.stopped = True
+            self.findings.append(_stopped(self._base.stock))
         return before
 
 
@@ -261,6 +263,15 @@ def _stopped(stock: Stock) -> Finding:
         f"stock {stock.name!r}",
         "the search for better sheets was stopped; the best found until then is used",
         advice="run it again for the full search",
+    )
+
+
+def _failed(stock: Stock) -> Finding:
+    return Finding(
+        Severity.WARNING,
+        "search-failed",
+        f"stock {stock.name!r}",
+        "the search for better sheets broke down over these outlines; the quick mode's are used",
     )
 
 
