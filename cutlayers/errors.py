@@ -11,6 +11,7 @@
     ├── LetteringError     text that cannot be lettered, or has no room
     ├── TrialError         readings of a trial that cannot be, or a trial that makes no sense
     ├── PlacementError     a piece that no sheet can hold
+    ├── AlignError         register marks that do not say where a sheet lies
     └── OutputError        files that cannot be written
 
 A message is one line: where, what was found, what is allowed, and the likely repair.
@@ -70,6 +71,10 @@ class TrialError(CutlayersError, ValueError):
 
 class PlacementError(CutlayersError, ValueError):
     """A piece that no sheet of its stock can hold."""
+
+
+class AlignError(CutlayersError, ValueError):
+    """Register marks that cannot be found, or that do not say where a sheet lies."""
 
 
 class OutputError(CutlayersError, OSError):

@@ -22,11 +22,12 @@ from cutlayers.dimensions import (
 from cutlayers.errors import JobError, StyleError
 from cutlayers.fitting import SHAPES, Item
 from cutlayers.inscriptions import inscribed
+from cutlayers.job_art import ArtTable, FacingTable, JobPrintTable, read_piece_art
 from cutlayers.job_parts import ROTATION, ROTATION_HELP, LetteringTable, SheetsTable
 from cutlayers.lengths import Unit
 from cutlayers.net import Net
 from cutlayers.net.guides import with_glue_lines
-from cutlayers.order import GrainWay, Job, Order, Rotation
+from cutlayers.order import GrainWay, Job, Order, PrintChoice, Rotation
 from cutlayers.stock import (
     HAZARDS,
     LARGEST_SHEET,
@@ -150,6 +151,14 @@ class PieceTable(Table):
             f"{', '.join(sorted(SHAPES))}, its measures, and slack"
         ),
     ] = None
+    art: Annotated[
+        list[ArtTable],
+        Field(description="what is printed on it, [[piece.art]]", default_factory=list),
+    ]
+    facing: Annotated[
+        list[FacingTable],
+        Field(description="pieces to be glued on its panels", default_factory=list),
+    ]
     size: Annotated[
         dict[str, Any],
         Field(
@@ -182,6 +191,14 @@ class JobTable(Table):
     profile: Annotated[
         str | None, text(), Field(description="the machine's profile, a name or a file")
     ] = None
+    print_: Annotated[
+        JobPrintTable,
+        Field(
+            alias="print",
+            description="printing, where not as in the profile",
+            default_factory=JobPrintTable,
+        ),
+    ]
     kit: Annotated[
         str | None,
         text(),
@@ -244,8 +261,15 @@ def job_from(
     orders, problems = _orders(model.piece, sizes, stocks, known, unit, Path(file).parent)
     if problems:
         raise JobError(refusal(file, problems))
-    rules = model.sheets.rules()
-    return Job(model.title or title, unit, stocks, tuple(orders), model.profile, rules)
+    return Job(
+        title=model.title or title,
+        unit=unit,
+        stocks=stocks,
+        orders=tuple(orders),
+        profile=model.profile,
+        sheets=model.sheets.rules(),
+        printing=PrintChoice(**model.print_.model_dump()),
+    )
 
 
 def _all_styles() -> Mapping[str, Style]:
@@ -319,7 +343,8 @@ def _orders(
     unit: Unit,
     folder: Path,
 ) -> tuple[list[Order], list[Problem]]:
-    """The orders with their nets built, and what was refused; fonts are looked for in `folder`."""
+    """The orders with their nets built and pictures read, and what was refused of them; fonts and
+    pictures are looked for in `folder`."""
     taken = {piece.name for piece in pieces if piece.name}
     orders: list[Order] = []
     problems: list[Problem] = []
@@ -343,6 +368,8 @@ def _orders(
             nets = tuple(map(with_glue_lines, nets))
         nets, refused = _lettered(nets, piece, folder)
         problems += [problem.under("piece", index) for problem in refused]
+        ink = read_piece_art(piece.art, piece.facing, nets, stocks, folder, ("piece", index))
+        problems += ink.problems
         orders.append(
             Order(
                 style=piece.style,
@@ -356,6 +383,8 @@ def _orders(
                 fill=piece.fill,
                 rotation=piece.rotation,
                 grain=piece.grain,
+                art=ink.art,
+                facings=ink.facings,
             )
         )
     return orders, problems
@@ -372,6 +401,10 @@ def _sized(style: Style, values: Mapping[str, Any], card: Card, thing: Item | No
 def _at_odds(piece: PieceTable, stock: Stock) -> list[Problem]:
     """Keys of a piece that cannot both hold, or that its stock does not allow."""
     problems = []
+    if piece.fill and piece.facing:
+        problems.append(
+            Problem(("facing",), "needs a number of boxes; write count in place of fill")
+        )
     if piece.fill and piece.count is not None:
         problems.append(Problem(("fill",), "is true beside a count; leave one of them out"))
     if piece.grain != "any" and stock.grain == "unknown":

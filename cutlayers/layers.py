@@ -10,7 +10,7 @@ from cutlayers.formats.drawing import Drawing, Layer
 from cutlayers.machine import Correction, Machine
 from cutlayers.paths import Path
 from cutlayers.sheets.model import Sheet
-from cutlayers.strokes import Operation
+from cutlayers.strokes import Operation, Stroke
 from cutlayers.toolpaths import Plan
 from cutlayers.transforms import Transform
 
@@ -54,6 +54,21 @@ def picture_drawing(drawing: Drawing, plan: Plan, machine: Machine) -> Drawing:
             name = f"{layer.name[:22]}-by-hand"
             by_hand.append(replace(layer, name=name, title=f"{operation.value} by hand"))
     return replace(drawing, layers=(*by_hand, *drawing.layers))
+
+
+def stroke_layers(
+    strokes: Iterable[Stroke], machine: Machine
+) -> tuple[tuple[Operation, Layer], ...]:
+    """The strokes themselves as layers, without any tool's width; empty layers are left out."""
+    every = tuple(strokes)
+    layers = (
+        (
+            operation,
+            _layer(machine, operation, tuple(s.path for s in every if s.operation is operation)),
+        )
+        for operation in Operation
+    )
+    return tuple((operation, layer) for operation, layer in layers if layer.paths)
 
 
 def corrected(drawing: Drawing, machine: Machine) -> Drawing:

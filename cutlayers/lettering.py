@@ -50,6 +50,25 @@ _NOT_LETTERS = "\x7f^{}[]"
 _DASH = "\u2013"
 _TIMES = "\u00d7"
 
+TRANSLITERATIONS = str.maketrans(
+    {
+        "\u2014": "\u2013",
+        "\u2018": "'",
+        "\u2019": "'",
+        "\u201c": '"',
+        "\u201d": '"',
+        "\u2026": "...",
+        "\u00df": "ss",
+        "\u00e6": "ae",
+        "\u00c6": "AE",
+        "\u00f8": "o",
+        "\u00d8": "O",
+        "\u0142": "l",
+        "\u0141": "L",
+    }
+)
+"""Signs the lettering lacks, and what a reader takes for them."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Glyph:
@@ -117,6 +136,18 @@ def _glyphs(text: str, face: Face) -> list[_Glyph]:
             raise KeyError(character)
         glyphs.append(glyph)
     return glyphs
+
+
+def drawable(text: str) -> str:
+    """The text in characters the face has; the eye loses an accent rather than a word.
+
+    >>> drawable("Crème …")
+    'Creme ...'
+    """
+    plain = unicodedata.normalize("NFKD", text.translate(TRANSLITERATIONS))
+    plain = "".join(character for character in plain if not unicodedata.combining(character))
+    missing = unsupported(plain)
+    return "".join("?" if character in missing else character for character in plain)
 
 
 @cache

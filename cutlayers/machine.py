@@ -176,6 +176,24 @@ class RegisterPlan:
 
 
 @dataclass(frozen=True, slots=True)
+class PrintSettings:
+    """How sheets with art are printed, to be cut along their marks afterwards.
+
+    `margin` is the border that the printer leaves white, `bleed` how far ink runs past cut edges,
+    `safe_margin` how far lettering and pictures keep from a panel's edges. `rule_across` and
+    `rule_up` are what the printed check rule of 100 mm measures; print files are corrected by
+    them, cut files never.
+    """
+
+    margin: float = 5.0
+    bleed: float = 3.0
+    safe_margin: float = 3.0
+    dpi: int = 300
+    rule_across: float = 100.0
+    rule_up: float = 100.0
+
+
+@dataclass(frozen=True, slots=True)
 class DxfSettings:
     """How DXF files are written. `tolerance` is the chord error of arcs turned into lines."""
 
@@ -259,6 +277,7 @@ class Machine:
     tools: Mapping[str, Tool]
     operations: Mapping[Operation, OperationPlan]
     register: RegisterPlan = RegisterPlan()
+    printing: PrintSettings = PrintSettings()
     dxf: DxfSettings = DxfSettings()
     svg: SvgSettings = SvgSettings()
     files: FilesPlan = FilesPlan()

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from cutlayers.findings import Finding, Severity
 from cutlayers.formats.drawing import Drawing
@@ -11,6 +12,7 @@ from cutlayers.layers import corrected, machine_drawing, one_layer_each, picture
 from cutlayers.machine import Machine
 from cutlayers.materials import card_findings, load_card, material_for, refuse_hazards, tuned
 from cutlayers.order import Job, Order
+from cutlayers.printing import plan_ink, print_files
 from cutlayers.report import (
     REPORT,
     Report,
@@ -27,8 +29,13 @@ from cutlayers.sheets.placing import place_pieces
 from cutlayers.strokes import Operation
 from cutlayers.toolpaths import load_table, plan_back, plan_toolpaths, turned_over
 
+if TYPE_CHECKING:  # a job without art does not load it
+    from cutlayers.sheets.artwork import SheetInk
+
 PICTURE_WIDTH = 1200
 """Pixels; wide enough to read a legend, small enough to send to a friend."""
+
+GUIDE = "guide.html"
 
 Progress = Callable[[int], None]
 
@@ -47,8 +54,11 @@ class Side:
 class Work:
     """A job planned to the last line, nothing written yet. The report names no files so far."""
 
-    orders: tuple[Order, ...]
+    job: Job
+    sheets: tuple[Sheet, ...]
     sides: tuple[Side, ...]
+    inks: Mapping[int, SheetInk]
+    """What is printed first, by the sheet's number, where a sheet has art."""
     report: Report
 
     @property
@@ -69,11 +79,12 @@ def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) ->
         refuse_hazards(machine, job.stocks[name])
     placing = place_pieces(pieces_of(job), machine, job.sheets, progress)
     sheets = placing.sheets
+    inks, about_art = plan_ink(job, sheets, machine)
     sides: list[Side] = []
-    findings: list[Finding] = [*placing.findings, *check_orders(job, sheets)]
+    findings: list[Finding] = [*placing.findings, *check_orders(job, sheets), *about_art]
     for sheet in sheets:
         title = f"{job.title}, sheet {sheet.number} of {len(sheets)}: {sheet.stock.name}"
-        worked, found = sides_of(title, sheet, machine)
+        worked, found = sides_of(f"sheet-{sheet.number}", title, sheet, machine)
         sides.extend(worked)
         findings.extend(found)
     cards = tuple(
@@ -90,7 +101,7 @@ def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) ->
         stocks=stock_rows(sheets),
         findings=tuple(dict.fromkeys([*card_findings(cards), *findings])),
     )
-    return Work(job.orders, tuple(sides), report)
+    return Work(job, sheets, tuple(sides), inks, report)
 
 
 def render(work: Work, machine: Machine, progress: Progress = lambda _: None) -> dict[str, bytes]:
@@ -99,8 +110,13 @@ def render(work: Work, machine: Machine, progress: Progress = lambda _: None) ->
     for side in work.sides:
         files |= side_files(side, machine)
         progress(1)
-    for order in work.orders:
+    for sheet in work.sheets:
+        if sheet.number in work.inks:
+            ink = work.inks[sheet.number]
+            files |= print_files(f"sheet-{sheet.number}", work.report.title, sheet, ink, machine)
+    for order in work.job.orders:
         files[f"folded-{_file_name(order.name)}.png"] = _folded_picture(order)
+    files[GUIDE] = _guide(work, machine)
     report = replace(work.report, files=tuple(sorted((*files, REPORT, "report.txt"))))
     files[REPORT] = report_json(report).encode()
     files["report.txt"] = report_text(report).encode()
@@ -113,12 +129,16 @@ def side_files(side: Side, machine: Machine) -> dict[str, bytes]:
     return {**files, f"{side.name}.png": sheet_picture(side.picture)}
 
 
-def sides_of(title: str, sheet: Sheet, machine: Machine) -> tuple[list[Side], list[Finding]]:
-    """The sides of a sheet in the order in which they are worked, and what was found."""
+def sides_of(
+    name: str, title: str, sheet: Sheet, machine: Machine
+) -> tuple[list[Side], list[Finding]]:
+    """The sides of a sheet in the order in which they are worked, and what was found.
+
+    `name` is the stem of the front's files, `title` what is written on its picture.
+    """
     material = material_for(machine, sheet.stock).material
     machine = tuned(machine, material)
     marks = [path for mark in sheet.marks for path in mark.paths]
-    name = f"sheet-{sheet.number}"
     front = plan_toolpaths(sheet.strokes, machine)
     sides = [(name, title, front, marks)]
     back = plan_back(sheet.strokes, machine, sheet.width, sheet.height)
@@ -135,6 +155,12 @@ def sides_of(title: str, sheet: Sheet, machine: Machine) -> tuple[list[Side], li
         row = sheet_row(file, sheet, plan, drawing, load)
         worked.append(Side(file, drawing, picture_drawing(drawing, plan, machine), row))
     return worked, [finding for _, _, plan, _ in sides for finding in plan.findings]
+
+
+def _guide(work: Work, machine: Machine) -> bytes:
+    from cutlayers.guide.sheet import job_sheet
+
+    return job_sheet(work.job, machine, work.report)
 
 
 def machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, bytes]:

@@ -10,6 +10,7 @@ from cutlayers.lengths import Unit
 from cutlayers.stock import Stock
 
 if TYPE_CHECKING:  # an order only carries them
+    from cutlayers.artwork.model import Art, Facing
     from cutlayers.fitting import Item
     from cutlayers.net import Net
     from cutlayers.style import Measure
@@ -63,6 +64,19 @@ class Order:
     fill: bool = False
     rotation: Rotation | None = None
     grain: GrainWay = "any"
+    art: tuple[Art, ...] = ()
+    """What is printed on the nets."""
+    facings: tuple[Facing, ...] = ()
+    """Further pieces of each box, to be glued on its panels."""
+
+
+@dataclass(frozen=True, slots=True)
+class PrintChoice:
+    """What a job asks of the printing; None leaves it to the profile. Lengths are mm."""
+
+    bleed: float | None = None
+    safe_margin: float | None = None
+    dpi: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,3 +93,4 @@ class Job:
     orders: tuple[Order, ...]
     profile: str | None = None
     sheets: SheetRules = SheetRules()
+    printing: PrintChoice = PrintChoice()

@@ -20,6 +20,7 @@ from cutlayers.machine import (
     FilesPlan,
     Method,
     Perforation,
+    PrintSettings,
     RegisterPlan,
     Scoring,
     SvgSettings,
@@ -336,6 +337,35 @@ class RegisterTable(Table):
     tested_on: Tested = None
 
 
+class PrintTable(Table):
+    """The printer, for sheets that are printed first and cut along their marks."""
+
+    margin: Annotated[
+        float, length(0, 50), Field(description="border that the printer leaves white")
+    ] = PrintSettings().margin
+    bleed: Annotated[float, length(0, 20), Field(description="how far ink runs past cut edges")] = (
+        PrintSettings().bleed
+    )
+    safe_margin: Annotated[
+        float,
+        length(0, 50),
+        Field(description="how far lettering and pictures keep from a panel's edges"),
+    ] = PrintSettings().safe_margin
+    dpi: Annotated[int, whole(72, 1200), Field(description="dots per inch of the PNG to print")] = (
+        PrintSettings().dpi
+    )
+    rule_across: Annotated[
+        float,
+        length(95, 105),
+        Field(description="what the printed 100 mm rule across the sheet measures"),
+    ] = PrintSettings().rule_across
+    rule_up: Annotated[
+        float,
+        length(95, 105),
+        Field(description="what the printed 100 mm rule up the sheet measures"),
+    ] = PrintSettings().rule_up
+
+
 class DxfTable(Table):
     """How DXF files are written."""
 
@@ -429,6 +459,9 @@ class ProfileTable(Table):
     register_: Annotated[
         RegisterTable, Field(alias="register", description="marks that tell where the sheet lies")
     ] = RegisterTable()
+    print_: Annotated[
+        PrintTable, Field(alias="print", description="the printer, for sheets with art")
+    ] = PrintTable()
     dxf: Annotated[DxfTable, Field(description="how DXF files are written")] = DxfTable()
     svg: Annotated[SvgTable, Field(description="how SVG files are written")] = SvgTable()
     files: Annotated[FilesTable, Field(description="which files a sheet becomes")] = FilesTable()

@@ -219,7 +219,8 @@ def _operation_blocks(answers: Answers, cut_tool: str) -> list[list[str]]:
         case "stylus":
             blocks.append(["[operations.score]", 'tool = "stylus"'])
         case "laser":
-            blocks.append(["[operations.score]", f'tool = "{cut_tool}"'])
+            careful = "    # half through: set it far lower than to cut; trial: score"
+            blocks.append(["[operations.score]", f'tool = "{cut_tool}"{careful}'])
         case "short cuts":
             row = "perforation = { cut = 1.5, tie = 1.5, minimum_tie = 0.8 }"
             blocks.append(["[operations.score]", 'as = "perforate"', row])

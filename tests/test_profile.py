@@ -645,7 +645,7 @@ VALUES = st.recursive(
 PLACES = [(), ("bed",), ("tools",), ("tools", "blade"), ("operations",), ("operations", "cut")]
 
 
-@settings(max_examples=150)
+@settings(max_examples=150, deadline=None)
 @given(st.sampled_from(PLACES), st.dictionaries(KEYS, VALUES, min_size=1, max_size=3))
 def test_nothing_but_a_machine_or_a_refusal_comes_out(
     place: tuple[str, ...], extra: dict[str, Any]
@@ -802,6 +802,7 @@ HEADS = {
     "MaterialTable": "[materials.NAME]",
     "MaterialUseTable": "materials for one operation",
     "RegisterTable": "[register]",
+    "PrintTable": "[print]",
     "DxfTable": "[dxf]",
     "SvgTable": "[svg]",
     "FilesTable": "[files]",

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from cutlayers.artwork.model import Art
 from cutlayers.net import Linework, Net
 from cutlayers.order import GrainWay, Rotation
 from cutlayers.paths import Bounds, Path
@@ -21,7 +22,8 @@ class Piece:
     """One net to be made, with the lines derived from it, both in the net's own coordinates.
 
     `order` is the name of the order that it belongs to. `fill` asks for as many of the order's
-    pieces as one sheet holds; there is then one of each net.
+    pieces as one sheet holds; there is then one of each net. `art` is what is printed on its
+    panels.
     """
 
     name: str
@@ -32,6 +34,7 @@ class Piece:
     rotation: Rotation = "quarter"
     grain: GrainWay = "any"
     fill: bool = False
+    art: tuple[Art, ...] = ()
 
     @property
     def bounds(self) -> Bounds:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from cutlayers.net import linework
+from cutlayers.artwork.model import Art
+from cutlayers.net import Net, linework
 from cutlayers.order import Job
 from cutlayers.sheets.model import Piece
 
@@ -30,5 +32,27 @@ def _pieces(job: Job) -> Iterator[Piece]:
                 order.rotation or job.sheets.rotation,
                 order.grain,
                 order.fill,
+                art_on(net, order.art),
             )
             yield from [piece] * order.count
+        for facing in order.facings:
+            piece = Piece(
+                f"{order.name}: {facing.net.name}",
+                order.name,
+                facing.net,
+                linework(facing.net),
+                job.stocks[facing.stock],
+                order.rotation or job.sheets.rotation,
+                art=facing.art,
+            )
+            yield from [piece] * order.count
+
+
+def art_on(net: Net, art: tuple[Art, ...]) -> tuple[Art, ...]:
+    """What of the art goes on a net, on its panels alone."""
+    found = []
+    for each in art:
+        spots = tuple(spot for spot in each.spots if spot.net == net.name)
+        if spots:
+            found.append(replace(each, spots=spots))
+    return tuple(found)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from cutlayers.formats.drawing import Drawing, Layer
-from cutlayers.machine import Machine, SvgSettings
+from dataclasses import replace
+
+from cutlayers.lengths import MM_PER
+from cutlayers.machine import Machine
 from cutlayers.make import machine_files, sheet_picture
 from cutlayers.materials import load_card, material_for, refuse_hazards, tuned
 from cutlayers.stock import Stock
@@ -15,6 +17,9 @@ from cutlayers.trials.model import Setup, Trial, TrialSheet
 PRINT_DENSITY = 300
 """Pixels per inch of the picture to print."""
 
+PRINT_LINE = 0.2
+"""mm; fine enough to read tenths against, broad enough for any printer."""
+
 
 def set_up(machine: Machine, wanted: Setup, trial: Trial) -> Setup:
     """A setup with the material's own tools and the ladder spelled out.
@@ -22,8 +27,6 @@ def set_up(machine: Machine, wanted: Setup, trial: Trial) -> Setup:
     Raises JobError for a card that a laser must not meet, TrialError where the trial makes no
     sense.
     """
-    from dataclasses import replace
-
     stock = _stock(wanted)
     refuse_hazards(machine, stock)
     choice = material_for(machine, stock)
@@ -49,6 +52,10 @@ def trial_files(trial: Trial, setup: Setup) -> dict[str, bytes]:
         files |= _print_files(title, sheet)
     used = {stroke.operation for part in sheet.parts for stroke in part.strokes}
     load = load_card(machine, _stock(setup), [each for each in Operation if each in used])
+    if setup.material is None:
+        load = replace(
+            load, sentence="no card was named; with --material NAME its settings stand here"
+        )
     names = sorted(name for name in files if not name.endswith(".png"))
     page = instructions(trial, setup, picture, load, names)
     files["instructions.html"] = page.encode()
@@ -56,12 +63,30 @@ def trial_files(trial: Trial, setup: Setup) -> dict[str, bytes]:
 
 
 def _print_files(title: str, sheet: TrialSheet) -> dict[str, bytes]:
-    """What is printed first, at true size, as SVG and as a picture."""
-    from cutlayers.formats.png import write_png
-    from cutlayers.formats.svg import write_svg
+    """What is printed first, black on white at true size, as SVG and as a picture."""
+    from lxml import etree
 
-    paths = tuple(stroke.path for stroke in sheet.printed)
-    layer = Layer("print", "to be printed", "#000000", 7, paths)
-    svg = write_svg(Drawing(title, sheet.width, sheet.height, (layer,)), SvgSettings())
-    width_px = round(sheet.width / 25.4 * PRINT_DENSITY)
+    from cutlayers.formats.png import write_png
+    from cutlayers.formats.svg import SVG_NAMESPACE, as_bytes, number, onto_page, path_data
+
+    width, height = number(sheet.width), number(sheet.height)
+    root = etree.Element(
+        "svg",
+        {
+            "version": "1.1",
+            "width": f"{width}mm",
+            "height": f"{height}mm",
+            "viewBox": f"0 0 {width} {height}",
+        },
+        nsmap={None: SVG_NAMESPACE},
+    )
+    etree.SubElement(root, "title").text = title
+    etree.SubElement(root, "rect", {"width": width, "height": height, "fill": "#FFFFFF"})
+    flip = onto_page(sheet.height)
+    look = {"fill": "none", "stroke": "#000000", "stroke-width": number(PRINT_LINE)}
+    ink = etree.SubElement(root, "g", look)
+    for stroke in sheet.printed:
+        etree.SubElement(ink, "path", {"d": path_data(stroke.path, flip)})
+    svg = as_bytes(root)
+    width_px = round(sheet.width / MM_PER["in"] * PRINT_DENSITY)
     return {"print.svg": svg, "print.png": write_png(svg, width_px)}
