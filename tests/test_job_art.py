@@ -8,7 +8,10 @@ import pytest
 from cutlayers.artwork.model import FlatColour, Lettering, Pattern
 from cutlayers.errors import JobError
 from cutlayers.job import job_from, job_schema
+from cutlayers.job_art_tables import ArtTable, FacingTable, JobPrintTable
 from tests.printed import table
+
+ROOT = Path(__file__).parent.parent
 
 
 def read(*art: dict[str, Any], **more: Any) -> Any:
@@ -133,3 +136,12 @@ def test_the_print_table_overrules_the_profile() -> None:
 
     assert job.printing.bleed == pytest.approx(3.175)
     assert job.printing.dpi is None
+
+
+@pytest.mark.parametrize("model", [ArtTable, FacingTable, JobPrintTable])
+def test_every_key_is_documented(model: Any) -> None:
+    """The samples' README has a row for each key, in the words of the schema."""
+    text = (ROOT / "samples" / "README.md").read_text(encoding="utf-8")
+
+    for key, field in model.model_fields.items():
+        assert f"| `{key}` | {field.description} |" in text

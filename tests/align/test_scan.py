@@ -74,7 +74,9 @@ def scanned(sheet: Sheet, picture: Image.Image, onto: Transform, noise: float, s
     grey = np.asarray(image, dtype=float) * 0.85 + 30.0  # ink is not black, paper not white
     grey += np.random.default_rng(seed).normal(0.0, noise, grey.shape)
     out = io.BytesIO()
-    Image.fromarray(np.clip(grey, 0, 255).astype(np.uint8)).save(out, "PNG", dpi=(DPI, DPI))
+    Image.fromarray(np.clip(grey, 0, 255).astype(np.uint8)).save(
+        out, "PNG", dpi=(DPI, DPI), compress_level=1
+    )
     return out.getvalue()
 
 
