@@ -6,11 +6,11 @@ The way begins at a given point and ends wherever its last stop ends. Some stops
 before others.
 
 Method: few stops are settled by weighing all ways. Else the shortest links are joined to a first
-way (greedy edges); then links are exchanged in pairs, and short runs of stops moved elsewhere, as long as that helps (2-opt and or-opt with
-neighbour lists; Bentley, "Fast algorithms for geometric traveling salesman problems", 1992);
-then small random swaps of neighbouring runs are tried, and kept where the way got shorter
-(iterated local search; Johnson and McGeoch, "The traveling salesman problem: a case study in
-local optimization", 1997). The random numbers are always the same.
+way (greedy edges); then links are exchanged in pairs, and short runs of stops moved elsewhere, as
+long as that helps (2-opt and or-opt with neighbour lists; Bentley, "Fast algorithms for geometric
+traveling salesman problems", 1992); then small random swaps of neighbouring runs are tried, and
+kept where the way got shorter (iterated local search; Johnson and McGeoch, "The traveling salesman
+problem: a case study in local optimization", 1997). The random numbers are always the same.
 """
 
 from __future__ import annotations
