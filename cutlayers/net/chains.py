@@ -6,6 +6,7 @@ stretches meet where their node numbers agree, whatever the last bits of their c
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
@@ -44,13 +45,20 @@ class Nodes:
 
     def find(self, point: Point) -> int:
         """The number of the node at a point, a new one where there was none."""
-        column, row = (round(c / (4 * self._tolerance)) for c in point)
-        for cell in ((column + i, row + j) for i in (-1, 0, 1) for j in (-1, 0, 1)):
-            for index in self._cells.get(cell, ()):
-                if math.dist(self.points[index], point) <= self._tolerance:
-                    return index
+        side = 4 * self._tolerance
+        x, y = point
+        # A cell is wider than the tolerance, so only near its rim can a node be the neighbour's.
+        columns = {round((x + reach) / side) for reach in (-self._tolerance, self._tolerance)}
+        rows = {round((y + reach) / side) for reach in (-self._tolerance, self._tolerance)}
+        for index in sorted(
+            index
+            for cell in itertools.product(columns, rows)
+            for index in self._cells.get(cell, ())
+        ):
+            if math.dist(self.points[index], point) <= self._tolerance:
+                return index
         self.points.append(point)
-        self._cells[column, row].append(len(self.points) - 1)
+        self._cells[round(x / side), round(y / side)].append(len(self.points) - 1)
         return len(self.points) - 1
 
 
@@ -92,9 +100,39 @@ def straight_on(here: Stretch, ways: Sequence[Stretch]) -> Stretch | None:
     return next((way for way in ways if abs(_turn(here.segment, way.segment)) <= STRAIGHT), None)
 
 
-def only_way(_: Stretch, ways: Sequence[Stretch]) -> Stretch | None:
-    """Go on where there is just one way to go."""
-    return ways[0] if len(ways) == 1 else None
+def clear_way(here: Stretch, ways: Sequence[Stretch]) -> Stretch | None:
+    """Go straight on, or round a corner where there is just one way to go."""
+    return straight_on(here, ways) or (ways[0] if len(ways) == 1 else None)
+
+
+def closed_chains(stretches: Sequence[Stretch]) -> Iterator[list[Stretch]]:
+    """Loops of stretches that each keep their panel on the left; none passes a node twice.
+
+    Every node must have as many stretches arriving as leaving, as the border of any material has.
+    """
+    leaving: dict[int, list[Stretch]] = defaultdict(list)
+    for stretch in stretches:
+        leaving[stretch.tail].append(stretch)
+    for first in stretches:
+        if first not in leaving[first.tail]:
+            continue
+        chain: list[Stretch] = []
+        passed: dict[int, int] = {}  # node → which stretch of the chain leaves it
+        here = first
+        while True:
+            leaving[here.tail].remove(here)
+            passed[here.tail] = len(chain)
+            chain.append(here)
+            if here.head in passed:
+                start = passed[here.head]
+                loop = chain[start:]
+                yield loop
+                del chain[start:]
+                for stretch in loop:
+                    del passed[stretch.tail]
+                if not chain:
+                    break
+            here = _next_round(here, leaving[here.head])
 
 
 def chained_path(chain: Sequence[Stretch]) -> Path:
@@ -103,6 +141,29 @@ def chained_path(chain: Sequence[Stretch]) -> Path:
     if chain[0].tail == chain[-1].head:
         return Path.from_segments(_merged_closed(segments), closed=True)
     return Path.from_segments(_merged(segments), closed=False)
+
+
+def _next_round(arrived: Stretch, choices: Sequence[Stretch]) -> Stretch:
+    """The stretch that bounds the same corner of material: the first one clockwise from behind.
+
+    Where material only touches in a point this keeps the touching parts in contours of their own.
+    """
+    if len(choices) == 1:
+        return choices[0]
+    # Looked at a little way off the node, so that arcs that leave it alike are told apart.
+    behind = arrived.segment.reversed()
+    reach = min(segment.length for segment in (behind, *(way.segment for way in choices))) / 100
+    back = _heading(behind, reach)
+    return min(choices, key=lambda way: (back - _heading(way.segment, reach)) % (2 * math.pi))
+
+
+def _heading(segment: Segment, reach: float) -> float:
+    """Direction, in radians, from an edge's start to its point `reach` mm along.
+
+    Source: the chord of an arc has the direction of the tangent half way along it.
+    """
+    dx, dy = segment.direction_at(reach / segment.length / 2)
+    return math.atan2(dy, dx)
 
 
 def _turn(one: Segment, other: Segment) -> float:

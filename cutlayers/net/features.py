@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from cutlayers.errors import NetError
 from cutlayers.paths import Path
 from cutlayers.strokes import Operation, Part
 
@@ -38,8 +39,16 @@ class Work(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Feature:
-    """A path worked inside a panel; punches and windows are closed, slits open."""
+    """A path worked inside a panel; punches and windows are closed, slits and tear lines open.
+
+    Raises NetError where they are not.
+    """
 
     work: Work
     path: Path
     name: str
+
+    def __post_init__(self) -> None:
+        if self.work is not Work.GUIDE and self.path.closed != (self.work.part is Part.OPENING):
+            wanted = "an open" if self.path.closed else "a closed"
+            raise NetError(f"{self.work} {self.name!r} needs {wanted} path")

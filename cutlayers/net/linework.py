@@ -6,20 +6,29 @@ twice and no outline has a gap.
 
 The way: all corners become *nodes* (points closer than `COINCIDENT` are one); every border is
 split at the nodes that lie on it, which leaves *stretches* that either coincide from end to end
-or not at all; stretches are counted; what is alike is chained again.
+or not at all; overlaps are refused; stretches are counted; what is alike is chained again.
 """
 
 from __future__ import annotations
 
+import bisect
 import itertools
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 
-from cutlayers.errors import NetError
-from cutlayers.net.chains import Nodes, Stretch, chained_path, chains, only_way, straight_on
+from cutlayers.net.chains import (
+    Nodes,
+    Stretch,
+    chained_path,
+    chains,
+    clear_way,
+    closed_chains,
+    straight_on,
+)
 from cutlayers.net.features import Work
 from cutlayers.net.model import COINCIDENT, Hinge, Net
+from cutlayers.net.overlaps import fraction_on, overlap_error, refuse_overlaps
 from cutlayers.paths import Path, Segment
 from cutlayers.strokes import Fold, Operation, Part, Stroke
 from cutlayers.transforms import Point, Transform
@@ -32,31 +41,36 @@ def linework(net: Net) -> Linework:
     """Derive the strokes of a net.
 
     Cut outlines are closed paths, counter-clockwise round material and clockwise round
-    openings; folds and slits are chained as far as they run on straight and alike.
+    openings, and none passes a point twice; folds and slits are chained as far as they run on
+    straight and alike, slits also round a corner where there is no other way.
 
-    Raises NetError where panels overlap along a border.
+    Raises NetError where panels overlap or an outline crosses itself.
     """
     nodes = Nodes(COINCIDENT)
     borders = [(panel.name, segment) for panel in net.panels for segment in panel.outline.segments]
     ends = [(nodes.find(segment.start), nodes.find(segment.end)) for _, segment in borders]
+    by_x = sorted((x, y, index) for index, (x, y) in enumerate(nodes.points))
     stretches = [
         stretch
         for (panel, segment), (tail, head) in zip(borders, ends, strict=True)
-        for stretch in _split(panel, segment, tail, head, nodes)
+        for stretch in _split(panel, segment, tail, head, nodes.points, by_x)
     ]
+    groups = _coinciding(stretches)
+    for first, *others in groups:
+        if len(others) > 1 or (others and others[0].tail == first.tail):
+            raise overlap_error(net.name, first.panel, others[0].panel, first.segment.start)
+    pieces: dict[str, list[Segment]] = {panel.name: [] for panel in net.panels}
+    for stretch in stretches:
+        pieces[stretch.panel].append(stretch.segment)
+    refuse_overlaps(net, pieces)
+
     outer: list[Stretch] = []
     slits: list[Stretch] = []
     folds: dict[tuple[Operation, Fold], list[tuple[Stretch, str]]] = defaultdict(list)
-    for group in _coinciding(stretches):
-        if len(group) == 1:
-            outer.append(group[0])
+    for first, *others in groups:
+        if not others:
+            outer.append(first)
             continue
-        first, *others = group
-        if len(group) > 2 or others[0].tail == first.tail:
-            raise NetError(
-                f"net {net.name!r}: panels {first.panel!r} and {others[0].panel!r} overlap "
-                f"near ({first.segment.start[0]:.1f}, {first.segment.start[1]:.1f}) mm"
-            )
         hinge = _hinge_along(net.hinges, first, others[0])
         if hinge is None:
             slits.append(first)
@@ -68,7 +82,7 @@ def linework(net: Net) -> Linework:
         *_feature_strokes(net, nodes),
         *(
             Stroke(Operation.CUT, chained_path(chain), Part.SLIT, net.name)
-            for chain in chains(slits, only_way)
+            for chain in chains(slits, clear_way)
         ),
         *_contour_strokes(net.name, outer),
     )
@@ -79,45 +93,33 @@ def moved(lines: Linework, transform: Transform) -> Linework:
     return tuple(stroke.transformed(transform) for stroke in lines)
 
 
-def _split(panel: str, segment: Segment, tail: int, head: int, nodes: Nodes) -> Iterator[Stretch]:
+def _split(
+    panel: str,
+    segment: Segment,
+    tail: int,
+    head: int,
+    points: Sequence[Point],
+    by_x: Sequence[tuple[float, float, int]],
+) -> Iterator[Stretch]:
+    """The pieces of an edge between the nodes that lie on it.
+
+    `points` are the nodes, `by_x` their x, y and number in order of x.
+    """
     cuts = [(0.0, tail), (1.0, head)]
     left, bottom, right, top = segment.bounds()
-    for index, (x, y) in enumerate(nodes.points):
-        if (
-            index not in (tail, head)
-            and left - COINCIDENT <= x <= right + COINCIDENT
-            and bottom - COINCIDENT <= y <= top + COINCIDENT
-        ):
-            fraction = _fraction_on(segment, (x, y))
+    low = bisect.bisect_left(by_x, (left - COINCIDENT,))
+    high = bisect.bisect_right(by_x, (right + COINCIDENT, math.inf))
+    for x, y, index in by_x[low:high]:
+        if bottom - COINCIDENT <= y <= top + COINCIDENT and index not in (tail, head):
+            fraction = fraction_on(segment, (x, y))
             if fraction is not None:
                 cuts.append((fraction, index))
     cuts.sort()
     for (begin, start), (finish, end) in itertools.pairwise(cuts):
-        bulge = math.tan(math.atan(segment.bulge) * (finish - begin)) if segment.bulge else 0.0
-        piece = Segment(nodes.points[start], nodes.points[end], bulge)
-        yield Stretch(start, end, piece, panel)
-
-
-def _fraction_on(segment: Segment, point: Point) -> float | None:
-    """Where a point lies inside an edge, as a fraction of its length; None if it does not."""
-    if segment.bulge:
-        cx, cy = segment.centre
-        if abs(math.dist(point, (cx, cy)) - segment.radius) > COINCIDENT:
-            return None
-        first = math.atan2(segment.start[1] - cy, segment.start[0] - cx)
-        here = math.atan2(point[1] - cy, point[0] - cx)
-        sweep = segment.sweep
-        ahead = ((here - first) * math.copysign(1.0, sweep)) % (2 * math.pi)
-        fraction = ahead / abs(sweep)
-    else:
-        (x0, y0), (x1, y1) = segment.start, segment.end
-        chord = segment.chord
-        ux, uy = (x1 - x0) / chord, (y1 - y0) / chord
-        dx, dy = point[0] - x0, point[1] - y0
-        if abs(ux * dy - uy * dx) > COINCIDENT:
-            return None
-        fraction = (ux * dx + uy * dy) / chord
-    return fraction if 0.0 < fraction < 1.0 else None
+        bulge = segment.bulge
+        if bulge and len(cuts) > 2:
+            bulge = math.tan(math.atan(bulge) * (finish - begin))
+        yield Stretch(start, end, Segment(points[start], points[end], bulge), panel)
 
 
 def _coinciding(stretches: Iterable[Stretch]) -> list[list[Stretch]]:
@@ -144,7 +146,7 @@ def _hinge_along(hinges: Sequence[Hinge], one: Stretch, other: Stretch) -> Hinge
     middle = one.segment.point_at(0.5)
     pair = {one.panel, other.panel}
     for hinge in hinges:
-        if {hinge.first, hinge.second} == pair and _fraction_on(hinge.edge, middle) is not None:
+        if {hinge.first, hinge.second} == pair and fraction_on(hinge.edge, middle) is not None:
             return hinge
     return None
 
@@ -178,42 +180,12 @@ def _feature_strokes(net: Net, nodes: Nodes) -> Iterator[Stroke]:
 
 
 def _contour_strokes(net: str, stretches: Sequence[Stretch]) -> Iterator[Stroke]:
-    contours = sorted(_closedchains(stretches), key=lambda path: path.area)
+    contours = sorted(map(chained_path, closed_chains(stretches)), key=_rounded_area)
     for path in contours:
         part = Part.OUTLINE if path.area > 0 else Part.OPENING
         yield Stroke(Operation.CUT, path, part, net)
 
 
-def _closedchains(stretches: Sequence[Stretch]) -> Iterator[Path]:
-    leaving: dict[int, list[Stretch]] = defaultdict(list)
-    for stretch in stretches:
-        leaving[stretch.tail].append(stretch)
-    for first in stretches:
-        if first not in leaving[first.tail]:
-            continue
-        chain: list[Stretch] = []
-        here = first
-        while True:
-            leaving[here.tail].remove(here)
-            chain.append(here)
-            if here.head == first.tail:
-                break
-            here = _next_round(here, leaving[here.head])
-        yield chained_path(chain)
-
-
-def _next_round(arrived: Stretch, choices: Sequence[Stretch]) -> Stretch:
-    """The stretch that bounds the same corner of material: the first one clockwise from behind.
-
-    Where material only touches in a point this keeps the touching parts in contours of their own.
-    """
-    if len(choices) == 1:
-        return choices[0]
-    x, y = arrived.segment.direction_at(1.0)
-    back = math.atan2(-y, -x)
-
-    def clockwise(choice: Stretch) -> float:
-        dx, dy = choice.segment.direction_at(0.0)
-        return (back - math.atan2(dy, dx)) % (2 * math.pi)
-
-    return min(choices, key=clockwise)
+def _rounded_area(path: Path) -> float:
+    """Signed area; rounded, so that contours of one size keep their order wherever they lie."""
+    return round(path.area, 6)

@@ -25,6 +25,9 @@ COINCIDENT = 1e-6
 """mm; points closer than this are one point. Far above the rounding of a net's coordinates
 (1e-12 for a metre) and far below anything a tool can place."""
 
+ALIKE_BULGE = 1e-9
+"""Arcs whose bulges differ by less are one arc; two formulas may differ in the last bits."""
+
 
 class Role(StrEnum):
     """What a panel is for."""
@@ -62,6 +65,8 @@ class Panel:
             raise NetError(f"panel {self.name!r} needs a closed counter-clockwise outline")
         if len(self.edges) != len(self.outline.bulges):
             raise NetError(f"panel {self.name!r} needs a name for each of its edges")
+        if len(set(self.edges)) != len(self.edges):
+            raise NetError(f"panel {self.name!r} has two edges of one name")
 
     def edge(self, name: str) -> Segment:
         """The edge of that name. Raises NetError with the names there are."""
@@ -111,7 +116,7 @@ class Net:
     @staticmethod
     def start(net: str, panel: str, shape: Shape, role: Role = Role.BASE) -> Net:
         """Begin a net with its root panel, where the shape was drawn."""
-        return Net(net, (Panel(panel, role, shape.outline, shape.edges),))
+        return Net(net, (Panel(panel, role, shape.outline, shape.edges, shape.features),))
 
     @property
     def root(self) -> Panel:
@@ -163,7 +168,10 @@ class Net:
         draft = Panel(name, role, shape.outline, shape.edges, lands_on=lands_on, under=under)
         edge = draft.edge(own or shape.edges[0])
         gap = (host.chord - edge.chord) / 2.0 if at is None else at
-        if host.bulge != -edge.bulge or (host.bulge and abs(host.chord - edge.chord) > COINCIDENT):
+        curved = bool(host.bulge or edge.bulge)
+        if abs(host.bulge + edge.bulge) > ALIKE_BULGE or (
+            curved and abs(host.chord - edge.chord) > COINCIDENT
+        ):
             raise NetError(f"the edges of {name!r} and {to!r} are not alike")
         direction = host.direction_at(0.5)
         anchor = (host.start[0] + gap * direction[0], host.start[1] + gap * direction[1])
@@ -189,13 +197,19 @@ class Net:
     ) -> Net:
         """Hinge two panels that already lie edge to edge, each given as "panel.edge".
 
-        Raises NetError where the edges do not coincide.
+        Raises NetError where the edges do not run along each other, and where they are hinged
+        already.
         """
         first, edge = self._resolve(one)
         second, twin = self._resolve(other)
         shared = _shared_edge(edge, twin)
         if shared is None:
             raise NetError(f"{one!r} and {other!r} do not lie edge to edge")
+        for hinge in self.hinges:
+            if {hinge.first, hinge.second} == {first, second} and (
+                _shared_edge(hinge.edge, twin) or _shared_edge(hinge.edge, edge)
+            ):
+                raise NetError(f"{one!r} and {other!r} are hinged already")
         return replace(
             self, hinges=(*self.hinges, Hinge(first, second, shared, fold_deg, operation))
         )
@@ -264,7 +278,7 @@ def _shared_edge(host: Segment, guest: Segment) -> Segment | None:
         alike = (
             same_place(host.start, guest.end)
             and same_place(host.end, guest.start)
-            and abs(host.bulge + guest.bulge) < 1e-9
+            and abs(host.bulge + guest.bulge) <= ALIKE_BULGE
         )
         return host if alike else None
     ux, uy = host.direction_at(0.5)

@@ -71,9 +71,10 @@ def tuck_flap(width: float, depth: float, radius: float) -> Shape:
     if not radius:
         names = ["bottom", "right", "top", "left"]
     else:
-        if math.isclose(width, 2 * radius, abs_tol=1e-9):
+        # As `rounded` has it: edges shorter than this drop out.
+        if width - 2 * radius <= 1e-9:
             names.remove("top")
-        if math.isclose(depth, radius, abs_tol=1e-9):
+        if depth - radius <= 1e-9:
             names.remove("right")
             names.remove("left")
     return Shape(outline, tuple(names))
