@@ -28,7 +28,7 @@ OVERLAP = 0.01
 FOLDED_OVER = 1e-6
 """Degrees by which a fold may miss ±180 and still lay two panels on each other."""
 
-_DEPTH = {Role.GUSSET: 1, Role.FLAP: 2, Role.GLUE_TAB: 2}
+_DEPTH = {Role.GUSSET: 1, Role.LINING: 1, Role.FLAP: 2, Role.GLUE_TAB: 2}
 
 Key = tuple[str, str]
 """Names of net and panel."""

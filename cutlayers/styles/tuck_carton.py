@@ -1,27 +1,28 @@
-"""A tuck carton: four walls round, with a tucked closure and dust flaps at both ends."""
+"""A tuck carton: four walls round, with a tucked closure and dust flaps at both ends.
+
+The tucks hinge on the same wall (straight tuck) or on opposite ones (reverse tuck). The seam
+lies at the back on the left; the glued carton goes flat.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
 from cutlayers.errors import StyleError
-from cutlayers.net import Feature, Net, Role, Stand, Work
-from cutlayers.net.shapes import (
-    Shape,
-    dust_flap,
-    polygon,
-    rectangle,
-    taper_run,
-    tuck_flap,
+from cutlayers.net import Feature, Net, Stand, Work
+from cutlayers.net.shapes import rectangle
+from cutlayers.parts import options
+from cutlayers.parts.ends import (
+    TuckedEnd,
+    refuse_end,
+    refuse_thumb,
+    tucked_end,
+    with_tucked_end,
 )
+from cutlayers.parts.openings import thumb_cut, with_window
+from cutlayers.parts.tubes import refuse_seam, tube
 from cutlayers.paths import Path
 from cutlayers.style import Card, Style, choice, option, size
-
-TAB_TAPER_DEG = 15.0
-"""Common practice: glue tabs taper 10–15° at each end."""
-
-TUCK_CORNER = 8.0
-"""mm; common practice rounds a tuck's corners with 5–10 mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,18 +37,15 @@ class TuckCarton:
         default="reverse",
         choices=("straight", "reverse"),
     )
-    tab: float = option("width of the glue tab", default=12, minimum=4, maximum=60)
-    tuck: float | None = option(
-        "depth of the tuck flaps; half the width up to 15 mm if not given",
-        default=None,
-        minimum=4,
-    )
-    dust: float | None = option(
-        "depth of the dust flaps; 0.6 of the width and at most half the length if not given",
-        default=None,
-        minimum=4,
-    )
-    thumb: float = option("diameter of the thumb cuts; 0 for none", default=14, maximum=60)
+    tab: float = options.tab()
+    tuck: float | None = options.tuck()
+    dust: float | None = options.dust()
+    slit: float = options.slit()
+    thumb: float = options.thumb("diameter of the thumb cuts; 0 for none")
+    window: str = options.window()
+    window_width: float | None = options.window_width()
+    window_height: float | None = options.window_height()
+    window_radius: float | None = options.window_radius()
     tear: float = option(
         "width of a perforated tear strip round front and sides; 0 for none",
         default=0,
@@ -63,130 +61,77 @@ def build(dims: TuckCarton, card: Card) -> tuple[Net, ...]:
     """One net; the front wall is the root, the seam lies at the back on the left.
 
     Raises StyleError for flaps that meet, a glue tab longer than what it lands on, a thumb cut
-    that would show past the tuck, or a tear strip outside the walls.
+    that would show past the tuck, a window or a tear strip without room.
     """
-    length, width, height = (card.score(size, 2) for size in (dims.length, dims.width, dims.height))
-    # A tuck that is as wide as its opening jams; common practice narrows it one to two calipers.
-    ease = 2 * card.caliper
-    tuck = min(15.0, width / 2) if dims.tuck is None else dims.tuck
-    dust = min(0.6 * width, length / 2) if dims.dust is None else dims.dust
-    _refuse(dims, length, width, height, tuck, dust)
-
-    top_thumb, bottom_thumb = "front", ("front" if dims.ends == "straight" else "back")
-    walls = {
-        name: _wall(
-            wide,
-            height,
-            dims.thumb,
-            top=name == top_thumb,
-            bottom=name == bottom_thumb,
+    length, width, height = _scores(dims, card)
+    end = tucked_end(length, width, card.caliper, dims.tuck, dims.dust, dims.slit)
+    refuse_seam(dims.tab, width, height)
+    refuse_end(end, height)
+    if dims.ends == "straight" and 2 * end.tuck > height:
+        raise StyleError(
+            "options.tuck",
+            f"is {end.tuck:g} mm, so the two tucks meet behind the front wall; at most "
+            f'{height / 2:.1f} mm, or options.ends = "reverse"',
         )
-        for name, wide in (("front", length), ("left", width), ("right", width), ("back", length))
-    }
-    net = Net.start("carton", "front", walls["front"], Role.WALL)
-    for wall, to, own in (
-        ("left", "front.left", "right"),
-        ("right", "front.right", "left"),
-        ("back", "right.right", "left"),
-    ):
-        net = net.attach(wall, walls[wall], to=to, own=own, role=Role.WALL)
-    # The tab stands on the back wall and goes behind the left one.
-    run = taper_run(dims.tab, TAB_TAPER_DEG)
-    tab = polygon(
-        (0, 0),
-        (dims.tab, run),
-        (dims.tab, height - run),
-        (0, height),
-        edges=("bottom", "outer", "top", "inner"),
-    )
-    net = net.attach(
-        "glue tab", tab, to="back.right", own="inner", role=Role.GLUE_TAB, lands_on="left"
-    )
+    refuse_thumb(dims.thumb, end.tuck, length)
     bottom_host = "back" if dims.ends == "straight" else "front"
-    for end, host in (("top", "back"), ("bottom", bottom_host)):
-        net = net.attach(end, rectangle(length, width), to=f"{host}.{end}", role=Role.LID)
-        radius = min(TUCK_CORNER, tuck)
-        net = net.attach(
-            f"{end} tuck", tuck_flap(length - ease, tuck, radius), to=f"{end}.top", role=Role.FLAP
-        )
-        for side in ("left", "right"):
-            # The shoulder stands away from the closing panel, where the tuck goes in.
-            upright = end == "top" or host == "front"
-            flap = dust_flap(
-                width - ease,
-                dust,
-                shoulder=dust / 3,
-                slope=min(dust, width) / 4,
-                shoulder_at="left" if (side == "right") == upright else "right",
-            )
-            net = net.attach(f"{side} {end} dust flap", flap, to=f"{side}.{end}", role=Role.FLAP)
+    bottom_thumb = "front" if dims.ends == "straight" else "back"
+    walls = {
+        name: rectangle(wide, height)
+        for name, wide in (("left", width), ("front", length), ("right", width), ("back", length))
+    }
+    walls["front"] = thumb_cut(walls["front"], "top", dims.thumb)
+    walls[bottom_thumb] = thumb_cut(walls[bottom_thumb], "bottom", dims.thumb)
+    net = tube("carton", walls, "front", dims.tab)
+    net = with_tucked_end(net, "top", "back", end)
+    net = with_tucked_end(net, "bottom", bottom_host, end)
+    # Tucks hide behind the walls that they do not hinge on.
+    clear_bottom = end.tuck if dims.window == bottom_thumb else 0.0
+    clear_top = end.tuck if dims.window == "front" else 0.0
+    net = with_window(
+        net,
+        dims.window,
+        dims.window_width,
+        dims.window_height,
+        dims.window_radius,
+        (clear_bottom, clear_top),
+    )
     if dims.tear:
-        net = _with_tear_strip(net, dims, height)
+        net = _with_tear_strip(net, dims, height, end)
     return (replace(net, stand=Stand("front")),)
 
 
-def _refuse(
-    dims: TuckCarton, length: float, width: float, height: float, tuck: float, dust: float
-) -> None:
-    if dims.tab > width:
-        raise StyleError(
-            "options.tab",
-            f"is {dims.tab:g} mm, wider than the wall that it lands on; at most {width:.1f} mm",
-        )
-    if 2 * taper_run(dims.tab, TAB_TAPER_DEG) >= height:
-        raise StyleError(
-            "size.height", f"is {dims.height:g} mm, too low for a glue tab of {dims.tab:g} mm"
-        )
-    if dust > length / 2:
-        raise StyleError(
-            "options.dust",
-            f"is {dust:g} mm, so the two dust flaps meet; at most {length / 2:.1f} mm, "
-            f"half the length",
-        )
-    if tuck > height:
-        raise StyleError(
-            "options.tuck", f"is {tuck:g} mm, deeper than the carton; at most {height:.1f} mm"
-        )
-    if dims.thumb / 2 >= tuck or dims.thumb > length / 2:
-        raise StyleError(
-            "options.thumb",
-            f"is {dims.thumb:g} mm; less than {min(2 * tuck, length / 2):.1f} mm keeps it on the "
-            f"tuck flap, 0 leaves it out",
-        )
-    if dims.tear:
-        low = _tear_height(dims, height)
-        if low < dims.thumb / 2 or low + dims.tear > height - max(tuck, dims.thumb / 2):
-            raise StyleError(
-                "options.tear_at",
-                f"is {low:.4g} mm; a strip of {dims.tear:g} mm clear of the tucks lies between "
-                f"{dims.thumb / 2:g} and {height - max(tuck, dims.thumb / 2) - dims.tear:.1f} mm",
-            )
+def volume(dims: TuckCarton, card: Card) -> float:
+    """Length × width × height."""
+    length, width, height = _scores(dims, card)
+    return length * width * height
 
 
-def _wall(wide: float, height: float, thumb: float, *, top: bool, bottom: bool) -> Shape:
-    """A wall with half-round thumb cuts in the ends where a tuck goes in."""
-    middle, half = wide / 2, thumb / 2
-    points = [(0.0, 0.0), (wide, 0.0), (wide, height), (0.0, height)]
-    bulges = [0.0] * 4
-    names = ["bottom", "right", "top", "left"]
-    if thumb and top:
-        points[3:3] = [(middle + half, height), (middle - half, height)]
-        bulges[3:3] = [-1.0, 0.0]
-        names[2:3] = ["top-right", "thumb cut", "top-left"]
-    if thumb and bottom:
-        points[1:1] = [(middle - half, 0.0), (middle + half, 0.0)]
-        bulges[1:1] = [-1.0, 0.0]
-        names[0:1] = ["bottom-left", "bottom thumb cut", "bottom-right"]
-    return Shape(Path(tuple(points), tuple(bulges), closed=True), tuple(names))
+def _scores(dims: TuckCarton, card: Card) -> tuple[float, float, float]:
+    return card.score(dims.length, 2), card.score(dims.width, 2), card.score(dims.height, 2)
 
 
-def _tear_height(dims: TuckCarton, height: float) -> float:
-    return height * 2 / 3 if dims.tear_at is None else dims.tear_at
-
-
-def _with_tear_strip(net: Net, dims: TuckCarton, height: float) -> Net:
+def _with_tear_strip(net: Net, dims: TuckCarton, height: float, end: TuckedEnd) -> Net:
     """Two perforated lines round the front and both sides; the back wall stays the hinge."""
-    low = _tear_height(dims, height)
+    low = height * 2 / 3 if dims.tear_at is None else dims.tear_at
+    least, most = dims.thumb / 2, height - max(end.tuck, dims.thumb / 2) - dims.tear
+    if most < least:
+        raise StyleError(
+            "options.tear",
+            f"is {dims.tear:g} mm; a carton {height:.1f} mm high has at most "
+            f"{max(most + dims.tear - least, 0.0):.1f} mm for a strip clear of its tucks, 0 for none",
+        )
+    if not least <= low <= most:
+        raise StyleError(
+            "options.tear_at",
+            f"is {low:.4g} mm; a strip of {dims.tear:g} mm clear of the tucks lies between "
+            f"{least:.1f} and {most:.1f} mm",
+        )
+    if dims.window in ("left", "front", "right"):
+        raise StyleError(
+            "options.window",
+            f'is {dims.window!r}, which the tear strip crosses; use "back", "none" or no strip',
+        )
     for wall in ("left", "front", "right"):
         left, bottom, right, _ = net.panel(wall).outline.bounds
         for name, y in (("lower tear line", low), ("upper tear line", low + dims.tear)):
@@ -200,4 +145,5 @@ STYLE = Style(
     summary="four walls with tucked ends and dust flaps",
     dimensions=TuckCarton,
     build=build,
+    volume=volume,
 )

@@ -1,0 +1,99 @@
+"""Options that several styles have, declared once so that they mean the same everywhere."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from cutlayers.style import choice, option
+
+TAB_TAPER_DEG = 15.0
+"""Common practice: the ends of a glue tab lean in by 10–15°, so that they do not show."""
+
+WALLS = ("front", "left", "right", "back")
+
+
+def tab() -> Any:
+    """Depth of glue tabs; common practice is 8 to 15 mm in card."""
+    return option("how deep the glue tabs are", default=12, minimum=4, maximum=60)
+
+
+def clearance() -> Any:
+    """Room between two pieces that slide on each other, both sides together."""
+    return option(
+        "left between the two pieces, both sides together, once the card is taken up",
+        default=1.0,
+        maximum=10,
+    )
+
+
+def thumb(what: str = "diameter of the thumb cut; 0 for none") -> Any:
+    """Half-round cut where a finger gets hold of a flap or a drawer."""
+    return option(what, default=14, maximum=60)
+
+
+def tuck() -> Any:
+    """Depth of tuck flaps; None is `tuck_depth`'s proportion."""
+    return option(
+        "depth of the tuck flaps; half the width up to 15 mm if not given",
+        default=None,
+        minimum=4,
+    )
+
+
+def dust() -> Any:
+    """Depth of dust flaps; None is `dust_depth`'s proportion."""
+    return option(
+        "depth of the dust flaps; 0.6 of the width and at most half the length if not given",
+        default=None,
+        minimum=4,
+    )
+
+
+def slit() -> Any:
+    """Slits that the shoulders of the dust flaps catch in."""
+    return option(
+        "length of the slits that lock a tuck at both ends of its crease; 0 for none",
+        default=0,
+        maximum=30,
+    )
+
+
+def window(choices: tuple[str, ...] = WALLS) -> Any:
+    """Which wall has a window."""
+    return choice("the wall that a window is cut in", default="none", choices=("none", *choices))
+
+
+def window_width() -> Any:
+    """None is a proportion of the wall."""
+    return option("width of the window; 0.6 of the wall if not given", default=None, minimum=4)
+
+
+def window_height() -> Any:
+    """None is a proportion of the wall."""
+    return option(
+        "height of the window; 0.6 of the wall's free part if not given", default=None, minimum=4
+    )
+
+
+def window_radius() -> Any:
+    """Corner radius of a window."""
+    return option(
+        "radius of the window's corners; 5 mm or what a small window allows if not given",
+        default=None,
+    )
+
+
+__all__ = [
+    "TAB_TAPER_DEG",
+    "WALLS",
+    "clearance",
+    "dust",
+    "slit",
+    "tab",
+    "thumb",
+    "tuck",
+    "window",
+    "window_height",
+    "window_radius",
+    "window_width",
+]
