@@ -119,7 +119,7 @@ def _with_tear_strip(net: Net, dims: TuckCarton, height: float, end: TuckedEnd) 
         raise StyleError(
             "options.tear",
             f"is {dims.tear:g} mm; a carton {height:.1f} mm high has at most "
-            f"{max(most + dims.tear - least, 0.0):.1f} mm for a strip clear of its tucks, 0 for none",
+            f"{max(most + dims.tear - least, 0.0):.1f} mm free for a strip, 0 leaves it out",
         )
     if not least <= low <= most:
         raise StyleError(

@@ -1,0 +1,187 @@
+"""A carton with a crash-lock bottom: glued flat, its bottom closes as the carton is squared up.
+
+Front and back have bottom panels (majors), the sides have flaps (minors). Each major has a wing
+at one end, beyond a crease from the box corner at 45°, glued on the outside of the minor there.
+
+Geometry: round such a corner lie the front wall (90°), the side wall (90°), the minor up to the
+crease (45°) and the major up to the crease (45°). Alternately added and taken off they give
+90 − 90 + 45 − 45 = 0, so the corner goes flat (Kawasaki and Justin's theorem) with the side wall
+folded right over the front; the crease then folds by 180° and lies open when the carton is up.
+Only two opposite corners of a tube fold over, so each major has one wing, both at their left end.
+
+Each major is W/2 deep along its winged half and reaches `lap` farther along the other; so each
+half of either rests on the other one, and the step between them hooks them together.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from cutlayers.errors import StyleError
+from cutlayers.net import Net, Role, Stand
+from cutlayers.net.shapes import Shape, polygon, rectangle
+from cutlayers.parts import options
+from cutlayers.parts.ends import refuse_end, refuse_thumb, tucked_end, with_tucked_end
+from cutlayers.parts.openings import thumb_cut, with_window
+from cutlayers.parts.tubes import refuse_seam, tube
+from cutlayers.style import Card, Style, option, size
+
+WING_SLANT = 0.12
+"""Share of the wing's side by which its tip keeps off the side wall."""
+
+LEAST_WING = 8.0
+"""mm; a smaller triangle has not enough glue to pull the bottom shut."""
+
+
+@dataclass(frozen=True, slots=True)
+class CrashLockCarton:
+    """Dimensions of a carton with a crash-lock bottom."""
+
+    length: float = size("along the front wall; more than the width", example=70)
+    width: float = size("from front to back", example=45)
+    height: float = size("from bottom to closure; at least the width", example=100)
+    lap: float | None = option(
+        "how far the bottom panels lie on each other; a quarter of the width if not given",
+        default=None,
+        minimum=3,
+        maximum=200,
+    )
+    tab: float = options.tab()
+    tuck: float | None = options.tuck()
+    dust: float | None = options.dust()
+    slit: float = options.slit()
+    thumb: float = options.thumb()
+    window: str = options.window()
+    window_width: float | None = options.window_width()
+    window_height: float | None = options.window_height()
+    window_radius: float | None = options.window_radius()
+
+
+def build(dims: CrashLockCarton, card: Card) -> tuple[Net, ...]:
+    """One net; the front wall is the root, the seam lies at the back on the left.
+
+    Raises StyleError for a bottom that is wider than long, for one too small to be glued or too
+    deep to lie flat between the walls, and as tuck cartons do.
+    """
+    length, width, height = _scores(dims, card)
+    lap = width / 4 if dims.lap is None else dims.lap
+    _refuse(dims, length, width, height, lap, card.caliper)
+    end = tucked_end(length, width, card.caliper, dims.tuck, dims.dust, dims.slit)
+    refuse_seam(dims.tab, width, height)
+    refuse_end(end, height)
+    refuse_thumb(dims.thumb, end.tuck, length)
+    walls = {
+        name: rectangle(wide, height)
+        for name, wide in (("left", width), ("front", length), ("right", width), ("back", length))
+    }
+    walls["front"] = thumb_cut(walls["front"], "top", dims.thumb)
+    net = with_tucked_end(tube("carton", walls, "front", dims.tab), "top", "back", end)
+    for wall, side in (("front", "left"), ("back", "right")):
+        net = _with_bottom(net, wall, side, length, width, lap, 2 * card.caliper)
+    clear_top = end.tuck if dims.window == "front" else 0.0
+    net = with_window(
+        net,
+        dims.window,
+        dims.window_width,
+        dims.window_height,
+        dims.window_radius,
+        (0.0, clear_top),
+    )
+    return (replace(net, stand=Stand("front")),)
+
+
+def _refuse(
+    dims: CrashLockCarton, length: float, width: float, height: float, lap: float, caliper: float
+) -> None:
+    if length < width + 4 * caliper + 1:
+        raise StyleError(
+            "size.length",
+            f"is {dims.length:g} mm, no more than the width, so the side flaps meet; "
+            f"at least {dims.width + 4 * caliper + 1:.1f} mm closes",
+        )
+    if width / 2 < LEAST_WING:
+        raise StyleError(
+            "size.width",
+            f"is {dims.width:g} mm; a bottom is glued from {2 * LEAST_WING:g} mm on",
+        )
+    if lap > width / 2:
+        raise StyleError(
+            "options.lap",
+            f"is {lap:g} mm; at most {width / 2:.1f} mm, half the width, stays inside the carton",
+        )
+    if width / 2 + lap > height:
+        raise StyleError(
+            "size.height",
+            f"is {dims.height:g} mm; a bottom {width / 2 + lap:.1f} mm deep needs as much to lie "
+            f"flat between the walls",
+        )
+
+
+def _with_bottom(
+    net: Net, wall: str, side: str, length: float, width: float, lap: float, ease: float
+) -> Net:
+    """A major, its wing, and the minor that the wing is glued to.
+
+    Shapes lie on their fold here and hang from it on the net, so that their right end, where the
+    wing is, comes to lie at the wall's left end.
+    """
+    half = width / 2
+    net = net.attach(
+        f"{wall} bottom",
+        _major(length, half, lap, ease),
+        to=f"{wall}.bottom",
+        role=Role.BASE,
+        flat_deg=180.0,
+    ).attach(
+        f"{side} bottom flap",
+        polygon((0, 0), (width, 0), (0.85 * width, half), (0, half)),
+        to=f"{side}.bottom",
+        role=Role.FLAP,
+        flat_deg=180.0,
+    )
+    # Two sides as long as the crease's shadow on the walls, the outer one drawn in a little.
+    crease = half * math.sqrt(2)
+    tip = crease / 2 * (1 - WING_SLANT)
+    return net.attach(
+        f"{wall} wing",
+        polygon((0, 0), (crease, 0), (tip, tip)),
+        to=f"{wall} bottom.crease",
+        role=Role.GLUE_TAB,
+        fold_deg=0.0,
+        flat_deg=-180.0,
+        lands_on=f"{side} bottom flap",
+        under=False,
+    )
+
+
+def _major(length: float, half: float, lap: float, ease: float) -> Shape:
+    middle = length / 2
+    return polygon(
+        (0, 0),
+        (length, 0),
+        (length - half, half),
+        (middle + ease, half),
+        (middle, half + lap),
+        (0.1 * half, half + lap),
+        edges=("fold", "crease", "rest", "step", "reach", "end"),
+    )
+
+
+def volume(dims: CrashLockCarton, card: Card) -> float:
+    """Length × width × height."""
+    length, width, height = _scores(dims, card)
+    return length * width * height
+
+
+def _scores(dims: CrashLockCarton, card: Card) -> tuple[float, float, float]:
+    return card.score(dims.length, 2), card.score(dims.width, 2), card.score(dims.height, 2)
+
+
+STYLE = Style(
+    name="crash-lock-carton",
+    summary="a tuck carton whose glued bottom closes as it is squared up",
+    dimensions=CrashLockCarton,
+    build=build,
+    volume=volume,
+)
