@@ -9,7 +9,7 @@ import shapely
 
 from cutlayers.findings import Finding, Severity
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import TOUCHING, Face, facing, height, seen_from
+from cutlayers.net.faces import TOUCHING, Face, common, facing, height, seen_from
 from cutlayers.net.model import Hinge, Role
 
 LOOSE = (Role.FLAP, Role.GLUE_TAB)
@@ -48,7 +48,7 @@ def _overlap(one: Face, other: Face) -> float:
     """The shorter side of what two faces in one plane share."""
     if not facing(one, other) or abs(height(one, other)) > TOUCHING:
         return 0.0
-    shared = one.shape.intersection(seen_from(one.pose, other.pose, other.shape))
+    shared = common(one.shape, seen_from(one.pose, other.pose, other.shape))
     if shared.area <= 0:
         return 0.0
     left, bottom, right, top = shapely.oriented_envelope(shared).bounds

@@ -17,6 +17,16 @@ def tab() -> Any:
     return option("how deep the glue tabs are", default=12, minimum=4, maximum=60)
 
 
+def fitting_tab() -> Any:
+    """Depth of glue tabs where slanting corners limit it; None is as deep as usual or as fits."""
+    return option(
+        "how deep the glue tabs are; 12 mm or what there is room for if not given",
+        default=None,
+        minimum=4,
+        maximum=60,
+    )
+
+
 def clearance() -> Any:
     """Room between two pieces that slide on each other, both sides together."""
     return option(
@@ -88,6 +98,7 @@ __all__ = [
     "WALLS",
     "clearance",
     "dust",
+    "fitting_tab",
     "slit",
     "tab",
     "thumb",

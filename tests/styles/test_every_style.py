@@ -6,7 +6,7 @@ A new style is tested here by being there. Usually a few examples a style are tr
 
 from __future__ import annotations
 
-import math
+import itertools
 from dataclasses import replace
 
 import pytest
@@ -143,10 +143,10 @@ def _prove_folding(box: Box) -> None:
 def _prove_blanks(box: Box) -> None:
     for net in box.nets:
         shapes = [shapely.Polygon(panel.outline.points(CHORD)) for panel in net.panels]
-        apart = math.fsum(shape.area for shape in shapes)
-        together = shapely.union_all(shapes).area
-        # Two chords that stand in for one arc agree to the last bits only.
-        assert apart == pytest.approx(together, abs=1e-3, rel=1e-6), "the blank overlaps itself"
+        for one, other in itertools.combinations(range(len(shapes)), 2):
+            # Two sets of chords that stand in for one arc agree to the last bits only.
+            over = shapely.intersection(shapes[one], shapes[other], grid_size=1e-6).area
+            assert over < 1e-3, f"{net.panels[one].name} lies over {net.panels[other].name}"
         # Holes and slits inside panels are no borders; what runs along a border is found here.
         prove_no_overlap(linework(net))
         bare = replace(net, panels=tuple(replace(panel, features=()) for panel in net.panels))
