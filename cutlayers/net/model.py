@@ -128,7 +128,8 @@ class Net:
 
     `facets` is for panels that bend along a curved hinge: the same piece with these cut into flat
     strips, which is folded in its stead. Its panels keep the names of those they stand for, the
-    middle strip of a bent panel too.
+    middle strip of a bent panel too; the hinges between strips have the operation DRAW, since
+    nothing is worked there.
     """
 
     name: str

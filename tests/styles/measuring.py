@@ -9,7 +9,7 @@ import shapely
 from cutlayers.net import Net, Role
 from cutlayers.net.faces import CHORD
 from cutlayers.net.folding import FoldedNet, fold
-from cutlayers.net.space import Vector
+from cutlayers.net.space import Vector, cross, dot
 
 SHELL = (Role.BASE, Role.WALL, Role.ROOF, Role.GUSSET, Role.LID)
 
@@ -23,6 +23,8 @@ def room_inside(net: Net) -> float:
     """mm³ between the panels that make the box, each level slice taken as the convex hull of
     what they cut out of it; so an open side counts as if a sheet were stretched across."""
     folded = fold(net)
+    if net.facets:
+        return _enclosed(folded)
     outlines = [
         folded.outline(panel.name, CHORD) for panel in folded.net.panels if panel.role in SHELL
     ]
@@ -57,3 +59,17 @@ def thickness(folded: FoldedNet) -> float:
         for panel in folded.net.panels
         for place in folded.outline(panel.name, CHORD)
     )
+
+
+def _enclosed(folded: FoldedNet) -> float:
+    """mm³ inside panels that close all round, flaps and tabs left out.
+
+    Source: divergence theorem, a sixth of p₀ · (p₁ × p₂) over triangles seen from outside.
+    """
+    total = 0.0
+    for panel in folded.net.panels:
+        if panel.role in SHELL:
+            first, *others = folded.outline(panel.name, CHORD)
+            for one, other in itertools.pairwise(others):
+                total += dot(first, cross(one, other)) / 6
+    return total

@@ -156,8 +156,8 @@ def _prove_blanks(box: Box) -> None:
 def _prove_volume(box: Box) -> None:
     if box.style.volume is not None:
         expected = box.style.volume(box.dims, box.card)
-        # Chords of curved borders stand up to 0.05 mm off.
-        slack = 0.01 if box.nets[0].facets else 1e-6
+        # Flat strips lie inside of the bent face that they stand for.
+        slack = 0.02 if box.nets[0].facets else 1e-6
         assert room_inside(box.nets[0]) == pytest.approx(expected, rel=slack)
 
 
