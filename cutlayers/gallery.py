@@ -80,7 +80,7 @@ def style_picture(style: Style, dims: object, card: Card) -> bytes:
     flat = _blanks(style.name, nets)
     folded = draw_views(style.name, _views(nets), height=HEIGHT)
     parts = [etree.fromstring(flat), etree.fromstring(folded)]
-    widths = [float(part.get("width").removesuffix("mm")) for part in parts]
+    widths = [_width(part) for part in parts]
     root = etree.Element(
         "svg",
         {
@@ -110,8 +110,11 @@ def _views(nets: Sequence[Net]) -> tuple[View, ...]:
 
 
 def _pixels(picture: bytes) -> int:
-    width = etree.fromstring(picture).get("width")
-    return round(float(width.removesuffix("mm")) * PIXELS_PER_MM)
+    return round(_width(etree.fromstring(picture)) * PIXELS_PER_MM)
+
+
+def _width(picture: etree._Element) -> float:
+    return float(str(picture.get("width")).removesuffix("mm"))
 
 
 def _blanks(title: str, nets: Sequence[Net]) -> bytes:

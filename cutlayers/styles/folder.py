@@ -1,0 +1,142 @@
+"""A folder: pages side by side, folded once, as a gate, or in a zigzag, with pockets if wanted.
+
+A gate has a middle page and two doors of half its length that meet in front of it. Pages that
+fold inside others are one caliper shorter for each fold they lie in. A pocket is folded up from
+the foot of a page and glued at its outer end.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from cutlayers.errors import StyleError
+from cutlayers.net import Net, Role, Stand
+from cutlayers.net.shapes import glue_tab, rectangle, taper_run
+from cutlayers.parts import options
+from cutlayers.style import Card, Style, choice, count, option, size
+
+
+@dataclass(frozen=True, slots=True)
+class Folder:
+    """Dimensions of a folder, closed."""
+
+    length: float = size("along the front", example=105, minimum=20)
+    height: float = size("of the pages", example=148, minimum=20)
+    fold: str = choice(
+        "single: two pages; gate: two doors before a page; zigzag: pages to and fro",
+        default="single",
+        choices=("single", "gate", "zigzag"),
+    )
+    pages: int = count("how many pages a zigzag has", default=4, minimum=3, maximum=12)
+    pocket: float = option("height of the pockets; 0 for none", default=0, maximum=300)
+    tab: float = options.tab()
+
+
+def build(dims: Folder, card: Card) -> tuple[Net, ...]:
+    """One net, folded shut.
+
+    Single: front and back with a pocket each; gate: one on the middle page; zigzag: on the first
+    and the last page. Raises StyleError for pockets higher than half the pages and for tabs
+    without room.
+    """
+    length, height = card.score(dims.length, 1), card.score(dims.height, 0)
+    if dims.pocket:
+        _refuse_pocket(dims, length, height)
+    match dims.fold:
+        case "gate":
+            net = _gate(length, height, card.caliper)
+            pockets = [("middle", "right")]
+        case "zigzag":
+            net = _zigzag(length, height, dims.pages)
+            # The last page of an even number shows its inside to the page before.
+            pockets = [("page 1", "left")]
+        case _:
+            net = Net.start("folder", "front", rectangle(length, height), Role.WALL)
+            net = net.attach(
+                "back",
+                rectangle(length, height),
+                to="front.left",
+                own="right",
+                role=Role.WALL,
+                fold_deg=180,
+            )
+            pockets = [("front", "right"), ("back", "left")]
+    for page, outer in pockets if dims.pocket else ():
+        net = _with_pocket(net, page, outer, dims, card.caliper)
+    return (replace(net, stand=Stand(net.root.name if dims.fold != "gate" else "left door")),)
+
+
+def _refuse_pocket(dims: Folder, length: float, height: float) -> None:
+    if dims.pocket > height / 2:
+        raise StyleError(
+            "options.pocket",
+            f"is {dims.pocket:g} mm; at most {height / 2:.1f} mm, half the height of the pages",
+        )
+    if dims.tab > length / 3 or 2 * taper_run(dims.tab, options.TAB_TAPER_DEG) >= dims.pocket:
+        raise StyleError(
+            "options.pocket" if dims.tab <= length / 3 else "options.tab",
+            f"and the tab of {dims.tab:g} mm do not suit a page {length:.1f} mm long; a tab is at "
+            f"most {length / 3:.1f} mm deep, and a pocket more than half as high as its tab is "
+            f"deep, or 0",
+        )
+
+
+def _gate(length: float, height: float, caliper: float) -> Net:
+    net = Net.start("folder", "middle", rectangle(length, height), Role.WALL)
+    door = rectangle(length / 2 - caliper / 2, height)
+    for side, own in (("left", "right"), ("right", "left")):
+        # Doors are short of the middle by half a caliper each, so that they do not jam.
+        net = net.attach(
+            f"{side} door",
+            door,
+            to=f"middle.{'right' if side == 'left' else 'left'}",
+            own=own if side == "right" else "left",
+            role=Role.WALL,
+            fold_deg=180,
+        )
+    return net
+
+
+def _zigzag(length: float, height: float, pages: int) -> Net:
+    net = Net.start("folder", "page 1", rectangle(length, height), Role.WALL)
+    for index in range(2, pages + 1):
+        net = net.attach(
+            f"page {index}",
+            rectangle(length, height),
+            to=f"page {index - 1}.right",
+            own="left",
+            role=Role.WALL,
+            fold_deg=180 if index % 2 == 0 else -180,
+        )
+    return net
+
+
+def _with_pocket(net: Net, page: str, outer: str, dims: Folder, caliper: float) -> Net:
+    """A pocket at a page's foot, glued at its outer end, a caliper short at the inner one."""
+    edge = net.panel(page).edge("bottom")
+    wide = edge.chord - 2 * caliper
+    net = net.attach(
+        f"{page} pocket",
+        rectangle(wide, dims.pocket),
+        to=f"{page}.bottom",
+        role=Role.LINING,
+        fold_deg=180,
+    )
+    # Hung upside down from the page's foot, the pocket has its right end on the left.
+    end = "left" if outer == "right" else "right"
+    return net.attach(
+        f"{page} pocket tab",
+        glue_tab(dims.pocket, dims.tab, taper_run(dims.tab, options.TAB_TAPER_DEG)),
+        to=f"{page} pocket.{end}",
+        role=Role.GLUE_TAB,
+        fold_deg=180,
+        lands_on=page,
+    )
+
+
+STYLE = Style(
+    name="folder",
+    summary="a card folded once, as a gate or in a zigzag, with pockets if wanted",
+    dimensions=Folder,
+    build=build,
+)
