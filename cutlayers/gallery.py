@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from lxml import etree
 
@@ -104,9 +105,11 @@ def style_picture(style: Style, dims: object, card: Card) -> bytes:
 
 
 def _views(nets: Sequence[Net]) -> tuple[View, ...]:
-    """The usual views; of a box in several pieces only apart and together, to keep it short."""
+    """The usual views; of several pieces only apart and together, of a flat one only itself."""
     views = usual_views(nets)
-    return views if len(nets) == 1 else views[-2:]
+    if len(nets) > 1:
+        return views[-2:]
+    return views if nets[0].hinges else (replace(views[-1], caption=""),)
 
 
 def _pixels(picture: bytes) -> int:

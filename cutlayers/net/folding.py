@@ -25,7 +25,7 @@ from dataclasses import dataclass
 
 from cutlayers.errors import NetError
 from cutlayers.net.model import Hinge, Net, Stand
-from cutlayers.net.space import Pose, Vector, cosine_sine, cross, dot, tidy, turned_about
+from cutlayers.net.space import Pose, Vector, cosine_sine, cross, dot, moved, tidy, turned_about
 from cutlayers.transforms import Point
 
 LEVEL = 1e-6
@@ -172,6 +172,13 @@ def _standing(net: Net, poses: Mapping[str, Pose], stand: Stand) -> Pose:
         raise NetError(f"net {net.name!r}: the stand's direction up is no direction")
     up = front.direction((stand.up[0] / length, stand.up[1] / length, 0.0))
     out = front.normal
+    if stand.on is not None:
+        up = moved((0.0, 0.0, 0.0), poses[net.panel(stand.on).name].normal, -1.0)
+        level = moved(out, up, -dot(out, up))
+        size = math.sqrt(dot(level, level))
+        if size < LEVEL:
+            raise NetError(f"net {net.name!r}: {stand.front!r} lies level and faces nobody")
+        out = (level[0] / size, level[1] / size, level[2] / size)
     right = cross(up, out)
     # Rows of the turn that takes right → +x, out → −y, up → +z, written as its columns.
     columns = [(right[i], -out[i], up[i]) for i in range(3)]

@@ -108,7 +108,8 @@ class Hinge:
 @dataclass(frozen=True, slots=True)
 class Stand:
     """How the folded net stands: panel `front` faces the viewer, its flat direction `up` points
-    up, and the lowest point is `lift` mm above the table.
+    up, and the lowest point is `lift` mm above the table. Where the front leans, `on` names the
+    panel that lies on the table with its outside down instead; `up` is not looked at then.
 
     Then it is turned by `turn_deg`, left as seen from above, and the middle of its extent comes
     to stand `at` mm to the right of and behind the middle of the table.
@@ -119,6 +120,7 @@ class Stand:
     lift: float = 0.0
     at: Point = (0.0, 0.0)
     turn_deg: float = 0.0
+    on: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

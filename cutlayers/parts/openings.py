@@ -135,8 +135,10 @@ def punched(net: Net, panel: str, name: str, at: Point, diameter: float) -> Net:
     return net.work(panel, Feature(Work.PUNCH, hole, name))
 
 
-def hand_hole(net: Net, panel: str, at: Point, length: float, height: float) -> Net:
-    """A slot with round ends to put a hand through, its middle measured as for `punched`."""
+def hand_hole(
+    net: Net, panel: str, at: Point, length: float, height: float, name: str = "hand hole"
+) -> Net:
+    """A slot with round ends, such as a hand goes through, its middle measured as for `punched`."""
     left, bottom, _, _ = net.panel(panel).outline.bounds
     x, y = left + at[0], bottom + at[1]
     straight, half = (length - height) / 2, height / 2
@@ -150,4 +152,4 @@ def hand_hole(net: Net, panel: str, at: Point, length: float, height: float) -> 
         (0.0, 1.0, 0.0, 1.0),
         closed=True,
     )
-    return net.work(panel, Feature(Work.WINDOW, path, "hand hole"))
+    return net.work(panel, Feature(Work.WINDOW, path, name))

@@ -2,7 +2,7 @@
 
 A gate has a middle page and two doors of half its length that meet in front of it. Pages that
 fold inside others are one caliper shorter for each fold they lie in. A pocket is folded up from
-the foot of a page and glued at its outer end.
+the foot of a page and glued at its outer end, or at both.
 """
 
 from __future__ import annotations
@@ -14,6 +14,9 @@ from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import glue_tab, rectangle, taper_run
 from cutlayers.parts import options
 from cutlayers.style import Card, Style, choice, count, option, size
+
+POCKET_SHORT = 1.5
+"""mm by which a pocket is shorter than its page at each end, so that it does not jam in a fold."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,21 +38,21 @@ class Folder:
 def build(dims: Folder, card: Card) -> tuple[Net, ...]:
     """One net, folded shut.
 
-    Single: front and back with a pocket each; gate: one on the middle page; zigzag: on the first
-    and the last page. Raises StyleError for pockets higher than half the pages and for tabs
-    without room.
+    Single: front and back have a pocket each; a gate's is on the middle page and glued at both
+    ends, a zigzag's on the first page. Raises StyleError for pockets higher than half the pages
+    and for tabs without room.
     """
     length, height = card.score(dims.length, 1), card.score(dims.height, 0)
     if dims.pocket:
         _refuse_pocket(dims, length, height)
+    pockets: list[tuple[str, tuple[str, ...]]]
     match dims.fold:
         case "gate":
             net = _gate(length, height, card.caliper)
-            pockets = [("middle", "right")]
+            pockets = [("middle", ("left", "right"))]
         case "zigzag":
             net = _zigzag(length, height, dims.pages)
-            # The last page of an even number shows its inside to the page before.
-            pockets = [("page 1", "left")]
+            pockets = [("page 1", ("left",))]
         case _:
             net = Net.start("folder", "front", rectangle(length, height), Role.WALL)
             net = net.attach(
@@ -60,9 +63,9 @@ def build(dims: Folder, card: Card) -> tuple[Net, ...]:
                 role=Role.WALL,
                 fold_deg=180,
             )
-            pockets = [("front", "right"), ("back", "left")]
-    for page, outer in pockets if dims.pocket else ():
-        net = _with_pocket(net, page, outer, dims, card.caliper)
+            pockets = [("front", ("right",)), ("back", ("left",))]
+    for page, glued in pockets if dims.pocket else ():
+        net = _with_pocket(net, page, glued, dims)
     return (replace(net, stand=Stand(net.root.name if dims.fold != "gate" else "left door")),)
 
 
@@ -111,27 +114,24 @@ def _zigzag(length: float, height: float, pages: int) -> Net:
     return net
 
 
-def _with_pocket(net: Net, page: str, outer: str, dims: Folder, caliper: float) -> Net:
-    """A pocket at a page's foot, glued at its outer end, a caliper short at the inner one."""
-    edge = net.panel(page).edge("bottom")
-    wide = edge.chord - 2 * caliper
+def _with_pocket(net: Net, page: str, glued: tuple[str, ...], dims: Folder) -> Net:
+    """A pocket at a page's foot, glued at the ends given."""
+    wide = net.panel(page).edge("bottom").chord - 2 * POCKET_SHORT
+    name = f"{page} pocket"
     net = net.attach(
-        f"{page} pocket",
-        rectangle(wide, dims.pocket),
-        to=f"{page}.bottom",
-        role=Role.LINING,
-        fold_deg=180,
+        name, rectangle(wide, dims.pocket), to=f"{page}.bottom", role=Role.LINING, fold_deg=180
     )
-    # Hung upside down from the page's foot, the pocket has its right end on the left.
-    end = "left" if outer == "right" else "right"
-    return net.attach(
-        f"{page} pocket tab",
-        glue_tab(dims.pocket, dims.tab, taper_run(dims.tab, options.TAB_TAPER_DEG)),
-        to=f"{page} pocket.{end}",
-        role=Role.GLUE_TAB,
-        fold_deg=180,
-        lands_on=page,
-    )
+    for end in glued:
+        # Hung upside down from the page's foot, the pocket has its right end on the left.
+        net = net.attach(
+            f"{name} {end} tab",
+            glue_tab(dims.pocket, dims.tab, taper_run(dims.tab, options.TAB_TAPER_DEG)),
+            to=f"{name}.{'left' if end == 'right' else 'right'}",
+            role=Role.GLUE_TAB,
+            fold_deg=180,
+            lands_on=page,
+        )
+    return net
 
 
 STYLE = Style(

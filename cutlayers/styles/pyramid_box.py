@@ -71,7 +71,7 @@ def build(dims: PyramidBox, card: Card) -> tuple[Net, ...]:
             net,
             panels=tuple(_tuck(panel) if panel.name in loose else panel for panel in net.panels),
         )
-    return (replace(net, stand=Stand("front", up=(0.0, -1.0))),)
+    return (replace(net, stand=Stand("front", on="base")),)
 
 
 def _tuck(panel: Panel) -> Panel:

@@ -45,7 +45,7 @@ def build(dims: TaperedTray, card: Card) -> tuple[Net, ...]:
         )
     depth = tab_depth(star, dims.tab, "size.height")
     net = star_net("tray", star, star_tab(star, depth))
-    return (replace(net, stand=Stand("front", up=(0.0, -1.0))),)
+    return (replace(net, stand=Stand("front", on="base")),)
 
 
 def volume(dims: TaperedTray, card: Card) -> float:
