@@ -22,7 +22,8 @@ from cutlayers.dimensions import (
 from cutlayers.errors import JobError, StyleError
 from cutlayers.fitting import SHAPES, Item
 from cutlayers.inscriptions import inscribed
-from cutlayers.job_art import ArtTable, FacingTable, JobPrintTable, read_piece_art
+from cutlayers.job_art import read_piece_art
+from cutlayers.job_art_tables import ArtTable, FacingTable, JobPrintTable
 from cutlayers.job_parts import ROTATION, ROTATION_HELP, LetteringTable, SheetsTable
 from cutlayers.lengths import Unit
 from cutlayers.net import Net

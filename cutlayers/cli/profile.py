@@ -150,7 +150,7 @@ def copy(name: str, new_name: str) -> None:
     click.echo(f"wrote {target}")
 
 
-@profile.command("set")
+@profile.command("set", context_settings={"ignore_unknown_options": True})
 @click.argument("name")
 @click.argument("key")
 @click.argument("value")
@@ -159,7 +159,7 @@ def set_command(name: str, key: str, value: str) -> None:
 
     VALUE is a number, true or false, a date, a list in brackets, or a text (without quotes).
     Comments and order stay. The last version is kept beside the file, with .bak at its end;
-    what would not be a right profile is not saved. Write -- before a value that begins with -.
+    what would not be a right profile is not saved.
     """
     from cutlayers.profile_edit import Edit, read_key, read_value
     from cutlayers.profile_store import change, own_profile

@@ -104,7 +104,7 @@ def _box(order: Order, job: Job, ruler: Ruler) -> BoxGuide:
         blanks=blanks,
         facings=tuple(_facing(order, facing, job, ruler) for facing in order.facings),
         needs=box_needs(order.nets, stock),
-        steps=assembly_steps(order.nets, stock.caliper, _faced(order)),
+        steps=assembly_steps(order.nets, stock.caliper, _facings(order)),
         adjustments=rounded.adjustments,
         reasons=rounded.reasons,
         left=rounded.left,
@@ -125,21 +125,6 @@ def _facing(order: Order, facing: Facing, job: Job, ruler: Ruler) -> FacingGuide
     name = f"{order.name}: {facing.net.name}"
     blank = hand_blank(name, rounded.nets[0], rounded.ruler, pointwise=rounded.pointwise)
     return FacingGuide(blank, facing.stock)
-
-
-def _faced(order: Order) -> list[tuple[str, tuple[str, ...]]]:
-    """For each net the panels that get a facing piece; facings are named after both."""
-    found = []
-    for net in order.nets:
-        names = [
-            panel.name
-            for panel in net.panels
-            for facing in order.facings
-            if facing.net.name == f"{net.name} {panel.name} facing"
-        ]
-        if names:
-            found.append((net.name, tuple(names)))
-    return found
 
 
 def _picture(order: Order, *, finished: bool) -> bytes | None:
@@ -201,3 +186,11 @@ def _table() -> Machine:
         by_hand,
         RegisterPlan(shape="none", count=0),
     )
+
+
+def _facings(order: Order) -> list[tuple[str, tuple[str, ...]]]:
+    """Each net with the panels that a facing piece goes on."""
+    panels: dict[str, list[str]] = {}
+    for facing in order.facings:
+        panels.setdefault(facing.on.net, []).append(facing.on.panel)
+    return [(net, tuple(names)) for net, names in panels.items()]

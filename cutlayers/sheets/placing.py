@@ -30,6 +30,7 @@ from cutlayers.sheets.nesting import (
 from cutlayers.sheets.outlines import outline_of
 from cutlayers.sheets.register import register_marks
 from cutlayers.sheets.rotations import allowed_turns
+from cutlayers.sheets.strip_search import SearchFailedError
 from cutlayers.stock import Stock
 
 Progress = Callable[[int], None]
@@ -69,7 +70,7 @@ class Base:
 
 def placing_steps(job: Job) -> int:
     """How many steps `place_pieces` tells its progress for a job: pieces, and seconds of search."""
-    pieces = sum(order.count * len(order.nets) for order in job.orders)
+    pieces = sum(order.count * (len(order.nets) + len(order.facings)) for order in job.orders)
     thorough = job.sheets.mode == "thorough"
     stocks = {order.stock for order in job.orders}
     return pieces + (job.sheets.seconds * len(stocks) if thorough else 0)
@@ -97,14 +98,13 @@ def place_pieces(
         border = print_border(mine, machine)
         try:
             wide = replace(rules, border=max(rules.border, border))
-            base, content, stopped = _laid(stock, mine, machine, wide, progress)
+            base, content, found = _laid(stock, mine, machine, wide, progress)
         except PlacementError:
             if border <= rules.border:
                 raise
             # What is printed may have to reach into the printer's border: the ink says where.
-            base, content, stopped = _laid(stock, mine, machine, rules, progress)
-        if stopped:
-            findings.append(_stopped(stock))
+            base, content, found = _laid(stock, mine, machine, rules, progress)
+        findings += found
         for placed in content:
             progress(len(placed))
             last = sheets[-1] if sheets else None
@@ -125,15 +125,15 @@ def print_border(pieces: Iterable[Piece], machine: Machine) -> float:
 
 def _laid(
     stock: Stock, pieces: Sequence[Piece], machine: Machine, rules: SheetRules, progress: Progress
-) -> tuple[Base, list[tuple[Placed, ...]], bool]:
-    """One stock's sheets, and whether the search for better ones was stopped by the user."""
+) -> tuple[Base, list[tuple[Placed, ...]], list[Finding]]:
+    """One stock's sheets, and what is worth knowing of the search for better ones."""
     base = empty_base(stock, machine, rules)
     search = Search(rules.seconds, rules.seed, progress) if rules.mode == "thorough" else None
     placer = _Placer(base, pieces)
     content = list(placer.counted(search)) + list(placer.filled(search))
     if search is not None:
         search.finish()
-    return base, content, placer.stopped
+    return base, content, placer.findings
 
 
 def empty_base(stock: Stock, machine: Machine, rules: SheetRules) -> Base:
@@ -188,7 +188,7 @@ class _Placer:
     """The pieces of one stock, sorted into kinds."""
 
     def __init__(self, base: Base, pieces: Sequence[Piece]) -> None:
-        self.stopped = False
+        self.findings: list[Finding] = []
         self._kinds: list[Kind] = []
         self._waiting: list[deque[Piece]] = []
         self._sets: dict[str, list[tuple[int, Piece]]] = {}
@@ -262,8 +262,10 @@ class _Placer:
                 before = each
         except TimeUpError:
             pass
+        except SearchFailedError:
+            self.findings.append(_failed(self._base.stock))
         except KeyboardInterrupt:
-            self.stopped = True
+            self.findings.append(_stopped(self._base.stock))
         return before
 
 
@@ -285,6 +287,15 @@ def _stopped(stock: Stock) -> Finding:
         f"stock {stock.name!r}",
         "the search for better sheets was stopped; the best found until then is used",
         advice="run it again for the full search",
+    )
+
+
+def _failed(stock: Stock) -> Finding:
+    return Finding(
+        Severity.WARNING,
+        "search-failed",
+        f"stock {stock.name!r}",
+        "the search for better sheets broke down over these outlines; the quick mode's are used",
     )
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from cutlayers.lengths import MM_PER
 from cutlayers.machine import Machine
 from cutlayers.make import machine_files, sheet_picture
 from cutlayers.materials import load_card, material_for, refuse_hazards, tuned
@@ -13,9 +12,6 @@ from cutlayers.strokes import Operation
 from cutlayers.trials.instructions import instructions
 from cutlayers.trials.layout import draw_sheet
 from cutlayers.trials.model import Setup, Trial, TrialSheet
-
-PRINT_DENSITY = 300
-"""Pixels per inch of the picture to print."""
 
 PRINT_LINE = 0.2
 """mm; fine enough to read tenths against, broad enough for any printer."""
@@ -49,7 +45,7 @@ def trial_files(trial: Trial, setup: Setup) -> dict[str, bytes]:
     files = machine_files(trial.kind, drawing, machine)
     files[f"{trial.kind}.png"] = sheet_picture(picture)
     if sheet.printed:
-        files |= _print_files(title, sheet)
+        files |= _print_files(title, sheet, machine)
     used = {stroke.operation for part in sheet.parts for stroke in part.strokes}
     load = load_card(machine, _stock(setup), [each for each in Operation if each in used])
     if setup.material is None:
@@ -62,31 +58,16 @@ def trial_files(trial: Trial, setup: Setup) -> dict[str, bytes]:
     return files
 
 
-def _print_files(title: str, sheet: TrialSheet) -> dict[str, bytes]:
-    """What is printed first, black on white at true size, as SVG and as a picture."""
-    from lxml import etree
+def _print_files(title: str, sheet: TrialSheet, machine: Machine) -> dict[str, bytes]:
+    """What is printed first, as for a printed job: as PDF and PNG, the printer's scale taken up."""
+    from cutlayers.artwork.ink import Contour, InkLayer, Paint
+    from cutlayers.formats.pdf import PrintPage, write_pdf
+    from cutlayers.formats.print_png import write_print_png
+    from cutlayers.sheets.artwork import print_correction
 
-    from cutlayers.formats.png import write_png
-    from cutlayers.formats.svg import SVG_NAMESPACE, as_bytes, number, onto_page, path_data
-
-    width, height = number(sheet.width), number(sheet.height)
-    root = etree.Element(
-        "svg",
-        {
-            "version": "1.1",
-            "width": f"{width}mm",
-            "height": f"{height}mm",
-            "viewBox": f"0 0 {width} {height}",
-        },
-        nsmap={None: SVG_NAMESPACE},
-    )
-    etree.SubElement(root, "title").text = title
-    etree.SubElement(root, "rect", {"width": width, "height": height, "fill": "#FFFFFF"})
-    flip = onto_page(sheet.height)
-    look = {"fill": "none", "stroke": "#000000", "stroke-width": number(PRINT_LINE)}
-    ink = etree.SubElement(root, "g", look)
-    for stroke in sheet.printed:
-        etree.SubElement(ink, "path", {"d": path_data(stroke.path, flip)})
-    svg = as_bytes(root)
-    width_px = round(sheet.width / MM_PER["in"] * PRINT_DENSITY)
-    return {"print.svg": svg, "print.png": write_png(svg, width_px)}
+    lines = tuple(Contour.of(stroke.path) for stroke in sheet.printed)
+    paint = Paint(lines, stroke="#000000", line_width=PRINT_LINE)
+    layer = InkLayer("scales", "scales and register marks", (paint,))
+    onto_print = print_correction(sheet.width, sheet.height, machine.printing)
+    pdf = write_pdf(PrintPage(title, sheet.width, sheet.height, (layer,), (), onto_print))
+    return {"print.pdf": pdf, "print.png": write_print_png(pdf, machine.printing.dpi)}

@@ -161,7 +161,7 @@ def steps(setup: Setup) -> tuple[str, ...]:
     apart = _sheet_size(setup)[0] - 2 * setup.machine.register.inset
     made = "drawn" if setup.tool(Operation.DRAW) else "cut"
     return (
-        "Print print.svg (or print.png) at 100 %, without 'fit to page', on the card. Measure "
+        "Print print.pdf (or print.png) at 100 %, without 'fit to page', on the card. Measure "
         f"between the middles of the two lower register marks: it must be {apart:g} mm.",
         "Lay the card into the machine by its register marks, as you do for every printed job, and "
         f"run the machine's file: a cross is {made} over the middle of each scale.",

@@ -22,8 +22,9 @@ from click.testing import CliRunner
 from PIL import Image, ImageDraw, ImageFilter
 
 from cutlayers.align.correct import corrected_sheet
+from cutlayers.align.find import find_marks
 from cutlayers.align.match import align
-from cutlayers.align.scan import find_marks, read_scan
+from cutlayers.align.scan import read_scan
 from cutlayers.cli import main
 from cutlayers.errors import AlignError
 from cutlayers.formats.pdf import write_pdf
@@ -73,7 +74,9 @@ def scanned(sheet: Sheet, picture: Image.Image, onto: Transform, noise: float, s
     grey = np.asarray(image, dtype=float) * 0.85 + 30.0  # ink is not black, paper not white
     grey += np.random.default_rng(seed).normal(0.0, noise, grey.shape)
     out = io.BytesIO()
-    Image.fromarray(np.clip(grey, 0, 255).astype(np.uint8)).save(out, "PNG", dpi=(DPI, DPI))
+    Image.fromarray(np.clip(grey, 0, 255).astype(np.uint8)).save(
+        out, "PNG", dpi=(DPI, DPI), compress_level=1
+    )
     return out.getvalue()
 
 

@@ -17,7 +17,8 @@ import random
 import sys
 import time
 
-from cutlayers.toolpaths.tour import Stop, shortest_way, way_length
+from cutlayers.toolpaths.few_stops import Stop
+from cutlayers.toolpaths.tour import shortest_way, way_length
 
 HOME = (0.0, 0.0)
 SHEET = 300.0

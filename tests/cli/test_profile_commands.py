@@ -145,6 +145,8 @@ def test_set_shows_and_keeps(own: Path) -> None:
         "profile", "set", "small-laser", "tools.beam.kerf", "0.1"
     )
     assert path.read_bytes() == now
+    done("profile", "set", "kitchen", "register.shift_x", "-0.2")
+    assert tomllib.loads(path.read_text())["register"]["shift_x"] == -0.2
     done("profile", "unset", "kitchen", "materials.kraft-270.cut.note")
     assert b"new blade" not in path.read_bytes()
 

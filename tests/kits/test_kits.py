@@ -116,7 +116,7 @@ def test_each_name_is_on_its_sheet(tmp_path: Path) -> None:
         tmp_path,
         "",
     )
-    sheet, told = _sheet(task)
+    sheet, told, *_ = _sheet(task)
     drawn = [
         sum(stroke.name.endswith(("lettering I", "lettering WWWWWWWW")) for stroke in p.piece.lines)
         for p in sheet.placed
