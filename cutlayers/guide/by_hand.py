@@ -167,3 +167,8 @@ class HandBlank:
     net: Net
     lines: Linework
     origin: Point
+
+    @property
+    def only_trimmed(self) -> bool:
+        """Whether nothing is left to do once the blank is trimmed."""
+        return not (self.scores or self.holes) and self.perforations.empty and self.cuts.empty

@@ -172,7 +172,7 @@ def _searched(
 
 
 def _neighbours(grids: Sequence[Grid], trial: _Trial) -> list[tuple[float, tuple[Choice, ...]]]:
-    """Roundings one move away that change a panel which a fault names.
+    """Roundings one move away that change a panel which a fault names, or one next to it.
 
     Those come first whose changed sizes stay nearest to the exact ones, then those with the
     least misfit.
@@ -182,10 +182,13 @@ def _neighbours(grids: Sequence[Grid], trial: _Trial) -> list[tuple[float, tuple
     own = [grid.misfit(choice) for grid, choice in zip(grids, choices, strict=True)]
     found = []
     for index, grid in enumerate(grids):
+        named = [panel.name for panel in grid.net.panels if panel.name in told]
+        hinges = grid.net.hinges_of(named)
+        concerned = {*named, *(h.first for h in hinges), *(h.second for h in hinges)}
         for move in grid.moves():
             choice = changed(choices[index], move)
             resized = _resized(grid, choices[index], choice)
-            if not any(name in told for name in resized):
+            if not resized.keys() & concerned:
                 continue
             misfit = sum(own) - own[index] + grid.misfit(choice)
             off = round(max(resized.values()), 6)

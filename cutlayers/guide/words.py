@@ -77,6 +77,8 @@ UNEVEN = (
     "finest ruler you have."
 )
 
+NOT_DRAWN = "Lines for a pen, such as glue lines and lettering, are left out here."
+
 EXACT_NOTE = "The files for the machine keep the exact sizes."
 
 # Material
@@ -393,7 +395,7 @@ def them(panels: Sequence[str]) -> str:
 
 LOAD_COLUMNS = ("operation", "tool", "holder", "passes", "settings", "tested, note")
 TIMES = "Sheets and time"
-TIME_COLUMNS = ("sheet", "card", "size", "length", "tool changes", "time each")
+TIME_COLUMNS = ("file", "sheets", "card", "size", "length", "tool changes", "time each")
 
 
 def load_for(stock: str) -> str:
@@ -402,9 +404,9 @@ def load_for(stock: str) -> str:
 
 
 def sheet_names(files: Sequence[str]) -> str:
-    """Sheets that are alike."""
+    """Files of sheets that ask for the same."""
     if len(files) > 2:
-        return f"{files[0]} to {files[-1]} ({len(files)} alike)"
+        return f"{files[0]} to {files[-1]}"
     return listed(files)
 
 
