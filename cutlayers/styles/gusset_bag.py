@@ -21,7 +21,7 @@ from cutlayers.parts import options
 from cutlayers.parts.openings import PUNCH_BORDER, hand_hole, punched
 from cutlayers.parts.options import LEAST_TAB
 from cutlayers.parts.refusing import refuse_above, refuse_below, refuse_small
-from cutlayers.style import Card, Style, above, at_most, below, choice, option, size
+from cutlayers.style import Card, Style, below, choice, option, size
 
 FOOT_TAPER = 1.05
 """Ends of the tabs on the bottom run in by a little more than 45°, so that they do not meet."""
@@ -32,9 +32,11 @@ HAND = 80.0, 24.0
 LEAST_HEIGHT = 12.0
 """mm; a lower bag has no seam to speak of."""
 
-LEAST_PUNCH, LEAST_SPREAD, LEAST_INSET = 2.0, 10.0, 3.0
-"""mm; diameter of the least cord hole, the least between two, and what more than half of a hole
-must lie below the rim."""
+LEAST_PUNCH, LEAST_SPREAD = 2.0, 10.0
+"""mm; diameter of the least cord hole, and the least between the middles of two."""
+
+LEAST_BETWEEN = 2.0
+"""mm of card between two holes."""
 
 PLACE = 0.1
 """mm; the least play that counts as a place for a hole, so that it can be named to 0.1 mm."""
@@ -203,24 +205,32 @@ def _with_handle(net: Net, dims: GussetBag, length: float, width: float, height:
     if dims.handle == "none":
         return net
     holes = dims.handle == "holes"
-    long, tall = (dims.punch, dims.punch) if holes else HAND
-    least, most = tall / 2 + PUNCH_BORDER, (height - width) / 2
-    widest = length - dims.punch - 2 * PUNCH_BORDER
-    if holes and above(dims.punch, most - LEAST_INSET) and most - LEAST_INSET >= LEAST_PUNCH:
-        raise StyleError(
-            "options.punch",
-            f"is {dims.punch:g} mm, too large for the free height; {at_most(most - LEAST_INSET)}",
+    most = (height - width) / 2
+    if holes:
+        # Clear of rim and folded bottom, of both edges of the front, and of each other.
+        largest = min(
+            2 * (most - PUNCH_BORDER - PLACE),
+            length - 2 * PUNCH_BORDER - LEAST_SPREAD,
+            (length - 2 * PUNCH_BORDER - LEAST_BETWEEN) / 2,
         )
-    if below(most, least + PLACE) or below(widest if holes else length - long, LEAST_SPREAD):
+        room = not below(largest, LEAST_PUNCH)
+    else:
+        room = length >= HAND[0] + LEAST_SPREAD and most >= HAND[1] / 2 + PUNCH_BORDER + PLACE
+    if not room:
         raise StyleError(
             "options.handle",
             f'is "{dims.handle}", for which a bag of this size has no room; "none" works',
         )
-    usual = min(0.4 * length, widest)
+    if holes:
+        refuse_above("options.punch", dims.punch, largest, "too large for the front")
+    long, tall = (dims.punch, dims.punch) if holes else HAND
+    least = tall / 2 + PUNCH_BORDER
+    widest = length - dims.punch - 2 * PUNCH_BORDER
+    usual = min(max(0.4 * length, dims.punch + LEAST_BETWEEN), widest)
     spread = usual if dims.spread is None else dims.spread
     if holes:
         refuse_above("options.spread", spread, widest, "more than there is of the front")
-        refuse_below("options.spread", spread, dims.punch + 2, "so the two holes meet")
+        refuse_below("options.spread", spread, dims.punch + LEAST_BETWEEN, "so the two holes meet")
     inset = dims.punch_inset
     if inset is None:
         inset = min(max(20.0, least), most)

@@ -65,6 +65,7 @@ def build(dims: PlatonicSolid, card: Card) -> tuple[Net, ...]:
     """
     sides, dihedral, _ = SOLIDS[dims.solid]
     edge = _edge(dims, card)
+    tab = _tab(dims, edge, sides)
     fold = 180.0 - math.degrees(dihedral)
     faces = _faces(dims.solid)
     tree, seams = _unfolding(faces)
@@ -79,7 +80,6 @@ def build(dims: PlatonicSolid, card: Card) -> tuple[Net, ...]:
             role=Role.WALL,
             fold_deg=fold,
         )
-    tab = _tab(dims, edge, sides)
     lid = len(faces) - 1 if not dims.lid else tree[-1][1]
     for one, side, other, own in seams:
         # A lid carries the flaps of its own edges, so that they go in with it.
