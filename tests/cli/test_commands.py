@@ -12,8 +12,8 @@ import pytest
 from click.testing import CliRunner, Result
 
 from cutlayers.cli import main
-from cutlayers.job import read_job
-from cutlayers.profile_search import FOLDER_VARIABLE
+from cutlayers.job.reading import read_job
+from cutlayers.profile.search import FOLDER_VARIABLE
 from cutlayers.style import styles
 
 ROOT = Path(__file__).parents[2]

@@ -6,12 +6,12 @@ from typing import Annotated, Any, get_args
 
 from pydantic import Field
 
-from cutlayers import values
 from cutlayers.artwork.model import DEFAULT_BORDER, At, Fit, PatternKind
-from cutlayers.lettering import unsupported
+from cutlayers.lettering.single_stroke import unsupported
 from cutlayers.net import Role
-from cutlayers.table_model import Reads, Table, length_in_units, number, text, whole, word
-from cutlayers.values import ValueRefused, shown
+from cutlayers.reading import values
+from cutlayers.reading.table_model import Reads, Table, length_in_units, number, text, whole, word
+from cutlayers.reading.values import ValueRefused, shown
 
 ALL = "all"
 ROLES = (*(role.value for role in Role), ALL)

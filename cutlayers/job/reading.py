@@ -12,34 +12,24 @@ from typing import Annotated, Any, cast, get_args
 
 from pydantic import Field, ValidationError
 
-from cutlayers.dimensions import (
+from cutlayers.errors import JobError, StyleError
+from cutlayers.fitting import SHAPES, Item
+from cutlayers.job.art import read_piece_art
+from cutlayers.job.art_tables import ArtTable, FacingTable, JobPrintTable
+from cutlayers.job.dimensions import (
     Reading,
     dimension_place,
     read_dimensions,
     read_item,
     style_schema,
 )
-from cutlayers.errors import JobError, StyleError
-from cutlayers.fitting import SHAPES, Item
-from cutlayers.inscriptions import inscribed
-from cutlayers.job_art import read_piece_art
-from cutlayers.job_art_tables import ArtTable, FacingTable, JobPrintTable
-from cutlayers.job_parts import ROTATION, ROTATION_HELP, LetteringTable, SheetsTable
+from cutlayers.job.parts import ROTATION, ROTATION_HELP, LetteringTable, SheetsTable
 from cutlayers.lengths import Unit
+from cutlayers.lettering.inscriptions import inscribed
 from cutlayers.net import Net
 from cutlayers.net.guides import with_glue_lines
 from cutlayers.order import GrainWay, Job, Order, PrintChoice, Rotation
-from cutlayers.stock import (
-    HAZARDS,
-    LARGEST_SHEET,
-    SHEETS_MM,
-    SMALLEST_SHEET,
-    Grain,
-    Stock,
-    read_sheet,
-)
-from cutlayers.style import Card, Style
-from cutlayers.table_model import (
+from cutlayers.reading.table_model import (
     Reads,
     Table,
     flag,
@@ -51,8 +41,18 @@ from cutlayers.table_model import (
     whole,
     word,
 )
-from cutlayers.toml_file import Problem, read_toml, refusal
-from cutlayers.values import ValueRefused, read_choice, shown
+from cutlayers.reading.toml_file import Problem, read_toml, refusal
+from cutlayers.reading.values import ValueRefused, read_choice, shown
+from cutlayers.stock import (
+    HAZARDS,
+    LARGEST_SHEET,
+    SHEETS_MM,
+    SMALLEST_SHEET,
+    Grain,
+    Stock,
+    read_sheet,
+)
+from cutlayers.style import Card, Style
 
 UNITS: tuple[Unit, ...] = ("mm", "in")
 MOST_BOXES = 10_000

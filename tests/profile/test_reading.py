@@ -23,16 +23,16 @@ from cutlayers.machine import (
     Scoring,
     ToolType,
 )
-from cutlayers.profile import (
+from cutlayers.profile.reading import (
     find_profile,
     list_profiles,
     profile_from,
     profile_schema,
     read_profile,
 )
-from cutlayers.profile_search import FOLDER_VARIABLE, shipped_folder
+from cutlayers.profile.search import FOLDER_VARIABLE, shipped_folder
+from cutlayers.reading.values import shown
 from cutlayers.strokes import Operation
-from cutlayers.values import shown
 
 PROFILE = """\
 title = "Kitchen table"

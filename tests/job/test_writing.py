@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from cutlayers.job import read_job
-from cutlayers.job_writing import job_text
+from cutlayers.job.reading import read_job
+from cutlayers.job.writing import job_text
 from cutlayers.lengths import Unit
 from cutlayers.stock import Stock
 from cutlayers.style import Style, style_named, styles

@@ -5,7 +5,7 @@ import string
 import pytest
 
 from cutlayers.errors import PathError
-from cutlayers.lettering import FACES, letter, text_width, unsupported
+from cutlayers.lettering.single_stroke import FACES, letter, text_width, unsupported
 from cutlayers.paths import union_bounds
 
 

@@ -10,11 +10,11 @@ from typing import Annotated, get_args
 
 from pydantic import Field
 
-from cutlayers.inscriptions import Align, Inscription, Made
-from cutlayers.lettering import FACES, Face
+from cutlayers.lettering.inscriptions import Align, Inscription, Made
+from cutlayers.lettering.single_stroke import FACES, Face
 from cutlayers.order import Mode, Rotation, SheetRules
-from cutlayers.table_model import Table, length_in_units, text, whole, word
-from cutlayers.values import read_text
+from cutlayers.reading.table_model import Table, length_in_units, text, whole, word
+from cutlayers.reading.values import read_text
 
 _RULES = SheetRules()
 _PLAIN = Inscription("", "")

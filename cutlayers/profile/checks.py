@@ -8,8 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from cutlayers.machine import Method, OperationPlan, ToolType
-from cutlayers.nearest import nearest
-from cutlayers.profile_table import (
+from cutlayers.profile.tables import (
     BedTable,
     MaterialTable,
     MaterialUseTable,
@@ -18,9 +17,10 @@ from cutlayers.profile_table import (
     RegisterTable,
     ToolTable,
 )
+from cutlayers.reading.nearest import nearest
+from cutlayers.reading.toml_file import Place, Problem
+from cutlayers.reading.values import ValueRefused, read_choice, shown
 from cutlayers.strokes import Operation
-from cutlayers.toml_file import Place, Problem
-from cutlayers.values import ValueRefused, read_choice, shown
 
 ALMOST = 0.8
 """Likeness (0…1) from which a free name is taken for a slip: `pases`, `kerfs`, `notes`."""

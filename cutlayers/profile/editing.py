@@ -19,9 +19,9 @@ from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import AoT, InlineTable
 
 from cutlayers.errors import ProfileError
-from cutlayers.profile import profile_from
-from cutlayers.toml_file import parse_toml, write_place
-from cutlayers.values import shown
+from cutlayers.profile.reading import profile_from
+from cutlayers.reading.toml_file import parse_toml, write_place
+from cutlayers.reading.values import shown
 
 Key = tuple[str, ...]
 Value = str | int | float | bool | date | Sequence[Any] | Mapping[str, Any]

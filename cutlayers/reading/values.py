@@ -14,7 +14,7 @@ from datetime import date, datetime
 
 from cutlayers.errors import LengthError
 from cutlayers.lengths import MM_PER, Unit, parse_length
-from cutlayers.nearest import nearest
+from cutlayers.reading.nearest import nearest
 
 LONGEST_SHOWN = 60
 """Characters of a wrong text that a message repeats; more would hide the rest of the line."""

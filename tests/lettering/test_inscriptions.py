@@ -6,8 +6,8 @@ import pytest
 import shapely
 
 from cutlayers.errors import StyleError
-from cutlayers.inscriptions import Inscription, inscribed
-from cutlayers.lettering import letter
+from cutlayers.lettering.inscriptions import Inscription, inscribed
+from cutlayers.lettering.single_stroke import letter
 from cutlayers.net import Feature, Net, Role, Work
 from cutlayers.net.shapes import polygon, rectangle
 from cutlayers.paths import Path, union_bounds

@@ -17,8 +17,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from cutlayers.errors import OutputError, ProfileError
-from cutlayers.profile_edit import Change, Edit, edited, with_entry
-from cutlayers.profile_search import find_profile, own_folder, shipped_folder
+from cutlayers.profile.editing import Change, Edit, edited, with_entry
+from cutlayers.profile.search import find_profile, own_folder, shipped_folder
 
 BACKUP = ".bak"
 """What is added to a profile's file name for its last version."""

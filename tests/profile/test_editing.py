@@ -16,8 +16,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from cutlayers.errors import CutlayersError, OutputError, ProfileError
-from cutlayers.profile import profile_from
-from cutlayers.profile_edit import (
+from cutlayers.profile.editing import (
     Edit,
     Value,
     differences,
@@ -26,8 +25,9 @@ from cutlayers.profile_edit import (
     read_value,
     with_entry,
 )
-from cutlayers.profile_search import FOLDER_VARIABLE, shipped_folder
-from cutlayers.profile_store import (
+from cutlayers.profile.reading import profile_from
+from cutlayers.profile.search import FOLDER_VARIABLE, shipped_folder
+from cutlayers.profile.store import (
     BACKUP,
     UNFINISHED,
     add_profile,
@@ -38,7 +38,7 @@ from cutlayers.profile_store import (
     set_default,
 )
 
-ROOT = Path(__file__).parents[1]
+ROOT = Path(__file__).parents[2]
 SHIPPED = sorted(shipped_folder().glob("*.toml"))
 
 SMALL = """\
@@ -383,7 +383,7 @@ def test_adding_never_overwrites_unasked(shed: Path) -> None:
 SAVER = """\
 import sys
 from pathlib import Path
-from cutlayers.profile_store import ProfileText, save
+from cutlayers.profile.store import ProfileText, save
 path = Path(sys.argv[1])
 texts = [Path(sys.argv[2]).read_bytes(), Path(sys.argv[3]).read_bytes()]
 print("ready", flush=True)

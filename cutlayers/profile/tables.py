@@ -11,7 +11,6 @@ from typing import Annotated, Literal, get_args
 
 from pydantic import ConfigDict, Field
 
-from cutlayers import values
 from cutlayers.machine import (
     TOOL_CHANGE_S,
     Bridges,
@@ -27,8 +26,9 @@ from cutlayers.machine import (
     Tool,
     ToolType,
 )
+from cutlayers.reading import values
+from cutlayers.reading.table_model import Reads, Table, day, flag, length, number, text, whole, word
 from cutlayers.stock import HAZARDS
-from cutlayers.table_model import Reads, Table, day, flag, length, number, text, whole, word
 
 Curves = Literal["arcs", "lines"]
 Format = Literal["dxf", "svg"]

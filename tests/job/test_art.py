@@ -7,11 +7,11 @@ import pytest
 
 from cutlayers.artwork.model import FlatColour, Lettering, Pattern
 from cutlayers.errors import JobError
-from cutlayers.job import job_from, job_schema
-from cutlayers.job_art_tables import ArtTable, FacingTable, JobPrintTable
+from cutlayers.job.art_tables import ArtTable, FacingTable, JobPrintTable
+from cutlayers.job.reading import job_from, job_schema
 from tests.printed import table
 
-ROOT = Path(__file__).parent.parent
+ROOT = Path(__file__).parents[2]
 
 
 def read(*art: dict[str, Any], **more: Any) -> Any:

@@ -13,9 +13,9 @@ from pathlib import Path
 from typing import Literal
 
 from cutlayers.errors import ProfileError
-from cutlayers.nearest import did_you_mean
-from cutlayers.toml_file import read_toml
-from cutlayers.values import shown
+from cutlayers.reading.nearest import did_you_mean
+from cutlayers.reading.toml_file import read_toml
+from cutlayers.reading.values import shown
 
 FOLDER_VARIABLE = "CUTLAYERS_PROFILES"
 """Environment variable that names another folder for the user's own profiles."""
@@ -57,7 +57,7 @@ def own_path(name: str) -> Path:
 
 def shipped_folder() -> Path:
     """The folder of the shipped profiles: inside an installed package, or in the source tree."""
-    package = Path(__file__).parent
+    package = Path(__file__).parents[1]
     installed = package / "shipped_profiles"
     return installed if installed.is_dir() else package.parent / "profiles"
 

@@ -32,7 +32,7 @@ from cutlayers.machine import (
     Tool,
     ToolType,
 )
-from cutlayers.profile_checks import (
+from cutlayers.profile.checks import (
     bed_problems,
     format_problems,
     layer_problems,
@@ -42,8 +42,8 @@ from cutlayers.profile_checks import (
     tie_problems,
     tool_problems,
 )
-from cutlayers.profile_search import FoundProfile, find_profile, list_profiles
-from cutlayers.profile_table import (
+from cutlayers.profile.search import FoundProfile, find_profile, list_profiles
+from cutlayers.profile.tables import (
     MaterialTable,
     MaterialUseTable,
     OperationTable,
@@ -51,10 +51,10 @@ from cutlayers.profile_table import (
     ProfileTable,
     ToolTable,
 )
+from cutlayers.reading.table_model import problems_of, tidy
+from cutlayers.reading.toml_file import Problem, read_toml, refusal
+from cutlayers.reading.values import ValueRefused, shown
 from cutlayers.strokes import Operation
-from cutlayers.table_model import problems_of, tidy
-from cutlayers.toml_file import Problem, read_toml, refusal
-from cutlayers.values import ValueRefused, shown
 
 __all__ = [
     "FoundProfile",

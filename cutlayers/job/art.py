@@ -10,7 +10,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from cutlayers import values
 from cutlayers.artwork.model import (
     LARGEST_PICTURE,
     Art,
@@ -23,7 +22,7 @@ from cutlayers.artwork.model import (
     Spot,
 )
 from cutlayers.errors import NetError, StyleError
-from cutlayers.job_art_tables import (
+from cutlayers.job.art_tables import (
     ALL,
     DEFAULT_INK,
     DEFAULT_REPEAT,
@@ -32,10 +31,11 @@ from cutlayers.job_art_tables import (
     PanelsTable,
     SourceTable,
 )
-from cutlayers.nearest import did_you_mean
 from cutlayers.net import Net
-from cutlayers.toml_file import Place, Problem, write_place
-from cutlayers.values import ValueRefused, shown
+from cutlayers.reading import values
+from cutlayers.reading.nearest import did_you_mean
+from cutlayers.reading.toml_file import Place, Problem, write_place
+from cutlayers.reading.values import ValueRefused, shown
 
 
 @dataclass(frozen=True, slots=True)

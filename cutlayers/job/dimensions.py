@@ -9,10 +9,9 @@ from typing import Any, Literal
 from cutlayers.errors import StyleError
 from cutlayers.fitting import SHAPES, Item, item
 from cutlayers.lengths import Unit
-from cutlayers.nearest import did_you_mean
-from cutlayers.style import LARGEST, Dimension, Measure, Style
-from cutlayers.toml_file import Problem
-from cutlayers.values import (
+from cutlayers.reading.nearest import did_you_mean
+from cutlayers.reading.toml_file import Problem
+from cutlayers.reading.values import (
     ValueRefused,
     read_choice,
     read_flag,
@@ -20,6 +19,7 @@ from cutlayers.values import (
     read_number,
     read_whole,
 )
+from cutlayers.style import LARGEST, Dimension, Measure, Style
 
 MEASURES: tuple[Measure, ...] = ("inside", "score", "outside")
 MEASURE_HELP = "what the sizes are measured to: inside the box, score to score, or outside"

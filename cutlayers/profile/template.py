@@ -11,11 +11,18 @@ from cutlayers.cautions import cautions
 from cutlayers.errors import ProfileError
 from cutlayers.lengths import parse_length
 from cutlayers.machine import ToolType
-from cutlayers.profile import profile_schema
-from cutlayers.profile_edit import read_value
-from cutlayers.table_model import node_at
-from cutlayers.toml_file import Place, write_place
-from cutlayers.values import ValueRefused, read_choice, read_length, read_number, read_text, shown
+from cutlayers.profile.editing import read_value
+from cutlayers.profile.reading import profile_schema
+from cutlayers.reading.table_model import node_at
+from cutlayers.reading.toml_file import Place, write_place
+from cutlayers.reading.values import (
+    ValueRefused,
+    read_choice,
+    read_length,
+    read_number,
+    read_text,
+    shown,
+)
 
 Answer = str | float
 Answers = Mapping[str, Answer]

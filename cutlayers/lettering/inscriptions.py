@@ -12,10 +12,10 @@ from pathlib import Path as FilePath
 from typing import TYPE_CHECKING, Literal
 
 from cutlayers.errors import LetteringError, StyleError
-from cutlayers.lettering import FACE, Face, letter, unsupported
-from cutlayers.nearest import did_you_mean
+from cutlayers.lettering.single_stroke import FACE, Face, letter, unsupported
 from cutlayers.net import Feature, Net, Panel, Work
 from cutlayers.paths import Path, union_bounds
+from cutlayers.reading.nearest import did_you_mean
 from cutlayers.transforms import Transform
 
 if TYPE_CHECKING:
@@ -111,7 +111,7 @@ def _letters(inscription: Inscription) -> Callable[[float], tuple[Path, ...]]:
                 "spell it otherwise or name a font as file",
             )
         return lambda height: letter(text, height, face=inscription.face)
-    from cutlayers.outline_lettering import cut_letters, drawn_letters, read_font
+    from cutlayers.lettering.outlines import cut_letters, drawn_letters, read_font
 
     try:
         font = read_font(file)

@@ -12,7 +12,7 @@ from fontTools.pens.t2CharStringPen import T2CharStringPen
 from fontTools.pens.ttGlyphPen import TTGlyphPen
 
 from cutlayers.errors import LetteringError
-from cutlayers.outline_lettering import cut_letters, drawn_letters, read_font
+from cutlayers.lettering.outlines import cut_letters, drawn_letters, read_font
 from cutlayers.paths import union_bounds
 
 UNITS = 1000

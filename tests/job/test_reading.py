@@ -11,9 +11,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from cutlayers.dimensions import dimension_place
 from cutlayers.errors import JobError, StyleError
-from cutlayers.job import job_from, job_schema, read_job
+from cutlayers.job.dimensions import dimension_place
+from cutlayers.job.reading import job_from, job_schema, read_job
 from cutlayers.net import Net
 from cutlayers.net.shapes import rectangle
 from cutlayers.stock import Stock
