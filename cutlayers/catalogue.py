@@ -8,10 +8,13 @@ from dataclasses import dataclass
 from textwrap import dedent
 
 from cutlayers.lengths import Unit, format_inches
-from cutlayers.style import Dimension, Style
+from cutlayers.style import Card, Dimension, Style
 
 TABLES = {"size": "size", "option": "options"}
 """The job file's table for each group of dimensions."""
+
+EXAMPLE_CALIPER = 0.3
+"""mm; an ordinary box card."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +41,16 @@ def describe(style: Style) -> tuple[DimensionRow, ...]:
         for name, (dimension, default) in style.table.items()
     ]
     return tuple(sorted(rows, key=lambda row: row.table != "size"))
+
+
+def panels_of(style: Style) -> dict[str, dict[str, list[str]]]:
+    """The panels of a box of the style's own example size: net → role → names."""
+    found: dict[str, dict[str, list[str]]] = {}
+    for net in style.build(style.dimensions(), Card(EXAMPLE_CALIPER)):
+        roles = found.setdefault(net.name, {})
+        for panel in net.panels:
+            roles.setdefault(panel.role.value, []).append(panel.name)
+    return found
 
 
 def job_template(style: Style, unit: Unit = "mm") -> str:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Literal
+from typing import Any, Literal
 
 from cutlayers.errors import StyleError
+from cutlayers.fitting import SHAPES, Item, item
 from cutlayers.lengths import Unit
 from cutlayers.nearest import did_you_mean
+from cutlayers.style import LARGEST, Dimension, Measure, Style
 from cutlayers.toml_file import Problem
 from cutlayers.values import (
     ValueRefused,
@@ -19,11 +21,11 @@ from cutlayers.values import (
     read_whole,
 )
 
-if TYPE_CHECKING:
-    from cutlayers.style import Dimension, Measure, Style
-
 MEASURES: tuple[Measure, ...] = ("inside", "score", "outside")
 MEASURE_HELP = "what the sizes are measured to: inside the box, score to score, or outside"
+
+SMALLEST_ITEM = 0.1
+"""mm; a smaller thing to be packed is a slip of the unit."""
 
 _TABLES: dict[str, Literal["size", "options"]] = {"size": "size", "option": "options"}
 """The job file's table for each group of dimensions."""
@@ -31,21 +33,27 @@ _TABLES: dict[str, Literal["size", "options"]] = {"size": "size", "option": "opt
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """What came of one piece's tables: `dims` is None where there are problems."""
+    """What came of one piece's tables: values by the names of the style's dimensions."""
 
-    dims: object | None
+    values: Mapping[str, Any]
     measure: Measure
     problems: tuple[Problem, ...]
 
 
 def read_dimensions(
-    style: Style, size: Mapping[str, object], options: Mapping[str, object], unit: Unit
+    style: Style,
+    size: Mapping[str, object],
+    options: Mapping[str, object],
+    unit: Unit,
+    *,
+    sizes_optional: bool = False,
 ) -> Reading:
     """Check both tables against the style's; a bare length counts in `unit`.
 
     A dimension's help goes on from its name, "height" "of the walls", and so does the message.
-    Every dimension of the size group must be there; `measure` stands among them and is "inside"
-    by default. Options left out take the style's defaults. Places begin with "size" or "options".
+    Every dimension of the size group must be there, unless `sizes_optional` says that what is
+    missing is found in another way; `measure` stands among them and is "inside" by default.
+    Options left out take the style's defaults. Places begin with "size" or "options".
     """
     problems: list[Problem] = []
     values: dict[str, Any] = {}
@@ -53,7 +61,7 @@ def read_dimensions(
     for name, (dimension, _default) in style.table.items():
         table = _TABLES[dimension.group]
         if name not in tables[table]:
-            if dimension.group == "size":
+            if dimension.group == "size" and not sizes_optional:
                 what = f"the {name.replace('_', ' ')} {dimension.help}"
                 problems.append(Problem((table, name), f"is missing; it is {what}"))
             continue
@@ -68,8 +76,30 @@ def read_dimensions(
         except ValueRefused as error:
             problems.append(Problem(("size", "measure"), str(error)))
     problems += _unknown(style, size, options)
-    dims, refused = (None, []) if problems else _made(style, values)
-    return Reading(dims, measure, (*problems, *refused))
+    return Reading(values, measure, tuple(problems))
+
+
+def read_item(holds: Mapping[str, object], unit: Unit) -> tuple[Item | None, list[Problem]]:
+    """The thing that a `holds` table describes, or the problems with it."""
+    problems: list[Problem] = []
+    try:
+        shape = str(read_choice(holds.get("shape", ""), sorted(SHAPES)))
+    except ValueRefused as error:
+        return None, [Problem(("holds", "shape"), str(error))]
+    sizes: dict[str, float] = {}
+    for name, value in holds.items():
+        if name != "shape":
+            least = 0.0 if name == "slack" else SMALLEST_ITEM
+            try:
+                sizes[name] = read_length(value, unit, least, LARGEST)
+            except ValueRefused as error:
+                problems.append(Problem(("holds", name), str(error)))
+    if problems:
+        return None, problems
+    try:
+        return item(shape, sizes, sizes.pop("slack", 0.0)), []
+    except StyleError as error:
+        return None, [Problem(tuple(error.field.split(".")), error.message)]
 
 
 def read_dimension(value: object, dimension: Dimension, unit: Unit) -> float | str | bool:
@@ -102,13 +132,6 @@ def dimension_place(dimensions: object, field: str) -> tuple[str, ...]:
     if field not in fields:
         return (field,)
     return (_TABLES[fields[field].metadata["dimension"].group], field)
-
-
-def _made(style: Style, values: Mapping[str, Any]) -> tuple[object | None, list[Problem]]:
-    try:
-        return style.dimensions(**values), []
-    except StyleError as error:
-        return None, [Problem(dimension_place(style.dimensions, error.field), error.message)]
 
 
 def _unknown(

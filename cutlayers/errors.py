@@ -8,7 +8,10 @@
     ├── StyleError         a dimension outside what a style can fold
     ├── JobError           the job file
     ├── ProfileError       the profile file
+    ├── LetteringError     text that cannot be lettered, or has no room
+    ├── TrialError         readings of a trial that cannot be, or a trial that makes no sense
     ├── PlacementError     a piece that no sheet can hold
+    ├── AlignError         register marks that do not say where a sheet lies
     └── OutputError        files that cannot be written
 
 A message is one line: where, what was found, what is allowed, and the likely repair.
@@ -58,8 +61,20 @@ class ProfileError(CutlayersError, ValueError):
     """The profile file cannot be read or asks for something impossible."""
 
 
+class LetteringError(CutlayersError, ValueError):
+    """Text that cannot be lettered with a face or font, or that has no room on its panel."""
+
+
+class TrialError(CutlayersError, ValueError):
+    """Readings of a trial that cannot be, or a trial that makes no sense for a machine."""
+
+
 class PlacementError(CutlayersError, ValueError):
     """A piece that no sheet of its stock can hold."""
+
+
+class AlignError(CutlayersError, ValueError):
+    """Register marks that cannot be found, or that do not say where a sheet lies."""
 
 
 class OutputError(CutlayersError, OSError):

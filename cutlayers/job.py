@@ -12,12 +12,31 @@ from typing import Annotated, Any, cast, get_args
 
 from pydantic import Field, ValidationError
 
-from cutlayers.dimensions import Reading, dimension_place, read_dimensions, style_schema
+from cutlayers.dimensions import (
+    Reading,
+    dimension_place,
+    read_dimensions,
+    read_item,
+    style_schema,
+)
 from cutlayers.errors import JobError, StyleError
+from cutlayers.fitting import SHAPES, Item
+from cutlayers.inscriptions import inscribed
+from cutlayers.job_art import ArtTable, FacingTable, JobPrintTable, read_piece_art
+from cutlayers.job_parts import ROTATION, ROTATION_HELP, LetteringTable, SheetsTable
 from cutlayers.lengths import Unit
+from cutlayers.net import Net
 from cutlayers.net.guides import with_glue_lines
-from cutlayers.order import Job, Order
-from cutlayers.stock import LARGEST_SHEET, SHEETS_MM, SMALLEST_SHEET, Grain, Stock, read_sheet
+from cutlayers.order import GrainWay, Job, Order, PrintChoice, Rotation
+from cutlayers.stock import (
+    HAZARDS,
+    LARGEST_SHEET,
+    SHEETS_MM,
+    SMALLEST_SHEET,
+    Grain,
+    Stock,
+    read_sheet,
+)
 from cutlayers.style import Card, Style
 from cutlayers.table_model import (
     Reads,
@@ -37,6 +56,8 @@ from cutlayers.values import ValueRefused, read_choice, shown
 UNITS: tuple[Unit, ...] = ("mm", "in")
 MOST_BOXES = 10_000
 """Of one piece; more is a slip, and would keep the placing busy for hours."""
+
+NO_SIZE = "is missing; give size = { … } or, for a thing to be packed, holds = { … }"
 
 _SHEET = Reads(
     read_sheet,
@@ -78,6 +99,20 @@ class StockTable(Table):
         word(get_args(Grain)),
         Field(description="the side of the sheet that the fibres run along"),
     ] = "unknown"
+    material: Annotated[
+        str | None,
+        text(),
+        Field(description="the profile's material for it; its own name by default"),
+    ] = None
+    contains: Annotated[
+        tuple[Annotated[str, word(HAZARDS)], ...],
+        Field(description="what a laser must not meet; such stock is refused for one"),
+    ] = ()
+    price: Annotated[
+        float | None,
+        number(0.0, 1e6, "for a sheet"),
+        Field(description="of one sheet, in your own currency, if known"),
+    ] = None
 
 
 class PieceTable(Table):
@@ -86,25 +121,61 @@ class PieceTable(Table):
     style: Annotated[str, text(), Field(description="a box style; 'cutlayers styles' lists them")]
     stock: Annotated[str, text(), Field(description="the NAME of one of the [stock.NAME] tables")]
     count: Annotated[
-        int, whole(1, MOST_BOXES), Field(description="how many of these boxes to make")
-    ] = 1
+        int | None,
+        whole(1, MOST_BOXES),
+        Field(description="how many of these boxes to make; 1 if not given"),
+    ] = None
+    fill: Annotated[
+        bool, flag(), Field(description="make as many boxes as one sheet holds, in place of count")
+    ] = False
+    rotation: Annotated[
+        Rotation | None,
+        ROTATION,
+        Field(description=f"{ROTATION_HELP}; [sheets] decides if not given"),
+    ] = None
+    grain: Annotated[
+        GrainWay,
+        word(get_args(GrainWay)),
+        Field(description="how the main folds are to run to the grain of the card"),
+    ] = "any"
     name: Annotated[
         str | None, text(), Field(description="what to call them; the style's name by default")
     ] = None
     guides: Annotated[
         bool, flag(), Field(description="draw where the glue goes, hidden once the box is glued")
     ] = False
-    # A piece may one day be sized by what it holds instead; that key goes here, `size` becomes
-    # optional, and `read_dimensions` gets the sizes worked out from it.
+    holds: Annotated[
+        dict[str, Any] | None,
+        Field(
+            description="the thing to be packed, instead of a size: shape = "
+            f"{', '.join(sorted(SHAPES))}, its measures, and slack"
+        ),
+    ] = None
+    art: Annotated[
+        list[ArtTable],
+        Field(description="what is printed on it, [[piece.art]]", default_factory=list),
+    ]
+    facing: Annotated[
+        list[FacingTable],
+        Field(description="pieces to be glued on its panels", default_factory=list),
+    ]
     size: Annotated[
         dict[str, Any],
-        Field(description="the style's size dimensions, and measure: inside, score or outside"),
+        Field(
+            default_factory=dict,
+            description="the style's size dimensions, and measure: inside, score or outside; "
+            "with `holds`, those that are to keep a size of their own",
+        ),
     ]
     options: Annotated[
         dict[str, Any],
         Field(
             description="the style's other dimensions, where not the default", default_factory=dict
         ),
+    ]
+    lettering: Annotated[
+        list[LetteringTable],
+        Field(description="lines of text on the panels", default_factory=list),
     ]
 
 
@@ -120,6 +191,19 @@ class JobTable(Table):
     profile: Annotated[
         str | None, text(), Field(description="the machine's profile, a name or a file")
     ] = None
+    kit: Annotated[
+        str | None,
+        text(),
+        Field(
+            description="a CSV file beside the job; a set of pieces is made for each of its rows"
+        ),
+    ] = None
+    sheets: Annotated[
+        SheetsTable, Field(description="how sheets are to be filled", default_factory=SheetsTable)
+    ]
+    print_: Annotated[
+        JobPrintTable, Field(alias="print", description="printing, where not as in the profile")
+    ] = JobPrintTable()
     stock: Annotated[
         dict[Annotated[str, text()], StockTable],
         Field(description="the card you own, a table [stock.NAME] for each kind", min_length=1),
@@ -154,6 +238,9 @@ def job_from(
         model = JobTable.model_validate(table, context={"unit": unit})
     except ValidationError as error:
         problems += problems_of(error, _model_schema())
+    if "kit" in table:
+        sentence = "makes a kit; 'cutlayers make' and 'cutlayers check' take its rows one by one"
+        problems.append(Problem(("kit",), sentence))
     pieces = table.get("piece")
     pieces = pieces if isinstance(pieces, list) else []
     readings = []
@@ -164,15 +251,20 @@ def job_from(
     problems += _same_names(pieces)
     if problems or model is None:
         raise JobError(refusal(file, sorted(problems, key=_piece_number)))
-    stocks = {
-        name: Stock(name, stock.caliper, stock.sheet, stock.grammage, stock.grain)
-        for name, stock in model.stock.items()
-    }
+    stocks = {name: Stock(name, **stock.model_dump()) for name, stock in model.stock.items()}
     sizes = [reading for reading in readings if reading is not None]
-    orders, problems = _orders(model.piece, sizes, stocks, known)
+    orders, problems = _orders(model.piece, sizes, stocks, known, unit, Path(file).parent)
     if problems:
         raise JobError(refusal(file, problems))
-    return Job(model.title or title, unit, stocks, tuple(orders), model.profile)
+    return Job(
+        title=model.title or title,
+        unit=unit,
+        stocks=stocks,
+        orders=tuple(orders),
+        profile=model.profile,
+        sheets=model.sheets.rules(),
+        printing=PrintChoice(**model.print_.model_dump()),
+    )
 
 
 def _all_styles() -> Mapping[str, Style]:
@@ -198,9 +290,12 @@ def _read_piece(
     reading = None
     if isinstance(style, str):
         problems += _chosen("style", style, sorted(styles))
-        size, options = piece.get("size"), piece.get("options", {})
-        if style in styles and isinstance(size, dict) and isinstance(options, dict):
-            reading = read_dimensions(styles[style], size, options, unit)
+        size, options = piece.get("size", {}), piece.get("options", {})
+        holds = isinstance(piece.get("holds"), dict)
+        if "size" not in piece and not holds:
+            problems.append(Problem(("size",), NO_SIZE))
+        elif style in styles and isinstance(size, dict) and isinstance(options, dict):
+            reading = read_dimensions(styles[style], size, options, unit, sizes_optional=holds)
             problems += reading.problems
     return reading, problems
 
@@ -240,26 +335,86 @@ def _orders(
     readings: list[Reading],
     stocks: Mapping[str, Stock],
     styles: Mapping[str, Style],
+    unit: Unit,
+    folder: Path,
 ) -> tuple[list[Order], list[Problem]]:
-    """The orders with their nets built, and what the styles refused."""
+    """The orders with their nets built and pictures read, and what was refused of them; fonts and
+    pictures are looked for in `folder`."""
     taken = {piece.name for piece in pieces if piece.name}
     orders: list[Order] = []
     problems: list[Problem] = []
     for index, (piece, reading) in enumerate(zip(pieces, readings, strict=True)):
         name = piece.name or _free(piece.style, taken)
         taken.add(name)
-        dims, measure = reading.dims, reading.measure
-        card = Card(stocks[piece.stock].caliper, measure)
+        style, card = styles[piece.style], Card(stocks[piece.stock].caliper, reading.measure)
+        found = _at_odds(piece, stocks[piece.stock])
+        thing, wrong = read_item(piece.holds, unit) if piece.holds is not None else (None, [])
+        problems += [problem.under("piece", index) for problem in (*found, *wrong)]
+        if wrong:
+            continue
         try:
-            nets = styles[piece.style].build(dims, card)
+            dims = _sized(style, reading.values, card, thing)
+            nets = style.build(dims, card)
         except StyleError as error:
-            place = dimension_place(type(dims), error.field)
+            place = dimension_place(style.dimensions, error.field)
             problems.append(Problem(place, error.message).under("piece", index))
             continue
         if piece.guides:
             nets = tuple(map(with_glue_lines, nets))
-        orders.append(Order(piece.style, dims, piece.stock, piece.count, name, nets, measure))
+        nets, refused = _lettered(nets, piece, folder)
+        problems += [problem.under("piece", index) for problem in refused]
+        ink = read_piece_art(piece.art, piece.facing, nets, stocks, folder, ("piece", index))
+        problems += ink.problems
+        orders.append(
+            Order(
+                style=piece.style,
+                dims=dims,
+                stock=piece.stock,
+                count=piece.count or 1,
+                name=name,
+                nets=nets,
+                measure=reading.measure,
+                holds=thing,
+                fill=piece.fill,
+                rotation=piece.rotation,
+                grain=piece.grain,
+                art=ink.art,
+                facings=ink.facings,
+            )
+        )
     return orders, problems
+
+
+def _sized(style: Style, values: Mapping[str, Any], card: Card, thing: Item | None) -> Any:
+    if thing is None:
+        return style.dimensions(**values)
+    from cutlayers.fitting.search import size_for_item  # heavy, and few jobs need it
+
+    return size_for_item(style, values, card, thing)
+
+
+def _at_odds(piece: PieceTable, stock: Stock) -> list[Problem]:
+    """Keys of a piece that cannot both hold, or that its stock does not allow."""
+    problems = []
+    if piece.fill and piece.count is not None:
+        problems.append(Problem(("fill",), "is true beside a count; leave one of them out"))
+    if piece.grain != "any" and stock.grain == "unknown":
+        sentence = f"is {shown(piece.grain)}, but stock.{stock.name}.grain is unknown"
+        problems.append(Problem(("grain",), f'{sentence}; write "long" or "short" there'))
+    return problems
+
+
+def _lettered(
+    nets: tuple[Net, ...], piece: PieceTable, folder: Path
+) -> tuple[tuple[Net, ...], list[Problem]]:
+    """The nets with the piece's lettering; texts are told wrong one by one, each place once."""
+    problems = []
+    for index, table in enumerate(piece.lettering):
+        try:
+            nets = inscribed(nets, table.inscription(folder))
+        except StyleError as error:
+            problems.append(Problem(("lettering", index, error.field), error.message))
+    return nets, problems
 
 
 def _free(name: str, taken: set[str]) -> str:

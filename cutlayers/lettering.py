@@ -8,6 +8,7 @@ originally created by James Hurt, Cognition, Inc., 900 Technology Park Drive, Bi
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -15,13 +16,28 @@ from types import MappingProxyType
 from typing import Literal
 
 from cutlayers.errors import PathError
-from cutlayers.paths import Path
+from cutlayers.paths import Path, union_bounds
 from cutlayers.transforms import Point, Transform
 
 Anchor = Literal["start", "middle", "end"]
 
-FACE = "rowmans"
-"""Roman simplex: plain letters of one stroke, with points and commas on the base line."""
+Face = Literal["roman", "roman-double", "script", "serif-italic", "blackletter"]
+
+FACES: Mapping[Face, str] = MappingProxyType(
+    {
+        "roman": "rowmans",
+        "roman-double": "rowmand",
+        "script": "scripts",
+        "serif-italic": "timesi",
+        "blackletter": "gothiceng",
+    }
+)
+"""Our names for the faces and those of their data. Roman and script are of one stroke; the others
+build their thick strokes of several. Faces whose full stop does not stand on the base line are left
+out."""
+
+FACE: Face = "roman"
+"""Plain letters of one stroke, with points and commas on the base line."""
 
 CAP_UNITS = 21.0
 """Height of a capital in the face's units: from the base line at 9 up to -12 (y down)."""
@@ -34,6 +50,25 @@ _NOT_LETTERS = "\x7f^{}[]"
 _DASH = "\u2013"
 _TIMES = "\u00d7"
 
+TRANSLITERATIONS = str.maketrans(
+    {
+        "\u2014": "\u2013",
+        "\u2018": "'",
+        "\u2019": "'",
+        "\u201c": '"',
+        "\u201d": '"',
+        "\u2026": "...",
+        "\u00df": "ss",
+        "\u00e6": "ae",
+        "\u00c6": "AE",
+        "\u00f8": "o",
+        "\u00d8": "O",
+        "\u0142": "l",
+        "\u0141": "L",
+    }
+)
+"""Signs the lettering lacks, and what a reader takes for them."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Glyph:
@@ -44,68 +79,116 @@ class _Glyph:
 
 
 def letter(
-    text: str, cap_height: float, at: Point = (0.0, 0.0), anchor: Anchor = "start"
+    text: str,
+    cap_height: float,
+    at: Point = (0.0, 0.0),
+    anchor: Anchor = "start",
+    face: Face = FACE,
 ) -> tuple[Path, ...]:
     """Draw one line of text with capitals `cap_height` mm high, its base line at `at`.
 
-    Lower-case letters are two thirds as high; descenders reach a third below the base line.
-    Text of spaces gives no paths. Raises PathError for characters the face lacks.
+    Lower-case letters are two thirds as high in most faces; descenders reach a third below the base
+    line, accents a third above capitals. Text of spaces gives no paths. Raises PathError for
+    characters the face lacks.
     """
-    if missing := unsupported(text):
+    if missing := unsupported(text, face):
         raise PathError(
             f"{text!r} holds {', '.join(map(repr, missing))}, for which there is no single-stroke "
-            f"letter; allowed are {_allowed()}"
+            f"letter; allowed are {_allowed(face)}"
         )
     scale = cap_height / CAP_UNITS
-    shift = {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * text_width(text, cap_height)
+    shift = {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * text_width(text, cap_height, face)
     x, y = at[0] - shift, at[1]
     paths: list[Path] = []
-    for character in text:
-        glyph = _face()[character]
+    for glyph in _glyphs(text, face):
         place = Transform(xx=scale, yy=scale, dx=x, dy=y)
         paths.extend(path.transformed(place) for path in glyph.paths)
         x += glyph.advance * scale
     return tuple(paths)
 
 
-def text_width(text: str, cap_height: float) -> float:
+def text_width(text: str, cap_height: float, face: Face = FACE) -> float:
     """Width in mm that a line of text takes, side margins included.
 
     Raises KeyError for a character the face lacks.
     """
-    return sum(_face()[character].advance for character in text) * cap_height / CAP_UNITS
+    return sum(glyph.advance for glyph in _glyphs(text, face)) * cap_height / CAP_UNITS
 
 
-def unsupported(text: str) -> str:
+def unsupported(text: str, face: Face = FACE) -> str:
     """The characters of `text` that the face lacks, each once, in the order they appear."""
-    return "".join(dict.fromkeys(character for character in text if character not in _face()))
+    composed = unicodedata.normalize("NFC", text)
+    return "".join(dict.fromkeys(each for each in composed if _glyph(each, face) is None))
 
 
-def _allowed() -> str:
+def _allowed(face: Face) -> str:
     """The characters the face has, in words for a message."""
-    signs = "".join(sorted(sign for sign in _face() if not sign.isalnum() and sign != " "))
-    return f"A-Z a-z 0-9, spaces and {signs}"
+    letters = _face(face)
+    signs = "".join(sorted(sign for sign in letters if sign.isascii() and not sign.isalnum()))
+    return f"A-Z a-z 0-9, letters with an accent, spaces and {signs.strip()}"
+
+
+def _glyphs(text: str, face: Face) -> list[_Glyph]:
+    glyphs = []
+    for character in unicodedata.normalize("NFC", text):
+        glyph = _glyph(character, face)
+        if glyph is None:
+            raise KeyError(character)
+        glyphs.append(glyph)
+    return glyphs
+
+
+def drawable(text: str) -> str:
+    """The text in characters the face has; the eye loses an accent rather than a word.
+
+    >>> drawable("Crème …")
+    'Creme ...'
+    """
+    plain = unicodedata.normalize("NFKD", text.translate(TRANSLITERATIONS))
+    plain = "".join(character for character in plain if not unicodedata.combining(character))
+    missing = unsupported(plain)
+    return "".join("?" if character in missing else character for character in plain)
 
 
 @cache
-def _face() -> Mapping[str, _Glyph]:
+def _glyph(character: str, face: Face) -> _Glyph | None:
+    """A letter of the face, or one composed of it; None where its data does not go that far."""
+    letters = _face(face)
+    character = _SAME.get(character, character)
+    if character in letters:
+        return letters[character]
+    if character in _STRUCK:
+        base, bar = _STRUCK[character]
+        return _struck(letters[base], bar)
+    base, *marks = list(unicodedata.normalize("NFD", character))
+    if base not in letters or not marks or any(mark not in _MARKS for mark in marks):
+        return None
+    glyph = _dotless(letters, base) if any(_MARKS[mark].above for mark in marks) else letters[base]
+    x_height = _top(letters["x"])
+    for mark in marks:
+        glyph = _marked(glyph, _MARKS[mark], x_height)
+    return glyph
+
+
+@cache
+def _face(face: Face) -> Mapping[str, _Glyph]:
     from HersheyFonts import HersheyFonts
 
-    face = {
+    letters = {
         character: _Glyph(
             float(glyph.char_width),
             tuple(_stroke_path(stroke, glyph.left_offset) for stroke in glyph.strokes),
         )
-        for character, glyph in HersheyFonts(load_default_font=FACE).all_glyphs.items()
+        for character, glyph in HersheyFonts(load_default_font=FACES[face]).all_glyphs.items()
         if character not in _NOT_LETTERS
     }
     # The face's hyphen is as long as a dash, so it serves as one, and half of it as the hyphen.
-    face[_DASH] = face["-"]
-    face["-"] = _Glyph(17.0, (Path.line((4.0, 9.0), (13.0, 9.0)),))
-    face[_TIMES] = _Glyph(
+    letters[_DASH] = letters["-"]
+    letters["-"] = _Glyph(17.0, (Path.line((4.0, 9.0), (13.0, 9.0)),))
+    letters[_TIMES] = _Glyph(
         18.0, (Path.line((4.0, 3.0), (14.0, 13.0)), Path.line((4.0, 13.0), (14.0, 3.0)))
     )
-    return MappingProxyType(face)
+    return MappingProxyType(letters)
 
 
 def _stroke_path(stroke: list[tuple[int, int]], left: int) -> Path:
@@ -114,3 +197,114 @@ def _stroke_path(stroke: list[tuple[int, int]], left: int) -> Path:
     if len(points) > 3 and points[0] == points[-1]:
         return Path.polygon(points[:-1])
     return Path.polyline(points)
+
+
+# Accents, made of signs of the plain face.
+
+
+@dataclass(frozen=True, slots=True)
+class _Mark:
+    """An accent: stroke number `stroke` of `sign`, turned and then mirrored.
+
+    `size` is its larger side in the face's units, `beside` the middles of its copies.
+    """
+
+    sign: str
+    size: float
+    stroke: int = 0
+    turn_deg: float = 0.0
+    mirror: bool = False
+    above: bool = True
+    beside: tuple[float, ...] = (0.0,)
+
+
+_MARKS: Mapping[str, _Mark] = MappingProxyType(
+    {
+        "\u0300": _Mark("/", 5.0, mirror=True),  # grave
+        "\u0301": _Mark("/", 5.0),  # acute
+        "\u0302": _Mark("<", 6.0, turn_deg=-90.0),  # circumflex
+        "\u0303": _Mark("~", 9.0),  # tilde
+        "\u0304": _Mark("-", 8.0),  # macron
+        "\u0306": _Mark("(", 8.0, turn_deg=90.0),  # breve
+        "\u0307": _Mark(".", 2.0),  # dot above
+        "\u0308": _Mark(".", 2.0, beside=(-3.5, 3.5)),  # diaeresis
+        "\u030a": _Mark("o", 5.0),  # ring
+        "\u030b": _Mark("/", 5.0, beside=(-2.0, 2.0)),  # double acute
+        "\u030c": _Mark("<", 6.0, turn_deg=90.0),  # caron
+        "\u0323": _Mark(".", 2.0, above=False),  # dot below
+        "\u0326": _Mark(",", 5.0, above=False),  # comma below
+        "\u0327": _Mark(",", 5.0, above=False),  # cedilla
+        "\u0328": _Mark(",", 5.0, mirror=True, above=False),  # ogonek
+    }
+)
+_SAME: Mapping[str, str] = MappingProxyType(
+    {"\u2019": "'", "\u2018": "'", "\u201c": '"', "\u201d": '"', "\u00a0": " ", "\u2011": "-"}
+)
+"""Typographers' marks, and the sign of the face that is drawn for them."""
+
+_STRUCK: Mapping[str, tuple[str, str]] = MappingProxyType(
+    {
+        "\u00f8": ("o", "/"),
+        "\u00d8": ("O", "/"),
+        "\u0142": ("l", "/"),
+        "\u0141": ("L", "/"),
+        "\u0111": ("d", "-"),
+        "\u0110": ("D", "-"),
+    }
+)
+"""Letters with a bar through them, which Unicode does not take apart."""
+
+_MARK_GAP = 2.0
+"""Units between a letter and its accent."""
+
+
+def _marked(glyph: _Glyph, mark: _Mark, x_height: float) -> _Glyph:
+    left, _, right, top = union_bounds(path.bounds for path in glyph.paths)
+    paths = list(glyph.paths)
+    for aside in mark.beside:
+        for path in _accent(mark):
+            a_left, a_bottom, a_right, a_top = path.bounds
+            y = max(top, x_height) + _MARK_GAP - a_bottom if mark.above else -_MARK_GAP - a_top
+            x = (left + right) / 2.0 + aside - (a_left + a_right) / 2.0
+            paths.append(path.transformed(Transform.translation(x, y)))
+    return _Glyph(glyph.advance, tuple(paths))
+
+
+def _accent(mark: _Mark) -> tuple[Path, ...]:
+    path = _face(FACE)[mark.sign].paths[mark.stroke].transformed(Transform.rotation(mark.turn_deg))
+    if mark.mirror:
+        path = path.transformed(Transform.mirror(0.0))
+    left, bottom, right, top = path.bounds
+    scale = mark.size / max(right - left, top - bottom)
+    return (path.transformed(Transform(xx=scale, yy=scale)),)
+
+
+def _struck(glyph: _Glyph, bar: str) -> _Glyph:
+    """The letter with a bar through its middle; a straight stem is crossed where it stands."""
+    left, bottom, right, top = union_bounds(path.bounds for path in glyph.paths)
+    across = _accent(_Mark(bar, 0.7 * (top - bottom) if bar == "/" else 7.0))[0]
+    stem = max(
+        (segment for path in glyph.paths for segment in path.segments),
+        key=lambda segment: (abs(segment.start[0] - segment.end[0]) < 0.5) * segment.chord,
+    )
+    upright = abs(stem.start[0] - stem.end[0]) < 0.5 and stem.chord > 0.8 * (top - bottom)
+    x = stem.start[0] if upright else (left + right) / 2.0
+    y = (bottom + top) / 2.0
+    if bar == "-":
+        y = top - 4.0 if top - bottom > 0 and glyph.advance < 20.0 else y
+    a_left, a_bottom, a_right, a_top = across.bounds
+    move = Transform.translation(x - (a_left + a_right) / 2.0, y - (a_bottom + a_top) / 2.0)
+    return _Glyph(glyph.advance, (*glyph.paths, across.transformed(move)))
+
+
+def _dotless(letters: Mapping[str, _Glyph], base: str) -> _Glyph:
+    glyph = letters[base]
+    if base not in "ij":
+        return glyph
+    x_height = _top(letters["x"])
+    kept = tuple(path for path in glyph.paths if path.bounds[1] < x_height)
+    return _Glyph(glyph.advance, kept)
+
+
+def _top(glyph: _Glyph) -> float:
+    return union_bounds(path.bounds for path in glyph.paths)[3]

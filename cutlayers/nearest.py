@@ -6,14 +6,16 @@ import difflib
 from collections.abc import Iterable
 
 
-def nearest(word: str, known: Iterable[str]) -> str | None:
+def nearest(word: str, known: Iterable[str], likeness: float = 0.6) -> str | None:
     """The known word most like `word`, whatever its case; None where nothing is like it.
+
+    `likeness` is the least that counts, 0 for anything to 1 for the word itself.
 
     >>> nearest("calliper", ["caliper", "grain"])
     'caliper'
     """
     by_lower = {name.lower(): name for name in sorted(known)}
-    found = difflib.get_close_matches(word.lower(), sorted(by_lower), n=1)
+    found = difflib.get_close_matches(word.lower(), sorted(by_lower), n=1, cutoff=likeness)
     return by_lower[found[0]] if found else None
 
 

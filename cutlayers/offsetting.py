@@ -30,6 +30,9 @@ known to about the square root of the last bit, which is far less for anything c
 TOO_CLOSE = 1e-9
 """mm by which a slice may fall short of the distance: above the rounding of its own formula."""
 
+CUSP = 1e-6
+"""Radians short of a half turn from which rounding may take left for right."""
+
 
 @dataclass(frozen=True, slots=True)
 class Loss:
@@ -37,8 +40,8 @@ class Loss:
 
     `path` is the stretch itself, `edges` the numbers of the edges it lies on, `whole` those of
     them that are lost from end to end. `depth` is how far its farthest point is from being
-    reached by a disc of the offset's radius rolling along the moved path, in mm (infinite where
-    nothing is left to roll along).
+    reached by a disc of the offset's radius rolling along the moved path, in mm: infinite where
+    nothing is left to roll along, and not worked out (0) for an inner corner.
     """
 
     path: Path
@@ -154,12 +157,25 @@ def _moved_edges(edges: Sequence[Segment], distance: float) -> list[tuple[Segmen
             start = _beside(edge.start, edge.direction_at(0.0), distance)
             end = _beside(edge.end, edge.direction_at(1.0), distance)
             moved.append((Segment(start, end, edge.bulge), number))
-        turn = turn_between(edge.direction_at(1.0), following.direction_at(0.0))
+        turn = _turn_at(edge, following)
         start = _beside(edge.end, edge.direction_at(1.0), distance)
         end = _beside(edge.end, following.direction_at(0.0), distance)
         if turn > 0 and math.dist(start, end) > MEETING:
             moved.append((Segment(start, end, math.tan(turn / 4.0)), -1))
     return moved
+
+
+def _turn_at(edge: Segment, following: Segment) -> float:
+    """Radians that the path turns from one edge to the next, left positive."""
+    turn = turn_between(edge.direction_at(1.0), following.direction_at(0.0))
+    if math.pi - abs(turn) > CUSP:
+        return turn
+    # In a cusp the path goes back beside the way it came: the side tells the turn.
+    step = min(edge.length, following.length) / 100.0
+    x, y = edge.point_at(1.0 - step / edge.length)
+    px, py = following.point_at(step / following.length)
+    ux, uy = edge.direction_at(1.0)
+    return math.copysign(math.pi, ux * (py - y) - uy * (px - x))
 
 
 def _beside(point: Point, direction: Point, distance: float) -> Point:
@@ -325,31 +341,41 @@ def _losses(
     if len(chains) > 1 and _follows(chains[-1][-1], chains[0][0], len(edges)):
         chains[0] = chains.pop() + chains[0]
     rolled = [segment for loop in loops for segment in loop.segments]
-    losses: list[Loss] = []
-    for chain in chains:
-        segments = [
-            edges[edge] if (first, last) == (0.0, 1.0) else edges[edge].part(first, last)
-            for edge, first, last in chain
-        ]
-        numbers = tuple(dict.fromkeys(edge for edge, _, _ in chain))
-        share = dict.fromkeys(numbers, 0.0)
-        for edge, first, last in chain:
-            share[edge] += last - first
+    return [_loss(path, distance, chain, rolled) for chain in chains]
+
+
+def _loss(
+    path: Path,
+    distance: float,
+    chain: Sequence[tuple[int, float, float]],
+    rolled: Sequence[Segment],
+) -> Loss:
+    edges = path.segments
+    spans: list[tuple[int, float, float]] = []
+    share: dict[int, float] = {}
+    for edge, first, last in chain:
+        share[edge] = share.get(edge, 0.0) + last - first
+        if spans and spans[-1][0] == edge and spans[-1][2] == first:
+            first = spans.pop()[1]
+        spans.append((edge, first, last))
+    numbers = tuple(share)
+    whole = tuple(number for number in numbers if share[number] > 1.0 - 1e-9)
+    segments = [
+        edges[edge] if (first, last) == (0.0, 1.0) else edges[edge].part(first, last)
+        for edge, first, last in spans
+    ]
+    if len(whole) == len(edges):
+        lost = path
+    else:
+        lost = Path.from_segments(segments, closed=False)
+    depth = 0.0
+    if whole or len(numbers) != 2:
         probes = [segment.point_at(f) for segment in segments for f in (0.0, 0.5, 1.0)]
-        depth = max(
+        reached = (
             min((distance_to(edge, probe) for edge in rolled), default=math.inf) for probe in probes
         )
-        whole = tuple(number for number in numbers if share[number] > 1.0 - 1e-9)
-        all_of_it = len(whole) == len(edges)
-        losses.append(
-            Loss(
-                path if all_of_it else Path.from_segments(segments, closed=False),
-                numbers,
-                whole,
-                depth - distance,
-            )
-        )
-    return losses
+        depth = max(reached) - distance
+    return Loss(lost, numbers, whole, depth)
 
 
 def _follows(one: tuple[int, float, float], other: tuple[int, float, float], count: int) -> bool:

@@ -15,13 +15,19 @@ from cutlayers.errors import ProfileError
 from cutlayers.machine import (
     LOOKS,
     Bed,
+    Bridges,
+    Correction,
     DxfSettings,
     FilesPlan,
     Machine,
+    Material,
+    MaterialUse,
     Method,
     OperationPlan,
     Perforation,
+    PrintSettings,
     RegisterPlan,
+    Scoring,
     SvgSettings,
     Tool,
     ToolType,
@@ -30,6 +36,7 @@ from cutlayers.profile_checks import (
     bed_problems,
     format_problems,
     layer_problems,
+    material_problems,
     operation_problems,
     register_problems,
     tie_problems,
@@ -37,6 +44,8 @@ from cutlayers.profile_checks import (
 )
 from cutlayers.profile_search import FoundProfile, find_profile, list_profiles
 from cutlayers.profile_table import (
+    MaterialTable,
+    MaterialUseTable,
     OperationTable,
     PerforationTable,
     ProfileTable,
@@ -55,6 +64,14 @@ __all__ = [
     "profile_schema",
     "read_profile",
 ]
+
+
+_HELPERS = {
+    Method.PERFORATE: Operation.PERFORATE,
+    Method.DRAW: Operation.DRAW,
+    Method.TICKS: Operation.DRAW,
+}
+"""The operation whose tool another one borrows."""
 
 
 def read_profile(path: Path) -> Machine:
@@ -83,6 +100,11 @@ def profile_from(table: dict[str, Any], file: str, name: str) -> Machine:
         *layer_problems(operations.values(), model.register_),
         *register_problems(model.register_, model.bed),
         *format_problems(model.files.formats),
+        *(
+            problem
+            for material in model.materials.items()
+            for problem in material_problems(*material, operations, model.tools)
+        ),
     ]
     if problems:
         raise ProfileError(refusal(file, problems))
@@ -93,19 +115,37 @@ def profile_from(table: dict[str, Any], file: str, name: str) -> Machine:
         tools={name: _tool(name, tool) for name, tool in model.tools.items()},
         operations=operations,
         register=RegisterPlan(**model.register_.model_dump()),
+        printing=PrintSettings(**model.print_.model_dump()),
         dxf=DxfSettings(**model.dxf.model_dump()),
         svg=SvgSettings(**model.svg.model_dump()),
         files=FilesPlan(model.files.formats, model.files.split),
-        materials={
-            material: settings.model_dump(exclude_unset=True)
-            for material, settings in model.materials.items()
-        },
+        tool_change_s=model.tool_change_s,
+        correction=Correction(**model.correction.model_dump()),
+        materials={name: _material(name, table) for name, table in model.materials.items()},
     )
 
 
 def _tool(name: str, table: ToolTable) -> Tool:
     given = table.model_dump(exclude_none=True)
     return Tool(name=name, **given)
+
+
+def _material(name: str, table: MaterialTable) -> Material:
+    given = {operation: getattr(table, operation.value) for operation in Operation}
+    uses = {operation: _use(use) for operation, use in given.items() if use is not None}
+    return Material(name, table.grammage, table.contains, table.note, uses)
+
+
+def _use(table: MaterialUseTable) -> MaterialUse:
+    return MaterialUse(
+        tool=table.tool,
+        passes=table.passes,
+        kerf=table.kerf,
+        perforation=Perforation(**table.perforation.model_dump()) if table.perforation else None,
+        tested_on=table.tested_on,
+        note=table.note,
+        settings=dict(table.model_extra or {}),
+    )
 
 
 def _plans(model: ProfileTable) -> tuple[dict[Operation, OperationPlan], list[Problem]]:
@@ -124,12 +164,11 @@ def _plans(model: ProfileTable) -> tuple[dict[Operation, OperationPlan], list[Pr
             problems.append(Problem(("operations", operation.value, "tool"), str(error)))
             ways[operation] = (Method.BY_HAND, None)
     for operation, (method, _tool) in ways.items():
-        if method in (Method.PERFORATE, Method.DRAW):
-            helper = Operation(method.value)
-            if ways[helper][0] is not Method.TOOL:
-                place = ("operations", operation.value, "as")
-                sentence = f'is "{method}", but {helper} has no tool; give operations.{helper}.tool'
-                problems.append(Problem(place, sentence))
+        helper = _HELPERS.get(method)
+        if helper is not None and ways[helper][0] is not Method.TOOL:
+            place = ("operations", operation.value, "as")
+            sentence = f'is "{method}", but {helper} has no tool; give operations.{helper}.tool'
+            problems.append(Problem(place, sentence))
     rows = _perforation(model.operations.perforate)
     plans = {}
     for operation, (method, tool) in ways.items():
@@ -146,6 +185,10 @@ def _plans(model: ProfileTable) -> tuple[dict[Operation, OperationPlan], list[Pr
             perforation=Perforation(**table.perforation.model_dump())
             if table.perforation
             else rows,
+            scoring=Scoring(**table.scoring.model_dump()) if table.scoring else Scoring(),
+            bridges=Bridges(**table.bridges.model_dump(exclude_none=True))
+            if table.bridges
+            else None,
         )
     return plans, [*problems, *tie_problems(plans, model.tools)]
 

@@ -8,10 +8,22 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from cutlayers.machine import Method, OperationPlan, ToolType
-from cutlayers.profile_table import BedTable, OperationTable, RegisterTable, ToolTable
+from cutlayers.nearest import nearest
+from cutlayers.profile_table import (
+    BedTable,
+    MaterialTable,
+    MaterialUseTable,
+    OperationTable,
+    PerforationTable,
+    RegisterTable,
+    ToolTable,
+)
 from cutlayers.strokes import Operation
 from cutlayers.toml_file import Place, Problem
 from cutlayers.values import ValueRefused, read_choice, shown
+
+ALMOST = 0.8
+"""Likeness (0…1) from which a free name is taken for a slip: `pases`, `kerfs`, `notes`."""
 
 _CUTTING = (ToolType.DRAG_BLADE, ToolType.LASER, ToolType.WHEEL)
 _TOOLS_FOR: Mapping[Operation, tuple[ToolType, ...]] = {
@@ -22,7 +34,7 @@ _TOOLS_FOR: Mapping[Operation, tuple[ToolType, ...]] = {
 }
 _METHODS_FOR: Mapping[Operation, tuple[Method, ...]] = {
     Operation.DRAW: (Method.BY_HAND,),
-    Operation.SCORE: (Method.PERFORATE, Method.DRAW, Method.BY_HAND),
+    Operation.SCORE: (Method.PERFORATE, Method.DRAW, Method.TICKS, Method.BY_HAND),
     Operation.PERFORATE: (Method.DRAW, Method.BY_HAND),
     Operation.CUT: (),
 }
@@ -32,6 +44,11 @@ _TYPES_WITH: Mapping[str, tuple[ToolType, ...]] = {
     "overcut": _CUTTING,
     "corner_angle_deg": (ToolType.DRAG_BLADE,),
     "swivel": (ToolType.DRAG_BLADE,),
+    "rest_angle_deg": (ToolType.DRAG_BLADE,),
+    "sharpest_deg": (ToolType.DRAG_BLADE,),
+    "finest": _CUTTING,
+    "line_width": (ToolType.PEN,),
+    "smallest_letters": (ToolType.PEN,),
 }
 _REQUIRED: Mapping[ToolType, tuple[str, str]] = {
     ToolType.LASER: (
@@ -61,40 +78,100 @@ def operation_problems(
     if table.as_ is not None and "passes" in table.model_fields_set:
         yield Problem((*place, "passes"), "is of no use without a tool; leave it out")
     if table.tool is not None:
-        try:
-            read_choice(table.tool, list(tools))
-        except ValueRefused as error:
-            yield Problem((*place, "tool"), str(error))
-        else:
-            kind = tools[table.tool].type
-            if kind not in _TOOLS_FOR[operation]:
-                repair = ' or as = "perforate"' if operation is Operation.SCORE else ""
-                sentence = f"is {shown(table.tool)}, a {kind}; {operation} needs a {types}{repair}"
-                yield Problem((*place, "tool"), sentence)
+        yield from _tool_problems_of(operation, table.tool, place, tools)
+    if table.scoring is not None and operation is not Operation.SCORE:
+        yield Problem((*place, "scoring"), "is of no use here: nothing is scored")
+    if table.bridges is not None:
+        if operation is not Operation.CUT:
+            yield Problem((*place, "bridges"), "is of no use here: nothing is cut out")
+        if not table.bridges.count and not table.bridges.spacing:
+            yield Problem((*place, "bridges"), "asks for none; give a count or a spacing")
     if table.perforation is not None:
         perforates = operation is Operation.PERFORATE or table.as_ is Method.PERFORATE
         if not perforates:
             yield Problem((*place, "perforation"), "is of no use here: nothing is perforated")
-        if table.perforation.minimum_tie > table.perforation.tie:
-            sentence = (
-                f"is {table.perforation.minimum_tie:g} mm, more than the tie itself; "
-                f"allowed is up to {table.perforation.tie:g} mm"
-            )
-            yield Problem((*place, "perforation", "minimum_tie"), sentence)
+        yield from _row_problems(table.perforation, (*place, "perforation"))
+
+
+def _tool_problems_of(
+    operation: Operation, name: str, place: Place, tools: Mapping[str, ToolTable]
+) -> Iterator[Problem]:
+    """Whether there is a tool of that name, and whether it can do the operation."""
+    try:
+        read_choice(name, list(tools))
+    except ValueRefused as error:
+        yield Problem((*place, "tool"), str(error))
+        return
+    kind = tools[name].type
+    if kind not in _TOOLS_FOR[operation]:
+        types = _listed(_TOOLS_FOR[operation])
+        repair = ' or as = "perforate"' if operation is Operation.SCORE else ""
+        sentence = f"is {shown(name)}, a {kind}; {operation} needs a {types}{repair}"
+        yield Problem((*place, "tool"), sentence)
+
+
+def _row_problems(row: PerforationTable, place: Place) -> Iterator[Problem]:
+    if row.minimum_tie > row.tie:
+        sentence = f"is {row.minimum_tie:g} mm, more than the tie itself"
+        yield Problem((*place, "minimum_tie"), f"{sentence}; allowed is up to {row.tie:g} mm")
+
+
+def material_problems(
+    name: str,
+    material: MaterialTable,
+    plans: Mapping[Operation, OperationPlan],
+    tools: Mapping[str, ToolTable],
+) -> Iterator[Problem]:
+    """Whether a material's tables go with the operations and their tools."""
+    for operation, plan in plans.items():
+        use: MaterialUseTable | None = getattr(material, operation.value)
+        if use is None:
+            continue
+        place: Place = ("materials", name, operation.value)
+        yield from _use_problems(use, place, operation, plan, tools)
+
+
+def _use_problems(
+    use: MaterialUseTable,
+    place: Place,
+    operation: Operation,
+    plan: OperationPlan,
+    tools: Mapping[str, ToolTable],
+) -> Iterator[Problem]:
+    keys = sorted(MaterialUseTable.model_fields)
+    for key in use.model_extra or {}:
+        near = nearest(key, keys, ALMOST)
+        if near:
+            yield Problem((*place, key), f"is nearly {near}; write that, or choose another name")
+    if use.tool is not None:
+        yield from _tool_problems_of(operation, use.tool, place, tools)
+    tool = tools.get(use.tool or plan.tool or "")
+    if use.kerf is not None and (
+        operation is not Operation.CUT or tool is None or tool.type not in _TYPES_WITH["kerf"]
+    ):
+        yield Problem((*place, "kerf"), f"belongs to a cut with a {_listed(_TYPES_WITH['kerf'])}")
+    if use.perforation is not None:
+        if operation is not Operation.PERFORATE and plan.method is not Method.PERFORATE:
+            yield Problem((*place, "perforation"), "is of no use here: nothing is perforated")
+        yield from _row_problems(use.perforation, (*place, "perforation"))
 
 
 def tie_problems(
     plans: Mapping[Operation, OperationPlan], tools: Mapping[str, ToolTable]
 ) -> Iterator[Problem]:
-    """A tie no wider than the kerf burns or wears away from both its ends."""
+    """A tie no wider than the kerf burns or wears away from both its ends, and a cut no longer
+    than the kerf cannot be made."""
     tool = tools.get(plans[Operation.PERFORATE].tool or "")
     kerf = tool.kerf if tool and tool.kerf else 0.0
     for operation, plan in plans.items():
         perforates = operation is Operation.PERFORATE or plan.method is Method.PERFORATE
-        if perforates and kerf and plan.perforation.minimum_tie <= kerf:
-            place = ("operations", operation.value, "perforation", "minimum_tie")
-            sentence = f"is {plan.perforation.minimum_tie:g} mm; allowed is more than the kerf"
-            yield Problem(place, f"{sentence}, {kerf:g} mm")
+        if not perforates or not kerf:
+            continue
+        rows = plan.perforation
+        for key, size in (("minimum_tie", rows.minimum_tie), ("cut", rows.cut)):
+            if size <= kerf:
+                sentence = f"is {size:g} mm; allowed is more than the kerf, {kerf:g} mm"
+                yield Problem(("operations", operation.value, "perforation", key), sentence)
 
 
 def tool_problems(name: str, tool: ToolTable) -> Iterator[Problem]:

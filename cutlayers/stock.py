@@ -25,6 +25,10 @@ letter and tabloid; legal is a trade size."""
 SMALLEST_SHEET, LARGEST_SHEET = 20.0, 2000.0
 """mm; limits of a sheet's side: less cannot be held, more does not exist in the trade."""
 
+HAZARDS = ("pvc", "vinyl", "chlorine", "unknown coating")
+"""What a laser must not meet. Chlorinated plastics give off hydrogen chloride, which is toxic and
+eats metal; an unknown coating may be one. Source: common rule of university laser workshops."""
+
 Grain = Literal["long", "short", "unknown"]
 
 _NAMED = re.compile(r"(?P<name>[a-z0-9]+)(?:\s+(?P<turn>portrait|landscape))?", re.IGNORECASE)
@@ -40,7 +44,9 @@ class Stock:
 
     `caliper` is the thickness in mm, `grammage` the weight in g/m², `sheet` width and height
     in mm, `grain` the way the fibres run: along the long or the short side of the sheet, which
-    on a square sheet are its height and its width.
+    on a square sheet are its height and its width. `material` names the profile's material for
+    it, its own name by default; `contains` are words of HAZARDS. `price` is that of one sheet, in
+    the maker's own currency.
     """
 
     name: str
@@ -48,6 +54,9 @@ class Stock:
     sheet: tuple[float, float]
     grammage: float | None = None
     grain: Grain = "unknown"
+    material: str | None = None
+    contains: tuple[str, ...] = ()
+    price: float | None = None
 
     @property
     def sheet_weight_g(self) -> float | None:

@@ -48,14 +48,23 @@ class Fold(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Stroke:
-    """One line of work; `fold` is set for folds alone. `name` says what it belongs to."""
+    """One line of work; `fold` is set for folds alone. `name` says what it belongs to.
+
+    `glued` are the stretches of a cut contour that bound glue tabs: on the finished box they
+    lie under another panel, so a cut may start there, and no bridge may stand there.
+    """
 
     operation: Operation
     path: Path
     part: Part
     name: str
     fold: Fold | None = None
+    glued: tuple[Path, ...] = ()
 
     def transformed(self, transform: Transform) -> Stroke:
         """The stroke moved. Only motions that keep the face up (no mirror) make sense here."""
-        return replace(self, path=self.path.transformed(transform))
+        return replace(
+            self,
+            path=self.path.transformed(transform),
+            glued=tuple(path.transformed(transform) for path in self.glued),
+        )

@@ -9,12 +9,14 @@ from __future__ import annotations
 
 import dataclasses
 import importlib
+import math
 import pkgutil
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal
 
+from cutlayers.errors import StyleError
 from cutlayers.net import Net
 
 Measure = Literal["inside", "score", "outside"]
@@ -23,6 +25,14 @@ Group = Literal["size", "option"]
 
 LARGEST = 2000.0
 """mm; no sheet in the trade of this tool is larger, so a longer panel is a slip of the unit."""
+
+
+LEAST_INSIDE = 1.0
+"""mm of room a box must have each way; with less there is nothing to pack, nor to fold."""
+
+
+NAMED = 1e-6
+"""mm; the last bits of a sum must not make a limit of 8 mm refuse the 8 mm that it names."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +104,46 @@ class Card:
         half = self.caliper / 2.0 * folded_ends
         return length + {"inside": half, "score": 0.0, "outside": -half}[self.measure]
 
+    def given(self, score: float, folded_ends: int) -> float:
+        """The length in this measure of a panel whose length is `score`; undoes `score`."""
+        return score - self.score(0.0, folded_ends)
+
+    def panel(self, field: str, length: float, folded_ends: int) -> float:
+        """`score`, for a size that must leave room inside the box.
+
+        Raises StyleError naming the field where the card itself fills the size.
+        """
+        score = self.score(length, folded_ends)
+        walls = self.caliper / 2.0 * folded_ends
+        if below(score - walls, LEAST_INSIDE):
+            least = self.given(LEAST_INSIDE + walls, folded_ends)
+            raise StyleError(
+                field,
+                f"is {length:g} mm, of which card {self.caliper:g} mm thick leaves less than "
+                f"{LEAST_INSIDE:g} mm inside; {at_least(least)}",
+            )
+        return score
+
+
+def below(value: float, least: float) -> bool:
+    """Whether a length is too small, by more than the rounding of a limit that is named."""
+    return value < least - NAMED
+
+
+def above(value: float, most: float) -> bool:
+    """Whether a length is too large, by more than the rounding of a limit that is named."""
+    return value > most + NAMED
+
+
+def at_least(limit: float) -> str:
+    """Words for a smallest length in mm, rounded up to 0.1 mm; the number named is not `below`."""
+    return f"at least {math.ceil((limit - NAMED / 2) * 10) / 10:g} mm"
+
+
+def at_most(limit: float) -> str:
+    """Words for a largest length in mm, rounded down to 0.1 mm; the number named is not `above`."""
+    return f"at most {math.floor((limit + NAMED / 2) * 10) / 10:g} mm"
+
 
 @dataclass(frozen=True, slots=True)
 class Style:
@@ -144,7 +194,11 @@ __all__ = [
     "Dimension",
     "Measure",
     "Style",
+    "above",
     "angle",
+    "at_least",
+    "at_most",
+    "below",
     "choice",
     "count",
     "flag",

@@ -71,7 +71,7 @@ def number(minimum: float, maximum: float, unit: str) -> Reads:
     """A number of some other unit."""
     return Reads(
         lambda value, _unit: values.read_number(value, minimum, maximum, unit),
-        {"type": "number", "unit": unit, "minimum": minimum, "maximum": maximum},
+        {"type": "number", "unit": unit or "-", "minimum": minimum, "maximum": maximum},
     )
 
 
@@ -91,6 +91,11 @@ def word(choices: Sequence[str | int]) -> Reads:
 def flag() -> Reads:
     """Yes or no."""
     return Reads(lambda value, _unit: values.read_flag(value), {"type": "boolean"})
+
+
+def day() -> Reads:
+    """A date."""
+    return Reads(lambda value, _unit: values.read_date(value), {"type": "string", "format": "date"})
 
 
 def text(pattern: str | None = None, read: Callable[[object], Any] = values.read_text) -> Reads:

@@ -79,18 +79,25 @@ def read_toml(path: Path, kind: str, refuse: Refusal) -> dict[str, Any]:
     Raises `refuse` where the file cannot be read, is empty, or is not TOML (with line and
     column).
     """
-    text = _read_text(path, kind, refuse)
-    try:
-        table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise refuse(f"{path}: {_syntax(str(error), text)}") from None
-    except (RecursionError, ValueError):
-        raise refuse(
-            f"{path}: a value is nested too deeply or a number is too long to be read."
-        ) from None
+    table = parse_toml(_read_text(path, kind, refuse), str(path), refuse)
     if not table:
         raise refuse(f"{path}: the file is empty; a {kind} file holds tables and keys.")
     return table
+
+
+def parse_toml(text: str, file: str, refuse: Refusal = ProfileError) -> dict[str, Any]:
+    """The tables in a text; `file` is named in messages.
+
+    Raises `refuse` where it is not TOML (with line and column).
+    """
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise refuse(f"{file}: {_syntax(str(error), text)}") from None
+    except (RecursionError, ValueError):
+        raise refuse(
+            f"{file}: a value is nested too deeply or a number is too long to be read."
+        ) from None
 
 
 def _read_text(path: Path, kind: str, refuse: Refusal) -> str:

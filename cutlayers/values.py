@@ -10,6 +10,7 @@ import json
 import re
 import unicodedata
 from collections.abc import Sequence
+from datetime import date, datetime
 
 from cutlayers.errors import LengthError
 from cutlayers.lengths import MM_PER, Unit, parse_length
@@ -118,6 +119,18 @@ def read_setting(value: object) -> float | str:
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not _is_usable(value):
         raise ValueRefused(f"is {shown(value)}; allowed is a number or a text")
     return value
+
+
+def read_date(value: object) -> date:
+    """A day, as TOML's own date or as text: 2026-03-01."""
+    if isinstance(value, date) and not isinstance(value, datetime):
+        return value
+    if isinstance(value, str):
+        try:
+            return date.fromisoformat(value)
+        except ValueError:
+            pass
+    raise ValueRefused(f"is {shown(value)}; allowed is a day such as 2026-03-01")
 
 
 def _is_usable(number: float) -> bool:

@@ -5,7 +5,7 @@ import string
 import pytest
 
 from cutlayers.errors import PathError
-from cutlayers.lettering import letter, text_width, unsupported
+from cutlayers.lettering import FACES, letter, text_width, unsupported
 from cutlayers.paths import union_bounds
 
 
@@ -68,13 +68,13 @@ def test_letters_digits_and_usual_signs_are_there():
 
 def test_unsupported_characters_are_listed_once_in_order():
     """What a message needs."""
-    assert unsupported("caf\u00e9 \u2603\u00e9\n") == "\u00e9\u2603\n"
+    assert unsupported("Gl\u00fcck \u00df \u2603\u00df\n") == "\u00df\u2603\n"
 
 
 def test_unsupported_characters_are_refused():
     """Nothing is left out silently; the message says which characters and what is allowed."""
-    with pytest.raises(PathError, match=r"holds 'é', '☃'.*A-Z a-z 0-9") as caught:
-        letter("caf\u00e9 \u2603", 5.0)
+    with pytest.raises(PathError, match=r"holds 'ß', '☃'.*A-Z a-z 0-9") as caught:
+        letter("Gru\u00df \u2603", 5.0)
 
     assert "\n" not in str(caught.value)
 
@@ -83,3 +83,54 @@ def test_unsupported_characters_are_refused():
 def test_text_without_ink_gives_no_paths(text):
     """Spaces have a width and nothing to draw."""
     assert letter(text, 5.0) == ()
+
+
+@pytest.mark.parametrize(
+    "text", ["Zoë", "Ángel", "Čeněk", "Åsa", "Łukasz", "Søren", "Đorđe", "Ţ ş ș ų ő ñ ĝ"]
+)
+def test_letters_with_accents_are_composed(text):
+    """Base letter and accent, of signs that the face has."""
+    assert unsupported(text) == ""
+    assert letter(text, 5.0)
+
+
+def test_a_composed_letter_is_its_base_and_something_above():
+    """The strokes of the plain letter are all there; the accent begins above them."""
+    plain, accented = letter("e", 7.0), letter("é", 7.0)
+
+    assert set(plain) < set(accented)
+    above = [path for path in accented if path not in plain]
+    assert min(path.bounds[1] for path in above) > max(path.bounds[3] for path in plain)
+
+
+def test_an_accent_takes_the_place_of_the_dot():
+    """Unicode, 'Soft_Dotted': i and j lose their dot under an accent above, not with one below."""
+    dotted = letter("i", 7.0)
+
+    assert len(letter("í", 7.0)) == len(dotted)
+    assert len(letter("į", 7.0)) == len(dotted) + 1
+
+
+def test_a_cedilla_hangs_below_the_base_line():
+    """ç reaches lower than c."""
+    assert bounds("ç", 7.0)[1] < bounds("c", 7.0)[1] - 0.5
+
+
+def test_composed_and_taken_apart_are_the_same():
+    """Unicode normal forms: é as one character or as two."""
+    assert letter("e\u0301", 5.0) == letter("\u00e9", 5.0)
+
+
+def test_accents_change_no_width():
+    """A name keeps its rhythm."""
+    assert text_width("Zoë", 5.0) == text_width("Zoe", 5.0)
+
+
+@pytest.mark.parametrize("face", sorted(FACES))
+def test_every_face_stands_on_the_base_line(face):
+    """Capital H from 0 to the cap height, full stop on the base line."""
+    _, bottom, _, top = bounds("H", 7.0, face=face)
+    stop = bounds(".", 7.0, face=face)
+
+    assert (bottom, top) == pytest.approx((0.0, 7.0))
+    assert stop[1] == pytest.approx(0.0)

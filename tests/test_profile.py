@@ -12,7 +12,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutlayers.errors import ProfileError
-from cutlayers.machine import LOOKS, Method, Perforation, RegisterPlan, ToolType
+from cutlayers.machine import (
+    LOOKS,
+    Bridges,
+    Material,
+    MaterialUse,
+    Method,
+    Perforation,
+    RegisterPlan,
+    Scoring,
+    ToolType,
+)
 from cutlayers.profile import (
     find_profile,
     list_profiles,
@@ -81,7 +91,8 @@ def test_reads_a_profile(tmp_path: Path) -> None:
         "beam": ToolType.LASER,
     }
     assert (machine.tools["blade"].offset, machine.tools["beam"].kerf) == (0.25, 0.15)
-    assert machine.materials == {"kraft": {"cut": {"force": 22, "note": "new blade"}}}
+    use = MaterialUse(note="new blade", settings={"force": 22})
+    assert machine.materials == {"kraft": Material("kraft", uses={Operation.CUT: use})}
     assert machine.register == RegisterPlan()
 
 
@@ -190,9 +201,40 @@ def test_scoring_by_perforation_takes_the_rows_of_perforate(tmp_path: Path) -> N
     assert plans[1][Operation.PERFORATE].perforation == Perforation(2, 0.8, 0.5)
 
 
+def test_reads_how_tools_are_followed(tmp_path: Path) -> None:
+    """Ends and sides of scores, bridges, and what a blade can do come out as plain values."""
+    text = (
+        PROFILE.replace("offset = 0.25", "offset = 0.25\nrest_angle_deg = 90\nfinest = 0.4")
+        .replace('tool = "stylus"', 'tool = "stylus"\nscoring = { valleys = "back" }')
+        .replace(CUT_BLADE, CUT_BLADE + "\nbridges = { spacing = 60 }")
+        .replace("[bed]", "tool_change_s = 45\n[bed]")
+    )
+    machine = read_profile(written(tmp_path, text))
+
+    assert machine.tools["blade"].rest_angle_deg == 90
+    assert machine.tools["blade"].finest == 0.4
+    assert machine.operations[Operation.SCORE].scoring == Scoring(0.5, 3, "back", "left-right")
+    assert machine.operations[Operation.CUT].bridges == Bridges(0.5, 0, 60)
+    assert machine.operations[Operation.PERFORATE].bridges is None
+    assert machine.tool_change_s == 45
+
+
+def test_ticks_are_drawn_by_the_pen(tmp_path: Path) -> None:
+    """Scores can be ticked where there is something to draw with, and not otherwise."""
+    text = PROFILE.replace('tool = "stylus"', 'as = "ticks"')
+
+    plan = read_profile(written(tmp_path, text)).operations[Operation.SCORE]
+    assert (plan.method, plan.tool) == (Method.TICKS, None)
+    assert refused(tmp_path, text.replace('[tools.pen]\ntype = "pen"\n', "")) == [
+        'mine.toml: operations.score.as is "ticks", but draw has no tool; '
+        "give operations.draw.tool."
+    ]
+
+
 TOOL_KEYS = (
-    "known are acceleration_mm_s2, corner_angle_deg, idle_speed_mm_s, kerf, lift_s, offset, "
-    "overcut, speed_mm_s, swivel, type."
+    "known are acceleration_mm_s2, corner_angle_deg, finest, holder, idle_speed_mm_s, kerf, "
+    "lift_s, line_width, note, offset, overcut, rest_angle_deg, sharpest_deg, smallest_letters, "
+    "speed_mm_s, swivel, tested_on, type."
 )
 CUT_BLADE = '[operations.cut]\ntool = "blade"'
 # What is replaced in PROFILE, by what, and all lines of the refusal, each after "mine.toml: ".
@@ -318,7 +360,7 @@ WRONG: list[tuple[str, str, list[str]]] = [
         'tool = "stylus"',
         'as = "hand"',
         [
-            'operations.score.as is "hand"; allowed is "perforate", "draw" or "by hand". '
+            'operations.score.as is "hand"; allowed is "perforate", "draw", "ticks" or "by hand". '
             'Did you mean "by hand"?'
         ],
     ),
@@ -363,6 +405,42 @@ WRONG: list[tuple[str, str, list[str]]] = [
         ],
     ),
     (
+        'tool = "blade"\nperforation = { cut = 2, tie = 0.8 }',
+        'tool = "fat"\nperforation = { cut = 0.4, minimum_tie = 0.6 }\n'
+        '[tools.fat]\ntype = "wheel"\nkerf = 0.5',
+        ["operations.perforate.perforation.cut is 0.4 mm; allowed is more than the kerf, 0.5 mm."],
+    ),
+    (
+        'tool = "blade"\nperforation = { cut = 2, tie = 0.8 }',
+        'tool = "blade"\nscoring = { pull_back = 1 }',
+        ["operations.perforate.scoring is of no use here: nothing is scored."],
+    ),
+    (
+        'tool = "stylus"',
+        'tool = "stylus"\nscoring = { valleys = "rear" }',
+        ['operations.score.scoring.valleys is "rear"; allowed is "front" or "back".'],
+    ),
+    (
+        'tool = "stylus"',
+        'tool = "stylus"\nbridges = { count = 3 }',
+        ["operations.score.bridges is of no use here: nothing is cut out."],
+    ),
+    (
+        '[operations.cut]\ntool = "blade"',
+        '[operations.cut]\ntool = "blade"\nbridges = { width = 1 }',
+        ["operations.cut.bridges asks for none; give a count or a spacing."],
+    ),
+    (
+        '[tools.pen]\ntype = "pen"\n[tools.stylus]\ntype = "stylus"\n',
+        "",
+        ['operations.score.tool is "stylus"; allowed is "blade" or "beam".'],
+    ),
+    (
+        '[tools.beam]\ntype = "laser"\nkerf = 0.15',
+        '[tools.beam]\ntype = "laser"\nkerf = 0.15\nrest_angle_deg = 90',
+        ["tools.beam.rest_angle_deg does not belong to a laser, only to a drag-blade."],
+    ),
+    (
         "tie = 0.8",
         "ties = 0.8",
         [
@@ -374,8 +452,8 @@ WRONG: list[tuple[str, str, list[str]]] = [
         'tool = "stylus"',
         'tool = "stylus"\ncolor = "#000000"',
         [
-            "operations.score.color is unknown; known are as, colour, dxf_colour, layer, passes, "
-            "perforation, tool. Did you mean colour?"
+            "operations.score.color is unknown; known are as, bridges, colour, dxf_colour, layer, "
+            "passes, perforation, scoring, tool. Did you mean colour?"
         ],
     ),
     (
@@ -458,10 +536,54 @@ WRONG: list[tuple[str, str, list[str]]] = [
         ["materials.kraft.cut.force is true; allowed is a number or a text."],
     ),
     (
+        "force = 22",
+        "force = 22, pases = 2",
+        ["materials.kraft.cut.pases is nearly passes; write that, or choose another name."],
+    ),
+    (
+        "force = 22",
+        "force = 22, kerf = 0.1",
+        ["materials.kraft.cut.kerf belongs to a cut with a laser or wheel."],
+    ),
+    (
+        "force = 22",
+        'force = 22, tool = "pen"',
+        ['materials.kraft.cut.tool is "pen", a pen; cut needs a drag-blade, laser or wheel.'],
+    ),
+    (
+        "force = 22",
+        "force = 22, perforation = { cut = 1 }",
+        ["materials.kraft.cut.perforation is of no use here: nothing is perforated."],
+    ),
+    (
+        "force = 22",
+        'force = 22, tested_on = "last week"',
+        ['materials.kraft.cut.tested_on is "last week"; allowed is a day such as 2026-03-01.'],
+    ),
+    (
+        "[materials.kraft]",
+        '[materials.kraft]\ncontains = ["pvcc"]',
+        [
+            'materials.kraft.contains[1] is "pvcc"; allowed is "pvc", "vinyl", "chlorine" or '
+            '"unknown coating". Did you mean "pvc"?'
+        ],
+    ),
+    (
+        "margin = 5",
+        "margin = 5\n[correction]\nx_scale = 2",
+        ["correction.x_scale is 2; allowed is 0.9 to 1.1."],
+    ),
+    (
+        "margin = 5",
+        'margin = 5\n[[trials]]\nkind = "kerf"',
+        ["trials[1].tested_on is missing; it is: when."],
+    ),
+    (
         "cut = { force",
         "cuts = { force",
         [
-            "materials.kraft.cuts is unknown; known are cut, draw, perforate, score. "
+            "materials.kraft.cuts is unknown; known are contains, cut, draw, grammage, note, "
+            "perforate, score. "
             "Did you mean cut?"
         ],
     ),
@@ -675,11 +797,17 @@ HEADS = {
     "ToolTable": "[tools.NAME]",
     "OperationTable": "[operations.draw]",
     "PerforationTable": "perforation",
+    "ScoringTable": "scoring",
+    "BridgesTable": "bridges",
     "MaterialTable": "[materials.NAME]",
+    "MaterialUseTable": "materials for one operation",
     "RegisterTable": "[register]",
+    "PrintTable": "[print]",
     "DxfTable": "[dxf]",
     "SvgTable": "[svg]",
     "FilesTable": "[files]",
+    "CorrectionTable": "[correction]",
+    "TrialTable": "[[trials]]",
 }
 
 
@@ -693,13 +821,19 @@ def documented(schema: dict[str, Any], model: dict[str, Any]) -> Iterator[str]:
         elif "minimum" in node:
             allowed = f"{node['minimum']:g} to {node['maximum']:g}"
         elif node["type"] == "array":
-            allowed = "a list of " + ", ".join(f"`{shown(w)}`" for w in node["items"]["enum"])
+            words = node["items"].get("enum", ())
+            allowed = "a list of " + (
+                ", ".join(f"`{shown(w)}`" for w in words) or "tables or texts"
+            )
         else:
-            allowed = {"string": "text", "object": "table"}[node["type"]]
+            words = {"string": "text", "object": "table", "boolean": "`true`, `false`"}
+            allowed = "day" if node.get("format") == "date" else words[node["type"]]
         if key in model.get("required", []):
             default = "required"
         elif isinstance(default, list):
-            default = ", ".join(f"`{shown(each)}`" for each in default)
+            default = ", ".join(f"`{shown(each)}`" for each in default) or "-"
+        elif isinstance(default, bool):
+            default = f"`{shown(default)}`"
         elif isinstance(default, (int, float)):
             default = f"{default:g}"
         elif isinstance(default, dict):

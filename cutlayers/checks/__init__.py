@@ -33,6 +33,7 @@ def check_box(
     # The measuring library is heavy, and whoever only asks for `Limits` does without it.
     from cutlayers.checks.closing import check_closing
     from cutlayers.checks.colliding import check_colliding
+    from cutlayers.checks.flat import check_flat
     from cutlayers.checks.gluing import check_gluing
     from cutlayers.checks.grain import check_grain
     from cutlayers.checks.lid import check_lid
@@ -52,6 +53,7 @@ def check_box(
     else:
         box = assemble(nets)
         found.extend(check_closing(box, allowed))
+        found.extend(finding for net in nets for finding in check_flat(net))
         found.extend(check_gluing(box, allowed))
         found.extend(check_meeting(box))
         found.extend(check_colliding(box, caliper))

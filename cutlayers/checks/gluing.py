@@ -47,14 +47,18 @@ def _tab(
             "name the panel that it is glued to",
         )
         return
-    off = abs(height(target, tab))
-    if facing(tab, target) != 1 or off > limits.overhang:
+    way, off = facing(tab, target), abs(height(target, tab))
+    if way != 1 or off > limits.overhang:
+        how = {
+            0: f"comes to stand at an angle to {target.name!r}",
+            -1: f"turns the wrong face to {target.name!r}",
+            1: f"comes to lie {off:.1f} mm away from {target.name!r}",
+        }[way]
         yield Finding(
             Severity.ERROR,
             "tab-misses",
             tab.label,
-            f"does not come to lie on {target.name!r}"
-            + (f" but {off:.1f} mm away from it" if facing(tab, target) == 1 else ""),
+            how,
             f"flat on it, within {limits.overhang:g} mm",
             "correct the fold angle of the tab or the sizes of the panels between the two",
         )
@@ -104,9 +108,15 @@ def _overhang(tab: BaseGeometry, target: BaseGeometry) -> float:
 
 
 def _depth(folded: FoldedNet, tab: Face, target: BaseGeometry) -> float:
-    """How far the glued part reaches away from the tab's hinge."""
+    """How far the glued part reaches away from the fold on which the tab stands."""
     glued = common(tab.shape, target)
-    edge = folded.net.hinges_of([tab.name])[0].edge
+    # A long tab may be parted by folds of its own; it stands on what is no tab itself.
+    edge = min(
+        folded.net.hinges_of([tab.name]),
+        key=lambda hinge: sum(
+            folded.net.panel(n).role is Role.GLUE_TAB for n in (hinge.first, hinge.second)
+        ),
+    ).edge
     (x0, y0), (ux, uy) = edge.start, edge.direction_at(0.5)
     reach = [abs(ux * (y - y0) - uy * (x - x0)) for x, y in shapely.get_coordinates(glued).tolist()]
     return float(max(reach) - min(reach))

@@ -1,8 +1,6 @@
 """Do the main folds run along the grain?
 
 Card folds best along its grain; across it the fold is stiff and may crack (print trade practice).
-The main folds are those between walls, or between base and walls where no walls are hinged to
-each other.
 """
 
 from __future__ import annotations
@@ -10,7 +8,8 @@ from __future__ import annotations
 import math
 
 from cutlayers.findings import Finding, Severity
-from cutlayers.net.model import Net, Role
+from cutlayers.net.main_folds import main_folds
+from cutlayers.net.model import Net
 from cutlayers.transforms import Point
 
 MORE = 1.25
@@ -23,19 +22,14 @@ def check_grain(net: Net, grain: Point) -> tuple[Finding, ...]:
 
     `grain` is the direction of the fibres in the flat net's coordinates, of any length.
     """
-    roles = {panel.name: panel.role for panel in net.panels}
     size = math.hypot(*grain)
-    for main in ({Role.WALL}, {Role.BASE, Role.WALL}):
-        along = across = 0.0
-        for hinge in net.hinges:
-            if {roles[hinge.first], roles[hinge.second]} == main:
-                (x0, y0), (x1, y1) = hinge.edge.start, hinge.edge.end
-                run = (x1 - x0) * grain[0] + (y1 - y0) * grain[1]
-                aside = (x1 - x0) * grain[1] - (y1 - y0) * grain[0]
-                along += abs(run) / size
-                across += abs(aside) / size
-        if along or across:
-            break
+    along = across = 0.0
+    for hinge in main_folds(net):
+        (x0, y0), (x1, y1) = hinge.edge.start, hinge.edge.end
+        run = (x1 - x0) * grain[0] + (y1 - y0) * grain[1]
+        aside = (x1 - x0) * grain[1] - (y1 - y0) * grain[0]
+        along += abs(run) / size
+        across += abs(aside) / size
     if across <= MORE * along:
         return ()
     return (

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from cutlayers.findings import Finding, Severity
 from cutlayers.fitting.items import Item
-from cutlayers.fitting.packing import TOUCH, Obstacle, pack, wanting
+from cutlayers.fitting.packing import Obstacle, pack, wanting
+from cutlayers.fitting.touching import TOUCH
 from cutlayers.net.assembly import Assembly
 
 

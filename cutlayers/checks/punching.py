@@ -60,14 +60,17 @@ def check_punching(box: Assembly, caliper: float, limits: Limits) -> tuple[Findi
     told: list[Vector] = []
     found: list[Finding] = []
     for face in box.faces:
-        punches = [f for f in face.panel.features if f.work is Work.PUNCH]
-        parallel = _parallel(box, face) if punches else []
-        for feature in punches:
-            hole = shapely.Polygon(feature.path.points(CHORD))
-            place = face.pose.place((hole.centroid.x, hole.centroid.y))
-            if all(math.dist(place, other) > TOUCH for other in told):
-                told.append(place)
-                found.extend(_hole(face, feature, hole, parallel, reach, limits))
+        fresh = []
+        for feature in face.panel.features:
+            if feature.work is Work.PUNCH:
+                hole = shapely.Polygon(feature.path.points(CHORD))
+                place = face.pose.place((hole.centroid.x, hole.centroid.y))
+                if all(math.dist(place, other) > TOUCH for other in told):
+                    told.append(place)
+                    fresh.append((feature, hole))
+        parallel = _parallel(box, face) if fresh else []
+        for feature, hole in fresh:
+            found.extend(_hole(face, feature, hole, parallel, reach, limits))
     return tuple(found)
 
 

@@ -13,12 +13,15 @@ from typing import Any
 import click
 
 from cutlayers import __version__
+from cutlayers.cli.align import align
 from cutlayers.cli.check import check
+from cutlayers.cli.guide import guide
 from cutlayers.cli.make import make
 from cutlayers.cli.new import new
 from cutlayers.cli.profile import profile
 from cutlayers.cli.size import size
 from cutlayers.cli.styles import styles
+from cutlayers.cli.trial import trial
 from cutlayers.errors import CutlayersError
 
 
@@ -46,12 +49,12 @@ def main() -> None:
       cutlayers make favours.toml               the files for the machine
 
     A job names the card you own and the boxes to make. A profile describes your machine:
-    'cutlayers profile list' shows those there are, 'cutlayers profile copy' gives you one of
-    your own to edit. Lengths are written 62, "62 mm", "6.2 cm" or "2 7/16 in".
+    'cutlayers profile new' makes one of your own in a few questions, and 'cutlayers trial' finds
+    its numbers by small trial cuts. Lengths are written 62, "62 mm", "6.2 cm" or "2 7/16 in".
 
     Exit codes: 0 done; 1 the job does not work, the findings are printed; 2 bad input or usage.
     """
 
 
-for command in (make, check, new, size, styles, profile):
+for command in (make, check, guide, new, size, styles, profile, trial, align):
     main.add_command(command)

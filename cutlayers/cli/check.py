@@ -6,11 +6,12 @@ from pathlib import Path
 
 import click
 
+from cutlayers.cli.kit import check_kit, names_kit
 from cutlayers.cli.options import (
     job_argument,
     json_option,
+    placing_bar,
     profile_option,
-    progress_bar,
     read_inputs,
 )
 
@@ -22,15 +23,19 @@ from cutlayers.cli.options import (
 def check(job_file: Path, profile_name: str | None, as_json: bool) -> None:
     """Say whether a job will work, and on how many sheets, without writing anything.
 
-    Exits with 1 when a finding is an error.
+    Each box is folded up: does it close, do the tabs land, does the lid go on, how many layers lie
+    at each hole? Then the pieces are laid out and the toolpaths planned. Exits with 1 when a
+    finding is an error.
     """
-    from cutlayers.findings import Severity
     from cutlayers.make import plan_job
     from cutlayers.report import report_json, report_text
 
+    if names_kit(job_file):
+        check_kit(job_file, profile_name, as_json)
+        return
     job, machine = read_inputs(job_file, profile_name)
-    with progress_bar(sum(order.count * len(order.nets) for order in job.orders), "placing") as bar:
-        report = plan_job(job, machine, bar.update).report
-    click.echo(report_json(report) if as_json else report_text(report), nl=False)
-    if any(finding.severity is Severity.ERROR for finding in report.findings):
+    with placing_bar(job) as bar:
+        work = plan_job(job, machine, bar.update)
+    click.echo(report_json(work.report) if as_json else report_text(work.report), nl=False)
+    if not work.works:
         click.get_current_context().exit(1)

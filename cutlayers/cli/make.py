@@ -6,9 +6,11 @@ from pathlib import Path
 
 import click
 
+from cutlayers.cli.kit import make_kit, names_kit
 from cutlayers.cli.options import (
     job_argument,
     json_option,
+    placing_bar,
     profile_option,
     progress_bar,
     read_inputs,
@@ -25,24 +27,53 @@ from cutlayers.cli.options import (
     metavar="FOLDER",
     help="Where the files go; by default a folder with the job's name, where you are.",
 )
+@click.option("--anyway", is_flag=True, help="Make the files even where the checks find errors.")
+@click.option(
+    "--processes",
+    type=click.IntRange(1, 64),
+    default=1,
+    show_default=True,
+    help="How many sheets of a kit to make at the same time.",
+)
 @json_option
-def make(job_file: Path, profile_name: str | None, output: Path | None, as_json: bool) -> None:
+def make(
+    job_file: Path,
+    profile_name: str | None,
+    output: Path | None,
+    anyway: bool,
+    processes: int,
+    as_json: bool,
+) -> None:
     """Make the files of a job for your machine.
 
+    First folds each box up and checks it as 'cutlayers check' does; where it does not work the
+    findings are printed and nothing is written, unless you say --anyway.
+
     Writes, for each sheet, the files that the profile asks for (DXF, SVG, one with layers or one
-    for each operation), a picture to look at, and a report of what each layer contains. All
+    for each operation) and a picture to look at; for each kind of box a picture of it folded;
+    and a report of what each layer contains. All
     files appear together; if anything goes wrong, earlier files stay as they were. Files of an
     earlier run in the same folder that this one does not need are removed.
+
+    A job that names a kit makes a set of pieces for each row of its table, sheet by sheet, and a
+    manifest of which piece lies where. A kit that was interrupted goes on where it stopped.
     """
     from cutlayers.formats.files import write_files
     from cutlayers.make import plan_job, render
-    from cutlayers.report import REPORT, files_listed, report_text
+    from cutlayers.report import REPORT, files_listed, report_json, report_text
 
-    job, machine = read_inputs(job_file, profile_name)
     folder = output or Path(job_file.stem)
-    with progress_bar(sum(order.count * len(order.nets) for order in job.orders), "placing") as bar:
+    if names_kit(job_file):
+        make_kit(job_file, profile_name, folder, anyway, as_json, processes)
+        return
+    job, machine = read_inputs(job_file, profile_name)
+    with placing_bar(job) as bar:
         work = plan_job(job, machine, bar.update)
-    with progress_bar(len(work.sheets), "writing") as bar:
+    if not (work.works or anyway):
+        click.echo(report_json(work.report) if as_json else report_text(work.report), nl=False)
+        click.echo("nothing was written: the job does not work as it stands", err=True)
+        click.get_current_context().exit(1)
+    with progress_bar(len(work.sides), "writing") as bar:
         files = render(work, machine, bar.update)
     write_files(folder, files, outdated=files_listed(folder / REPORT))
     if as_json:

@@ -33,7 +33,7 @@ def profile_option(function: Function) -> Function:
         "--profile",
         "profile_name",
         metavar="NAME|FILE",
-        help="Your machine's profile; by default the one that the job names.",
+        help="Your machine's profile; by default the one that the job names, or else your default.",
     )(function)
 
 
@@ -44,20 +44,31 @@ def json_option(function: Function) -> Function:
 
 def read_inputs(job_file: Path, profile_name: str | None) -> tuple[Job, Machine]:
     """The job and the machine it is for. Raises JobError and ProfileError."""
-    from cutlayers.errors import ProfileError
     from cutlayers.job import read_job
-    from cutlayers.profile import read_profile
-    from cutlayers.profile_search import find_profile, list_profiles
 
     job = read_job(job_file)
-    name = profile_name or job.profile
-    if name is None:
+    return job, machine_for(job_file, job.profile, profile_name)
+
+
+def machine_for(job_file: Path, named: str | None, profile_name: str | None) -> Machine:
+    """The machine that the command line names, or else the job. Raises ProfileError."""
+    from cutlayers.errors import ProfileError
+    from cutlayers.profile import read_profile
+    from cutlayers.profile_search import find_profile, list_profiles
+    from cutlayers.profile_store import default_profile
+
+    if profile_name is not None:
+        return read_profile(find_profile(profile_name))
+    if named is None and (default := default_profile()):
+        return read_profile(find_profile(default))
+    if named is None:
         known = ", ".join(each.name for each in list_profiles())
         raise ProfileError(
             f'{job_file}: names no profile; add profile = "NAME" to it or use --profile NAME, '
-            f"one of {known}"
+            f"one of {known}; 'cutlayers profile default NAME' chooses one for good"
         )
-    return job, read_profile(find_profile(name))
+    # A path in the job file is meant from where the job file is.
+    return read_profile(find_profile(named, job_file.parent))
 
 
 def chosen_style(name: str) -> Style:
@@ -74,14 +85,22 @@ def chosen_style(name: str) -> Style:
 
 def print_json(value: object) -> None:
     """Print a value as JSON, keys sorted."""
-    click.echo(json.dumps(value, indent=2, sort_keys=True, ensure_ascii=False))
+    click.echo(json.dumps(value, indent=2, sort_keys=True, ensure_ascii=False, default=str))
 
 
-def progress_bar(length: int, label: str) -> Any:
+def placing_bar(job: Job) -> Any:
+    """A bar for the placing of a job's pieces; a thorough search is always long work."""
+    from cutlayers.sheets.placing import placing_steps
+
+    thorough = job.sheets.mode == "thorough" and sys.stderr.isatty()
+    return progress_bar(placing_steps(job), "placing", 0 if thorough else PROGRESS_FROM)
+
+
+def progress_bar(length: int, label: str, least: int = PROGRESS_FROM) -> Any:
     """A bar on stderr for long work; hidden for short work and where stderr is not a terminal."""
     return click.progressbar(
         length=length,
         label=label,
         file=sys.stderr,
-        hidden=length < PROGRESS_FROM,
+        hidden=length < least,
     )

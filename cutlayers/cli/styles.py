@@ -14,7 +14,7 @@ from cutlayers.cli.options import chosen_style, json_option, print_json
 @json_option
 def styles(style_name: str | None, as_json: bool) -> None:
     """List the box styles, or one style's sizes and options with their limits."""
-    from cutlayers.catalogue import describe
+    from cutlayers.catalogue import describe, panels_of
     from cutlayers.report import table
     from cutlayers.style import styles as all_styles
 
@@ -34,6 +34,7 @@ def styles(style_name: str | None, as_json: bool) -> None:
                 "summary": style.summary,
                 "like": style.like,
                 "dimensions": [asdict(row) for row in rows],
+                "panels": panels_of(style),
             }
         )
         return
@@ -44,3 +45,8 @@ def styles(style_name: str | None, as_json: bool) -> None:
     cells = [(row.table, row.name, row.default, row.allowed, row.help) for row in rows]
     click.echo()
     click.echo("\n".join(table([head, *cells])))
+    click.echo("\npanels, for art:")
+    for net, roles in panels_of(style).items():
+        click.echo(f"  {net}")
+        for role, names in roles.items():
+            click.echo(f"    {role}: {', '.join(names)}")

@@ -14,24 +14,17 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import shapely
-from shapely.affinity import affine_transform
-from shapely.geometry.base import BaseGeometry
-
 from cutlayers.fitting.items import Item
+from cutlayers.fitting.touching import LEVEL, TOUCH, touches
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import Face
 from cutlayers.net.model import Role
-from cutlayers.net.space import Pose, Vector, dot, moved
+from cutlayers.net.space import Vector, dot, moved
 from cutlayers.net.stacking import Stack, key
 from cutlayers.paths import Bounds
-from cutlayers.transforms import Point
 
-TOUCH = 1e-4
-"""mm; a thing may touch a panel, and what overlaps by less than this only touches."""
-
-LEVEL = 1e-6
-"""Sine of the lean up to which a panel is level or upright."""
+OVERHEAD = 0.1
+"""Upward part of a unit vector from which on a panel leans over a thing rather than beside it."""
 
 HEAD_ON = 0.8
 """Share of a thing's reach from which on a panel cuts it in the middle rather than at a side."""
@@ -80,17 +73,17 @@ class Packing:
 def wanting(obstacles: Sequence[Obstacle]) -> Vector:
     """How much longer, wider and higher a box must be for each obstacle to give way.
 
-    A panel gives way along the axis that it faces most; a leaning one has to go farther.
+    What leans over the thing gives way upwards, since the walls below it are in nobody's way;
+    an upright panel gives way along the front or to the back, whichever it faces more.
     """
-    more = []
-    for axis in range(3):
-        sides = [0.0, 0.0]
-        for each in obstacles:
-            part = each.toward[axis]
-            if abs(part) >= max(abs(component) for component in each.toward) - LEVEL:
-                sides[part > 0] = max(sides[part > 0], each.amount / abs(part))
-        more.append(sum(sides))
-    return (more[0], more[1], more[2])
+    sides = [[0.0, 0.0] for _ in range(3)]
+    for each in obstacles:
+        x, y, z = each.toward
+        axis = 2 if z > OVERHEAD else 0 if abs(x) >= abs(y) else 1
+        part = each.toward[axis]
+        sides[axis][part > 0] = max(sides[axis][part > 0], each.amount / abs(part))
+    length, width, height = map(sum, sides)
+    return (length, width, height)
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,118 +194,10 @@ def _obstacles(
         inside = pose.shifted(moved((0.0, 0.0, 0.0), pose.normal, side * (outer + 0.5) * caliper))
         at = inside.flat(centre)
         over = thing.reach(pose.normal) - side * at[2]
-        if over > TOUCH and _touches(thing, inside, face, centre):
+        if over > TOUCH and touches(thing, inside, face, centre):
             toward = moved((0.0, 0.0, 0.0), pose.normal, -side)
             if over > HEAD_ON * thing.reach(pose.normal) and face.low[2] > centre[2]:
                 # It hangs down into the middle of the thing: up is its shortest way out.
                 toward, over = UP, centre[2] + thing.height / 2 - face.low[2]
             found.append(Obstacle(face.label, toward, over))
     return found
-
-
-def _touches(thing: Item, inside: Pose, face: Face, centre: Vector) -> bool:
-    """Whether a face, moved to its inner side, cuts the thing by more than touching it."""
-    if thing.shape == "cuboid":
-        section = _cuboid_section(thing, inside, centre)
-        return len(section) > 2 and (shapely.Polygon(section).intersection(face.shape).area > TOUCH)
-    if thing.shape == "cylinder":
-        return _cylinder_touches(thing, inside, face, centre)
-    return _spheroid_touches(thing, inside, face, centre)
-
-
-def _cuboid_section(thing: Item, pose: Pose, centre: Vector) -> list[Point]:
-    """The corners of a cuboid's cut by a plane, in the plane's flat coordinates.
-
-    Source: Sutherland and Hodgman's clipping of a convex polygon, once per side.
-    """
-    x, y, _ = pose.flat(centre)
-    far = math.hypot(*thing.extents)
-    section = [(x - far, y - far), (x + far, y - far), (x + far, y + far), (x - far, y + far)]
-    for axis in range(3):
-        half = thing.extents[axis] / 2 - TOUCH
-        along = (pose.right[axis], pose.up[axis])
-        start = pose.origin[axis] - centre[axis]
-        for sign in (1.0, -1.0):
-            section = _clipped(section, (sign * along[0], sign * along[1]), half - sign * start)
-    return section
-
-
-def _clipped(corners: list[Point], along: Point, limit: float) -> list[Point]:
-    """The part of a convex polygon where along · point ≤ limit."""
-    kept: list[Point] = []
-    over = [along[0] * x + along[1] * y - limit for x, y in corners]
-    for index, corner in enumerate(corners):
-        before, here = over[index - 1], over[index]
-        if (before > 0) != (here > 0):
-            share = before / (before - here)
-            (x0, y0), (x1, y1) = corners[index - 1], corner
-            kept.append((x0 + share * (x1 - x0), y0 + share * (y1 - y0)))
-        if here <= 0:
-            kept.append(corner)
-    return kept
-
-
-def _spheroid_touches(thing: Item, pose: Pose, face: Face, centre: Vector) -> bool:
-    """Measured in a space stretched so that the thing is a unit ball."""
-    halves = [extent / 2 for extent in thing.extents]
-    right, up, origin = (
-        tuple(vector[i] / halves[i] for i in range(3))
-        for vector in (pose.right, pose.up, _from(centre, pose.origin))
-    )
-    rr = math.sqrt(sum(c * c for c in right))
-    first = tuple(c / rr for c in right)
-    lean = sum(a * b for a, b in zip(up, first, strict=True))
-    rest = tuple(a - lean * b for a, b in zip(up, first, strict=True))
-    uu = math.sqrt(sum(c * c for c in rest))
-    second = tuple(c / uu for c in rest)
-    x, y = (-sum(a * b for a, b in zip(origin, axis, strict=True)) for axis in (first, second))
-    off = sum(c * c for c in origin) - x * x - y * y
-    stretched = affine_transform(face.shape, (rr, lean, 0.0, uu, 0.0, 0.0))
-    apart = shapely.Point(x, y).distance(stretched)
-    return bool(apart * apart + max(0.0, off) < (1 - TOUCH / max(halves)) ** 2)
-
-
-def _cylinder_touches(thing: Item, pose: Pose, face: Face, centre: Vector) -> bool:
-    radius, half = thing.length / 2 - TOUCH, thing.height / 2 - TOUCH
-    steep = math.hypot(pose.right[2], pose.up[2])
-    start = pose.origin[2] - centre[2]
-    shape: BaseGeometry = face.shape
-    if steep < LEVEL:
-        if abs(start) >= half:
-            return False
-    else:
-        shape = shape.intersection(_strip(pose, face, start, half, steep))
-        if shape.is_empty or shape.area <= TOUCH * TOUCH:
-            return False
-    if abs(pose.normal[2]) < LEVEL:
-        # An upright panel is a line from above: as wide as what is left of it at this height.
-        tangent = (pose.up[2] / steep, -pose.right[2] / steep)
-        x, y, off = pose.flat(centre)
-        at = tangent[0] * x + tangent[1] * y
-        marks = [
-            tangent[0] * px + tangent[1] * py for px, py in shapely.get_coordinates(shape).tolist()
-        ]
-        return math.hypot(off, max(0.0, min(marks) - at, at - max(marks))) < radius
-    matrix = (pose.right[0], pose.up[0], pose.right[1], pose.up[1], *pose.origin[:2])
-    seen = affine_transform(shape, matrix)
-    return bool(seen.distance(shapely.Point(centre[0], centre[1])) < radius)
-
-
-def _strip(pose: Pose, face: Face, start: float, half: float, steep: float) -> shapely.Polygon:
-    """The band of a leaning plane that lies between a cylinder's two ends, in flat coordinates."""
-    ux, uy = pose.right[2] / steep, pose.up[2] / steep
-    low, high = (-half - start) / steep, (half - start) / steep
-    left, bottom, right, top = face.shape.bounds
-    far = abs(left) + abs(bottom) + abs(right) + abs(top)
-    return shapely.Polygon(
-        [
-            (low * ux + far * uy, low * uy - far * ux),
-            (high * ux + far * uy, high * uy - far * ux),
-            (high * ux - far * uy, high * uy + far * ux),
-            (low * ux - far * uy, low * uy + far * ux),
-        ]
-    )
-
-
-def _from(centre: Vector, place: Vector) -> Vector:
-    return (place[0] - centre[0], place[1] - centre[1], place[2] - centre[2])

@@ -7,7 +7,6 @@ alike on every computer, whichever fonts it has.
 from __future__ import annotations
 
 import math
-import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -15,7 +14,7 @@ from lxml import etree
 
 from cutlayers.formats.drawing import Drawing, Layer
 from cutlayers.formats.svg import SVG_NAMESPACE, as_bytes, number, onto_page, path_data
-from cutlayers.lettering import Anchor, letter, text_width, unsupported
+from cutlayers.lettering import Anchor, drawable, letter, text_width
 from cutlayers.paths import Path, rounded
 from cutlayers.transforms import Point, Transform
 
@@ -41,25 +40,6 @@ SCALE_SHARE = 0.3
 
 DECIMALS = 3
 """1 µm is finer than any screen."""
-
-TRANSLITERATIONS = str.maketrans(
-    {
-        "\u2014": "\u2013",
-        "\u2018": "'",
-        "\u2019": "'",
-        "\u201c": '"',
-        "\u201d": '"',
-        "\u2026": "...",
-        "\u00df": "ss",
-        "\u00e6": "ae",
-        "\u00c6": "AE",
-        "\u00f8": "o",
-        "\u00d8": "O",
-        "\u0142": "l",
-        "\u0141": "L",
-    }
-)
-"""Signs the lettering lacks, and what a reader takes for them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +131,7 @@ def _lay_out(drawing: Drawing) -> _Layout:
 
 def _heading(drawing: Drawing, layout: _Layout) -> list[_Mark]:
     """The title, shrunk where it is longer than the picture, and the sheet's size."""
-    title, step = _drawable(drawing.title), layout.step
+    title, step = drawable(drawing.title), layout.step
     x, top = layout.heading
     room = layout.width - 2.0 * x
     cap = 1.9 * step
@@ -198,7 +178,7 @@ def _legend(layers: Iterable[Layer], layout: _Layout) -> list[_Mark]:
         text = x + SWATCH_ROOM * step
         marks += [
             _Mark((swatch,), layer.colour, 0.3 * step, layer.dash),
-            _text(_drawable(layer.title), TITLE_CAP * step, (text, base), INK),
+            _text(drawable(layer.title), TITLE_CAP * step, (text, base), INK),
             _text(_amount(layer), AMOUNT_CAP * step, (text, base - 2.1 * step), QUIET_INK),
         ]
         y -= LEGEND_ROW * step
@@ -206,7 +186,7 @@ def _legend(layers: Iterable[Layer], layout: _Layout) -> list[_Mark]:
 
 
 def _legend_width(layer: Layer, step: float) -> float:
-    title = text_width(_drawable(layer.title), TITLE_CAP * step)
+    title = text_width(drawable(layer.title), TITLE_CAP * step)
     return SWATCH_ROOM * step + max(title, text_width(_amount(layer), AMOUNT_CAP * step))
 
 
@@ -244,14 +224,6 @@ def _round_length(longest: float) -> float:
 
 def _text(text: str, cap: float, at: Point, colour: str, anchor: Anchor = "start") -> _Mark:
     return _Mark(letter(text, cap, at, anchor), colour, TEXT_WEIGHT * cap)
-
-
-def _drawable(text: str) -> str:
-    """The text in characters the lettering has; the eye loses an accent rather than a word."""
-    plain = unicodedata.normalize("NFKD", text.translate(TRANSLITERATIONS))
-    plain = "".join(character for character in plain if not unicodedata.combining(character))
-    missing = unsupported(plain)
-    return "".join("?" if character in missing else character for character in plain)
 
 
 def _attributes(mark: _Mark, flip: Transform) -> dict[str, str]:

@@ -27,7 +27,7 @@ from cutlayers.net.chains import (
     straight_on,
 )
 from cutlayers.net.features import Work
-from cutlayers.net.model import COINCIDENT, Hinge, Net
+from cutlayers.net.model import COINCIDENT, Hinge, Net, Role
 from cutlayers.net.overlaps import fraction_on, overlap_error, refuse_overlaps
 from cutlayers.paths import Path, Segment
 from cutlayers.strokes import Fold, Operation, Part, Stroke
@@ -84,7 +84,7 @@ def linework(net: Net) -> Linework:
             Stroke(Operation.CUT, chained_path(chain), Part.SLIT, net.name)
             for chain in chains(slits, clear_way)
         ),
-        *_contour_strokes(net.name, outer),
+        *_contour_strokes(net, outer),
     )
 
 
@@ -179,11 +179,21 @@ def _feature_strokes(net: Net, nodes: Nodes) -> Iterator[Stroke]:
             yield Stroke(work.operation, chained_path(chain), work.part, chain[0].panel)
 
 
-def _contour_strokes(net: str, stretches: Sequence[Stretch]) -> Iterator[Stroke]:
-    contours = sorted(map(chained_path, closed_chains(stretches)), key=_rounded_area)
-    for path in contours:
+def _contour_strokes(net: Net, stretches: Sequence[Stretch]) -> Iterator[Stroke]:
+    tabs = {panel.name for panel in net.panels if panel.role is Role.GLUE_TAB}
+    contours = [(chained_path(chain), chain) for chain in closed_chains(stretches)]
+    for path, chain in sorted(contours, key=lambda each: _rounded_area(each[0])):
         part = Part.OUTLINE if path.area > 0 else Part.OPENING
-        yield Stroke(Operation.CUT, path, part, net)
+        yield Stroke(Operation.CUT, path, part, net.name, glued=tuple(_tab_borders(chain, tabs)))
+
+
+def _tab_borders(chain: Sequence[Stretch], tabs: set[str]) -> Iterator[Path]:
+    """The runs of a closed chain that bound glue tabs, each as one open path."""
+    plain = next((i for i, stretch in enumerate(chain) if stretch.panel not in tabs), None)
+    turned = [*chain[plain:], *chain[:plain]] if plain else chain
+    for on_tab, run in itertools.groupby(turned, key=lambda stretch: stretch.panel in tabs):
+        if on_tab:
+            yield chained_path(list(run))
 
 
 def _rounded_area(path: Path) -> float:

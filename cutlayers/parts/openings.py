@@ -6,11 +6,19 @@ from dataclasses import replace
 
 from cutlayers.errors import StyleError
 from cutlayers.net import Feature, Net, Shape, Work
+from cutlayers.parts.refusing import refuse_above, refuse_unless_none
 from cutlayers.paths import Path, rounded
+from cutlayers.style import below
 from cutlayers.transforms import Point
 
 WINDOW_BORDER = 6.0
 """mm of card left beside a window, so that the wall keeps its stiffness (common practice)."""
+
+LEAST_RADIUS = 0.2
+"""mm; no blade turns round a smaller corner."""
+
+LEAST_WINDOW = 4.0
+"""mm; a smaller opening is a hole to be punched."""
 
 PUNCH_BORDER = 2.0
 """mm of card left round a hole, so that a ribbon does not tear it out."""
@@ -19,12 +27,14 @@ PUNCH_BORDER = 2.0
 def thumb_cut(shape: Shape, edge: str, diameter: float) -> Shape:
     """A half-round cut in the middle of a straight edge; 0 leaves the shape as it is.
 
-    The edge becomes "EDGE-start", "EDGE thumb cut" and "EDGE-end", counter-clockwise. The cut
-    must be shorter than the edge.
+    The edge becomes "EDGE-start", "thumb cut" and "EDGE-end", counter-clockwise; a second cut in
+    the same shape is called "EDGE thumb cut". The cut must be shorter than the edge.
     """
     if not diameter:
         return shape
-    return _notched(shape, edge, "thumb cut", diameter, ((0.0, 0.0), (diameter, 0.0)), (-1.0,))
+    name = f"{edge} thumb cut" if "thumb cut" in shape.edges else "thumb cut"
+    corners = ((0.0, 0.0), (diameter, 0.0))
+    return _notched(shape, edge, (name,), diameter, corners, (-1.0,))
 
 
 def notch(shape: Shape, edge: str, at: float, width: float, depth: float) -> Shape:
@@ -33,13 +43,14 @@ def notch(shape: Shape, edge: str, at: float, width: float, depth: float) -> Sha
     The edge becomes "EDGE-start", "EDGE notch-1" to "EDGE notch-3" and "EDGE-end".
     """
     corners = ((0.0, 0.0), (0.0, depth), (width, depth), (width, 0.0))
-    return _notched(shape, edge, "notch", width, corners, (0.0, 0.0, 0.0), at)
+    names = tuple(f"{edge} notch-{i}" for i in (1, 2, 3))
+    return _notched(shape, edge, names, width, corners, (0.0, 0.0, 0.0), at)
 
 
 def _notched(
     shape: Shape,
     edge: str,
-    word: str,
+    names: tuple[str, ...],
     width: float,
     corners: tuple[Point, ...],
     bulges: tuple[float, ...],
@@ -53,10 +64,6 @@ def _notched(
     ux, uy = segment.direction_at(0.5)
     x0, y0 = segment.point_at((middle - width / 2) / segment.chord)
     placed = tuple((x0 + x * ux - y * uy, y0 + x * uy + y * ux) for x, y in corners)
-    if len(bulges) == 1:
-        names: tuple[str, ...] = (f"{edge} {word}",)
-    else:
-        names = tuple(f"{edge} {word}-{i}" for i in range(1, len(bulges) + 1))
     path = Path(
         (*outline.vertices[: index + 1], *placed, *outline.vertices[index + 1 :]),
         (*outline.bulges[:index], 0.0, *bulges, 0.0, *outline.bulges[index + 1 :]),
@@ -95,29 +102,32 @@ def with_window(
         ("window_width", width, right - left),
         ("window_height", height, top - bottom),
     ):
-        side = 0.6 * room if asked is None else asked
         most = room - 2 * WINDOW_BORDER
-        if most <= 0:
+        if below(most, LEAST_WINDOW):
             raise StyleError(
                 "options.window",
-                f"is {panel!r}, where {max(room, 0.0):.1f} mm are free, too little for a window; "
-                f'use another wall or "none"',
+                f'is "{panel}", where {max(room, 0.0):.1f} mm are free, too little for a window; '
+                f'"none" works',
             )
-        if side > most and asked is not None:
-            raise StyleError(
-                f"options.{name}",
-                f"is {side:g} mm; at most {most:.1f} mm leave {WINDOW_BORDER:g} mm of card beside "
-                f"a window in the {panel} panel",
-            )
-        sides.append(min(side, most))
+        refuse_above(
+            f"options.{name}",
+            0.0 if asked is None else asked,
+            most,
+            f"which leaves less than {WINDOW_BORDER:g} mm of card beside it",
+        )
+        sides.append(min(max(0.6 * room, LEAST_WINDOW), most) if asked is None else asked)
     wide, tall = sides
     radius = min(5.0, wide / 4, tall / 4) if radius is None else radius
-    if 2 * radius > min(wide, tall):
-        raise StyleError(
-            "options.window_radius",
-            f"is {radius:g} mm; at most {min(wide, tall) / 2:.1f} mm suits a window of "
-            f"{wide:.1f} × {tall:.1f} mm",
-        )
+    refuse_unless_none(
+        "options.window_radius",
+        radius,
+        LEAST_RADIUS,
+        min(wide, tall) / 2,
+        (
+            "too small to be cut round",
+            f"too large for a window of {wide:.1f} × {tall:.1f} mm",
+        ),
+    )
     x, y = (left + right) / 2, (bottom + top) / 2
     corners = [
         (x - wide / 2, y - tall / 2),

@@ -9,12 +9,27 @@ from cutlayers.style import choice, option
 TAB_TAPER_DEG = 15.0
 """Common practice: the ends of a glue tab lean in by 10–15°, so that they do not show."""
 
+LEAST_TAB = 4.0
+"""mm; a narrower glue tab has no hold."""
+
+LEAST_TAB_END = 2.0
+"""mm left of a tab's outer edge between its tapered ends; less is a spike that curls up."""
+
+LEAST_FLAP = 4.0
+"""mm; a smaller flap cannot be folded and held."""
+
+THUMB = 14.0
+"""mm; a finger tip wide."""
+
+LEAST_THUMB = 2.0
+"""mm; a smaller cut holds no finger nail."""
+
 WALLS = ("front", "left", "right", "back")
 
 
 def tab() -> Any:
     """Depth of glue tabs; common practice is 8 to 15 mm in card."""
-    return option("how deep the glue tabs are", default=12, minimum=4, maximum=60)
+    return option("how deep the glue tabs are", default=12, minimum=LEAST_TAB, maximum=60)
 
 
 def fitting_tab() -> Any:
@@ -22,7 +37,7 @@ def fitting_tab() -> Any:
     return option(
         "how deep the glue tabs are; 12 mm or what there is room for if not given",
         default=None,
-        minimum=4,
+        minimum=LEAST_TAB,
         maximum=60,
     )
 
@@ -36,17 +51,22 @@ def clearance() -> Any:
     )
 
 
-def thumb(what: str = "diameter of the thumb cut; 0 for none") -> Any:
+def thumb(what: str = "diameter of the thumb cut") -> Any:
     """Half-round cut where a finger gets hold of a flap or a drawer."""
-    return option(what, default=14, maximum=60)
+    return option(
+        f"{what}, 0 for none; 14 mm or what there is room for if not given",
+        default=None,
+        maximum=60,
+    )
 
 
 def tuck() -> Any:
     """Depth of tuck flaps; None is `tuck_depth`'s proportion."""
     return option(
-        "depth of the tuck flaps; half the width up to 15 mm if not given",
+        "depth of the tuck flaps; 15 mm, or half the width or a third of the height where that "
+        "is less, if not given",
         default=None,
-        minimum=4,
+        minimum=LEAST_FLAP,
     )
 
 
@@ -55,7 +75,7 @@ def dust() -> Any:
     return option(
         "depth of the dust flaps; 0.6 of the width and at most half the length if not given",
         default=None,
-        minimum=4,
+        minimum=LEAST_FLAP,
     )
 
 
@@ -94,7 +114,12 @@ def window_radius() -> Any:
 
 
 __all__ = [
+    "LEAST_FLAP",
+    "LEAST_TAB",
+    "LEAST_TAB_END",
+    "LEAST_THUMB",
     "TAB_TAPER_DEG",
+    "THUMB",
     "WALLS",
     "clearance",
     "dust",

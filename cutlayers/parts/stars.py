@@ -17,7 +17,9 @@ from dataclasses import dataclass
 from cutlayers.errors import StyleError
 from cutlayers.net import Net, Role, Shape
 from cutlayers.net.shapes import glue_tab, polygon
-from cutlayers.style import Card
+from cutlayers.parts.options import LEAST_TAB
+from cutlayers.parts.refusing import refuse_above
+from cutlayers.style import Card, at_least, below
 
 STEEPEST_DEG = 75.0
 """A tab's end slants at least 15° from square (common practice)."""
@@ -28,8 +30,11 @@ INSIDE = 0.92
 CLEAR_DEG = 3.0
 """A tab keeps at least so far off the neighbouring wall on the flat; less is a sliver to cut."""
 
-USUAL_TAB, LEAST_TAB = 12.0, 4.0
-"""mm; depth of a tab where there is room, and the least that holds (common practice: 8–15)."""
+USUAL_TAB = 12.0
+"""mm; depth of a tab where there is room (common practice: 8–15)."""
+
+LEAST_SIDE = 9.0
+"""mm; sides of a base or rim: a tab of the least depth covers not quite half of a wall."""
 
 LEAST_TOP = 2.0
 """mm of a tab's far edge between its slanting ends."""
@@ -96,6 +101,11 @@ class Star:
         return self.height / 3 * (lower + upper + math.sqrt(lower * upper))
 
     @property
+    def holds_tabs(self) -> bool:
+        """Whether there is room for tabs that hold."""
+        return not below(self.deepest_tab, LEAST_TAB)
+
+    @property
     def deepest_tab(self) -> float:
         """The deepest tab that keeps its ends apart and stays on the neighbour."""
         if self.gap_deg < 2 * CLEAR_DEG:
@@ -127,26 +137,36 @@ def side_score(card: Card, sides: int, side: float, steepness: float = 1.0) -> f
     return side + card.score(0.0, 2) * steepness * math.tan(math.pi / sides)
 
 
-def tab_depth(star: Star, asked: float | None, size_field: str) -> float:
+def refuse_side(card: Card, field: str, side: float, sides: int, steepness: float = 1.0) -> None:
+    """Raise StyleError for a side of base or rim, as given, that is too short for tabs."""
+    short = side_score(card, sides, side, steepness)
+    if below(short, LEAST_SIDE):
+        raise StyleError(
+            field,
+            f"is {side:g} mm, too short for tabs on the walls; "
+            f"{at_least(side + LEAST_SIDE - short)}",
+        )
+
+
+def least_height(star: Star) -> float:
+    """The least height of upright walls with tabs between them."""
+    base, rim = (1 / math.tan(math.radians(angle)) for angle in star.tab_angles_deg)
+    return LEAST_TOP + LEAST_TAB * (base + rim)
+
+
+def tab_depth(star: Star, asked: float | None) -> float:
     """The tab's depth: as asked, or the usual one where there is room.
 
-    Raises StyleError for one too deep, and for a star too small to have any.
+    The star is known to have room for the least one. Raises StyleError for one too deep.
     """
-    deepest = star.deepest_tab
-    if deepest < LEAST_TAB:
-        raise StyleError(
-            size_field,
-            f"leaves room for tabs {max(deepest, 0.0):.1f} mm deep, where the least that holds is "
-            f"{LEAST_TAB:g} mm; make the walls higher or the sides longer, or take fewer sides",
-        )
     if asked is None:
-        return min(USUAL_TAB, deepest)
-    if asked > deepest:
-        raise StyleError(
-            "options.tab",
-            f"is {asked:g} mm; at most {deepest:.1f} mm stays on the neighbouring wall and clear "
-            f"of others on the flat",
-        )
+        return min(USUAL_TAB, star.deepest_tab)
+    refuse_above(
+        "options.tab",
+        asked,
+        star.deepest_tab,
+        "deeper than what stays on the next wall and clear of others on the flat",
+    )
     return asked
 
 

@@ -7,7 +7,40 @@ from dataclasses import replace
 from cutlayers.errors import StyleError
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab, rectangle, taper_run
-from cutlayers.parts.options import TAB_TAPER_DEG
+from cutlayers.parts.options import LEAST_TAB, LEAST_TAB_END, TAB_TAPER_DEG
+from cutlayers.parts.refusing import refuse_above, refuse_small
+from cutlayers.style import Card, at_least, below
+
+
+def refuse_tab_on_side(tab: float, width: float, card: Card) -> None:
+    """Raise StyleError where the two tabs behind a side wall `width` mm long would meet."""
+    if below(width, 2 * LEAST_TAB):
+        raise StyleError(
+            "size.width",
+            f"leaves a side wall of {width:.4g} mm, too short for two glue tabs; "
+            f"{at_least(card.given(2 * LEAST_TAB, 2))}",
+        )
+    refuse_above("options.tab", tab, width / 2, "longer than half the side wall that it lands on")
+
+
+def refuse_tab_on_wall(
+    tab: float, height: float, given: float, folded_ends: int, card: Card
+) -> None:
+    """Raise StyleError where the slanting ends of a tab leave too little of it on a wall `height`
+    mm high, which the size `given` has made."""
+    least = 2 * taper_run(LEAST_TAB, TAB_TAPER_DEG) + LEAST_TAB_END
+    refuse_small(card, "size.height", given, folded_ends, least, "too low for a glue tab")
+    refuse_above(
+        "options.tab",
+        tab,
+        deepest_tab(height),
+        f"so its tapered ends leave too little of it on a wall {height:.4g} mm high",
+    )
+
+
+def deepest_tab(height: float) -> float:
+    """How deep a tab on an edge of this length can be."""
+    return (height - LEAST_TAB_END) / 2 / taper_run(1.0, TAB_TAPER_DEG)
 
 
 def tray_net(
@@ -24,22 +57,10 @@ def tray_net(
     """A tray from its panels' score-to-score sizes in mm, `upside_down` for a lid.
 
     The tabs stand on the ends of the front and back walls and go behind the side walls. `front`
-    stands in for the rectangle of the front wall, whose bottom edge is the fold.
-    Raises StyleError where a tab is longer than the wall it lands on, or tapers to nothing.
+    stands in for the rectangle of the front wall, whose bottom edge is the fold. Sizes are known
+    to fit each other.
     """
-    if tab > width / 2:
-        raise StyleError(
-            "options.tab",
-            f"is {tab:g} mm, longer than half the side wall that it lands on; "
-            f"at most {width / 2:.4g} mm fits a wall of {width:.4g} mm",
-        )
     run = taper_run(tab, taper_deg)
-    if 2 * run >= height:
-        raise StyleError(
-            "options.taper" if taper_deg != TAB_TAPER_DEG else "options.tab",
-            f"leaves nothing of a tab {tab:g} mm deep with ends at {taper_deg:g}° on a wall "
-            f"{height:.4g} mm high; make the tab shorter than {tab * height / (2 * run):.4g} mm",
-        )
     net = Net.start(name, "base", rectangle(length, width), Role.LID if upside_down else Role.BASE)
     # The net shows the box from below, so the wall that stands left of the front lies right.
     for wall, edge, wide in (

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from cutlayers.errors import StyleError
 from cutlayers.net import Net, Role, Shape
 from cutlayers.net.shapes import glue_tab, taper_run
 from cutlayers.parts.options import TAB_TAPER_DEG
+from cutlayers.parts.refusing import refuse_above
+from cutlayers.parts.trays import deepest_tab
 
 
 def tube(
@@ -62,17 +63,15 @@ def tube(
     )
 
 
-def refuse_seam(tab: float, first_wall: float, height: float, field: str = "height") -> None:
-    """Raise StyleError for a seam tab wider than its wall or with nothing left between its ends."""
-    if tab > first_wall:
-        raise StyleError(
-            "options.tab",
-            f"is {tab:g} mm, wider than the wall that it lands on; at most {first_wall:.1f} mm",
-        )
-    run = 2 * taper_run(tab, TAB_TAPER_DEG)
-    if run >= height:
-        raise StyleError(
-            "options.tab",
-            f"is {tab:g} mm, too deep for walls {height:.1f} mm long, on which its slanting ends "
-            f"meet; less than {tab * height / run:.1f} mm works, or a larger {field}",
-        )
+def refuse_seam(tab: float, first_wall: float, height: float) -> None:
+    """Raise StyleError for a seam tab wider than its wall or with nothing left between its ends.
+
+    The walls are known to be large enough for the least tab.
+    """
+    refuse_above("options.tab", tab, first_wall, "wider than the wall that it lands on")
+    refuse_above(
+        "options.tab",
+        tab,
+        deepest_tab(height),
+        f"so its tapered ends leave too little of it on a wall {height:.4g} mm high",
+    )

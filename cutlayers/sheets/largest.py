@@ -62,7 +62,7 @@ def _on_one_sheet(style: Style, dims: Any, card: Card, stock: Stock, machine: Ma
     try:
         nets = style.build(dims, card)
         pieces = [Piece(net.name, style.name, net, (), stock) for net in nets]
-        return len(place_pieces(pieces, machine)) == 1
+        return place_pieces(pieces, machine).count == 1
     except (StyleError, PlacementError):
         return False
 

@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from cutlayers.artwork.model import Art
 from cutlayers.net import Linework, Net
+from cutlayers.order import GrainWay, Rotation
 from cutlayers.paths import Bounds, Path
 from cutlayers.stock import Stock
 from cutlayers.strokes import Stroke
@@ -19,7 +21,9 @@ from cutlayers.transforms import Point, Transform
 class Piece:
     """One net to be made, with the lines derived from it, both in the net's own coordinates.
 
-    `order` is the name of the order that it belongs to.
+    `order` is the name of the order that it belongs to. `fill` asks for as many of the order's
+    pieces as one sheet holds; there is then one of each net. `art` is what is printed on its
+    panels.
     """
 
     name: str
@@ -27,6 +31,10 @@ class Piece:
     net: Net
     lines: Linework
     stock: Stock
+    rotation: Rotation = "quarter"
+    grain: GrainWay = "any"
+    fill: bool = False
+    art: tuple[Art, ...] = ()
 
     @property
     def bounds(self) -> Bounds:
@@ -45,6 +53,14 @@ class Placed:
     def strokes(self) -> tuple[Stroke, ...]:
         """The piece's lines in sheet coordinates."""
         return tuple(stroke.transformed(self.place) for stroke in self.piece.lines)
+
+    def on_piece(self, direction: Point) -> Point:
+        """A direction on the sheet as one on the flat piece, rounded to whole thousandths."""
+        dx, dy = direction
+        # The inverse of a turn is its mirror along the diagonal.
+        x = self.place.xx * dx + self.place.yx * dy
+        y = self.place.xy * dx + self.place.yy * dy
+        return round(x, 3) + 0.0, round(y, 3) + 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +83,8 @@ class Sheet:
     """One sheet of a stock. Guaranteed: pieces lie inside the area that the machine reaches,
     keep the gap between them, and stay out of the register marks' squares.
 
-    `width` and `height` are the sheet as it lies on the bed, which may be turned.
+    `width` and `height` are the sheet as it lies on the bed, which may be turned. `copies` is how
+    many sheets are to be made just like this one.
     """
 
     stock: Stock
@@ -76,6 +93,16 @@ class Sheet:
     height: float
     placed: tuple[Placed, ...]
     marks: tuple[RegisterMark, ...]
+    copies: int = 1
+
+    @property
+    def grain(self) -> Point | None:
+        """The direction that the fibres run along as the sheet lies, where it is known."""
+        side = self.stock.grain_side
+        if side is None:
+            return None
+        turned = (self.width, self.height) != self.stock.sheet
+        return (1.0, 0.0) if (side == "width") != turned else (0.0, 1.0)
 
     @property
     def strokes(self) -> tuple[Stroke, ...]:

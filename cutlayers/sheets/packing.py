@@ -36,10 +36,15 @@ class FreeSpace:
         for box in forbidden:
             self._take(box)
 
-    def place(self, width: float, height: float) -> Spot | None:
-        """Take the best spot for a rectangle, or return None where it does not fit."""
+    def place(
+        self, width: float, height: float, turns: Sequence[bool] = (False, True)
+    ) -> Spot | None:
+        """Take the best spot for a rectangle, or return None where it does not fit.
+
+        `turns` says whether it may lie as it is, turned by a quarter, or both.
+        """
         best: tuple[tuple[float, float, float, float], Spot] | None = None
-        for turned in (False, True):
+        for turned in turns:
             wide, high = (height, width) if turned else (width, height)
             wide, high = wide + self._gap, high + self._gap
             for left, bottom, right, top in self._free:

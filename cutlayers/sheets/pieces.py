@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from cutlayers.net import linework
+from cutlayers.artwork.model import Art
+from cutlayers.net import Net, linework
 from cutlayers.order import Job
 from cutlayers.sheets.model import Piece
 
 
 def pieces_of(job: Job) -> tuple[Piece, ...]:
-    """Every piece of a job, each as often as it is to be made, in the job's order."""
+    """Every piece of a job, each as often as it is to be made, in the job's order.
+
+    Orders that fill a sheet have one of each of their pieces.
+    """
     return tuple(_pieces(job))
 
 
@@ -18,5 +23,30 @@ def _pieces(job: Job) -> Iterator[Piece]:
     for order in job.orders:
         for net in order.nets:
             name = order.name if len(order.nets) == 1 else f"{order.name}: {net.name}"
-            piece = Piece(name, order.name, net, linework(net), job.stocks[order.stock])
+            piece = Piece(
+                name,
+                order.name,
+                net,
+                linework(net),
+                job.stocks[order.stock],
+                order.rotation or job.sheets.rotation,
+                order.grain,
+                order.fill,
+                art_on(net, order.art),
+            )
             yield from [piece] * order.count
+        for facing in order.facings:
+            name, net = f"{order.name}: {facing.net.name}", facing.net
+            stock = job.stocks[facing.stock]
+            piece = Piece(name, order.name, net, linework(net), stock, art=facing.art)
+            yield from [piece] * order.count
+
+
+def art_on(net: Net, art: tuple[Art, ...]) -> tuple[Art, ...]:
+    """What of the art goes on a net, on its panels alone."""
+    found = []
+    for each in art:
+        spots = tuple(spot for spot in each.spots if spot.net == net.name)
+        if spots:
+            found.append(replace(each, spots=spots))
+    return tuple(found)

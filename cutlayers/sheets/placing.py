@@ -1,49 +1,130 @@
-"""Pieces onto sheets: as few sheets as a simple method finds."""
+"""Pieces onto sheets, stock by stock, clear of what the machine cannot reach and of the marks."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections import Counter, deque
+from collections.abc import Callable, Hashable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from cutlayers.errors import PlacementError
+from cutlayers.findings import Finding, Severity
 from cutlayers.machine import Bed, Machine
+from cutlayers.order import Job, SheetRules
 from cutlayers.paths import Bounds
+from cutlayers.sheets.boxes import box_lay, box_plan, empty_space
+from cutlayers.sheets.laying import Kind, Regions, Room
 from cutlayers.sheets.model import Piece, Placed, RegisterMark, Sheet
-from cutlayers.sheets.packing import FreeSpace, Spot
+from cutlayers.sheets.nesting import (
+    Demand,
+    Plan,
+    Search,
+    TimeUpError,
+    better_plans,
+    more_sets,
+    most_sets,
+    quick_plan,
+    sets_in,
+    sheets_in,
+)
+from cutlayers.sheets.outlines import outline_of
 from cutlayers.sheets.register import register_marks
+from cutlayers.sheets.rotations import allowed_turns
 from cutlayers.stock import Stock
-from cutlayers.transforms import Transform
 
-DEFAULT_GAP = 4.0
-"""mm between pieces: room for a blade's overcut and for card that stays in one piece."""
+Progress = Callable[[int], None]
+Found = TypeVar("Found")
+
+USUAL = SheetRules()
+
+
+@dataclass(frozen=True, slots=True)
+class Placing:
+    """All sheets of a job, and what is worth knowing of how they were found."""
+
+    sheets: tuple[Sheet, ...]
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def count(self) -> int:
+        """How many sheets of card there are, copies counted."""
+        return sum(sheet.copies for sheet in self.sheets)
+
+
+@dataclass(frozen=True, slots=True)
+class Base:
+    """An empty sheet of a stock as it lies on the bed."""
+
+    stock: Stock
+    width: float
+    height: float
+    marks: tuple[RegisterMark, ...]
+    room: Room
+
+    @property
+    def turned(self) -> bool:
+        """Whether the sheet lies turned by a quarter from how the stock gives its size."""
+        return (self.width, self.height) != self.stock.sheet
+
+
+def placing_steps(job: Job) -> int:
+    """How many steps `place_pieces` tells its progress for a job: pieces, and seconds of search."""
+    pieces = sum(order.count * len(order.nets) for order in job.orders)
+    thorough = job.sheets.mode == "thorough"
+    stocks = {order.stock for order in job.orders}
+    return pieces + (job.sheets.seconds * len(stocks) if thorough else 0)
 
 
 def place_pieces(
     pieces: Sequence[Piece],
     machine: Machine,
-    gap: float = DEFAULT_GAP,
-    progress: Callable[[int], None] = lambda _: None,
-) -> tuple[Sheet, ...]:
-    """Put every piece on a sheet of its stock, on the first that has room.
+    rules: SheetRules = USUAL,
+    progress: Progress = lambda _: None,
+) -> Placing:
+    """Put every piece on a sheet of its stock.
 
-    Largest area first or longest side first, whichever takes fewer sheets.
+    Sheets come stock by stock, in the order in which the stocks first appear; sheets that are alike
+    in every line are one, with `copies`. In the thorough mode each stock gets the rules' seconds,
+    and an interruption by the user keeps the best that was found until then.
 
-    `progress` is told how many more pieces lie. Sheets come stock by stock, in the order in which
-    the stocks first appear. Raises PlacementError for a sheet that the bed cannot take and for a
-    piece that no empty sheet can hold, saying by how much.
+    Raises PlacementError for a sheet that the bed cannot take, for a piece that no empty sheet can
+    hold, saying by how much, and where grain and rotation cannot both be had.
     """
     sheets: list[Sheet] = []
+    findings: list[Finding] = []
     for stock in dict.fromkeys(piece.stock for piece in pieces):
-        mine = [piece for piece in pieces if piece.stock == stock]
-        width, height = sheet_on_bed(stock, machine.bed)
-        marks = register_marks(width, height, machine.register)
-        area = _reach(width, height, machine.bed)
-        fillings = [
-            _fill(sorted(mine, key=order), area, marks, gap) for order in (_by_area, _by_side)
-        ]
-        for content in min(fillings, key=len):
-            sheets.append(Sheet(stock, len(sheets) + 1, width, height, tuple(content), marks))
-            progress(len(content))
-    return tuple(sheets)
+        base = empty_base(stock, machine, rules)
+        search = Search(rules.seconds, rules.seed, progress) if rules.mode == "thorough" else None
+        placer = _Placer(base, [piece for piece in pieces if piece.stock == stock])
+        content = list(placer.counted(search)) + list(placer.filled(search))
+        if search is not None:
+            search.finish()
+        if placer.stopped:
+            findings.append(_stopped(stock))
+        for placed in content:
+            progress(len(placed))
+            last = sheets[-1] if sheets else None
+            if last is not None and _alike(last, stock, placed):
+                sheets[-1] = replace(last, copies=last.copies + 1)
+            else:
+                number = len(sheets) + 1
+                sheets.append(Sheet(stock, number, base.width, base.height, placed, base.marks))
+    return Placing(tuple(sheets), tuple(findings))
+
+
+def empty_base(stock: Stock, machine: Machine, rules: SheetRules) -> Base:
+    """An empty sheet of a stock on a machine's bed. Raises PlacementError where it does not fit."""
+    width, height = sheet_on_bed(stock, machine.bed)
+    marks = register_marks(width, height, machine.register)
+    edge = max(machine.bed.margin, rules.border)
+    area = (edge, edge, width - edge, height - edge)
+    if area[2] <= area[0] or area[3] <= area[1]:
+        raise PlacementError(
+            f"stock {stock.name!r}: a border of {edge:.1f} mm leaves nothing of a sheet of "
+            f"{width:.1f} × {height:.1f} mm; use a larger sheet or a smaller border"
+        )
+    room = Room(area, tuple(mark.keep_out for mark in marks), rules.gap)
+    return Base(stock, width, height, marks, room)
 
 
 def sheet_on_bed(stock: Stock, bed: Bed) -> tuple[float, float]:
@@ -61,65 +142,140 @@ def sheet_on_bed(stock: Stock, bed: Bed) -> tuple[float, float]:
     )
 
 
-def _reach(width: float, height: float, bed: Bed) -> Bounds:
-    return bed.margin, bed.margin, width - bed.margin, height - bed.margin
+def likeness(piece: Piece) -> Hashable:
+    """Equal for pieces that are alike in all that matters for placing."""
+    silhouette = tuple(panel.outline for panel in piece.net.panels)
+    return silhouette, piece.rotation, piece.grain
 
 
-def _size(piece: Piece) -> tuple[float, float]:
+def kind_of(piece: Piece, base: Base) -> Kind:
+    """A piece's outline and turns. Raises PlacementError where an empty sheet cannot hold it."""
+    angles = allowed_turns(piece.net, piece.rotation, piece.grain, base.stock, base.turned)
+    any_turn = piece.rotation == "free" and piece.grain == "any"
+    kind = Kind(outline_of(piece.net), angles, any_turn)
+    if box_lay([kind], 0, empty_space(base.room)) is None:
+        regions = Regions([kind], base.room)
+        if all(regions.empty_sheet(0, angle).is_empty for angle in angles):
+            raise PlacementError(_too_large(piece, kind, base))
+    return kind
+
+
+class _Placer:
+    """The pieces of one stock, sorted into kinds."""
+
+    def __init__(self, base: Base, pieces: Sequence[Piece]) -> None:
+        self.stopped = False
+        self._kinds: list[Kind] = []
+        self._waiting: list[deque[Piece]] = []
+        self._sets: dict[str, list[tuple[int, Piece]]] = {}
+        numbers: dict[Hashable, int] = {}
+        for piece in pieces:
+            key = likeness(piece)
+            if key not in numbers:
+                numbers[key] = len(self._kinds)
+                self._kinds.append(kind_of(piece, base))
+                self._waiting.append(deque())
+            if piece.fill:
+                self._sets.setdefault(piece.order, []).append((numbers[key], piece))
+            else:
+                self._waiting[numbers[key]].append(piece)
+        self._base = base
+        self._regions = Regions(self._kinds, base.room)
+
+    def counted(self, search: Search | None) -> Iterator[tuple[Placed, ...]]:
+        """Sheets of the pieces that are wanted in a number."""
+        demand = {kind: len(queue) for kind, queue in enumerate(self._waiting) if queue}
+        for repeated in self._plan(demand, search):
+            for _ in range(repeated.sheets):
+                yield tuple(
+                    Placed(self._waiting[lay.kind].popleft(), lay.place) for lay in repeated.layout
+                )
+
+    def filled(self, search: Search | None) -> Iterator[tuple[Placed, ...]]:
+        """A sheet for each order that fills one."""
+        for order, members in self._sets.items():
+            one_set = Counter(kind for kind, _ in members)
+            layout = most_sets(self._regions, one_set)
+            if not layout:
+                raise PlacementError(
+                    f"{order}: not even one box with all its pieces fits on a sheet of "
+                    f"{self._base.stock.name!r}; write count in place of fill"
+                )
+            if search is not None:
+                layout = self._last(more_sets(self._regions, one_set, layout, search), layout)
+            whole = sets_in(layout, one_set)
+            waiting = {kind: deque[Piece]() for kind in one_set}
+            for kind, piece in members * whole:
+                waiting[kind].append(piece)
+            yield tuple(
+                Placed(waiting[lay.kind].popleft(), lay.place)
+                for lay in layout
+                if waiting[lay.kind]
+            )
+
+    def _plan(self, demand: Demand, search: Search | None) -> Plan:
+        if not demand:
+            return ()
+        boxes = box_plan(self._kinds, demand, self._base.room)
+        if boxes is not None and self._one_on_each_sheet(demand):
+            return boxes
+        plan = quick_plan(self._regions, demand)
+        if boxes is not None and sheets_in(boxes) < sheets_in(plan):
+            plan = boxes
+        if search is not None:
+            plan = self._last(better_plans(self._regions, demand, plan, search), plan)
+        return plan
+
+    def _one_on_each_sheet(self, demand: Demand) -> bool:
+        """Whether one piece a sheet is all there can be, by number or by area."""
+        areas = sorted(self._kinds[kind].outline.area for kind in Counter(demand).elements())
+        return len(areas) == 1 or areas[0] + areas[1] > self._base.room.area_mm2
+
+    def _last(self, found: Iterator[Found], before: Found) -> Found:
+        """The last and best that was found until the time was over or the user stopped it."""
+        try:
+            for each in found:
+                before = each
+        except TimeUpError:
+            pass
+        except KeyboardInterrupt:
+            self.stopped = True
+        return before
+
+
+def _alike(sheet: Sheet, stock: Stock, placed: tuple[Placed, ...]) -> bool:
+    return (
+        sheet.stock == stock
+        and len(sheet.placed) == len(placed)
+        and all(
+            one.place == other.place and one.piece == other.piece
+            for one, other in zip(sheet.placed, placed, strict=True)
+        )
+    )
+
+
+def _stopped(stock: Stock) -> Finding:
+    return Finding(
+        Severity.NOTE,
+        "search-stopped",
+        f"stock {stock.name!r}",
+        "the search for better sheets was stopped; the best found until then is used",
+        advice="run it again for the full search",
+    )
+
+
+def _too_large(piece: Piece, kind: Kind, base: Base) -> str:
+    """Why an empty sheet cannot hold a piece, in its best turn."""
     left, bottom, right, top = piece.bounds
-    return right - left, top - bottom
-
-
-def _by_area(piece: Piece) -> float:
-    width, height = _size(piece)
-    return -width * height
-
-
-def _by_side(piece: Piece) -> float:
-    return -max(_size(piece))
-
-
-def _fill(
-    pieces: Sequence[Piece], area: Bounds, marks: Sequence[RegisterMark], gap: float
-) -> list[list[Placed]]:
-    """Sheets of pieces, each piece on the first sheet that has room for it."""
-    keep_out = [mark.keep_out for mark in marks]
-    sheets: list[tuple[FreeSpace, list[Placed]]] = []
-    for piece in pieces:
-        size = _size(piece)
-        found = ((spot, content) for space, content in sheets if (spot := space.place(*size)))
-        spot, content = next(found, (None, []))
-        if spot is None:
-            space = FreeSpace(area, keep_out, gap)
-            spot = space.place(*size)
-            if spot is None:
-                raise PlacementError(_too_large(piece, area, marks))
-            sheets.append((space, content))
-        content.append(_placed(piece, spot))
-    return [content for _, content in sheets]
-
-
-def _placed(piece: Piece, spot: Spot) -> Placed:
-    left, bottom, _, top = piece.bounds
-    if spot.turned:
-        # A quarter turn to the left carries the upper left corner to the lower left.
-        turned = Transform.rotation(90.0)
-        x, y = turned.apply((left, top))
-        return Placed(piece, Transform.translation(spot.x - x, spot.y - y) @ turned)
-    return Placed(piece, Transform.translation(spot.x - left, spot.y - bottom))
-
-
-def _too_large(piece: Piece, area: Bounds, marks: Sequence[RegisterMark]) -> str:
-    """Why an empty sheet cannot hold a piece, in its better turn."""
-    width, height = _size(piece)
+    area = base.room.area
     wide, high = area[2] - area[0], area[3] - area[1]
     lead = (
-        f"{piece.name} is {width:.1f} × {height:.1f} mm; a sheet of {piece.stock.name!r} has "
-        f"{wide:.1f} × {high:.1f} mm within the machine's reach"
+        f"{piece.name} is {right - left:.1f} × {top - bottom:.1f} mm; a sheet of "
+        f"{piece.stock.name!r} has {wide:.1f} × {high:.1f} mm within the machine's reach"
     )
-    turns = ((width, height), (height, width))
     over_wide, over_high = min(
-        ((max(0.0, w - wide), max(0.0, h - high)) for w, h in turns), key=sum
+        (_excess(box, wide, high) for box in kind.boxes.values()),
+        key=sum,
     )
     excess = [
         f"{over:.1f} mm too {word}"
@@ -127,13 +283,14 @@ def _too_large(piece: Piece, area: Bounds, marks: Sequence[RegisterMark]) -> str
         if over > 0
     ]
     if excess:
-        return (
-            f"{lead}: {' and '.join(excess)}, even in its better turn; "
-            "use a larger sheet or a smaller box"
-        )
-    if marks:
-        return (
-            f"{lead}, but the register marks are in the way; use a larger sheet, "
-            "or smaller marks or marks nearer to the edge in the profile"
-        )
-    return f"{lead}; use a larger sheet or a smaller box"
+        turn = ", even in its best turn" if len(kind.angles_deg) > 1 else ""
+        return f"{lead}: {' and '.join(excess)}{turn}; use a larger sheet or a smaller box"
+    return (
+        f"{lead}, but the register marks are in the way; use a larger sheet, "
+        "or smaller marks or marks nearer to the edge in the profile"
+    )
+
+
+def _excess(box: Bounds, wide: float, high: float) -> tuple[float, float]:
+    left, bottom, right, top = box
+    return max(0.0, right - left - wide), max(0.0, top - bottom - high)

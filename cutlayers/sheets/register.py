@@ -1,12 +1,15 @@
-"""Register marks round the work.
+"""Register marks round the work: where they stand, as lines for the machine and as ink.
 
-The marks stand near the corners of the sheet. Half a turn must not carry them onto themselves,
-or a sheet fed the wrong way round would go unnoticed: three marks leave the upper right corner
-empty, and a fourth stands in from that corner by a quarter of the sheet's width.
+Half a turn must not carry the marks onto themselves, or a sheet fed the wrong way round would go
+unnoticed: three marks leave the upper right corner empty, a fourth stands in from that corner by
+a quarter of the sheet's width, a fifth stands in the middle of the lower edge.
+
+Lines and ink are made of the very same paths, so they cannot come apart.
 """
 
 from __future__ import annotations
 
+from cutlayers.artwork.ink import Contour, Paint
 from cutlayers.machine import RegisterPlan
 from cutlayers.paths import Path
 from cutlayers.sheets.model import RegisterMark
@@ -16,22 +19,44 @@ RING_SHARE = 0.3
 """Radius of a target's ring as a share of the mark's overall size, so that the cross stands out
 of the ring on all sides, as on printers' targets."""
 
+INK_WIDTH = 0.3
+"""mm; wide enough for a flatbed scanner at 300 dpi (3.5 pixels), fine enough for the eye."""
+
+MARK_INK = "#000000"
+"""The one ink that every printer lays down without a misfit between colours."""
+
 
 def register_marks(width: float, height: float, plan: RegisterPlan) -> tuple[RegisterMark, ...]:
     """Marks for a sheet of the given size, in the order lower left, lower right, upper left and,
-    where the plan asks for a fourth, near the upper right.
+    where the plan asks for more, near the upper right, middle of the lower edge.
 
     Returns none where the plan's shape is "none".
     """
     if plan.shape == "none":
         return ()
     near, right, top = plan.inset, width - plan.inset, height - plan.inset
-    corners = ((near, near), (right, near), (near, top), (right - width / 4, top))
+    places = (
+        (near, near),
+        (right, near),
+        (near, top),
+        (right - width / 4, top),
+        (width / 2, near),
+    )
     middle = (width / 2, height / 2)
     return tuple(
         RegisterMark(centre, _paths(plan, centre, middle), plan.size / 2 + plan.keep_out)
-        for centre in corners[: plan.count]
+        for centre in places[: plan.count]
     )
+
+
+def mark_ink(marks: tuple[RegisterMark, ...], plan: RegisterPlan) -> tuple[Paint, ...]:
+    """The marks as ink: dots filled, everything else as lines INK_WIDTH wide."""
+    contours = tuple(Contour.of(path) for mark in marks for path in mark.paths)
+    if not contours:
+        return ()
+    if plan.shape == "dot":
+        return (Paint(contours, fill=MARK_INK),)
+    return (Paint(contours, stroke=MARK_INK, line_width=INK_WIDTH),)
 
 
 def _paths(plan: RegisterPlan, centre: Point, middle: Point) -> tuple[Path, ...]:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import glue_tab, polygon, rectangle, taper_run
 from cutlayers.parts import options
+from cutlayers.parts.options import LEAST_TAB
+from cutlayers.parts.refusing import refuse_above, refuse_below, refuse_small
 from cutlayers.style import Card, Style, option, size
 
 
@@ -29,26 +30,21 @@ def build(dims: CounterTray, card: Card) -> tuple[Net, ...]:
 
     Raises StyleError for a back lower than the front, and for tabs without room.
     """
-    length, width, front, back = _scores(dims, card)
-    if back < front:
-        raise StyleError(
-            "options.back", f"is {back:g} mm, lower than the front; at least {front:.1f} mm"
-        )
-    slope = (back - front) / width
+    length = card.panel("size.length", dims.length, 2)
+    width = card.panel("size.width", dims.width, 2)
+    card.panel("size.height", dims.height, 1)
+    refuse_small(card, "size.width", dims.width, 2, LEAST_TAB / 0.45, "too short for tabs")
     run = taper_run(1.0, options.TAB_TAPER_DEG)
+    refuse_small(card, "size.height", dims.height, 1, LEAST_TAB * run / 0.45, "too low for tabs")
+    if dims.back is not None:
+        refuse_below("options.back", dims.back, dims.height, "lower than the front")
+    _, _, front, back = _scores(dims, card)
+    slope = (back - front) / width
     # At the rim the back's tab falls at least as steeply as the side that it lies on.
     rim = slope + run
     deepest = min(0.45 * width, 0.45 * front / run, 0.9 * back / (rim + run))
-    if deepest < 4:
-        raise StyleError(
-            "size.height" if 0.45 * width >= 4 else "size.width",
-            f"leaves room for tabs {deepest:.1f} mm deep, where at least 4 mm hold",
-        )
     tab = min(12.0, deepest) if dims.tab is None else dims.tab
-    if tab > deepest:
-        raise StyleError(
-            "options.tab", f"is {tab:g} mm; at most {deepest:.1f} mm stays on the side walls"
-        )
+    refuse_above("options.tab", tab, deepest, "more than stays on the side walls")
     net = Net.start("tray", "base", rectangle(length, width))
     # The net shows the tray from below, so its left side lies right.
     net = net.attach("front", rectangle(length, front), to="base.bottom", role=Role.WALL)

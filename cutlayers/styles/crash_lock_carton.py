@@ -18,13 +18,19 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
 from cutlayers.net import Net, Role, Stand
-from cutlayers.net.shapes import Shape, polygon, rectangle
-from cutlayers.parts import options
-from cutlayers.parts.ends import refuse_end, refuse_thumb, tucked_end, with_tucked_end
-from cutlayers.parts.openings import thumb_cut, with_window
-from cutlayers.parts.tubes import refuse_seam, tube
+from cutlayers.net.shapes import Shape, polygon
+from cutlayers.parts.cartons import (
+    CartonBody,
+    CartonDims,
+    carton_body,
+    carton_tube,
+    carton_volume,
+    refuse_body,
+    with_carton_window,
+    with_top,
+)
+from cutlayers.parts.refusing import refuse_above, refuse_small
 from cutlayers.style import Card, Style, option, size
 
 WING_SLANT = 0.12
@@ -35,7 +41,7 @@ LEAST_WING = 8.0
 
 
 @dataclass(frozen=True, slots=True)
-class CrashLockCarton:
+class CrashLockCarton(CartonDims):
     """Dimensions of a carton with a crash-lock bottom."""
 
     length: float = size("along the front wall; more than the width", example=70)
@@ -47,15 +53,6 @@ class CrashLockCarton:
         minimum=3,
         maximum=200,
     )
-    tab: float = options.tab()
-    tuck: float | None = options.tuck()
-    dust: float | None = options.dust()
-    slit: float = options.slit()
-    thumb: float = options.thumb()
-    window: str = options.window()
-    window_width: float | None = options.window_width()
-    window_height: float | None = options.window_height()
-    window_radius: float | None = options.window_radius()
 
 
 def build(dims: CrashLockCarton, card: Card) -> tuple[Net, ...]:
@@ -64,68 +61,48 @@ def build(dims: CrashLockCarton, card: Card) -> tuple[Net, ...]:
     Raises StyleError for a bottom that is wider than long, for one too small to be glued or too
     deep to lie flat between the walls, and as tuck cartons do.
     """
-    length, width, height = _scores(dims, card)
-    lap = width / 4 if dims.lap is None else dims.lap
-    _refuse(dims, length, width, height, lap, card.caliper)
-    end = tucked_end(length, width, card.caliper, dims.tuck, dims.dust, dims.slit)
-    refuse_seam(dims.tab, width, height)
-    refuse_end(end, height)
-    refuse_thumb(dims.thumb, end.tuck, length)
-    walls = {
-        name: rectangle(wide, height)
-        for name, wide in (("left", width), ("front", length), ("right", width), ("back", length))
-    }
-    walls["front"] = thumb_cut(walls["front"], "top", dims.thumb)
-    net = with_tucked_end(tube("carton", walls, "front", dims.tab), "top", "back", end)
+    body = carton_body(dims, card)
+    lap = body.width / 4 if dims.lap is None else dims.lap
+    _refuse(dims, body, lap, card)
+    refuse_body(dims, body)
+    net = with_top(carton_tube(body, dims.tab), body)
     for wall, side in (("front", "left"), ("back", "right")):
-        net = _with_bottom(net, wall, side, length, width, lap, 2 * card.caliper)
-    clear_top = end.tuck if dims.window == "front" else 0.0
-    net = with_window(
-        net,
-        dims.window,
-        dims.window_width,
-        dims.window_height,
-        dims.window_radius,
-        (0.0, clear_top),
-    )
+        net = _with_bottom(net, wall, side, body, lap)
+    net = with_carton_window(net, dims, body, ("", "front"))
     return (replace(net, stand=Stand("front")),)
 
 
-def _refuse(
-    dims: CrashLockCarton, length: float, width: float, height: float, lap: float, caliper: float
-) -> None:
-    if length < width + 4 * caliper + 1:
-        raise StyleError(
-            "size.length",
-            f"is {dims.length:g} mm, no more than the width, so the side flaps meet; "
-            f"at least {dims.width + 4 * caliper + 1:.1f} mm closes",
-        )
-    if width / 2 < LEAST_WING:
-        raise StyleError(
-            "size.width",
-            f"is {dims.width:g} mm; a bottom is glued from {2 * LEAST_WING:g} mm on",
-        )
-    if lap > width / 2:
-        raise StyleError(
-            "options.lap",
-            f"is {lap:g} mm; at most {width / 2:.1f} mm, half the width, stays inside the carton",
-        )
-    if width / 2 + lap > height:
-        raise StyleError(
-            "size.height",
-            f"is {dims.height:g} mm; a bottom {width / 2 + lap:.1f} mm deep needs as much to lie "
-            f"flat between the walls",
-        )
+def _refuse(dims: CrashLockCarton, body: CartonBody, lap: float, card: Card) -> None:
+    refuse_small(
+        card, "size.width", dims.width, 2, 2 * LEAST_WING, "too narrow for a bottom to be glued"
+    )
+    # The step between the halves must lie beside the end of the crease.
+    refuse_small(
+        card,
+        "size.length",
+        dims.length,
+        2,
+        body.width + 4 * card.caliper + 1.0,
+        "no more than the width, so the side flaps meet",
+    )
+    refuse_above("options.lap", lap, body.width / 2, "more than half the width")
+    refuse_small(
+        card,
+        "size.height",
+        dims.height,
+        2,
+        body.width / 2 + lap,
+        "too low for the bottom to lie flat between the walls",
+    )
 
 
-def _with_bottom(
-    net: Net, wall: str, side: str, length: float, width: float, lap: float, ease: float
-) -> Net:
+def _with_bottom(net: Net, wall: str, side: str, body: CartonBody, lap: float) -> Net:
     """A major, its wing, and the minor that the wing is glued to.
 
     Shapes lie on their fold here and hang from it on the net, so that their right end, where the
     wing is, comes to lie at the wall's left end.
     """
+    length, width, ease = body.length, body.width, 2 * body.end.caliper
     half = width / 2
     net = net.attach(
         f"{wall} bottom",
@@ -168,20 +145,10 @@ def _major(length: float, half: float, lap: float, ease: float) -> Shape:
     )
 
 
-def volume(dims: CrashLockCarton, card: Card) -> float:
-    """Length × width × height."""
-    length, width, height = _scores(dims, card)
-    return length * width * height
-
-
-def _scores(dims: CrashLockCarton, card: Card) -> tuple[float, float, float]:
-    return card.score(dims.length, 2), card.score(dims.width, 2), card.score(dims.height, 2)
-
-
 STYLE = Style(
     name="crash-lock-carton",
     summary="a tuck carton whose glued bottom closes as it is squared up",
     dimensions=CrashLockCarton,
     build=build,
-    volume=volume,
+    volume=carton_volume,
 )

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab, rectangle, taper_run
 from cutlayers.parts import options
+from cutlayers.parts.refusing import refuse_above, refuse_below
+from cutlayers.parts.trays import deepest_tab
 from cutlayers.paths import rounded
 from cutlayers.style import Card, Style, choice, flag, option, size
 
@@ -58,31 +59,22 @@ def build(dims: Envelope, card: Card) -> tuple[Net, ...]:
     Raises StyleError for a flap that does not reach the back or covers more than the front, for
     a back that is higher than the front, and for tabs without room.
     """
-    length, height = card.score(dims.length, 2), card.score(dims.height, 2)
+    length = card.panel("size.length", dims.length, 2)
+    height = card.panel("size.height", dims.height, 2)
     pointed = dims.flap == "pointed"
     back = 0.92 * height if dims.back is None else dims.back
-    usual = max((0.55 if pointed else 0.35) * height, height - back + LAP)
+    refuse_above("options.back", back, height, "higher than the front")
+    least = height - back + LAP
+    usual = max((0.55 if pointed else 0.35) * height, least)
     deep = usual if dims.flap_depth is None else dims.flap_depth
-    if back > height:
-        raise StyleError(
-            "options.back", f"is {back:g} mm, higher than the front; at most {height:.1f} mm"
-        )
-    if height - back + LAP > height:
-        raise StyleError(
-            "options.back", f"is {back:g} mm, too low for a flap to reach; at least {LAP:g} mm"
-        )
-    if not height - back + LAP <= deep <= height:
-        raise StyleError(
-            "options.flap_depth",
-            f"is {deep:g} mm; {height - back + LAP:.1f} to {height:.1f} mm laps over a back "
-            f"{back:.1f} mm high and stays on the envelope",
-        )
-    most = min(length / 2, back / (2 * taper_run(1.0, options.TAB_TAPER_DEG)) - 1)
-    if dims.tab >= most:
-        raise StyleError(
-            "options.tab",
-            f"is {dims.tab:g} mm; less than {most:.1f} mm stays under the back",
-        )
+    refuse_below("options.flap_depth", deep, least, "so the flap does not lap over the back")
+    refuse_above("options.flap_depth", deep, height, "longer than the envelope is high")
+    refuse_above(
+        "options.tab",
+        dims.tab,
+        min(length / 2 - 1.0, deepest_tab(back)),
+        "more than what stays under the back",
+    )
     flap = _flap(length - 2 * card.caliper, deep, pointed)
     net = Net.start("envelope", "front", rectangle(length, height), Role.WALL)
     side = glue_tab(back, dims.tab, taper_run(dims.tab, options.TAB_TAPER_DEG))

@@ -9,11 +9,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import glue_tab, rectangle, taper_run
 from cutlayers.parts import options
+from cutlayers.parts.refusing import refuse_above, refuse_unless_none
+from cutlayers.parts.trays import deepest_tab
 from cutlayers.style import Card, Style, choice, count, option, size
+
+LEAST_POCKET = 8.0
+"""mm; a lower pocket holds nothing."""
 
 POCKET_SHORT = 1.5
 """mm by which a pocket is shorter than its page at each end, so that it does not jam in a fold."""
@@ -42,7 +46,8 @@ def build(dims: Folder, card: Card) -> tuple[Net, ...]:
     ends, a zigzag's on the first page. Raises StyleError for pockets higher than half the pages
     and for tabs without room.
     """
-    length, height = card.score(dims.length, 1), card.score(dims.height, 0)
+    length = card.panel("size.length", dims.length, 1)
+    height = card.panel("size.height", dims.height, 0)
     if dims.pocket:
         _refuse_pocket(dims, length, height)
     pockets: list[tuple[str, tuple[str, ...]]]
@@ -70,18 +75,19 @@ def build(dims: Folder, card: Card) -> tuple[Net, ...]:
 
 
 def _refuse_pocket(dims: Folder, length: float, height: float) -> None:
-    if dims.pocket > height / 2:
-        raise StyleError(
-            "options.pocket",
-            f"is {dims.pocket:g} mm; at most {height / 2:.1f} mm, half the height of the pages",
-        )
-    if dims.tab > length / 3 or 2 * taper_run(dims.tab, options.TAB_TAPER_DEG) >= dims.pocket:
-        raise StyleError(
-            "options.pocket" if dims.tab <= length / 3 else "options.tab",
-            f"and the tab of {dims.tab:g} mm do not suit a page {length:.1f} mm long; a tab is at "
-            f"most {length / 3:.1f} mm deep, and a pocket more than half as high as its tab is "
-            f"deep, or 0",
-        )
+    refuse_unless_none(
+        "options.pocket",
+        dims.pocket,
+        LEAST_POCKET,
+        height / 2,
+        ("too low to hold anything", "more than half the height of the pages"),
+    )
+    refuse_above(
+        "options.tab",
+        dims.tab,
+        min(length / 4, deepest_tab(dims.pocket)),
+        "more than the pocket and the page have room for",
+    )
 
 
 def _gate(length: float, height: float, caliper: float) -> Net:

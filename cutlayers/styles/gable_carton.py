@@ -23,9 +23,25 @@ from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import Shape, polygon, rectangle, taper_run
 from cutlayers.parts import options
 from cutlayers.parts.openings import PUNCH_BORDER, punched
-from cutlayers.parts.options import TAB_TAPER_DEG
-from cutlayers.parts.trays import tray_net
-from cutlayers.style import Card, Style, option, size
+from cutlayers.parts.options import LEAST_TAB_END, TAB_TAPER_DEG
+from cutlayers.parts.trays import refuse_tab_on_side, tray_net
+from cutlayers.style import Card, Style, above, at_least, at_most, below, option, size
+
+LEAST_WALL = 5.0
+"""mm; a lower lid wall slips off its base."""
+
+LEAST_RISE = 0.5
+"""mm the slope of a roof must be longer than half the lid's width. At exactly half the roof lies
+flat and nothing pushes the ridges up."""
+
+SEAM_END = 0.1
+"""Share of the lower wall or ridge that must be left at the outer end of the seam tab."""
+
+LEAST_PUNCH = 1.0
+"""mm; a smaller hole takes no ribbon, and few tools turn in it."""
+
+PLACE = 0.1
+"""mm; the least play that counts as a place for a hole, so that it can be named to 0.1 mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,8 +51,8 @@ class GableCarton:
     length: float = size("along the front", example=60)
     width: float = size("from front to back; at most the length", example=60)
     height: float = size("of the base", example=62)
-    wall: float = option("height of the lid's walls", default=25, minimum=5)
-    roof: float = option(
+    wall: float = option("height of the lid's walls", default=25, minimum=LEAST_WALL)
+    roof: float | None = option(
         "slope length of the roof, more than half the lid's width; "
         "three quarters of the lid's width if not given",
         default=None,
@@ -83,10 +99,12 @@ def build(dims: GableCarton, card: Card) -> tuple[Net, ...]:
     """Two nets: the base tray, and the lid that stands on it.
 
     Raises StyleError for a roof too short to close, gussets that collide, lid walls taller than
-    the base, and closure holes that meet the seam tab or the edge of a gusset strip.
+    the base, tabs too large for what they stand on or land on, and closure holes that meet the
+    seam tab, the edge of a gusset strip or each other.
     """
-    length, width = card.score(dims.length, 2), card.score(dims.width, 2)
-    height = card.score(dims.height, 1)
+    length = card.panel("size.length", dims.length, 2)
+    width = card.panel("size.width", dims.width, 2)
+    height = card.panel("size.height", dims.height, 1)
     grow = 2 * card.caliper + dims.clearance
     lid = _Lid(
         length + grow,
@@ -96,37 +114,50 @@ def build(dims: GableCarton, card: Card) -> tuple[Net, ...]:
         dims.ridge,
         dims.tab,
     )
-    _refuse(dims, lid, height)
+    _refuse(dims, lid, width, height, card)
     stand = Stand("front", lift=height + card.caliper / 2 - dims.wall)
     base = tray_net("base", length, width, height, dims.tab, TAB_TAPER_DEG)
     return base, replace(_with_holes(_lid_net(lid), dims, lid), stand=stand)
 
 
-def _refuse(dims: GableCarton, lid: _Lid, base_height: float) -> None:
-    if lid.length < lid.width:
+def _refuse(dims: GableCarton, lid: _Lid, base_width: float, base: float, card: Card) -> None:
+    """`base_width` and `base` are the width and height of the base, score to score."""
+    refuse_tab_on_side(dims.tab, base_width, card)
+    if below(lid.length, lid.width):
         raise StyleError(
             "size.length",
             f"is {dims.length:g} mm, shorter than the width, so the two gussets collide; "
-            f"at least {dims.width:g} mm closes",
+            f"{at_least(dims.width)} closes",
         )
-    if lid.roof <= lid.width / 2:
+    if below(lid.roof, lid.width / 2 + LEAST_RISE):
         raise StyleError(
             "options.roof",
-            f"is {lid.roof:g} mm, so the roofs cannot reach each other; "
-            f"it must be more than {lid.width / 2:.1f} mm, half the lid's width",
+            f"is {lid.roof:g} mm, so the roofs cannot reach each other over half the lid's width "
+            f"of {lid.width / 2:.4g} mm; {at_least(lid.width / 2 + LEAST_RISE)}",
         )
-    if dims.wall > base_height:
+    if below(base, LEAST_WALL):
+        raise StyleError(
+            "size.height",
+            f"is {dims.height:g} mm, lower than the lowest lid wall, so the lid would stand on "
+            f"the table; {at_least(card.given(LEAST_WALL, 1))}",
+        )
+    if above(dims.wall, base):
         raise StyleError(
             "options.wall",
             f"is {dims.wall:g} mm, taller than the base, so the lid would stand on the table; "
-            f"at most {base_height:.1f} mm",
+            f"{at_most(base)}",
         )
-    if lid.tab > lid.width / 2:
-        raise StyleError(
-            "options.tab",
-            f"is {lid.tab:g} mm, wider than half the wall that it lands on; "
-            f"at most {lid.width / 2:.1f} mm",
-        )
+    for what, height, left in (
+        ("wall of the base", base, base / 2 - LEAST_TAB_END / 2),
+        ("wall of the lid", dims.wall, (1 - SEAM_END) * dims.wall),
+        ("ridge", dims.ridge, (1 - SEAM_END) * dims.ridge),
+    ):
+        if above(taper_run(dims.tab, TAB_TAPER_DEG), left):
+            raise StyleError(
+                "options.tab",
+                f"is {dims.tab:g} mm, so its tapered ends leave too little of it on a {what} "
+                f"{height:.4g} mm high; {at_most(left / taper_run(1, TAB_TAPER_DEG))}",
+            )
 
 
 def _lid_net(lid: _Lid) -> Net:
@@ -205,12 +236,6 @@ def _with_seam(net: Net, lid: _Lid) -> Net:
     other side it would bridge the gusset's crease.
     """
     lean, tab, run = lid.wall_fold_deg, lid.tab, taper_run(lid.tab, TAB_TAPER_DEG)
-    if run >= min(lid.wall, lid.ridge):
-        raise StyleError(
-            "options.tab",
-            f"is {tab:g} mm, so its tapered ends run in by {run:.1f} mm, more than a wall or "
-            f"ridge of {min(lid.wall, lid.ridge):g} mm; make the tab narrower",
-        )
     names = ("bottom", "inner", "top", "outer")
     low: Shape = polygon((-tab, run), (0, 0), (0, lid.wall), (-tab, lid.wall), edges=names)
     high = polygon((-tab, 0), (0, 0), (0, lid.ridge), (-tab, lid.ridge - run), edges=names)
@@ -242,17 +267,34 @@ def _with_holes(net: Net, dims: GableCarton, lid: _Lid) -> Net:
     radius, inset, half = dims.punch / 2, dims.punch_inset, lid.width / 2
     if not radius:
         return net
-    if dims.punch + 2 * PUNCH_BORDER > lid.ridge:
+    if below(dims.punch, LEAST_PUNCH):
         raise StyleError(
             "options.punch",
-            f"is {dims.punch:g} mm; a ridge of {lid.ridge:g} mm holds at most "
-            f"{lid.ridge - 2 * PUNCH_BORDER:g} mm with {PUNCH_BORDER:g} mm of card around it",
+            f"is {dims.punch:g} mm, too small for a hole; {at_least(LEAST_PUNCH)}, or 0 for none",
         )
-    nearest = lid.tab + radius + PUNCH_BORDER
-    in_strips = inset + radius + PUNCH_BORDER <= half and inset >= nearest
-    between = half + radius + PUNCH_BORDER <= inset <= lid.length / 2
-    if not in_strips and not between:
-        raise StyleError("options.punch_inset", _allowed_insets(dims, lid, nearest))
+    reach = radius + PUNCH_BORDER
+    if above(2 * reach, lid.ridge):
+        raise StyleError(
+            "options.punch",
+            f"is {dims.punch:g} mm, too large for a ridge of {lid.ridge:g} mm with "
+            f"{PUNCH_BORDER:g} mm of card round the hole; "
+            f"{_smaller_punch(lid.ridge - 2 * PUNCH_BORDER)}",
+        )
+    # Clear of the seam tab, where there would be five layers, at both ends alike.
+    strips = (lid.tab + reach, half - reach)
+    middle = (half + reach, lid.length / 2 - reach)
+    room = max(half - lid.tab, lid.length / 2 - half) - 2 * PUNCH_BORDER - PLACE
+    if above(dims.punch, room):
+        raise StyleError(
+            "options.punch",
+            f"is {dims.punch:g} mm, for which there is no place between the seam tab and the "
+            f"gussets' edges; {_smaller_punch(room)}",
+        )
+    in_strips, in_middle = (
+        not below(inset, low) and not above(inset, high) for low, high in (strips, middle)
+    )
+    if not in_strips and not in_middle:
+        raise StyleError("options.punch_inset", _allowed_insets(inset, strips, middle))
     ridges = (("front ridge", True), ("back ridge", False))
     for ridge, starts_left in ridges:
         for name, from_left in (("left", starts_left), ("right", not starts_left)):
@@ -266,17 +308,21 @@ def _with_holes(net: Net, dims: GableCarton, lid: _Lid) -> Net:
     return net
 
 
-def _allowed_insets(dims: GableCarton, lid: _Lid, nearest: float) -> str:
-    reach = dims.punch / 2 + PUNCH_BORDER
-    ranges = []
-    if nearest <= lid.width / 2 - reach:
-        ranges.append(f"{nearest:.1f} to {lid.width / 2 - reach:.1f} mm (four layers)")
-    if lid.width / 2 + reach <= lid.length / 2:
-        ranges.append(f"{lid.width / 2 + reach:.1f} to {lid.length / 2:.1f} mm (two layers)")
-    allowed = " or ".join(ranges) or "none for this size; make the hole or the tab smaller"
+def _smaller_punch(room: float) -> str:
+    if below(room, LEAST_PUNCH):
+        return "0 leaves it out"
+    return f"{at_most(room)} has room, and 0 leaves it out"
+
+
+def _allowed_insets(inset: float, strips: tuple[float, float], middle: tuple[float, float]) -> str:
+    ranges = [
+        f"{at_least(low)} and {at_most(high)} ({layers} layers)"
+        for (low, high), layers in ((strips, "four"), (middle, "two"))
+        if not above(low + PLACE, high)
+    ]
     return (
-        f"is {dims.punch_inset:g} mm, where the hole would meet the seam tab or the edge of a "
-        f"gusset strip; allowed is {allowed}"
+        f"is {inset:g} mm, where the hole would meet the seam tab, the edge of a gusset strip or "
+        f"the other hole; {', or '.join(ranges)}"
     )
 
 

@@ -19,13 +19,27 @@ from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import glue_tab, polygon, rectangle, taper_run
 from cutlayers.parts import options
 from cutlayers.parts.openings import PUNCH_BORDER, hand_hole, punched
-from cutlayers.style import Card, Style, choice, option, size
+from cutlayers.parts.options import LEAST_TAB
+from cutlayers.parts.refusing import refuse_above, refuse_below, refuse_small
+from cutlayers.style import Card, Style, below, choice, option, size
 
 FOOT_TAPER = 1.05
 """Ends of the tabs on the bottom run in by a little more than 45°, so that they do not meet."""
 
 HAND = 80.0, 24.0
 """mm; length and height of a hand hole that four fingers go through."""
+
+LEAST_HEIGHT = 12.0
+"""mm; a lower bag has no seam to speak of."""
+
+LEAST_PUNCH, LEAST_SPREAD = 2.0, 10.0
+"""mm; diameter of the least cord hole, and the least between the middles of two."""
+
+LEAST_BETWEEN = 2.0
+"""mm of card between two holes."""
+
+PLACE = 0.1
+"""mm; the least play that counts as a place for a hole, so that it can be named to 0.1 mm."""
 
 PATCH_HEIGHT = 40.0
 """mm of a patch that a twisted handle is glued under."""
@@ -44,12 +58,15 @@ class GussetBag:
         default="holes",
         choices=("none", "holes", "hand hole", "patch"),
     )
-    punch: float = option("diameter of the cord holes", default=5, minimum=2, maximum=20)
-    punch_inset: float = option("from the rim to the middle of a hole", default=20, minimum=4)
+    punch: float = option("diameter of the cord holes", default=5, minimum=LEAST_PUNCH, maximum=20)
+    punch_inset: float | None = option(
+        "from the rim to the middle of a hole; 20 mm or as far as there is room if not given",
+        default=None,
+    )
     spread: float | None = option(
         "between the middles of two cord holes; 0.4 of the length if not given",
         default=None,
-        minimum=10,
+        minimum=LEAST_SPREAD,
     )
 
 
@@ -58,19 +75,22 @@ def build(dims: GussetBag, card: Card) -> tuple[Net, ...]:
 
     Raises StyleError for a bag too low to lie flat, tabs and handles without room.
     """
-    length, width, height = _scores(dims, card)
-    if height < 1.2 * width:
-        raise StyleError(
-            "size.height",
-            f"is {dims.height:g} mm; at least {1.2 * width + dims.height - height:.1f} mm lets the "
-            f"bottom lie flat against the front",
-        )
+    length = card.panel("size.length", dims.length, 2)
+    width = card.panel("size.width", dims.width, 2)
+    height = card.panel("size.height", dims.height, 1)
+    refuse_small(card, "size.length", dims.length, 2, LEAST_TAB / 0.4, "too short for tabs")
+    refuse_small(card, "size.width", dims.width, 2, LEAST_TAB / 0.4, "too narrow for tabs")
+    refuse_small(
+        card,
+        "size.height",
+        dims.height,
+        1,
+        max(1.2 * width, LEAST_HEIGHT),
+        "too low for the bottom to lie flat against the front",
+    )
     deepest = min(0.4 * width, 0.4 * length)
     tab = min(12.0, deepest) if dims.tab is None else dims.tab
-    if tab > deepest:
-        raise StyleError(
-            "options.tab", f"is {tab:g} mm; at most {deepest:.1f} mm stays on bottom and gusset"
-        )
+    refuse_above("options.tab", tab, deepest, "more than stays on bottom and gusset")
     net = Net.start("bag", "front", rectangle(length, height - width / 2), Role.WALL)
     net = net.attach(
         "front foot",
@@ -114,7 +134,7 @@ def build(dims: GussetBag, card: Card) -> tuple[Net, ...]:
     net = replace(net, stand=Stand("front"))
     if dims.handle == "patch":
         return net, *_patches(length, width, height)
-    return (_with_handle(net, dims, length, height),)
+    return (_with_handle(net, dims, length, width, height),)
 
 
 def _with_side(net: Net, side: str, half: float, height: float) -> Net:
@@ -180,29 +200,45 @@ def _with_side(net: Net, side: str, half: float, height: float) -> Net:
     return net.close(f"front foot.{side}", f"{corner}.side", fold_deg=90, flat_deg=180)
 
 
-def _with_handle(net: Net, dims: GussetBag, length: float, height: float) -> Net:
+def _with_handle(net: Net, dims: GussetBag, length: float, width: float, height: float) -> Net:
     """Holes or a hand hole in front and back, measured from the rim."""
     if dims.handle == "none":
         return net
-    spread = 0.4 * length if dims.spread is None else dims.spread
-    long, tall = HAND if dims.handle == "hand hole" else (dims.punch, dims.punch)
-    across = long if dims.handle == "hand hole" else spread + dims.punch
-    if across + 2 * PUNCH_BORDER > length:
-        field = "handle" if dims.handle == "hand hole" else "spread"
-        raise StyleError(
-            f"options.{field}",
-            f"needs {across + 2 * PUNCH_BORDER:.1f} mm across; the front has {length:.1f} mm",
+    holes = dims.handle == "holes"
+    most = (height - width) / 2
+    if holes:
+        # Clear of rim and folded bottom, of both edges of the front, and of each other.
+        largest = min(
+            2 * (most - PUNCH_BORDER - PLACE),
+            length - 2 * PUNCH_BORDER - LEAST_SPREAD,
+            (length - 2 * PUNCH_BORDER - LEAST_BETWEEN) / 2,
         )
-    least, most = tall / 2 + PUNCH_BORDER, (height - dims.width) / 2
-    if not least <= dims.punch_inset <= most:
+        room = not below(largest, LEAST_PUNCH)
+    else:
+        room = length >= HAND[0] + LEAST_SPREAD and most >= HAND[1] / 2 + PUNCH_BORDER + PLACE
+    if not room:
         raise StyleError(
-            "options.punch_inset" if least <= most else "options.handle",
-            f"puts a hole {dims.punch_inset:g} mm below the rim; {least:.1f} to "
-            f"{max(most, least):.1f} mm is allowed on a bag of this height",
+            "options.handle",
+            f'is "{dims.handle}", for which a bag of this size has no room; "none" works',
         )
+    if holes:
+        refuse_above("options.punch", dims.punch, largest, "too large for the front")
+    long, tall = (dims.punch, dims.punch) if holes else HAND
+    least = tall / 2 + PUNCH_BORDER
+    widest = length - dims.punch - 2 * PUNCH_BORDER
+    usual = min(max(0.4 * length, dims.punch + LEAST_BETWEEN), widest)
+    spread = usual if dims.spread is None else dims.spread
+    if holes:
+        refuse_above("options.spread", spread, widest, "more than there is of the front")
+        refuse_below("options.spread", spread, dims.punch + LEAST_BETWEEN, "so the two holes meet")
+    inset = dims.punch_inset
+    if inset is None:
+        inset = min(max(20.0, least), most)
+    refuse_below("options.punch_inset", inset, least, "too near the rim")
+    refuse_above("options.punch_inset", inset, most, "too near to the folded bottom")
     for panel in ("front", "back"):
         left, bottom, right, top = net.panel(panel).outline.bounds
-        y = top - bottom - dims.punch_inset
+        y = top - bottom - inset
         if dims.handle == "hand hole":
             net = hand_hole(net, panel, ((right - left) / 2, y), long, tall)
             continue
@@ -216,8 +252,7 @@ def _patches(length: float, width: float, height: float) -> tuple[Net, ...]:
     if height - PATCH_HEIGHT < width:
         raise StyleError(
             "options.handle",
-            f'is "patch", which needs {PATCH_HEIGHT:g} mm above the bottom\'s fold; '
-            f'use a bag at least {width + PATCH_HEIGHT:.1f} mm high, or "holes"',
+            f'is "patch", which needs {PATCH_HEIGHT:g} mm above the bottom\'s fold; "none" works',
         )
     nets = []
     for name, side in (("front patch", -1), ("back patch", 1)):

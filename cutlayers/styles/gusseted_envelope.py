@@ -11,10 +11,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab, rectangle, taper_run, tuck_flap
 from cutlayers.parts import options
+from cutlayers.parts.refusing import refuse_above
+from cutlayers.parts.trays import deepest_tab
 from cutlayers.style import Card, Style, option, size
 
 CORNER = 10.0
@@ -25,9 +26,9 @@ CORNER = 10.0
 class GussetedEnvelope:
     """Dimensions of a gusseted envelope."""
 
-    length: float = size("along the front", example=160)
+    length: float = size("along the front", example=160, minimum=30)
     width: float = size("from front to back, once it is filled", example=20, minimum=4)
-    height: float = size("of the front", example=110)
+    height: float = size("of the front", example=110, minimum=30)
     flap: float | None = option(
         "how deep the closing flap is; half the height if not given", default=None, minimum=8
     )
@@ -40,25 +41,25 @@ def build(dims: GussetedEnvelope, card: Card) -> tuple[Net, ...]:
     Raises StyleError for gussets too deep to fold in, a flap deeper than the front, and tabs
     without room.
     """
-    length, width, height = _scores(dims, card)
-    if width > min(length, height):
-        raise StyleError(
-            "size.width",
-            f"is {dims.width:g} mm; at most {min(length, height):.1f} mm folds in between front "
-            f"and back",
-        )
+    length = card.panel("size.length", dims.length, 2)
+    width = card.panel("size.width", dims.width, 2)
+    height = card.panel("size.height", dims.height, 2)
+    refuse_above(
+        "size.width",
+        dims.width,
+        card.given(min(length, height) / 2, 2),
+        "so the gussets do not fold in between front and back",
+    )
     flap = height / 2 if dims.flap is None else dims.flap
-    if flap > height:
-        raise StyleError(
-            "options.flap", f"is {flap:g} mm, deeper than the front; at most {height:.1f} mm"
-        )
+    refuse_above("options.flap", flap, height, "deeper than the front")
     half = width / 2
     # Front and back meet when flat, so what folds in and the tabs lie beside each other there.
-    most = min(length / 2 - half, height / (2 * taper_run(1.0, options.TAB_TAPER_DEG)) - 1)
-    if dims.tab >= most:
-        raise StyleError(
-            "options.tab", f"is {dims.tab:g} mm; less than {max(most, 0.0):.1f} mm fits the back"
-        )
+    refuse_above(
+        "options.tab",
+        dims.tab,
+        min(length / 2 - half - 1.0, deepest_tab(height)),
+        "more than the back has room for",
+    )
     net = Net.start("envelope", "front", rectangle(length, height), Role.WALL)
     for side in ("left", "right"):
         net = net.attach(

@@ -8,17 +8,27 @@ from cutlayers.errors import StyleError
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import polygon
 from cutlayers.parts.openings import PUNCH_BORDER, punched
-from cutlayers.style import Card, Style, flag, option, size
+from cutlayers.parts.refusing import refuse_above, refuse_below, refuse_unless_none
+from cutlayers.style import Card, Style, at_most, flag, option, size
+
+LEAST_CORNER = 0.5
+"""mm; less of a cut is not seen."""
+
+PLACE = 0.1
+"""mm; the least play that counts as a place for the hole, so that it can be named to 0.1 mm."""
+
+STEP = 0.05
+"""mm in which a hole that works is looked for, half of what is named."""
 
 
 @dataclass(frozen=True, slots=True)
 class HangTag:
     """Dimensions of a hang tag."""
 
-    length: float = size("of the lower edge", example=45, minimum=10)
-    height: float = size("from the lower edge to the top", example=80, minimum=12)
+    length: float = size("of the lower edge", example=45, minimum=15)
+    height: float = size("from the lower edge to the top", example=80, minimum=20)
     corner: float | None = option(
-        "cut off both upper corners; a quarter of the length if not given", default=None
+        "cut off both upper corners, 0 for none; a quarter of the length if not given", default=None
     )
     punch: float = option("diameter of the hole", default=4, minimum=1.5, maximum=20)
     punch_inset: float | None = option(
@@ -33,30 +43,29 @@ def build(dims: HangTag, card: Card) -> tuple[Net, ...]:
 
     Raises StyleError for corners that leave no top, and for a hole that leaves no card round it.
     """
-    ends = 1 if dims.double else 0
-    length, height = card.score(dims.length, 0), card.score(dims.height, ends)
+    length = card.panel("size.length", dims.length, 0)
+    height = card.panel("size.height", dims.height, 1 if dims.double else 0)
     corner = length / 4 if dims.corner is None else dims.corner
-    reach = dims.punch / 2 + PUNCH_BORDER
-    inset = 1.5 * dims.punch + 2 if dims.punch_inset is None else dims.punch_inset
-    if corner > min(length / 2 - 2, height / 2):
+    refuse_unless_none(
+        "options.corner",
+        corner,
+        LEAST_CORNER,
+        min(length / 2 - 2, height / 2),
+        ("too little to be cut", "which leaves no top or less than half of the sides"),
+    )
+    if not _room(dims.punch, length, height, corner):
+        smaller = dims.punch
+        while not _room(smaller, length, height, corner):
+            smaller -= STEP
         raise StyleError(
-            "options.corner",
-            f"is {corner:g} mm; at most {min(length / 2 - 2, height / 2):.1f} mm leaves a top and "
-            f"half of the sides",
+            "options.punch",
+            f"is {dims.punch:g} mm, too large for card to stay round the hole; {at_most(smaller)}",
         )
-    # Seen from the hole, a cut corner is nearest along its slope of 45°.
-    slope = (length / 2 - corner + inset) / 2**0.5
-    if min(inset, slope, length / 2, height - inset) < reach:
-        least = max(reach, 2**0.5 * reach - length / 2 + corner)
-        if 2 * reach > length or least > height - reach:
-            raise StyleError(
-                "options.punch", f"is {dims.punch:g} mm, too large for a tag of this size"
-            )
-        raise StyleError(
-            "options.punch_inset",
-            f"is {inset:g} mm; {least:.1f} to {height - reach:.1f} mm leaves {PUNCH_BORDER:g} mm "
-            f"of card round the hole",
-        )
+    low, high = _insets(dims.punch, length, height, corner)
+    usual = min(max(1.5 * dims.punch + 2, low), high)
+    inset = usual if dims.punch_inset is None else dims.punch_inset
+    refuse_below("options.punch_inset", inset, low, "too near the upper edges")
+    refuse_above("options.punch_inset", inset, high, "too near the lower edge")
     shape = _shape(length, height, corner)
     net = Net.start("tag", "front", shape, Role.WALL)
     net = punched(net, "front", "hole", (length / 2, height - inset), dims.punch)
@@ -64,6 +73,20 @@ def build(dims: HangTag, card: Card) -> tuple[Net, ...]:
         net = net.attach("back", shape, to="front.bottom", role=Role.WALL, fold_deg=180)
         net = punched(net, "back", "hole", (length / 2, inset), dims.punch)
     return (replace(net, stand=Stand("front")),)
+
+
+def _insets(punch: float, length: float, height: float, corner: float) -> tuple[float, float]:
+    """Nearest and farthest from the top that the hole's middle may lie.
+
+    Seen from the hole, a cut corner is nearest along its slope of 45°.
+    """
+    reach = punch / 2 + PUNCH_BORDER
+    return max(reach, 2**0.5 * reach - length / 2 + corner), height - reach
+
+
+def _room(punch: float, length: float, height: float, corner: float) -> bool:
+    low, high = _insets(punch, length, height, corner)
+    return punch + 2 * PUNCH_BORDER <= length and low + PLACE <= high
 
 
 def _shape(length: float, height: float, corner: float) -> Shape:

@@ -4,11 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import rectangle
 from cutlayers.parts.openings import PUNCH_BORDER, hand_hole, punched
+from cutlayers.parts.refusing import refuse_above, refuse_below
 from cutlayers.style import Card, Style, choice, option, size
+
+LONGER = 1.0
+"""mm by which a slot is longer than high at least."""
+
+PLACE = 0.1
+"""mm; the least play that counts as a place for the hole, so that it can be named to 0.1 mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +31,11 @@ class HeaderCard:
     punch: float = option(
         "diameter of the round hole, height of the slot", default=7, minimum=2, maximum=30
     )
-    slot: float = option("length of the slot", default=32, minimum=6, maximum=120)
+    slot: float | None = option(
+        "length of the slot; 32 mm or what there is room for if not given",
+        default=None,
+        maximum=200,
+    )
     punch_inset: float | None = option(
         "from the fold to the middle of the hole; a third of the height if not given", default=None
     )
@@ -36,7 +46,8 @@ def build(dims: HeaderCard, card: Card) -> tuple[Net, ...]:
 
     Raises StyleError for a hole that leaves no card round it.
     """
-    length, height = card.score(dims.length, 0), card.score(dims.height, 1)
+    length = card.panel("size.length", dims.length, 0)
+    height = card.panel("size.height", dims.height, 1)
     net = Net.start("header", "front", rectangle(length, height), Role.WALL)
     net = net.attach(
         "back", rectangle(length, height), to="front.top", role=Role.WALL, fold_deg=180
@@ -47,34 +58,28 @@ def build(dims: HeaderCard, card: Card) -> tuple[Net, ...]:
 
 
 def _with_hole(net: Net, dims: HeaderCard, length: float, height: float) -> Net:
-    wide = dims.slot if dims.hole == "slot" else dims.punch
-    if dims.hole == "slot" and dims.slot <= dims.punch:
-        raise StyleError(
-            "options.slot",
-            f"is {dims.slot:g} mm; a slot is longer than high, more than {dims.punch:g} mm",
+    slot = dims.hole == "slot"
+    refuse_above(
+        "options.punch",
+        dims.punch,
+        min(height - 2 * PUNCH_BORDER - PLACE, length - 2 * PUNCH_BORDER - LONGER),
+        "too large for card to stay round the hole",
+    )
+    if slot:
+        usual = min(32.0, length - 2 * PUNCH_BORDER)
+        long = max(usual, dims.punch + LONGER) if dims.slot is None else dims.slot
+        refuse_below("options.slot", long, dims.punch + LONGER, "no longer than it is high")
+        refuse_above(
+            "options.slot", long, length - 2 * PUNCH_BORDER, "more than leaves card beside it"
         )
-    if wide + 2 * PUNCH_BORDER > length:
-        raise StyleError(
-            "options.slot" if dims.hole == "slot" else "options.punch",
-            f"is {wide:g} mm; at most {length - 2 * PUNCH_BORDER:.1f} mm leaves card beside it",
-        )
-    inset = height / 3 if dims.punch_inset is None else dims.punch_inset
-    least = dims.punch / 2 + PUNCH_BORDER
-    if 2 * least > height:
-        raise StyleError(
-            "options.punch",
-            f"is {dims.punch:g} mm; at most {height - 2 * PUNCH_BORDER:.1f} mm leaves card above "
-            f"and below",
-        )
-    if not least <= inset <= height - least:
-        raise StyleError(
-            "options.punch_inset",
-            f"is {inset:.1f} mm; {least:.1f} to {height - least:.1f} mm leaves {PUNCH_BORDER:g} mm "
-            f"of card round the hole",
-        )
+    least, most = dims.punch / 2 + PUNCH_BORDER, height - dims.punch / 2 - PUNCH_BORDER
+    usual = min(max(height / 3, least), most)
+    inset = usual if dims.punch_inset is None else dims.punch_inset
+    refuse_below("options.punch_inset", inset, least, "too near the fold")
+    refuse_above("options.punch_inset", inset, most, "too near the lower edge")
     for panel, y in (("front", height - inset), ("back", inset)):
-        if dims.hole == "slot":
-            net = hand_hole(net, panel, (length / 2, y), dims.slot, dims.punch, "hanging slot")
+        if slot:
+            net = hand_hole(net, panel, (length / 2, y), long, dims.punch, "hanging slot")
         else:
             net = punched(net, panel, "hanging hole", (length / 2, y), dims.punch)
     return net

@@ -9,13 +9,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from cutlayers.errors import StyleError
 from cutlayers.net import Net, Role
 from cutlayers.net.shapes import rectangle, tuck_flap
 from cutlayers.parts import options
-from cutlayers.parts.ends import TUCK_CORNER, refuse_thumb
+from cutlayers.parts.ends import LEAST_HEIGHT, TUCK_CORNER, refuse_thumb
 from cutlayers.parts.openings import thumb_cut, with_window
-from cutlayers.parts.trays import tray_net
+from cutlayers.parts.options import LEAST_FLAP, THUMB
+from cutlayers.parts.refusing import refuse_above, refuse_small, refuse_unless_none
+from cutlayers.parts.trays import refuse_tab_on_side, refuse_tab_on_wall, tray_net
 from cutlayers.style import Card, Style, option, size
 
 
@@ -29,12 +30,12 @@ class HingedLidTray:
     tuck: float | None = option(
         "depth of the tuck flap; half the height up to 15 mm if not given",
         default=None,
-        minimum=4,
+        minimum=LEAST_FLAP,
     )
     side: float | None = option(
         "depth of the lid's side flaps; that of the tuck if not given, 0 for none", default=None
     )
-    thumb: float = options.thumb()
+    thumb: float | None = options.thumb()
     tab: float = options.tab()
     clearance: float = options.clearance()
     window: str = options.window(("lid",))
@@ -49,29 +50,38 @@ def build(dims: HingedLidTray, card: Card) -> tuple[Net, ...]:
     Raises StyleError for flaps deeper than the walls, a thumb cut that would show past the tuck,
     and tabs, windows or lids without room.
     """
-    length, width, height = _scores(dims, card)
+    length = card.panel("size.length", dims.length, 2)
+    width = card.panel("size.width", dims.width, 2)
+    height = card.panel("size.height", dims.height, 2)
     caliper = card.caliper
-    tuck = min(15.0, height / 2) if dims.tuck is None else dims.tuck
-    side = tuck if dims.side is None else dims.side
-    for name, depth in (("tuck", tuck), ("side", side)):
-        if depth > height - caliper:
-            raise StyleError(
-                f"options.{name}",
-                f"is {depth:g} mm, deeper than the tray; at most {height - caliper:.1f} mm",
-            )
-    refuse_thumb(dims.thumb, tuck, length)
-    lid_length = length - 4 * caliper - dims.clearance
-    lid_depth = width - caliper - dims.clearance / 2
     # Flaps are as much narrower than the lid, so that they pass one another in the corners.
     ease = 2 * caliper + dims.clearance / 2
-    for name, room in (("length", lid_length), ("width", lid_depth)):
-        if room < 4 * ease + 2 * TUCK_CORNER:
-            raise StyleError(
-                f"size.{name}",
-                f"is {getattr(dims, name):g} mm, too small for a lid with flaps; at least "
-                f"{getattr(dims, name) - room + 4 * ease + 2 * TUCK_CORNER:.1f} mm works",
-            )
-    front = thumb_cut(rectangle(length, height), "top", dims.thumb)
+    shorter, less_deep = 4 * caliper + dims.clearance, caliper + dims.clearance / 2
+    least = 4 * ease + 2 * TUCK_CORNER
+    for field, given, less in (("length", dims.length, shorter), ("width", dims.width, less_deep)):
+        refuse_small(
+            card, f"size.{field}", given, 2, least + less, "too small for a lid with flaps"
+        )
+    refuse_small(
+        card, "size.height", dims.height, 2, LEAST_HEIGHT + caliper, "too low for a tuck to hold"
+    )
+    refuse_tab_on_side(dims.tab, width, card)
+    refuse_tab_on_wall(dims.tab, height, dims.height, 2, card)
+    tuck = min(15.0, height / 2) if dims.tuck is None else dims.tuck
+    deepest = height - caliper
+    refuse_above("options.tuck", tuck, deepest, "deeper than the tray")
+    side = tuck if dims.side is None else dims.side
+    refuse_unless_none(
+        "options.side",
+        side,
+        LEAST_FLAP,
+        deepest,
+        ("too small to be folded and held", "deeper than the tray"),
+    )
+    thumb = min(THUMB, length / 2, tuck) if dims.thumb is None else dims.thumb
+    refuse_thumb(thumb, tuck, length)
+    lid_length, lid_depth = length - shorter, width - less_deep
+    front = thumb_cut(rectangle(length, height), "top", thumb)
     net = tray_net("tray", length, width, height, dims.tab, front=front)
     net = net.attach("lid", rectangle(lid_length, lid_depth), to="back.top", role=Role.LID)
     net = net.attach(

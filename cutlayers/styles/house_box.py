@@ -11,12 +11,19 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab, polygon, rectangle, tuck_flap
 from cutlayers.parts import options
-from cutlayers.parts.ends import TUCK_CORNER, refuse_end, tucked_end, with_tucked_end
+from cutlayers.parts.ends import (
+    TUCK_CORNER,
+    refuse_end,
+    refuse_opening,
+    tucked_end,
+    with_tucked_end,
+)
 from cutlayers.parts.openings import with_window
+from cutlayers.parts.options import LEAST_FLAP
+from cutlayers.parts.refusing import refuse_above, refuse_small
 from cutlayers.parts.tubes import refuse_seam, tube
 from cutlayers.style import Card, Style, angle, option, size
 
@@ -35,12 +42,12 @@ class HouseBox:
     ridge: float | None = option(
         "depth of the tuck at the ridge; half of a roof half up to 15 mm if not given",
         default=None,
-        minimum=4,
+        minimum=LEAST_FLAP,
     )
     gable: float | None = option(
         "depth of the gables' tabs and flaps; 10 mm or what there is room for if not given",
         default=None,
-        minimum=4,
+        minimum=LEAST_FLAP,
         maximum=60,
     )
     tab: float = options.tab()
@@ -58,19 +65,20 @@ def build(dims: HouseBox, card: Card) -> tuple[Net, ...]:
 
     Raises StyleError for flaps without room, and as tuck cartons do for the bottom.
     """
-    length, width, height = _scores(dims, card)
-    ease = 2 * card.caliper
-    end = tucked_end(length, width, card.caliper, dims.tuck, dims.dust, dims.slit)
+    length = card.panel("size.length", dims.length, 2)
+    width = card.panel("size.width", dims.width, 2)
+    height = card.panel("size.height", dims.height, 2)
+    refuse_opening(card, dims.length, dims.width, dims.height, dims.dust)
+    end = tucked_end(
+        (length, width, height), card.caliper, tuck=dims.tuck, dust=dims.dust, slit=dims.slit
+    )
     refuse_seam(dims.tab, width, height)
     refuse_end(end, height)
     pitch = math.radians(dims.pitch)
     slope = width / 2 / math.cos(pitch)
-    gable = _gable_depth(dims, slope, length)
+    gable = _gable_depth(dims, slope, length, card)
     ridge = min(15.0, slope / 2) if dims.ridge is None else dims.ridge
-    if ridge > 0.9 * slope:
-        raise StyleError(
-            "options.ridge", f"is {ridge:g} mm; at most {0.9 * slope:.1f} mm stays under the roof"
-        )
+    refuse_above("options.ridge", ridge, 0.9 * slope, "longer than what stays under the roof")
     walls = {
         "left": _gable(width, height, pitch),
         "front": rectangle(length, height),
@@ -87,7 +95,7 @@ def build(dims: HouseBox, card: Card) -> tuple[Net, ...]:
             fold_deg=90.0 - dims.pitch,
             flat_deg=0.0,
         )
-    wide = length - 2 * gable - ease
+    wide = length - 2 * gable - 2 * card.caliper
     net = net.attach(
         "ridge tuck",
         tuck_flap(wide, ridge, min(TUCK_CORNER, ridge, wide / 2)),
@@ -122,19 +130,17 @@ def _eaves_deg(pitch_deg: float) -> float:
     return min(75.0, 0.85 * (90.0 - pitch_deg))
 
 
-def _gable_depth(dims: HouseBox, slope: float, length: float) -> float:
+def _gable_depth(dims: HouseBox, slope: float, length: float, card: Card) -> float:
     runs = sum(1 / math.tan(math.radians(a)) for a in (_eaves_deg(dims.pitch), RIDGE_DEG))
+    # The tuck between the tabs is half as long as the roof at least.
+    refuse_small(
+        card, "size.length", dims.length, 2, 4 * LEAST_FLAP, "too short for two gable tabs"
+    )
+    least = LEAST_FLAP * runs / 0.95 * 2 * math.cos(math.radians(dims.pitch))
+    refuse_small(card, "size.width", dims.width, 2, least, "too narrow for gable tabs")
     deepest = min(0.95 * slope / runs, length / 4)
-    if deepest < 4:
-        raise StyleError(
-            "size.width" if length >= 16 else "size.length",
-            f"leaves room for gable tabs {deepest:.1f} mm deep, where at least 4 mm hold",
-        )
     gable = min(10.0, deepest) if dims.gable is None else dims.gable
-    if gable > deepest:
-        raise StyleError(
-            "options.gable", f"is {gable:g} mm; at most {deepest:.1f} mm stays under the roof"
-        )
+    refuse_above("options.gable", gable, deepest, "deeper than what stays under the roof")
     return gable
 
 

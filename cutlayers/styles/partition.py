@@ -13,6 +13,7 @@ from cutlayers.errors import StyleError
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import rectangle
 from cutlayers.parts.openings import notch
+from cutlayers.parts.refusing import refuse_above, refuse_small
 from cutlayers.style import Card, Style, count, option, size
 
 LEAST_CELL = 3.0
@@ -41,25 +42,49 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
     Raises StyleError for one single cell, cells too small for slots, and a partition without
     height.
     """
+    for field in ("length", "width"):
+        card.panel(f"size.{field}", getattr(dims, field), 2)
+    card.panel("size.height", dims.height, 1)
     if dims.columns == dims.rows == 1:
-        raise StyleError("options.columns", "and rows are both 1, which needs no partition")
+        raise StyleError("options.columns", "is 1, as rows is, which needs no strips; at least 2")
     caliper = card.caliper
     # A tray's floor and walls take up half a caliper inside of their creases.
     length, width = (card.score(each, 2) - caliper for each in (dims.length, dims.width))
-    height = card.score(dims.height, 1) - caliper / 2 - dims.lower
-    if height < 2 * LEAST_CELL:
-        raise StyleError(
-            "options.lower" if dims.lower else "size.height",
-            f"leaves a partition {max(height, 0.0):.1f} mm high; at least {2 * LEAST_CELL:g} mm "
-            f"can be slotted",
-        )
+    inside = card.score(dims.height, 1) - caliper / 2
+    refuse_small(
+        card,
+        "size.height",
+        dims.height,
+        1,
+        2 * LEAST_CELL + caliper / 2,
+        "too low for strips with slots",
+    )
+    refuse_above(
+        "options.lower",
+        dims.lower,
+        inside - 2 * LEAST_CELL,
+        "which leaves too little of the strips for slots",
+    )
+    height = inside - dims.lower
     slot = caliper + dims.slot_ease
-    for name, room, cells in (("columns", length, dims.columns), ("rows", width, dims.rows)):
-        if room / cells < slot + LEAST_CELL + 2 * dims.ease:
+    least = slot + LEAST_CELL + 2 * dims.ease
+    for field, given, room, name, cells in (
+        ("length", dims.length, length, "columns", dims.columns),
+        ("width", dims.width, width, "rows", dims.rows),
+    ):
+        refuse_small(
+            card,
+            f"size.{field}",
+            given,
+            2,
+            2 * least + caliper + 0.1,
+            "too small for cells between slots",
+        )
+        if cells * least > room + 1e-9:
             raise StyleError(
                 f"options.{name}",
-                f"is {cells}, so cells are {room / cells:.1f} mm wide; at most "
-                f"{max(1, int(room / (slot + LEAST_CELL + 2 * dims.ease)))} fit",
+                f"is {cells}, so cells are {room / cells:.1f} mm wide, too small between slots; "
+                f"at most {int(room / least + 1e-9)}",
             )
     across = _places(length, dims.columns)
     along = _places(width, dims.rows)

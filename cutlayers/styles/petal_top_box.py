@@ -11,12 +11,14 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.parts import options
+from cutlayers.parts.refusing import refuse_above, refuse_small
 from cutlayers.parts.stars import (
     Star,
     apothem,
+    least_height,
+    refuse_side,
     side_score,
     star_net,
     star_tab,
@@ -53,16 +55,21 @@ def build(dims: PetalTopBox, card: Card) -> tuple[Net, ...]:
 
     Raises StyleError for petals that reach too far, and for walls too small for tabs.
     """
+    card.panel("size.height", dims.height, 2)
     star = _star(dims, card)
+    refuse_side(card, "size.side", dims.side, dims.sides)
+    refuse_small(
+        card,
+        "size.height",
+        dims.height,
+        2,
+        least_height(star),
+        "too low for tabs between the walls",
+    )
     middle = apothem(star.sides, star.top)
     reach = middle / 3 if dims.reach is None else dims.reach
-    if reach > 0.5 * middle:
-        raise StyleError(
-            "options.reach",
-            f"is {reach:g} mm; at most {0.5 * middle:.1f} mm, half the way from the middle to a "
-            f"wall, stays clear of the walls",
-        )
-    depth = tab_depth(star, dims.tab, "size.height")
+    refuse_above("options.reach", reach, middle / 2, "more than half the way to a wall")
+    depth = tab_depth(star, dims.tab)
     net = star_net("box", star, star_tab(star, depth))
     petal = _petal(star, middle + reach)
     for index in range(star.sides):

@@ -20,16 +20,17 @@ import itertools
 import math
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab, polygon
 from cutlayers.parts import options
+from cutlayers.parts.options import LEAST_TAB, LEAST_THUMB, THUMB
+from cutlayers.parts.refusing import refuse_above, refuse_small, refuse_unless_none
 from cutlayers.paths import Path, Segment
 from cutlayers.strokes import Operation
 from cutlayers.style import Card, Style, option, size
 
-LEAST_TAB = 4.0
-"""mm; a shallower tab does not hold."""
+FLATTEST = 0.08
+"""Thickness over width of a face; the ends of a flatter pack do not stay folded in."""
 
 STEEPEST = (math.sqrt(2) - 1) / 2
 """Sagitta over width at which the arc leaves the end line by 45°."""
@@ -54,7 +55,7 @@ class PillowPack:
         maximum=400,
     )
     tab: float | None = options.fitting_tab()
-    thumb: float = options.thumb("diameter of the thumb cuts in the outer end flaps; 0 for none")
+    thumb: float | None = options.thumb("diameter of the thumb cuts in the outer end flaps")
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,37 +91,45 @@ def build(dims: PillowPack, card: Card) -> tuple[Net, ...]:
     """
     pillow = _pillow(dims, card)
     length, width, sagitta = pillow.length, pillow.width, pillow.sagitta
-    if sagitta > STEEPEST * width:
-        raise StyleError(
+    refuse_small(
+        card,
+        "size.width",
+        dims.width,
+        2,
+        6 * LEAST_TAB,
+        "too narrow for a glue tab that bends with the face",
+    )
+    if dims.thickness is not None:
+        refuse_above(
             "options.thickness",
-            f"is {2 * sagitta:.1f} mm; at most {2 * STEEPEST * width:.1f} mm bends over a width of "
-            f"{width:.1f} mm",
+            dims.thickness,
+            card.given(2 * STEEPEST * width, 2),
+            "more than bends over this width",
         )
-    if 3 * sagitta > length:
-        raise StyleError(
-            "size.length",
-            f"is {dims.length:g} mm, too short between two end flaps {2 * sagitta:.1f} mm deep; "
-            f"at least {3 * sagitta + dims.length - length:.1f} mm works",
+        refuse_small(
+            card, "options.thickness", dims.thickness, 2, FLATTEST * width, "too thin to stay shut"
         )
-    tab = min(12.0, width / 6) if dims.tab is None else dims.tab
-    if tab > width / 5 or 2 * tab >= length / 2:
-        raise StyleError(
-            "options.tab",
-            f"is {tab:g} mm; at most {min(width / 5, length / 4):.1f} mm bends with the face",
-        )
-    if tab < LEAST_TAB:
-        raise StyleError(
-            "size.width",
-            f"is {dims.width:g} mm, too narrow for a glue tab that bends with the face; at least "
-            f"{dims.width - width + 6 * LEAST_TAB:.1f} mm works",
-        )
-    if dims.thumb > 1.5 * sagitta:
-        raise StyleError(
-            "options.thumb",
-            f"is {dims.thumb:g} mm; at most {1.5 * sagitta:.1f} mm leaves enough of an end flap, "
-            f"0 leaves it out",
-        )
-    return (replace(_curved(pillow, tab, dims.thumb), facets=_facets(pillow, tab)),)
+    refuse_small(
+        card,
+        "size.length",
+        dims.length,
+        0,
+        max(3 * sagitta, 5 * LEAST_TAB),
+        "too short between the two end flaps",
+    )
+    deepest = min(width / 5, length / 4.5)
+    tab = min(12.0, width / 6, deepest) if dims.tab is None else dims.tab
+    refuse_above("options.tab", tab, deepest, "deeper than what bends with the face")
+    largest = min(1.5 * sagitta, width / 3)
+    thumb = min(THUMB, largest) if dims.thumb is None else dims.thumb
+    refuse_unless_none(
+        "options.thumb",
+        thumb,
+        LEAST_THUMB,
+        largest,
+        ("too small for a nail", "larger than what leaves enough of an end flap"),
+    )
+    return (replace(_curved(pillow, tab, thumb), facets=_facets(pillow, tab)),)
 
 
 def _pillow(dims: PillowPack, card: Card) -> _Pillow:

@@ -22,8 +22,10 @@ from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab
 from cutlayers.net.space import Vector, cross, dot, minus
 from cutlayers.parts import options
-from cutlayers.parts.stars import LEAST_TAB, USUAL_TAB, regular
-from cutlayers.style import Card, Style, choice, flag, size
+from cutlayers.parts.options import LEAST_TAB
+from cutlayers.parts.refusing import refuse_above
+from cutlayers.parts.stars import USUAL_TAB, regular
+from cutlayers.style import Card, Style, at_least, below, choice, flag, size
 
 GOLDEN = (1 + math.sqrt(5)) / 2
 """The golden ratio."""
@@ -63,6 +65,7 @@ def build(dims: PlatonicSolid, card: Card) -> tuple[Net, ...]:
     """
     sides, dihedral, _ = SOLIDS[dims.solid]
     edge = _edge(dims, card)
+    tab = _tab(dims, edge, sides)
     fold = 180.0 - math.degrees(dihedral)
     faces = _faces(dims.solid)
     tree, seams = _unfolding(faces)
@@ -77,7 +80,6 @@ def build(dims: PlatonicSolid, card: Card) -> tuple[Net, ...]:
             role=Role.WALL,
             fold_deg=fold,
         )
-    tab = _tab(dims, edge, sides)
     lid = len(faces) - 1 if not dims.lid else tree[-1][1]
     for one, side, other, own in seams:
         # A lid carries the flaps of its own edges, so that they go in with it.
@@ -111,18 +113,15 @@ def _tab(dims: PlatonicSolid, edge: float, sides: int) -> Shape:
     corner = 180.0 - 360.0 / sides
     gap = 360.0 - FACES_AT_CORNER[dims.solid] * corner
     slant = 1 / math.tan(math.radians(min(0.48 * corner, 0.8 * gap)))
-    deepest = min((edge - 2.0) / (2 * slant), edge / 3)
-    if deepest < LEAST_TAB:
+    least = max(2 * slant * LEAST_TAB + 2.0, 3 * LEAST_TAB)
+    if below(edge, least):
         raise StyleError(
             "size.edge",
-            f"is {dims.edge:g} mm, too short for tabs {LEAST_TAB:g} mm deep; at least "
-            f"{dims.edge - edge + max(2 * slant * LEAST_TAB + 2, 3 * LEAST_TAB):.1f} mm works",
+            f"is {dims.edge:g} mm, too short for tabs; {at_least(dims.edge - edge + least)}",
         )
+    deepest = min((edge - 2.0) / (2 * slant), edge / 3)
     deep = min(USUAL_TAB, deepest) if dims.tab is None else dims.tab
-    if deep > deepest:
-        raise StyleError(
-            "options.tab", f"is {deep:g} mm; at most {deepest:.1f} mm stays clear of other tabs"
-        )
+    refuse_above("options.tab", deep, deepest, "more than stays clear of other tabs")
     return glue_tab(edge, deep, slant * deep)
 
 

@@ -15,11 +15,15 @@ from dataclasses import dataclass, replace
 from cutlayers.errors import StyleError
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import polygon, rectangle
+from cutlayers.parts.refusing import refuse_above
 from cutlayers.style import Card, Style, count, option, size
 from cutlayers.transforms import Point
 
 LEAST_BOX = 5.0
 """mm; a smaller pop-up box cannot be creased."""
+
+MOST_REACH = 0.98
+"""Share of a half that the largest box reaches over when the card is shut."""
 
 GAP = 0.3
 """Share of the card's length that is left between and beside the boxes."""
@@ -51,24 +55,23 @@ def build(dims: PopUpCard, card: Card) -> tuple[Net, ...]:
 
     Raises StyleError for boxes that would show when the card is shut, or too small to crease.
     """
-    length, height = card.score(dims.length, 0), card.score(dims.height, 1)
-    rise = 0.45 * height if dims.rise is None else dims.rise
-    depth = 0.4 * height if dims.depth is None else dims.depth
-    if rise + depth > 0.98 * height:
-        field, other = ("rise", depth) if dims.rise is not None else ("depth", rise)
-        raise StyleError(
-            f"options.{field}",
-            f"is {rise if field == 'rise' else depth:g} mm; beyond {0.98 * height - other:.1f} mm "
-            f"the largest box shows when the card is shut",
-        )
+    length = card.panel("size.length", dims.length, 0)
+    height = card.panel("size.height", dims.height, 1)
+    why = "so the largest box shows when the card is shut"
+    both = MOST_REACH * height
+    if dims.depth is not None:
+        refuse_above("options.depth", dims.depth, both - LEAST_BOX, why)
+    rise = min(0.45 * height, both - (dims.depth or 0.0)) if dims.rise is None else dims.rise
+    refuse_above("options.rise", rise, both - LEAST_BOX, why)
+    depth = min(0.4 * height, both - rise) if dims.depth is None else dims.depth
+    refuse_above("options.depth", depth, both - rise, why)
     wide = (1 - GAP) * length / dims.steps
-    smallest = min(rise, depth) / dims.steps
-    if min(wide, smallest) < LEAST_BOX:
+    most = int(min((1 - GAP) * length, rise, depth) / LEAST_BOX + 1e-9)
+    if dims.steps > most:
         raise StyleError(
             "options.steps",
-            f"is {dims.steps}, so the smallest box is {min(wide, smallest):.1f} mm; at least "
-            f"{LEAST_BOX:g} mm can be creased, with up to "
-            f"{max(1, int(min((1 - GAP) * length, min(rise, depth)) / LEAST_BOX))} boxes",
+            f"is {dims.steps}, so the smallest box is less than {LEAST_BOX:g} mm and cannot be "
+            f"creased; at most {max(1, most)}",
         )
     gap = GAP * length / (dims.steps + 1)
     lefts = [gap + i * (wide + gap) for i in range(dims.steps)]

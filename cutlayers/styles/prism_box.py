@@ -9,10 +9,18 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
 from cutlayers.net import Net, Role, Stand
 from cutlayers.parts import options
-from cutlayers.parts.stars import Star, side_score, star_net, star_tab, tab_depth
+from cutlayers.parts.refusing import refuse_above, refuse_below, refuse_small
+from cutlayers.parts.stars import (
+    Star,
+    least_height,
+    refuse_side,
+    side_score,
+    star_net,
+    star_tab,
+    tab_depth,
+)
 from cutlayers.style import Card, Style, count, option, size
 
 
@@ -37,22 +45,24 @@ def build(dims: PrismBox, card: Card) -> tuple[Net, ...]:
 
     Raises StyleError for a lid taller than the base and for walls too small for tabs.
     """
+    card.panel("size.height", dims.height, 1)
     base = _base(dims, card)
+    refuse_side(card, "size.side", dims.side, dims.sides)
+    least = least_height(base)
+    # A tenth more, so that a lid can be named that is no higher than the base.
+    refuse_small(
+        card, "size.height", dims.height, 1, least + 0.2, "too low for tabs between the walls"
+    )
     grow = 2 * (2 * card.caliper + dims.clearance / 2) * math.tan(math.pi / dims.sides)
     usual = max(0.4 * base.height, min(25.0, base.height))
     height = usual if dims.lid is None else dims.lid
-    if height > base.height:
-        raise StyleError(
-            "options.lid",
-            f"is {height:g} mm, taller than the base, so the lid would stand on the table; "
-            f"at most {base.height:.1f} mm",
-        )
+    refuse_below("options.lid", height, least, "too low for tabs between its walls")
+    refuse_above("options.lid", height, base.height, "so the lid would stand on the table")
     lid = Star(dims.sides, base.bottom + grow, base.top + grow, height)
-    depth = tab_depth(base, dims.tab, "size.height")
-    lid_depth = tab_depth(lid, None, "size.height" if dims.lid is None else "options.lid")
+    depth = tab_depth(base, dims.tab)
     nets = (
         star_net("base", base, star_tab(base, depth)),
-        star_net("lid", lid, star_tab(lid, min(depth, lid_depth)), Role.LID),
+        star_net("lid", lid, star_tab(lid, min(depth, lid.deepest_tab)), Role.LID),
     )
     lift = base.height + card.caliper / 2 - lid.height
     stands = (Stand("front", up=(0.0, -1.0)), Stand("front", up=(0.0, 1.0), lift=lift))

@@ -15,8 +15,11 @@ from cutlayers.net import Net, Panel, Role, Stand
 from cutlayers.net.shapes import Shape, glue_tab
 from cutlayers.parts import options
 from cutlayers.parts.openings import PUNCH_BORDER, punched
+from cutlayers.parts.options import LEAST_TAB
+from cutlayers.parts.refusing import least_that, refuse_above
 from cutlayers.parts.stars import (
-    LEAST_TAB,
+    LEAST_SIDE,
+    LEAST_TOP,
     USUAL_TAB,
     Star,
     apothem,
@@ -26,10 +29,30 @@ from cutlayers.parts.stars import (
     tab_depth,
     wall_name,
 )
-from cutlayers.style import Card, Style, choice, count, option, size
+from cutlayers.style import (
+    LARGEST,
+    Card,
+    Style,
+    at_least,
+    at_most,
+    below,
+    choice,
+    count,
+    option,
+    size,
+)
 
 FLATTEST_DEG = 20.0
 """A triangle that rises less than this from the table is not worth folding."""
+
+STEEPEST = 1 / math.sin(math.radians(FLATTEST_DEG))
+"""Slant over height of such a triangle."""
+
+LEAST_PUNCH = 2.0
+"""mm; a smaller hole takes no ribbon."""
+
+PUNCH_STEP = 0.05
+"""mm in which a hole that works is looked for, half of what is named."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +67,9 @@ class PyramidBox:
         default="tied",
         choices=("tied", "tucked"),
     )
-    punch: float = option("diameter of the ribbon's holes", default=4, minimum=2, maximum=20)
+    punch: float = option(
+        "diameter of the ribbon's holes", default=4, minimum=LEAST_PUNCH, maximum=20
+    )
     tab: float | None = options.fitting_tab()
 
 
@@ -54,18 +79,26 @@ def build(dims: PyramidBox, card: Card) -> tuple[Net, ...]:
     Raises StyleError for a pyramid that lies almost flat, for tabs without room, and for a hole
     that would not leave card round it in the upper half of a triangle.
     """
-    star = _star(dims, card)
-    least = abs(star.run) * math.tan(math.radians(FLATTEST_DEG))
-    if star.height < least:
+    card.panel("size.height", dims.height, 1)
+    if not _stands(dims, card):
+        least = least_that(lambda height: _stands(replace(dims, height=height), card), dims.height)
+        if least > LARGEST or _side(dims, card) < LEAST_SIDE:
+            # The sides are at fault, whatever the height.
+            least = least_that(lambda side: _works_somehow(dims, side, card), dims.side)
+            raise StyleError(
+                "size.side",
+                f"is {dims.side:g} mm, too short for tabs and holes; {at_least(least)}",
+            )
         raise StyleError(
             "size.height",
-            f"is {dims.height:g} mm, so the sides rise less than {FLATTEST_DEG:g}° from the "
-            f"table; at least {least + dims.height - star.height:.1f} mm works",
+            f"is {dims.height:g} mm, so the sides lie too flat, or leave no room for flaps and "
+            f"holes; {at_least(least)}",
         )
+    star = _star(dims, card)
     if dims.top == "tied":
         net = _tied(dims, star)
     else:
-        net = star_net("pyramid", star, star_tab(star, tab_depth(star, dims.tab, "size.height")))
+        net = star_net("pyramid", star, star_tab(star, tab_depth(star, dims.tab)))
         loose = {f"{wall_name(0)} tab", f"{wall_name(dims.sides - 1)} tab"}
         net = replace(
             net,
@@ -78,20 +111,65 @@ def _tuck(panel: Panel) -> Panel:
     return replace(panel, role=Role.FLAP, lands_on=None)
 
 
+def _stands(dims: PyramidBox, card: Card) -> bool:
+    """Whether it rises far enough and has room for the least tabs and the least holes."""
+    star = _star(dims, card)
+    if _side(dims, card) <= 0 or star.height < abs(star.run) * math.tan(math.radians(FLATTEST_DEG)):
+        return False
+    if dims.top == "tucked":
+        return star.holds_tabs
+    least = min(dims.punch, LEAST_PUNCH)
+    return _largest_punch(star) >= least and _deepest_flap(star, least) >= LEAST_TAB
+
+
+def _works_somehow(dims: PyramidBox, side: float, card: Card) -> bool:
+    """Whether a side works at a height of its own."""
+    large = replace(dims, side=side)
+    return _side(large, card) >= LEAST_SIDE and _stands(replace(large, height=1.5 * side), card)
+
+
+def _from_tip(star: Star, punch: float) -> float:
+    """How far below the tip a hole lies that has card all round."""
+    return (punch / 2 + PUNCH_BORDER) / math.sin(math.radians(-star.lean_deg))
+
+
+def _largest_punch(star: Star) -> float:
+    """The largest hole in the upper half of a side."""
+    return 2 * (star.slant / 2 * math.sin(math.radians(-star.lean_deg)) - PUNCH_BORDER)
+
+
+def _clear(star: Star, punch: float) -> float:
+    """How much of a side below its tip a loose flap leaves free for the hole."""
+    return (_from_tip(star, punch) + punch / 2 + PUNCH_BORDER) / math.cos(
+        math.radians(star.lean_deg)
+    )
+
+
+def _deepest_flap(star: Star, punch: float) -> float:
+    long = star.side - _clear(star, punch)
+    base, rim = (1 / math.tan(math.radians(angle)) for angle in star.tab_angles_deg)
+    return (long - LEAST_TOP) / (base + rim)
+
+
 def _tied(dims: PyramidBox, star: Star) -> Net:
     """Loose flaps that end below the holes, and a hole near each tip."""
-    apex_deg = -2 * star.lean_deg
-    border = dims.punch / 2 + PUNCH_BORDER
-    from_tip = border / math.sin(math.radians(apex_deg / 2))
-    if from_tip > star.slant / 2:
-        most = 2 * (star.slant / 2 * math.sin(math.radians(apex_deg / 2)) - PUNCH_BORDER)
+    refuse_above(
+        "options.punch",
+        dims.punch,
+        _largest_punch(star),
+        "too large for the upper half of a side with card round the hole",
+    )
+    if below(_deepest_flap(star, dims.punch), LEAST_TAB):
+        smaller = dims.punch
+        while below(_deepest_flap(star, smaller), LEAST_TAB):
+            smaller -= PUNCH_STEP
         raise StyleError(
             "options.punch",
-            f"is {dims.punch:g} mm; at most {max(most, 0.0):.1f} mm leaves {PUNCH_BORDER:g} mm of "
-            f"card round it in the upper half of a side",
+            f"is {dims.punch:g} mm, which leaves no room for flaps below it; {at_most(smaller)}",
         )
+    from_tip = _from_tip(star, dims.punch)
     net = star_net("pyramid", star, None)
-    flap = _flap(dims, star, (from_tip + border) / math.cos(math.radians(apex_deg / 2)))
+    flap = _flap(dims, star)
     for index in range(star.sides):
         wall = wall_name(index)
         net = net.attach(
@@ -111,22 +189,13 @@ def _tied(dims: PyramidBox, star: Star) -> Net:
     return net
 
 
-def _flap(dims: PyramidBox, star: Star, clear: float) -> Shape:
-    """A flap along a side from the base up to `clear` mm from the tip."""
-    long = star.side - clear
+def _flap(dims: PyramidBox, star: Star) -> Shape:
+    """A flap along a side from the base up to the hole."""
+    long = star.side - _clear(star, dims.punch)
     base, rim = (1 / math.tan(math.radians(angle)) for angle in star.tab_angles_deg)
-    deepest = min(long / (base + rim), long / base) - 0.5
-    if deepest < LEAST_TAB:
-        raise StyleError(
-            "size.height",
-            "leaves no room for flaps below the ribbon's holes; make the pyramid larger, its "
-            "holes smaller, or take fewer sides",
-        )
+    deepest = _deepest_flap(star, dims.punch)
     depth = min(USUAL_TAB, deepest) if dims.tab is None else dims.tab
-    if depth > deepest:
-        raise StyleError(
-            "options.tab", f"is {depth:g} mm; at most {deepest:.1f} mm stays behind the next side"
-        )
+    refuse_above("options.tab", depth, deepest, "deeper than what stays behind the next side")
     return glue_tab(long, depth, depth * rim, depth * base)
 
 
@@ -135,10 +204,15 @@ def volume(dims: PyramidBox, card: Card) -> float:
     return _star(dims, card).volume
 
 
-def _star(dims: PyramidBox, card: Card) -> Star:
+def _side(dims: PyramidBox, card: Card) -> float:
     height = card.score(dims.height, 1)
-    steep = math.hypot(height, apothem(dims.sides, dims.side)) / height
-    return Star(dims.sides, side_score(card, dims.sides, dims.side, steep), 0.0, height)
+    # A side that lies flat is refused, whatever it would make of its length.
+    steep = min(STEEPEST, math.hypot(height, apothem(dims.sides, dims.side)) / height)
+    return side_score(card, dims.sides, dims.side, steep)
+
+
+def _star(dims: PyramidBox, card: Card) -> Star:
+    return Star(dims.sides, _side(dims, card), 0.0, card.score(dims.height, 1))
 
 
 STYLE = Style(

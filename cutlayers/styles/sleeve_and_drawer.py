@@ -10,14 +10,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import rectangle
 from cutlayers.parts import options
 from cutlayers.parts.openings import thumb_cut, with_window
-from cutlayers.parts.trays import tray_net
-from cutlayers.parts.tubes import refuse_seam, tube
+from cutlayers.parts.options import LEAST_THUMB, THUMB
+from cutlayers.parts.refusing import refuse_small, refuse_unless_none
+from cutlayers.parts.trays import deepest_tab, refuse_tab_on_side, refuse_tab_on_wall, tray_net
+from cutlayers.parts.tubes import tube
 from cutlayers.style import Card, Style, size
+
+LEAST_SIDE = 16.0
+"""mm; a shorter wall of the sleeve has no room for a seam beside a thumb cut."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +31,7 @@ class SleeveAndDrawer:
     length: float = size("along the front, the way the drawer slides", example=90)
     width: float = size("from front to back", example=60)
     height: float = size("of the drawer's walls", example=25)
-    thumb: float = options.thumb("diameter of the thumb cuts at the sleeve's right end; 0 for none")
+    thumb: float | None = options.thumb("diameter of the thumb cuts at the sleeve's right end")
     tab: float = options.tab()
     clearance: float = options.clearance()
     window: str = options.window(("top", "front", "bottom"))
@@ -41,27 +45,36 @@ def build(dims: SleeveAndDrawer, card: Card) -> tuple[Net, ...]:
 
     Raises StyleError for tabs, a thumb cut or a window that a wall has no room for.
     """
-    length, width, height = _scores(dims, card)
+    length = card.panel("size.length", dims.length, 2)
+    width = card.panel("size.width", dims.width, 2)
+    height = card.panel("size.height", dims.height, 1)
     caliper = card.caliper
+    refuse_small(card, "size.length", dims.length, 2, LEAST_SIDE, "too short for a seam")
+    refuse_small(card, "size.width", dims.width, 2, LEAST_SIDE, "too narrow for a seam")
+    refuse_tab_on_side(dims.tab, width, card)
+    refuse_tab_on_wall(dims.tab, height, dims.height, 1, card)
     drawer = tray_net("drawer", length, width, height, dims.tab)
     drawer = replace(drawer, stand=Stand("front", up=(0.0, -1.0), lift=caliper))
     across = width + 2 * caliper + dims.clearance
     tall = height + 1.5 * caliper + dims.clearance
     long = length + caliper
-    seam = min(dims.tab, tall)
-    if dims.thumb > across / 2 or dims.thumb > long / 2:
-        raise StyleError(
-            "options.thumb",
-            f"is {dims.thumb:g} mm; at most {min(across, long) / 2:.1f} mm leaves enough of the "
-            f"sleeve, 0 leaves it out",
-        )
-    refuse_seam(seam, (across - dims.thumb) / 2 if dims.thumb else across, long)
+    widest = min(long, across) / 2
+    thumb = min(THUMB, widest) if dims.thumb is None else dims.thumb
+    refuse_unless_none(
+        "options.thumb",
+        thumb,
+        LEAST_THUMB,
+        widest,
+        ("too small for a nail", "more than half of the sleeve"),
+    )
+    # The seam lies beside the thumb cut of the wall that it is glued to.
+    seam = min(dims.tab, tall, (across - thumb) / 2, deepest_tab(long))
     # The strip runs upwards round the drawer; the walls' ends, left and right of the front,
     # lie at the bottom and the top of the flat sleeve.
     walls = {
-        "bottom": thumb_cut(rectangle(across, long), "bottom", dims.thumb),
+        "bottom": thumb_cut(rectangle(across, long), "bottom", thumb),
         "front": rectangle(tall, long),
-        "top": thumb_cut(rectangle(across, long), "bottom", dims.thumb),
+        "top": thumb_cut(rectangle(across, long), "bottom", thumb),
         "back": rectangle(tall, long),
     }
     roles = {"bottom": Role.BASE, "top": Role.LID}
@@ -72,7 +85,7 @@ def build(dims: SleeveAndDrawer, card: Card) -> tuple[Net, ...]:
         dims.window_width,
         dims.window_height,
         dims.window_radius,
-        (0.0 if dims.window == "front" else dims.thumb / 2, 0.0),
+        (0.0 if dims.window == "front" else thumb / 2, 0.0),
     )
     return drawer, replace(sleeve, stand=Stand("front", up=(1.0, 0.0)))
 

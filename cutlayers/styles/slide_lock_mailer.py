@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
 from cutlayers.net import Feature, Net, Role, Shape, Stand, Work
 from cutlayers.net.shapes import glue_tab, rectangle
+from cutlayers.parts.refusing import refuse_above
 from cutlayers.paths import Path, rounded
 from cutlayers.style import Card, Style, option, size
 
@@ -20,6 +20,9 @@ SLIT_ROOM = 1.0
 
 SLIT_BULGE = 0.06
 """Of the slit's arc; an eighth of its length wide at most."""
+
+LEAST_TONGUE = 6.0
+"""mm; a narrower tongue tears off."""
 
 LEAST_BODY = 6.0
 """mm; how deep the tongue's panel is before the tongue begins, at least."""
@@ -40,9 +43,16 @@ class SlideLockMailer:
         default=None,
         minimum=LEAST_BODY,
     )
-    tongue: float = option("how far the tongue slides in", default=18, minimum=8, maximum=80)
+    tongue: float | None = option(
+        "how far the tongue slides in; 18 mm or what there is room for if not given",
+        default=None,
+        minimum=6,
+        maximum=80,
+    )
     tongue_width: float | None = option(
-        "width of the tongue; a third of the length if not given", default=None, minimum=10
+        "width of the tongue; a third of the length if not given",
+        default=None,
+        minimum=LEAST_TONGUE,
     )
 
 
@@ -51,22 +61,26 @@ def build(dims: SlideLockMailer, card: Card) -> tuple[Net, ...]:
 
     Raises StyleError for side flaps that meet, and for a tongue without room.
     """
-    length, width, height = _scores(dims, card)
+    length = card.panel("size.length", dims.length, 2)
+    width = card.panel("size.width", dims.width, 2)
+    height = card.panel("size.height", dims.height, 2)
     caliper = card.caliper
     side = length / 4 if dims.side is None else dims.side
-    body = max(LEAST_BODY, width / 4) if dims.body is None else dims.body
-    wide = max(10.0, length / 3) if dims.tongue_width is None else dims.tongue_width
-    for name, value, most in (
-        ("side", side, length / 2),
-        ("tongue", dims.tongue, 0.8 * width - LEAST_BODY),
-        ("body", body, 0.8 * width - dims.tongue),
-        ("tongue_width", wide, length - 20.0),
-    ):
-        if value > most:
-            raise StyleError(
-                f"options.{name}",
-                f"is {value:g} mm; at most {max(most, 0.0):.1f} mm fits a mailer of this size",
-            )
+    refuse_above("options.side", side, length / 2, "so the side flaps meet")
+    # Body and tongue lie on the cover, and the slit stays clear of its fold.
+    both = 0.8 * width
+    deep = min(18.0, both / 2) if dims.tongue is None else dims.tongue
+    refuse_above("options.tongue", deep, both - LEAST_BODY, "longer than the cover has room for")
+    usual = min(max(LEAST_BODY, width / 4), both - deep)
+    body = usual if dims.body is None else dims.body
+    refuse_above("options.body", body, both - deep, "more than leaves room for the tongue")
+    widest = length - 4 * caliper - 12.0
+    wide = (
+        min(max(LEAST_TONGUE, length / 3), widest)
+        if dims.tongue_width is None
+        else (dims.tongue_width)
+    )
+    refuse_above("options.tongue_width", wide, widest, "which leaves no shoulders beside it")
     net = Net.start("mailer", "base", rectangle(length, width))
     for wall, edge, long in (
         ("left", "right", width),
@@ -82,7 +96,7 @@ def build(dims: SlideLockMailer, card: Card) -> tuple[Net, ...]:
     net = net.attach("cover", cover, to="front.top", role=Role.LID)
     net = net.attach(
         "tongue",
-        _tongue(length - 4 * caliper, body, wide, dims.tongue),
+        _tongue(length - 4 * caliper, body, wide, deep),
         to="back.top",
         role=Role.LID,
     )
@@ -90,7 +104,9 @@ def build(dims: SlideLockMailer, card: Card) -> tuple[Net, ...]:
     left, _, right, top = net.panel("cover").outline.bounds
     middle, half = (left + right) / 2, wide / 2 + SLIT_ROOM
     y = top - (width - body)
-    slit = Path(((middle - half, y), (middle + half, y)), (SLIT_BULGE,), closed=False)
+    # The arc bows towards the cover's free edge, by less than a third of what is there.
+    bulge = min(SLIT_BULGE, body / 3 / half)
+    slit = Path(((middle - half, y), (middle + half, y)), (bulge,), closed=False)
     net = net.work("cover", Feature(Work.SLIT, slit, "lock slit"))
     return (replace(net, stand=Stand("front", up=(0.0, -1.0))),)
 

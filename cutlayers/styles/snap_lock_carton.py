@@ -14,11 +14,17 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from cutlayers.net import Net, Role, Stand
-from cutlayers.net.shapes import Shape, glue_tab, polygon, rectangle
-from cutlayers.parts import options
-from cutlayers.parts.ends import refuse_end, refuse_thumb, tucked_end, with_tucked_end
-from cutlayers.parts.openings import notch, thumb_cut, with_window
-from cutlayers.parts.tubes import refuse_seam, tube
+from cutlayers.net.shapes import Shape, glue_tab, polygon
+from cutlayers.parts.cartons import (
+    CartonDims,
+    carton_body,
+    carton_tube,
+    carton_volume,
+    refuse_body,
+    with_carton_window,
+    with_top,
+)
+from cutlayers.parts.openings import notch
 from cutlayers.style import Card, Style, size
 
 BODY, REACH = 0.5, 0.75
@@ -29,21 +35,12 @@ RECESS = 0.5
 
 
 @dataclass(frozen=True, slots=True)
-class SnapLockCarton:
+class SnapLockCarton(CartonDims):
     """Dimensions of a carton with a snap-lock bottom."""
 
-    length: float = size("along the front wall", example=70)
-    width: float = size("from front to back", example=45)
+    length: float = size("along the front wall", example=70, minimum=20)
+    width: float = size("from front to back", example=45, minimum=20)
     height: float = size("from bottom to closure", example=100)
-    tab: float = options.tab()
-    tuck: float | None = options.tuck()
-    dust: float | None = options.dust()
-    slit: float = options.slit()
-    thumb: float = options.thumb()
-    window: str = options.window()
-    window_width: float | None = options.window_width()
-    window_height: float | None = options.window_height()
-    window_radius: float | None = options.window_radius()
 
 
 def build(dims: SnapLockCarton, card: Card) -> tuple[Net, ...]:
@@ -52,17 +49,10 @@ def build(dims: SnapLockCarton, card: Card) -> tuple[Net, ...]:
     Raises StyleError for flaps that meet, a glue tab longer than what it lands on, a thumb cut
     that would show past the tuck, and a window without room.
     """
-    length, width, height = _scores(dims, card)
-    end = tucked_end(length, width, card.caliper, dims.tuck, dims.dust, dims.slit)
-    refuse_seam(dims.tab, width, height)
-    refuse_end(end, height)
-    refuse_thumb(dims.thumb, end.tuck, length)
-    walls = {
-        name: rectangle(wide, height)
-        for name, wide in (("left", width), ("front", length), ("right", width), ("back", length))
-    }
-    walls["front"] = thumb_cut(walls["front"], "top", dims.thumb)
-    net = with_tucked_end(tube("carton", walls, "front", dims.tab), "top", "back", end)
+    body = carton_body(dims, card)
+    refuse_body(dims, body)
+    length, width = body.length, body.width
+    net = with_top(carton_tube(body, dims.tab), body)
     ease = 2 * card.caliper
     for name, shape in (
         ("back", _back(length, width, ease)),
@@ -77,15 +67,7 @@ def build(dims: SnapLockCarton, card: Card) -> tuple[Net, ...]:
             role=Role.FLAP,
             flat_deg=0.0,
         )
-    clear_top = end.tuck if dims.window == "front" else 0.0
-    net = with_window(
-        net,
-        dims.window,
-        dims.window_width,
-        dims.window_height,
-        dims.window_radius,
-        (0.0, clear_top),
-    )
+    net = with_carton_window(net, dims, body, ("", "front"))
     return (replace(net, stand=Stand("front")),)
 
 
@@ -126,20 +108,10 @@ def _side(length: float, width: float, ease: float) -> Shape:
     return glue_tab(wide, deep, min(deep, wide) / 4)
 
 
-def volume(dims: SnapLockCarton, card: Card) -> float:
-    """Length × width × height."""
-    length, width, height = _scores(dims, card)
-    return length * width * height
-
-
-def _scores(dims: SnapLockCarton, card: Card) -> tuple[float, float, float]:
-    return card.score(dims.length, 2), card.score(dims.width, 2), card.score(dims.height, 2)
-
-
 STYLE = Style(
     name="snap-lock-carton",
     summary="a tuck carton whose bottom panels lock into each other by hand",
     dimensions=SnapLockCarton,
     build=build,
-    volume=volume,
+    volume=carton_volume,
 )

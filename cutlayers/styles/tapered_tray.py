@@ -12,11 +12,23 @@ from dataclasses import dataclass, replace
 from cutlayers.errors import StyleError
 from cutlayers.net import Net, Stand
 from cutlayers.parts import options
-from cutlayers.parts.stars import Star, apothem, side_score, star_net, star_tab, tab_depth
-from cutlayers.style import Card, Style, count, size
+from cutlayers.parts.refusing import least_that
+from cutlayers.parts.stars import (
+    Star,
+    apothem,
+    refuse_side,
+    side_score,
+    star_net,
+    star_tab,
+    tab_depth,
+)
+from cutlayers.style import Card, Style, at_least, count, size
 
 FLATTEST_DEG = 20.0
 """A wall that rises less than this from the table is a plate, not a wall."""
+
+STEEPEST = 1 / math.sin(math.radians(FLATTEST_DEG))
+"""Slant over height of such a wall."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,15 +47,19 @@ def build(dims: TaperedTray, card: Card) -> tuple[Net, ...]:
 
     Raises StyleError for walls that lie almost flat, and for walls too small for tabs.
     """
-    star = _star(dims, card)
-    least = abs(star.run) * math.tan(math.radians(FLATTEST_DEG))
-    if star.height < least:
+    card.panel("size.height", dims.height, 1)
+    steep = _steepness(dims, card)
+    refuse_side(card, "size.bottom", dims.bottom, dims.sides, steep)
+    refuse_side(card, "size.top", dims.top, dims.sides, steep)
+    if not _stands(dims, card):
+        least = least_that(lambda height: _stands(replace(dims, height=height), card), dims.height)
         raise StyleError(
             "size.height",
-            f"is {dims.height:g} mm, so the walls rise less than {FLATTEST_DEG:g}° from the table; "
-            f"at least {least + dims.height - star.height:.1f} mm works for these two sides",
+            f"is {dims.height:g} mm, so the walls lie too flat, or leave no room for tabs between "
+            f"them; {at_least(least)}",
         )
-    depth = tab_depth(star, dims.tab, "size.height")
+    star = _star(dims, card)
+    depth = tab_depth(star, dims.tab)
     net = star_net("tray", star, star_tab(star, depth))
     return (replace(net, stand=Stand("front", on="base")),)
 
@@ -53,12 +69,23 @@ def volume(dims: TaperedTray, card: Card) -> float:
     return _star(dims, card).volume
 
 
-def _star(dims: TaperedTray, card: Card) -> Star:
+def _stands(dims: TaperedTray, card: Card) -> bool:
+    star = _star(dims, card)
+    flat = abs(star.run) * math.tan(math.radians(FLATTEST_DEG))
+    return star.height >= flat and star.holds_tabs
+
+
+def _steepness(dims: TaperedTray, card: Card) -> float:
     height = card.score(dims.height, 1)
     run = apothem(dims.sides, dims.top) - apothem(dims.sides, dims.bottom)
-    steep = math.hypot(height, run) / height
+    # A wall that lies flat is refused, whatever it would make of the sides.
+    return min(STEEPEST, math.hypot(height, run) / height)
+
+
+def _star(dims: TaperedTray, card: Card) -> Star:
+    steep = _steepness(dims, card)
     bottom, top = (side_score(card, dims.sides, side, steep) for side in (dims.bottom, dims.top))
-    return Star(dims.sides, bottom, top, height)
+    return Star(dims.sides, bottom, top, card.score(dims.height, 1))
 
 
 STYLE = Style(

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
+from cutlayers.errors import StyleError
 from cutlayers.net import Net
+from cutlayers.net.shapes import taper_run
 from cutlayers.parts import options
-from cutlayers.parts.trays import tray_net
-from cutlayers.style import Card, Style, angle, size
+from cutlayers.parts.options import LEAST_TAB_END
+from cutlayers.parts.refusing import refuse_small
+from cutlayers.parts.trays import refuse_tab_on_side, tray_net
+from cutlayers.style import Card, Style, above, angle, size
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,20 +34,27 @@ class Tray:
 def build(dims: Tray, card: Card) -> tuple[Net, ...]:
     """One net; the base is the root and the front wall lies below it.
 
-    Raises StyleError where a tab is longer than the wall it lands on, or tapers to nothing.
+    Raises StyleError where a tab is longer than half the wall it lands on, or tapers to nothing.
     """
-    length, width, height = _scores(dims, card)
+    length = card.panel("size.length", dims.length, 2)
+    width = card.panel("size.width", dims.width, 2)
+    height = card.panel("size.height", dims.height, 1)
+    refuse_tab_on_side(dims.tab, width, card)
+    if above(2 * taper_run(dims.tab, dims.taper), height - LEAST_TAB_END):
+        refuse_small(card, "size.height", dims.height, 1, LEAST_TAB_END, "too low for a glue tab")
+        most = math.degrees(math.atan(max(0.0, height - LEAST_TAB_END) / 2 / dims.tab))
+        raise StyleError(
+            "options.taper",
+            f"is {dims.taper:g}°, which leaves too little of a tab {dims.tab:g} mm deep on a wall "
+            f"{height:.4g} mm high; at most {math.floor(most * 10) / 10:g}° does, or a smaller tab",
+        )
     return (tray_net("tray", length, width, height, dims.tab, dims.taper),)
 
 
 def volume(dims: Tray, card: Card) -> float:
     """Length × width × height."""
-    length, width, height = _scores(dims, card)
-    return length * width * height
-
-
-def _scores(dims: Tray, card: Card) -> tuple[float, float, float]:
-    return card.score(dims.length, 2), card.score(dims.width, 2), card.score(dims.height, 1)
+    length, width = card.score(dims.length, 2), card.score(dims.width, 2)
+    return length * width * card.score(dims.height, 1)
 
 
 STYLE = Style(

@@ -10,23 +10,33 @@ from dataclasses import dataclass, replace
 
 from cutlayers.errors import StyleError
 from cutlayers.net import Feature, Net, Stand, Work
-from cutlayers.net.shapes import rectangle
-from cutlayers.parts import options
-from cutlayers.parts.ends import (
-    TuckedEnd,
-    refuse_end,
-    refuse_thumb,
-    tucked_end,
-    with_tucked_end,
+from cutlayers.parts.cartons import (
+    CartonBody,
+    CartonDims,
+    carton_body,
+    carton_tube,
+    carton_volume,
+    with_carton_window,
+    with_top,
 )
-from cutlayers.parts.openings import thumb_cut, with_window
-from cutlayers.parts.tubes import refuse_seam, tube
+from cutlayers.parts.ends import refuse_end, with_tucked_end
+from cutlayers.parts.refusing import refuse_above, refuse_below
+from cutlayers.parts.tubes import refuse_seam
 from cutlayers.paths import Path
-from cutlayers.style import Card, Style, choice, option, size
+from cutlayers.style import Card, Style, above, at_least, at_most, below, choice, option, size
+
+LEAST_TEAR = 3.0
+"""mm; a narrower strip tears off before it tears open."""
+
+PLACE = 0.1
+"""mm; the least play that counts as a place for the strip, so that it can be named to 0.1 mm."""
+
+TEAR_BORDER = 5.0
+"""mm between a tear line and the fold of a closure, so that the tear does not run into it."""
 
 
 @dataclass(frozen=True, slots=True)
-class TuckCarton:
+class TuckCarton(CartonDims):
     """Dimensions of a tuck carton."""
 
     length: float = size("along the front wall", example=60)
@@ -37,22 +47,14 @@ class TuckCarton:
         default="reverse",
         choices=("straight", "reverse"),
     )
-    tab: float = options.tab()
-    tuck: float | None = options.tuck()
-    dust: float | None = options.dust()
-    slit: float = options.slit()
-    thumb: float = options.thumb("diameter of the thumb cuts; 0 for none")
-    window: str = options.window()
-    window_width: float | None = options.window_width()
-    window_height: float | None = options.window_height()
-    window_radius: float | None = options.window_radius()
     tear: float = option(
         "width of a perforated tear strip round front and sides; 0 for none",
         default=0,
         maximum=60,
     )
     tear_at: float | None = option(
-        "height of the strip's lower line above the bottom; two thirds of the height if not given",
+        "height of the strip's lower line above the bottom; two thirds of the height, or as much "
+        "as the tuck leaves, if not given",
         default=None,
     )
 
@@ -63,78 +65,72 @@ def build(dims: TuckCarton, card: Card) -> tuple[Net, ...]:
     Raises StyleError for flaps that meet, a glue tab longer than what it lands on, a thumb cut
     that would show past the tuck, a window or a tear strip without room.
     """
-    length, width, height = _scores(dims, card)
-    end = tucked_end(length, width, card.caliper, dims.tuck, dims.dust, dims.slit)
-    refuse_seam(dims.tab, width, height)
-    refuse_end(end, height)
-    if dims.ends == "straight" and 2 * end.tuck > height:
-        raise StyleError(
-            "options.tuck",
-            f"is {end.tuck:g} mm, so the two tucks meet behind the front wall; at most "
-            f'{height / 2:.1f} mm, or options.ends = "reverse"',
-        )
-    refuse_thumb(dims.thumb, end.tuck, length)
-    bottom_host = "back" if dims.ends == "straight" else "front"
-    bottom_thumb = "front" if dims.ends == "straight" else "back"
-    walls = {
-        name: rectangle(wide, height)
-        for name, wide in (("left", width), ("front", length), ("right", width), ("back", length))
-    }
-    walls["front"] = thumb_cut(walls["front"], "top", dims.thumb)
-    walls[bottom_thumb] = thumb_cut(walls[bottom_thumb], "bottom", dims.thumb)
-    net = tube("carton", walls, "front", dims.tab)
-    net = with_tucked_end(net, "top", "back", end)
-    net = with_tucked_end(net, "bottom", bottom_host, end)
-    # Tucks hide behind the walls that they do not hinge on.
-    clear_bottom = end.tuck if dims.window == bottom_thumb else 0.0
-    clear_top = end.tuck if dims.window == "front" else 0.0
-    net = with_window(
-        net,
-        dims.window,
-        dims.window_width,
-        dims.window_height,
-        dims.window_radius,
-        (clear_bottom, clear_top),
-    )
+    body = carton_body(dims, card)
+    straight = dims.ends == "straight"
+    refuse_seam(dims.tab, body.width, body.height)
+    if straight:
+        refuse_end(body.end, body.height / 2, "so the two tucks meet behind the front")
+    else:
+        refuse_end(body.end, body.height)
     if dims.tear:
-        net = _with_tear_strip(net, dims, height, end)
+        _refuse_tear_strip(dims, body, card)
+    behind = "front" if straight else "back"
+    net = with_top(carton_tube(body, dims.tab, bottom_thumb=behind), body)
+    net = with_tucked_end(net, "bottom", "back" if straight else "front", body.end)
+    net = with_carton_window(net, dims, body, (behind, "front"))
+    if dims.tear:
+        net = _with_tear_strip(net, dims.tear, _tear_place(dims, body))
     return (replace(net, stand=Stand("front")),)
 
 
-def volume(dims: TuckCarton, card: Card) -> float:
-    """Length × width × height."""
-    length, width, height = _scores(dims, card)
-    return length * width * height
+def _tear_range(dims: TuckCarton, body: CartonBody) -> tuple[float, float]:
+    """Lowest place of the strip's lower line, highest of its upper one, clear of the tucks."""
+    high = max(TEAR_BORDER, body.end.tuck)
+    return high if dims.ends == "straight" else TEAR_BORDER, body.height - high
 
 
-def _scores(dims: TuckCarton, card: Card) -> tuple[float, float, float]:
-    return card.score(dims.length, 2), card.score(dims.width, 2), card.score(dims.height, 2)
+def _tear_place(dims: TuckCarton, body: CartonBody) -> float:
+    _, high = _tear_range(dims, body)
+    if dims.tear_at is not None:
+        return dims.tear_at
+    return min(body.height * 2 / 3, high - dims.tear)
 
 
-def _with_tear_strip(net: Net, dims: TuckCarton, height: float, end: TuckedEnd) -> Net:
-    """Two perforated lines round the front and both sides; the back wall stays the hinge."""
-    low = height * 2 / 3 if dims.tear_at is None else dims.tear_at
-    least, most = dims.thumb / 2, height - max(end.tuck, dims.thumb / 2) - dims.tear
-    if most < least:
+def _refuse_tear_strip(dims: TuckCarton, body: CartonBody, card: Card) -> None:
+    refuse_below("options.tear", dims.tear, LEAST_TEAR, "too narrow to tear", none=True)
+    low, high = _tear_range(dims, body)
+    if below(high - low, LEAST_TEAR + PLACE):
+        least = body.height + LEAST_TEAR + PLACE - (high - low)
         raise StyleError(
-            "options.tear",
-            f"is {dims.tear:g} mm; a carton {height:.1f} mm high has at most "
-            f"{max(most + dims.tear - least, 0.0):.1f} mm free for a strip, 0 leaves it out",
+            "size.height",
+            f"is {dims.height:g} mm, which leaves no room for a tear strip clear of the tucks; "
+            f"{at_least(card.given(least, 2))}",
         )
-    if not least <= low <= most:
+    refuse_above(
+        "options.tear",
+        dims.tear,
+        high - low - PLACE,
+        "wider than what is clear of the tucks",
+        none=True,
+    )
+    place = _tear_place(dims, body)
+    if below(place, low) or above(place, high - dims.tear):
         raise StyleError(
             "options.tear_at",
-            f"is {low:.4g} mm; a strip of {dims.tear:g} mm clear of the tucks lies between "
-            f"{least:.1f} and {most:.1f} mm",
+            f"is {place:.4g} mm; a strip of {dims.tear:g} mm clear of the tucks lies "
+            f"{at_least(low)} and {at_most(high - dims.tear)} above the bottom",
         )
     if dims.window in ("left", "front", "right"):
         raise StyleError(
-            "options.window",
-            f'is {dims.window!r}, which the tear strip crosses; use "back", "none" or no strip',
+            "options.window", f'is "{dims.window}", which the tear strip crosses; "none" works'
         )
+
+
+def _with_tear_strip(net: Net, wide: float, low: float) -> Net:
+    """Two perforated lines round the front and both sides; the back wall stays the hinge."""
     for wall in ("left", "front", "right"):
         left, bottom, right, _ = net.panel(wall).outline.bounds
-        for name, y in (("lower tear line", low), ("upper tear line", low + dims.tear)):
+        for name, y in (("lower tear line", low), ("upper tear line", low + wide)):
             line = Path.line((left, bottom + y), (right, bottom + y))
             net = net.work(wall, Feature(Work.TEAR, line, name))
     return net
@@ -145,5 +141,5 @@ STYLE = Style(
     summary="four walls with tucked ends and dust flaps",
     dimensions=TuckCarton,
     build=build,
-    volume=volume,
+    volume=carton_volume,
 )

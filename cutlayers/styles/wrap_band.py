@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
 from cutlayers.net import Feature, Net, Role, Shape, Stand, Work
 from cutlayers.net.shapes import rectangle
+from cutlayers.parts.refusing import refuse_above
 from cutlayers.paths import Path, rounded
 from cutlayers.style import Card, Style, option, size
 
@@ -23,7 +23,7 @@ CORNER = 4.0
 class WrapBand:
     """Dimensions of a wrap band."""
 
-    length: float = size("of what is wrapped, along the front", example=75)
+    length: float = size("of what is wrapped, along the front", example=75, minimum=16)
     width: float = size("of what is wrapped, from front to back", example=28)
     height: float = size("of the band", example=35, minimum=6)
     lap: float | None = option(
@@ -40,13 +40,11 @@ def build(dims: WrapBand, card: Card) -> tuple[Net, ...]:
 
     Raises StyleError for ends that reach past the front.
     """
+    card.panel("size.length", dims.length, 2)
+    card.panel("size.width", dims.width, 2)
     length, width, height = _scores(dims, card)
     lap = min(15.0, length / 4) if dims.lap is None else dims.lap
-    if lap > length / 2 - 1:
-        raise StyleError(
-            "options.lap",
-            f"is {lap:g} mm; at most {length / 2 - 1:.1f} mm stays on the front",
-        )
+    refuse_above("options.lap", lap, length / 2 - 1.0, "more than the front has room for")
     long = length / 2 + lap
     radius = min(CORNER, height / 4, lap / 2)
     net = Net.start("band", "back", rectangle(length, height), Role.WALL)

@@ -1,13 +1,22 @@
-"""Half a kerf away from the material, so that the piece comes out at its nominal size."""
+"""Half a kerf away from the material, so that the piece comes out at its nominal size.
+
+A beam or wheel takes a strip as wide as its *kerf* out of the card, half of it on each side of
+its path. Moved half a kerf away from the material, it leaves the nominal border: outlines grow,
+openings shrink; slits and open lines, which have card on both sides, stay. At an inner corner
+the beam cannot fill the corner and leaves a rounding of half a kerf.
+
+Where a contour has a gap narrower than the kerf, the moved path closes it. Such a gap is cut
+along its nominal lines, so that it is there, though wider than drawn, and a finding says so.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from cutlayers.errors import CollapseError
 from cutlayers.findings import Finding, Severity
-from cutlayers.offsetting import offset
+from cutlayers.offsetting import Loss, Offset, offset_parts
+from cutlayers.paths import Path
 from cutlayers.strokes import Operation, Part, Stroke
 
 CONTOURS = (Part.OUTLINE, Part.OPENING)
@@ -18,7 +27,8 @@ def take_up_kerf(
 ) -> tuple[tuple[Stroke, ...], tuple[Finding, ...]]:
     """Move cut contours half a kerf away from their material; `kerf` is the full width removed.
 
-    Outlines grow, openings shrink, slits and open lines stay.
+    A contour comes out as one closed path or, where the kerf shuts a pocket off, as several,
+    with slits for the gaps that would have vanished. Everything else is passed on as it is.
     """
     done: list[Stroke] = []
     findings: list[Finding] = []
@@ -26,19 +36,58 @@ def take_up_kerf(
         if not kerf or stroke.operation is not Operation.CUT or stroke.part not in CONTOURS:
             done.append(stroke)
             continue
-        try:
-            done.append(replace(stroke, path=offset(stroke.path, kerf / 2)))
-        except CollapseError as error:
-            x, y = error.place
-            done.append(stroke)
-            findings.append(
-                Finding(
-                    Severity.WARNING,
-                    "narrower-than-kerf",
-                    f"{stroke.name} at ({x:.1f}, {y:.1f}) mm",
-                    "a part of the outline is narrower than the kerf and is cut along its line",
-                    f"{kerf:g} mm or more",
-                    "make it wider, or use a tool with a smaller kerf",
-                )
-            )
+        moved = offset_parts(stroke.path, kerf / 2)
+        done += _contour(stroke, moved, kerf)
+        findings += (
+            _narrow(stroke, loss, kerf) if _is_gap(loss, kerf) else _fine(stroke, loss, kerf)
+            for loss in moved.losses
+            if not loss.is_corner
+        )
     return tuple(done), tuple(findings)
+
+
+def _is_gap(loss: Loss, kerf: float) -> bool:
+    """Whether a lost stretch is a gap, deeper than the kerf is wide, and no mere detail."""
+    return not loss.is_corner and loss.depth > kerf
+
+
+def _contour(stroke: Stroke, moved: Offset, kerf: float) -> Iterator[Stroke]:
+    if not moved.loops:
+        # All of an opening is narrower than the kerf: go round it where it was drawn.
+        yield stroke
+        return
+    for loss in moved.losses:
+        if _is_gap(loss, kerf):
+            yield replace(stroke, path=loss.path, part=Part.SLIT, glued=())
+    for loop in moved.loops:
+        yield replace(stroke, path=loop)
+
+
+def _place(stroke: Stroke, path: Path) -> str:
+    x, y = path.point_at(path.length / 2)
+    return f"{stroke.name}, {stroke.part.value} at ({x:.1f}, {y:.1f}) mm"
+
+
+def _narrow(stroke: Stroke, loss: Loss, kerf: float) -> Finding:
+    left, bottom, right, top = loss.path.bounds
+    return Finding(
+        Severity.WARNING,
+        "narrower-than-kerf",
+        _place(stroke, loss.path),
+        f"a gap {max(right - left, top - bottom):.2f} mm long is narrower than the kerf and "
+        "is cut along its drawn lines, so it comes out one kerf wider",
+        f"more than {kerf:g} mm",
+        "make it wider, or a slit",
+    )
+
+
+def _fine(stroke: Stroke, loss: Loss, kerf: float) -> Finding:
+    left, bottom, right, top = loss.path.bounds
+    return Finding(
+        Severity.NOTE,
+        "finer-than-kerf",
+        _place(stroke, loss.path),
+        f"a detail of {right - left:.2f} × {top - bottom:.2f} mm is finer than the kerf and "
+        "comes out rounded",
+        f"more than {kerf:g} mm",
+    )

@@ -28,17 +28,37 @@ class Toolpath:
 
 
 @dataclass(frozen=True, slots=True)
+class PerforatedLine:
+    """What became of a line worked by short cuts.
+
+    `length`, `cut` and `tie` are mm; `tie` is the shortest. `cuts_per_inch` is what the trade
+    calls TPI, and `tie_share` the part of the line that still holds, 0…1.
+    """
+
+    operation: Operation
+    name: str
+    length: float
+    cuts: int
+    cut: float
+    tie: float
+    cuts_per_inch: float
+    tie_share: float
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """All toolpaths of one side of one sheet.
 
     Guaranteed: toolpaths stand in working order, draw, score, perforate, cut, one group for each
     operation; within the cuts, what lies inside a piece comes before the piece's outline. Each
-    stroke is either worked, or among `by_hand`, or named by an error among the findings; none
-    is dropped in silence.
+    stroke is worked, or is among `by_hand`, or is named by a finding; none is dropped in
+    silence. `by_hand` holds the strokes that are not worked as they should be: those left out,
+    and scores that are only drawn or ticked to be scored by hand.
     """
 
     toolpaths: tuple[Toolpath, ...]
     by_hand: tuple[Stroke, ...] = ()
+    perforated: tuple[PerforatedLine, ...] = ()
     findings: tuple[Finding, ...] = ()
 
     def of(self, operation: Operation) -> tuple[Toolpath, ...]:

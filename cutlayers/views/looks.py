@@ -31,7 +31,7 @@ class Looks:
 
 KRAFT = Looks(
     outside="#E4BD90",
-    inside="#FBF4E6",
+    inside="#F4EAD8",
     edge="#5C4027",
     core="#F2E2C8",
     guide="#4A3524",

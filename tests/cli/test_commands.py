@@ -12,6 +12,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from cutlayers.cli import main
+from cutlayers.job import read_job
 from cutlayers.profile_search import FOLDER_VARIABLE
 from cutlayers.style import styles
 
@@ -49,7 +50,7 @@ def test_check_writes_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -
     result = run("check", BATH_BOMBS)
 
     assert result.exit_code == 0, result.output
-    assert "sheet 1: kraft" in result.output
+    assert "sheet-1: kraft" in result.output
     assert list(tmp_path.iterdir()) == []
 
 
@@ -215,3 +216,55 @@ def test_same_job_same_bytes(tmp_path: Path) -> None:
         outputs.append({path.name: path.read_bytes() for path in (folder / "out").iterdir()})
 
     assert outputs[0] == outputs[1]
+
+
+HELD = 'holds = { shape = "sphere", diameter = 58, slack = 2 }'
+SIZE = 'size = { length = 60, width = 60, height = 62, measure = "inside" }'
+
+
+def test_a_box_is_sized_by_what_it_holds(tmp_path: Path) -> None:
+    """A ball of 58 with 2 to spare needs 60 each way across, inside: nothing less holds it."""
+    result = run("check", edited(tmp_path, SIZE, HELD), "--json")
+
+    assert result.exit_code == 0, result.output
+    job = read_job(tmp_path / "job.toml")
+    dims = job.orders[0].dims
+    assert (dims.length, dims.width) == pytest.approx((60, 60), abs=0.1)
+    assert dims.height < 62  # the roof takes in the top of the ball
+
+
+HOLDS_SLIPS = [
+    ('"sphere"', '"shere"', "piece[1].holds.shape", "sphere"),
+    ("diameter = 58", "diameter = 0", "piece[1].holds.diameter", "mm"),
+    ("diameter = 58, ", "", "piece[1].holds.diameter", "is missing"),
+    ("slack = 2", "slak = 2", "piece[1].holds.slak", "diameter"),
+    ("slack = 2", "slack = -2", "piece[1].holds.slack", "mm"),
+    (HELD, "", "piece[1].size", "holds"),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "place", "cure"), HOLDS_SLIPS)
+def test_slips_in_what_is_held_are_named(
+    old: str, new: str, place: str, cure: str, tmp_path: Path
+) -> None:
+    """Every slip in `holds` names its place and what is allowed."""
+    job = edited(tmp_path, SIZE, HELD.replace(old, new))
+
+    result = run("check", job)
+
+    assert result.exit_code == 2, result.output
+    assert place in result.stderr
+    assert cure in result.stderr
+
+
+def test_make_refuses_what_does_not_work_unless_told_otherwise(tmp_path: Path) -> None:
+    """A tab too shallow to hold is an error: nothing is written, but --anyway writes all."""
+    slip = edited(tmp_path, "wall = 25", "wall = 25, clearance = 0.0")
+
+    refused = run("make", slip, "-o", tmp_path / "out")
+
+    assert refused.exit_code == 1, refused.output
+    assert "error: favour" in refused.stdout
+    assert not (tmp_path / "out").exists()
+    assert run("make", slip, "-o", tmp_path / "out", "--anyway").exit_code == 0
+    assert (tmp_path / "out" / "sheet-1.dxf").is_file()

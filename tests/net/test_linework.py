@@ -226,6 +226,89 @@ def test_a_disc_inside_a_round_hole_has_an_outline_of_its_own() -> None:
     )
 
 
+@pytest.mark.parametrize("turn", range(6))
+def test_parts_that_touch_in_two_points_enclose_no_opening(turn: int) -> None:
+    """Two L of three squares, tip to tip: between them lies a gap of one square, not a hole."""
+    two = [(0, 0), (1, 0), (0, 1), (2, 1), (2, 2), (1, 2)]
+
+    lines = linework(tiles(*two[turn:], *two[:turn]))
+
+    assert of(Part.OPENING, lines) == []
+    assert [line.path.area for line in of(Part.OUTLINE, lines)] == [300.0, 300.0]
+
+
+@pytest.mark.parametrize("order", [1, -1])
+@pytest.mark.parametrize("turn_deg", range(0, 360, 23))
+def test_scallops_that_touch_an_edge_enclose_no_opening(order: int, turn_deg: int) -> None:
+    """Two round scallops stand on an edge: at each, lines leave in one direction but for a hair.
+
+    Turned about, so that the last bits of their directions fall either way.
+    """
+    turned = Transform.rotation(turn_deg)
+    quarter = math.tan(math.pi / 8)
+    scallops = Path(
+        (
+            (0.0, 10.0),
+            (10.0, 0.0),
+            (20.0, 10.0),
+            (30.0, 0.0),
+            (40.0, 10.0),
+            (40.0, 30.0),
+            (0.0, 30.0),
+        ),
+        (quarter, quarter, quarter, quarter, 0.0, 0.0, 0.0),
+        closed=True,
+    )
+    slab = Path.rectangle(40, 10, (0, -10))
+
+    pair = [path.transformed(turned) for path in (scallops, slab)]
+    lines = linework(outlines(*pair[::order]))
+
+    assert of(Part.OPENING, lines) == []
+    assert [line.path.area for line in of(Part.OUTLINE, lines)] == pytest.approx(
+        [400, 800 + 100 * math.pi]
+    )
+
+
+def test_an_arc_is_split_where_two_others_meet_on_it() -> None:
+    """A half disc held by two hollow quarters: one slit of half a circle, still one arc."""
+    quarter, radius = math.tan(math.pi / 8), 20.0
+    disc = Path(((-radius, 0.0), (radius, 0.0)), (1.0, 0.0), closed=True)
+    left = Path(
+        ((-radius, 0.0), (-30.0, 0.0), (-30.0, -30.0), (0.0, -30.0), (0.0, -radius)),
+        (0.0, 0.0, 0.0, 0.0, -quarter),
+        closed=True,
+    )
+    right = Path(
+        ((radius, 0.0), (0.0, -radius), (0.0, -30.0), (30.0, -30.0), (30.0, 0.0)),
+        (-quarter, 0.0, 0.0, 0.0, 0.0),
+        closed=True,
+    )
+
+    lines = linework(outlines(disc, left, right))
+
+    half, upright = sorted(of(Part.SLIT, lines), key=lambda line: -line.path.length)
+    assert half.path.length == pytest.approx(radius * math.pi)
+    assert [segment.radius for segment in half.path.segments] == pytest.approx([radius])
+    assert upright.path.length == pytest.approx(10)
+    assert of(Part.OUTLINE, lines)[0].path.area == pytest.approx(60 * 30)
+
+
+def test_only_the_hinged_edge_of_two_that_touch_is_scored() -> None:
+    """An L that embraces a square, hinged along its foot: the other shared edge is a slit."""
+    ell = polygon((0, 0), (30, 0), (30, 10), (10, 10), (10, 30), (0, 30))
+    net = Net.start("n", "ell", ell).attach(
+        "square", rectangle(20, 20), to="ell.edge-2", role=Role.WALL
+    )
+
+    lines = linework(net)
+
+    assert [line.path.length for line in of(Part.FOLD, lines)] == [20.0]
+    (slit,) = of(Part.SLIT, lines)
+    assert slit.path.length == 20.0
+    assert {point[0] for point in slit.path.vertices} == {10.0}
+
+
 def test_slits_run_straight_on_where_three_meet() -> None:
     """Four squares and a slab of two: a slit of 20 and one that ends on it, in two strokes."""
     net = outlines(

@@ -27,12 +27,14 @@ TUBE = 1e-5
 
 def prove(net: Net, lines: Linework) -> None:
     """Assert that the strokes are the net's lines, each of them once."""
-    by_part = {part: [line for line in lines if line.part is part] for part in Part}
+    # Strokes from borders bear the net's name, those of features their panel's and their own.
+    borders = [line for line in lines if line.name == net.name or line.part is Part.FOLD]
+    by_part = {part: [line for line in borders if line.part is part] for part in Part}
     polygons = list(shapely.get_parts(_union(net)))
     _prove_rings([p.exterior for p in polygons], by_part[Part.OUTLINE], 1)
     _prove_rings([ring for p in polygons for ring in p.interiors], by_part[Part.OPENING], -1)
     _prove_inner_lines(net, by_part[Part.FOLD], by_part[Part.SLIT])
-    _prove_books(net, lines)
+    _prove_books(net, borders, [line for line in lines if line not in borders])
     prove_no_overlap(lines)
     for line in lines:
         prove_short(line.path)
@@ -77,7 +79,8 @@ def apart(one: shapely.Geometry, other: shapely.Geometry) -> float:
     farthest = 0.0
     for here, there in ((one, other), (other, one)):
         shapely.prepare(there)
-        corners = shapely.get_coordinates(shapely.segmentize(here, here.length / 50))
+        step = float(shapely.length(here)) / 50
+        corners = shapely.get_coordinates(shapely.segmentize(here, step))
         farthest = max(farthest, float(shapely.distance(shapely.points(corners), there).max()))
     return farthest
 
@@ -126,14 +129,14 @@ def _prove_inner_lines(net: Net, folds: Sequence[Stroke], slits: Sequence[Stroke
     assert math.isclose(_length(slits), shared - hinged, rel_tol=1e-4, abs_tol=0.01)
 
 
-def _prove_books(net: Net, lines: Linework) -> None:
+def _prove_books(net: Net, borders: Sequence[Stroke], worked: Sequence[Stroke]) -> None:
     """Every panel's border is in exactly one stroke: once if cut free, once for two if shared."""
-    borders = math.fsum(panel.outline.length for panel in net.panels)
-    contours = _length([s for s in lines if s.part in (Part.OUTLINE, Part.OPENING)])
-    shared = _length([s for s in lines if s.part in (Part.FOLD, Part.SLIT)])
+    panels = math.fsum(panel.outline.length for panel in net.panels)
+    contours = _length([s for s in borders if s.part in (Part.OUTLINE, Part.OPENING)])
+    shared = _length([s for s in borders if s.part in (Part.FOLD, Part.SLIT)])
+    assert math.isclose(panels, contours + 2 * shared, abs_tol=1e-4)
     features = math.fsum(f.path.length for panel in net.panels for f in panel.features)
-    worked = _length([s for s in lines if s.part is Part.MARK])
-    assert math.isclose(borders + features, contours + 2 * shared + worked, abs_tol=1e-4)
+    assert math.isclose(features, _length(worked), abs_tol=1e-6)
 
 
 def _polygon(path: Path) -> shapely.Polygon:

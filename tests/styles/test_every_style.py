@@ -87,7 +87,7 @@ def test_the_example_folds_up_and_its_lines_are_right(style: Style) -> None:
 
 @every_style
 def test_every_net_says_how_it_stands_and_where_art_goes(style: Style) -> None:
-    """The front panel exists, names differ, and some panel of the box is seen, unless it goes inside another."""
+    """The front panel exists, names differ, and something is seen of what is no inside fitment."""
     from cutlayers.style import Card
 
     dims = style.dimensions(**{name: default for name, (_, default) in style.table.items()})

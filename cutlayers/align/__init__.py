@@ -1,0 +1,1 @@
+"""Where a printed sheet really lies, and cut files corrected for it."""

@@ -1,0 +1,65 @@
+"""Decorative pieces to be glued on panels: a little smaller all round, on a stock of their own."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from cutlayers.artwork.regions import area_of
+from cutlayers.artwork.standing import uprights
+from cutlayers.errors import CollapseError, NetError
+from cutlayers.net import Feature, Net, Panel, Role, Stand, Work
+from cutlayers.offsetting import offset
+from cutlayers.paths import Path
+
+THROUGH = (Work.PUNCH, Work.WINDOW)
+"""What goes through the facing as well, larger by the border."""
+
+
+def facing_net(net: Net, panel_name: str, border: float) -> Net:
+    """The piece that faces one panel of a net: one panel, where that panel lies flat.
+
+    It stands as the panel stands on the finished box, so art on it comes out upright. Punches and
+    windows go through it too, `border` mm wider all round. Raises NetError where nothing is left
+    of it, where an opening reaches its edge, and for a panel with a slit or a tear line, which
+    the facing would close again.
+    """
+    panel = net.panel(panel_name)
+    barred = [f for f in panel.features if f.work in (Work.SLIT, Work.TEAR)]
+    if barred:
+        raise NetError(
+            f"has {barred[0].name!r} on panel {panel_name!r}, which a facing would close again; "
+            "choose other panels"
+        )
+    try:
+        outline = offset(panel.outline, -border) if border else panel.outline
+        openings = tuple(
+            replace(feature, path=_wider(feature.path, border))
+            for feature in panel.features
+            if feature.work in THROUGH
+        )
+    except CollapseError:
+        raise NetError(
+            f"leaves nothing, or more than one piece, of panel {panel_name!r}; "
+            f"make the border less than {border:g} mm"
+        ) from None
+    room = area_of(outline)
+    for opening in openings:
+        if not room.contains(area_of(opening.path)):
+            raise NetError(
+                f"cuts through the {opening.name!r} of panel {panel_name!r}; "
+                f"make the border less than {border:g} mm or choose another panel"
+            )
+    return _net_of(net, panel, outline, openings)
+
+
+def _wider(path: Path, border: float) -> Path:
+    """An opening, which style files draw either way round, moved out by the border."""
+    outward = path if path.area > 0 else path.reversed()
+    return offset(outward, border) if border else outward
+
+
+def _net_of(net: Net, panel: Panel, outline: Path, openings: tuple[Feature, ...]) -> Net:
+    name = f"{panel.name} facing"
+    edges = tuple(f"edge-{i}" for i in range(len(outline.bulges)))
+    face = Panel(name, Role.WALL, outline, edges, openings)
+    return Net(f"{net.name} {name}", (face,), stand=Stand(name, up=uprights(net)[panel.name]))

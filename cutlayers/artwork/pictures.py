@@ -1,0 +1,124 @@
+"""Reading a picture from the bytes of a file: what it is, and whether it is safe to take.
+
+Only PNG, JPEG and SVG are looked into, whatever the file is called; nothing but the bytes given
+here is ever read. Each reader raises ValueRefused with a sentence that follows the file's name.
+"""
+
+from __future__ import annotations
+
+import io
+import warnings
+from typing import TYPE_CHECKING
+
+from cutlayers.artwork.ink import Raster
+from cutlayers.artwork.model import Fit, Picture
+from cutlayers.artwork.svg_figure import SvgTooRich, read_figure
+from cutlayers.values import ValueRefused
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
+
+MOST_PIXELS = 60_000_000
+"""A3 at 500 dots per inch; decoded, three bytes each, it still fits into a small computer."""
+
+PAINTED_PIXELS = 3000
+"""Longer side of a vector picture that must be painted as pixels: 300 dpi over 254 mm."""
+
+
+def read_picture(content: bytes, name: str, fit: Fit, repeat: float | None) -> Picture:
+    """A picture from a file's bytes. Raises ValueRefused."""
+    if content.startswith((b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff")):
+        raster = read_raster(content)
+        return Picture(name, raster, raster.width / raster.height, fit, repeat)
+    if _looks_like_xml(content):
+        try:
+            figure = read_figure(content)
+        except SvgTooRich as rich:
+            raster = _painted(content, rich.aspect)
+            return Picture(name, raster, rich.aspect, fit, repeat, painted_as_pixels=True)
+        return Picture(name, figure, figure.width / figure.height, fit, repeat)
+    raise ValueRefused("is not a PNG, JPEG or SVG picture; save it as one of these")
+
+
+def _looks_like_xml(content: bytes) -> bool:
+    head = content[:400]
+    for mark, encoding in ((b"\xff\xfe", "utf-16-le"), (b"\xfe\xff", "utf-16-be")):
+        if head.startswith(mark):
+            head = head[2:].decode(encoding, "replace").encode()
+    return head.removeprefix(b"\xef\xbb\xbf").lstrip().startswith(b"<")
+
+
+def read_raster(content: bytes) -> Raster:
+    """A PNG or JPEG. A plain JPEG is kept as it is, anything else becomes 8-bit grey or RGB.
+
+    Raises ValueRefused for a broken file, and for more than MOST_PIXELS before any is decoded.
+    """
+    from PIL import Image, ImageOps, UnidentifiedImageError
+
+    try:
+        with warnings.catch_warnings():
+            # Our own limit comes right after, and says what to do.
+            warnings.simplefilter("ignore", Image.DecompressionBombWarning)
+            image: Image.Image = Image.open(io.BytesIO(content), formats=("PNG", "JPEG"))
+        width, height = image.size
+        if width * height > MOST_PIXELS:
+            raise ValueRefused(_too_many(width, height))
+        if image.format == "JPEG" and image.mode in ("RGB", "L") and _is_upright(image):
+            image.load()  # a broken one must be found now
+            channels = 3 if image.mode == "RGB" else 1
+            return Raster(width, height, channels, content, is_jpeg=True)
+        return _decoded(ImageOps.exif_transpose(image))
+    except Image.DecompressionBombError:
+        raise ValueRefused(
+            f"has too many pixels; allowed are {MOST_PIXELS // 1_000_000} million in all"
+        ) from None
+    except ValueRefused:
+        raise
+    except UnidentifiedImageError:
+        raise ValueRefused("is broken: its beginning makes no sense; save it anew") from None
+    except (OSError, SyntaxError, ValueError, EOFError, MemoryError, OverflowError) as error:
+        reason = str(error).splitlines()[0][:80] if str(error) else type(error).__name__
+        raise ValueRefused(f"is broken and cannot be read ({reason}); save it anew") from None
+
+
+def _too_many(width: int, height: int) -> str:
+    return (
+        f"has {width} × {height} pixels; allowed are {MOST_PIXELS // 1_000_000} million in all, "
+        "which is more than any printer shows: save it smaller"
+    )
+
+
+def _is_upright(image: Image) -> bool:
+    orientation = 0x0112  # Exif, tag Orientation; 1 is upright
+    return bool(image.getexif().get(orientation, 1) == 1)
+
+
+def _decoded(image: Image) -> Raster:
+    alpha = None
+    if image.mode in ("RGBA", "LA", "PA") or "transparency" in image.info:
+        image = image.convert("RGBA")
+        alpha = image.getchannel("A").tobytes()
+        if alpha.count(255) == len(alpha):
+            alpha = None
+    elif image.mode in ("I", "I;16", "I;16B", "F"):
+        # Pillow would cut these off at 255 instead of scaling them.
+        image = image.point(lambda value: value / 257.0).convert("L")
+    channels = 1 if image.mode in ("1", "L") else 3
+    samples = image.convert("L" if channels == 1 else "RGB").tobytes()
+    return Raster(image.width, image.height, channels, samples, alpha=alpha)
+
+
+def _painted(content: bytes, aspect: float) -> Raster:
+    """A checked SVG as pixels. No fonts and no files are looked at: it has none of either."""
+    import resvg_py
+
+    width = PAINTED_PIXELS if aspect >= 1.0 else max(1, round(PAINTED_PIXELS * aspect))
+    try:
+        png = resvg_py.svg_to_bytes(
+            svg_string=content.decode("utf-8-sig"), width=width, dpi=96.0, skip_system_fonts=True
+        )
+    except UnicodeDecodeError:
+        raise ValueRefused("is not UTF-8; save it as UTF-8") from None
+    except ValueError as error:
+        raise ValueRefused(f"cannot be painted: {str(error).splitlines()[0][:80]}") from None
+    return read_raster(bytes(png))

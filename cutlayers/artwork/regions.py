@@ -1,0 +1,166 @@
+"""Panels as areas, and how far ink runs past them: the *bleed*.
+
+Ink on a panel runs past the edges that are cut, so that a cut which lands a little off shows no
+white. It stops at the folds to other panels; only onto a glue tab, which is hidden behind
+another panel, does it run on. Areas are shapely polygons, arcs turned into chords.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+
+import shapely
+from shapely import LineString, MultiPolygon, Polygon
+from shapely.affinity import affine_transform
+from shapely.geometry.base import BaseGeometry
+
+from cutlayers.artwork.ink import Contour
+from cutlayers.net import Net, Panel, Role, Work
+from cutlayers.paths import Path
+from cutlayers.transforms import Transform
+
+CHORD = 0.01
+"""mm; chords this near to an arc cannot be told from it in print (a dot at 600 dpi is 0.04)."""
+
+HINGE_WIDTH = 1e-4
+"""mm to each side of a hinge within which a border counts as folded."""
+
+SHARE_STEPS = 12
+"""Steps in which two panels divide the waste between them: a quarter of a mm for 3 mm of bleed."""
+
+Area = Polygon | MultiPolygon
+
+
+@dataclass(frozen=True, slots=True)
+class Region:
+    """What one panel's ink may cover: the `panel` itself, less its openings, and the `bleed`."""
+
+    panel: Area
+    bleed: Area
+
+    @property
+    def whole(self) -> Area:
+        """Both together."""
+        return as_area(self.panel.union(self.bleed))
+
+    def transformed(self, transform: Transform) -> Region:
+        """The region moved."""
+        return Region(moved(self.panel, transform), moved(self.bleed, transform))
+
+
+def regions(
+    net: Net, printed: Sequence[str], spreading: Collection[str], bleed: float
+) -> dict[str, Region]:
+    """The region of each printed panel, in the net's coordinates, ink of neighbours kept apart.
+
+    `bleed` mm past cut edges, 0 for none, for the panels whose art spreads over all of them.
+    Openings are left white but for their own bleed.
+    """
+    blank = as_area(shapely.union_all([area_of(panel.outline) for panel in net.panels]))
+    found = {
+        name: Region(
+            _inked(net.panel(name), bleed),
+            _bleed(net, name, set(printed), blank, bleed) if name in spreading else Polygon(),
+        )
+        for name in printed
+    }
+    kept = share_out([(found[name].panel, found[name].bleed) for name in printed], bleed)
+    return {name: Region(found[name].panel, rest) for name, rest in zip(printed, kept, strict=True)}
+
+
+def _inked(panel: Panel, bleed: float) -> Area:
+    area: BaseGeometry = area_of(panel.outline)
+    for feature in panel.features:
+        if feature.work in (Work.PUNCH, Work.WINDOW) and feature.path.closed:
+            area = area.difference(area_of(feature.path).buffer(-bleed))
+    return as_area(area)
+
+
+def _bleed(net: Net, name: str, printed: set[str], blank: Area, bleed: float) -> Area:
+    if not bleed:
+        return Polygon()
+    panel = net.panel(name)
+    border = LineString([*panel.outline.points(CHORD), panel.outline.start])
+    hinges = net.hinges_of([name])
+    folded = shapely.union_all(
+        [LineString(_chords(Path.from_segments([h.edge], closed=False))) for h in hinges]
+    ).buffer(HINGE_WIDTH)
+    cut = border.difference(folded)
+    # Flat ends: at a fold the bleed ends square, beside the neighbour's own.
+    spill = shapely.line_merge(cut).buffer(bleed, cap_style="flat").difference(blank)
+    for hinge in hinges:
+        other = net.panel(hinge.second if hinge.first == name else hinge.first)
+        hidden = other.role is Role.GLUE_TAB and other.under and other.name not in printed
+        if hidden:
+            edge = LineString(_chords(Path.from_segments([hinge.edge], closed=False)))
+            over = edge.buffer(bleed, cap_style="flat").intersection(area_of(other.outline))
+            spill = spill.union(over)
+    return as_area(spill)
+
+
+def _chords(path: Path) -> list[tuple[float, float]]:
+    return path.points(CHORD)
+
+
+def share_out(parts: Sequence[tuple[Area, Area]], bleed: float) -> list[Area]:
+    """The bleeds of (panel, bleed) pairs, so cut that none covers another panel or bleed.
+
+    Where two meet in the waste, each keeps what is nearer to its own panel.
+    """
+    rest = [each for _, each in parts]
+    tree = shapely.STRtree([panel.union(each) for panel, each in parts])
+    for i, (panel, _) in enumerate(parts):
+        for j in sorted(int(found) for found in tree.query(panel.union(rest[i]))):
+            if j == i:
+                continue
+            rest[i] = as_area(rest[i].difference(parts[j][0]))
+            overlap = rest[i].intersection(rest[j])
+            if j > i and overlap.area > 1e-6:
+                mine, theirs = _divided(overlap, panel, parts[j][0], bleed)
+                rest[i] = as_area(rest[i].difference(theirs))
+                rest[j] = as_area(rest[j].difference(mine))
+    return rest
+
+
+def _divided(
+    overlap: BaseGeometry, one: Area, other: Area, bleed: float
+) -> tuple[BaseGeometry, BaseGeometry]:
+    """Two shares of an area: both panels grow into it at the same pace."""
+    mine: BaseGeometry = Polygon()
+    theirs: BaseGeometry = Polygon()
+    for step in range(1, SHARE_STEPS + 1):
+        reach = bleed * step / SHARE_STEPS
+        mine = mine.union(overlap.intersection(one.buffer(reach)).difference(theirs))
+        theirs = theirs.union(overlap.intersection(other.buffer(reach)).difference(mine))
+    # What neither reaches, by a rounding, goes to the second.
+    return mine, overlap.difference(mine)
+
+
+def area_of(path: Path) -> Polygon:
+    """The area that a closed path encloses."""
+    return Polygon(path.points(CHORD))
+
+
+def as_area(shape: BaseGeometry) -> Area:
+    """The polygons of a shape; lines and points that an operation left over are no area."""
+    if isinstance(shape, Polygon | MultiPolygon):
+        return shape
+    polygons = [part for part in shapely.get_parts(shape) if isinstance(part, Polygon)]
+    return MultiPolygon(polygons) if polygons else Polygon()
+
+
+def moved(area: Area, transform: Transform) -> Area:
+    """An area moved."""
+    t = transform
+    return as_area(affine_transform(area, [t.xx, t.xy, t.yx, t.yy, t.dx, t.dy]))
+
+
+def outlines(area: Area) -> tuple[Contour, ...]:
+    """The rings of an area as contours, holes among them, to be filled even-odd."""
+    found = []
+    for polygon in shapely.get_parts(area).tolist():
+        for ring in (polygon.exterior, *polygon.interiors):
+            if len(ring.coords) > 3:
+                found.append(Contour.polygon((x, y) for x, y in ring.coords[:-1]))
+    return tuple(found)

@@ -1,0 +1,87 @@
+"""Which way is up on each panel, and which panels the finished box hides.
+
+Both are read off the folded model, so a roof at the back comes out as right as one in front.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import shapely
+from shapely import Polygon
+
+from cutlayers.artwork.regions import CHORD, Area, as_area
+from cutlayers.net import Net, Role
+from cutlayers.net.folding import FoldedNet, fold
+from cutlayers.net.space import dot
+from cutlayers.paths import Segment
+from cutlayers.transforms import Point
+
+LYING_OVER = 8.0
+"""mm; a panel of another piece that lies parallel in front of a panel, no farther away than
+this, covers it: calipers and clearance of a lid or sleeve add up to a few mm."""
+
+PARALLEL = 0.999
+"""Cosine of the angle between two faces that count as parallel: 2.5°."""
+
+
+def folded(net: Net) -> FoldedNet:
+    """A net folded up, for looking at it only.
+
+    A curved hinge bends its panels and has no rigid fold; its chord shows well enough which way
+    the panels face.
+    """
+    hinges = tuple(
+        replace(hinge, edge=Segment(hinge.edge.start, hinge.edge.end)) for hinge in net.hinges
+    )
+    return fold(replace(net, hinges=hinges))
+
+
+def uprights(net: Net) -> dict[str, Point]:
+    """For each panel the flat direction that points up on the finished box."""
+    box = folded(net)
+    return {panel.name: box.upright(panel.name) for panel in net.panels}
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """A part of a panel that cannot be seen on the finished box; `by` says what hides it."""
+
+    net: str
+    panel: str
+    area: Area
+    by: str
+
+
+def covers(nets: Sequence[Net]) -> Iterator[Cover]:
+    """What one box's nets hide of each other when they stand together, in the nets' coordinates.
+
+    A lid or sleeve hides what it goes over, and a glue tab under a panel is hidden whole.
+    """
+    boxes: Mapping[str, FoldedNet] = {net.name: folded(net) for net in nets}
+    for net in nets:
+        for panel in net.panels:
+            if panel.role is Role.GLUE_TAB and panel.under and panel.lands_on:
+                area = Polygon(panel.outline.points(CHORD))
+                yield Cover(net.name, panel.name, area, f"{panel.lands_on}, on which it is glued")
+            for other in nets:
+                if other is not net:
+                    yield from _under(boxes[net.name], panel.name, boxes[other.name])
+
+
+def _under(box: FoldedNet, panel: str, lid: FoldedNet) -> Iterator[Cover]:
+    pose = box.pose(panel)
+    own = Polygon(box.net.panel(panel).outline.points(CHORD))
+    for other in lid.net.panels:
+        # Both faces must look the same way: what looks back at us is the lid's inside.
+        if other.role is Role.GLUE_TAB or dot(pose.normal, lid.normal(other.name)) < PARALLEL:
+            continue
+        corners = [pose.flat(corner) for corner in lid.outline(other.name, CHORD)]
+        middle = sum(height for _, _, height in corners) / len(corners)
+        if not 0.0 < middle <= LYING_OVER:
+            continue
+        shadow = Polygon([(x, y) for x, y, _ in corners])
+        hidden = as_area(shapely.make_valid(shadow).intersection(own))
+        if hidden.area > 1.0:
+            yield Cover(box.net.name, panel, hidden, f"{other.name} of the {lid.net.name}")

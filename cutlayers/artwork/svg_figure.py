@@ -1,0 +1,339 @@
+"""An SVG file as a figure: filled and stroked outlines, kept as curves all the way to the print.
+
+What outlines cannot show (gradients, masks, filters …) ends the reading with SvgTooRich, and the
+picture is painted as pixels instead; text is refused, since it looks different wherever its font
+is missing. Source: SVG 1.1, chapters 7 to 11.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterator, Mapping
+
+from lxml import etree
+
+from cutlayers.artwork.ink import Contour, Figure, Paint
+from cutlayers.artwork.svg_safety import XLINK_HREF, local_name, parse_safely
+from cutlayers.artwork.svg_style import (
+    INHERITED,
+    Rule,
+    Style,
+    SvgTooRich,
+    colour,
+    number,
+    style_of,
+    style_sheet,
+)
+from cutlayers.transforms import Point, Transform
+from cutlayers.values import ValueRefused, shown
+
+__all__ = ["SvgTooRich", "read_figure"]
+
+SVG_NAMESPACE = "http://www.w3.org/2000/svg"
+
+PX_PER = {"": 1.0, "px": 1.0, "in": 96.0, "mm": 96 / 25.4, "cm": 96 / 2.54, "pt": 96 / 72,
+          "pc": 16.0, "Q": 96 / 101.6}  # fmt: skip
+"""Source: CSS Values and Units Level 3, section 6.2."""
+
+LARGEST, SMALLEST = 1e6, 1e-3
+"""Of a picture's width and height in its own units, and of every coordinate the larger one."""
+
+_LENGTH = re.compile(
+    r"\s*(?P<number>[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)(?P<unit>[A-Za-z]*)\s*"
+)
+_PATH_DATA = re.compile(r"\s*[Mm][MmZzLlHhVvCcSsQqTtAaEe0-9.,+\-\s]*")
+_TEXT = ("text", "tspan", "textPath", "tref", "flowRoot")
+_UNPAINTED = ("defs", "title", "desc", "metadata", "style", "symbol", "linearGradient",
+              "radialGradient", "pattern", "clipPath", "mask", "filter", "marker")  # fmt: skip
+_CAPS = {"butt": 0, "round": 1, "square": 2}
+_JOINS = {"miter": 0, "round": 1, "bevel": 2}
+
+
+def read_figure(content: bytes) -> Figure:
+    """A figure from an SVG's bytes, as large as its width and height, or else its viewBox.
+
+    Raises ValueRefused for a file that is broken, hostile, empty or holds text, and SvgTooRich.
+    """
+    root = parse_safely(content)
+    for element in root.iter():
+        if local_name(element) in _TEXT:
+            raise ValueRefused(
+                "holds text, which needs its font; turn the text into outlines and save it again"
+            )
+    width, height, onto = _page(root)
+    try:
+        reader = _Reader(root)
+        paints = tuple(reader.paints(root, onto, INHERITED, 1.0))
+    except SvgTooRich as rich:
+        raise SvgTooRich(rich.why, width / height) from None
+    if not paints:
+        raise ValueRefused("shows nothing: it holds no painted outline")
+    return Figure(width, height, paints)
+
+
+def _page(root: etree._Element) -> tuple[float, float, Transform]:
+    """Size of the picture and the motion from its user units, y down, to y up."""
+    view = str(root.get("viewBox") or "")
+    box = [number(part, "a part of viewBox") for part in re.split(r"[\s,]+", view.strip()) if part]
+    if box and (len(box) != 4 or not _usable(box[2], box[3])):
+        raise ValueRefused(f"has viewBox {shown(view)}; allowed are four numbers, a true size")
+    sides = [_absolute(root, side) for side in ("width", "height")]
+    if sides[0] and sides[1]:
+        width, height = sides[0], sides[1]
+    elif box:
+        width, height = box[2], box[3]
+    else:
+        raise ValueRefused("has neither a viewBox nor width and height")
+    if not _usable(width, height):
+        raise ValueRefused(f"is {width:g} × {height:g} px large, which cannot be used")
+    left, top, wide, high = box or (0.0, 0.0, width, height)
+    scale_x, scale_y = width / wide, height / high
+    fit = str(root.get("preserveAspectRatio") or "xMidYMid meet").split()
+    if fit[0] != "none":
+        if fit != ["xMidYMid", "meet"] and fit != ["xMidYMid"]:
+            raise SvgTooRich(f"preserveAspectRatio {' '.join(fit)}", width / height)
+        scale_x = scale_y = min(scale_x, scale_y)
+    dx = (width - scale_x * wide) / 2 - scale_x * left
+    dy = (height - scale_y * high) / 2 - scale_y * top
+    return width, height, Transform(xx=scale_x, dx=dx, yy=-scale_y, dy=height - dy)
+
+
+def _usable(width: float, height: float) -> bool:
+    return SMALLEST <= width <= LARGEST and SMALLEST <= height <= LARGEST
+
+
+def _absolute(root: etree._Element, side: str) -> float | None:
+    value = str(root.get(side) or "")
+    match = _LENGTH.fullmatch(value)
+    if match is None or match["unit"] not in PX_PER:
+        return None  # missing, or a share of a page that is not known here
+    return float(match["number"]) * PX_PER[match["unit"]]
+
+
+class _Reader:
+    """Walks the tree; every motion, style and opacity is handed down as an argument."""
+
+    def __init__(self, root: etree._Element) -> None:
+        self._rules: tuple[Rule, ...] = style_sheet(root)
+        self._by_id: Mapping[str, etree._Element] = {
+            str(element.get("id")): element for element in root.iter() if element.get("id")
+        }
+
+    def paints(
+        self, element: etree._Element, onto: Transform, parent: Style, opacity: float
+    ) -> Iterator[Paint]:
+        """The paints of an element and all inside it, in the picture's coordinates."""
+        name = local_name(element)
+        tag = str(element.tag)
+        if name in _UNPAINTED or not (tag == name or tag.startswith(f"{{{SVG_NAMESPACE}}}")):
+            return
+        style = style_of(element, parent, self._rules)
+        if style["display"] == "none":
+            return
+        own = number(style["opacity"], "opacity")
+        here = onto @ _motion(str(element.get("transform") or ""))
+        if name in ("svg", "g"):
+            if own != 1.0 and len(element):
+                raise SvgTooRich("a see-through group")
+            if name == "svg" and element.getparent() is not None:
+                raise SvgTooRich("a picture inside the picture")
+            for child in element:
+                yield from self.paints(child, here, style, opacity)
+        elif name == "use":
+            target = self._by_id.get(
+                str(element.get("href") or element.get(XLINK_HREF) or "").strip()[1:]
+            )
+            if target is None or local_name(target) in ("symbol", "svg"):
+                raise SvgTooRich("a symbol")
+            x, y = (_coordinate(element, key) for key in ("x", "y"))
+            if own != 1.0 and local_name(target) == "g":
+                raise SvgTooRich("a see-through group")
+            shift = here @ Transform.translation(x, y)
+            yield from self.paints(target, shift, style, opacity * own)
+        else:
+            yield from self._shape(element, here, style, opacity * own)
+
+    def _shape(
+        self, element: etree._Element, onto: Transform, style: Style, opacity: float
+    ) -> Iterator[Paint]:
+        data = _path_data(element)
+        if style["visibility"] != "visible" or not data.strip():
+            return
+        current = style["color"]
+        fill = None if local_name(element) == "line" else colour(style["fill"], current)
+        stroke = colour(style["stroke"], current)
+        width = _length(style["stroke-width"], "stroke-width")
+        stroke = stroke if width > 0 else None
+        if stroke and not onto.is_similarity:
+            raise SvgTooRich("a line that is wider one way than the other")
+        if fill and stroke and opacity != 1.0:
+            raise SvgTooRich("a see-through shape with a line round it")
+        contours = tuple(each.transformed(onto) for each in _contours(data))
+        if not contours or not (fill or stroke):
+            return
+        scale = math.sqrt(abs(onto.determinant))
+        yield Paint(
+            contours,
+            fill=fill,
+            stroke=stroke,
+            line_width=width * scale,
+            even_odd=style["fill-rule"] == "evenodd",
+            fill_opacity=_share(style["fill-opacity"]) * opacity,
+            stroke_opacity=_share(style["stroke-opacity"]) * opacity,
+            cap=_CAPS.get(style["stroke-linecap"], 0),
+            join=_JOINS.get(style["stroke-linejoin"], 0),
+            mitre_limit=number(style["stroke-miterlimit"], "stroke-miterlimit"),
+            dash=tuple(scale * each for each in _dashes(style["stroke-dasharray"])),
+            dash_offset=scale * _length(style["stroke-dashoffset"], "stroke-dashoffset"),
+        )
+
+
+def _share(value: str) -> float:
+    return min(1.0, max(0.0, number(value, "an opacity")))
+
+
+def _dashes(value: str) -> tuple[float, ...]:
+    """SVG 2, section 13.5.6: an odd list is repeated, all zeros is a solid line."""
+    if value == "none":
+        return ()
+    dashes = [_length(part, "stroke-dasharray") for part in re.split(r"[\s,]+", value) if part]
+    if any(each < 0 for each in dashes):
+        raise ValueRefused(f"has stroke-dasharray {shown(value)}; allowed are lengths above 0")
+    if not sum(dashes):
+        return ()
+    return tuple(dashes * 2 if len(dashes) % 2 else dashes)
+
+
+def _length(value: str, what: str) -> float:
+    match = _LENGTH.fullmatch(value)
+    if match is None or match["unit"] not in PX_PER:
+        raise SvgTooRich(f"{what} {value}")
+    return float(match["number"]) * PX_PER[match["unit"]]
+
+
+def _coordinate(element: etree._Element, key: str, default: float = 0.0) -> float:
+    value = element.get(key)
+    return default if value is None else _length(str(value), key)
+
+
+def _motion(text: str) -> Transform:
+    if not text.strip():
+        return Transform()
+    from svgelements import Matrix
+
+    try:
+        m = Matrix(text)
+        transform = Transform(m.a, m.c, m.e, m.b, m.d, m.f)
+    except (ValueError, TypeError, IndexError):
+        raise ValueRefused(f"has the transform {shown(text)}, which makes no sense") from None
+    if not all(
+        isinstance(part, float | int) and abs(part) <= LARGEST
+        for part in (m.a, m.b, m.c, m.d, m.e, m.f)
+    ):
+        raise ValueRefused(f"has the transform {shown(text)}, which cannot be used")
+    return transform
+
+
+def _path_data(element: etree._Element) -> str:
+    """Any basic shape as path data. Source: SVG 1.1, chapter 9."""
+
+    def at(key: str, default: float = 0.0) -> float:
+        return _coordinate(element, key, default)
+
+    match local_name(element):
+        case "path":
+            return str(element.get("d") or "")
+        case "rect":
+            x, y, wide, high = at("x"), at("y"), at("width"), at("height")
+            if wide <= 0 or high <= 0:
+                return ""
+            rx, ry = at("rx", -1.0), at("ry", -1.0)
+            rx, ry = (ry if rx < 0 else rx), (rx if ry < 0 else ry)
+            rx, ry = min(max(rx, 0.0), wide / 2), min(max(ry, 0.0), high / 2)
+            if not rx or not ry:
+                return f"M{x} {y}h{wide}v{high}h{-wide}z"
+            turn = f"a{rx} {ry} 0 0 1"
+            return (
+                f"M{x + rx} {y}h{wide - 2 * rx}{turn} {rx} {ry}v{high - 2 * ry}{turn} {-rx} {ry}"
+                f"h{2 * rx - wide}{turn} {-rx} {-ry}v{2 * ry - high}{turn} {rx} {-ry}z"
+            )
+        case "circle" | "ellipse":
+            rx, ry = at("rx", at("r")), at("ry", at("r"))
+            if rx <= 0 or ry <= 0:
+                return ""
+            x, y = at("cx") - rx, at("cy")
+            return f"M{x} {y}a{rx} {ry} 0 0 1 {2 * rx} 0a{rx} {ry} 0 0 1 {-2 * rx} 0z"
+        case "line":
+            return f"M{at('x1')} {at('y1')}L{at('x2')} {at('y2')}"
+        case "polyline" | "polygon" as name:
+            points = str(element.get("points") or "").strip()
+            return f"M{points}{'z' if name == 'polygon' else ''}" if points else ""
+        case other:
+            raise SvgTooRich(f"the element {other}")
+
+
+def _contours(data: str) -> tuple[Contour, ...]:
+    """Path data as contours. Raises ValueRefused for data that cannot be read to its end."""
+    import svgelements
+
+    # The library passes over letters that it does not know.
+    if not _PATH_DATA.fullmatch(data):
+        raise ValueRefused(f"has path data that make no sense ({shown(data)})")
+    try:
+        path = svgelements.Path(data)
+        segments = list(path)
+    except (ValueError, TypeError, IndexError, AttributeError, ZeroDivisionError) as error:
+        raise ValueRefused(
+            f"has path data that make no sense ({shown(data)}): {type(error).__name__}"
+        ) from None
+    contours: list[Contour] = []
+    start: Point | None = None
+    edges: list[tuple[Point, ...]] = []
+
+    def finish(closed: bool) -> None:
+        if start is not None and edges:
+            contours.append(Contour(start, tuple(edges), closed))
+        edges.clear()
+
+    for segment in segments:
+        match segment:
+            case svgelements.Move():
+                finish(closed=False)
+                start = _point(segment.end)
+            case svgelements.Close():
+                finish(closed=True)
+            case svgelements.Line():
+                edges.append((_point(segment.end),))
+            case svgelements.CubicBezier():
+                edges.append(
+                    (_point(segment.control1), _point(segment.control2), _point(segment.end))
+                )
+            case svgelements.QuadraticBezier():
+                edges.append(_raised(segment.start, segment.control, segment.end))
+            case svgelements.Arc():
+                edges.extend(
+                    (_point(curve.control1), _point(curve.control2), _point(curve.end))
+                    for curve in segment.as_cubic_curves()
+                )
+    finish(closed=False)
+    return tuple(contours)
+
+
+def _raised(start: object, control: object, end: object) -> tuple[Point, ...]:
+    """A quadratic curve as a cubic one: its controls lie two thirds of the way."""
+    (x0, y0), (x1, y1), (x2, y2) = _point(start), _point(control), _point(end)
+    return (
+        (x0 + 2 / 3 * (x1 - x0), y0 + 2 / 3 * (y1 - y0)),
+        (x2 + 2 / 3 * (x1 - x2), y2 + 2 / 3 * (y1 - y2)),
+        (x2, y2),
+    )
+
+
+def _point(value: object) -> Point:
+    if value is None:
+        raise ValueRefused("has path data that break off")
+    x, y = float(value[0]), float(value[1])  # type: ignore[index]
+    if not (abs(x) <= LARGEST and abs(y) <= LARGEST):
+        raise ValueRefused(f"has a point at ({x:g}, {y:g}), far outside of any picture")
+    return x, y

@@ -1,0 +1,175 @@
+"""Is an SVG harmless? Looked at before anything in it is believed.
+
+Refused are a DOCTYPE (with it every entity), scripts, and everything that reaches outside of the
+file or would unfold without end. Source: Python library manual, "XML vulnerabilities"; SVG 1.1,
+chapters 5.6 (use), 17 (linking) and 18 (scripting).
+"""
+
+from __future__ import annotations
+
+import re
+from xml.parsers import expat
+
+from lxml import etree
+
+from cutlayers.values import ValueRefused, shown
+
+LARGEST_SVG = 20_000_000
+"""Bytes; a drawing traced from a photograph has some millions."""
+
+DEEPEST = 200
+"""Elements inside each other; drawing programs stay far below."""
+
+MOST_ELEMENTS = 100_000
+"""With every reference unfolded; a drawing traced from a photograph has some thousands."""
+
+XLINK_HREF = "{http://www.w3.org/1999/xlink}href"
+_ACTIVE = {"script", "handler", "listener", "foreignObject", "iframe", "embed", "object", "a"}
+_PICTURES = {"image", "feImage"}
+_URL = re.compile(r"url\(\s*['\"]?\s*(?P<target>[^'\")\s]*)", re.IGNORECASE)
+
+
+def parse_safely(content: bytes) -> etree._Element:
+    """The root of a harmless SVG. Raises ValueRefused."""
+    if len(content) > LARGEST_SVG:
+        raise ValueRefused(
+            f"has {len(content)} bytes; allowed are {LARGEST_SVG} for an SVG: simplify it"
+        )
+    _refuse_declarations(content)
+    parser = etree.XMLParser(
+        resolve_entities=False, no_network=True, load_dtd=False, remove_comments=True,
+        remove_pis=True, huge_tree=False,
+    )  # fmt: skip
+    try:
+        root = etree.fromstring(content, parser)
+    except (etree.XMLSyntaxError, ValueError) as error:
+        raise ValueRefused(f"is not well-formed XML: {_first_line(error)}") from None
+    if local_name(root) != "svg":
+        raise ValueRefused(f"is XML but no SVG: it begins with <{local_name(root)}>")
+    for element in root.iter():
+        _refuse_reaching_out(element)
+    _refuse_endless(root)
+    return root
+
+
+def local_name(element: etree._Element) -> str:
+    """An element's name without its namespace; empty for what is no element."""
+    tag = element.tag
+    return tag.rpartition("}")[2] if isinstance(tag, str) else ""
+
+
+def references(element: etree._Element) -> list[str]:
+    """The ids that an element points to, by href and by url(#…)."""
+    found = [
+        value[1:]
+        for key in ("href", XLINK_HREF)
+        if (value := str(element.get(key) or "").strip()).startswith("#")
+    ]
+    for value in (*map(str, element.attrib.values()), element.text or ""):
+        found += [match["target"][1:] for match in _URL.finditer(value)]
+    return found
+
+
+def _refuse_declarations(content: bytes) -> None:
+    """Run the file through a parser that stops at the first declaration, in any encoding."""
+    depth = 0
+
+    def doctype(*_: object) -> None:
+        raise ValueRefused("has a DOCTYPE, which can smuggle in other files; save it without one")
+
+    def start(*_: object) -> None:
+        nonlocal depth
+        depth += 1
+        if depth > DEEPEST:
+            raise ValueRefused(f"nests its elements more than {DEEPEST} deep; flatten its groups")
+
+    def end(_: object) -> None:
+        nonlocal depth
+        depth -= 1
+
+    def instruction(target: str, _: str) -> None:
+        raise ValueRefused(f"has a processing instruction ({shown(target)}); save it without one")
+
+    parser = expat.ParserCreate()
+    parser.StartDoctypeDeclHandler = doctype
+    parser.StartElementHandler = start
+    parser.EndElementHandler = end
+    parser.ProcessingInstructionHandler = instruction
+    try:
+        parser.Parse(content, True)
+    except (expat.ExpatError, ValueError, LookupError) as error:
+        if isinstance(error, ValueRefused):
+            raise
+        raise ValueRefused(f"is not well-formed XML: {_first_line(error)}") from None
+
+
+def _refuse_reaching_out(element: etree._Element) -> None:
+    name = local_name(element)
+    if name in _ACTIVE:
+        raise ValueRefused(f"holds <{name}>, which a picture to be printed has no use for")
+    if name in _PICTURES:
+        raise ValueRefused(
+            f"holds another picture (<{name}>); use that picture itself, or trace it"
+        )
+    for key, value in element.attrib.items():
+        key, value = str(key), str(value)
+        bare = key.rpartition("}")[2]
+        if bare.lower().startswith("on"):
+            raise ValueRefused(f"has a script in {bare}; save it without scripts")
+        if bare in ("href", "src") and not value.strip().startswith("#"):
+            raise ValueRefused(f"refers to {shown(value)}, outside of the file; allowed is #id")
+        _refuse_urls(value)
+        if bare == "style":
+            _refuse_hidden(value)
+    if name == "style":
+        text = "".join(map(str, element.itertext()))
+        _refuse_hidden(text)
+        _refuse_urls(text)
+
+
+def _refuse_hidden(css: str) -> None:
+    """Escapes could spell "url" or "@import" in a way that is not seen here."""
+    if "\\" in css:
+        raise ValueRefused("has a backslash in its styles; save it with plain styles")
+    if "@import" in css.lower():
+        raise ValueRefused("imports a style sheet; put the styles into the file")
+
+
+def _refuse_urls(value: str) -> None:
+    for match in _URL.finditer(value):
+        if not match["target"].startswith("#"):
+            target = shown(match["target"])
+            raise ValueRefused(f"refers to {target}, outside of the file; allowed is url(#id)")
+
+
+def _refuse_endless(root: etree._Element) -> None:
+    """Count what is left when every reference is replaced by what it refers to."""
+    by_id = {str(element.get("id")): element for element in root.iter() if element.get("id")}
+    sizes: dict[etree._Element, int] = {}
+    open_: set[etree._Element] = set()
+
+    def size(element: etree._Element, depth: int) -> int:
+        if element in sizes:
+            return sizes[element]
+        if element in open_ or depth > 2 * DEEPEST:
+            name = shown(element.get("id") or local_name(element))
+            raise ValueRefused(f"refers to itself, round in a circle, at {name}")
+        open_.add(element)
+        total = 1
+        pointed_at = [by_id[name] for name in references(element) if name in by_id]
+        for inner in (*element, *pointed_at):
+            total += size(inner, depth + 1)
+        open_.discard(element)
+        if total > MOST_ELEMENTS:
+            raise ValueRefused(
+                f"unfolds to more than {MOST_ELEMENTS} elements; simplify it or save it as a PNG"
+            )
+        sizes[element] = total
+        return total
+
+    size(root, 0)
+
+
+def _first_line(error: Exception) -> str:
+    lines = str(error).splitlines()
+    return lines[0][:100] if lines else type(error).__name__

@@ -1,0 +1,53 @@
+"""Can the creases round a point that is folded flat be mountains and valleys as they are?
+
+Round a point inside the card where every crease ends folded right over, the mountains outnumber
+the valleys by two or the other way round; any other mix tears the card there.
+
+Source: the theorem of Maekawa and Justin (T. C. Hull, "The combinatorics of flat folds: a
+survey", 2002). That the sectors allow it at all (Kawasaki and Justin) shows as closure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cutlayers.findings import Finding, Severity
+from cutlayers.net.chains import Nodes
+from cutlayers.net.model import COINCIDENT, Hinge, Net
+from cutlayers.net.stacking import FOLDED_OVER
+from cutlayers.transforms import Point
+
+
+def check_flat(net: Net) -> tuple[Finding, ...]:
+    """An error for each inner point that is folded flat with a mix of creases that cannot be."""
+    return tuple(_impossible(net))
+
+
+def _impossible(net: Net) -> Iterator[Finding]:
+    for point, creases in _inner_points(net):
+        if all(abs(abs(crease.fold_deg) - 180.0) <= FOLDED_OVER for crease in creases):
+            mountains = sum(crease.fold_deg > 0 for crease in creases)
+            valleys = len(creases) - mountains
+            if abs(mountains - valleys) != 2:
+                yield Finding(
+                    Severity.ERROR,
+                    "flat-point",
+                    f"{net.name}: {creases[0].first}",
+                    f"{mountains} mountains and {valleys} valleys meet at "
+                    f"({point[0]:.1f}, {point[1]:.1f}) mm of the flat net, which cannot lie flat",
+                    "two more of the one than of the other",
+                    "fold one of these creases the other way",
+                )
+
+
+def _inner_points(net: Net) -> Iterator[tuple[Point, list[Hinge]]]:
+    """Points with as many creases as panels round them: no border ends there."""
+    nodes = Nodes(COINCIDENT)
+    meeting: dict[int, list[Hinge]] = {}
+    for hinge in net.hinges:
+        for end in (hinge.edge.start, hinge.edge.end):
+            meeting.setdefault(nodes.find(end), []).append(hinge)
+    for node, creases in meeting.items():
+        panels = {name for crease in creases for name in (crease.first, crease.second)}
+        if len(panels) == len(creases) > 2:
+            yield nodes.points[node], creases

@@ -1,0 +1,41 @@
+"""The checks of every box of a job, with the card it is made from and the way it lies."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from cutlayers.checks import check_box
+from cutlayers.checks.grain import check_grain
+from cutlayers.findings import Finding
+from cutlayers.order import Job
+from cutlayers.sheets.model import Sheet
+
+
+def check_orders(job: Job, sheets: Sequence[Sheet]) -> tuple[Finding, ...]:
+    """Fold up one box of each order and tell what is wrong; then the grain of placed pieces.
+
+    Places begin with the order's name.
+    """
+    return tuple(_findings(job, sheets))
+
+
+def _findings(job: Job, sheets: Sequence[Sheet]) -> Iterator[Finding]:
+    for order in job.orders:
+        for finding in check_box(order.nets, job.stocks[order.stock].caliper, item=order.holds):
+            yield _under(order.name, finding)
+    # Copies of one piece lie a few ways round at most; each way is told once.
+    ways = {
+        (placed.piece.order, placed.piece.net, placed.on_piece(sheet.grain))
+        for sheet in sheets
+        if sheet.grain is not None
+        for placed in sheet.placed
+    }
+    for order_name, net, grain in sorted(ways, key=lambda way: (way[0], way[1].name, way[2])):
+        for finding in check_grain(net, grain):
+            yield _under(order_name, finding)
+
+
+def _under(order: str, finding: Finding) -> Finding:
+    place = order if finding.place == order else f"{order}: {finding.place}"
+    return replace(finding, place=place)

@@ -1,0 +1,227 @@
+"""`cutlayers align`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from cutlayers.cli.options import (
+    job_argument,
+    json_option,
+    print_json,
+    profile_option,
+    read_inputs,
+)
+
+if TYPE_CHECKING:
+    from cutlayers.align.fit import Model
+    from cutlayers.align.match import Alignment
+    from cutlayers.lengths import Unit
+    from cutlayers.machine import Machine
+    from cutlayers.order import Job
+    from cutlayers.sheets.model import Sheet
+    from cutlayers.transforms import Point
+
+BY_RULER, BY_SCAN = 0.5, 0.1
+"""mm; residuals that are believed by default: how well a ruler is read, and a scan."""
+
+
+@click.command()
+@job_argument
+@profile_option
+@click.option(
+    "--sheet",
+    "number",
+    type=click.IntRange(min=1),
+    default=1,
+    show_default=True,
+    metavar="N",
+    help="Which sheet of the job lies on the machine.",
+)
+@click.option(
+    "--mark",
+    "marks",
+    multiple=True,
+    metavar="X,Y",
+    help="Where a register mark's middle really is, from the lower left corner; once for each "
+    "mark, in any order. Lengths as in the job file.",
+)
+@click.option(
+    "--scan",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="A flatbed scan (PNG or JPEG) of the printed sheet, to find the marks in.",
+)
+@click.option("--dpi", type=float, metavar="N", help="Of the scan, where its file does not say.")
+@click.option(
+    "--model",
+    type=click.Choice(["similarity", "axes", "affine"]),
+    default="axes",
+    show_default=True,
+    help="similarity: moved, turned, scaled; axes: scaled differently across and up; "
+    "affine: sheared as well.",
+)
+@click.option(
+    "--limit",
+    type=click.FloatRange(0.01, 5.0),
+    metavar="MM",
+    help=f"Largest residual at a mark that is believed; {BY_RULER:g} by ruler, {BY_SCAN:g} by "
+    "scan if not given.",
+)
+@click.option(
+    "-o",
+    "--output",
+    type=click.Path(path_type=Path),
+    metavar="FOLDER",
+    help="Where the files go; by default a folder with the job's name, where you are.",
+)
+@json_option
+def align(
+    job_file: Path,
+    profile_name: str | None,
+    number: int,
+    marks: tuple[str, ...],
+    scan: Path | None,
+    dpi: float | None,
+    model: Model,
+    limit: float | None,
+    output: Path | None,
+    as_json: bool,
+) -> None:
+    """Correct a printed sheet's cut files for where its register marks really are.
+
+    Give each mark's place (--mark), measured by ruler or with the machine's pointer, or a scan of
+    the sheet (--scan). Writes sheet-N-aligned files, their origin where yours was.
+    """
+    from cutlayers.align.correct import corrected_sheet, off_page
+    from cutlayers.align.match import align as align_marks
+    from cutlayers.formats.files import write_files
+    from cutlayers.make import machine_files, sides_of
+
+    if bool(marks) == bool(scan):
+        raise click.UsageError("give either --mark for each mark, or --scan")
+    job, machine = read_inputs(job_file, profile_name)
+    sheet = _planned(job_file, job, machine, number)
+    if scan is None:
+        found, page = _measured(marks, job.unit), (sheet.width, sheet.height)
+    else:
+        found, page = _scanned(scan, dpi, sheet, machine)
+    nominal = [mark.centre for mark in sheet.marks]
+    alignment = align_marks(nominal, found, model, limit or (BY_SCAN if scan else BY_RULER))
+    there = corrected_sheet(sheet, alignment, page)
+    title = f"{job.title}, sheet {number}, aligned: {sheet.stock.name}"
+    sides, findings = sides_of(f"sheet-{number}-aligned", title, there, machine)
+    findings += off_page(there)
+    folder = output or Path(job_file.stem)
+    files: dict[str, bytes] = {}
+    for side in sides:
+        files |= machine_files(side.name, side.drawing, machine)
+    write_files(folder, files)
+    if as_json:
+        print_json(_as_values(alignment, sorted(files)))
+        return
+    click.echo(_as_text(alignment, nominal))
+    for finding in findings:
+        click.echo(str(finding), err=True)
+    click.echo(f"{', '.join(sorted(files))} in {folder}")
+
+
+def _planned(job_file: Path, job: Job, machine: Machine, number: int) -> Sheet:
+    """The sheet of that number, planned as `cutlayers make` plans it."""
+    from cutlayers.errors import AlignError
+    from cutlayers.make import plan_job
+
+    sheets = plan_job(job, machine).sheets
+    if number > len(sheets):
+        raise AlignError(f"{job_file}: has {len(sheets)} sheets (got --sheet {number})")
+    sheet = sheets[number - 1]
+    if not sheet.marks:
+        raise AlignError(
+            f"{job_file}: its sheets have no register marks; choose a shape for them in the "
+            "profile's [register]"
+        )
+    return sheet
+
+
+def _measured(marks: tuple[str, ...], unit: Unit) -> list[Point]:
+    from cutlayers.errors import LengthError
+    from cutlayers.lengths import parse_length
+
+    found = []
+    for text in marks:
+        parts = text.split(",")
+        if len(parts) != 2:
+            raise click.BadParameter(
+                f"{text!r}; allowed are two lengths such as 12.1,11.8", param_hint="--mark"
+            )
+        try:
+            x, y = (parse_length(part, unit) for part in parts)
+        except LengthError as error:
+            raise click.BadParameter(str(error), param_hint="--mark") from None
+        found.append((x, y))
+    return found
+
+
+def _scanned(
+    path: Path, dpi: float | None, sheet: Sheet, machine: Machine
+) -> tuple[list[Point], tuple[float, float]]:
+    from cutlayers.align.scan import find_marks, read_scan
+    from cutlayers.errors import AlignError
+    from cutlayers.sheets.register import INK_WIDTH
+
+    try:
+        if not path.is_file():
+            raise AlignError(f"{path}: there is no such file")
+        content = path.read_bytes()
+    except OSError as error:
+        raise AlignError(f"{path}: cannot be read: {error.strerror}") from None
+    scan = read_scan(content, str(path), dpi)
+    marks = find_marks(scan, sheet.marks, machine.register.shape == "dot", INK_WIDTH)
+    return [place for _, place in marks], (scan.width, scan.height)
+
+
+def _as_text(alignment: Alignment, nominal: list[Point]) -> str:
+    from cutlayers.report import table
+
+    fit = alignment.fit
+    rows = [("mark", "printed at", "found at", "residual")]
+    for (number, (x, y)), residual in zip(alignment.marks, fit.residuals, strict=True):
+        ideal = nominal[number]
+        rows.append(
+            (
+                str(number + 1),
+                f"{ideal[0]:.2f}, {ideal[1]:.2f}",
+                f"{x:.2f}, {y:.2f}",
+                f"{residual:.3f} mm",
+            )
+        )
+    lines = table(rows, right=(1, 2, 3))
+    lines += [
+        "",
+        f"{fit.model}: scaled {fit.scale_across:.4f} across and {fit.scale_up:.4f} up, turned "
+        f"{fit.rotation_deg:.3f}°, sheared {fit.shear_deg:.3f}°",
+    ]
+    if alignment.left_out:
+        names = ", ".join(str(number + 1) for number in alignment.left_out)
+        lines.append(f"left out, since it does not fit the rest: mark {names}")
+    return "\n".join(lines)
+
+
+def _as_values(alignment: Alignment, files: list[str]) -> dict[str, object]:
+    fit, t = alignment.fit, alignment.fit.transform
+    return {
+        "model": fit.model,
+        "matrix": [[t.xx, t.xy, t.dx], [t.yx, t.yy, t.dy]],
+        "scale_across": fit.scale_across,
+        "scale_up": fit.scale_up,
+        "rotation_deg": fit.rotation_deg,
+        "shear_deg": fit.shear_deg,
+        "marks": [
+            {"mark": number + 1, "found": list(place), "residual_mm": residual}
+            for (number, place), residual in zip(alignment.marks, fit.residuals, strict=True)
+        ],
+        "left_out": [number + 1 for number in alignment.left_out],
+        "files": files,
+    }

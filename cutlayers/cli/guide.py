@@ -1,0 +1,65 @@
+"""`cutlayers guide`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Literal
+
+import click
+
+from cutlayers.cli.options import job_argument, profile_option, read_inputs
+
+PAPERS = ("A4", "letter")
+RULER_NAMES = ("1mm", "0.5mm", "1/16in", "1/32in")
+
+
+@click.command()
+@job_argument
+@profile_option
+@click.option("--by-hand", is_flag=True, help="Without any machine, even if the job names one.")
+@click.option(
+    "--paper",
+    type=click.Choice(PAPERS, case_sensitive=False),
+    help="What it is printed on; A4 for a job in mm, letter for one in inches, if not given.",
+)
+@click.option(
+    "--ruler",
+    type=click.Choice(RULER_NAMES),
+    help="The ruler of the by-hand part; 0.5mm or 1/16in, by the job's units, if not given.",
+)
+@click.option(
+    "-o",
+    "--output",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Where the page goes; by default the job's name with -guide.html, where you are.",
+)
+def guide(
+    job_file: Path,
+    profile_name: str | None,
+    by_hand: bool,
+    paper: Literal["A4", "letter"] | None,
+    ruler: str | None,
+    output: Path | None,
+) -> None:
+    """Write the job sheet: what to buy, how to cut and score, how to put it together.
+
+    One HTML page to print and follow, with drawings of every blank. With a machine it has the
+    load card as well; with --by-hand everything is told for a ruler and a scoring board.
+    """
+    from cutlayers.formats.files import write_files
+    from cutlayers.guide.ruler import RULERS
+    from cutlayers.guide.sheet import job_sheet
+    from cutlayers.job import read_job
+    from cutlayers.make import plan_job
+
+    chosen = RULERS[ruler] if ruler else None
+    if by_hand:
+        page = job_sheet(read_job(job_file), paper=paper, ruler=chosen)
+    else:
+        job, machine = read_inputs(job_file, profile_name)
+        report = plan_job(job, machine).report
+        page = job_sheet(job, machine, report, paper=paper, ruler=chosen)
+    target = output or Path(f"{job_file.stem}-guide.html")
+    write_files(target.parent, {target.name: page})
+    click.echo(f"wrote {target}; open it in a browser, or print it")

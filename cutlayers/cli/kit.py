@@ -1,0 +1,116 @@
+"""Jobs that name a kit, within `cutlayers make` and `cutlayers check`."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from cutlayers.cli.options import machine_for, progress_bar
+
+if TYPE_CHECKING:
+    from cutlayers.kits.checking import Kit
+    from cutlayers.kits.planning import Sorter
+    from cutlayers.machine import Machine
+    from cutlayers.order import Job
+
+
+def names_kit(job_file: Path) -> bool:
+    """Whether a job file names a kit; False where it cannot be read, which is told elsewhere."""
+    from cutlayers.errors import JobError
+    from cutlayers.toml_file import read_toml
+
+    try:
+        return "kit" in read_toml(job_file, "job", JobError)
+    except JobError:
+        return False
+
+
+def check_kit(job_file: Path, profile_name: str | None, as_json: bool) -> None:
+    """Check all rows of a kit and say how many sheets it takes."""
+    from cutlayers.findings import Severity
+
+    kit, machine, sorter = _checked(job_file, profile_name)
+    sheets = sum(1 for _ in sorter.sheets())
+    if as_json:
+        told = {
+            "rows": len(kit.rows.rows),
+            "sheets": sheets,
+            "findings": [asdict(finding) for finding in kit.findings],
+        }
+        click.echo(json.dumps(told, indent=2, sort_keys=True, ensure_ascii=False))
+    else:
+        click.echo(f"{len(kit.rows.rows)} rows, {sheets} sheets for {machine.title}")
+        for finding in kit.findings:
+            click.echo(str(finding))
+    if any(finding.severity is Severity.ERROR for finding in kit.findings):
+        click.get_current_context().exit(1)
+
+
+def make_kit(
+    job_file: Path,
+    profile_name: str | None,
+    folder: Path,
+    anyway: bool,
+    as_json: bool,
+    processes: int,
+) -> None:
+    """Make all sheets of a kit; a run that was interrupted goes on where it stopped."""
+    from cutlayers.findings import Severity
+    from cutlayers.formats.files import write_files
+    from cutlayers.kits.making import digest_of, finish, make_sheets, planned
+    from cutlayers.kits.manifest import kit_files, kit_text
+    from cutlayers.report import REPORT, files_listed
+
+    kit, machine, sorter = _checked(job_file, profile_name)
+    if not anyway and any(finding.severity is Severity.ERROR for finding in kit.findings):
+        for finding in kit.findings:
+            click.echo(str(finding))
+        click.echo("nothing was written: the kit does not work as it stands", err=True)
+        click.get_current_context().exit(1)
+    earlier = files_listed(folder / REPORT)
+    digest = digest_of(kit, machine)
+    sheets = planned(folder, digest, sorter.sheets)
+    try:
+        with progress_bar(len(sheets), "making sheets", least=10) as bar:
+            made = list(make_sheets(kit, machine, sheets, folder, digest, processes, bar.update))
+    except KeyboardInterrupt:
+        click.echo("\nstopped; the same command goes on from here", err=True)
+        click.get_current_context().exit(130)
+    title = kit.table.get("title") or job_file.stem
+    report, files = kit_files(kit, machine, tuple(sorter.pieces), made, str(title))
+    keep = dict.fromkeys(report.files, b"")
+    write_files(folder, files, outdated=[name for name in earlier if name not in keep])
+    finish(folder)
+    if as_json:
+        click.echo(files[REPORT].decode(), nl=False)
+    else:
+        click.echo(kit_text(report))
+        click.echo(f"{len(report.files)} files in {folder}")
+
+
+def _checked(job_file: Path, profile_name: str | None) -> tuple[Kit, Machine, Sorter]:
+    from cutlayers.errors import JobError
+    from cutlayers.kits.checking import check_kit as check
+    from cutlayers.kits.planning import Sorter
+    from cutlayers.kits.rows import read_rows
+    from cutlayers.toml_file import read_toml
+
+    table = read_toml(job_file, "job", JobError)
+    name, profile = table["kit"], table.get("profile")
+    if not isinstance(name, str):
+        raise JobError(f"{job_file}: kit is not a text; name a CSV file beside the job.")
+    rows = read_rows(job_file.parent / Path(name).expanduser())
+    machine = machine_for(job_file, profile if isinstance(profile, str) else None, profile_name)
+    sorter = Sorter(machine)
+    with progress_bar(len(rows.rows), "checking rows") as bar:
+
+        def take(index: int, job: Job) -> None:
+            sorter.take(index, job)
+            bar.update(1)
+
+        kit = check(job_file, table, rows, take)
+    return kit, machine, sorter

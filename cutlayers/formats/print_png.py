@@ -1,0 +1,46 @@
+"""A PNG to print, painted from the PDF, so that both show the same."""
+
+from __future__ import annotations
+
+import io
+import math
+
+from cutlayers.errors import OutputError
+
+MOST_PIXELS = 400_000_000
+"""A sheet of 500 × 700 mm at 600 dpi has 195 million; far more fill a home computer's memory."""
+
+
+HAIR = 1e-3
+"""Pixels; far less than the eye sees, and more than the rounding of a page's size."""
+
+
+def write_print_png(pdf: bytes, dpi: int) -> bytes:
+    """Paint the first page's visible layers, `dpi` pixels per inch, stored in the file.
+
+    A page that is no whole number of pixels gets a last row and column that are partly beyond it.
+    Raises OutputError for a page that would have more than MOST_PIXELS.
+    """
+    import pypdfium2
+
+    document = pypdfium2.PdfDocument(pdf)
+    page = document[0]
+    width, height = page.get_size()
+    columns, rows = (_pixels(side, dpi) for side in (width, height))
+    if columns * rows > MOST_PIXELS:
+        raise OutputError(
+            f"a PNG of this sheet at {dpi} dpi has {columns * rows / 1e6:.0f} million pixels; "
+            f"allowed are {MOST_PIXELS // 1_000_000}: lower print.dpi"
+        )
+    # The painter stretches a page onto whole pixels; a page of whole pixels stays true.
+    wide, high = ((count - HAIR) * 72.0 / dpi for count in (columns, rows))
+    page.set_mediabox(0.0, height - high, wide, height)
+    image = page.render(scale=dpi / 72).to_pil().convert("RGB")
+    document.close()
+    out = io.BytesIO()
+    image.save(out, format="PNG", dpi=(dpi, dpi))
+    return out.getvalue()
+
+
+def _pixels(points: float, dpi: int) -> int:
+    return math.ceil(points / 72.0 * dpi - 2 * HAIR)

@@ -1,0 +1,167 @@
+"""A blank worked by hand: plain values that a page can print and a person can follow.
+
+All lengths are mm and lie on divisions of the ruler or half of them. Places on the blank are
+told from its left and its top edge, as it lies with its outside up and as it is drawn. On the
+scoring board they are told from the stop on the left and from the fence along the top, and it
+is said which edges of the blank lie there.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from cutlayers.guide.ruler import Ruler
+from cutlayers.net import Net
+from cutlayers.strokes import Fold, Operation
+from cutlayers.transforms import Point
+
+
+class Edge(StrEnum):
+    """An edge of the blank, named as it is drawn."""
+
+    LEFT = "left"
+    TOP = "top"
+    RIGHT = "right"
+    BOTTOM = "bottom"
+
+
+class Face(StrEnum):
+    """The face of the card that lies up."""
+
+    OUTSIDE = "outside"
+    INSIDE = "inside"
+
+
+class Turn(StrEnum):
+    """How the blank gets from one lie to the next."""
+
+    LAY = "lay"
+    QUARTER_LEFT = "quarter left"
+    QUARTER_RIGHT = "quarter right"
+    OVER = "over"
+    """Head over heels: the edge at the stop stays there."""
+    OVER_AND_QUARTER = "over and quarter"
+
+
+@dataclass(frozen=True, slots=True)
+class Lie:
+    """How a blank lies on the board: the face that is up, the edges at the stop and the fence."""
+
+    face: Face
+    at_stop: Edge
+    at_fence: Edge
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """From where to where along a line, start < end."""
+
+    start: float
+    end: float
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Straight lines at one distance from an edge; `through` if one runs from edge to edge.
+
+    `names` are what the lines part or belong to, such as "front | base".
+    """
+
+    at: float
+    spans: tuple[Span, ...]
+    through: bool
+    names: tuple[str, ...]
+
+
+class Curve(StrEnum):
+    """How a line runs between two points."""
+
+    STRAIGHT = "straight"
+    QUARTER = "quarter circle"
+    HALF = "half circle"
+    ARC = "arc"
+
+
+@dataclass(frozen=True, slots=True)
+class Join:
+    """A line between two named points. A curve bulges to the left or the right of the way from
+    `start` to `end`; `rise` is how far it stands off the straight line in its middle."""
+
+    start: str
+    end: str
+    curve: Curve
+    bulges_left: bool = False
+    rise: float = 0.0
+    towards: Edge | None = None
+    """The edge of the blank that the curve bulges towards, for people."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A named point: its distances from the left and the top edge of the blank."""
+
+    name: str
+    left: float
+    top: float
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """A round hole: its middle from the left and the top edge, its diameter, what it is."""
+
+    left: float
+    top: float
+    diameter: float
+    name: str
+    panel: str
+
+
+@dataclass(frozen=True, slots=True)
+class ScoreStep:
+    """Everything that is scored before the blank is moved again."""
+
+    turn: Turn
+    lie: Lie
+    fold: Fold
+    rows: tuple[Row, ...]
+    joins: tuple[Join, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CutStep:
+    """Everything that is cut or perforated; the blank lies as drawn, its outside up.
+
+    `down` are upright lines, told from the left edge, their spans from the top edge; `across`
+    are level lines, told from the top edge, their spans from the left edge.
+    """
+
+    operation: Operation
+    down: tuple[Row, ...]
+    across: tuple[Row, ...]
+    joins: tuple[Join, ...]
+
+    @property
+    def empty(self) -> bool:
+        """Whether there is nothing to do."""
+        return not (self.down or self.across or self.joins)
+
+
+@dataclass(frozen=True, slots=True)
+class HandBlank:
+    """One blank by hand: trim it to `width` × `height`, mark, score, perforate, cut, punch.
+
+    `net` is the rounded net and `origin` the top left corner of the blank in its coordinates.
+    """
+
+    name: str
+    ruler: Ruler
+    width: float
+    height: float
+    marks: tuple[Mark, ...]
+    scores: tuple[ScoreStep, ...]
+    perforations: CutStep
+    cuts: CutStep
+    holes: tuple[Hole, ...]
+    net: Net
+    origin: Point

@@ -1,0 +1,209 @@
+"""Sizes rounded to a ruler so that the box still works: folded up again and checked.
+
+The nearest rounding is tried first. Where it brings a fault that the exact box does not have (the
+lid no longer goes on, a tab falls short), sizes next to it are tried, the least changed first,
+and what was changed is told.
+"""
+
+from __future__ import annotations
+
+import heapq
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from cutlayers.checks import Limits, check_box
+from cutlayers.errors import NetError
+from cutlayers.findings import Finding, Severity
+from cutlayers.fitting import Item
+from cutlayers.guide.angles import settled
+from cutlayers.guide.rounding import Grid, changed
+from cutlayers.guide.ruler import Ruler
+from cutlayers.net import Net
+
+MOST_TRIES = 150
+"""Roundings checked before the best one so far is taken."""
+
+CARD_GIVES = 0.75
+"""Of a division: corners that miss each other by less are pressed together without a crease."""
+
+LEAN_DEG = 3.0
+"""Degrees by which panels may meet off their fold angle; card folded by hand is no better."""
+
+FINER = {("mm", 1): 2, ("mm", 2): 10, ("in", 16): 32, ("in", 32): 64}
+"""The next finer ruler, for a net with parts that a coarse one cannot tell apart."""
+
+_WEIGHT = {Severity.ERROR: 100, Severity.WARNING: 10, Severity.NOTE: 1}
+
+Choice = dict[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Adjustment:
+    """A width or height that was not rounded to the nearest: of which panels of which net, what
+    would have been nearest and what was taken, in mm."""
+
+    net: str
+    panels: tuple[str, ...]
+    upright: bool
+    nearest: float
+    taken: float
+
+
+@dataclass(frozen=True, slots=True)
+class RoundedBox:
+    """The nets of one box on a ruler. `reasons` are the faults of the nearest rounding that the
+    `adjustments` cure, `left` those that no rounding nearby is free of."""
+
+    nets: tuple[Net, ...]
+    ruler: Ruler
+    adjustments: tuple[Adjustment, ...] = ()
+    reasons: tuple[Finding, ...] = ()
+    left: tuple[Finding, ...] = ()
+
+
+def round_box(
+    nets: Sequence[Net], caliper: float, ruler: Ruler, item: Item | None = None
+) -> RoundedBox:
+    """Round the nets of one box to a ruler, or to a finer one where parts are too small for it.
+
+    `item` is the thing to be packed, which must still fit.
+
+    Raises NetError where even a tenth of a millimetre or a 64th of an inch is too coarse.
+    """
+    while True:
+        try:
+            return _round(nets, caliper, ruler, item)
+        except NetError:
+            finer = FINER.get((ruler.unit, ruler.divisions))
+            if finer is None:
+                raise
+            ruler = replace(ruler, divisions=finer)
+
+
+@dataclass(frozen=True, slots=True)
+class _Trial:
+    """One rounding of all nets, and the faults it brings."""
+
+    choices: tuple[Choice, ...]
+    nets: tuple[Net, ...]
+    faults: tuple[Finding, ...]
+
+    @property
+    def weight(self) -> int:
+        return sum(_WEIGHT[finding.severity] for finding in self.faults)
+
+
+def _round(nets: Sequence[Net], caliper: float, ruler: Ruler, item: Item | None) -> RoundedBox:
+    grids = [Grid.of(net, ruler) for net in nets]
+    limits = _limits(ruler)
+    known = check_box(nets, caliper, item=item, limits=limits)
+    accepted = {_key(finding) for finding in known}
+
+    def tried(choices: Sequence[Choice]) -> _Trial:
+        rounded = tuple(
+            settled(grid.rounded(choice)) if _rigid(grid.net) else grid.rounded(choice)
+            for grid, choice in zip(grids, choices, strict=True)
+        )
+        found = check_box(rounded, caliper, item=item, limits=limits)
+        return _Trial(tuple(choices), rounded, tuple(f for f in found if _key(f) not in accepted))
+
+    nearest = tried([grid.best() for grid in grids])
+    taken = _searched(grids, nearest, tried)
+    told = tuple(
+        adjustment
+        for grid, one, other in zip(grids, nearest.choices, taken.choices, strict=True)
+        for adjustment in _adjustments(grid, one, other)
+    )
+    remaining = {_key(finding) for finding in taken.faults}
+    cured = tuple(finding for finding in nearest.faults if _key(finding) not in remaining)
+    return RoundedBox(taken.nets, ruler, told, cured, taken.faults)
+
+
+def _searched(
+    grids: Sequence[Grid], nearest: _Trial, tried: Callable[[Sequence[Choice]], _Trial]
+) -> _Trial:
+    """The rounding with the fewest faults, and of those the one least changed.
+
+    Best first: what has the fewest faults so far is changed next, by one move at a time.
+    """
+    best = nearest
+    waiting = [(nearest.weight, 0.0, 0, nearest)]
+    seen = {_frozen(nearest.choices)}
+    tries = 0
+    while waiting and best.faults:
+        _, _, _, trial = heapq.heappop(waiting)
+        for misfit, choices in _neighbours(grids, trial.choices):
+            if _frozen(choices) in seen:
+                continue
+            seen.add(_frozen(choices))
+            tries += 1
+            if tries > MOST_TRIES:
+                return best
+            try:
+                found = tried(choices)
+            except NetError:
+                continue
+            if found.weight < best.weight:
+                best = found
+            if not found.faults:
+                return found
+            heapq.heappush(waiting, (found.weight, misfit, tries, found))
+    return best
+
+
+def _neighbours(
+    grids: Sequence[Grid], choices: Sequence[Choice]
+) -> list[tuple[float, tuple[Choice, ...]]]:
+    """Roundings one move away, the least misfit first."""
+    own = [grid.misfit(choice) for grid, choice in zip(grids, choices, strict=True)]
+    found = []
+    for index, grid in enumerate(grids):
+        for move in grid.moves():
+            choice = changed(choices[index], move)
+            misfit = sum(own) - own[index] + grid.misfit(choice)
+            found.append((misfit, (*choices[:index], choice, *choices[index + 1 :])))
+    return sorted(found, key=lambda each: each[0])
+
+
+def _adjustments(grid: Grid, nearest: Choice, taken: Choice) -> Iterator[Adjustment]:
+    """The widths and heights of panels in which two roundings differ, alike ones told once."""
+    before, after = grid.steps(nearest), grid.steps(taken)
+    told: dict[tuple[bool, Fraction, Fraction], list[str]] = defaultdict(list)
+    for panel in grid.net.panels:
+        corners = [grid.places.find(vertex) for vertex in panel.outline.vertices]
+        for axis in (0, 1):
+            column = [corner[axis] for corner in corners]
+            low, high = min(column), max(column)
+            one, other = before[high] - before[low], after[high] - after[low]
+            if one != other:
+                told[axis == 1, one, other].append(panel.name)
+    for (upright, one, other), panels in told.items():
+        ruler = grid.ruler
+        yield Adjustment(
+            grid.net.name, tuple(panels), upright, ruler.length(one), ruler.length(other)
+        )
+
+
+def _limits(ruler: Ruler) -> Limits:
+    gives = CARD_GIVES * ruler.step
+    usual = Limits()
+    return replace(
+        usual,
+        closure=max(usual.closure, gives),
+        closure_deg=max(usual.closure_deg, LEAN_DEG),
+        overhang=max(usual.overhang, gives),
+    )
+
+
+def _rigid(net: Net) -> bool:
+    return not any(hinge.edge.bulge for hinge in net.hinges)
+
+
+def _key(finding: Finding) -> tuple[str, str, Severity]:
+    return finding.code, finding.place, finding.severity
+
+
+def _frozen(choices: Sequence[Choice]) -> tuple[tuple[tuple[int, int], ...], ...]:
+    return tuple(tuple(sorted(choice.items())) for choice in choices)

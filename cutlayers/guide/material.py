@@ -1,0 +1,144 @@
+"""What one box takes: card, glue, holes, ribbon."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from cutlayers.net import Feature, Net, Panel, Role, Work
+from cutlayers.net.folding import fold
+from cutlayers.net.guides import with_glue_lines
+from cutlayers.stock import Stock
+
+CLOSURE = "closure hole"
+"""What a style calls a hole that a ribbon goes through."""
+
+BOW = 450.0
+"""mm of ribbon for a knot and a bow with two loops and two ends; common practice."""
+
+
+@dataclass(frozen=True, slots=True)
+class Glue:
+    """Glue tabs of one box and the length of the line or tape on them, in mm."""
+
+    tabs: int
+    length: float
+
+
+@dataclass(frozen=True, slots=True)
+class Punch:
+    """A hole to punch: its diameter, and its middle from the nearer side edge and from the
+    nearer upper or lower edge of its panel, as drawn. `side` and `end` name those edges."""
+
+    net: str
+    panel: str
+    name: str
+    diameter: float
+    from_side: float
+    side: str
+    from_end: float
+    end: str
+
+
+@dataclass(frozen=True, slots=True)
+class Ribbon:
+    """Ribbon for one box: there and back between the holes that lie farthest apart, and a bow."""
+
+    between: float
+    bow: float
+
+    @property
+    def length(self) -> float:
+        """The whole estimate in mm."""
+        return 2 * self.between + self.bow
+
+
+@dataclass(frozen=True, slots=True)
+class BoxNeeds:
+    """What one box takes. `weight_g` is None where the stock's grammage is not known."""
+
+    area_mm2: float
+    weight_g: float | None
+    glue: Glue | None
+    punches: tuple[Punch, ...]
+    ribbon: Ribbon | None
+
+
+def box_needs(nets: Sequence[Net], stock: Stock) -> BoxNeeds:
+    """Measure the nets of one box."""
+    area = math.fsum(card_area(net) for net in nets)
+    punches = tuple(punch for net in nets for punch in _punches(net))
+    return BoxNeeds(
+        area,
+        None if stock.grammage is None else stock.grammage * area / 1e6,
+        _glue(nets),
+        punches,
+        _ribbon(nets),
+    )
+
+
+def card_area(net: Net) -> float:
+    """Area of a net's card in mm², its holes and windows taken off."""
+    panels = math.fsum(panel.outline.area for panel in net.panels)
+    openings = math.fsum(
+        abs(feature.path.area)
+        for panel in net.panels
+        for feature in panel.features
+        if feature.work in (Work.PUNCH, Work.WINDOW)
+    )
+    return panels - openings
+
+
+def _glue(nets: Sequence[Net]) -> Glue | None:
+    tabs = [panel for net in nets for panel in net.panels if panel.role is Role.GLUE_TAB]
+    if not tabs:
+        return None
+    lines = [
+        feature.path.length
+        for net in nets
+        for panel in with_glue_lines(_bare(net)).panels
+        for feature in panel.features
+    ]
+    return Glue(len(tabs), math.fsum(lines))
+
+
+def _bare(net: Net) -> Net:
+    """The net without what is worked in its panels, guide lines that it has already included."""
+    return replace(net, panels=tuple(replace(panel, features=()) for panel in net.panels))
+
+
+def _punches(net: Net) -> Iterator[Punch]:
+    for panel in net.panels:
+        for feature in panel.features:
+            if feature.work is Work.PUNCH:
+                yield _punch(net, panel, feature)
+
+
+def _punch(net: Net, panel: Panel, feature: Feature) -> Punch:
+    left, bottom, right, top = panel.outline.bounds
+    x0, y0, x1, y1 = feature.path.bounds
+    x, y = (x0 + x1) / 2, (y0 + y1) / 2
+    from_side, side = min((x - left, "left"), (right - x, "right"))
+    from_end, end = min((top - y, "top"), (y - bottom, "bottom"))
+    return Punch(net.name, panel.name, feature.name, x1 - x0, from_side, side, from_end, end)
+
+
+def _ribbon(nets: Sequence[Net]) -> Ribbon | None:
+    places = []
+    for net in nets:
+        holes = [
+            (panel.name, feature.path.bounds)
+            for panel in net.panels
+            for feature in panel.features
+            if feature.work is Work.PUNCH and CLOSURE in feature.name
+        ]
+        if holes:
+            folded = fold(net)
+            places += [
+                folded.place(name, ((x0 + x1) / 2, (y0 + y1) / 2))
+                for name, (x0, y0, x1, y1) in holes
+            ]
+    if not places:
+        return None
+    return Ribbon(max(math.dist(one, other) for one in places for other in places), BOW)

@@ -1,0 +1,90 @@
+"""The job sheet as plain values; `page` turns it into HTML, `words` into sentences."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Literal
+
+from cutlayers.findings import Finding
+from cutlayers.guide.assembly import Step
+from cutlayers.guide.by_hand import HandBlank
+from cutlayers.guide.fits import Adjustment
+from cutlayers.guide.material import BoxNeeds
+from cutlayers.guide.ruler import Ruler
+from cutlayers.lengths import Unit
+from cutlayers.materials import LoadCard
+from cutlayers.report import SheetRow
+from cutlayers.stock import Stock
+from cutlayers.style import Measure
+
+Paper = Literal["A4", "letter"]
+
+
+class Caution(StrEnum):
+    """What the page warns of, apart from the machine, whose cautions its load cards carry."""
+
+    KNIFE = "knife"
+    SMALL_PARTS = "small parts"
+    FOOD = "food"
+
+
+@dataclass(frozen=True, slots=True)
+class StockNeed:
+    """How many sheets of a stock the job takes; `too_large` names blanks that no sheet holds
+    when they are trimmed by hand, with their sizes in mm."""
+
+    stock: Stock
+    sheets: int
+    too_large: tuple[tuple[str, float, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class BoxGuide:
+    """One kind of box. `sizes` are the style's own, in mm, with their names; `ruler` is the one
+    its blanks are told for, finer than the page's where parts are small.
+
+    `adjustments` are sizes that were not rounded to the nearest, for the `reasons`; `left` are
+    faults that no rounding nearby is free of. `picture` is an SVG of the finished box and
+    `views` one of the box on its way there; both are None for a box with curved folds.
+    """
+
+    name: str
+    style: str
+    summary: str
+    count: int
+    stock: str
+    sizes: tuple[tuple[str, float], ...]
+    measure: Measure
+    ruler: Ruler
+    blanks: tuple[HandBlank, ...]
+    needs: BoxNeeds
+    steps: tuple[Step, ...]
+    adjustments: tuple[Adjustment, ...] = ()
+    reasons: tuple[Finding, ...] = ()
+    left: tuple[Finding, ...] = ()
+    picture: bytes | None = None
+    views: bytes | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MachineCard:
+    """The machine's part of the page: what to load for each stock, and each side of each sheet."""
+
+    title: str
+    cards: tuple[LoadCard, ...]
+    sheets: tuple[SheetRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Guide:
+    """The whole job sheet."""
+
+    title: str
+    unit: Unit
+    ruler: Ruler
+    boxes: tuple[BoxGuide, ...]
+    stocks: tuple[StockNeed, ...]
+    machine: MachineCard | None
+    findings: tuple[Finding, ...]
+    cautions: tuple[Caution, ...] = tuple(Caution)

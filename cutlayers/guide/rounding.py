@@ -1,0 +1,219 @@
+"""A net whose every corner lies on a line of the ruler.
+
+Places that must stay equally far apart do (see `alike`); among all such roundings the one is
+taken whose panels, and the steps within them, differ least from the net's own.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from cutlayers.errors import CutlayersError, NetError
+from cutlayers.guide.alike import Sum, tied
+from cutlayers.guide.places import (
+    EXTENT_WEIGHT,
+    GAP_WEIGHT,
+    Places,
+    extents,
+    gaps,
+    hinge_weight,
+    is_circle,
+)
+from cutlayers.guide.ruler import Ruler
+from cutlayers.net import COINCIDENT, Feature, Hinge, Net, Panel, Work, linework
+from cutlayers.paths import Path, Segment
+from cutlayers.strokes import Fold, Operation, Part
+from cutlayers.transforms import Point
+
+SWAP_PENALTY = 1e3
+"""Divisions squared; as bad as no wanted rounding ever is, for places that change their order."""
+
+STAY_WEIGHT = 1e-3
+"""Of the distance from a place's own value; it settles what nothing else does."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Term:
+    low: int
+    high: int
+    steps: float
+    weight: float
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """A net's places on a ruler: how each hangs on the free ones, and what is wanted of them."""
+
+    net: Net
+    ruler: Ruler
+    places: Places
+    sums: tuple[Sum, ...]
+    terms: tuple[_Term, ...]
+
+    @staticmethod
+    def of(net: Net, ruler: Ruler) -> Grid:
+        """Study a net."""
+        places = Places.of(net)
+        wide = extents(net, places)
+        anchors = (0, places.across)
+        sums = tied(len(places.values), anchors, wide, hinge_weight(net, places), alike=COINCIDENT)
+        step = ruler.step
+        terms = [_Term(e.low, e.high, e.length / step, EXTENT_WEIGHT) for e in wide]
+        terms += [_Term(e.low, e.high, e.length / step, GAP_WEIGHT) for e in gaps(net, places)]
+        return Grid(net, ruler, places, sums, tuple(terms))
+
+    @property
+    def free(self) -> tuple[int, ...]:
+        """The places to be chosen, rising."""
+        return tuple(sorted({place for each in self.sums for place in each}))
+
+    def steps(self, chosen: dict[int, int]) -> list[Fraction]:
+        """All places in divisions, for the free ones chosen."""
+        return [
+            sum((c * chosen[place] for place, c in each.items()), Fraction(0)) for each in self.sums
+        ]
+
+    def misfit(self, chosen: dict[int, int]) -> float:
+        """How far a choice is from the net, in weighted squares of divisions."""
+        at = [float(steps) for steps in self.steps(chosen)]
+        total = 0.0
+        for term in self.terms:
+            size = at[term.high] - at[term.low]
+            total += term.weight * (size - term.steps) ** 2
+            if size < 0 or (size == 0 and term.steps > 1):
+                total += SWAP_PENALTY * (1 - size)
+        for value, steps in zip(self.places.values, at, strict=True):
+            total += STAY_WEIGHT * (steps - value / self.ruler.step) ** 2
+        return total
+
+    def moves(self) -> list[dict[int, int]]:
+        """Small changes to try: a free place alone, or with all that lie beyond it."""
+        moves = []
+        for place in self.free:
+            across = place < self.places.across
+            beyond = [f for f in self.free if (f < self.places.across) == across and f >= place]
+            for by in (1, -1):
+                moves.append({place: by})
+                if len(beyond) > 1:
+                    moves.append(dict.fromkeys(beyond, by))
+        return moves
+
+    def best(self, start: dict[int, int] | None = None) -> dict[int, int]:
+        """The choice that no small change makes better."""
+        chosen = start or {
+            place: self.ruler.nearest(self.places.values[place]) for place in self.free
+        }
+        misfit = self.misfit(chosen)
+        moves = self.moves()
+        while True:
+            better = None
+            for move in moves:
+                tried = changed(chosen, move)
+                size = self.misfit(tried)
+                if size < misfit - 1e-9:
+                    misfit, better = size, tried
+            if better is None:
+                return chosen
+            chosen = better
+
+    def rounded(self, chosen: dict[int, int]) -> Net:
+        """The net with its corners where a choice puts them, circles on half divisions.
+
+        Drawn guide lines are left out. Raises NetError where a panel or fold would vanish, or
+        the net would have other lines than before.
+        """
+        at = self.steps(chosen)
+        try:
+            net = _moved(self.net, self.places, at, self.ruler)
+            sound = _sound(net, self.net)
+        except (CutlayersError, ZeroDivisionError):
+            sound = False
+        if not sound:
+            raise NetError(
+                f"net {self.net.name!r} has parts too small for a ruler of "
+                f"{self.ruler.written(self.ruler.step)}"
+            )
+        return net
+
+
+def changed(chosen: dict[int, int], move: dict[int, int]) -> dict[int, int]:
+    """A choice with a move made."""
+    return {place: steps + move.get(place, 0) for place, steps in chosen.items()}
+
+
+def rounded_circle(path: Path, ruler: Ruler, centre: Point) -> Path:
+    """A circle about `centre` whose diameter is a whole number of half divisions, one at least."""
+    halves = max(1, round(2 * 2 * path.segments[0].radius / ruler.step))
+    circle = Path.circle(centre, halves * ruler.step / 4)
+    return circle if path.area > 0 else circle.reversed()
+
+
+def _moved(net: Net, places: Places, at: Sequence[Fraction], ruler: Ruler) -> Net:
+    left, top = places.origin
+
+    def place(point: Point) -> Point:
+        across, down = places.find(point)
+        return (left + ruler.length(at[across]), top - ruler.length(at[down]))
+
+    def moved(path: Path) -> Path:
+        if is_circle(path):
+            return rounded_circle(path, ruler, place(path.segments[0].centre))
+        return Path.from_segments(_kept(path, place)[0], path.closed)
+
+    def panel_moved(panel: Panel) -> Panel:
+        if is_circle(panel.outline):
+            raise NetError(f"panel {panel.name!r} is a circle")
+        segments, edges = _kept(panel.outline, place, panel.edges)
+        features = tuple(
+            Feature(f.work, moved(f.path), f.name)
+            for f in panel.features
+            if f.work is not Work.GUIDE
+        )
+        outline = Path.from_segments(segments, closed=True)
+        return replace(panel, outline=outline, edges=edges, features=features)
+
+    def hinge_moved(hinge: Hinge) -> Hinge:
+        start, end = place(hinge.edge.start), place(hinge.edge.end)
+        return replace(hinge, edge=Segment(start, end, hinge.edge.bulge))
+
+    return replace(
+        net,
+        panels=tuple(map(panel_moved, net.panels)),
+        hinges=tuple(map(hinge_moved, net.hinges)),
+    )
+
+
+def _kept(
+    path: Path, place: Callable[[Point], Point], names: Sequence[str] = ()
+) -> tuple[list[Segment], tuple[str, ...]]:
+    """A path's edges moved, without those that rounding shrinks to nothing."""
+    segments: list[Segment] = []
+    kept: list[str] = []
+    for index, segment in enumerate(path.segments):
+        start, end = place(segment.start), place(segment.end)
+        if start != end:
+            segments.append(Segment(start, end, segment.bulge))
+            kept.extend(names[index : index + 1])
+    return segments, tuple(kept)
+
+
+def _sound(net: Net, original: Net) -> bool:
+    """Whether every fold is still there over its whole length, and every contour with it.
+
+    Lines may have become one where they only just missed each other before.
+    """
+    lines = linework(net)
+    folds: dict[tuple[Operation, Fold], float] = defaultdict(float)
+    for hinge in net.hinges:
+        folds[hinge.operation, hinge.fold] += hinge.edge.length
+    for stroke in lines:
+        if stroke.part is Part.FOLD and stroke.fold is not None:
+            folds[stroke.operation, stroke.fold] -= stroke.path.length
+    contours = [
+        sum(stroke.part in (Part.OUTLINE, Part.OPENING) for stroke in each)
+        for each in (lines, linework(original))
+    ]
+    return contours[0] == contours[1] and all(abs(rest) < 1e-3 for rest in folds.values())

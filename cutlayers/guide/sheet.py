@@ -1,0 +1,28 @@
+"""The job sheet of a job, with what a reader of its units takes for granted."""
+
+from __future__ import annotations
+
+from cutlayers.guide.build import build_guide
+from cutlayers.guide.model import Paper
+from cutlayers.guide.page import write_page
+from cutlayers.guide.ruler import Ruler, usual_ruler
+from cutlayers.machine import Machine
+from cutlayers.order import Job
+from cutlayers.report import Report
+
+
+def job_sheet(
+    job: Job,
+    machine: Machine | None = None,
+    report: Report | None = None,
+    *,
+    paper: Paper | None = None,
+    ruler: Ruler | None = None,
+) -> bytes:
+    """The page to print and follow; without a machine and the report for it, all by hand.
+
+    Paper and ruler are A4 and half millimetres for a job in mm, letter and sixteenths for one in
+    inches, if not given. Raises NetError for a box with parts too small for any ruler.
+    """
+    guide = build_guide(job, ruler or usual_ruler(job.unit), machine=machine, report=report)
+    return write_page(guide, paper or ("letter" if job.unit == "in" else "A4"))

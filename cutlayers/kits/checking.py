@@ -1,0 +1,138 @@
+"""All rows of a kit checked before anything is made."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Hashable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from cutlayers.checks.job import check_orders
+from cutlayers.errors import JobError
+from cutlayers.findings import Finding, Severity
+from cutlayers.job import job_from
+from cutlayers.kits.rows import Row, Rows, columns_used, table_for
+from cutlayers.nearest import did_you_mean
+from cutlayers.order import Job
+
+MOST_TOLD = 200
+"""Lines of one message; a wrong column makes every row wrong."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kit:
+    """A job for each row of a table. Guaranteed: every row makes a job without an error."""
+
+    job_file: Path
+    table: Mapping[str, Any]
+    rows: Rows
+    findings: tuple[Finding, ...] = ()
+
+
+def job_for(job_file: Path, table: Mapping[str, Any], row: Row) -> Job:
+    """The job that one row makes. Raises JobError."""
+    return job_from(table_for(table, row), str(job_file), job_file.stem)
+
+
+def check_kit(
+    job_file: Path,
+    table: Mapping[str, Any],
+    rows: Rows,
+    each: Callable[[int, Job], None],
+) -> Kit:
+    """Check all rows; `each` is given every row's number and job, in order.
+
+    Findings are the checks of each different box, columns that nothing names, empty cells and rows
+    that are alike. Raises JobError with a line for each thing that is wrong, in row order.
+    """
+    used = columns_used(table)
+    problems = list(_unknown_columns(job_file, used, rows))
+    if problems:
+        raise JobError("\n".join(problems))
+    findings = [*_unused(used, rows), *_empty(used, rows), *_alike(used, rows)]
+    seen: set[Hashable] = set()
+    for index, row in enumerate(rows.rows):
+        try:
+            job = job_for(job_file, table, row)
+        except JobError as error:
+            problems += [f"{rows.file}: line {row.line}: {line}" for line in _lines(error)]
+            continue
+        if any(order.fill for order in job.orders):
+            raise JobError(f"{job_file}: fill has no meaning in a kit; write count in its place.")
+        if problems:
+            continue
+        each(index, job)
+        boxes = tuple(
+            tuple(panel.outline for net in order.nets for panel in net.panels)
+            for order in job.orders
+        )
+        if boxes not in seen:
+            seen.add(boxes)
+            findings += [
+                replace(finding, place=f"line {row.line}: {finding.place}")
+                for finding in check_orders(job, ())
+            ]
+    if problems:
+        told = problems[:MOST_TOLD]
+        if len(problems) > MOST_TOLD:
+            told.append(f"{rows.file}: and {len(problems) - MOST_TOLD} more.")
+        raise JobError("\n".join(told))
+    return Kit(job_file, table, rows, tuple(findings))
+
+
+def _lines(error: JobError) -> list[str]:
+    return str(error).splitlines()
+
+
+def _unknown_columns(job_file: Path, used: Mapping[str, str], rows: Rows) -> Iterator[str]:
+    for column, place in used.items():
+        if column not in rows.columns:
+            names = ", ".join(rows.columns)
+            hint = did_you_mean(column, rows.columns)
+            yield (
+                f"{job_file}: {place} names the column {column!r}, which {rows.file} has not; "
+                f"its columns are {names}.{hint}"
+            )
+
+
+def _unused(used: Mapping[str, str], rows: Rows) -> Iterator[Finding]:
+    for column in rows.columns:
+        if column not in used:
+            yield Finding(
+                Severity.NOTE,
+                "column-unused",
+                f"{rows.file}: column {column}",
+                "no piece of the job names it",
+                advice=f"write {{{column}}} where it belongs, or leave it",
+            )
+
+
+def _empty(used: Mapping[str, str], rows: Rows) -> Iterator[Finding]:
+    for row in rows.rows:
+        for column in rows.columns:
+            if column in used and not row.cells[column]:
+                yield Finding(
+                    Severity.WARNING,
+                    "value-missing",
+                    f"{rows.file}: line {row.line}",
+                    f"{column} is empty",
+                    advice="its box is made without",
+                )
+
+
+def _alike(used: Mapping[str, str], rows: Rows) -> Iterator[Finding]:
+    lines: dict[tuple[str, ...], list[int]] = defaultdict(list)
+    wanted = [column for column in rows.columns if column in used]
+    for row in rows.rows if wanted else ():
+        lines[tuple(row.cells[column] for column in wanted)].append(row.line)
+    for cells, found in lines.items():
+        if len(found) > 1:
+            values = ", ".join(f"{c} {v!r}" for c, v in zip(wanted, cells, strict=True))
+            yield Finding(
+                Severity.WARNING,
+                "rows-alike",
+                f"{rows.file}: lines {', '.join(map(str, found))}",
+                f"are alike: {values}",
+                advice="each makes a set of its own; take out what is there twice by mistake",
+            )

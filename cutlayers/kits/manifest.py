@@ -1,0 +1,126 @@
+"""Which box is on which sheet: the manifest of a kit, for people, spreadsheets and scripts."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass, field
+from typing import Any
+
+from cutlayers.findings import Finding
+from cutlayers.kits.checking import Kit
+from cutlayers.kits.making import MadeSheet
+from cutlayers.machine import Machine
+from cutlayers.make import units_in_files
+from cutlayers.report import REPORT, StockRow, stock_line, stock_row
+from cutlayers.stock import Stock
+
+MANIFEST_CSV, MANIFEST_JSON, REPORT_TEXT = "manifest.csv", "manifest.json", "report.txt"
+TOLD = (MANIFEST_CSV, MANIFEST_JSON, REPORT, REPORT_TEXT)
+
+
+@dataclass(frozen=True, slots=True)
+class KitReport:
+    """A whole kit. `files` are names within the output folder."""
+
+    title: str
+    machine: str
+    units_in_files: str
+    rows: int
+    pieces: int
+    used_share: float
+    minutes: float
+    stocks: tuple[StockRow, ...]
+    findings: tuple[Finding, ...]
+    files: tuple[str, ...] = field(default=())
+
+
+def kit_files(
+    kit: Kit, machine: Machine, stocks: Sequence[Stock], made: Sequence[MadeSheet], title: str
+) -> tuple[KitReport, dict[str, bytes]]:
+    """The report of a kit, and the files that tell of it: manifest and report, each for people and
+    for scripts."""
+    count = Counter(sheet.stock for sheet in made)
+    files = sorted([*(file for sheet in made for file in sheet.files), *TOLD])
+    found = [*kit.findings, *(finding for sheet in made for finding in sheet.findings)]
+    report = KitReport(
+        title=title,
+        machine=machine.title,
+        units_in_files=units_in_files(machine),
+        rows=len(kit.rows.rows),
+        pieces=sum(len(sheet.pieces) for sheet in made),
+        used_share=round(sum(sheet.used_share for sheet in made) / len(made), 4),
+        minutes=round(sum(sheet.minutes for sheet in made), 1),
+        stocks=tuple(stock_row(stock, count[stock.name]) for stock in stocks),
+        findings=tuple(dict.fromkeys(found)),
+        files=tuple(files),
+    )
+    return report, {
+        MANIFEST_CSV: manifest_csv(kit, made).encode(),
+        MANIFEST_JSON: manifest_json(kit, made).encode(),
+        REPORT: (
+            json.dumps(asdict(report), indent=2, sort_keys=True, ensure_ascii=False) + "\n"
+        ).encode(),
+        REPORT_TEXT: kit_text(report).encode(),
+    }
+
+
+def manifest_csv(kit: Kit, made: Sequence[MadeSheet]) -> str:
+    """A line for each piece in row order: the row's line and cells, its sheet and its place there.
+
+    RFC 4180; lengths are mm.
+    """
+    text = io.StringIO()
+    writer = csv.writer(text)
+    head = ("piece", "sheet", "position", "x_mm", "y_mm", "turn_deg")
+    writer.writerow(("line", *kit.rows.columns, *head))
+    lines = [(piece.row, sheet.number, piece) for sheet in made for piece in sheet.pieces]
+    for row, number, piece in sorted(lines, key=lambda each: (*each[:2], each[2].position)):
+        source = kit.rows.rows[row]
+        cells = (source.cells[column] for column in kit.rows.columns)
+        place = (number, piece.position, piece.x, piece.y, piece.turn_deg)
+        writer.writerow((source.line, *cells, piece.piece, *place))
+    return text.getvalue()
+
+
+def manifest_json(kit: Kit, made: Sequence[MadeSheet]) -> str:
+    """The same for scripts: the rows, and each sheet with its files and pieces."""
+
+    def piece_of(piece: Any) -> dict[str, Any]:
+        told = asdict(piece)
+        del told["row"]
+        return {"line": kit.rows.rows[piece.row].line, **told}
+
+    content = {
+        "rows": [{"line": row.line, "cells": dict(row.cells)} for row in kit.rows.rows],
+        "sheets": [
+            {
+                "number": sheet.number,
+                "stock": sheet.stock,
+                "used_share": sheet.used_share,
+                "minutes": sheet.minutes,
+                "files": dict(sheet.files),
+                "pieces": [piece_of(piece) for piece in sheet.pieces],
+            }
+            for sheet in made
+        ],
+    }
+    return json.dumps(content, indent=1, sort_keys=True, ensure_ascii=False) + "\n"
+
+
+def kit_text(report: KitReport) -> str:
+    """The report for people."""
+    lines = [
+        report.title,
+        f"for {report.machine}; lengths in the files are {report.units_in_files}",
+        "",
+        f"{report.rows} rows, {report.pieces} pieces; "
+        f"{100 * report.used_share:.0f} % of the sheets used, about {report.minutes:.0f} minutes",
+        *(stock_line(row) for row in report.stocks),
+    ]
+    if report.findings:
+        lines += ["", *(str(finding) for finding in report.findings)]
+    return "\n".join(lines) + "\n"

@@ -1,0 +1,148 @@
+"""From the rows of a kit to sheets: which piece of which row lies where.
+
+Pieces are taken in row order into a pool of limited size, and sheets are filled from the pool. So
+memory does not grow with the number of rows, a row's pieces lie on sheets near each other, and a
+layout that was found once serves all later sheets with the same kinds in the pool.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Hashable, Iterator, Mapping, Sequence
+from contextlib import suppress
+from dataclasses import dataclass
+
+from cutlayers.machine import Machine
+from cutlayers.order import Job, SheetRules
+from cutlayers.sheets.boxes import box_plan
+from cutlayers.sheets.laying import Kind, Lay, Layout, Regions, pieces_area
+from cutlayers.sheets.model import Piece
+from cutlayers.sheets.nesting import Search, TimeUpError, fuller_layout, quick_layout
+from cutlayers.sheets.pieces import pieces_of
+from cutlayers.sheets.placing import Base, empty_base, kind_of, likeness
+from cutlayers.stock import Stock
+
+POOL = 150
+"""Pieces from which a sheet is filled; several sheets' worth of small boxes."""
+
+
+@dataclass(frozen=True, slots=True)
+class KitPiece:
+    """A piece of a row by its number among all pieces of that row's job, and its kind."""
+
+    row: int
+    number: int
+    kind: int
+
+
+@dataclass(frozen=True, slots=True)
+class KitLay:
+    """Where a piece of a row lies; (x, y) is where its net's origin comes to lie."""
+
+    row: int
+    number: int
+    angle_deg: float
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
+class KitSheet:
+    """One sheet of a kit: its number from 1, its stock, and what lies on it."""
+
+    number: int
+    stock: str
+    lays: tuple[KitLay, ...]
+
+
+class Sorter:
+    """Takes the rows' jobs one by one and keeps of each piece no more than its kind."""
+
+    def __init__(self, machine: Machine) -> None:
+        self.kinds: list[Kind] = []
+        self.pieces: dict[Stock, list[KitPiece]] = {}
+        self.rules = SheetRules()
+        self._machine = machine
+        self._numbers: dict[Hashable, int] = {}
+        self._bases: dict[Stock, Base] = {}
+
+    def take(self, row: int, job: Job) -> None:
+        """Sort the pieces of a row's job. Raises PlacementError for a piece that is too large."""
+        self.rules = job.sheets
+        for number, piece in enumerate(pieces_of(job)):
+            base = self._base(piece.stock)
+            kind = self._kind(piece, base)
+            self.pieces.setdefault(piece.stock, []).append(KitPiece(row, number, kind))
+
+    def _base(self, stock: Stock) -> Base:
+        if stock not in self._bases:
+            self._bases[stock] = empty_base(stock, self._machine, self.rules)
+        return self._bases[stock]
+
+    def _kind(self, piece: Piece, base: Base) -> int:
+        key = (piece.stock, likeness(piece))
+        if key not in self._numbers:
+            kind = kind_of(piece, base)
+            self._numbers[key] = len(self.kinds)
+            self.kinds.append(kind)
+        return self._numbers[key]
+
+    def sheets(self) -> Iterator[KitSheet]:
+        """All sheets, stock by stock. The thorough mode's seconds go for each stock."""
+        number = 0
+        for stock, pieces in self.pieces.items():
+            for lays in _sheets(self.kinds, pieces, self._bases[stock], self.rules):
+                number += 1
+                yield KitSheet(number, stock.name, lays)
+
+
+def _sheets(
+    kinds: Sequence[Kind], pieces: Sequence[KitPiece], base: Base, rules: SheetRules
+) -> Iterator[tuple[KitLay, ...]]:
+    search = Search(rules.seconds, rules.seed, lambda _: None) if rules.mode == "thorough" else None
+    coming = iter(pieces)
+    pool: dict[int, deque[KitPiece]] = {}
+    known: dict[tuple[tuple[int, int], ...], Layout] = {}
+    regions = Regions(kinds, base.room)
+    inside = 0
+    while True:
+        for piece in coming:
+            pool.setdefault(piece.kind, deque()).append(piece)
+            inside += 1
+            if inside == POOL:
+                break
+        if not inside:
+            return
+        key = _key(kinds, pool, base)
+        if key not in known:
+            if len(known) > POOL:  # sizes differ from row to row: old layouts never come again
+                known.clear()
+                regions = Regions(kinds, base.room)
+            known[key] = _layout(regions, dict(key), search)
+        layout = known[key]
+        yield tuple(_taken(pool, lay) for lay in layout)
+        inside -= len(layout)
+        pool = {kind: queue for kind, queue in pool.items() if queue}
+
+
+def _key(
+    kinds: Sequence[Kind], pool: Mapping[int, deque[KitPiece]], base: Base
+) -> tuple[tuple[int, int], ...]:
+    """What is in the pool, no kind counted beyond what a sheet could hold by area."""
+    most = {kind: int(base.room.area_mm2 / kinds[kind].outline.area) for kind in pool}
+    return tuple(sorted((kind, min(len(queue), most[kind])) for kind, queue in pool.items()))
+
+
+def _taken(pool: Mapping[int, deque[KitPiece]], lay: Lay) -> KitLay:
+    piece = pool[lay.kind].popleft()
+    return KitLay(piece.row, piece.number, lay.angle_deg, lay.x, lay.y)
+
+
+def _layout(regions: Regions, demand: dict[int, int], search: Search | None) -> Layout:
+    boxes = box_plan(regions.kinds, demand, regions.room) or ()
+    layouts = [quick_layout(regions, demand), *(repeated.layout for repeated in boxes)]
+    layout = max(layouts, key=lambda each: pieces_area(regions.kinds, each))
+    if search is not None:
+        with suppress(TimeUpError):
+            layout = fuller_layout(regions, demand, layout, search)
+    return layout

@@ -1,0 +1,248 @@
+"""Lettering from an outline font (TTF or OTF): drawn outlines, or letters cut out of the card.
+
+A cut letter is an opening. Its *counters*, the card inside an O or an A, would fall out, so each is
+held by two *bridges*, one up and one down through its middle, as in a stencil. Curves become short
+lines; letters are set side by side by their advance widths, without kerning.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+import unicodedata
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path as FilePath
+from typing import TYPE_CHECKING, Any
+
+from cutlayers.errors import LetteringError
+from cutlayers.paths import Path
+from cutlayers.transforms import Point
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+    from shapely.geometry.base import BaseGeometry
+
+CURVE = 0.02
+"""mm that a short line may stray from the curve it stands for."""
+
+SPECK = 1e-4
+"""mm²; leftovers of a cut counter smaller than this are rounding, not shapes."""
+
+TOUCHING = 1e-9
+"""mm; what is nearer than this touches, whatever the rounding."""
+
+Ring = tuple[Point, ...]
+
+
+@dataclass(frozen=True)
+class Font:
+    """A font file read. `cap_units` is the height of a capital in the font's units."""
+
+    name: str
+    cap_units: float
+    _tables: Any
+
+    def missing(self, text: str) -> str:
+        """The characters of `text` that the font lacks, each once, in the order they appear."""
+        known = self._tables.getBestCmap() or {}
+        composed = unicodedata.normalize("NFC", text)
+        return "".join(dict.fromkeys(each for each in composed if ord(each) not in known))
+
+    def rings(self, text: str, cap_height: float) -> list[list[Ring]]:
+        """The outlines of each letter in mm, the base line at y = 0, the text starting at x = 0.
+
+        Raises LetteringError for characters the font lacks.
+        """
+        if missing := self.missing(text):
+            raise LetteringError(
+                f"holds {', '.join(map(repr, missing))}, which the font {self.name} lacks"
+            )
+        scale = cap_height / self.cap_units
+        glyphs, names = self._tables.getGlyphSet(), self._tables.getBestCmap()
+        x = 0.0
+        letters = []
+        for character in unicodedata.normalize("NFC", text):
+            glyph = glyphs[names[ord(character)]]
+            letters.append(_rings(glyph, glyphs, scale, x))
+            x += glyph.width * scale
+        return letters
+
+
+def read_font(path: FilePath) -> Font:
+    """Read a TTF or OTF file. Raises LetteringError for anything else."""
+    from fontTools.ttLib import TTFont, TTLibError
+
+    try:
+        tables = TTFont(path, lazy=False, fontNumber=0)
+        glyphs = tables.getGlyphSet()
+        names = tables.getBestCmap() or {}
+    except (OSError, TTLibError, KeyError, ValueError, AssertionError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+        raise LetteringError(f"{path} cannot be read as a TTF or OTF font: {reason}") from None
+    height = _cap_height(tables, glyphs, names)
+    if height <= 0:
+        raise LetteringError(f"{path} has no capital letter to measure its size by")
+    return Font(path.name, height, tables)
+
+
+def drawn_letters(text: str, cap_height: float, font: Font) -> tuple[Path, ...]:
+    """The outlines of a line of text, closed, for a pen; overlapping strokes become one.
+
+    Raises LetteringError for characters the font lacks.
+    """
+    paths = []
+    for rings in font.rings(text, cap_height):
+        for polygon in _polygons(_filled(rings)):
+            paths += [_path(ring) for ring in (polygon.exterior, *polygon.interiors)]
+    return tuple(paths)
+
+
+def cut_letters(text: str, cap_height: float, font: Font, bridge: float) -> tuple[Path, ...]:
+    """The openings of a line of text cut out of card, counters held by bridges `bridge` mm wide.
+
+    Raises LetteringError for characters the font lacks, and where letters are so small or overlap
+    so that a counter would still fall out.
+    """
+    import shapely
+
+    shapes = [
+        polygon for rings in font.rings(text, cap_height) for polygon in _polygons(_filled(rings))
+    ]
+    whole = shapely.union_all(shapes)
+    openings = [
+        part for polygon in _polygons(whole) for part in _polygons(_bridged(polygon, bridge))
+    ]
+    if whole.is_empty:
+        return ()
+    card = shapely.box(*whole.bounds).buffer(1.0).difference(shapely.union_all(openings))
+    if card.geom_type != "Polygon":
+        raise LetteringError(
+            f"cannot be cut {cap_height:.1f} mm high so that every counter is held; make it larger "
+            "or the bridges narrower"
+        )
+    return tuple(_path(opening.exterior) for opening in openings)
+
+
+def _bridged(polygon: Polygon, bridge: float) -> BaseGeometry:
+    """The letter less a strip above and below each counter; between two counters one will do."""
+    import shapely
+
+    result: BaseGeometry = polygon
+    counters = [shapely.Polygon(ring) for ring in polygon.interiors]
+    joined: set[tuple[int, ...]] = set()
+    _, bottom, _, top = polygon.bounds
+    for number, counter in enumerate(counters):
+        x = (counter.bounds[0] + counter.bounds[2]) / 2.0
+        column = shapely.box(x - bridge / 2, bottom - 1, x + bridge / 2, top + 1)
+        for wall in _polygons(polygon.intersection(column)):
+            beside = tuple(i for i, each in enumerate(counters) if wall.distance(each) < TOUCHING)
+            # Walls beyond another counter are left to that one's own bridges.
+            if number in beside and beside not in joined:
+                if len(beside) > 1:
+                    joined.add(beside)
+                result = result.difference(wall.buffer(TOUCHING, join_style="mitre"))
+    return result
+
+
+def _filled(rings: Sequence[Ring]) -> BaseGeometry:
+    """The area of a letter: outlines that run one way are filled, those the other way are holes.
+
+    The font's non-zero winding rule, for outlines that do not wind twice. The largest outline tells
+    which way is filled: TrueType and OpenType outlines run contrary ways.
+    """
+    import shapely
+
+    shapes = [(shapely.Polygon(ring).buffer(0), _area(ring)) for ring in rings if len(ring) > 2]
+    if not shapes:
+        return shapely.Polygon()
+    way = math.copysign(1.0, max((area for _, area in shapes), key=abs))
+    solid = shapely.union_all([shape for shape, area in shapes if area * way > 0])
+    return solid.difference(shapely.union_all([shape for shape, area in shapes if area * way < 0]))
+
+
+def _polygons(geometry: BaseGeometry) -> list[Polygon]:
+    """The polygons of a geometry from left to right."""
+    parts = [part for part in getattr(geometry, "geoms", [geometry]) if part.geom_type == "Polygon"]
+    return sorted((part for part in parts if part.area > SPECK), key=lambda part: part.bounds)
+
+
+def _path(ring: Any) -> Path:
+    return Path.polygon(tuple((float(x), float(y)) for x, y in ring.coords[:-1]))
+
+
+def _area(ring: Ring) -> float:
+    return math.fsum(
+        (x0 * y1 - x1 * y0) / 2.0
+        for (x0, y0), (x1, y1) in zip(ring, ring[1:] + ring[:1], strict=True)
+    )
+
+
+def _cap_height(tables: Any, glyphs: Any, names: dict[int, str]) -> float:
+    """From the OS/2 table where it is given (version 2 on), else the height of a capital H."""
+    from fontTools.pens.boundsPen import BoundsPen
+
+    stated = getattr(tables["OS/2"], "sCapHeight", 0) if "OS/2" in tables else 0
+    if stated:
+        return float(stated)
+    pen = BoundsPen(glyphs)
+    for letter in "HEIX":
+        if ord(letter) in names:
+            glyphs[names[ord(letter)]].draw(pen)
+            return float(pen.bounds[3]) if pen.bounds else 0.0
+    return 0.0
+
+
+def _rings(glyph: Any, glyphs: Any, scale: float, x: float) -> list[Ring]:
+    from fontTools.pens.basePen import BasePen
+
+    class _Flat(BasePen):  # type: ignore[misc]
+        """Collects outlines as points in mm, curves as short lines."""
+
+        def __init__(self) -> None:
+            super().__init__(glyphs)
+            self.rings: list[list[Point]] = []
+
+        def _moveTo(self, point: Point) -> None:  # noqa: N802
+            self.rings.append([_mm(point)])
+
+        def _lineTo(self, point: Point) -> None:  # noqa: N802
+            self.rings[-1].append(_mm(point))
+
+        def _qCurveToOne(self, control: Point, point: Point) -> None:  # noqa: N802
+            self.rings[-1] += _curve((self.rings[-1][-1], _mm(control), _mm(point)))
+
+        def _curveToOne(self, first: Point, second: Point, point: Point) -> None:  # noqa: N802
+            self.rings[-1] += _curve((self.rings[-1][-1], _mm(first), _mm(second), _mm(point)))
+
+    def _mm(point: Point) -> Point:
+        return x + point[0] * scale, point[1] * scale
+
+    pen = _Flat()
+    glyph.draw(pen)
+    return [tuple(ring) for ring in pen.rings]
+
+
+def _curve(controls: Sequence[Point]) -> list[Point]:
+    """Points of a Bézier curve after its first, within CURVE mm of it.
+
+    Source: with n equal steps a curve of degree d strays at most d(d − 1)/8 · M/n² from its chords,
+    M the largest second difference of its control points.
+    """
+    degree = len(controls) - 1
+    second = max(
+        math.hypot(a[0] - 2 * b[0] + c[0], a[1] - 2 * b[1] + c[1])
+        for a, b, c in zip(controls, controls[1:], controls[2:], strict=False)
+    )
+    steps = max(1, math.ceil(math.sqrt(degree * (degree - 1) / 8 * second / CURVE)))
+    points = []
+    for step in range(1, steps + 1):
+        level = list(controls)
+        share = step / steps
+        while len(level) > 1:  # de Casteljau
+            level = [
+                (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
+                for a, b in itertools.pairwise(level)
+            ]
+        points.append(level[0])
+    return points

@@ -1,0 +1,278 @@
+"""All ink of one sheet: art on its pieces, register marks, and notes in the waste.
+
+Ink bleeds past cut edges, never onto another panel with art and never onto another piece, and
+ends where the printer's white border begins.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from cutlayers.artwork.ink import InkLayer, Item, Paint
+from cutlayers.artwork.model import Art, FlatColour, printed_panels
+from cutlayers.artwork.panel_ink import PanelInk, panel_ink
+from cutlayers.artwork.regions import (
+    Area,
+    Region,
+    area_of,
+    as_area,
+    moved,
+    outlines,
+    regions,
+    share_out,
+)
+from cutlayers.artwork.standing import uprights
+from cutlayers.findings import Finding, Severity
+from cutlayers.machine import Machine, PrintSettings
+from cutlayers.order import PrintChoice
+from cutlayers.sheets.model import Piece, Placed, Sheet
+from cutlayers.sheets.notes import notes
+from cutlayers.sheets.register import mark_ink
+from cutlayers.sheets.waste import Waste
+from cutlayers.transforms import Transform
+
+NOTE_GAP = 1.0
+"""mm between notes and anything else on the sheet."""
+
+SEAM = 0.05
+"""mm that a pattern runs under the same pattern on the next panel, so that the fold between them
+shows no hairline of card."""
+
+SPECK = 0.05
+"""mm²; less than a printer's dot or two is not worth a finding."""
+
+
+@dataclass(frozen=True, slots=True)
+class SheetInk:
+    """A sheet's ink as layers, the lowest first, to be printed through `onto_print`, which takes
+    up the printer's own scale."""
+
+    layers: tuple[InkLayer, ...]
+    onto_print: Transform
+    dpi: int
+
+
+def print_settings(machine: Machine, choice: PrintChoice) -> PrintSettings:
+    """The profile's settings, with what the job says instead."""
+    own = {
+        key: value
+        for key in ("bleed", "safe_margin", "dpi")
+        if (value := getattr(choice, key)) is not None
+    }
+    return replace(machine.printing, **own)
+
+
+def print_correction(width: float, height: float, settings: PrintSettings) -> Transform:
+    """The scale, about the middle of the sheet, that the printer's own scale undoes."""
+    across, up = 100.0 / settings.rule_across, 100.0 / settings.rule_up
+    return Transform(xx=across, dx=width / 2 * (1.0 - across), yy=up, dy=height / 2 * (1.0 - up))
+
+
+def ink_sheet(
+    sheet: Sheet, machine: Machine, choice: PrintChoice
+) -> tuple[SheetInk | None, tuple[Finding, ...]]:
+    """The ink of a sheet and what to know about it; no ink where no piece on it has art."""
+    if not any(placed.piece.art for placed in sheet.placed):
+        return None, ()
+    settings = print_settings(machine, choice)
+    correction = print_correction(sheet.width, sheet.height, settings)
+    printable = _printable(sheet, settings, correction)
+    findings: list[Finding] = []
+    works = _work(sheet, settings)
+    blanks = [work.blank for work in works]
+    kept_out = shapely.union_all([shapely.box(*mark.keep_out) for mark in sheet.marks])
+    # Where bleed may lie: a mark with colour round it is hard to find, for a person and a machine.
+    paper = as_area(printable.difference(kept_out))
+    items: list[Item] = []
+    for work in _shared(works, settings.bleed):
+        items.extend(_items(work, paper))
+        findings.extend(_beyond(work, printable, paper, sheet))
+    findings.extend(_lost_marks(sheet, printable))
+    blocked = shapely.union_all(
+        [*(blank.buffer(settings.bleed + NOTE_GAP) for blank in blanks), kept_out]
+    )
+    waste = Waste(printable.bounds, blocked)
+    names = [placed.piece.name for placed in sheet.placed]
+    written = notes(waste, list(zip(names, blanks, strict=True)), _called(sheet))
+    layers = (
+        InkLayer("art", "art", tuple(items)),
+        InkLayer("marks", "register marks", mark_ink(sheet.marks, machine.register)),
+        InkLayer("notes", "check rules and names in the waste", written.items),
+    )
+    return (
+        SheetInk(layers, correction, settings.dpi),
+        (*_grouped(findings), *written.findings),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Work:
+    """One placed piece with its art: regions in sheet coordinates, ink still on the net."""
+
+    placed: Placed
+    blank: Area
+    regions: Mapping[str, Region]
+    inks: tuple[tuple[Art, str, PanelInk], ...]
+
+
+def _work(sheet: Sheet, settings: PrintSettings) -> list[_Work]:
+    # The same piece lies on a sheet many times; its ink is worked out once.
+    known: dict[int, tuple[Area, dict[str, Region], tuple[tuple[Art, str, PanelInk], ...]]] = {}
+    works = []
+    for placed in sheet.placed:
+        piece = placed.piece
+        if id(piece) not in known:
+            known[id(piece)] = _piece_ink(piece, settings)
+        blank, areas, inks = known[id(piece)]
+        here = {name: region.transformed(placed.place) for name, region in areas.items()}
+        works.append(_Work(placed, moved(blank, placed.place), here, inks))
+    return works
+
+
+def _piece_ink(
+    piece: Piece, settings: PrintSettings
+) -> tuple[Area, dict[str, Region], tuple[tuple[Art, str, PanelInk], ...]]:
+    net = piece.net
+    blank = as_area(shapely.union_all([area_of(panel.outline) for panel in net.panels]))
+    if not piece.art:
+        return blank, {}, ()
+    areas = regions(net, *printed_panels(piece.art), settings.bleed)
+    up = uprights(net)
+    inks = tuple(
+        (
+            art,
+            spot.panel,
+            panel_ink(art, up[spot.panel], areas[spot.panel], settings.safe_margin),
+        )
+        for art in piece.art
+        for spot in art.spots
+    )
+    return blank, areas, inks
+
+
+def _shared(works: Sequence[_Work], bleed: float) -> Iterator[_Work]:
+    """The same work, no bleed on another piece, and the waste between pieces divided."""
+    tree = shapely.STRtree([work.blank for work in works])
+    parts: list[tuple[Area, Area]] = []
+    for i, work in enumerate(works):
+        for region in work.regions.values():
+            spill: BaseGeometry = region.bleed
+            for j in sorted(int(found) for found in tree.query(spill)):
+                if j != i:
+                    spill = spill.difference(works[j].blank)
+            parts.append((region.panel, as_area(spill)))
+    rest = iter(share_out(parts, bleed) if parts else ())
+    for work in works:
+        yield replace(
+            work,
+            regions={
+                name: Region(region.panel, next(rest)) for name, region in work.regions.items()
+            },
+        )
+
+
+def _items(work: _Work, paper: Area) -> Iterator[Item]:
+    place = work.placed.place
+    flat: Art | None = None
+    for art, panel, ink in _seen(work.inks):
+        if isinstance(art.source, FlatColour):
+            # One area for all its panels: side by side they would show hairlines at the folds.
+            if art is not flat:
+                panels = [name for other, name, _ in _seen(work.inks) if other is art]
+                whole = shapely.union_all([work.regions[name].whole for name in panels])
+                area = as_area(whole.intersection(paper))
+                yield Paint(outlines(area), fill=art.source.colour, even_odd=True)
+            flat = art
+            continue
+        room = work.regions[panel].whole
+        if art.spreads:
+            mates = [work.regions[name].whole for other, name, _ in work.inks if other is art]
+            room = as_area(room.buffer(SEAM).intersection(shapely.union_all(mates)))
+        clip = outlines(as_area(room.intersection(paper)))
+        if clip:  # none where no part of the panel can be printed, which a finding tells
+            for item in ink.items:
+                yield replace(item.transformed(place), clip=clip)
+
+
+def _seen(inks: Sequence[tuple[Art, str, PanelInk]]) -> list[tuple[Art, str, PanelInk]]:
+    """Without what something opaque covers: below it, it would only show as a coloured fringe."""
+    seen: list[tuple[Art, str, PanelInk]] = []
+    covered: set[str] = set()
+    for art, panel, ink in reversed(inks):
+        if panel not in covered:
+            seen.insert(0, (art, panel, ink))
+        if art.covers_all:
+            covered.add(panel)
+    return seen
+
+
+def _printable(sheet: Sheet, settings: PrintSettings, correction: Transform) -> Area:
+    """What the printer reaches, in the sheet's own coordinates."""
+    margin = settings.margin
+    reach = shapely.box(margin, margin, sheet.width - margin, sheet.height - margin)
+    return moved(reach, correction.inverse())
+
+
+def _called(sheet: Sheet) -> str:
+    return f"sheet {sheet.number}"
+
+
+def _beyond(work: _Work, printable: Area, paper: Area, sheet: Sheet) -> Iterator[Finding]:
+    name = work.placed.piece.name
+    for art, panel, ink in work.inks:
+        region = work.regions[panel]
+        wanted = region.panel if art.spreads else moved(ink.area, work.placed.place)
+        lost = wanted.difference(printable)
+        if lost.area > SPECK:
+            yield Finding(
+                Severity.WARNING,
+                "art-beyond-print",
+                f"{_called(sheet)}: {name}",
+                f"{_reach(lost, printable):.1f} mm of the art on {panel!r} lie in the border that "
+                "the printer leaves white",
+                advice="use a larger sheet or fewer pieces on it, or check print.margin in the "
+                "profile",
+            )
+        elif art.spreads and (short := region.bleed.difference(paper)).area > SPECK:
+            yield Finding(
+                Severity.NOTE,
+                "bleed-trimmed",
+                f"{_called(sheet)}: {name}",
+                f"the bleed at {panel!r} is cut short on {short.area:.0f} mm² by the printer's "
+                "white border or a register mark",
+                advice="a cut that lands outside the panel there shows the card",
+            )
+
+
+def _reach(lost: BaseGeometry, printable: Area) -> float:
+    """How far an area lies outside, in mm."""
+    left, bottom, right, top = lost.bounds
+    low_x, low_y, high_x, high_y = printable.bounds
+    return max(low_x - left, low_y - bottom, right - high_x, top - high_y)
+
+
+def _lost_marks(sheet: Sheet, printable: Area) -> Iterator[Finding]:
+    low_x, low_y, high_x, high_y = printable.bounds
+    for number, mark in enumerate(sheet.marks, start=1):
+        for path in mark.paths:
+            left, bottom, right, top = path.bounds
+            out = max(low_x - left, low_y - bottom, right - high_x, top - high_y)
+            if out > 0:
+                yield Finding(
+                    Severity.ERROR,
+                    "mark-beyond-print",
+                    f"{_called(sheet)}: register mark {number}",
+                    f"{out:.1f} mm of it lie in the border that the printer leaves white",
+                    advice="raise register.inset in the profile, or lower print.margin if your "
+                    "printer reaches farther",
+                )
+                break
+
+
+def _grouped(findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """Each finding once, where many pieces alike give the same."""
+    return tuple(dict.fromkeys(findings))

@@ -1,0 +1,70 @@
+"""Pieces placed by their bounding boxes: quick, and all that a sheet with one piece needs."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+from cutlayers.sheets.laying import Kind, Lay, Room
+from cutlayers.sheets.nesting import Demand, Plan, Repeated
+from cutlayers.sheets.packing import FreeSpace
+
+MOST_PIECES = 300
+"""Beyond this, trying every sheet for every piece takes longer than laying true outlines."""
+
+
+def box_lay(kinds: Sequence[Kind], kind: int, space: FreeSpace) -> Lay | None:
+    """Put one piece where its box fits the free space best, upright or in a quarter turn."""
+    upright = [angle for angle in kinds[kind].angles_deg if angle % 180.0 == 0.0]
+    quarter = [angle for angle in kinds[kind].angles_deg if angle % 180.0 == 90.0]
+    turns = [turned for turned, found in ((False, upright), (True, quarter)) if found]
+    if not turns:
+        return None
+    left, bottom, right, top = kinds[kind].boxes[(upright or quarter)[0]]
+    wide, high = right - left, top - bottom
+    if not upright:
+        wide, high = high, wide
+    spot = space.place(wide, high, turns)
+    if spot is None:
+        return None
+    angle = quarter[0] if spot.turned else upright[0]
+    box = kinds[kind].boxes[angle]
+    return Lay(kind, angle, spot.x - box[0], spot.y - box[1])
+
+
+def box_plan(kinds: Sequence[Kind], demand: Demand, room: Room) -> Plan | None:
+    """A plan by bounding boxes, each piece on the first sheet that has room for its box.
+
+    Largest area first or longest side first, whichever takes fewer sheets. None where a box does
+    not fit an empty sheet, or there are too many pieces for this method.
+    """
+    if sum(demand.values()) > MOST_PIECES:
+        return None
+    plans = [_first_fit(kinds, demand, room, by_side) for by_side in (False, True)]
+    found = [plan for plan in plans if plan is not None]
+    return min(found, key=len) if found else None
+
+
+def _first_fit(kinds: Sequence[Kind], demand: Demand, room: Room, by_side: bool) -> Plan | None:
+    def size(kind: int) -> tuple[float, int]:
+        left, bottom, right, top = next(iter(kinds[kind].boxes.values()))
+        wide, high = right - left, top - bottom
+        return -(max(wide, high) if by_side else wide * high), kind
+
+    sheets: list[tuple[FreeSpace, list[Lay]]] = []
+    for kind in sorted(Counter(demand).elements(), key=size):
+        found = ((lay, on) for space, on in sheets if (lay := box_lay(kinds, kind, space)))
+        lay, on = next(found, (None, []))
+        if lay is None:
+            space = empty_space(room)
+            lay = box_lay(kinds, kind, space)
+            if lay is None:
+                return None
+            sheets.append((space, on))
+        on.append(lay)
+    return tuple(Repeated(tuple(on), 1) for _, on in sheets)
+
+
+def empty_space(room: Room) -> FreeSpace:
+    """The free space of an empty sheet."""
+    return FreeSpace(room.area, room.keep_outs, room.gap)

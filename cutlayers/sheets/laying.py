@@ -1,0 +1,228 @@
+"""One sheet laid piece by piece, each where a simple rule likes it best.
+
+A *kind* is an outline with the turns it may have; a *room* is what a sheet offers; a *lay* is one
+piece laid: its kind, its turn and where its net's origin comes to lie. A *layout* is all lays of
+one sheet. Everything a piece could touch without lying too close is a corner of its free region,
+so only these corners are tried.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from cutlayers.paths import Bounds, union_bounds
+from cutlayers.sheets.outlines import TOUCH, Outline, Points, bounds_of, no_fit_region, turned
+from cutlayers.transforms import Transform
+
+if TYPE_CHECKING:
+    import numpy as np
+    from shapely.geometry.base import BaseGeometry
+
+
+@dataclass(frozen=True)
+class Kind:
+    """Pieces that are alike in all that matters for placing; `any_turn` allows angles between."""
+
+    outline: Outline
+    angles_deg: tuple[float, ...]
+    any_turn: bool = False
+
+    @cached_property
+    def boxes(self) -> dict[float, Bounds]:
+        """Bounding box at each of the angles, the net's origin at (0, 0)."""
+        return {angle: bounds_of(turned(self.outline.ring, angle)) for angle in self.angles_deg}
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """What a sheet offers: the area that can be worked, the squares to keep out of, and the gap
+    between pieces. A piece may touch the area's border and the squares."""
+
+    area: Bounds
+    keep_outs: tuple[Bounds, ...]
+    gap: float
+
+    @property
+    def area_mm2(self) -> float:
+        """Of the area, the squares in it left out as if they did not overlap."""
+        left, bottom, right, top = self.area
+        inside = (
+            max(0.0, min(right, box[2]) - max(left, box[0]))
+            * max(0.0, min(top, box[3]) - max(bottom, box[1]))
+            for box in self.keep_outs
+        )
+        return (right - left) * (top - bottom) - sum(inside)
+
+
+@dataclass(frozen=True, slots=True)
+class Lay:
+    """One piece laid: `kind` is a number in the list of kinds, (x, y) where its origin lies."""
+
+    kind: int
+    angle_deg: float
+    x: float
+    y: float
+
+    @property
+    def place(self) -> Transform:
+        """The motion from the net's own coordinates to the sheet's."""
+        return Transform.translation(self.x, self.y) @ Transform.rotation(self.angle_deg)
+
+
+Layout = tuple[Lay, ...]
+
+Rule = Callable[["np.ndarray", Bounds | None], "np.ndarray"]
+"""From the boxes (rows of left, bottom, right, top) a piece may take and the box around all pieces
+laid before, one number for each place: the least is the best."""
+
+
+class Regions:
+    """No-fit regions between kinds, worked out when first asked for and then kept."""
+
+    def __init__(self, kinds: Sequence[Kind], room: Room) -> None:
+        self.kinds = kinds
+        self.room = room
+        self._between: dict[tuple[int, int, float], BaseGeometry] = {}
+        self._empty: dict[tuple[int, float], BaseGeometry] = {}
+
+    def beside(self, still: Lay, kind: int, angle_deg: float) -> BaseGeometry:
+        """Where a piece's origin must not lie because of one that is laid."""
+        from shapely import affinity
+
+        relative = round((angle_deg - still.angle_deg) % 360.0, 9)
+        key = (still.kind, kind, relative)
+        if key not in self._between:
+            one, other = self.kinds[still.kind].outline, self.kinds[kind].outline
+            moving = [turned(part, relative) for part in other.parts]
+            self._between[key] = no_fit_region(one.parts, moving, self.room.gap)
+        move = still.place
+        return affinity.affine_transform(
+            self._between[key], (move.xx, move.xy, move.yx, move.yy, move.dx, move.dy)
+        )
+
+    def empty_sheet(self, kind: int, angle_deg: float) -> BaseGeometry:
+        """Where a piece's origin may lie on an empty sheet; empty where it is too large."""
+        import shapely
+
+        key = (kind, angle_deg)
+        if key not in self._empty:
+            left, bottom, right, top = self.kinds[kind].boxes[angle_deg]
+            area = self.room.area
+            low_x, high_x = area[0] - left, area[2] - right
+            low_y, high_y = area[1] - bottom, area[3] - top
+            if high_x - low_x < -TOUCH or high_y - low_y < -TOUCH:
+                self._empty[key] = shapely.Polygon()
+            else:
+                free: BaseGeometry = shapely.box(
+                    low_x - TOUCH, low_y - TOUCH, high_x + TOUCH, high_y + TOUCH
+                )
+                outline = self.kinds[kind].outline
+                moving = [turned(part, angle_deg) for part in outline.parts]
+                for box in self.room.keep_outs:
+                    free = free.difference(no_fit_region([_corners(box)], moving, 0.0))
+                self._empty[key] = free
+        return self._empty[key]
+
+
+def lay_pieces(
+    regions: Regions,
+    sequence: Sequence[int],
+    rule: Rule,
+    angles_deg: Callable[[int], Sequence[float]] | None = None,
+    start: Layout = (),
+) -> Layout:
+    """Lay kinds in the order of `sequence` as long as they fit, each where `rule` is least.
+
+    A kind that once did not fit is passed over from then on. `angles_deg` narrows a kind's turns.
+    The pieces of `start` lie already and stay.
+    """
+    import numpy as np
+    import shapely
+
+    kinds, area = regions.kinds, regions.room.area
+    free: dict[tuple[int, float], tuple[BaseGeometry, int]] = {}
+    laid = list(start)
+    used = used_box(kinds, start) if start else None
+    full: set[int] = set()
+    for kind in sequence:
+        if kind in full:
+            continue
+        best: tuple[tuple[float, ...], Lay, Bounds] | None = None
+        for angle in angles_deg(kind) if angles_deg else kinds[kind].angles_deg:
+            region, seen = free.get((kind, angle), (regions.empty_sheet(kind, angle), 0))
+            for still in laid[seen:]:
+                if region.is_empty:
+                    break
+                region = region.difference(regions.beside(still, kind, angle))
+            free[kind, angle] = region, len(laid)
+            if region.is_empty:
+                continue
+            origins = shapely.get_coordinates(region)
+            box = np.array(kinds[kind].boxes[angle])
+            # A corner may stand outside by TOUCH; the piece itself does not.
+            low, high = np.array(area[:2]) - box[:2], np.array(area[2:]) - box[2:]
+            origins = np.minimum(np.maximum(origins, low), np.maximum(high, low))
+            boxes = np.hstack([origins, origins]) + box
+            scores = rule(boxes, used)
+            # Equal to a nanometre counts as equal, so that rounding decides nothing.
+            order = np.lexsort((origins[:, 0], origins[:, 1], np.round(scores, 6)))
+            at = int(order[0])
+            x, y = float(origins[at, 0]), float(origins[at, 1])
+            score = (round(float(scores[at]), 6), angle, y, x)
+            if best is None or score < best[0]:
+                left, bottom, right, top = (float(side) for side in boxes[at])
+                best = score, Lay(kind, angle, x, y), (left, bottom, right, top)
+        if best is None:
+            full.add(kind)
+            continue
+        laid.append(best[1])
+        used = best[2] if used is None else union_bounds((used, best[2]))
+    return tuple(laid)
+
+
+def used_box(kinds: Sequence[Kind], layout: Layout) -> Bounds:
+    """The box around all pieces of a layout. Raises ValueError for an empty one."""
+    return union_bounds(
+        bounds_of(tuple(map(lay.place.apply, kinds[lay.kind].outline.ring))) for lay in layout
+    )
+
+
+def pieces_area(kinds: Sequence[Kind], layout: Layout) -> float:
+    """Area of all pieces of a layout in mm²."""
+    return sum(kinds[lay.kind].outline.area for lay in layout)
+
+
+def _corners(box: Bounds) -> Points:
+    left, bottom, right, top = box
+    return (left, bottom), (right, bottom), (right, top), (left, top)
+
+
+def leftmost(boxes: np.ndarray, used: Bounds | None) -> np.ndarray:
+    """As far left as it goes, then low."""
+    del used
+    scores: np.ndarray = boxes[:, 2] + boxes[:, 3] * 1e-4
+    return scores
+
+
+def lowest(boxes: np.ndarray, used: Bounds | None) -> np.ndarray:
+    """As low as it goes, then left."""
+    del used
+    scores: np.ndarray = boxes[:, 3] + boxes[:, 2] * 1e-4
+    return scores
+
+
+def snuggest(boxes: np.ndarray, used: Bounds | None) -> np.ndarray:
+    """Where the box around all pieces grows least, then near the corner."""
+    import numpy as np
+
+    left, bottom, right, top = used or (np.inf, np.inf, -np.inf, -np.inf)
+    wide = np.maximum(boxes[:, 2], right) - np.minimum(boxes[:, 0], left)
+    high = np.maximum(boxes[:, 3], top) - np.minimum(boxes[:, 1], bottom)
+    scores: np.ndarray = wide * high + (boxes[:, 2] + boxes[:, 3]) * 1e-2
+    return scores
+
+
+RULES: tuple[Rule, ...] = (leftmost, lowest, snuggest)

@@ -1,0 +1,333 @@
+"""Many pieces onto few sheets of one stock, by their true outlines.
+
+A *demand* says how many pieces of each kind are wanted. A *plan* is a list of layouts, each with
+the number of sheets that get it; it lays exactly the demand. The quick method fills one sheet as
+well as a few dozen orders and rules can, repeats that layout as long as there are pieces for it,
+and goes on with what is left. The thorough method asks a search heuristic for sheets that hold
+more.
+"""
+
+from __future__ import annotations
+
+import math
+import random
+import time
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from cutlayers.sheets.laying import (
+    RULES,
+    Kind,
+    Layout,
+    Regions,
+    Room,
+    Rule,
+    lay_pieces,
+    pieces_area,
+    used_box,
+)
+
+EFFORT = 800
+"""Turns tried, all in all, for one sheet by the quick method: a tenth of a second or two."""
+
+SHUFFLES = 24
+"""Random orders that the thorough method tries before it starts the search heuristic."""
+
+HOPELESS = 0.97
+"""Share of a sheet beyond which pieces other than boxes never lie on it together."""
+
+Demand = Mapping[int, int]
+Angles = Callable[[int], Sequence[float]]
+
+
+@dataclass(frozen=True, slots=True)
+class Repeated:
+    """One layout and the number of sheets that get it."""
+
+    layout: Layout
+    sheets: int
+
+
+Plan = tuple[Repeated, ...]
+
+
+def sheets_in(plan: Plan) -> int:
+    """How many sheets a plan takes."""
+    return sum(repeated.sheets for repeated in plan)
+
+
+def fewest_sheets(kinds: Sequence[Kind], demand: Demand, room: Room) -> int:
+    """A number of sheets that no plan can beat, from the areas alone."""
+    area = sum(kinds[kind].outline.area * count for kind, count in demand.items())
+    return math.ceil(area / room.area_mm2 - 1e-9)
+
+
+def quick_plan(regions: Regions, demand: Demand) -> Plan:
+    """A plan for the whole demand. Every kind must fit an empty sheet.
+
+    Tried are layouts that hold as much area as possible, and layouts that hold kinds in the
+    proportion in which they are wanted; the plan with fewer sheets is taken.
+    """
+    plans = [_repeated(regions, demand, quick_layout)]
+    if len(demand) > 1 and sheets_in(plans[0]) > fewest_sheets(regions.kinds, demand, regions.room):
+        plans.append(_repeated(regions, demand, proportionate_layout))
+    return min(plans, key=sheets_in)
+
+
+def quick_layout(regions: Regions, demand: Demand) -> Layout:
+    """One sheet with as much of the demand on it, by area, as the quick method finds.
+
+    Where all of it fits, the layout whose pieces lie closest together.
+    """
+
+    def worth(layout: Layout) -> tuple[float, float]:
+        return round(pieces_area(regions.kinds, layout), 3), -_spread(regions, layout)
+
+    return _best(regions, demand, worth)
+
+
+def proportionate_layout(regions: Regions, demand: Demand) -> Layout:
+    """One sheet that uses up the demand evenly: the kind that lags behind most counts."""
+
+    def worth(layout: Layout) -> tuple[float, float, float]:
+        laid = Counter(lay.kind for lay in layout)
+        share = min(laid[kind] / count for kind, count in demand.items())
+        return share, round(pieces_area(regions.kinds, layout), 3), -_spread(regions, layout)
+
+    return _best(regions, demand, worth)
+
+
+def most_sets(regions: Regions, one_set: Demand) -> Layout:
+    """One sheet with as many complete sets as the quick method finds; empty if not even one."""
+    room, kinds = regions.room, regions.kinds
+    area = sum(kinds[kind].outline.area * count for kind, count in one_set.items())
+    bound = int(room.area_mm2 / area + 1e-9)
+    plenty = {kind: count * bound for kind, count in one_set.items()}
+    sets = sets_in(proportionate_layout(regions, plenty), one_set) if bound else 0
+    best: Layout = ()
+    for number in range(max(1, sets), bound + 1):
+        layout = proportionate_layout(regions, _times(one_set, number))
+        if sets_in(layout, one_set) < number:
+            break
+        best = layout
+    return best
+
+
+def sets_in(layout: Layout, one_set: Demand) -> int:
+    """How many complete sets a layout holds."""
+    laid = Counter(lay.kind for lay in layout)
+    return min(laid[kind] // count for kind, count in one_set.items())
+
+
+class TimeUpError(Exception):
+    """The thorough method's time is over; never leaves this module's callers."""
+
+
+class Search:
+    """The time that the thorough method may take, and the order in which it draws lots."""
+
+    def __init__(self, seconds: int, seed: int, progress: Callable[[int], None]) -> None:
+        self.seed = seed
+        self._progress = progress
+        self._seconds = seconds
+        self._start = time.monotonic()
+        self._told = 0
+
+    @property
+    def left_s(self) -> float:
+        """Seconds left."""
+        return self._seconds - (time.monotonic() - self._start)
+
+    def tick(self) -> None:
+        """Tell the progress of whole seconds gone by. Raises TimeUpError when none is left."""
+        self._tell(min(self._seconds, int(time.monotonic() - self._start)))
+        if self.left_s <= 0:
+            raise TimeUpError
+
+    def finish(self) -> None:
+        """Tell what is left of the time as done."""
+        self._tell(self._seconds)
+
+    def _tell(self, seconds: int) -> None:
+        if seconds > self._told:
+            self._progress(seconds - self._told)
+            self._told = seconds
+
+
+def better_plans(regions: Regions, demand: Demand, plan: Plan, search: Search) -> Iterator[Plan]:
+    """Plans of fewer sheets than `plan` and than each other, as they are found.
+
+    Ends when the areas show that no sheet can be saved. Raises TimeUpError when the time is over.
+    """
+    best = plan
+    left = dict(demand)
+    done: list[Repeated] = []
+    while left:
+        bound = sheets_in(tuple(done)) + fewest_sheets(regions.kinds, left, regions.room)
+        if bound >= sheets_in(best):
+            return
+        layout = fuller_layout(regions, left, quick_layout(regions, left), search)
+        repeated, left = _used_up(layout, left)
+        done.append(repeated)
+        candidate = (*done, *(quick_plan(regions, left) if left else ()))
+        if sheets_in(candidate) < sheets_in(best):
+            best = candidate
+            yield best
+
+
+def more_sets(
+    regions: Regions, one_set: Demand, layout: Layout, search: Search
+) -> Iterator[Layout]:
+    """Layouts with ever more complete sets on one sheet than `layout` has.
+
+    Raises TimeUpError when the time is over.
+    """
+    number = sets_in(layout, one_set) + 1
+    while True:
+        found = fits(regions, _times(one_set, number), search)
+        if found is None:
+            return
+        yield found
+        number += 1
+
+
+def fits(regions: Regions, demand: Demand, search: Search) -> Layout | None:
+    """All of the demand on one sheet, or None if not found in a third of the time left."""
+    from cutlayers.sheets.strip_search import fits_on_one
+
+    kinds, room = regions.kinds, regions.room
+    total = sum(demand.values())
+    area = sum(kinds[kind].outline.area * count for kind, count in demand.items())
+    if area > room.area_mm2:
+        return None
+    search.tick()
+    quick = quick_layout(regions, demand)
+    if len(quick) == total:
+        return quick
+    lots = random.Random(search.seed)
+    sequence = [kind for kind, count in sorted(demand.items()) for _ in range(count)]
+    for number in range(SHUFFLES if total <= 2 * SHUFFLES else 0):
+        lots.shuffle(sequence)
+        layout = lay_pieces(regions, sequence, RULES[number % len(RULES)])
+        if len(layout) == total:
+            return layout
+        search.tick()
+    if all(kinds[kind].outline.is_box for kind in demand) or area <= HOPELESS * room.area_mm2:
+        seconds = max(1, math.ceil(search.left_s / 3))
+        return fits_on_one(regions, demand, seconds, search.seed, search.tick)
+    return None
+
+
+def fuller_layout(regions: Regions, demand: Demand, layout: Layout, search: Search) -> Layout:
+    """The layout with more of the demand on the same sheet, as long as there is time."""
+    total = sum(demand.values())
+    if len(layout) < total and (everything := fits(regions, demand, search)):
+        return everything
+    while len(layout) < total:
+        laid = Counter(lay.kind for lay in layout)
+        more = sorted(
+            (kind for kind, count in demand.items() if count > laid[kind]),
+            key=lambda kind: -regions.kinds[kind].outline.area,
+        )
+        for kind in more:
+            found = fits(regions, laid + Counter([kind]), search)
+            if found is not None:
+                layout = found
+                break
+        else:
+            return layout
+    return layout
+
+
+def _repeated(regions: Regions, demand: Demand, fill: Callable[[Regions, Demand], Layout]) -> Plan:
+    plan = []
+    left = dict(demand)
+    while left:
+        repeated, left = _used_up(fill(regions, left), left)
+        plan.append(repeated)
+    return tuple(plan)
+
+
+def _used_up(layout: Layout, demand: Demand) -> tuple[Repeated, dict[int, int]]:
+    """The layout as often as the demand allows, and the demand that is left."""
+    laid = Counter(lay.kind for lay in layout)
+    if not laid:
+        raise ValueError("a kind does not fit an empty sheet")
+    sheets = min(demand[kind] // count for kind, count in laid.items())
+    left = {kind: count - sheets * laid[kind] for kind, count in demand.items()}
+    return Repeated(layout, sheets), {kind: count for kind, count in left.items() if count}
+
+
+def _best(regions: Regions, demand: Demand, worth: Callable[[Layout], tuple[float, ...]]) -> Layout:
+    effort = 0
+    best: tuple[tuple[float, ...], Layout] | None = None
+    for sequence, rule, angles in _ways(regions, demand):
+        layout = lay_pieces(regions, sequence, rule, angles)
+        if layout:
+            value = worth(layout)
+            if best is None or value > best[0]:
+                best = value, layout
+        tried = len(angles(sequence[0]) if angles else regions.kinds[sequence[0]].angles_deg)
+        effort += max(1, len(layout)) * tried
+        if effort > EFFORT:
+            break
+    return best[1] if best else ()
+
+
+def _ways(regions: Regions, demand: Demand) -> Iterator[tuple[list[int], Rule, Angles | None]]:
+    """Orders, rules and turns to fill one sheet by, the most promising first."""
+    kinds, room = regions.kinds, regions.room
+    most = {
+        kind: min(count, int(room.area_mm2 / kinds[kind].outline.area + 1e-9))
+        for kind, count in demand.items()
+    }
+    by_area = sorted(most, key=lambda kind: (-kinds[kind].outline.area, kind))
+    by_side = sorted(most, key=lambda kind: (-_longest(kinds[kind]), kind))
+    woven = sorted(
+        ((number + 0.5) / count, by_area.index(kind), kind)
+        for kind, count in most.items()
+        for number in range(count)
+    )
+    sequences = [_in_order(by_area, most)]
+    for sequence in ([kind for *_, kind in woven], _in_order(by_side, most)):
+        if sequence not in sequences:
+            sequences.append(sequence)
+    turns: list[Angles | None] = [None]
+    if any(len(kinds[kind].angles_deg) > 2 for kind in most):
+        turns += [_pairs(kinds, 0), _pairs(kinds, 1)]
+    for angles in turns:
+        for sequence in sequences:
+            if sequence:
+                for rule in RULES:
+                    yield sequence, rule, angles
+
+
+def _pairs(kinds: Sequence[Kind], which: int) -> Angles:
+    """Narrow each kind to one angle and its half turn: rows of alike pieces often lie closest."""
+
+    def angles(kind: int) -> Sequence[float]:
+        own = kinds[kind].angles_deg
+        halves = sorted({angle % 180.0 for angle in own})
+        chosen = halves[(which * len(halves) // 2) % len(halves)]
+        return [angle for angle in own if angle % 180.0 == chosen]
+
+    return angles
+
+
+def _in_order(order: Sequence[int], counts: Demand) -> list[int]:
+    return [kind for kind in order for _ in range(counts[kind])]
+
+
+def _longest(kind: Kind) -> float:
+    left, bottom, right, top = next(iter(kind.boxes.values()))
+    return max(right - left, top - bottom)
+
+
+def _spread(regions: Regions, layout: Layout) -> float:
+    left, bottom, right, top = used_box(regions.kinds, layout)
+    return round((right - left) * (top - bottom), 3)
+
+
+def _times(one_set: Demand, number: int) -> dict[int, int]:
+    return {kind: count * number for kind, count in one_set.items()}

@@ -1,0 +1,183 @@
+"""What is printed in the waste for the maker: check rules, and the names of the pieces."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from cutlayers.artwork.ink import Contour, Paint
+from cutlayers.findings import Finding, Severity
+from cutlayers.lengths import MM_PER
+from cutlayers.lettering import drawable, letter, text_width
+from cutlayers.paths import Path
+from cutlayers.sheets.waste import Waste
+from cutlayers.transforms import Point, Transform
+
+INK = "#3A4048"
+RULE_LINE, NAME_SHARE = 0.15, 0.1
+"""mm of line width, and line width of letters as a share of their capitals' height."""
+
+RULE_MM, RULE_INCHES = 100, 4
+
+TICKS = ((10, 2.4), (5, 1.7), (1, 1.0))
+"""Every so many mm or sixteenths the tick is so long; the first that divides counts."""
+
+INCH_TICKS = ((16, 2.4), (8, 1.9), (4, 1.4), (2, 1.0))
+
+RULE_CAP = 1.6
+RULE_TEXT_GAP = 1.2
+RULE_HEIGHT = 2 * TICKS[0][1] + RULE_LINE
+NAME_CAPS = (2.5, 2.0, 1.6)
+"""mm; capitals of piece names, the largest that finds room."""
+
+NAME_REACH = 25.0
+"""mm; farther from its piece a name would seem to be another's."""
+
+
+@dataclass(frozen=True, slots=True)
+class Notes:
+    """Ink for the waste and what found no room there."""
+
+    items: tuple[Paint, ...]
+    findings: tuple[Finding, ...]
+
+
+def notes(waste: Waste, pieces: Sequence[tuple[str, BaseGeometry]], sheet: str) -> Notes:
+    """A check rule across and one up the sheet, and each piece's name beside it.
+
+    `pieces` are names and blanks in sheet coordinates; `sheet` names the sheet in findings.
+    """
+    items: list[Paint] = []
+    findings: list[Finding] = []
+    missing = []
+    for upright in (False, True):
+        rule = _place_rule(waste, upright)
+        if rule is None:
+            missing.append("up" if upright else "across")
+        else:
+            items.extend(rule)
+    if missing:
+        findings.append(
+            Finding(
+                Severity.NOTE,
+                "no-room-for-rule",
+                sheet,
+                f"no room for the check rule {' and '.join(missing)}, {_rule_width():.0f} × "
+                f"{RULE_HEIGHT:.0f} mm",
+                advice="measure the rule on another sheet, or leave a strip of waste",
+            )
+        )
+    homeless = []
+    for name, blank in pieces:
+        ink = _place_name(waste, drawable(name), blank)
+        if ink is None:
+            homeless.append(name)
+        else:
+            items.append(ink)
+    if homeless:
+        findings.append(
+            Finding(
+                Severity.NOTE,
+                "no-room-for-name",
+                sheet,
+                f"no room in the waste for the names of {len(homeless)} pieces "
+                f"({', '.join(dict.fromkeys(homeless))})",
+            )
+        )
+    return Notes(tuple(items), tuple(findings))
+
+
+def _rule_width() -> float:
+    text = max(text_width(f"{RULE_MM} mm", RULE_CAP), text_width(f"{RULE_INCHES} in", RULE_CAP))
+    return RULE_INCHES * MM_PER["in"] + RULE_TEXT_GAP + text
+
+
+def _place_rule(waste: Waste, upright: bool) -> list[Paint] | None:
+    """As near to the sheet's lower or left edge as there is room, and there to the corner."""
+    wide, high = _rule_width() + 1.0, RULE_HEIGHT + 1.0
+    wide, high = (high, wide) if upright else (wide, high)
+    spots = waste.spots(wide, high)
+    if not len(spots):
+        return None
+    keys = (spots[:, 1], spots[:, 0]) if upright else (spots[:, 0], spots[:, 1])
+    x, y = map(float, spots[np.lexsort(keys)[0]])
+    waste.take(x, y, wide, high)
+    if upright:
+        # Turned to the left: what was up points left.
+        start = Transform.translation(x + 0.5 + RULE_HEIGHT / 2, y + 0.5) @ Transform.rotation(90.0)
+    else:
+        start = Transform.translation(x + 0.5, y + 0.5 + RULE_HEIGHT / 2)
+    return [paint.transformed(start) for paint in _rule()]
+
+
+def _rule() -> list[Paint]:
+    """A rule from the origin to the right: millimetres above its line, inches below."""
+    lines = [Path.line((0.0, 0.0), (RULE_INCHES * MM_PER["in"], 0.0))]
+    for i in range(RULE_MM + 1):
+        size = next(size for every, size in TICKS if i % every == 0)
+        lines.append(Path.line((float(i), 0.0), (float(i), size)))
+    for i in range(0, RULE_INCHES * 16 + 1, 2):
+        size = next(size for every, size in INCH_TICKS if i % every == 0)
+        x = i * MM_PER["in"] / 16
+        lines.append(Path.line((x, 0.0), (x, -size)))
+    text_x = RULE_INCHES * MM_PER["in"] + RULE_TEXT_GAP
+    words = [
+        *letter(f"{RULE_MM} mm", RULE_CAP, (text_x, 0.45)),
+        *letter(f"{RULE_INCHES} in", RULE_CAP, (text_x, -0.45 - RULE_CAP)),
+    ]
+    return [_ink(lines, RULE_LINE, cap=0), _ink(words, RULE_CAP * NAME_SHARE)]
+
+
+def _place_name(waste: Waste, name: str, blank: BaseGeometry) -> Paint | None:
+    """The name beside its piece, lying or standing, in the largest letters that find room."""
+    if not name.strip():
+        return None
+    near = blank.buffer(NAME_REACH).bounds
+    for cap in NAME_CAPS:
+        wide, high = text_width(name, cap) + 1.0, cap * 1.4 + 1.0
+        best: tuple[float, float, float, bool] | None = None
+        for upright in (False, True):
+            across, up = (high, wide) if upright else (wide, high)
+            spots = waste.spots(across, up)
+            middles = spots + np.array([across / 2, up / 2])
+            within = (
+                (middles[:, 0] > near[0])
+                & (middles[:, 0] < near[2])
+                & (middles[:, 1] > near[1])
+                & (middles[:, 1] < near[3])
+            )
+            spots, middles = spots[within], middles[within]
+            if not len(spots):
+                continue
+            boxes = shapely.box(spots[:, 0], spots[:, 1], spots[:, 0] + across, spots[:, 1] + up)
+            gaps = np.round(shapely.distance(blank, boxes), 1)
+            # Of places equally near, the one that stands lowest and farthest left.
+            found = int(np.lexsort((spots[:, 0], spots[:, 1], gaps))[0])
+            key = (float(gaps[found]), float(spots[found, 0]), float(spots[found, 1]), upright)
+            if key[0] <= NAME_REACH and (best is None or key[0] < best[0] - 1.0):
+                best = key
+        if best is not None:
+            _, x, y, upright = best
+            across, up = (high, wide) if upright else (wide, high)
+            waste.take(x, y, across, up)
+            return _name_ink(name, cap, (x, y), across, upright)
+    return None
+
+
+def _name_ink(name: str, cap: float, corner: Point, across: float, upright: bool) -> Paint:
+    base = cap * 0.35 + 0.5
+    if upright:
+        place = Transform.translation(corner[0] + across - base, corner[1] + 0.5)
+        place = place @ Transform.rotation(90.0)
+    else:
+        place = Transform.translation(corner[0] + 0.5, corner[1] + base)
+    return _ink(letter(name, cap), cap * NAME_SHARE).transformed(place)
+
+
+def _ink(paths: Sequence[Path], line_width: float, cap: int = 1) -> Paint:
+    contours = tuple(Contour.of(path) for path in paths)
+    return Paint(contours, stroke=INK, line_width=line_width, cap=cap, join=1)

@@ -1,0 +1,197 @@
+"""The true outline of a blank as convex parts, and where another blank cannot go beside it.
+
+The *no-fit region* of a still piece and a moving one holds every point at which the moving one's
+origin must not lie. For convex parts A and B it is the Minkowski sum A ⊕ (−B), which is convex; for
+pieces made of several parts it is the union over all pairs. Source: Bennell & Oliveira, "The
+geometry of nesting problems: a tutorial", European Journal of Operational Research 184 (2008).
+
+The gap is kept by growing the parts of the still piece with cut-off mitred corners, so at a corner
+two pieces keep a little more than the gap, and nowhere less.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from cutlayers.net import Net
+from cutlayers.paths import Bounds
+from cutlayers.transforms import Point, Transform
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+    from shapely.geometry.base import BaseGeometry
+
+FLATTENED = 0.1
+"""mm that an arc may stray from its chords; the outline is grown by as much where it has arcs."""
+
+HOLLOW = 0.5
+"""mm of a hollow arc, such as a thumb cut, that may count as card; fewer chords, fewer parts."""
+
+TOUCH = 1e-7
+"""mm by which pieces may come closer than the gap, so that one fits a place of exactly its size."""
+
+MITRE = 1.15
+"""How far a grown corner reaches, in gaps; 1 would be a round corner, √2 a square one."""
+
+CONVEX = 1e-9
+"""Share of a part's area that its hull may add before the part no longer counts as convex."""
+
+Points = tuple[Point, ...]
+
+
+@dataclass(frozen=True)
+class Outline:
+    """A blank in the net's own coordinates, grown by nothing.
+
+    `parts` are convex and together cover the blank; `ring` is its outer border.
+    """
+
+    parts: tuple[Points, ...]
+    ring: Points
+
+    @cached_property
+    def area(self) -> float:
+        """Of the blank with its inner openings filled, in mm²."""
+        return abs(_area(self.ring))
+
+    @cached_property
+    def is_box(self) -> bool:
+        """Whether the blank fills its own bounding box."""
+        left, bottom, right, top = bounds_of(self.ring)
+        return math.isclose(self.area, (right - left) * (top - bottom), rel_tol=1e-9)
+
+
+def outline_of(net: Net) -> Outline:
+    """The outline of a net's panels; holes between and inside panels count as filled.
+
+    Arcs become chords that lie outside the blank.
+    """
+    import shapely
+
+    panels = _panels(net)
+    whole = blank_of(net)
+    filled = shapely.Polygon(whole.exterior)
+    holes = [shapely.Polygon(ring) for ring in whole.interiors]
+    parts = _merged([part for panel in (*panels, *holes) for part in _convex(panel)])
+    return Outline(tuple(_points(part) for part in parts), _points(filled))
+
+
+def blank_of(net: Net) -> Polygon:
+    """The blank of a net as a polygon; arcs become chords that lie outside it."""
+    import shapely
+
+    panels = _panels(net)
+    # Panels share their edges up to rounding; growing and shrinking closes hair cracks.
+    whole = shapely.union_all(panels)
+    if whole.geom_type != "Polygon":
+        whole = whole.buffer(TOUCH, join_style="mitre").buffer(-TOUCH, join_style="mitre")
+    if not isinstance(whole, shapely.Polygon):
+        raise ValueError(f"the panels of net {net.name!r} do not hang together")
+    return whole
+
+
+def _panels(net: Net) -> list[Polygon]:
+    import shapely
+
+    panels = []
+    for panel in net.panels:
+        segments = panel.outline.segments
+        points = [
+            point
+            for segment in segments
+            # Chords of a hollow arc lie outside the card, so they may be few.
+            for point in segment.flatten(HOLLOW if segment.bulge < 0 else FLATTENED)
+        ]
+        polygon = shapely.Polygon(points)
+        if any(bulge > 0 for bulge in panel.outline.bulges):
+            polygon = polygon.buffer(FLATTENED, join_style="mitre")
+        panels.append(polygon)
+    return panels
+
+
+def turned(points: Points, angle_deg: float) -> Points:
+    """Points turned about the origin."""
+    turn = Transform.rotation(angle_deg)
+    return tuple(turn.apply(point) for point in points)
+
+
+def bounds_of(points: Points) -> Bounds:
+    """Bounding box of points."""
+    xs, ys = zip(*points, strict=True)
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def no_fit_region(still: Sequence[Points], moving: Sequence[Points], gap: float) -> BaseGeometry:
+    """Where the origin of `moving` must not lie, the parts of `still` being where they are."""
+    import numpy as np
+    import shapely
+
+    grown = [
+        np.array(
+            shapely.Polygon(part)
+            .buffer(gap, join_style="mitre", mitre_limit=MITRE)
+            .exterior.coords[:-1]
+        )
+        for part in still
+    ]
+    others = [np.array(part) for part in moving]
+    sums = [
+        (one[:, None, :] - other[None, :, :]).reshape(-1, 2) for one in grown for other in others
+    ]
+    owner = np.repeat(np.arange(len(sums)), [len(points) for points in sums])
+    clouds = shapely.multipoints(np.concatenate(sums), indices=owner)
+    region = shapely.union_all(shapely.convex_hull(clouds))
+    # Of the whole, not of the parts: a pointed part would lose far more than TOUCH at its tip.
+    return region.buffer(-TOUCH, join_style="mitre")
+
+
+def _convex(polygon: Polygon) -> list[Polygon]:
+    import shapely
+
+    if _is_convex(polygon):
+        return [polygon]
+    triangles = shapely.constrained_delaunay_triangles(polygon).geoms
+    return _merged([each for each in triangles if isinstance(each, shapely.Polygon)])
+
+
+def _is_convex(polygon: BaseGeometry) -> bool:
+    hull = polygon.convex_hull
+    return polygon.geom_type == "Polygon" and hull.area - polygon.area <= CONVEX * polygon.area
+
+
+def _merged(parts: list[Polygon]) -> list[Polygon]:
+    """Fewer parts that cover the same: neighbours that are convex together become one."""
+    import shapely
+
+    parts = list(parts)
+    merging = True
+    while merging:
+        merging = False
+        for i in range(len(parts)):
+            for j in range(i + 1, len(parts)):
+                both = parts[i].union(parts[j])
+                hull = both.convex_hull
+                if _is_convex(both) and isinstance(hull, shapely.Polygon):
+                    parts[i] = hull
+                    del parts[j]
+                    merging = True
+                    break
+            if merging:
+                break
+    return parts
+
+
+def _points(polygon: Polygon) -> Points:
+    ring = polygon.exterior if polygon.exterior.is_ccw else polygon.exterior.reverse()
+    return tuple((float(x), float(y)) for x, y in ring.coords[:-1])
+
+
+def _area(ring: Points) -> float:
+    return math.fsum(
+        (x0 * y1 - x1 * y0) / 2.0
+        for (x0, y0), (x1, y1) in zip(ring, ring[1:] + ring[:1], strict=True)
+    )

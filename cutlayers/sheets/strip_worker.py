@@ -1,0 +1,62 @@
+"""The strip-packing heuristic in a process of its own, so that it can be stopped at any moment.
+
+Run with `python -m cutlayers.sheets.strip_worker`: one JSON object on the standard input, and on
+the standard output a line for each layout that is short enough, as they are found. The heuristic
+is that of Gardeyn, Vanden Berghe & Wauters, "An open-source heuristic to reboot 2D nesting
+research", arXiv 2509.13329 (2025), by way of the package spyrrow. With one thread and a seed its
+layouts come in the same order whatever the speed of the computer, so the first that will do is
+always the same one.
+"""
+
+from __future__ import annotations
+
+import json
+import signal
+import sys
+import threading
+
+POLL_S = 0.02
+
+
+def main() -> None:
+    """Read one question and answer it."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the asking process decides when to stop
+    import spyrrow
+
+    question = json.load(sys.stdin)
+    items = [
+        spyrrow.Item(
+            str(number),
+            [(x, y) for x, y in item["shape"]],
+            item["count"],
+            None if item["angles_deg"] is None else list(item["angles_deg"]),
+        )
+        for number, item in enumerate(question["items"])
+    ]
+    instance = spyrrow.StripPackingInstance("sheet", question["height"], items)
+    config = spyrrow.StripPackingConfig(
+        total_computation_time=None,
+        exploration_time=max(1, question["seconds"]),
+        compression_time=1,
+        num_workers=1,
+        seed=question["seed"],
+    )
+    queue = spyrrow.ProgressQueue()
+    solving = threading.Thread(target=instance.solve, args=(config, queue), daemon=True)
+    solving.start()
+    feasible = (spyrrow.ReportType.ExplFeas, spyrrow.ReportType.CmprFeas)
+    running = True
+    while running:
+        running = solving.is_alive()
+        solving.join(POLL_S)
+        for kind, solution in queue.drain():
+            if kind in feasible and solution.width <= question["goal"]:
+                placed = [
+                    [int(item.id), item.rotation, *item.translation]
+                    for item in solution.placed_items
+                ]
+                print(json.dumps([solution.width, placed]), flush=True)
+
+
+if __name__ == "__main__":
+    main()

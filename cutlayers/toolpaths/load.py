@@ -1,0 +1,105 @@
+"""What a plan asks of the machine: tools, settings, lengths and time, operation by operation."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from cutlayers.machine import Machine
+from cutlayers.strokes import Operation
+from cutlayers.toolpaths.model import Plan, Toolpath
+from cutlayers.toolpaths.motion import idle_s, work_s
+from cutlayers.transforms import Point
+
+HOME: Point = (0.0, 0.0)
+"""Where the tool comes from: the lower left corner of the sheet."""
+
+
+@dataclass(frozen=True, slots=True)
+class LoadRow:
+    """One operation with one tool. Lengths in mm are those of one pass; `minutes` are of all.
+
+    `settings` are what the profile notes for the card, under the user's own names.
+    """
+
+    operation: Operation
+    layer: str
+    tool: str
+    tool_type: str
+    settings: Mapping[str, float | str]
+    passes: int
+    strokes: int
+    cut_length: float
+    idle_length: float
+    minutes: float
+
+
+@dataclass(frozen=True, slots=True)
+class LoadTable:
+    """The rows in working order; `tool_changes` are stops to put in another tool, the first tool
+    not counted, and `minutes` is all together, stops included."""
+
+    rows: tuple[LoadRow, ...]
+    tool_changes: int
+    minutes: float
+
+
+def load_table(plan: Plan, machine: Machine, material: str | None = None) -> LoadTable:
+    """Work out the load of one side of a sheet, with the settings for a material by its name.
+
+    A machine makes all strokes of an operation, then all again for the next pass. Idle travel
+    begins at the sheet's lower left corner and is the way between strokes, tool lifted.
+    """
+    rows = []
+    here = HOME
+    for (operation, _), group in itertools.groupby(
+        plan.toolpaths, key=lambda each: (each.operation, each.tool.name)
+    ):
+        mine = list(group)
+        rows.append(_row(operation, mine, here, machine, material))
+        here = mine[-1].path.end
+    tools = [row.tool for row in rows]
+    changes = sum(one != other for one, other in itertools.pairwise(tools))
+    minutes = math.fsum(row.minutes for row in rows) + changes * machine.tool_change_s / 60
+    return LoadTable(tuple(rows), changes, minutes)
+
+
+def _row(
+    operation: Operation,
+    toolpaths: Sequence[Toolpath],
+    here: Point,
+    machine: Machine,
+    material: str | None,
+) -> LoadRow:
+    how, tool = machine.operations[operation], toolpaths[0].tool
+    once = _gaps(toolpaths, here)
+    again = _gaps(toolpaths, toolpaths[-1].path.end)
+    work = math.fsum(work_s(each.path, tool) for each in toolpaths)
+    idle = math.fsum(idle_s(gap, tool) for gap in once)
+    idle_again = math.fsum(idle_s(gap, tool) for gap in again)
+    seconds = work * how.passes + idle + idle_again * (how.passes - 1)
+    card = machine.materials.get(material or "")
+    use = card.uses.get(operation) if card else None
+    return LoadRow(
+        operation=operation,
+        layer=how.layer,
+        tool=tool.name,
+        tool_type=tool.type.value,
+        settings=use.settings if use else {},
+        passes=how.passes,
+        strokes=len(toolpaths),
+        cut_length=math.fsum(each.path.length for each in toolpaths),
+        idle_length=math.fsum(once),
+        minutes=seconds / 60,
+    )
+
+
+def _gaps(toolpaths: Iterable[Toolpath], here: Point) -> list[float]:
+    """Straight ways from each path's end to the next one's start."""
+    gaps = []
+    for each in toolpaths:
+        gaps.append(math.dist(here, each.path.start))
+        here = each.path.end
+    return gaps

@@ -1,0 +1,197 @@
+"""What is finer than the tool: sharp points, narrow gaps, and slivers of card.
+
+Nothing is changed here. Each finding names the place and the size, so that the maker can choose
+another tool or another dimension before a sheet is spoiled.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterator, Sequence
+
+from cutlayers.crossings import crossings, distance_to
+from cutlayers.findings import Finding, Severity
+from cutlayers.machine import Tool, ToolType
+from cutlayers.offsetting import offset_parts, turn_between
+from cutlayers.paths import Path, Segment
+from cutlayers.strokes import Operation, Part, Stroke
+from cutlayers.toolpaths.places import ON_A_CUT
+from cutlayers.transforms import Point
+
+CHORD = 0.02
+"""mm by which chords may stray from arcs when distances between cuts are measured."""
+
+DEEP_CORNER = 0.25
+"""mm of card left in an inner corner from which it is worth a word: enough to hold a flap back."""
+
+
+def finest(tool: Tool) -> float:
+    """Width in mm of the narrowest gap or strip that a tool makes: what the profile says, or its
+    kerf or the offset of its blade."""
+    return tool.finest or max(tool.kerf, tool.offset)
+
+
+def small_features(strokes: Sequence[Stroke], tool: Tool) -> tuple[Finding, ...]:
+    """Findings for the nominal lines of a sheet that the tool which cuts cannot make well."""
+    cuts = [stroke for stroke in strokes if stroke.operation is Operation.CUT]
+    contours = [stroke for stroke in cuts if stroke.part in (Part.OUTLINE, Part.OPENING)]
+    least = finest(tool)
+    found: list[Finding] = []
+    for stroke in contours:
+        found += _corners(stroke, tool)
+        if least > tool.kerf:
+            found += _narrow(stroke, least, "gap")
+        if least:
+            found += _narrow(stroke, least, "strip")
+    if least:
+        found += _between(cuts, least)
+    return tuple(found)
+
+
+def _narrow(stroke: Stroke, least: float, what: str) -> Iterator[Finding]:
+    """Places where a disc of the finest width does not fit, in the gaps or in the card."""
+    side = least / 2 if what == "gap" else -least / 2
+    for loss in offset_parts(stroke.path, side).losses:
+        width = across(stroke.path, loss.path, least, math.copysign(1.0, side))
+        # A step in a border is lost to a disc as well, but there is room beside it.
+        if not loss.is_corner and width < least - ON_A_CUT:
+            yield Finding(
+                Severity.WARNING,
+                f"narrow-{what}",
+                _place(stroke, loss.middle),
+                f"a {what} {width:.2f} mm wide",
+                f"{least:g} mm or more with this tool",
+                "widen it, or set `finest` of the tool if a scrap shows that it can",
+            )
+
+
+def across(path: Path, lost: Path, reach: float, side: float) -> float:
+    """Width in mm of a narrow place: the shortest way straight across from the middle of one of
+    its edges to another part of the path; at most `reach`. `side` 1 looks right, -1 left."""
+    widths = [reach]
+    for edge in lost.segments:
+        (x, y), (dx, dy) = edge.point_at(0.5), edge.direction_at(0.5)
+        nx, ny = side * dy, -side * dx
+        sight = Segment((x + ON_A_CUT * nx, y + ON_A_CUT * ny), (x + reach * nx, y + reach * ny))
+        widths += [
+            math.dist((x, y), point)
+            for other in path.segments
+            for _, _, point in crossings(sight, other, 0.0)
+        ]
+    return min(widths)
+
+
+def _corners(stroke: Stroke, tool: Tool) -> Iterator[Finding]:
+    """Points of card that tear, and inner corners that a round tool leaves full."""
+    points: list[tuple[float, Point]] = []
+    rests: list[tuple[float, Point]] = []
+    edges = stroke.path.segments
+    for here, following in itertools.pairwise((*edges, edges[0])):
+        turn = turn_between(here.direction_at(1.0), following.direction_at(0.0))
+        inner = math.pi - abs(turn)
+        if turn > 0:
+            points.append((math.degrees(inner), here.end))
+        elif tool.kerf and inner > 0:
+            # A disc of half a kerf stays this far from the point of a corner.
+            rests.append((tool.kerf / 2 * (1 / math.sin(inner / 2) - 1), here.end))
+    sharp = [point for point in points if point[0] < tool.sharpest_deg]
+    if sharp and tool.type is ToolType.DRAG_BLADE:
+        angle, corner = min(sharp)
+        yield Finding(
+            Severity.WARNING,
+            "sharp-point",
+            _place(stroke, corner),
+            f"{_many(len(sharp), 'point')} of card, the sharpest of {angle:.1f}°",
+            f"{tool.sharpest_deg:g}° or more with this tool",
+            "a trailing blade tears sharper ones; blunt them",
+        )
+    deep = [rest for rest in rests if rest[0] > DEEP_CORNER]
+    if deep:
+        depth, corner = max(deep)
+        yield Finding(
+            Severity.NOTE,
+            "full-corner",
+            _place(stroke, corner),
+            f"{_many(len(deep), 'inner corner')} of acute angle in which the kerf of "
+            f"{tool.kerf:g} mm leaves up to {depth:.2f} mm uncut",
+            "",
+            "part them with a knife where a flap is held back",
+        )
+
+
+def _many(count: int, what: str) -> str:
+    return f"{count} {what}{'' if count == 1 else 's'}"
+
+
+def _between(cuts: Sequence[Stroke], least: float) -> Iterator[Finding]:
+    """Different cuts that leave a strip narrower than the tool makes between them."""
+    boxes = [stroke.path.bounds for stroke in cuts]
+    order = sorted(range(len(cuts)), key=lambda number: boxes[number][0])
+    lines = [_Flat(stroke.path) for stroke in cuts]
+    for place, one in enumerate(order):
+        _, bottom, right, top = boxes[one]
+        for other in itertools.islice(order, place + 1, None):
+            box = boxes[other]
+            if box[0] > right + least:
+                break
+            if box[1] > top + least or box[3] < bottom - least:
+                continue
+            gap, (x, y) = lines[one].nearest(lines[other], least)
+            if ON_A_CUT < gap < least - ON_A_CUT:
+                pair = sorted((one, other))
+                names = " and ".join(
+                    f"{cuts[number].name}, {cuts[number].part.value}" for number in pair
+                )
+                yield Finding(
+                    Severity.WARNING,
+                    "narrow-strip",
+                    f"{names} at ({x:.1f}, {y:.1f}) mm",
+                    f"{gap:.2f} mm between two cuts",
+                    f"{least:g} mm or more with this tool",
+                    "move them apart",
+                )
+
+
+class _Flat:
+    """A path as short straight pieces, to measure how near it comes to another."""
+
+    def __init__(self, path: Path) -> None:
+        points = path.points(CHORD)
+        if path.closed:
+            points.append(points[0])
+        self.pieces = tuple(itertools.pairwise(points))
+
+    def nearest(self, other: _Flat, reach: float) -> tuple[float, Point]:
+        """Shortest distance to another path, and a point of this one there; pieces farther
+        apart than `reach` do not count."""
+        best: tuple[float, Point] = (math.inf, (0.0, 0.0))
+        for here in self.pieces:
+            left, right = sorted((here[0][0], here[1][0]))
+            bottom, top = sorted((here[0][1], here[1][1]))
+            for there in other.pieces:
+                (x0, y0), (x1, y1) = there
+                if (
+                    min(x0, x1) <= right + reach
+                    and max(x0, x1) >= left - reach
+                    and min(y0, y1) <= top + reach
+                    and max(y0, y1) >= bottom - reach
+                ):
+                    best = min(best, *_apart(here, there))
+        return best
+
+
+def _apart(here: tuple[Point, Point], there: tuple[Point, Point]) -> list[tuple[float, Point]]:
+    """Distances of two straight pieces, each with a point of the first; 0 where they cross."""
+    one, other = Segment(*here), Segment(*there)
+    meeting = crossings(one, other, 0.0)
+    if meeting:
+        return [(0.0, meeting[0][2])]
+    return [
+        *((distance_to(other, end), end) for end in here),
+        *((distance_to(one, end), end) for end in there),
+    ]
+
+
+def _place(stroke: Stroke, point: Point) -> str:
+    return f"{stroke.name}, {stroke.part.value} at ({point[0]:.1f}, {point[1]:.1f}) mm"

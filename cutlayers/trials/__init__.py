@@ -1,0 +1,33 @@
+"""Trial cuts: small jobs whose measured results fill a machine's profile.
+
+A *trial* is one question about a machine, such as how wide its cut is. Its *sheet* is cut, *read*
+with a ruler or by eye, and the *readings* are turned into values with their uncertainty. A
+*ladder* is a row of the same shape made with rising settings, its *rungs*.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:  # the command line lists the kinds without loading any of them
+    from cutlayers.trials.model import Trial
+
+KINDS: dict[str, str] = {
+    "kerf": "how wide a laser or wheel cuts: strips pushed together, a tongue in notches",
+    "offset": "how far a drag blade trails, and how far a cut runs on: stars and squares",
+    "settings": "which setting cuts clean: a ladder of small shapes, a layer for each",
+    "score": "which setting folds best: a ladder of strips, along and across the grain",
+    "perforation": "which ties tear clean and still hold: a ladder of tear lines",
+    "register": "how far work lands from print: printed scales, then crossed",
+    "pen": "how wide a pen's line is, and the smallest letters that can be read",
+    "squareness": "whether the bed is square and true to scale: two sides, two diagonals",
+}
+"""The trials and what each is for, in the order in which a new profile needs them."""
+
+
+def trial(kind: str) -> Trial:
+    """The trial of a kind; raises KeyError for one that is not in KINDS."""
+    KINDS[kind]
+    found: Trial = import_module(f"cutlayers.trials.{kind}").TRIAL
+    return found

@@ -1,0 +1,186 @@
+"""Laying a trial out: labels, a card that holds it, and the drawings for machine and people."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from cutlayers.errors import TrialError
+from cutlayers.findings import Finding, Severity
+from cutlayers.formats.drawing import Drawing, Layer
+from cutlayers.layers import DASHES
+from cutlayers.lettering import Anchor, letter, text_width, unsupported
+from cutlayers.machine import Machine
+from cutlayers.paths import Path, union_bounds
+from cutlayers.stock import SHEETS_MM
+from cutlayers.strokes import Operation, Stroke
+from cutlayers.strokes import Part as StrokePart
+from cutlayers.toolpaths import plan_toolpaths
+from cutlayers.transforms import Point, Transform
+from cutlayers.trials.model import Part, Setup, TrialSheet
+
+CAP = 3.5
+"""Cap height of labels in mm: a size of ISO 3098 that a pen and a slow laser draw well."""
+
+HEADING = 5.0
+SPACE = 5.0
+"""Cap height of the heading, and free space round the trial, in mm."""
+
+RUNG_LOOKS = (
+    ("#0072B2", 142),
+    ("#009E73", 122),
+    ("#8E3F6B", 225),
+    ("#8A3D00", 34),
+    ("#5B4BB5", 173),
+    ("#7A6A00", 44),
+    ("#A3123F", 232),
+    ("#00664B", 136),
+    ("#4D4D4D", 57),
+    ("#004A75", 154),
+    ("#CC79A7", 241),
+    ("#000000", 250),
+)
+"""Colours for a layer of each rung, and the nearest of the DXF palette: all reach a contrast of
+3:1 on white (WCAG 2.2, criterion 1.4.11) and differ, since some programs set a layer by colour."""
+
+
+def label_operation(machine: Machine) -> Operation:
+    """What labels are made by: drawn where the machine draws, otherwise cut as fine slits."""
+    return Operation.CUT if machine.operations[Operation.DRAW].tool is None else Operation.DRAW
+
+
+def label(
+    machine: Machine, text: str, at: Point, anchor: Anchor = "start", cap: float = CAP
+) -> tuple[Stroke, ...]:
+    """A line of text as strokes, its base line at `at`; signs without letters become '?'."""
+    missing = unsupported(text)
+    plain = "".join("?" if mark in missing else mark for mark in text)
+    operation = label_operation(machine)
+    part = StrokePart.MARK if operation is Operation.DRAW else StrokePart.SLIT
+    return tuple(Stroke(operation, path, part, text) for path in letter(plain, cap, at, anchor))
+
+
+def drawn(machine: Machine, paths: Iterable[Path], name: str) -> tuple[Stroke, ...]:
+    """Marks and scales, made as labels are."""
+    operation = label_operation(machine)
+    part = StrokePart.MARK if operation is Operation.DRAW else StrokePart.SLIT
+    return tuple(Stroke(operation, path, part, name) for path in paths)
+
+
+def cut(path: Path, part: StrokePart, name: str) -> Stroke:
+    """One cut."""
+    return Stroke(Operation.CUT, path, part, name)
+
+
+def heading(setup: Setup, text: str, width: float, y: float) -> tuple[Stroke, ...]:
+    """A heading and the profile's name over a trial `width` mm wide, base line at `y`.
+
+    Left out where labels have to be cut, which would be much work for a line to throw away.
+    """
+    if label_operation(setup.machine) is Operation.CUT:
+        return ()
+    who = f"{setup.machine.name}, {setup.material}" if setup.material else setup.machine.name
+    cap = min(HEADING, HEADING * width / max(text_width(text, HEADING), 1.0))
+    shown = who if text_width(who, CAP) + text_width(text, cap) + 8.0 < width else ""
+    return (
+        *label(setup.machine, text, (0.0, y), cap=cap),
+        *(label(setup.machine, shown, (width, y), "end") if shown else ()),
+    )
+
+
+def as_sheet(
+    setup: Setup,
+    parts: Sequence[Part],
+    printed: Sequence[Stroke] = (),
+    names: Sequence[str] = ("A6", "A5", "A4", "A3"),
+) -> TrialSheet:
+    """Put a trial in the middle of the card chosen, or of the smallest named one that holds it.
+
+    Raises TrialError where it does not fit on the card, or the card not into the machine.
+    """
+    boxes = [stroke.path.bounds for part in parts for stroke in part.strokes]
+    left, bottom, right, top = union_bounds([*boxes, *(stroke.path.bounds for stroke in printed)])
+    edge = setup.machine.bed.margin + SPACE
+    need = (right - left + 2 * edge, top - bottom + 2 * edge)
+    width, height = setup.sheet or _smallest(need, setup.machine, names)
+    if width < need[0] or height < need[1]:
+        raise TrialError(
+            f"the trial needs a card of {need[0]:.0f} × {need[1]:.0f} mm; "
+            f"{width:g} × {height:g} mm is too small"
+        )
+    bed = setup.machine.bed
+    if width > bed.width or height > bed.height:
+        raise TrialError(
+            f"a card of {width:g} × {height:g} mm does not fit the bed, "
+            f"{bed.width:g} × {bed.height:g} mm; name a smaller one with --sheet"
+        )
+    dx = (width - (right - left)) / 2 - left
+    dy = (height - (top - bottom)) / 2 - bottom
+    move = Transform.translation(dx, dy)
+    return TrialSheet(
+        width,
+        height,
+        tuple(
+            replace(part, strokes=tuple(stroke.transformed(move) for stroke in part.strokes))
+            for part in parts
+        ),
+        tuple(stroke.transformed(move) for stroke in printed),
+        (dx, dy),
+    )
+
+
+def _smallest(
+    need: tuple[float, float], machine: Machine, names: Sequence[str]
+) -> tuple[float, float]:
+    bed = machine.bed
+    for name in names:
+        upright = SHEETS_MM[name]
+        for width, height in (upright, upright[::-1]):
+            if need[0] <= width <= bed.width and need[1] <= height <= bed.height:
+                return width, height
+    return bed.width, bed.height
+
+
+def draw_sheet(title: str, sheet: TrialSheet, machine: Machine) -> tuple[Drawing, Drawing]:
+    """The drawing for the machine and the one for people, and raise what the toolpaths refuse.
+
+    Layers stand in working order; a rung's layers stand in the order of the rungs. Strokes that
+    the machine leaves to the hand are in the picture alone. Raises TrialError.
+    """
+    layers: dict[str, Layer] = {}
+    by_hand: dict[str, Layer] = {}
+    for operation in Operation:
+        for part in sheet.parts:
+            plan = plan_toolpaths(part.strokes, part.machine)
+            _refuse(plan.findings)
+            look = _look(machine, operation, part)
+            _add(layers, look, [each.path for each in plan.of(operation)])
+            left = [each.path for each in plan.by_hand if each.operation is operation]
+            hand = replace(look, name=f"{look.name[:22]}-by-hand", title=f"{look.title} by hand")
+            _add(by_hand, hand, left)
+    drawing = Drawing(title, sheet.width, sheet.height, tuple(layers.values()))
+    return drawing, replace(drawing, layers=(*by_hand.values(), *layers.values()))
+
+
+def _look(machine: Machine, operation: Operation, part: Part) -> Layer:
+    how = machine.operations[operation]
+    dash = () if operation is Operation.DRAW else DASHES[operation]  # dots would eat letters
+    if part.rung is None:
+        return Layer(how.layer, operation.value, how.colour, how.dxf_colour, (), dash)
+    taken = {plan.colour for plan in machine.operations.values() if plan is not how}
+    free = [look for look in RUNG_LOOKS if look[0] not in taken]
+    colour, dxf_colour = free[(part.rung - 1) % len(free)]
+    name = f"{how.layer[:20]}-{part.rung}"
+    return Layer(name, part.title or name, colour, dxf_colour, (), dash)
+
+
+def _add(layers: dict[str, Layer], look: Layer, paths: list[Path]) -> None:
+    if paths:
+        layer = layers.get(look.name, look)
+        layers[look.name] = replace(layer, paths=(*layer.paths, *paths))
+
+
+def _refuse(findings: Iterable[Finding]) -> None:
+    for finding in findings:
+        if finding.severity is Severity.ERROR:
+            raise TrialError(f"this trial cannot be made: {finding}")

@@ -1,0 +1,172 @@
+"""What a trial is made of, as plain values."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from cutlayers.machine import Machine, Tool, ToolType
+from cutlayers.profile_edit import Key, Value
+from cutlayers.strokes import Operation, Stroke
+from cutlayers.transforms import Point
+
+Readings = Mapping[str, tuple[float, ...]]
+"""What was read, by name, each as often as it was read; lengths in mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Setup:
+    """For which machine a trial is, and what its maker may choose.
+
+    `profile` and `material` are as the user named them; `setting`, `first`, `last` and `steps`
+    describe a ladder where the trial has one to choose; `sheet` is the card's width and height.
+    """
+
+    machine: Machine
+    profile: str
+    material: str | None = None
+    sheet: tuple[float, float] | None = None
+    setting: str | None = None
+    first: float | None = None
+    last: float | None = None
+    steps: int | None = None
+
+    def tool(self, operation: Operation) -> Tool | None:
+        """The tool that an operation has of its own."""
+        name = self.machine.operations[operation].tool
+        return None if name is None else self.machine.tools[name]
+
+    @property
+    def options(self) -> str:
+        """The choices as the command line takes them."""
+        words = [f"--profile {quoted(self.profile)}"]
+        if self.material is not None:
+            words.append(f"--material {quoted(self.material)}")
+        if self.sheet is not None:
+            words.append(f'--sheet "{self.sheet[0]:g} x {self.sheet[1]:g} mm"')
+        if self.setting is not None:
+            words.append(f"--setting {quoted(self.setting)}")
+        if self.first is not None:
+            words.append(f"--from {self.first:g}")
+        if self.last is not None:
+            words.append(f"--to {self.last:g}")
+        if self.steps is not None:
+            words.append(f"--steps {self.steps}")
+        return " ".join(words)
+
+
+def quoted(word: str) -> str:
+    """A word as a command line takes it in one piece."""
+    return word if word and all(mark.isalnum() or mark in "-_./" for mark in word) else f'"{word}"'
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """Strokes that are worked alike, by a machine set up for them.
+
+    `rung`, counted from 1, gives them layers of their own, named after it, so that the machine's
+    program can set each apart; `title` says for people what the layer is.
+    """
+
+    strokes: tuple[Stroke, ...]
+    machine: Machine
+    rung: int | None = None
+    title: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TrialSheet:
+    """A trial laid out on a card of its size: `width` and `height` in mm, lower left the origin.
+
+    `printed` are strokes for the printer, under those for the machine; `origin` is where the
+    trial's own (0, 0) lies.
+    """
+
+    width: float
+    height: float
+    parts: tuple[Part, ...]
+    printed: tuple[Stroke, ...] = ()
+    origin: Point = (0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingSpec:
+    """One thing to read: its name, what to do, its unit, and what may come out.
+
+    `rungs` are the only values there are, where it is read off a ladder. `times` is how often to
+    read it, for an uncertainty worth the name.
+    """
+
+    name: str
+    what: str
+    unit: str
+    minimum: float
+    maximum: float
+    rungs: tuple[float, ...] = ()
+    needed: bool = True
+    times: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """One value found: where the profile keeps it, and half its 95 % interval.
+
+    `half` is None for what is chosen rather than measured. `formula` says where the value and
+    its interval come from.
+    """
+
+    key: Key
+    value: float
+    half: float | None
+    unit: str
+    formula: str = ""
+    decimals: int = 3
+
+    @property
+    def rounded(self) -> float:
+        """The value as it is saved."""
+        return round(self.value, self.decimals) + 0.0
+
+    def __str__(self) -> str:
+        text = f"{self.rounded:g}"
+        if self.half is not None:
+            text += f" ± {round(self.half, self.decimals):g}"
+        return f"{text} {self.unit}".rstrip()
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What the readings say; `more` are further values to be saved, `remarks` are for people."""
+
+    results: tuple[Result, ...]
+    more: tuple[tuple[Key, Value], ...] = ()
+    remarks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """One kind of trial. The functions raise TrialError where it makes no sense for a setup."""
+
+    kind: str
+    title: str
+    sheet: Callable[[Setup], TrialSheet]
+    readings: Callable[[Setup], tuple[ReadingSpec, ...]]
+    steps: Callable[[Setup], tuple[str, ...]]
+    """What to do, a sentence or two each."""
+    estimate: Callable[[Setup, Readings], Outcome]
+    resolve: Callable[[Setup], Setup] = lambda setup: setup
+    """The setup with all choices spelled out, so that the profile may change before recording."""
+    bare: Callable[[Machine], Machine] = lambda machine: machine
+    """The machine without the correction that the trial is to find."""
+
+
+def cutting_tool(setup: Setup) -> Tool:
+    """The tool of cut, which every profile has."""
+    tool = setup.tool(Operation.CUT)
+    assert tool is not None, "profile.py guarantees a tool for cut"
+    return tool
+
+
+def cuts_by_width(tool: Tool) -> bool:
+    """Whether a tool takes a width of card away."""
+    return tool.type in (ToolType.LASER, ToolType.WHEEL)

@@ -1,0 +1,304 @@
+from __future__ import annotations
+
+import io
+import socket
+import struct
+import zlib
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PIL import Image
+
+from cutlayers.artwork.ink import Figure, Raster
+from cutlayers.artwork.pictures import MOST_PIXELS, read_picture
+from cutlayers.errors import JobError
+from cutlayers.job import job_from
+from cutlayers.values import ValueRefused
+
+SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"{}>{}</svg>'
+SQUARE = '<rect width="10" height="10"/>'
+
+
+def png(width: int, height: int, mode: str = "RGB", colour: Any = 0) -> bytes:
+    out = io.BytesIO()
+    Image.new(mode, (width, height), colour).save(out, format="PNG")
+    return out.getvalue()
+
+
+def jpeg(mode: str = "RGB", **options: Any) -> bytes:
+    out = io.BytesIO()
+    Image.new(mode, (12, 8)).save(out, format="JPEG", **options)
+    return out.getvalue()
+
+
+def chunk(name: bytes, body: bytes) -> bytes:
+    return struct.pack(">I", len(body)) + name + body + struct.pack(">I", zlib.crc32(name + body))
+
+
+def png_bomb(side: int) -> bytes:
+    """A well-formed beginning of a PNG of `side` × `side` pixels (PNG, section 11.2.2)."""
+    header = struct.pack(">IIBBBBB", side, side, 8, 2, 0, 0, 0)
+    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", zlib.compress(b"\0" * 9))
+
+
+def read(content: bytes) -> Any:
+    return read_picture(content, "art.svg", "contain", None).content
+
+
+def refusal(content: bytes) -> str:
+    with pytest.raises(ValueRefused) as caught:
+        read(content)
+    return str(caught.value)
+
+
+def test_a_plain_jpeg_is_kept_as_it_is() -> None:
+    """Nothing is lost by packing a photograph a second time."""
+    content = jpeg()
+
+    raster = read(content)
+
+    assert raster == Raster(12, 8, 3, content, is_jpeg=True)
+
+
+def test_a_turned_jpeg_is_put_upright() -> None:
+    """Exif orientation 6: the camera was turned, so width and height change places."""
+    exif = Image.Exif()
+    exif[0x0112] = 6
+
+    raster = read(jpeg(exif=exif))
+
+    assert (raster.width, raster.height, raster.is_jpeg) == (8, 12, False)
+
+
+def test_a_cmyk_jpeg_becomes_rgb() -> None:
+    """A home printer's driver wants RGB."""
+    assert read(jpeg("CMYK")).channels == 3
+
+
+@pytest.mark.parametrize(
+    ("mode", "colour", "channels", "samples", "alpha"),
+    [
+        ("RGB", (10, 20, 30), 3, b"\x0a\x14\x1e", None),
+        ("RGBA", (10, 20, 30, 40), 3, b"\x0a\x14\x1e", b"\x28"),
+        ("RGBA", (10, 20, 30, 255), 3, b"\x0a\x14\x1e", None),
+        ("L", 77, 1, b"\x4d", None),
+        ("1", 1, 1, b"\xff", None),
+        ("I;16", 257 * 128, 1, b"\x80", None),
+    ],
+)
+def test_png_pixels_come_out_right(
+    mode: str, colour: Any, channels: int, samples: bytes, alpha: bytes | None
+) -> None:
+    """8-bit grey or RGB, with opacity apart; 16 bits are scaled, 65535 being white."""
+    assert read(png(1, 1, mode, colour)) == Raster(1, 1, channels, samples, alpha=alpha)
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (b"", "is not a PNG, JPEG or SVG"),
+        (b"GIF89a" + bytes(40), "is not a PNG, JPEG or SVG"),
+        (b"\x1f\x8b" + bytes(40), "is not a PNG, JPEG or SVG"),
+        (b"%PDF-1.7", "is not a PNG, JPEG or SVG"),
+        (png(40, 40)[:60], "is broken"),
+        (b"\x89PNG\r\n\x1a\n" + bytes(30), "is broken"),
+        (jpeg()[:-40], "is broken"),
+        (b"\xff\xd8\xff\xe0" + bytes(30), "is broken"),
+        (png_bomb(9000), "9000 × 9000 pixels; allowed are 60 million"),
+        (png_bomb(60_000), "too many pixels; allowed are 60 million"),
+    ],
+)
+def test_broken_and_huge_pictures_are_refused(content: bytes, words: str) -> None:
+    """Before their pixels are unpacked: 60 million would be 180 MB."""
+    assert MOST_PIXELS == 60_000_000
+    assert words in refusal(content)
+
+
+ENTITY_BOMB = (
+    b'<?xml version="1.0"?><!DOCTYPE svg [<!ENTITY a "aaaaaaaaaa">'
+    + b"".join(
+        b'<!ENTITY %c "&%c;&%c;&%c;&%c;&%c;&%c;&%c;&%c;&%c;&%c;">' % (name, *[name - 1] * 10)
+        for name in range(ord("b"), ord("k"))
+    )
+    + b']><svg xmlns="http://www.w3.org/2000/svg"><desc>&j;</desc></svg>'
+)
+USE_BOMB = SVG.format(
+    "",
+    "<defs>"
+    + '<g id="g0"><rect width="1" height="1"/></g>'
+    + "".join(f'<g id="g{i}">' + f'<use href="#g{i - 1}"/>' * 10 + "</g>" for i in range(1, 12))
+    + '</defs><use href="#g11"/>',
+)
+PATTERN_BOMB = SVG.format(
+    "",
+    "".join(
+        f'<pattern id="p{i}" width="1" height="1">'
+        + f'<rect width="1" height="1" fill="url(#p{i - 1})"/>' * 12
+        + "</pattern>"
+        for i in range(1, 12)
+    )
+    + '<rect width="9" height="9" fill="url(#p11)"/>',
+)
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (ENTITY_BOMB, "has a DOCTYPE"),
+        (b'<!DOCTYPE svg SYSTEM "http://localhost/x.dtd"><svg/>', "has a DOCTYPE"),
+        (
+            '<!DOCTYPE svg [<!ENTITY x SYSTEM "file:///etc/hostname">]><svg>&x;</svg>'.encode(
+                "utf-16"
+            ),
+            "has a DOCTYPE",
+        ),
+        (SVG.format("", "<script>alert(1)</script>"), "holds <script>"),
+        (SVG.format(' onload="x()"', SQUARE), "has a script in onload"),
+        (SVG.format("", '<image href="http://localhost/a.png"/>'), "holds another picture"),
+        (SVG.format("", '<image href="data:image/png;base64,AAAA"/>'), "holds another picture"),
+        (SVG.format("", '<use href="other.svg#a"/>'), 'refers to "other.svg#a"'),
+        (SVG.format("", '<rect width="1" height="1" fill="url(http://localhost/#a)"/>'), "url(#id"),
+        (SVG.format("", '<style>@import "http://localhost/a.css";</style>'), "imports a style"),
+        (SVG.format("", "<style>@font-face{src:url(//localhost/a.ttf)}</style>"), "url(#id)"),
+        (SVG.format("", "<style>rect{fill:u\\72l(//localhost/a)}</style>"), "backslash"),
+        (SVG.format("", "<foreignObject/>"), "holds <foreignObject>"),
+        ('<?xml-stylesheet href="http://localhost/a.css"?>' + SVG.format("", SQUARE), "processing"),
+        (SVG.format("", "<text>hi</text>"), "turn the text into outlines"),
+        (SVG.format("", ""), "shows nothing"),
+        (SVG.format("", '<path d="M0 0 L10"/>'), "path data that make no sense"),
+        (SVG.format("", '<path d="rubbish"/>'), "path data that make no sense"),
+        (SVG.format("", '<path d="M0 0L1e400 0"/>'), "outside of any picture"),
+        (SVG.format("", '<rect width="1" height="1" fill="blurple"/>'), "which is none"),
+        (SVG.format("", '<g transform="matrix(1)">' + SQUARE + "</g>"), "transform"),
+        ("<svg/>", "neither a viewBox nor width"),
+        ('<svg viewBox="0 0 0 0"/>', "viewBox"),
+        ("<html/>", "is XML but no SVG"),
+        ("<svg", "is not well-formed XML"),
+        (SVG.format("", "<g>" * 300 + "</g>" * 300), "more than 200 deep"),
+        (SVG.format("", '<g id="a"><use href="#b"/></g><g id="b"><use href="#a"/></g>'), "circle"),
+        (USE_BOMB, "unfolds to more than 100000 elements"),
+        (PATTERN_BOMB, "unfolds to more than 100000 elements"),
+    ],
+)
+def test_hostile_and_broken_svg_is_refused(
+    content: str | bytes, words: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """In one sentence, without opening a file or a connection."""
+
+    def forbidden(*_: object, **__: object) -> None:
+        raise AssertionError("reached outside of the file")
+
+    read(SVG.format("", SQUARE).encode())  # the libraries themselves are loaded now
+    for name in ("connect", "connect_ex", "send", "sendto"):
+        monkeypatch.setattr(socket.socket, name, forbidden)
+    monkeypatch.setattr("builtins.open", forbidden)
+    monkeypatch.setattr("io.open", forbidden)
+    monkeypatch.setattr("os.open", forbidden)
+    whole = content if isinstance(content, bytes) else content.encode()
+
+    said = refusal(whole)
+
+    assert words in said
+    assert "\n" not in said
+
+
+def test_an_svg_keeps_its_outlines() -> None:
+    """A quarter of SVG's y runs down, ours up: a shape at the top comes out at the top."""
+    figure = read(SVG.format("", '<rect x="2" width="3" height="1" fill="#00f"/>').encode())
+
+    assert isinstance(figure, Figure)
+    (paint,) = figure.paints
+    assert (figure.width, figure.height, paint.fill) == (10, 10, "#0000FF")
+    assert {(round(x, 9), round(y, 9)) for x, y in paint.contours[0].points} == {
+        (2, 10),
+        (5, 10),
+        (5, 9),
+        (2, 9),
+    }
+
+
+def test_styles_cascade() -> None:
+    """Attributes yield to rules, element rules to classes and ids, all of them to style=
+    (CSS 2, section 6.4.3)."""
+    body = (
+        "<style>rect{fill:red} .a{fill:lime} #b{fill:blue}</style>"
+        '<rect width="1" height="1" fill="black"/><rect class="a" width="1" height="1"/>'
+        '<rect id="b" class="a" width="1" height="1"/>'
+        '<rect id="b2" class="a" width="1" height="1" style="fill:white"/>'
+    )
+
+    figure = read(SVG.format("", body).encode())
+
+    fills = [paint.fill for paint in figure.paints]
+    assert fills == ["#FF0000", "#00FF00", "#0000FF", "#FFFFFF"]
+
+
+def test_a_gradient_is_painted_as_pixels() -> None:
+    """What outlines cannot show is not dropped: the picture is painted, and says so."""
+    body = (
+        '<linearGradient id="g"><stop stop-color="#f00"/><stop offset="1" stop-color="#00f"/>'
+        '</linearGradient><rect width="10" height="10" fill="url(#g)"/>'
+    )
+
+    picture = read_picture(SVG.format("", body).encode(), "a.svg", "contain", None)
+
+    assert picture.painted_as_pixels
+    raster = picture.content
+    assert isinstance(raster, Raster)
+    left, right = raster.samples[:3], raster.samples[3 * raster.width - 3 : 3 * raster.width]
+    assert left[0] > 240 > 15 > left[2]
+    assert right[2] > 240 > 15 > right[0]
+
+
+def job(image: str) -> dict[str, Any]:
+    return {
+        "stock": {"kraft": {"caliper": 0.3, "sheet": "A4"}},
+        "piece": [
+            {
+                "style": "tray",
+                "stock": "kraft",
+                "size": {"length": 60, "width": 40, "height": 20},
+                "art": [{"panels": "front", "image": image}],
+            }
+        ],
+    }
+
+
+@pytest.mark.parametrize(
+    ("image", "words"),
+    [
+        ("sprig.svv", "seen from the job's folder. Did you mean sprig.svg?"),
+        ("folder", "is not a file"),
+        ("pipe", "is not a file"),
+        ("/dev/zero", "is not a file"),
+        ("http://localhost/a.png", "is not there"),
+        ("empty.png", "is empty"),
+        ("a\x00b", "control characters"),
+    ],
+)
+def test_files_that_cannot_be_pictures(tmp_path: Path, image: str, words: str) -> None:
+    """The message is one line that names the job, the place and the file."""
+    import os
+
+    (tmp_path / "sprig.svg").write_text(SVG.format("", SQUARE))
+    (tmp_path / "folder").mkdir()
+    (tmp_path / "empty.png").touch()
+    os.mkfifo(tmp_path / "pipe")
+
+    with pytest.raises(JobError) as caught:
+        job_from(job(image), str(tmp_path / "job.toml"), "job")
+
+    assert str(caught.value).startswith(f"{tmp_path / 'job.toml'}: piece[1].art[1].image is ")
+    assert words in str(caught.value)
+    assert "\n" not in str(caught.value)
+
+
+def test_art_is_found_beside_the_job(tmp_path: Path) -> None:
+    """Not in the folder the user happens to be in."""
+    (tmp_path / "art").mkdir()
+    (tmp_path / "art" / "a.svg").write_text(SVG.format("", SQUARE))
+
+    (order,) = job_from(job("art/a.svg"), str(tmp_path / "job.toml"), "job").orders
+
+    assert [(spot.net, spot.panel) for spot in order.art[0].spots] == [("tray", "front")]

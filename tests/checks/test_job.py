@@ -1,0 +1,98 @@
+"""Whole jobs: each kind of box once, and the grain where the pieces lie."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from cutlayers.checks.job import check_orders
+from cutlayers.fitting import item
+from cutlayers.net import linework
+from cutlayers.order import Job, Order
+from cutlayers.sheets.model import Piece, Placed, Sheet
+from cutlayers.stock import Grain, Stock
+from cutlayers.style import Card, style_named
+from cutlayers.transforms import Transform
+
+
+def carton_job(grain: Grain) -> Job:
+    """Two soap cartons on A4."""
+    style = style_named("tuck-carton")
+    stock = Stock("card", 0.3, (210.0, 297.0), grain=grain)
+    dims = style.dimensions()
+    nets = style.build(dims, Card(0.3))
+    order = Order(style.name, dims, "card", 2, "soap", nets)
+    return Job("Soap", "mm", {"card": stock}, (order,))
+
+
+def sheet_of(job: Job, *places: Transform, turned: bool = False) -> Sheet:
+    (order,) = job.orders
+    stock = job.stocks["card"]
+    (net,) = order.nets
+    piece = Piece("soap", order.name, net, linework(net), stock)
+    width, height = stock.sheet[::-1] if turned else stock.sheet
+    return Sheet(stock, 1, width, height, tuple(Placed(piece, place) for place in places), ())
+
+
+UPRIGHT, TURNED = Transform(), Transform.rotation(90)
+
+
+@pytest.mark.parametrize(
+    ("grain", "place", "sheet_turned", "direction"),
+    [
+        ("unknown", UPRIGHT, False, None),
+        ("long", UPRIGHT, False, (0, 1)),
+        ("short", UPRIGHT, False, (1, 0)),
+        ("long", UPRIGHT, True, (1, 0)),
+        ("long", TURNED, False, (1, 0)),  # the net's right now points up the sheet
+        ("long", TURNED, True, (0, -1)),
+        ("short", TURNED, False, (0, -1)),
+    ],
+)
+def test_the_grain_as_a_net_has_it(
+    grain: Grain, place: Transform, sheet_turned: bool, direction: tuple[float, float] | None
+) -> None:
+    """Turned with the sheet on the bed, and back with the piece on the sheet."""
+    sheet = sheet_of(carton_job(grain), place, turned=sheet_turned)
+
+    if direction is None:
+        assert sheet.grain is None
+    else:
+        assert sheet.grain is not None
+        x, y = sheet.placed[0].on_piece(sheet.grain)
+        assert (abs(x), abs(y)) == pytest.approx((abs(direction[0]), abs(direction[1])))
+
+
+@pytest.mark.parametrize(
+    ("grain", "places", "told"),
+    [
+        ("long", (UPRIGHT, UPRIGHT), 0),
+        ("short", (UPRIGHT, UPRIGHT), 1),  # once, though two lie wrong
+        ("long", (UPRIGHT, TURNED), 1),
+        ("unknown", (TURNED,), 0),
+    ],
+)
+def test_grain_is_told_once_for_each_net(
+    grain: Grain, places: tuple[Transform, ...], told: int
+) -> None:
+    """A tube's upright folds want the grain along them."""
+    job = carton_job(grain)
+    found = check_orders(job, [sheet_of(job, *places)])
+
+    assert [each.code for each in found] == ["grain"] * told
+    assert all(each.place == "soap: carton" for each in found)
+
+
+def test_each_order_has_its_own_thing() -> None:
+    """Named by the order."""
+    job = carton_job("short")
+    bar = item("cuboid", {"length": 70, "width": 25, "height": 80})
+    other = replace(job.orders[0], name="other", holds=bar)
+    sheet = sheet_of(job, UPRIGHT)
+    found = check_orders(replace(job, orders=(*job.orders, other)), [sheet])
+
+    assert [(each.code, each.place) for each in found] == [
+        ("item-too-large", "other: carton"),
+        ("grain", "soap: carton"),
+    ]

@@ -1,0 +1,87 @@
+"""Lid over base. Score sizes s and S leave (S − s)/2 − t on each side between the faces: half of
+each wall's thickness is taken up (sharp folds, creases at mid-thickness)."""
+
+from __future__ import annotations
+
+import pytest
+
+from cutlayers.checks.gluing import check_gluing
+from cutlayers.checks.lid import check_lid, sides
+from cutlayers.checks.limits import Limits
+from cutlayers.findings import Severity
+from cutlayers.net import Net, Role
+from cutlayers.net.assembly import assemble
+from cutlayers.net.shapes import glue_tab
+from cutlayers.style import Card, style_named
+from tests.checks.boxes import square_lid, square_tray
+
+T = 0.3
+
+
+def pair(lid_side: float) -> tuple[Net, Net]:
+    return square_tray("base", 80.3, 30), square_lid("lid", lid_side, 12, lift=19)
+
+
+def test_the_worked_example() -> None:
+    """Base 80.3, card 0.3, gap 0.25 a side: the lid is 81.4, its inside 81.1, over an outside of
+    80.6 (worked by hand)."""
+    found = sides(assemble(pair(81.4)), "base", "lid", T)
+
+    assert len(found) == 4
+    assert [side.room for side in found] == pytest.approx([0.25] * 4)
+
+
+@pytest.mark.parametrize(
+    ("lid_side", "code", "severity"),
+    [
+        (81.4, None, None),
+        (83.4, None, None),
+        (81.3, "lid-tight", Severity.WARNING),
+        (80.9, "lid-tight", Severity.WARNING),  # no room at all, but no squeeze
+        (80.8, "lid-tight", Severity.ERROR),
+        (83.5, "lid-loose", Severity.WARNING),
+    ],
+)
+def test_tight_and_loose(lid_side: float, code: str | None, severity: Severity | None) -> None:
+    """One finding for each axis; limits are inclusive."""
+    found = check_lid(assemble(pair(lid_side)), T, Limits())
+
+    assert [(each.code, each.severity) for each in found] == (
+        [(code, severity)] * 2 if code else []
+    )
+
+
+def test_a_tab_between_takes_a_caliper_from_its_axis() -> None:
+    """A seam tab inside of the lid's back wall leaves half a caliper less on front and back."""
+    base, lid = pair(81.4)
+    lid = lid.attach(
+        "seam", glue_tab(12, 8, 1), to="left.right", role=Role.GLUE_TAB, lands_on="back"
+    )
+    box = assemble((base, lid))
+    room = {side.outer.name: side.room for side in sides(box, "base", "lid", T)}
+
+    assert check_gluing(box, Limits()) == ()
+    assert room["front"] == pytest.approx(0.25)
+    assert room["back"] == pytest.approx(0.25 - T)
+    axes = [each.place for each in check_lid(box, T, Limits())]
+    assert axes == ["lid: front and back"]
+
+
+def test_a_drawer_is_measured_like_a_lid() -> None:
+    """Which of the two is outside follows from where they stand."""
+    base, lid = pair(81.4)
+    found = sides(assemble((lid, base)), "lid", "base", T)
+
+    assert {side.outer.net for side in found} == {"lid"}
+    assert [side.room for side in found] == pytest.approx([0.25] * 4)
+
+
+@pytest.mark.parametrize("clearance", [1.0, 1.4])
+def test_the_gable_carton_keeps_its_clearance(clearance: float) -> None:
+    """Both sides together, less the seam tab at the back."""
+    style = style_named("gable-carton")
+    nets = style.build(style.dimensions(clearance=clearance), Card(T))
+    room = {side.outer.name: side.room for side in sides(assemble(nets), "base", "lid", T)}
+
+    assert room["left"] + room["right"] == pytest.approx(clearance)
+    assert room["front"] + room["back"] == pytest.approx(clearance - T)

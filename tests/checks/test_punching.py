@@ -1,0 +1,90 @@
+"""Layers at punched holes: counted, covered, at an edge, and a better place."""
+
+from __future__ import annotations
+
+import pytest
+
+from cutlayers.checks.limits import Limits
+from cutlayers.checks.punching import check_punching, layers_at
+from cutlayers.findings import Finding
+from cutlayers.net import Feature, Net, Work
+from cutlayers.net.assembly import assemble
+from cutlayers.paths import Path
+from cutlayers.style import Card, style_named
+from tests.checks.boxes import CALIPER, folded_strip
+
+
+def found(*nets: Net, layers: int = 4) -> tuple[Finding, ...]:
+    return check_punching(assemble(nets), CALIPER, Limits(layers=layers))
+
+
+@pytest.mark.parametrize("count", [1, 2, 5])
+def test_every_layer_of_a_pile_is_counted_in_order(count: int) -> None:
+    """The first layer faces the viewer; the others lie behind it in turn."""
+    box = assemble([folded_strip(count)])
+    names = layers_at(box, "pile", "layer 0", (10, 10), CALIPER)
+
+    assert names == tuple(f"pile: layer {i}" for i in reversed(range(count)))
+
+
+def test_more_layers_than_allowed_are_named() -> None:
+    """Three layers, all punched, where two are allowed."""
+    (finding,) = found(folded_strip(3, holes=(0, 1, 2)), layers=2)
+
+    assert finding.code == "layers"
+    assert "3 layers: layer 2, layer 1, layer 0" in finding.measured
+    assert found(folded_strip(3, holes=(0, 1, 2)), layers=3) == ()
+
+
+def test_a_layer_without_its_hole_is_told() -> None:
+    """The middle one of three was forgotten."""
+    (finding,) = found(folded_strip(3, holes=(0, 2)))
+
+    assert finding.code == "hole-covered"
+    assert "100% of it is covered by layer 1" in finding.measured
+
+
+def gable(punch_inset: float) -> tuple[Net, ...]:
+    """A gable carton 90 × 60.1 mm with closure holes."""
+    style = style_named("gable-carton")
+    dims = style.dimensions(length=90, width=60.1, punch=4, punch_inset=punch_inset)
+    return style.build(dims, Card(CALIPER))
+
+
+@pytest.mark.parametrize(("inset", "codes"), [(20, ["layers"]), (40, [])])
+def test_the_gable_s_holes_go_through_four_layers_or_two(inset: float, codes: list[str]) -> None:
+    """Within the gusset four, between the gussets two; three are allowed here."""
+    assert sorted({each.code for each in found(*gable(inset), layers=3)}) == codes
+
+
+def test_the_nearest_place_that_works_is_proposed() -> None:
+    """From 20 mm, where four layers lie, to past the strips' ends: half the lid's width, and
+    the hole's radius and its border beyond that."""
+    lid_width = 60.1 + CALIPER + 2 * CALIPER + 1.0
+    move = lid_width / 2 + 2 + 2 - 20
+    advice = next(
+        each.advice for each in found(*gable(20), layers=3) if "left closure" in each.place
+    )
+
+    assert f"{move:.1f} mm right" in advice
+    assert "2 layers" in advice
+
+
+def test_a_hole_across_an_edge_is_told_with_a_place_clear_of_it() -> None:
+    """The hole lies where a strip ends: the strip covers half of it."""
+    base, lid = gable(20)
+    left, bottom, _, top = lid.panel("front ridge").outline.bounds
+    end = (lid.panel("left").outline.bounds[2] - lid.panel("left").outline.bounds[0]) / 2
+    hole = Path.circle((left + end, (bottom + top) / 2), 2)
+    lid = lid.work("front ridge", Feature(Work.PUNCH, hole, "odd hole"))
+    told = [each for each in found(base, lid) if "odd hole" in each.place]
+
+    assert "hole-at-edge" in {each.code for each in told}
+    edge = next(each for each in told if each.code == "hole-at-edge")
+    assert "covers 50%" in edge.measured
+    assert "4.0 mm" in edge.advice
+
+
+def test_a_hole_on_one_layer_only_needs_no_advice() -> None:
+    """A single panel with a hole is nobody's trouble."""
+    assert found(folded_strip(1)) == ()

@@ -1,0 +1,104 @@
+"""`cutlayers size` as a person types it."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from cutlayers.cli import main
+from cutlayers.job import read_job
+
+ROOT = Path(__file__).parents[2]
+BATH_BOMBS = ROOT / "samples" / "bath-bombs.toml"
+
+
+def size(*words: str | Path) -> Result:
+    return CliRunner().invoke(main, ["size", *(str(word) for word in words)])
+
+
+def test_for_item_answers_in_mm_and_inches() -> None:
+    """60 mm is 2 3/8 in rounded up to 1/16 in, so that the thing still fits."""
+    result = size("for-item", "tray", "sphere", "diameter=58", "slack=2")
+
+    assert result.exit_code == 0, result.output
+    assert "length        60.0 mm   2 3/8 in" in result.output
+
+
+def test_inches_go_in_as_well() -> None:
+    """2 1/4 in and 1/8 in of slack make 60.325 mm."""
+    result = size("for-item", "tray", "sphere", "diameter=2 1/4 in", "slack=1/8 in", "--json")
+
+    found = json.loads(result.output)["size_mm"]
+    assert found["length"] == pytest.approx(2.375 * 25.4, abs=0.1)
+
+
+def test_a_job_is_written_and_never_over_another(tmp_path: Path) -> None:
+    """It holds the size that was printed."""
+    file = tmp_path / "tray.toml"
+    words = ("for-item", "tray", "sphere", "diameter=58", "--set", "tab=8", "-o", file)
+    result = size(*words, "--json")
+
+    assert result.exit_code == 0, result.output
+    dims = read_job(file).orders[0].dims
+    assert json.loads(result.output)["size_mm"]["height"] == dims.height  # type: ignore[attr-defined]
+    assert dims.tab == 8  # type: ignore[attr-defined]
+    again = size(*words)
+    assert again.exit_code == 2
+    assert "is there already" in again.output
+
+
+def test_from_sheet_rounds_inches_down() -> None:
+    """So that the box still comes out of the sheet."""
+    result = size(
+        "from-sheet", "tray", "length=3", "width=2", "height=1", "-p", "desktop-a4", "--json"
+    )
+    assert result.exit_code == 0, result.output
+    mm = json.loads(result.output)["size_mm"]["length"]
+    shown = size("from-sheet", "tray", "length=3", "width=2", "height=1", "-p", "desktop-a4")
+    line = next(line for line in shown.output.splitlines() if line.strip().startswith("length"))
+    whole, fraction = line.split("mm")[1].removesuffix("in").split()
+    top, bottom = fraction.split("/")
+    assert 0 <= mm - (int(whole) + int(top) / int(bottom)) * 25.4 < 25.4 / 16
+
+
+def test_like_scales_a_box_of_a_job(tmp_path: Path) -> None:
+    """The sample's carton for a larger bath bomb, its walls scaled along."""
+    file = tmp_path / "larger.toml"
+    result = size(
+        "like", BATH_BOMBS, "sphere", "diameter=70", "slack=2", "--along", "wall", "-o", file
+    )
+    assert result.exit_code == 0, result.output
+    old, new = (read_job(each).orders[0].dims for each in (BATH_BOMBS, file))
+    assert new.length == 72  # type: ignore[attr-defined]
+    assert new.wall / old.wall == pytest.approx(72 / 60, abs=0.01)  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize(
+    ("words", "message"),
+    [
+        (("for-item", "box", "sphere", "diameter=5"), "is no style"),
+        (("for-item", "tray", "ball", "diameter=5"), "holds.shape is 'ball'"),
+        (("for-item", "tray", "sphere", "radius=5"), "holds.radius is not a measure"),
+        (("for-item", "tray", "sphere", "58"), "is not NAME=VALUE"),
+        (("for-item", "tray", "sphere", "diameter=5", "diameter=6"), "given twice"),
+        (("for-item", "tray", "sphere", "diameter=wide"), "diameter is"),
+        (("for-item", "tray", "sphere", "diameter=5", "--sheet", "B9"), "--sheet"),
+        (("for-item", "tray", "sphere", "diameter=5", "--caliper", "0"), "--caliper"),
+        (("for-item", "tray", "sphere", "diameter=5", "--set", "tba=3"), "Did you mean tab?"),
+        (("for-item", "tray", "sphere", "diameter=5", "--set", "tab=300"), "tab is 300 mm"),
+        (("from-sheet", "tray", "length=3", "-p", "desktop-a4"), "needs a share for each"),
+        (("from-sheet", "tray", "length=3", "width=2", "height=1"), "--profile"),
+        (("like", BATH_BOMBS, "sphere", "diameter=5", "--piece", "x"), "no box 'x'"),
+        (("like", BATH_BOMBS, "sphere", "diameter=5", "--along", "x"), "options.x"),
+    ],
+)
+def test_bad_input_is_one_clear_refusal(words: tuple[str | Path, ...], message: str) -> None:
+    """Exit code 2, no traceback."""
+    result = size(*words)
+
+    assert result.exit_code == 2, result.output
+    assert message in result.output
+    assert "Traceback" not in result.output

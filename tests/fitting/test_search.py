@@ -1,0 +1,127 @@
+"""Smallest boxes: large enough, and not a tenth of a millimetre larger than need be."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from cutlayers.errors import StyleError
+from cutlayers.fitting import Item, item
+from cutlayers.fitting.search import fits, scaled_for_item, size_for_item
+from cutlayers.style import Card, Style, style_named, styles
+
+CARD = Card(0.3)
+BOMB = item("sphere", {"diameter": 58}, 2)
+BAR = item("cuboid", {"length": 90, "width": 55, "height": 25}, 2)
+BOTTLE = item("cylinder", {"diameter": 38, "height": 110}, 1)
+EGG = item("egg", {"diameter": 45, "length": 62}, 1)
+
+
+def works(style: Style, dims: Any, thing: Item, card: Card = CARD) -> bool:
+    try:
+        return fits(style, dims, card, thing).fits
+    except StyleError:
+        return False
+
+
+@pytest.mark.parametrize("style", styles(), ids=lambda style: style.name)
+@pytest.mark.parametrize("thing", [BOMB, BAR, BOTTLE, EGG], ids=str)
+@pytest.mark.parametrize("measure", ["inside", "outside"])
+def test_the_box_found_is_large_enough_and_no_size_can_be_less(
+    style: Style, thing: Item, measure: Any
+) -> None:
+    """Whatever the measure of its sizes."""
+    card = Card(0.3, measure)
+    dims = size_for_item(style, {}, card, thing)
+
+    assert works(style, dims, thing, card)
+    for name, (dimension, _) in style.table.items():
+        if dimension.group == "size":
+            less = getattr(dims, name) - 0.11
+            assert not works(style, replace(dims, **{name: less}), thing, card), name
+
+
+@pytest.mark.parametrize(
+    ("style", "thing", "sizes"),
+    [
+        ("tray", BOMB, (60, 60, 60)),
+        ("tray", BAR, (92, 57, 27)),
+        ("tray", BOTTLE, (39, 39, 111)),
+        ("tuck-carton", BAR, (92, 57, 27)),
+    ],
+)
+def test_with_slack_the_inside_is_the_thing_and_its_slack(
+    style: str, thing: Item, sizes: tuple[float, float, float]
+) -> None:
+    """Upright walls and room for the tabs in the slack: nothing to be worked out."""
+    dims = size_for_item(style_named(style), {}, CARD, thing)
+
+    assert (dims.length, dims.width, dims.height) == sizes
+
+
+def test_without_slack_glue_tabs_need_room() -> None:
+    """One caliper at each side wall of a tray, to whole tenths."""
+    bare = item("cuboid", {"length": 90, "width": 55, "height": 25})
+    dims = size_for_item(style_named("tray"), {}, CARD, bare)
+
+    assert (dims.length, dims.width, dims.height) == (90.6, 55, 25)
+
+
+def test_a_ball_uses_the_roof_space() -> None:
+    """A gable needs a lower base than an open tray."""
+    dims = size_for_item(style_named("gable-carton"), {}, CARD, BOMB)
+
+    assert (dims.length, dims.width) == (60, 60)
+    assert dims.height < 45
+
+
+def test_options_and_fixed_sizes_are_kept() -> None:
+    """A size among the options is not searched."""
+    dims = size_for_item(style_named("tray"), {"tab": 8.0, "height": 70.0}, CARD, BOMB)
+
+    assert (dims.tab, dims.height, dims.length) == (8.0, 70.0, 60)
+
+
+@pytest.mark.parametrize(
+    ("style", "options", "thing", "field"),
+    [
+        ("tray", {"height": 30.0}, BOMB, "holds"),
+        ("gable-carton", {"punch": 30.0}, BOMB, "options.punch"),
+        ("tray", {"taper": 60.0, "tab": 60.0, "height": 30.0}, BAR, "options.taper"),
+    ],
+)
+def test_what_cannot_be_is_refused_by_name(
+    style: str, options: dict[str, Any], thing: Item, field: str
+) -> None:
+    """A fixed size that is too small, an option that no size cures."""
+    with pytest.raises(StyleError) as caught:
+        size_for_item(style_named(style), options, CARD, thing)
+
+    assert caught.value.field == field
+
+
+@pytest.mark.parametrize("diameter", [30.0, 58.0, 90.0])
+def test_a_scaled_box_keeps_its_proportions_and_just_holds_the_thing(diameter: float) -> None:
+    """To the rounding of a tenth of a millimetre."""
+    style = style_named("gable-carton")
+    dims = style.dimensions(wall=20)
+    thing = item("sphere", {"diameter": diameter}, 2)
+    scaled = scaled_for_item(style, dims, CARD, thing, ["wall"])
+    factor = scaled.length / dims.length
+
+    for name in ("length", "width", "height", "wall"):
+        assert getattr(scaled, name) == pytest.approx(getattr(dims, name) * factor, abs=0.1)
+    assert scaled.ridge == dims.ridge
+    assert works(style, scaled, thing)
+    less = {name: getattr(scaled, name) * 0.99 for name in ("length", "width", "height", "wall")}
+    assert not works(style, replace(scaled, **less), thing)
+
+
+@pytest.mark.parametrize("name", ["nonsense", "punches", "roof"])
+def test_only_lengths_that_are_set_can_be_scaled_along(name: str) -> None:
+    """`roof` is left to the style here, so there is no length to scale."""
+    style = style_named("gable-carton")
+    with pytest.raises(StyleError, match=name):
+        scaled_for_item(style, style.dimensions(), CARD, BOMB, [name])

@@ -1,0 +1,101 @@
+"""The order in which a box goes together."""
+
+from __future__ import annotations
+
+from cutlayers.guide.assembly import Action, Step, assembly_steps
+from cutlayers.net import Net
+from cutlayers.style import Card, style_named
+
+FOLD, SEAM, GLUE = Action.FOLD, Action.SEAM, Action.GLUE
+
+
+def box(style: str, caliper: float = 0.3, **dims: object) -> tuple[Net, ...]:
+    found = style_named(style)
+    return found.build(found.dimensions(**dims), Card(caliper))
+
+
+def actions(steps: tuple[Step, ...]) -> list[Action]:
+    return [step.action for step in steps]
+
+
+def test_a_tray_is_folded_and_glued_wall_by_wall() -> None:
+    """The tabs of the long walls go behind the short walls that they land on."""
+    fold, left, right = assembly_steps(box("tray"), 0.3)
+
+    assert fold.action is FOLD and fold.targets == ()
+    assert (left.action, left.panels, left.targets) == (
+        GLUE,
+        ("front left tab", "back left tab"),
+        ("left",),
+    )
+    assert (right.panels, right.targets) == (("front right tab", "back right tab"), ("right",))
+
+
+def test_a_carton_gets_its_seam_then_its_bottom_then_its_goods() -> None:
+    """Dust flaps go in before the panel that covers them, and the top comes last."""
+    steps = assembly_steps(box("tuck-carton", ends="reverse"), 0.3)
+
+    assert actions(steps) == [
+        FOLD,
+        SEAM,
+        Action.FOLD_IN,
+        Action.TUCK,
+        Action.FILL,
+        Action.FOLD_IN,
+        Action.TUCK,
+    ]
+    assert steps[1].panels == ("glue tab",) and steps[1].targets == ("left",)
+    assert steps[2].panels == ("left bottom dust flap", "right bottom dust flap")
+    # A reverse tuck: the bottom hangs on the front wall and goes in behind the back one.
+    assert (steps[3].panels, steps[3].targets) == (("bottom", "bottom tuck"), ("back",))
+    assert (steps[6].panels, steps[6].targets) == (("top", "top tuck"), ("front",))
+
+
+def test_a_gable_is_closed_after_the_lid_is_on() -> None:
+    """Base first, then the lid's seam in one go; gussets before ridges, holes through them last."""
+    steps = assembly_steps(box("gable-carton", punch=4), 0.3)
+
+    assert actions(steps) == [
+        FOLD,
+        GLUE,
+        GLUE,
+        FOLD,
+        SEAM,
+        Action.FILL,
+        Action.JOIN_OVER,
+        Action.GUSSETS,
+        Action.RIDGES,
+        Action.PUNCH_CLOSED,
+        Action.RIBBON,
+    ]
+    assert steps[4].panels == ("wall tab", "roof tab", "ridge tab")
+    assert steps[4].targets == ("back", "back roof", "back ridge")
+    assert steps[7].panels == ("left gusset", "right gusset")
+    assert steps[9].layers == 4
+
+
+def test_valleys_are_named_where_all_is_folded() -> None:
+    """The lid's ridges and gusset creases fold towards the viewer, its walls do not."""
+    steps = assembly_steps(box("gable-carton"), 0.3)
+
+    folds = set(steps[3].targets)
+    assert "front roof | front ridge" in folds and "left gusset | left back side" in folds
+    assert "front | left" not in folds
+
+
+def test_holes_through_thick_piles_are_punched_flat() -> None:
+    """Four layers of 0.5 mm are 2 mm of card, more than a hand punch bites through at once."""
+    steps = assembly_steps(box("gable-carton", 0.5, punch=4), 0.5)
+
+    flat = next(step for step in steps if step.action is Action.PUNCH_FLAT)
+    assert flat.layers == 4
+    assert actions(steps).index(Action.PUNCH_FLAT) < actions(steps).index(SEAM)
+    assert Action.PUNCH_CLOSED not in actions(steps)
+
+
+def test_facing_pieces_come_before_glue() -> None:
+    """They are stuck on while the card is flat."""
+    steps = assembly_steps(box("tray"), 0.3, facings=[("tray", ("front", "back"))])
+
+    assert actions(steps) == [FOLD, Action.FACING, GLUE, GLUE]
+    assert steps[1].panels == ("front", "back")

@@ -1,0 +1,159 @@
+"""The by-hand section read back as a person would."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+from hypothesis import Phase, given, settings
+from hypothesis import strategies as st
+
+from cutlayers.errors import StyleError
+from cutlayers.guide.by_hand import Face
+from cutlayers.guide.rounding import Grid
+from cutlayers.guide.ruler import RULERS, Ruler
+from cutlayers.guide.scoring import LIES, hand_blank
+from cutlayers.net import Net, linework
+from cutlayers.strokes import Fold, Operation, Stroke
+from cutlayers.style import Card, Style, styles
+from tests.guide.person import Drawn, Point, work
+
+NEAR = 1e-6
+
+
+def true_lines(net: Net, origin: Point) -> list[Drawn]:
+    """The net's own lines, worked out from its strokes alone, one for each edge."""
+    found = []
+    for stroke in linework(net):
+        if stroke.operation is Operation.DRAW:
+            continue
+        for segment in stroke.path.segments:
+            points = [segment.start, segment.point_at(0.5), segment.end]
+            start, middle, end = ((x - origin[0], origin[1] - y) for x, y in points)
+            found.append(Drawn(kind_of(stroke), start, middle, end))
+    return found
+
+
+def kind_of(stroke: Stroke) -> str:
+    if stroke.operation is not Operation.SCORE:
+        return str(stroke.operation.value)
+    return "score outside" if stroke.fold is Fold.MOUNTAIN else "score inside"
+
+
+def uncovered(lines: list[Drawn], by: list[Drawn], slack: float = NEAR) -> list[Drawn]:
+    """The lines of which some part is not made by the others."""
+    return [line for line in lines if not covered(line, by, slack)]
+
+
+def covered(line: Drawn, by: list[Drawn], slack: float) -> bool:
+    if is_arc(line):
+        return any(
+            other.kind == line.kind
+            and math.dist(other.middle, line.middle) <= slack
+            and {near(other.start, line, slack), near(other.end, line, slack)} == {"start", "end"}
+            for other in by
+            if is_arc(other)
+        )
+    length = math.dist(line.start, line.end)
+    ux, uy = (line.end[0] - line.start[0]) / length, (line.end[1] - line.start[1]) / length
+    spans = []
+    for other in by:
+        if other.kind != line.kind or is_arc(other):
+            continue
+        ends = []
+        for x, y in (other.start, other.end):
+            dx, dy = x - line.start[0], y - line.start[1]
+            if abs(ux * dy - uy * dx) > slack:
+                break
+            ends.append(ux * dx + uy * dy)
+        else:
+            spans.append(sorted(ends))
+    reached = 0.0
+    for low, high in sorted(spans):
+        if low > reached + slack:
+            break
+        reached = max(reached, high)
+    return reached >= length - slack
+
+
+def is_arc(line: Drawn) -> bool:
+    middle = ((line.start[0] + line.end[0]) / 2, (line.start[1] + line.end[1]) / 2)
+    return math.dist(middle, line.middle) > NEAR
+
+
+def near(point: Point, line: Drawn, slack: float) -> str:
+    if math.dist(point, line.start) <= slack:
+        return "start"
+    return "end" if math.dist(point, line.end) <= slack else "no"
+
+
+def border(width: float, height: float) -> list[Drawn]:
+    corners = [(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)]
+    return [
+        Drawn("cut", a, ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), b)
+        for a, b in zip(corners, corners[1:] + corners[:1], strict=True)
+    ]
+
+
+def boxes(style: Style) -> st.SearchStrategy[tuple[Net, ...] | None]:
+    """Boxes of a style over a wide range of sizes; None for sizes that it refuses."""
+    sizes = {
+        name: st.floats(max(20.0, dimension.minimum), min(160.0, dimension.maximum))
+        for name, (dimension, _) in style.table.items()
+        if dimension.group == "size" and dimension.kind == "length"
+    }
+
+    def build(dims: dict[str, float], caliper: float) -> tuple[Net, ...] | None:
+        try:
+            return style.build(style.dimensions(**dims), Card(caliper))
+        except StyleError:
+            return None
+
+    return st.builds(build, st.fixed_dictionaries(sizes), st.sampled_from((0.2, 0.3, 0.5)))
+
+
+@pytest.mark.parametrize("ruler", RULERS.values(), ids=list(RULERS))
+@pytest.mark.parametrize("style", styles(), ids=lambda style: style.name)
+def test_a_person_obtains_the_net(style: Style, ruler: Ruler) -> None:
+    """Trimmed, scored and cut as told, a blank carries the net's lines, all and no other."""
+
+    @settings(max_examples=8, deadline=None, phases=(Phase.explicit, Phase.generate))
+    @given(boxes(style))
+    def check(nets: tuple[Net, ...] | None) -> None:
+        for net in nets or ():
+            grid = Grid.of(net, ruler)
+            rounded = grid.rounded(grid.best())
+            blank = hand_blank(net.name, rounded, ruler)
+            made = work(blank)
+            wanted = true_lines(rounded, blank.origin)
+
+            assert uncovered(wanted, made + border(blank.width, blank.height)) == []
+            assert uncovered(made, wanted) == []
+
+    check()
+
+
+def test_a_wrong_number_would_be_noticed() -> None:
+    """One score a division off, a span cut short, a point moved, a face mistaken: each shows."""
+    style = next(style for style in styles() if style.name == "tray")
+    ruler = RULERS["1/16in"]
+    (net,) = style.build(style.dimensions(), Card(0.3))
+    grid = Grid.of(net, ruler)
+    blank = hand_blank("tray", grid.rounded(grid.best()), ruler)
+    wanted = true_lines(blank.net, blank.origin)
+    (first, *steps), (row, *rows) = blank.scores, blank.scores[0].rows
+    off = replace(row, at=row.at + ruler.step)
+    short = replace(blank.cuts.down[0], spans=blank.cuts.down[0].spans[1:])
+    inside = replace(first, lie=LIES[Face.INSIDE, True])
+    mark = replace(blank.marks[0], top=blank.marks[0].top + ruler.step)
+
+    for wrong in (
+        replace(blank, scores=(replace(first, rows=(off, *rows)), *steps)),
+        replace(blank, cuts=replace(blank.cuts, down=(short, *blank.cuts.down[1:]))),
+        replace(blank, scores=(inside,)),
+        replace(blank, marks=(mark, *blank.marks[1:])),
+    ):
+        made = work(wrong)
+        missing = uncovered(wanted, made + border(wrong.width, wrong.height))
+        assert missing or uncovered(made, wanted)

@@ -1,0 +1,85 @@
+"""What one box takes, against numbers worked by hand."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from cutlayers.guide.material import box_needs
+from cutlayers.net import Net
+from cutlayers.net.guides import with_glue_lines
+from cutlayers.stock import Stock
+from cutlayers.style import Card, style_named
+
+CARD = Stock("card", 0.3, (210.0, 297.0), 250.0)
+
+
+def box(style: str, **dims: object) -> tuple[Net, ...]:
+    found = style_named(style)
+    return found.build(found.dimensions(**dims), Card(0.3, "score"))
+
+
+def test_a_tray_weighs_its_area_times_its_grammage() -> None:
+    """100 × 60 × 20 between scores with tabs of 10 mm, 15° taper: base 6000, walls 2 · (100 + 60)
+    · 20 = 6400, four tabs of 10 · (20 − 10 tan 15°) = 4 · 173.205; at 250 g/m² 3.2732 g."""
+    needs = box_needs(box("tray", length=100, width=60, height=20, tab=10, taper=15), CARD)
+    area = 6000 + 6400 + 4 * 10 * (20 - 10 * math.tan(math.radians(15)))
+
+    assert needs.area_mm2 == pytest.approx(area)
+    assert needs.weight_g == pytest.approx(area * 250e-6)
+
+
+def test_weight_is_not_guessed() -> None:
+    """Without a grammage there is no weight."""
+    assert box_needs(box("tray"), Stock("card", 0.3, (210.0, 297.0))).weight_g is None
+
+
+def test_holes_are_not_weighed() -> None:
+    """Eight holes of 4 mm take 8 · π · 4 mm² off a gable carton."""
+    plain, punched = (box_needs(box("gable-carton", punch=p), CARD).area_mm2 for p in (0, 4))
+
+    assert plain - punched == pytest.approx(8 * math.pi * 4)
+
+
+def test_glue_runs_along_every_tab() -> None:
+    """A tray's four tabs, 20 mm wide at the wall and 20 − 20 tan 15° at their end, have lines in
+    the middle that stop 2 mm short of the slanted ends: 20 − 10 tan 15° − 4 each."""
+    nets = box("tray", length=100, width=60, height=20, tab=10, taper=15)
+    for each in (nets, tuple(map(with_glue_lines, nets))):
+        needs = box_needs(each, CARD)
+        assert needs.glue is not None and needs.glue.tabs == 4
+        line = 20 - 10 * math.tan(math.radians(15)) - 4
+        assert needs.glue.length == pytest.approx(4 * line)
+
+
+def test_a_punch_is_measured_from_the_nearest_edges() -> None:
+    """Holes 20 mm in from the ends of a ridge 16 mm high lie in its middle, 8 mm up."""
+    needs = box_needs(box("gable-carton", punch=4, punch_inset=20, ridge=16), CARD)
+    front = [punch for punch in needs.punches if punch.panel == "front ridge"]
+
+    assert {(p.diameter, p.side, p.end) for p in front} == {
+        (4.0, "left", "bottom"),
+        (4.0, "right", "bottom"),
+    }
+    assert [p.from_side for p in front] == pytest.approx([20, 20])
+    assert [p.from_end for p in front] == pytest.approx([8, 8])
+
+
+def test_a_ribbon_goes_there_and_back() -> None:
+    """Holes 20 mm from both ends of a ridge as long as the lid: base 60 + 0.6 + 1 = 61.6 long, so
+    21.6 mm apart; twice that and 450 mm for a bow."""
+    needs = box_needs(box("gable-carton", punch=4, punch_inset=20), CARD)
+
+    assert needs.ribbon is not None
+    assert needs.ribbon.between == pytest.approx(21.6)
+    assert needs.ribbon.length == pytest.approx(2 * 21.6 + 450)
+
+
+def test_a_box_without_tabs_or_holes_needs_neither() -> None:
+    """No glue, no ribbon."""
+    found = style_named("tray")
+    bare = Net("bare", (found.build(found.dimensions(), Card(0.3))[0].panels[0],))
+    needs = box_needs((bare,), CARD)
+
+    assert (needs.glue, needs.ribbon, needs.punches) == (None, None, ())

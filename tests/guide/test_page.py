@@ -1,0 +1,200 @@
+"""The page as a reader, a screen reader and a printer find it."""
+
+from __future__ import annotations
+
+import itertools
+import re
+from pathlib import Path
+
+import pytest
+from lxml import etree, html
+
+from cutlayers.guide.build import build_guide
+from cutlayers.guide.by_hand import HandBlank, Row
+from cutlayers.guide.figures import BLUE, INK, QUIET, TINT
+from cutlayers.guide.model import Guide
+from cutlayers.guide.page import write_page
+from cutlayers.guide.ruler import RULERS, usual_ruler
+from cutlayers.guide.sheet import job_sheet
+from cutlayers.guide.style_sheet import CSS
+from cutlayers.job import read_job
+from cutlayers.lengths import parse_length
+from cutlayers.make import plan_job
+from cutlayers.profile import read_profile
+from cutlayers.profile_search import find_profile
+
+SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
+
+
+@pytest.fixture(scope="module", params=SAMPLES, ids=lambda path: path.stem)
+def sheet(request: pytest.FixtureRequest) -> tuple[Guide, etree._Element]:
+    """A sample's job sheet for the hand, as data and as a page."""
+    job = read_job(request.param)
+    guide = build_guide(job, usual_ruler(job.unit))
+    return guide, html.document_fromstring(write_page(guide, "A4").decode())
+
+
+def test_headings_stand_in_order(sheet: tuple[Guide, etree._Element]) -> None:
+    """One first heading, and no level left out on the way down (WCAG 2.2, technique H42)."""
+    levels = [int(h.tag[1]) for h in sheet[1].iter("h1", "h2", "h3", "h4", "h5", "h6")]
+
+    assert levels[0] == 1 and levels.count(1) == 1
+    assert all(after - before <= 1 for before, after in itertools.pairwise(levels))
+
+
+def test_every_drawing_has_a_title_and_a_description(
+    sheet: tuple[Guide, etree._Element],
+) -> None:
+    """Both are named by aria-labelledby; samples of lines in a legend are hidden instead."""
+    page = sheet[1]
+    drawings = [svg for svg in page.iter("svg") if svg.get("aria-hidden") != "true"]
+
+    assert drawings
+    for svg in drawings:
+        title, desc = svg[0], svg[1]
+        assert (title.tag, desc.tag, svg.get("role")) == ("title", "desc", "img")
+        assert title.text and desc.text and len(desc.text) > 20
+        assert svg.get("aria-labelledby") == f"{title.get('id')} {desc.get('id')}"
+    identities = [each.get("id") for each in page.iter() if each.get("id")]
+    assert len(identities) == len(set(identities))
+
+
+def test_the_page_fetches_and_runs_nothing(sheet: tuple[Guide, etree._Element]) -> None:
+    """No scripts, no links out, every reference inside the page, and a policy that says so."""
+    page = sheet[1]
+    text = etree.tostring(page, encoding="unicode")
+
+    assert not list(page.iter("script", "link", "img", "iframe", "object"))
+    assert not re.search(r"\b(src|href|xlink:href)\s*=", text)
+    identities = {each.get("id") for each in page.iter() if each.get("id")}
+    assert set(re.findall(r"url\(#([^)]+)\)", text)) <= identities
+    assert not re.findall(r"url\((?!#)", text) and "@import" not in text
+    policy = page.xpath("//meta[@http-equiv='Content-Security-Policy']/@content")
+    assert policy == ["default-src 'none'; style-src 'unsafe-inline'"]
+
+
+def test_tables_have_heads(sheet: tuple[Guide, etree._Element]) -> None:
+    """Each column is headed, and no row is longer than the head."""
+    for table in sheet[1].iter("table"):
+        heads = table.xpath("thead/tr/th")
+        assert heads and all(th.get("scope") == "col" for th in heads)
+        assert all(len(row) == len(heads) for row in table.xpath("tbody/tr"))
+
+
+def luminance(colour: str) -> float:
+    parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def contrast(one: str, other: str) -> float:
+    light, dark = sorted((luminance(one), luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def test_text_keeps_its_contrast() -> None:
+    """4.5 to 1 against white and against the tint of panels (WCAG 2.2, success criterion 1.4.3)."""
+    told = re.findall(r"(?<![-a-z])color: (#[0-9a-f]{6})", CSS)
+
+    assert told
+    for colour in {INK, BLUE, QUIET, *told}:
+        for ground in ("#ffffff", TINT):
+            assert contrast(colour, ground) >= 4.5, (colour, ground)
+
+
+def test_what_stands_in_the_tables_is_what_the_blank_says(
+    sheet: tuple[Guide, etree._Element],
+) -> None:
+    """Read back from the page, distances and points equal the data that a person was shown to
+    obtain the net from."""
+    guide, page = sheet
+    sections = page.xpath("//section[@class='blank']")
+    blanks = [blank for box in guide.boxes for blank in box.blanks]
+
+    assert len(sections) == len(blanks)
+    for section, blank in zip(sections, blanks, strict=True):
+        assert read_marks(section, blank) == {m.name: (m.left, m.top) for m in blank.marks}
+        told = [read_rows(item, blank) for item in section.xpath(".//li[@class='score']")]
+        wanted = [shown(step.rows, blank) for step in blank.scores]
+        assert told == wanted
+        cuts = [read_rows(item, blank) for item in section.xpath(".//li[@class='cut']")]
+        steps = [step for step in (blank.perforations, blank.cuts) if not step.empty]
+        assert cuts == [shown((*step.down, *step.across), blank) for step in steps]
+
+
+Told = list[tuple[float, tuple[tuple[float, float], ...] | None]]
+
+
+def read_rows(item: etree._Element, blank: HandBlank) -> Told:
+    rows: Told = []
+    for row in item.xpath(".//tbody/tr"):
+        at, spans = row[0].text, row[1].text
+        if spans == "all the way":
+            rows.append((length(at, blank), None))
+            continue
+        ends = [span.split(" to ") for span in spans.split(", ")]
+        rows.append(
+            (length(at, blank), tuple((length(a, blank), length(b, blank)) for a, b in ends))
+        )
+    return rows
+
+
+def shown(rows: tuple[Row, ...], blank: HandBlank) -> Told:
+    return [
+        (
+            rounded(row.at),
+            None if row.through else tuple((rounded(s.start), rounded(s.end)) for s in row.spans),
+        )
+        for row in rows
+    ]
+
+
+def read_marks(section: etree._Element, blank: HandBlank) -> dict[str, tuple[float, float]]:
+    found = {}
+    for item in section.xpath(".//ul[@class='points']/li[not(@class)]"):
+        name, left, top = (child.text for child in item)
+        found[name] = (length(left, blank), length(top, blank))
+    wanted = {m.name: (m.left, m.top) for m in blank.marks}
+    # Equal up to the last bits of a division turned into mm and back.
+    assert found.keys() == wanted.keys()
+    for name, place in found.items():
+        assert place == pytest.approx(wanted[name], abs=1e-6)
+    return wanted
+
+
+def length(text: str, blank: HandBlank) -> float:
+    return rounded(parse_length(text, blank.ruler.unit))
+
+
+def rounded(millimetres: float) -> float:
+    return round(millimetres, 6) + 0.0
+
+
+def test_the_same_job_gives_the_same_bytes() -> None:
+    """Nothing of the page depends on the run."""
+    job = read_job(SAMPLES[0])
+
+    assert job_sheet(job) == job_sheet(job)
+
+
+def test_with_a_machine_there_is_a_load_card() -> None:
+    """Tools, passes and times of each sheet, and what the check found."""
+    sample = next(path for path in SAMPLES if path.stem == "bath-bombs")
+    job = read_job(sample)
+    machine = read_profile(find_profile("drag-blade-305"))
+    page = html.document_fromstring(job_sheet(job, machine, plan_job(job, machine).report).decode())
+    text = page.text_content()
+
+    assert "Load card" in text and machine.title in text
+    (table,) = [t for t in page.iter("table") if t.xpath("thead/tr/th")[0].text == "operation"]
+    assert [row[0].text for row in table.xpath("tbody/tr")] == ["draw", "score", "cut"]
+    assert "Load card" not in html.document_fromstring(job_sheet(job).decode()).text_content()
+
+
+def test_paper_and_ruler_are_as_asked() -> None:
+    """The page names its paper to the printer, and lengths come in the ruler's unit."""
+    job = read_job(SAMPLES[0])
+    page = job_sheet(job, paper="letter", ruler=RULERS["1/32in"]).decode()
+
+    assert "size: 215.9mm 279.4mm" in page
+    assert "rounded to 1/32 in" in page

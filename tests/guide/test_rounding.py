@@ -1,0 +1,138 @@
+"""Sizes on a ruler: equal ones stay equal, and the box still closes and fits."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import Phase, given, settings
+from hypothesis import strategies as st
+
+from cutlayers.checks import check_box
+from cutlayers.errors import NetError
+from cutlayers.guide.angles import settled
+from cutlayers.guide.fits import round_box
+from cutlayers.guide.rounding import Grid
+from cutlayers.guide.ruler import RULERS, Ruler
+from cutlayers.net import Net, Role
+from cutlayers.net.folding import fold
+from cutlayers.net.shapes import rectangle
+from cutlayers.style import Card, style_named
+
+QUICK = (Phase.explicit, Phase.generate)
+"""Without shrinking: each example folds a box, and a failing one is small enough to read."""
+
+SIXTEENTHS = RULERS["1/16in"]
+
+
+def box(style: str, caliper: float = 0.3, **dims: object) -> tuple[Net, ...]:
+    found = style_named(style)
+    return found.build(found.dimensions(**dims), Card(caliper))
+
+
+def rounded(net: Net, ruler: Ruler) -> Net:
+    grid = Grid.of(net, ruler)
+    return grid.rounded(grid.best())
+
+
+def sides(net: Net, panel: str) -> tuple[float, float]:
+    left, bottom, right, top = net.panel(panel).outline.bounds
+    return right - left, top - bottom
+
+
+def test_a_tray_in_sixteenths_is_what_a_ruler_gives() -> None:
+    """90 × 60 × 30 mm inside in 0.3 mm card, scores at 90.3, 60.3, 30.15: by hand 3 9/16,
+    2 3/8 and 1 3/16 in (90.4875, 60.325, 30.1625 mm)."""
+    (tray,) = (rounded(net, SIXTEENTHS) for net in box("tray"))
+
+    assert sides(tray, "base") == pytest.approx((57 * 25.4 / 16, 38 * 25.4 / 16))
+    assert sides(tray, "front")[1] == pytest.approx(19 * 25.4 / 16)
+
+
+@pytest.mark.parametrize("ruler", RULERS.values(), ids=list(RULERS))
+@settings(max_examples=12, deadline=None, phases=QUICK)
+@given(st.floats(40, 150), st.floats(20, 60), st.floats(50, 150))
+def test_equal_panels_stay_equal_and_near(
+    ruler: Ruler, length: float, width: float, height: float
+) -> None:
+    """Opposite walls of a carton stay alike, and no wall is off by more than a division."""
+    (exact,) = box("tuck-carton", length=length, width=width, height=height)
+    carton = rounded(exact, ruler)
+
+    for one, other in (("front", "back"), ("left", "right")):
+        assert sides(carton, one) == pytest.approx(sides(carton, other), abs=1e-9)
+        for size, wanted in zip(sides(carton, one), sides(exact, one), strict=True):
+            assert abs(size - wanted) <= ruler.step + 1e-9
+            assert size / ruler.step == pytest.approx(round(size / ruler.step), abs=1e-6)
+
+
+def test_halves_stay_halves() -> None:
+    """A gable's gusset folds in the middle even where the lid is an odd number of sixteenths."""
+    _, lid = (rounded(net, SIXTEENTHS) for net in box("gable-carton"))
+    left, _, right, _ = lid.panel("left gusset").outline.bounds
+    strip = lid.panel("left back strip").outline.bounds
+
+    assert round((right - left) / SIXTEENTHS.step) % 2 == 1
+    assert strip[2] - strip[0] == pytest.approx((right - left) / 2)
+
+
+@settings(max_examples=10, deadline=None, phases=QUICK)
+@given(st.floats(50, 120), st.floats(30, 50), st.floats(0.55, 1.2))
+def test_a_gable_finds_its_own_lean(length: float, width: float, slope: float) -> None:
+    """With rounded sizes a roof leans acos(w / 2s) from level, so its fold is 90° less that
+    (rafter triangle: half the width over the slope), and the loops close."""
+    _, exact = box("gable-carton", length=length, width=width, height=60, roof=slope * (width + 2))
+    lid = settled(rounded(exact, SIXTEENTHS))
+    wide, roof = sides(lid, "left gusset")
+    lean = math.degrees(math.acos(wide / 2 / roof))
+
+    (hinge,) = [h for h in lid.hinges if {h.first, h.second} == {"front", "front roof"}]
+    assert hinge.fold_deg == pytest.approx(90 - lean, abs=1e-6)
+    assert fold(lid).closure_error < 1e-6
+
+
+def test_a_lid_that_no_longer_goes_on_gets_the_next_sixteenth() -> None:
+    """Base 59.7 mm between scores is 37.6 sixteenths, so 38; lid 59.7 + 0.6 + 0.8 = 61.1 is 38.5,
+    nearest 38 as well, which cannot go over the base; 39 sixteenths (61.9125 mm) can."""
+    nets = box("gable-carton", length=59.4, width=50, clearance=0.8)
+    result = round_box(nets, 0.3, SIXTEENTHS)
+
+    assert [finding.code for finding in result.reasons] == ["lid-tight"]
+    (change,) = result.adjustments
+    assert (change.net, change.upright) == ("lid", False)
+    assert {"front", "back", "front roof"} <= set(change.panels)
+    assert change.nearest == pytest.approx(38 * 25.4 / 16)
+    assert change.taken == pytest.approx(39 * 25.4 / 16)
+    assert sides(result.nets[1], "front")[0] == pytest.approx(change.taken)
+    assert check_box(result.nets, 0.3) == ()
+
+
+def test_flaps_that_would_meet_are_made_shorter() -> None:
+    """Dust flaps of 17.65 mm, half of 35.3, round to 18 on a millimetre ruler and the wall to 35:
+    together a millimetre too long."""
+    nets = box("tuck-carton", length=35.0, width=55.7)
+    result = round_box(nets, 0.3, RULERS["1mm"])
+
+    assert {finding.code for finding in result.reasons} == {"flaps-meet"}
+    assert [(each.nearest, each.taken) for each in result.adjustments] == [(18.0, 17.0)]
+    assert check_box(result.nets, 0.3) == ()
+
+
+def test_a_box_that_fits_at_the_nearest_is_left_there() -> None:
+    """Nothing is changed, and nothing told, where nothing is wrong."""
+    result = round_box(box("tray"), 0.3, SIXTEENTHS)
+
+    assert (result.reasons, result.adjustments, result.left) == ((), (), ())
+
+
+def test_a_finer_ruler_is_taken_where_parts_are_small() -> None:
+    """A tab of 0.6 mm vanishes on a millimetre ruler and is told in tenths or halves."""
+    net = Net.start("strip", "one", rectangle(40, 20), Role.WALL).attach(
+        "two", rectangle(0.4, 20), to="one.right", own="left", role=Role.WALL
+    )
+    with pytest.raises(NetError, match="too small"):
+        rounded(net, RULERS["1mm"])
+
+    result = round_box((net,), 0.3, RULERS["1mm"])
+    assert result.ruler.divisions > 1
+    assert sides(result.nets[0], "two")[0] > 0

@@ -1,0 +1,276 @@
+"""Whole kits: checked first, made, stopped, gone on with, and told."""
+
+from __future__ import annotations
+
+import csv
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+from collections import Counter
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from cutlayers.cli import main
+from cutlayers.errors import JobError
+from cutlayers.kits import planning
+from cutlayers.kits.checking import check_kit
+from cutlayers.kits.making import UNFINISHED
+from cutlayers.kits.planning import Sorter
+from cutlayers.kits.rows import read_rows
+from cutlayers.toml_file import read_toml
+from tests.sheets.judge import machine
+
+ROOT = Path(__file__).parents[2]
+
+POOL = 20
+"""Pieces held at once here, in place of the usual number."""
+
+JOB = """
+title = "Guests"
+profile = "drag-blade-305"
+kit = "guests.csv"
+[sheets]
+gap = 4
+[stock.ivory]
+caliper = 0.3
+grammage = 250
+sheet = "12x12 in"
+price = 0.5
+[[piece]]
+name = "tray"
+style = "tray"
+stock = "ivory"
+size = { length = "{length}", width = 40, height = 15 }
+[[piece.lettering]]
+panel = "base"
+text = "{name}"
+"""
+
+
+def kit(tmp_path: Path, *rows: str, job: str = JOB) -> Path:
+    (tmp_path / "guests.csv").write_text("\n".join(("name,length", *rows)) + "\n")
+    (tmp_path / "job.toml").write_text(job)
+    return tmp_path / "job.toml"
+
+
+def guests(count: int) -> list[str]:
+    return [f"Guest {number},{100 + 10 * (number % 2)}" for number in range(1, count + 1)]
+
+
+def run(*words: str | Path) -> Result:
+    return CliRunner().invoke(main, [str(word) for word in words])
+
+
+def content(folder: Path) -> dict[str, bytes]:
+    return {
+        str(p.relative_to(folder)): p.read_bytes() for p in sorted(folder.rglob("*")) if p.is_file()
+    }
+
+
+def checked(job: Path):
+    sorter = Sorter(machine(305.0, 305.0, 5.0, 3))
+    table = read_toml(job, "job", JobError)
+    return check_kit(job, table, read_rows(job.parent / "guests.csv"), sorter.take), sorter
+
+
+def test_a_kit_is_made_and_told(tmp_path: Path) -> None:
+    """Every row's piece is on one sheet at one place, and the files are those that are listed."""
+    result = run("make", kit(tmp_path, *guests(9)), "-o", tmp_path / "out")
+
+    assert result.exit_code == 0, result.output
+    names = set(content(tmp_path / "out"))
+    assert names == set(json.loads((tmp_path / "out" / "report.json").read_text())["files"])
+    with (tmp_path / "out" / "manifest.csv").open(newline="") as file:
+        lines = list(csv.DictReader(file))
+    assert [line["name"] for line in lines] == [f"Guest {n}" for n in range(1, 10)]
+    assert [int(line["line"]) for line in lines] == list(range(2, 11))
+    places = Counter((line["sheet"], line["position"]) for line in lines)
+    assert set(places.values()) == {1}
+    sheets = json.loads((tmp_path / "out" / "manifest.json").read_text())["sheets"]
+    assert sum(len(sheet["pieces"]) for sheet in sheets) == 9
+    assert {f for sheet in sheets for f in sheet["files"]} <= names
+    assert "9 rows, 9 pieces" in result.output
+    assert f"ivory: {len(sheets)} sheets" in result.output
+    assert f"cost {0.5 * len(sheets):.2f}" in result.output
+
+
+def test_each_name_is_on_its_sheet(tmp_path: Path) -> None:
+    """The strokes of a row's name are on the sheet that the manifest names: longer names, more."""
+    from cutlayers.kits.making import SheetTask, _sheet
+
+    job = kit(tmp_path, "I,60", "WWWWWWWW,60")
+    found, sorter = checked(job)
+    (plan,) = list(sorter.sheets())
+    task = SheetTask(
+        job,
+        found.table,
+        dict(enumerate(found.rows.rows)),
+        machine(305.0, 305.0, 5.0, 3),
+        plan,
+        1,
+        tmp_path,
+        "",
+    )
+    sheet, told = _sheet(task)
+    drawn = [
+        sum(stroke.name.endswith(("lettering I", "lettering WWWWWWWW")) for stroke in p.piece.lines)
+        for p in sheet.placed
+    ]
+
+    # An I is one stroke of the face, a W four.
+    assert sorted(drawn) == [1, 32]
+    assert [piece.row for piece in told] == [lay.row for lay in plan.lays]
+
+
+def test_all_rows_are_checked_before_anything_is_made(tmp_path: Path) -> None:
+    """Every error of every row at once, with its line; no file is written."""
+    job = kit(tmp_path, "Ida,60", "Straße,60", "Vit,abc", "Ann,0", "Zoë,60")
+
+    result = run("make", job, "-o", tmp_path / "out")
+
+    assert result.exit_code == 2
+    lines = result.output.splitlines()
+    assert [line.split(": ")[1] for line in lines] == ["line 3", "line 4", "line 5"]
+    assert "lacks ß" in lines[0]
+    assert 'piece[1].size.length is "abc"' in lines[1]
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_column_that_is_not_there_is_told(tmp_path: Path) -> None:
+    """With the nearest one."""
+    job = kit(tmp_path, "Ida,60", job=JOB.replace('"{name}"', '"{nmae}"'))
+
+    result = run("check", job)
+
+    assert result.exit_code == 2
+    assert "piece[1].lettering[1].text names the column 'nmae'" in result.output
+    assert "Did you mean name?" in result.output
+
+
+def test_doubled_and_missing_values_are_findings(tmp_path: Path) -> None:
+    """Told, and made all the same."""
+    job = kit(tmp_path, "Ida,60", "Vit,60", "Ida,60", ",60")
+
+    result = run("check", job)
+
+    assert result.exit_code == 0, result.output
+    assert "lines 2, 4: are alike: name 'Ida', length '60'" in result.output
+    assert "line 5: name is empty" in result.output
+
+
+def test_a_column_nothing_names_is_a_note(tmp_path: Path) -> None:
+    """It may be the maker's own."""
+    job = kit(tmp_path, "Ida,60", job=JOB.replace('"{length}"', "60"))
+    found, _ = checked(job)
+
+    assert [finding.code for finding in found.findings] == ["column-unused"]
+
+
+def test_fill_has_no_place_in_a_kit(tmp_path: Path) -> None:
+    """A row makes its own set, no more."""
+    job = kit(tmp_path, "Ida,60", job=JOB.replace('style = "tray"', 'style = "tray"\nfill = true'))
+
+    result = run("make", job, "-o", tmp_path / "out")
+
+    assert result.exit_code == 2
+    assert "fill has no meaning in a kit" in result.output
+
+
+def test_one_process_or_two_make_the_same_bytes(tmp_path: Path) -> None:
+    """And again the same on a second run."""
+    job = kit(tmp_path, *guests(14))
+    for folder, processes in (("one", 1), ("two", 2)):
+        result = run("make", job, "-o", tmp_path / folder, "--processes", processes)
+        assert result.exit_code == 0, result.output
+
+    assert content(tmp_path / "one") == content(tmp_path / "two")
+
+
+def test_a_killed_kit_goes_on_where_it_stopped(tmp_path: Path) -> None:
+    """Killed for good in the middle: what was made is left, and the end is the same."""
+    job = kit(tmp_path, *guests(18))
+    words = [sys.executable, "-m", "cutlayers", "make", str(job), "-o"]
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    process = subprocess.Popen(
+        [*words, str(tmp_path / "out")],
+        env=environment,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+    )
+    state = tmp_path / "out" / UNFINISHED
+    end = time.monotonic() + 60
+    while len(list(state.glob("sheet-*.json"))) < 2 and time.monotonic() < end:
+        time.sleep(0.02)
+    process.send_signal(signal.SIGKILL)
+    process.wait()
+    made = {path.name: path.stat().st_mtime_ns for path in (tmp_path / "out").glob("sheet-1.*")}
+    assert made
+    assert not (tmp_path / "out" / "manifest.csv").exists()
+
+    again = run("make", job, "-o", tmp_path / "out")
+    whole = run("make", job, "-o", tmp_path / "whole")
+
+    assert again.exit_code == whole.exit_code == 0
+    assert content(tmp_path / "out") == content(tmp_path / "whole")
+    for name, moment in made.items():
+        assert (tmp_path / "out" / name).stat().st_mtime_ns == moment
+
+
+def test_a_spoiled_sheet_is_made_again(tmp_path: Path) -> None:
+    """Only files that are as they were written count as made."""
+    from cutlayers.kits.making import digest_of, make_sheets, planned
+
+    job = kit(tmp_path, *guests(6))
+    found, sorter = checked(job)
+    cutter, folder = machine(305.0, 305.0, 5.0, 3), tmp_path / "out"
+    digest = digest_of(found, cutter)
+    sheets = planned(folder, digest, sorter.sheets)
+    first = list(make_sheets(found, cutter, sheets, folder, digest, 1))
+    target = folder / next(name for name in first[0].files if name.endswith(".svg"))
+    good = target.read_bytes()
+    target.write_bytes(b"spoiled")
+
+    again = list(make_sheets(found, cutter, sheets, folder, digest, 1))
+
+    assert target.read_bytes() == good
+    assert again == first
+
+
+def test_a_changed_table_begins_anew(tmp_path: Path) -> None:
+    """A plan of other rows is no plan of these."""
+    from cutlayers.kits.making import digest_of, planned
+
+    cutter, folder = machine(305.0, 305.0, 5.0, 3), tmp_path / "out"
+    sheets = []
+    for count in (4, 12):
+        found, sorter = checked(kit(tmp_path, *guests(count)))
+        sheets.append(planned(folder, digest_of(found, cutter), sorter.sheets))
+
+    assert [sum(len(sheet.lays) for sheet in plan) for plan in sheets] == [4, 12]
+
+
+def test_the_pool_bounds_what_is_held(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Pieces of far rows never share a sheet: rows on one sheet are less than two pools apart."""
+    monkeypatch.setattr(planning, "POOL", POOL)
+    job = kit(tmp_path, *guests(3 * POOL))
+    _, sorter = checked(job)
+    laid = Counter()
+    for sheet in sorter.sheets():
+        on = [lay.row for lay in sheet.lays]
+        laid.update(on)
+        assert max(on) - min(on) < 2 * POOL
+
+    assert laid == Counter(range(3 * POOL))
+
+
+def test_a_kits_job_is_refused_where_rows_have_no_place(tmp_path: Path) -> None:
+    """Reading it as a plain job says what to do."""
+    from cutlayers.job import read_job
+
+    with pytest.raises(JobError, match=r"kit makes a kit; 'cutlayers make'"):
+        read_job(kit(tmp_path, "Ida,60"))

@@ -1,0 +1,263 @@
+"""Layouts of many kinds: jigsaws with a known perfect answer, searching, stopping."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+import shapely
+import shapely.affinity
+
+from cutlayers.machine import Bed
+from cutlayers.order import SheetRules
+from cutlayers.sheets import placing as placing_module
+from cutlayers.sheets.laying import Kind, Regions, Room
+from cutlayers.sheets.nesting import Search, TimeUpError, fewest_sheets, quick_plan, sheets_in
+from cutlayers.sheets.outlines import outline_of
+from cutlayers.sheets.placing import place_pieces
+from cutlayers.sheets.strip_search import fits_on_one, is_sound
+from tests.sheets.judge import (
+    complaints,
+    machine,
+    pieces,
+    polygon_net,
+    random_job,
+    rectangle_net,
+    stock,
+)
+
+BARE = SheetRules(gap=0.0)
+
+
+def guillotine(
+    lots: random.Random, width: float, height: float, depth: int
+) -> list[tuple[float, float]]:
+    """Sides of boxes that make up a box, cut again and again from edge to edge."""
+    if depth == 0:
+        return [(width, height)]
+    share = lots.uniform(0.35, 0.65)
+    if width > height:
+        parts = ((width * share, height), (width * (1 - share), height))
+    else:
+        parts = ((width, height * share), (width, height * (1 - share)))
+    return [side for part in parts for side in guillotine(lots, *part, depth - 1)]
+
+
+def kinds(*nets, turns=(0.0, 90.0, 180.0, 270.0)) -> list[Kind]:
+    return [Kind(outline_of(net), turns) for net in nets]
+
+
+def test_four_boxes_make_up_the_sheet() -> None:
+    """A jigsaw of 100 × 60 in quarters, gap 0: the perfect packing is found by the quick mode."""
+    card = stock(100, 60)
+    mix = pieces([rectangle_net(50, 30)], card, 4, rotation="none")
+
+    placing = place_pieces(mix, machine(200, 200, 0.0), BARE)
+
+    assert placing.count == 1
+    assert list(complaints(placing.sheets[0], Bed(200, 200), BARE)) == []
+
+
+def test_two_wedges_make_up_a_sheet() -> None:
+    """Two trapezia that are one rectangle by half a turn: bounding boxes would need two sheets."""
+    wedge = polygon_net([(0, 0), (70, 0), (30, 50), (0, 50)])
+    card = stock(100, 50)
+
+    placing = place_pieces(pieces([wedge], card, 2), machine(200, 200, 0.0), BARE)
+
+    assert placing.count == 1
+    assert list(complaints(placing.sheets[0], Bed(200, 200), BARE)) == []
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_jigsaws_of_boxes_never_beat_their_area(seed: int) -> None:
+    """Eight boxes cut from one sheet: one sheet is perfect, and no plan claims less."""
+    lots = random.Random(seed)
+    sides = guillotine(lots, 240, 160, 3)
+    card = stock(240, 160)
+    mix = [piece for w, h in sides for piece in pieces([rectangle_net(w, h, f"{w} {h}")], card)]
+
+    placing = place_pieces(mix, machine(300, 300, 0.0), BARE)
+
+    assert sum(w * h for w, h in sides) == pytest.approx(240 * 160)
+    assert 1 <= placing.count <= 2
+    for sheet in placing.sheets:
+        assert list(complaints(sheet, Bed(300, 300), BARE)) == []
+
+
+def test_pieces_lie_in_the_bays_of_others() -> None:
+    """Crosses of 60 mm arms with squares of 56 between them: no bounding box method does it."""
+    cross = polygon_net(
+        [
+            (60, 0),
+            (120, 0),
+            (120, 60),
+            (180, 60),
+            (180, 120),
+            (120, 120),
+            (120, 180),
+            (60, 180),
+            (60, 120),
+            (0, 120),
+            (0, 60),
+            (60, 60),
+        ],
+        "cross",
+    )
+    card = stock(190, 190)
+    mix = pieces([cross], card) + pieces([rectangle_net(55, 55, "square")], card, 4)
+
+    placing = place_pieces(mix, machine(200, 200, 5.0), SheetRules(gap=4.0))
+
+    assert placing.count == 1
+    assert list(complaints(placing.sheets[0], Bed(200, 200, 5.0), SheetRules(gap=4.0))) == []
+
+
+def test_the_lower_bound_counts_areas() -> None:
+    """Five squares of 60 × 60 into 100 × 100: 18000 of 10000 mm² need two sheets."""
+    room = Room((0, 0, 100, 100), (), 0.0)
+
+    assert fewest_sheets(kinds(rectangle_net(60, 60)), {0: 5}, room) == 2
+
+
+def test_a_plan_lays_exactly_the_demand() -> None:
+    """Not a piece more or less, whatever is repeated."""
+    found = kinds(rectangle_net(60, 40), rectangle_net(35, 35))
+    regions = Regions(found, Room((0, 0, 200, 150), (), 3.0))
+    plan = quick_plan(regions, {0: 37, 1: 22})
+    laid = [0, 0]
+    for repeated in plan:
+        for lay in repeated.layout:
+            laid[lay.kind] += repeated.sheets
+
+    assert laid == [37, 22]
+    assert sheets_in(plan) >= fewest_sheets(found, {0: 37, 1: 22}, regions.room)
+
+
+@pytest.mark.parametrize("marks", [0, 3])
+def test_the_search_lays_what_the_quick_mode_cannot(marks: int) -> None:
+    """Twelve trays on a sheet on which the quick mode finds room for eleven."""
+    from cutlayers.style import Card, style_named
+
+    style = style_named("tray")
+    dims = style.dimensions(length=100, width=70, height=25, tab=12, taper=20)
+    nets = style.build(dims, Card(0.5, "outside"))
+    card = stock(420, 594)
+    cutter = machine(620, 620, 5.0, marks)
+    mix = pieces(nets, card, 12)
+    thorough = SheetRules(mode="thorough", seconds=20)
+
+    quick, searched = place_pieces(mix, cutter), place_pieces(mix, cutter, thorough)
+
+    assert (quick.count, searched.count) == (2, 1)
+    assert list(complaints(searched.sheets[0], Bed(620, 620, 5.0), thorough)) == []
+
+
+def test_the_search_finds_the_same_again() -> None:
+    """One seed, one answer."""
+    wedge = polygon_net([(0, 0), (70, 0), (30, 50), (0, 50)])
+    regions = Regions(kinds(wedge), Room((0, 0, 260, 160), ((0, 0, 15, 15),), 2.0))
+
+    first, second = (fits_on_one(regions, {0: 9}, 6, 1) for _ in range(2))
+
+    assert first is not None
+    assert first == second
+    assert is_sound(regions.kinds, first, regions.room)
+
+
+def test_the_search_gives_up_when_its_time_is_over() -> None:
+    """What cannot fit is not found, and that takes no longer than it was given."""
+    import time
+
+    regions = Regions(kinds(rectangle_net(51, 51)), Room((0, 0, 100, 100), (), 0.0))
+    begin = time.monotonic()
+
+    assert fits_on_one(regions, {0: 2}, 1, 1) is None
+    assert time.monotonic() - begin < 8
+
+
+def test_a_layout_too_close_is_no_sound_one() -> None:
+    """The check on what the heuristic gives back can fail."""
+    from cutlayers.sheets.laying import Lay
+
+    found = kinds(rectangle_net(40, 40))
+    room = Room((0, 0, 100, 100), ((90, 90, 100, 100),), 4.0)
+
+    assert is_sound(found, (Lay(0, 0.0, 0, 0), Lay(0, 0.0, 44, 0)), room)
+    assert not is_sound(found, (Lay(0, 0.0, 0, 0), Lay(0, 0.0, 43.9, 0)), room)
+    assert not is_sound(found, (Lay(0, 0.0, -0.1, 0),), room)
+    assert not is_sound(found, (Lay(0, 0.0, 55, 55),), room)
+
+
+def test_stopping_keeps_the_best_found(monkeypatch: pytest.MonkeyPatch) -> None:
+    """An interruption in the search leaves whole sheets and a note."""
+
+    def found_then_stopped(regions, demand, plan, search):
+        yield plan
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(placing_module, "better_plans", found_then_stopped)
+    card = stock(200, 100)
+    mix = pieces([rectangle_net(80, 60)], card, 5)
+
+    placing = place_pieces(mix, machine(305, 305, 0.0), SheetRules(mode="thorough"))
+
+    assert sum(len(sheet.placed) * sheet.copies for sheet in placing.sheets) == 5
+    assert [finding.code for finding in placing.findings] == ["search-stopped"]
+
+
+def test_the_search_tells_its_seconds(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Progress adds up to the seconds given, and the end is told."""
+    now = [0.0]
+    monkeypatch.setattr("cutlayers.sheets.nesting.time.monotonic", lambda: now[0])
+    told: list[int] = []
+    search = Search(5, 1, told.append)
+    for moment in (0.4, 1.2, 3.9):
+        now[0] = moment
+        search.tick()
+    now[0] = 6.0
+    with pytest.raises(TimeUpError):
+        search.tick()
+    search.finish()
+
+    assert sum(told) == 5
+
+
+def test_a_thumb_cut_is_touched_and_not_entered() -> None:
+    """A star against a half circle, gap 0 (a case found)."""
+    mix, cutter, rules = random_job(216)
+
+    placing = place_pieces(mix, cutter, rules)
+
+    assert [e for s in placing.sheets for e in complaints(s, cutter.bed, rules)] == []
+
+
+def test_parts_with_sharp_tips_keep_them() -> None:
+    """Ten needles side by side in a slot of their own width: no tip is worn off to make room."""
+    from cutlayers.sheets.outlines import no_fit_region
+
+    needle = ((0.0, 0.0), (100.0, 0.0), (0.0, 0.01))
+    point = ((0.0, 0.0), (1.0, -1.0), (1.0, 1.0))
+    region = no_fit_region([needle], [point], 0.0)
+
+    # The point's tip just inside the needle's far end: 1e-4 mm from it, 5e-9 mm thick there.
+    assert region.contains(shapely.Point(99.0, 0.003))
+    assert region.bounds[2] > 100.0 - 1e-6
+
+
+def test_no_fit_regions_agree_with_shapely() -> None:
+    """Just inside the region two pieces are nearer than the gap, just outside they are not."""
+    from cutlayers.sheets.outlines import no_fit_region
+
+    lots = random.Random(5)
+    ell = outline_of(polygon_net([(0, 0), (60, 0), (60, 20), (20, 20), (20, 60), (0, 60)]))
+    wedge = outline_of(polygon_net([(0, 0), (40, 0), (10, 30)]))
+    region = no_fit_region(ell.parts, wedge.parts, 3.0)
+    still, moving = shapely.Polygon(ell.ring), shapely.Polygon(wedge.ring)
+    for _ in range(400):
+        x, y = lots.uniform(-60, 90), lots.uniform(-60, 90)
+        apart = still.distance(shapely.affinity.translate(moving, x, y))
+        if region.contains(shapely.Point(x, y)):
+            assert apart < 3.0 * 1.5
+        else:
+            assert apart >= 3.0 - 1e-6

@@ -1,0 +1,222 @@
+"""What each style refuses, the dimension it names, and the value that works instead."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from cutlayers.errors import StyleError
+from cutlayers.net import Net
+from cutlayers.style import Card, Measure
+from cutlayers.styles import gable_carton, tray, tuck_carton
+from cutlayers.styles.gable_carton import GableCarton
+from cutlayers.styles.tray import Tray
+from cutlayers.styles.tuck_carton import TuckCarton
+
+CARD = Card(0.3, "score")
+
+# Dimensions, the dimension named, a value that the message must name, and words of the reason.
+# The limits are worked out by hand beside each row, score to score.
+REFUSED: dict[str, tuple[Any, str, float, str]] = {
+    # Half of a side wall of 20.
+    "tray tab too long": (Tray(60, 20, 30, tab=12), "options.tab", 10, "half the side wall"),
+    # Two tabs of 4 need 8.
+    "tray too narrow for tabs": (Tray(60, 7, 30, tab=4), "size.width", 8, "two glue tabs"),
+    # atan((5 − 2)/2/12) = 7.125°, rounded down.
+    "tray tab tapered away": (Tray(60, 60, 5), "options.taper", 7.1, "leaves too little"),
+    "tray too low for a tab": (Tray(60, 60, 1.5, taper=0), "size.height", 2, "too low"),
+    # Lid 60 + 0.6 + 1 = 61.6 wide: half of it and half a millimetre.
+    "roof too short": (
+        GableCarton(60, 60, 62, roof=30.8),
+        "options.roof",
+        31.3,
+        "cannot reach each other",
+    ),
+    "gussets collide": (GableCarton(60, 70, 62), "size.length", 70, "gussets collide"),
+    "lid wall too tall": (
+        GableCarton(60, 60, 20, wall=25, tab=10),
+        "options.wall",
+        20,
+        "stand on the table",
+    ),
+    "base lower than any lid": (GableCarton(60, 60, 4.5), "size.height", 5, "lowest lid wall"),
+    "lid tab too long": (GableCarton(60, 20, 62), "options.tab", 10, "half the side wall"),
+    # (6 − 2)/2 / tan 15° = 7.464, rounded down.
+    "tab on a low base": (
+        GableCarton(60, 60, 6, wall=5),
+        "options.tab",
+        7.4,
+        "wall of the base",
+    ),
+    # 0.9 × 3 / tan 15° = 10.076.
+    "tab on a low ridge": (GableCarton(60, 60, 62, ridge=3), "options.tab", 10, "ridge"),
+    "punch too large for the ridge": (
+        GableCarton(60, 60, 62, ridge=8, punch=5),
+        "options.punch",
+        4,
+        "ridge of 8 mm",
+    ),
+    "punch on a ridge too low for any": (
+        GableCarton(60, 60, 62, ridge=4, punch=3),
+        "options.punch",
+        0,
+        "0 leaves it out",
+    ),
+    # In the strips 30.8 − 12 − 4 − 0.1; between them nothing.
+    "punch without a place": (
+        GableCarton(60, 60, 62, ridge=30, punch=16),
+        "options.punch",
+        14.7,
+        "no place",
+    ),
+    # Tab 12 + radius 1.5 + border 2 up to 30.8 − 3.5.
+    "punch in the seam tab": (
+        GableCarton(60, 60, 62, punch=3, punch_inset=12),
+        "options.punch_inset",
+        15.5,
+        "seam tab",
+    ),
+    # Lid 121.6 × 51.6: strips 15.5 to 22.3, between 29.3 to 57.3.
+    "punch on the strip's edge": (
+        GableCarton(120, 50, 62, punch=3, punch_inset=26),
+        "options.punch_inset",
+        29.3,
+        "four layers",
+    ),
+    "punches that meet in the middle": (
+        GableCarton(120, 50, 62, punch=3, punch_inset=60.8),
+        "options.punch_inset",
+        57.3,
+        "the other hole",
+    ),
+    "a pin prick": (GableCarton(60, 60, 62, punch=0.5), "options.punch", 1, "too small"),
+    "carton tab too wide": (TuckCarton(60, 10, 90), "options.tab", 10, "that it lands on"),
+    # (10 − 2)/2 / tan 15° = 14.928.
+    "carton tab on a low wall": (
+        TuckCarton(60, 30, 10, tab=15),
+        "options.tab",
+        14.9,
+        "10 mm high",
+    ),
+    "dust flaps meet": (TuckCarton(30, 60, 90, dust=20), "options.dust", 15, "flaps meet"),
+    "tuck deeper than the carton": (
+        TuckCarton(60, 60, 30, tuck=31),
+        "options.tuck",
+        30,
+        "deeper than the box",
+    ),
+    "straight tucks meet": (
+        TuckCarton(60, 60, 30, ends="straight", tuck=16),
+        "options.tuck",
+        15,
+        "meet behind the front",
+    ),
+    # A tuck of 15 less 1 all round.
+    "thumb past the tuck": (TuckCarton(90, 30, 90, thumb=29), "options.thumb", 28, "keeps it on"),
+    "thumb too wide": (TuckCarton(20, 30, 90, thumb=12), "options.thumb", 10, "keeps it on"),
+    "tear strip too narrow": (TuckCarton(60, 30, 90, tear=2), "options.tear", 3, "too narrow"),
+    # Front free from 5 to 90 − 15, less a tenth.
+    "tear strip too wide": (
+        TuckCarton(90, 30, 75, tear=58),
+        "options.tear",
+        54.9,
+        "clear of the tucks",
+    ),
+    "tear strip on the bottom fold": (
+        TuckCarton(60, 30, 90, tear=8, tear_at=0),
+        "options.tear_at",
+        5,
+        "above the bottom",
+    ),
+    "tear strip behind a straight tuck": (
+        TuckCarton(60, 30, 90, ends="straight", tear=8, tear_at=10),
+        "options.tear_at",
+        15,
+        "above the bottom",
+    ),
+    # 90 − 15 − 8.
+    "tear strip behind the top tuck": (
+        TuckCarton(60, 30, 90, tear=8, tear_at=70),
+        "options.tear_at",
+        67,
+        "above the bottom",
+    ),
+    "carton too low": (TuckCarton(60, 30, 8), "size.height", 10, "too low"),
+    # 4 + two calipers.
+    "carton too narrow": (TuckCarton(60, 4, 90, tab=4), "size.width", 4.6, "too narrow"),
+    "carton too short": (TuckCarton(4, 30, 90), "size.length", 4.6, "too short"),
+}
+
+BUILDS = {Tray: tray.build, GableCarton: gable_carton.build, TuckCarton: tuck_carton.build}
+
+
+def build(dims: Any, card: Card = CARD) -> tuple[Net, ...]:
+    """The nets, by whichever style the dimensions belong to."""
+    return BUILDS[type(dims)](dims, card)  # type: ignore[operator, no-any-return]
+
+
+@pytest.mark.parametrize(("dims", "field", "works", "words"), REFUSED.values(), ids=REFUSED.keys())
+def test_a_dimension_out_of_reach_is_refused_with_one_that_works(
+    dims: Any, field: str, works: float, words: str
+) -> None:
+    """The message names the value found and the limit, and the limit itself is accepted."""
+    with pytest.raises(StyleError) as caught:
+        build(dims)
+
+    error, name = caught.value, field.partition(".")[2]
+    assert error.field == field
+    assert words in error.message
+    assert f"{works:g}" in error.message
+    try:
+        build(replace(dims, **{name: works}))
+    except StyleError as other:
+        # Another dimension may be out of reach as well, but this one is done with.
+        assert other.field != field
+
+
+@pytest.mark.parametrize(
+    ("dims", "field"),
+    [
+        (Tray(1, 60, 30), "size.length"),
+        (Tray(90, 1, 30), "size.width"),
+        (GableCarton(60, 60, 1), "size.height"),
+        (TuckCarton(60, 30, 2), "size.height"),
+    ],
+)
+@pytest.mark.parametrize("measure", ["score", "outside"])
+def test_a_box_that_its_own_card_fills_is_refused(dims: Any, field: str, measure: Measure) -> None:
+    """Card of 2 mm leaves nothing of 1 or 2 mm."""
+    with pytest.raises(
+        StyleError, match="of which card 2 mm thick leaves less than 1 mm"
+    ) as caught:
+        build(dims, Card(2.0, measure))
+
+    assert caught.value.field == field
+
+
+@pytest.mark.parametrize("tuck", [None, 10.0])
+def test_a_straight_carton_keeps_its_tucks_apart(tuck: float | None) -> None:
+    """A carton 20 high takes tucks of 10 at most, and of a third of it if none are given."""
+    (net,) = build(TuckCarton(60, 60, 20, ends="straight", tuck=tuck))
+
+    depths = [
+        net.panel(f"{end} tuck").outline.bounds[3] - net.panel(f"{end} tuck").outline.bounds[1]
+        for end in ("top", "bottom")
+    ]
+    assert depths == pytest.approx([tuck or 20 / 3] * 2)
+
+
+def test_a_small_carton_gets_a_small_thumb_cut() -> None:
+    """25 × 12 × 70: half the length is 12.5, the tuck 6, so the cut is 6 across."""
+    (net,) = build(TuckCarton(25, 12, 70))
+
+    assert net.panel("front").edge("thumb cut").chord == pytest.approx(6)
+
+
+def test_a_carton_can_do_without_thumb_cuts() -> None:
+    """0 leaves plain walls of four edges."""
+    (net,) = build(TuckCarton(60, 30, 90, thumb=0))
+
+    assert net.panel("front").edges == ("bottom", "right", "top", "left")

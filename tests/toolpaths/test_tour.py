@@ -1,0 +1,138 @@
+"""Short ways through many stops."""
+
+from __future__ import annotations
+
+import itertools
+import math
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from cutlayers.toolpaths.nearby import nearest_points
+from cutlayers.toolpaths.tour import Stop, shortest_way, way_length
+from tests.benchmarks.bench_order import scattered_lines
+
+HOME = (0.0, 0.0)
+places = st.tuples(st.integers(0, 300), st.integers(0, 300)).map(
+    lambda pair: (float(pair[0]), float(pair[1]))
+)
+
+
+@st.composite
+def open_stops(draw: st.DrawFn, most: int = 30) -> list[Stop]:
+    """Lines, some of zero travel from another."""
+    ends = draw(st.lists(st.tuples(places, places), min_size=1, max_size=most))
+    return [Stop(((a, b), (b, a))) for a, b in ends]
+
+
+@st.composite
+def nested_stops(draw: st.DrawFn) -> list[Stop]:
+    """Open and closed lines, each of which may have to come before one that is larger."""
+    count = draw(st.integers(1, 25))
+    stops = []
+    for number in range(count):
+        later = ()
+        if number + 1 < count and draw(st.booleans()):
+            later = (draw(st.integers(number + 1, count - 1)),)
+        if draw(st.booleans()):
+            doors = tuple(
+                (place, place) for place in draw(st.lists(places, min_size=1, max_size=5))
+            )
+        else:
+            a, b = draw(places), draw(places)
+            doors = ((a, b), (b, a))
+        stops.append(Stop(doors, later))
+    order = draw(st.permutations(range(count)))
+    place = {old: new for new, old in enumerate(order)}
+    shuffled = [stops[old] for old in order]
+    return [Stop(each.doors, tuple(place[after] for after in each.later)) for each in shuffled]
+
+
+@given(nested_stops())
+@settings(max_examples=150, deadline=None)
+def test_every_stop_comes_once_and_in_due_order(stops: list[Stop]) -> None:
+    """Whatever must come before comes before, and every door is one of its stop's."""
+    way = shortest_way(stops, HOME)
+
+    assert sorted(stop for stop, _ in way) == list(range(len(stops)))
+    place = {stop: index for index, (stop, _) in enumerate(way)}
+    assert all(0 <= door < len(stops[stop].doors) for stop, door in way)
+    for number, stop in enumerate(stops):
+        assert all(place[after] > place[number] for after in stop.later)
+
+
+@given(open_stops(5))
+@settings(max_examples=30, deadline=None)
+def test_few_stops_are_visited_as_well_as_can_be(stops: list[Stop]) -> None:
+    """Against all orders and doors tried one by one, at most a twentieth longer."""
+    best = min(
+        way_length(stops, zip(order, doors, strict=True), HOME)
+        for order in itertools.permutations(range(len(stops)))
+        for doors in itertools.product((0, 1), repeat=len(stops))
+    )
+
+    assert way_length(stops, shortest_way(stops, HOME), HOME) <= 1.05 * best + 1e-6
+
+
+@pytest.mark.parametrize("count", [12, 40, 200])
+def test_points_on_a_convex_curve_are_visited_round_it(count: int) -> None:
+    """The best round of n points on a circle is the circle's own order; a way that begins at one
+    of them leaves out one side. For 12 points on a radius of 50 the round is 310.582854 mm."""
+    corners = [
+        (50 + 50 * math.cos(2 * math.pi * i / count), 50 + 50 * math.sin(2 * math.pi * i / count))
+        for i in range(count)
+    ]
+    shuffled = [corners[i * 7 % count] for i in range(count)] if count % 7 else corners
+    stops = [Stop(((corner, corner),)) for corner in shuffled]
+    side = 100 * math.sin(math.pi / count)
+    if count == 12:
+        assert 12 * side == pytest.approx(310.582854)
+
+    way = shortest_way(stops, corners[0])
+
+    assert way_length(stops, way, corners[0]) == pytest.approx((count - 1) * side)
+
+
+def test_a_closed_line_is_entered_where_the_whole_way_is_shortest() -> None:
+    """Neither at the door nearest to the start (0) nor at the one nearest to the next stop (2):
+    by hand, the ways are 104.8, 112.4, 108.3 and, through door 3, 103.1 mm."""
+    square = Stop(tuple((p, p) for p in ((10.0, 10.0), (20.0, 10.0), (20.0, 20.0), (10.0, 20.0))))
+    far = Stop((((21.0, 100.0), (21.0, 100.0)),))
+
+    assert shortest_way([far, square], HOME) == [(1, 3), (0, 0)]
+
+
+def test_the_same_stops_give_the_same_way() -> None:
+    """The random swaps are always the same."""
+    stops = scattered_lines(7, 80)
+
+    assert shortest_way(stops, HOME) == shortest_way(stops, HOME)
+
+
+def test_the_way_is_much_shorter_than_going_to_the_nearest() -> None:
+    """The usual first thought, always the nearest end next, travels a fifth more."""
+    stops = scattered_lines(3, 120)
+    left, here, greedy = set(range(120)), HOME, 0.0
+    while left:
+        gap, stop, door = min(
+            (math.dist(here, stops[stop].doors[door][0]), stop, door)
+            for stop in left
+            for door in (0, 1)
+        )
+        greedy += gap
+        here = stops[stop].doors[door][1]
+        left.remove(stop)
+
+    assert way_length(stops, shortest_way(stops, HOME), HOME) < greedy / 1.15
+
+
+@given(st.lists(places, min_size=1, max_size=60), st.integers(1, 8))
+@settings(max_examples=80, deadline=None)
+def test_the_grid_finds_the_nearest(points: list[tuple[float, float]], count: int) -> None:
+    """As near as looking at every point, ties aside."""
+    numbers = [complex(*point) for point in points]
+
+    for here, found in zip(numbers, nearest_points(numbers, count), strict=True):
+        others = sorted(abs(other - here) for other in numbers)[1 : count + 1]
+        assert [abs(numbers[other] - here) for other in found] == pytest.approx(others)
