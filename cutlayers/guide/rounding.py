@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from cutlayers.errors import CutlayersError, NetError
-from cutlayers.guide.alike import Sum, tied
+from cutlayers.guide.alike import Ties, tied
 from cutlayers.guide.places import (
     EXTENT_WEIGHT,
     GAP_WEIGHT,
@@ -50,9 +50,9 @@ class Grid:
     net: Net
     ruler: Ruler
     places: Places
-    sums: tuple[Sum, ...]
+    ties: Ties
     halves: tuple[tuple[tuple[int, int], ...], ...]
-    """The sums once more, their coefficients doubled to whole numbers, for speed."""
+    """The sums of `ties` once more, their coefficients doubled to whole numbers, for speed."""
     terms: tuple[_Term, ...]
 
     @staticmethod
@@ -61,12 +61,14 @@ class Grid:
         places = Places.of(net)
         wide = extents(net, places)
         anchors = (0, places.across)
-        sums = tied(len(places.values), anchors, wide, hinge_weight(net, places), alike=COINCIDENT)
+        ties = tied(places.values, anchors, wide, hinge_weight(net, places), alike=COINCIDENT)
         step = ruler.step
         terms = [_Term(e.low, e.high, e.length / step, EXTENT_WEIGHT) for e in wide]
         terms += [_Term(e.low, e.high, e.length / step, GAP_WEIGHT) for e in gaps(net, places)]
-        halves = tuple(tuple((place, int(2 * c)) for place, c in each.items()) for each in sums)
-        return Grid(net, ruler, places, sums, halves, tuple(terms))
+        halves = tuple(
+            tuple((place, int(2 * c)) for place, c in each.items()) for each in ties.sums
+        )
+        return Grid(net, ruler, places, ties, halves, tuple(terms))
 
     @property
     def panel_extents(self) -> tuple[tuple[str, tuple[tuple[int, int], tuple[int, int]]], ...]:
@@ -80,12 +82,13 @@ class Grid:
     @property
     def free(self) -> tuple[int, ...]:
         """The places to be chosen, rising."""
-        return tuple(sorted({place for each in self.sums for place in each}))
+        return tuple(self.ties.values)
 
     def steps(self, chosen: dict[int, int]) -> list[Fraction]:
         """All places in divisions, for the free ones chosen."""
         return [
-            sum((c * chosen[place] for place, c in each.items()), Fraction(0)) for each in self.sums
+            sum((c * chosen[place] for place, c in each.items()), Fraction(0))
+            for each in self.ties.sums
         ]
 
     def misfit(self, chosen: dict[int, int]) -> float:
@@ -116,7 +119,7 @@ class Grid:
     def best(self, start: dict[int, int] | None = None) -> dict[int, int]:
         """The choice that no small change makes better."""
         chosen = start or {
-            place: self.ruler.nearest(self.places.values[place]) for place in self.free
+            amount: self.ruler.nearest(value) for amount, value in self.ties.values.items()
         }
         misfit = self.misfit(chosen)
         moves = self.moves()
