@@ -152,6 +152,8 @@ class Style:
     `dimensions` is a frozen dataclass made of the fields above; `build` takes one and the card
     and returns the nets of one box, the first of them the one the others sit on. `build` raises
     StyleError for dimensions that cannot be folded. `like` names a published family, if sure.
+    `volume` is the room between the walls of the first net in mm³, taken to the planes of the
+    panels, by a formula of its own; None where a style encloses nothing.
     """
 
     name: str
@@ -159,6 +161,7 @@ class Style:
     dimensions: type[Any]
     build: Callable[[Any, Card], tuple[Net, ...]]
     like: str = ""
+    volume: Callable[[Any, Card], float] | None = None
 
     @property
     def table(self) -> dict[str, tuple[Dimension, Any]]:

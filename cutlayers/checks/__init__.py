@@ -27,8 +27,8 @@ def check_box(
     flat coordinates, by its name; what is not known is not checked. Errors come first, then
     warnings; within these, in the order in which a maker meets them.
 
-    A net with a curved hinge cannot be folded as rigid panels: a note says so, and the whole box
-    then gets no findings but those of its flat blanks.
+    A net with a curved hinge and no facets cannot be folded as rigid panels: a note says so, and
+    the whole box then gets no findings but those of its flat blanks.
     """
     # The measuring library is heavy, and whoever only asks for `Limits` does without it.
     from cutlayers.checks.closing import check_closing
@@ -45,7 +45,9 @@ def check_box(
 
     allowed = limits or Limits()
     found: list[Finding] = []
-    curved = [net for net in nets if any(hinge.edge.bulge for hinge in net.hinges)]
+    curved = [
+        net for net in nets if not net.facets and any(hinge.edge.bulge for hinge in net.hinges)
+    ]
     if curved:
         found.extend(_not_folded(net) for net in curved)
     else:

@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from cutlayers.checks.limits import Limits
 from cutlayers.findings import Finding, Severity
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import CHORD, Face, facing, height, seen_from
+from cutlayers.net.faces import CHORD, Face, common, facing, height, seen_from
 from cutlayers.net.folding import FoldedNet
 from cutlayers.net.model import Role
 
@@ -64,7 +64,7 @@ def _tab(
         )
         return
     landed = seen_from(target.pose, tab.pose, tab.shape)
-    glued = landed.intersection(target.shape)
+    glued = common(landed, target.shape)
     if glued.area <= ROUNDING:
         yield Finding(
             Severity.ERROR,
@@ -109,7 +109,7 @@ def _overhang(tab: BaseGeometry, target: BaseGeometry) -> float:
 
 def _depth(folded: FoldedNet, tab: Face, target: BaseGeometry) -> float:
     """How far the glued part reaches away from the fold on which the tab stands."""
-    glued = tab.shape.intersection(target)
+    glued = common(tab.shape, target)
     # A long tab may be parted by folds of its own; it stands on what is no tab itself.
     edge = min(
         folded.net.hinges_of([tab.name]),

@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from cutlayers.checks.limits import Limits
 from cutlayers.findings import Finding, Severity
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import TOUCHING, Face, facing, height, seen_from
+from cutlayers.net.faces import TOUCHING, Face, common, facing, height, seen_from
 from cutlayers.net.model import Role
 from cutlayers.net.space import Vector, dot
 
@@ -79,7 +79,7 @@ def sides(box: Assembly, base: str, lid: str, caliper: float) -> tuple[Side, ...
 
 
 def _overlap(one: Face, other: Face) -> bool:
-    return bool(one.shape.intersection(seen_from(one.pose, other.pose, other.shape)).area > 1.0)
+    return bool(common(one.shape, seen_from(one.pose, other.pose, other.shape)).area > 1.0)
 
 
 def _between(box: Assembly, inner: Face, outer: Face) -> int:

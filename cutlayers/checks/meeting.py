@@ -9,7 +9,7 @@ import shapely
 
 from cutlayers.findings import Finding, Severity
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import TOUCHING, Face, facing, height, seen_from
+from cutlayers.net.faces import TOUCHING, Face, common, facing, height, seen_from
 from cutlayers.net.model import Hinge, Role
 
 LOOSE = (Role.FLAP, Role.GLUE_TAB)
@@ -21,10 +21,13 @@ OVERLAP = 0.05
 def check_meeting(box: Assembly) -> tuple[Finding, ...]:
     """An error for each pair of flaps or glue tabs of a net that lie on each other unasked.
 
-    Two that are hinged together, and a tab on the flap that it is glued to, belong there.
+    Two that are hinged together, and a tab on the flap that it is glued to, belong there. A net
+    that is folded quite flat, such as an envelope, is made of layers and is left out.
     """
     found = []
     for folded in box.boxes:
+        if all(hinge.fold_deg in (0.0, 180.0, -180.0) for hinge in folded.net.hinges):
+            continue
         loose = [
             face for face in box.faces if face.net == folded.net.name and face.panel.role in LOOSE
         ]
@@ -48,7 +51,7 @@ def _overlap(one: Face, other: Face) -> float:
     """The shorter side of what two faces in one plane share."""
     if not facing(one, other) or abs(height(one, other)) > TOUCHING:
         return 0.0
-    shared = one.shape.intersection(seen_from(one.pose, other.pose, other.shape))
+    shared = common(one.shape, seen_from(one.pose, other.pose, other.shape))
     if shared.area <= 0:
         return 0.0
     left, bottom, right, top = shapely.oriented_envelope(shared).bounds

@@ -28,6 +28,9 @@ TOUCHING = 1e-3
 """mm; panels are rigid planes without thickness here, so those that are stacked in one plane
 differ by rounding only."""
 
+GRID = 1e-7
+"""mm; far below any measure of a check, far above the rounding of coordinates."""
+
 
 @dataclass(frozen=True, slots=True)
 class Face:
@@ -110,6 +113,15 @@ def seen_from(pose: Pose, other: Pose, shape: BaseGeometry) -> BaseGeometry:
     )
     x, y, _ = pose.flat(other.origin)
     return affine_transform(shape, (rx, ux, ry, uy, x, y))
+
+
+def common(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
+    """What two flat shapes share, computed on a grid of `GRID` mm.
+
+    Without a grid, shapes whose borders run along each other to the last bits come out wrong at
+    times: all of one, or nothing.
+    """
+    return shapely.intersection(one, other, grid_size=GRID)
 
 
 def flat_point(pose: Pose, other: Pose, point: Point) -> tuple[Point, float]:

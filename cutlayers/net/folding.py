@@ -12,7 +12,8 @@ general, since real card bends on the way; what is shown then is the tree of fir
 Standing up: the net is turned as its `Stand` says, judged by the fully folded box, and the root
 then keeps that place at every fraction, so that a half-folded box stands where the finished one
 will. Of the finished box the lowest point is at z = lift and the middle of its extent at
-x = y = 0. A net without a stand stays where it lay, its root in the plane z = 0.
+x = y = 0 unless the stand says otherwise. A net without a stand stays where it lay, its root in
+the plane z = 0.
 """
 
 from __future__ import annotations
@@ -24,7 +25,7 @@ from dataclasses import dataclass
 
 from cutlayers.errors import NetError
 from cutlayers.net.model import Hinge, Net, Stand
-from cutlayers.net.space import Pose, Vector, cross, dot, tidy, turned_about
+from cutlayers.net.space import Pose, Vector, cosine_sine, cross, dot, moved, tidy, turned_about
 from cutlayers.transforms import Point
 
 LEVEL = 1e-6
@@ -91,13 +92,14 @@ class FoldedNet:
 
 
 def fold(net: Net, fraction: float = 1.0) -> FoldedNet:
-    """Fold a net up and stand it as its `stand` says.
+    """Fold a net up and stand it as its `stand` says; one that has facets folds those.
 
     `fraction` is 0 (flat) to 1 (folded). Raises NetError for a fraction outside, for a curved
     hinge (its panels would have to bend), and for panels that no hinge connects to the root.
     """
     if not 0.0 <= fraction <= 1.0:
         raise NetError(f"a net folds from 0 to 1 (got {fraction:g})")
+    net = net.facets or net
     for hinge in net.hinges:
         if hinge.edge.bulge:
             raise NetError(
@@ -170,12 +172,23 @@ def _standing(net: Net, poses: Mapping[str, Pose], stand: Stand) -> Pose:
         raise NetError(f"net {net.name!r}: the stand's direction up is no direction")
     up = front.direction((stand.up[0] / length, stand.up[1] / length, 0.0))
     out = front.normal
+    if stand.on is not None:
+        up = moved((0.0, 0.0, 0.0), poses[net.panel(stand.on).name].normal, -1.0)
+        level = moved(out, up, -dot(out, up))
+        size = math.sqrt(dot(level, level))
+        if size < LEVEL:
+            raise NetError(f"net {net.name!r}: {stand.front!r} lies level and faces nobody")
+        out = (level[0] / size, level[1] / size, level[2] / size)
     right = cross(up, out)
     # Rows of the turn that takes right → +x, out → −y, up → +z, written as its columns.
     columns = [(right[i], -out[i], up[i]) for i in range(3)]
     turn = Pose(columns[0], columns[1], columns[2])
+    c, s = cosine_sine(stand.turn_deg)
+    turn = Pose((c, s, 0.0), (-s, c, 0.0)).after(turn)
     low, high = _extent(net, {name: turn.after(pose) for name, pose in poses.items()})
-    return turn.shifted((-(low[0] + high[0]) / 2, -(low[1] + high[1]) / 2, stand.lift - low[2]))
+    x, y = stand.at
+    middle = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2)
+    return turn.shifted((x - middle[0], y - middle[1], stand.lift - low[2]))
 
 
 def _extent(net: Net, poses: Mapping[str, Pose]) -> tuple[Vector, Vector]:

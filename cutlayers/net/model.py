@@ -41,6 +41,12 @@ class Role(StrEnum):
     FLAP = "flap"
     """A tuck, dust or closing flap: it is not glued."""
     GLUE_TAB = "glue tab"
+    LINING = "lining"
+    """A second layer inside another panel: a pocket, a shoulder, the inner half of a wall."""
+
+
+SHOWN = (Role.WALL, Role.LID, Role.ROOF)
+"""What a viewer of the closed box sees and artwork goes on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,39 +85,60 @@ class Panel:
 
 @dataclass(frozen=True, slots=True)
 class Hinge:
-    """Two panels folding along `edge`, which runs with `first` on its left."""
+    """Two panels folding along `edge`, which runs with `first` on its left.
+
+    `flat_deg` is the angle once the glued box is pressed flat, 0 or ±180; None where the box
+    does not go flat or the hinge keeps its angle.
+    """
 
     first: str
     second: str
     edge: Segment
     fold_deg: float
     operation: Operation = Operation.SCORE
+    flat_deg: float | None = None
 
     @property
     def fold(self) -> Fold:
-        """Mountain or valley; a hinge that ends flat is worked like a mountain."""
-        return Fold.VALLEY if self.fold_deg < 0 else Fold.MOUNTAIN
+        """Mountain or valley, as the finished box has it; a hinge that lies open there but
+        folds on the way flat goes by that, and one that never folds is worked like a mountain."""
+        return Fold.VALLEY if (self.fold_deg or self.flat_deg or 0.0) < 0 else Fold.MOUNTAIN
 
 
 @dataclass(frozen=True, slots=True)
 class Stand:
     """How the folded net stands: panel `front` faces the viewer, its flat direction `up` points
-    up, and the lowest point is `lift` mm above the table."""
+    up, and the lowest point is `lift` mm above the table. Where the front leans, `on` names the
+    panel that lies on the table with its outside down instead; `up` is not looked at then.
+
+    Then it is turned by `turn_deg`, left as seen from above, and the middle of its extent comes
+    to stand `at` mm to the right of and behind the middle of the table.
+    """
 
     front: str
     up: Point = (0.0, 1.0)
     lift: float = 0.0
+    at: Point = (0.0, 0.0)
+    turn_deg: float = 0.0
+    on: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Net:
     """Panels and hinges of one flat piece. Guaranteed: names differ, and each hinge's edge lies
-    on the borders of both its panels."""
+    on the borders of both its panels.
+
+    `facets` is for panels that bend along a curved hinge: the same piece with these cut into flat
+    strips, which is folded in its stead. Its panels keep the names of those they stand for, the
+    middle strip of a bent panel too; the hinges between strips have the operation DRAW, since
+    nothing is worked there.
+    """
 
     name: str
     panels: tuple[Panel, ...]
     hinges: tuple[Hinge, ...] = ()
     stand: Stand | None = None
+    facets: Net | None = None
 
     @staticmethod
     def start(net: str, panel: str, shape: Shape, role: Role = Role.BASE) -> Net:
@@ -127,6 +154,28 @@ class Net:
     def bounds(self) -> Bounds:
         """Bounding box of all panels: the size of the blank."""
         return union_bounds(panel.outline.bounds for panel in self.panels)
+
+    @property
+    def decorated(self) -> tuple[str, ...]:
+        """Names of the panels seen on the closed box, in order: those that artwork goes on."""
+        return tuple(panel.name for panel in self.panels if panel.role in SHOWN)
+
+    @property
+    def goes_flat(self) -> bool:
+        """Whether the finished piece can be pressed flat, or lies flat as it is."""
+        return any(hinge.flat_deg is not None for hinge in self.hinges) or all(
+            hinge.fold_deg in (0.0, 180.0, -180.0) for hinge in self.hinges
+        )
+
+    def pressed_flat(self) -> Net:
+        """The net with the fold angles it has once the glued box is pressed flat."""
+        return replace(
+            self,
+            hinges=tuple(
+                hinge if hinge.flat_deg is None else replace(hinge, fold_deg=hinge.flat_deg)
+                for hinge in self.hinges
+            ),
+        )
 
     def panel(self, name: str) -> Panel:
         """The panel of that name. Raises NetError with the names there are."""
@@ -147,6 +196,7 @@ class Net:
         role: Role,
         own: str = "",
         fold_deg: float = 90.0,
+        flat_deg: float | None = None,
         operation: Operation = Operation.SCORE,
         at: float | None = None,
         lands_on: str | None = None,
@@ -183,7 +233,7 @@ class Net:
         shared = _shared_edge(host, panel.edge(own or shape.edges[0]))
         if shared is None:
             raise NetError(f"panel {name!r} does not touch {to!r}")
-        hinge = Hinge(host_name, name, shared, fold_deg, operation)
+        hinge = Hinge(host_name, name, shared, fold_deg, operation, flat_deg)
         net = replace(self, panels=(*self.panels, panel), hinges=(*self.hinges, hinge))
         return net.work(name, *shape.features, place=place)
 
@@ -193,6 +243,7 @@ class Net:
         other: str,
         *,
         fold_deg: float,
+        flat_deg: float | None = None,
         operation: Operation = Operation.SCORE,
     ) -> Net:
         """Hinge two panels that already lie edge to edge, each given as "panel.edge".
@@ -211,7 +262,8 @@ class Net:
             ):
                 raise NetError(f"{one!r} and {other!r} are hinged already")
         return replace(
-            self, hinges=(*self.hinges, Hinge(first, second, shared, fold_deg, operation))
+            self,
+            hinges=(*self.hinges, Hinge(first, second, shared, fold_deg, operation, flat_deg)),
         )
 
     def work(self, panel: str, *features: Feature, place: Transform | None = None) -> Net:
@@ -256,6 +308,7 @@ class Net:
                 )
                 for hinge in self.hinges
             ),
+            facets=self.facets.transformed(transform) if self.facets else None,
         )
 
     def hinges_of(self, names: Iterable[str]) -> tuple[Hinge, ...]:

@@ -36,21 +36,23 @@ def polygon(*corners: Point, edges: tuple[str, ...] = ()) -> Shape:
     return Shape(Path.polygon(corners), names)
 
 
-def glue_tab(width: float, depth: float, taper: float) -> Shape:
+def glue_tab(width: float, depth: float, taper: float, end_taper: float | None = None) -> Shape:
     """A flap `depth` mm deep whose ends run in by `taper` mm each, so that they do not show.
 
-    Edges bottom, right, top, left. Raises NetError when nothing is left of the top.
+    `end_taper` is for the end at (0, 0) where it differs: the left one. Edges bottom, right, top,
+    left. Raises NetError when nothing is left of the top.
     """
-    if width - 2 * taper <= 0:
+    left = taper if end_taper is None else end_taper
+    if width - taper - left <= 0:
         raise NetError(
-            f"a glue tab {width:g} mm wide cannot taper {taper:g} mm at each end; "
-            f"the most is {width / 2:g} mm"
+            f"a glue tab {width:g} mm wide cannot taper {left:g} and {taper:g} mm at its ends; "
+            f"the most is {width:g} mm together"
         )
     return polygon(
         (0.0, 0.0),
         (width, 0.0),
         (width - taper, depth),
-        (taper, depth),
+        (left, depth),
         edges=("bottom", "right", "top", "left"),
     )
 
@@ -60,10 +62,12 @@ def taper_run(depth: float, taper_deg: float) -> float:
     return depth * math.tan(math.radians(taper_deg))
 
 
-def tuck_flap(width: float, depth: float, radius: float) -> Shape:
+def tuck_flap(width: float, depth: float, radius: float, slit: float = 0.0) -> Shape:
     """A flap with two rounded corners, to be pushed in behind a wall.
 
-    Edges bottom, right, right-corner, top, left-corner, left; with radius 0 the corners drop out.
+    With a `slit` the crease ends that far from both ends and the rest is cut, so that the
+    shoulders of dust flaps catch in it. Edges bottom, right, right-corner, top, left-corner,
+    left, and right-slit and left-slit beside the bottom; with radius 0 the corners drop out.
     """
     corners = ((0.0, 0.0), (width, 0.0), (width, depth), (0.0, depth))
     names = ["bottom", "right", "right-corner", "top", "left-corner", "left"]
@@ -77,6 +81,12 @@ def tuck_flap(width: float, depth: float, radius: float) -> Shape:
         if depth - radius <= 1e-9:
             names.remove("right")
             names.remove("left")
+    if slit:
+        if not 2 * slit < width:
+            raise NetError(f"slits of {slit:g} mm leave no crease of a flap {width:g} mm wide")
+        ends = ((0.0, 0.0), (slit, 0.0), (width - slit, 0.0))
+        outline = Path((*ends, *outline.vertices[1:]), (0.0, 0.0, *outline.bulges), closed=True)
+        outline, names = outline.started_at(1), ["bottom", "right-slit", *names[1:], "left-slit"]
     return Shape(outline, tuple(names))
 
 

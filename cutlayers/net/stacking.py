@@ -17,7 +17,7 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from cutlayers.net.faces import TOUCHING, Face, facing, height, seen_from
+from cutlayers.net.faces import TOUCHING, Face, common, facing, height, seen_from
 from cutlayers.net.folding import FoldedNet
 from cutlayers.net.model import Role
 from cutlayers.net.space import Vector, dot
@@ -28,7 +28,7 @@ OVERLAP = 0.01
 FOLDED_OVER = 1e-6
 """Degrees by which a fold may miss ±180 and still lay two panels on each other."""
 
-_DEPTH = {Role.GUSSET: 1, Role.FLAP: 2, Role.GLUE_TAB: 2}
+_DEPTH = {Role.GUSSET: 1, Role.LINING: 1, Role.FLAP: 2, Role.GLUE_TAB: 2}
 
 Key = tuple[str, str]
 """Names of net and panel."""
@@ -106,7 +106,7 @@ def _stack(plane: list[Face], joints: Mapping[tuple[Key, Key], bool]) -> Stack:
                 continue
             if not shapes[low].intersects(shapes[high]):
                 continue
-            if shapes[low].intersection(shapes[high]).area > OVERLAP:
+            if common(shapes[low], shapes[high]).area > OVERLAP:
                 if _lies_above(plane[low], plane[high], normal):
                     above[low].add(high)
                 else:

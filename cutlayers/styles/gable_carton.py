@@ -19,14 +19,13 @@ import math
 from dataclasses import dataclass, replace
 
 from cutlayers.errors import StyleError
-from cutlayers.net import Feature, Net, Role, Stand, Work
+from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import Shape, polygon, rectangle, taper_run
-from cutlayers.paths import Path
+from cutlayers.parts import options
+from cutlayers.parts.openings import PUNCH_BORDER, punched
+from cutlayers.parts.options import LEAST_TAB_END, TAB_TAPER_DEG
+from cutlayers.parts.trays import refuse_tab_on_side, tray_net
 from cutlayers.style import Card, Style, above, at_least, at_most, below, option, size
-from cutlayers.styles.tray import LEAST_TAB, LEAST_TAB_END, refuse_tab_on_side, tray_net
-
-TAB_TAPER_DEG = 15.0
-"""Common practice: glue tabs taper 10–15° at each end."""
 
 LEAST_WALL = 5.0
 """mm; a lower lid wall slips off its base."""
@@ -40,9 +39,6 @@ SEAM_END = 0.1
 
 LEAST_PUNCH = 1.0
 """mm; a smaller hole takes no ribbon, and few tools turn in it."""
-
-PUNCH_BORDER = 2.0
-"""mm of card left round a closure hole, so that a ribbon does not tear it out."""
 
 PLACE = 0.1
 """mm; the least play that counts as a place for a hole, so that it can be named to 0.1 mm."""
@@ -63,7 +59,7 @@ class GableCarton:
         minimum=3,
     )
     ridge: float = option("height of the ridge strips", default=16, minimum=3)
-    tab: float = option("width of the glue tabs", default=12, minimum=LEAST_TAB, maximum=60)
+    tab: float = options.tab()
     clearance: float = option(
         "left between lid and base, both sides together, once two thicknesses are taken up",
         default=1.0,
@@ -303,20 +299,13 @@ def _with_holes(net: Net, dims: GableCarton, lid: _Lid) -> Net:
     for ridge, starts_left in ridges:
         for name, from_left in (("left", starts_left), ("right", not starts_left)):
             x = inset if from_left else lid.length - inset
-            net = _punched(net, ridge, f"{name} closure hole", (x, lid.ridge / 2), radius)
+            net = punched(net, ridge, f"{name} closure hole", (x, lid.ridge / 2), dims.punch)
     if in_strips:
         for wall, first, second in (("left", "back", "front"), ("right", "front", "back")):
             for neighbour, x in ((first, inset), (second, half - inset)):
                 strip = f"{wall} {neighbour} strip"
-                net = _punched(net, strip, f"{wall} closure hole", (x, lid.ridge / 2), radius)
+                net = punched(net, strip, f"{wall} closure hole", (x, lid.ridge / 2), dims.punch)
     return net
-
-
-def _punched(net: Net, panel: str, name: str, at: tuple[float, float], radius: float) -> Net:
-    """Punch a hole at a place measured from the lower left corner of a panel on the flat net."""
-    left, bottom, _, _ = net.panel(panel).outline.bounds
-    centre = (left + at[0], bottom + at[1])
-    return net.work(panel, Feature(Work.PUNCH, Path.circle(centre, radius), name))
 
 
 def _smaller_punch(room: float) -> str:
@@ -337,9 +326,16 @@ def _allowed_insets(inset: float, strips: tuple[float, float], middle: tuple[flo
     )
 
 
+def volume(dims: GableCarton, card: Card) -> float:
+    """Of the base: length × width × height."""
+    length, width = card.score(dims.length, 2), card.score(dims.width, 2)
+    return length * width * card.score(dims.height, 1)
+
+
 STYLE = Style(
     name="gable-carton",
     summary="a tray with a gusseted gable lid that closes in a ridge",
     dimensions=GableCarton,
     build=build,
+    volume=volume,
 )

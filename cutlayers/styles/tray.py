@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from cutlayers.errors import StyleError
-from cutlayers.net import Net, Role, Stand
-from cutlayers.net.shapes import glue_tab, rectangle, taper_run
-from cutlayers.style import Card, Style, above, angle, at_least, at_most, below, option, size
-
-LEAST_TAB = 4.0
-"""mm; a narrower glue tab has no hold."""
-
-LEAST_TAB_END = 2.0
-"""mm left of a tab's outer edge between its tapered ends; less is a spike that curls up."""
+from cutlayers.net import Net
+from cutlayers.net.shapes import taper_run
+from cutlayers.parts import options
+from cutlayers.parts.options import LEAST_TAB_END
+from cutlayers.parts.refusing import refuse_small
+from cutlayers.parts.trays import refuse_tab_on_side, tray_net
+from cutlayers.style import Card, Style, above, angle, size
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,10 +22,10 @@ class Tray:
     length: float = size("along the front wall", example=90)
     width: float = size("from front to back", example=60)
     height: float = size("of the walls", example=30)
-    tab: float = option("how deep the glue tabs are", default=12, minimum=LEAST_TAB, maximum=60)
+    tab: float = options.tab()
     taper: float = angle(
         "how far the ends of a glue tab lean in, so that they do not show",
-        default=15,
+        default=options.TAB_TAPER_DEG,
         minimum=0,
         maximum=60,
     )
@@ -43,12 +41,7 @@ def build(dims: Tray, card: Card) -> tuple[Net, ...]:
     height = card.panel("size.height", dims.height, 1)
     refuse_tab_on_side(dims.tab, width, card)
     if above(2 * taper_run(dims.tab, dims.taper), height - LEAST_TAB_END):
-        if below(height, LEAST_TAB_END):
-            raise StyleError(
-                "size.height",
-                f"is {dims.height:g} mm, too low for a glue tab; "
-                f"{at_least(card.given(LEAST_TAB_END, 1))}",
-            )
+        refuse_small(card, "size.height", dims.height, 1, LEAST_TAB_END, "too low for a glue tab")
         most = math.degrees(math.atan(max(0.0, height - LEAST_TAB_END) / 2 / dims.tab))
         raise StyleError(
             "options.taper",
@@ -58,50 +51,10 @@ def build(dims: Tray, card: Card) -> tuple[Net, ...]:
     return (tray_net("tray", length, width, height, dims.tab, dims.taper),)
 
 
-def refuse_tab_on_side(tab: float, width: float, card: Card) -> None:
-    """Raise StyleError where the two tabs behind a side wall `width` mm long would meet."""
-    if below(width, 2 * LEAST_TAB):
-        raise StyleError(
-            "size.width",
-            f"leaves a side wall of {width:.4g} mm, too short for two glue tabs; "
-            f"{at_least(card.given(2 * LEAST_TAB, 2))}",
-        )
-    if above(tab, width / 2):
-        raise StyleError(
-            "options.tab",
-            f"is {tab:g} mm, longer than half the side wall that it lands on; "
-            f"{at_most(width / 2)} fits a wall of {width:.4g} mm",
-        )
-
-
-def tray_net(
-    name: str, length: float, width: float, height: float, tab: float, taper_deg: float
-) -> Net:
-    """A tray from its panels' score-to-score sizes in mm, known to fit each other.
-
-    The tabs stand on the ends of the front and back walls and go behind the side walls.
-    """
-    run = taper_run(tab, taper_deg)
-    net = Net.start(name, "base", rectangle(length, width))
-    # The net shows the box from below, so the wall that stands left of the front lies right.
-    for wall, edge, wide in (
-        ("front", "bottom", length),
-        ("left", "right", width),
-        ("back", "top", length),
-        ("right", "left", width),
-    ):
-        net = net.attach(wall, rectangle(wide, height), to=f"base.{edge}", role=Role.WALL)
-    # A wall's edges are named as it was drawn; the front wall hangs upside down from the base.
-    for wall, at_left, at_right in (("front", "left", "right"), ("back", "right", "left")):
-        for end, target in (("left", at_left), ("right", at_right)):
-            net = net.attach(
-                f"{wall} {target} tab",
-                glue_tab(height, tab, run),
-                to=f"{wall}.{end}",
-                role=Role.GLUE_TAB,
-                lands_on=target,
-            )
-    return replace(net, stand=Stand("front", up=(0.0, -1.0)))
+def volume(dims: Tray, card: Card) -> float:
+    """Length × width × height."""
+    length, width = card.score(dims.length, 2), card.score(dims.width, 2)
+    return length * width * card.score(dims.height, 1)
 
 
 STYLE = Style(
@@ -110,4 +63,5 @@ STYLE = Style(
     dimensions=Tray,
     build=build,
     like="FEFCO-ESBO family 04 (folder-type boxes and trays)",
+    volume=volume,
 )

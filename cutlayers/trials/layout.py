@@ -9,7 +9,7 @@ from cutlayers.errors import TrialError
 from cutlayers.findings import Finding, Severity
 from cutlayers.formats.drawing import Drawing, Layer
 from cutlayers.layers import DASHES
-from cutlayers.lettering import Anchor, letter, text_width, unsupported
+from cutlayers.lettering.single_stroke import Anchor, letter, text_width, unsupported
 from cutlayers.machine import Machine
 from cutlayers.paths import Path, union_bounds
 from cutlayers.stock import SHEETS_MM

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from cutlayers.machine import Machine, Tool, ToolType
 from cutlayers.paths import Path
-from cutlayers.profile_edit import Key, Value
+from cutlayers.profile.editing import Key, Value
 from cutlayers.strokes import Operation, Stroke
 
 Readings = Mapping[str, tuple[float, ...]]

@@ -11,7 +11,7 @@ import math
 from dataclasses import replace
 
 from cutlayers.errors import TrialError
-from cutlayers.lettering import letter
+from cutlayers.lettering.single_stroke import letter
 from cutlayers.machine import Machine
 from cutlayers.paths import Path
 from cutlayers.sheets.register import register_marks

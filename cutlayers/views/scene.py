@@ -81,8 +81,11 @@ def painted(all_surfaces: Sequence[Surface], toward: Vector) -> tuple[Surface, .
 def _whole(face: Face, net: Net, stack: Vector, rank: int) -> Surface:
     panel = face.panel
     folds = [hinge for hinge in net.hinges if panel.name in (hinge.first, hinge.second)]
+    straight = [hinge for hinge in folds if not hinge.edge.bulge]
+    hinged = shapely.MultiLineString([(h.edge.start, h.edge.end) for h in straight])
+    # Strips that stand for a bent panel are hinged along lines that nothing is worked on.
     scored = shapely.MultiLineString(
-        [(hinge.edge.start, hinge.edge.end) for hinge in folds if not hinge.edge.bulge]
+        [(h.edge.start, h.edge.end) for h in straight if h.operation is not Operation.DRAW]
     )
     perforated = [
         [hinge.edge.start, hinge.edge.end]
@@ -93,7 +96,7 @@ def _whole(face: Face, net: Net, stack: Vector, rank: int) -> Surface:
     for feature in panel.features:
         lines[feature.work].append(_line(feature.path))
     shape = pierced(panel)
-    borders = shape.boundary.difference(scored.buffer(NEAR, cap_style="flat"))
+    borders = shape.boundary.difference(hinged.buffer(NEAR, cap_style="flat"))
     if lines[Work.SLIT]:
         borders = shapely.union_all([borders, shapely.MultiLineString(lines[Work.SLIT])])
     return Surface(

@@ -32,7 +32,7 @@ from cutlayers.formats.print_png import write_print_png
 from cutlayers.machine import RegisterPlan
 from cutlayers.paths import Path as OurPath
 from cutlayers.printing import print_page
-from cutlayers.profile_search import shipped_folder
+from cutlayers.profile.search import shipped_folder
 from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.register import INK_WIDTH
 from cutlayers.transforms import Transform

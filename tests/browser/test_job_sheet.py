@@ -9,10 +9,10 @@ import pypdfium2
 import pytest
 
 from cutlayers.guide.sheet import job_sheet
-from cutlayers.job import read_job
+from cutlayers.job.reading import read_job
 from cutlayers.make import plan_job
-from cutlayers.profile import read_profile
-from cutlayers.profile_search import find_profile
+from cutlayers.profile.reading import read_profile
+from cutlayers.profile.search import find_profile
 from tests.browser import chromium
 
 pytestmark = pytest.mark.skipif(

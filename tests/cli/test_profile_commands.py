@@ -12,7 +12,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from cutlayers.cli import main
-from cutlayers.profile_search import FOLDER_VARIABLE
+from cutlayers.profile.search import FOLDER_VARIABLE
 from cutlayers.trials import KINDS
 
 ROOT = Path(__file__).parents[2]

@@ -17,11 +17,11 @@ from cutlayers.guide.page import write_page
 from cutlayers.guide.ruler import RULERS, usual_ruler
 from cutlayers.guide.sheet import job_sheet
 from cutlayers.guide.style_sheet import CSS
-from cutlayers.job import read_job
+from cutlayers.job.reading import read_job
 from cutlayers.lengths import parse_length
 from cutlayers.make import plan_job
-from cutlayers.profile import read_profile
-from cutlayers.profile_search import find_profile
+from cutlayers.profile.reading import read_profile
+from cutlayers.profile.search import find_profile
 
 SAMPLES = [
     path

@@ -13,8 +13,8 @@ from cutlayers.errors import JobError
 from cutlayers.findings import Severity
 from cutlayers.machine import RegisterPlan
 from cutlayers.make import Work, render
-from cutlayers.profile import read_profile
-from cutlayers.profile_search import shipped_folder
+from cutlayers.profile.reading import read_profile
+from cutlayers.profile.search import shipped_folder
 from cutlayers.sheets.waste import Waste
 from tests.printed import machine, planned, table
 

@@ -140,7 +140,13 @@ def advised(style: Style, dims: Any, error: StyleError) -> Any:
     """The dimensions with the one an error names set to the value that it names."""
     _, _, name = error.field.partition(".")
     dimension, _ = style.table[name]
-    found = re.search(r"at (least|most) ([0-9.]+)( mm|°)", error.message)
+    if dimension.kind == "choice":
+        word = re.search('"([^"]+)" works', error.message)
+        assert word, f"no word is named: {error}"
+        assert word[1] in dimension.choices
+        return dataclasses.replace(dims, **{name: word[1]})
+    unit = "" if dimension.kind == "count" else "( mm|°)"
+    found = re.search(rf"at (least|most) ([0-9.]+){unit}", error.message)
     if not found:
         assert "0 leaves it out" in error.message, f"no value is named: {error}"
         return dataclasses.replace(dims, **{name: 0.0})
@@ -151,4 +157,6 @@ def advised(style: Style, dims: Any, error: StyleError) -> Any:
         smaller = {field: 100.0 for field, (each, _) in style.table.items() if each.group == "size"}
         return dataclasses.replace(dims, **smaller)
     assert value != getattr(dims, name), f"that is what was given: {error}"
+    if dimension.kind == "count":
+        return dataclasses.replace(dims, **{name: int(value)})
     return dataclasses.replace(dims, **{name: value})

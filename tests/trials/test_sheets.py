@@ -11,7 +11,7 @@ import pytest
 
 from cutlayers.errors import CutlayersError, JobError, TrialError
 from cutlayers.machine import Correction
-from cutlayers.profile import find_profile, read_profile
+from cutlayers.profile.reading import find_profile, read_profile
 from cutlayers.strokes import Operation
 from cutlayers.trials import KINDS, trial
 from cutlayers.trials.files import set_up, trial_files

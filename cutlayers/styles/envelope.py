@@ -1,0 +1,124 @@
+"""An envelope: a front, a back folded up over two side tabs, and a closing flap.
+
+The back leaves a narrow throat open at the top; the flap laps over it by `LAP` or more and is
+straight, with slanting ends, or pointed. A lining is a piece of its own, glued in under the
+flap. Sizes are those of the front between its folds; all layers lie flat on each other.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from cutlayers.net import Net, Role, Shape, Stand
+from cutlayers.net.shapes import glue_tab, rectangle, taper_run
+from cutlayers.parts import options
+from cutlayers.parts.refusing import refuse_above, refuse_below
+from cutlayers.parts.trays import deepest_tab
+from cutlayers.paths import rounded
+from cutlayers.style import Card, Style, choice, flag, option, size
+
+LAP = 8.0
+"""mm by which the flap covers the back at least, in its middle (common practice 10–20)."""
+
+FLAP_TAPER_DEG = 20.0
+"""The ends of a straight flap slant, so that it slides in."""
+
+TIP = 6.0
+"""mm; radius of a pointed flap's tip."""
+
+LINING_BORDER = 4.0
+"""mm by which a lining is smaller all round; the flap's gum needs it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Envelope:
+    """Dimensions of an envelope."""
+
+    length: float = size("along the front", example=150, minimum=30)
+    height: float = size("of the front", example=105, minimum=30)
+    flap: str = choice(
+        "shape of the closing flap", default="pointed", choices=("straight", "pointed")
+    )
+    flap_depth: float | None = option(
+        "how deep the flap is; 0.55 of the height pointed, 0.35 straight, if not given",
+        default=None,
+        minimum=10,
+    )
+    back: float | None = option(
+        "height of the back; 0.92 of the front's if not given",
+        default=None,
+        minimum=10,
+    )
+    tab: float = options.tab()
+    lining: bool = flag("a lining for front and flap, to be cut from thin paper", default=False)
+
+
+def build(dims: Envelope, card: Card) -> tuple[Net, ...]:
+    """The envelope and its lining; the front is the root.
+
+    Raises StyleError for a flap that does not reach the back or covers more than the front, for
+    a back that is higher than the front, and for tabs without room.
+    """
+    length = card.panel("size.length", dims.length, 2)
+    height = card.panel("size.height", dims.height, 2)
+    pointed = dims.flap == "pointed"
+    back = 0.92 * height if dims.back is None else dims.back
+    refuse_above("options.back", back, height, "higher than the front")
+    least = height - back + LAP
+    usual = max((0.55 if pointed else 0.35) * height, least)
+    deep = usual if dims.flap_depth is None else dims.flap_depth
+    refuse_below("options.flap_depth", deep, least, "so the flap does not lap over the back")
+    refuse_above("options.flap_depth", deep, height, "longer than the envelope is high")
+    refuse_above(
+        "options.tab",
+        dims.tab,
+        min(length / 2 - 1.0, deepest_tab(back)),
+        "more than what stays under the back",
+    )
+    flap = _flap(length - 2 * card.caliper, deep, pointed)
+    net = Net.start("envelope", "front", rectangle(length, height), Role.WALL)
+    side = glue_tab(back, dims.tab, taper_run(dims.tab, options.TAB_TAPER_DEG))
+    for end in ("left", "right"):
+        # The tab stands at the front's lower end; the edge on the left runs downwards.
+        net = net.attach(
+            f"{end} tab",
+            side,
+            to=f"front.{end}",
+            role=Role.GLUE_TAB,
+            fold_deg=180,
+            lands_on="back",
+            at=0.0 if end == "right" else height - back,
+        )
+    net = net.attach(
+        "back", rectangle(length, back), to="front.bottom", role=Role.WALL, fold_deg=180
+    )
+    net = net.attach("flap", flap, to="front.top", role=Role.LID, fold_deg=180)
+    # The back is what is seen with the flap; the front, the side that is written on, is outside.
+    net = replace(net, stand=Stand("back", up=(0.0, -1.0)))
+    return (net, _lining(length, height, deep, pointed)) if dims.lining else (net,)
+
+
+def _flap(wide: float, deep: float, pointed: bool) -> Shape:
+    if not pointed:
+        return glue_tab(wide, deep, min(taper_run(deep, FLAP_TAPER_DEG), wide / 4))
+    radius = min(TIP, deep / 4, wide / 4)
+    outline = rounded(((0.0, 0.0), (wide, 0.0), (wide / 2, deep)), (0.0, 0.0, radius))
+    return Shape(outline, ("bottom", "right", "tip", "left"))
+
+
+def _lining(length: float, height: float, deep: float, pointed: bool) -> Net:
+    """Front and flap once more, smaller all round, folded with them."""
+    inner = length - 2 * LINING_BORDER
+    net = Net.start("lining", "lining", rectangle(inner, height - LINING_BORDER), Role.LINING)
+    share = (deep - LINING_BORDER) / deep
+    flap = _flap(inner * share, deep - 2 * LINING_BORDER, pointed)
+    net = net.attach("flap lining", flap, to="lining.top", role=Role.LINING, fold_deg=180)
+    return replace(net, stand=Stand("flap lining", up=(0.0, -1.0), lift=LINING_BORDER))
+
+
+STYLE = Style(
+    name="envelope",
+    summary="an envelope with a straight or pointed flap, lined if wanted",
+    dimensions=Envelope,
+    build=build,
+)

@@ -1,0 +1,120 @@
+"""A gusseted envelope: a flat box of paper whose sides and bottom fold in, so that it goes flat.
+
+Front, bottom, back, top and flap hang in one strip; bottom and each side have a crease along
+their middle that folds in as the envelope is pressed flat and lies open when it is filled. Sides
+are hinged to the front and glued to the back; at the bottom corners they are not joined, so the
+two ways of folding do not hinder each other. The top folds over with the flap, which closes on
+the front.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from cutlayers.net import Net, Role, Shape, Stand
+from cutlayers.net.shapes import glue_tab, rectangle, taper_run, tuck_flap
+from cutlayers.parts import options
+from cutlayers.parts.refusing import refuse_above
+from cutlayers.parts.trays import deepest_tab
+from cutlayers.style import Card, Style, option, size
+
+CORNER = 10.0
+"""mm; radius of the flap's corners."""
+
+
+@dataclass(frozen=True, slots=True)
+class GussetedEnvelope:
+    """Dimensions of a gusseted envelope."""
+
+    length: float = size("along the front", example=110, minimum=30)
+    width: float = size("from front to back, once it is filled", example=15, minimum=4)
+    height: float = size("of the front", example=75, minimum=30)
+    flap: float | None = option(
+        "how deep the closing flap is; half the height if not given", default=None, minimum=8
+    )
+    tab: float = options.tab()
+
+
+def build(dims: GussetedEnvelope, card: Card) -> tuple[Net, ...]:
+    """One net; the front is the root.
+
+    Raises StyleError for gussets too deep to fold in, a flap deeper than the front, and tabs
+    without room.
+    """
+    length = card.panel("size.length", dims.length, 2)
+    width = card.panel("size.width", dims.width, 2)
+    height = card.panel("size.height", dims.height, 2)
+    refuse_above(
+        "size.width",
+        dims.width,
+        card.given(min(length, height) / 2, 2),
+        "so the gussets do not fold in between front and back",
+    )
+    flap = height / 2 if dims.flap is None else dims.flap
+    refuse_above("options.flap", flap, height, "deeper than the front")
+    half = width / 2
+    # Front and back meet when flat, so what folds in and the tabs lie beside each other there.
+    refuse_above(
+        "options.tab",
+        dims.tab,
+        min(length / 2 - half - 1.0, deepest_tab(height)),
+        "more than the back has room for",
+    )
+    net = Net.start("envelope", "front", rectangle(length, height), Role.WALL)
+    for side in ("left", "right"):
+        net = net.attach(
+            f"{side} front gusset",
+            rectangle(height, half),
+            to=f"front.{side}",
+            role=Role.WALL,
+            flat_deg=180,
+        )
+        net = net.attach(
+            f"{side} back gusset",
+            rectangle(height, half),
+            to=f"{side} front gusset.top",
+            role=Role.WALL,
+            fold_deg=0,
+            flat_deg=-180,
+        )
+        net = net.attach(
+            f"{side} tab",
+            glue_tab(height, dims.tab, taper_run(dims.tab, options.TAB_TAPER_DEG)),
+            to=f"{side} back gusset.top",
+            role=Role.GLUE_TAB,
+            lands_on="back",
+            flat_deg=180,
+        )
+    strip = (
+        ("front bottom", "front.bottom", rectangle(length, half), Role.BASE, 90, 180),
+        ("back bottom", "front bottom.top", rectangle(length, half), Role.BASE, 0, -180),
+        ("back", "back bottom.top", rectangle(length, height), Role.WALL, 90, 180),
+        ("top", "back.top", rectangle(length - 2 * card.caliper, width), Role.LID, 90, 180),
+        ("flap", "top.top", _flap(length - 2 * card.caliper, flap), Role.LID, 90, 0),
+    )
+    for name, to, shape, role, fold_deg, flat_deg in strip:
+        net = net.attach(name, shape, to=to, role=role, fold_deg=fold_deg, flat_deg=flat_deg)
+    return (replace(net, stand=Stand("front")),)
+
+
+def _flap(wide: float, deep: float) -> Shape:
+    return tuck_flap(wide, deep, min(CORNER, deep / 2, wide / 4))
+
+
+def volume(dims: GussetedEnvelope, card: Card) -> float:
+    """Length × width × height, once it is filled."""
+    length, width, height = _scores(dims, card)
+    return length * width * height
+
+
+def _scores(dims: GussetedEnvelope, card: Card) -> tuple[float, float, float]:
+    return card.score(dims.length, 2), card.score(dims.width, 2), card.score(dims.height, 2)
+
+
+STYLE = Style(
+    name="gusseted-envelope",
+    summary="an envelope whose sides and bottom open out to a flat box",
+    dimensions=GussetedEnvelope,
+    build=build,
+    volume=volume,
+)

@@ -1,0 +1,118 @@
+"""A tray with a hinged lid: the lid hangs on the back wall and tucks in at the front.
+
+Two side flaps of the lid go down inside the side walls and their corner tabs, so the lid is
+four calipers and the clearance shorter than the tray; the tuck goes down inside the front wall,
+so the lid is one caliper and half the clearance less deep than the tray.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from cutlayers.net import Net, Role
+from cutlayers.net.shapes import rectangle, tuck_flap
+from cutlayers.parts import options
+from cutlayers.parts.ends import LEAST_HEIGHT, TUCK_CORNER, refuse_thumb
+from cutlayers.parts.openings import thumb_cut, with_window
+from cutlayers.parts.options import LEAST_FLAP, THUMB
+from cutlayers.parts.refusing import refuse_above, refuse_small, refuse_unless_none
+from cutlayers.parts.trays import refuse_tab_on_side, refuse_tab_on_wall, tray_net
+from cutlayers.style import Card, Style, option, size
+
+
+@dataclass(frozen=True, slots=True)
+class HingedLidTray:
+    """Dimensions of a tray with a hinged lid."""
+
+    length: float = size("along the front wall", example=90)
+    width: float = size("from front to back", example=70)
+    height: float = size("of the walls", example=30)
+    tuck: float | None = option(
+        "depth of the tuck flap; half the height up to 15 mm if not given",
+        default=None,
+        minimum=LEAST_FLAP,
+    )
+    side: float | None = option(
+        "depth of the lid's side flaps; that of the tuck if not given, 0 for none", default=None
+    )
+    thumb: float | None = options.thumb()
+    tab: float = options.tab()
+    clearance: float = options.clearance()
+    window: str = options.window(("lid",))
+    window_width: float | None = options.window_width()
+    window_height: float | None = options.window_height()
+    window_radius: float | None = options.window_radius()
+
+
+def build(dims: HingedLidTray, card: Card) -> tuple[Net, ...]:
+    """One net; the base is the root, the back wall and the lid lie above it.
+
+    Raises StyleError for flaps deeper than the walls, a thumb cut that would show past the tuck,
+    and tabs, windows or lids without room.
+    """
+    length = card.panel("size.length", dims.length, 2)
+    width = card.panel("size.width", dims.width, 2)
+    height = card.panel("size.height", dims.height, 2)
+    caliper = card.caliper
+    # Flaps are as much narrower than the lid, so that they pass one another in the corners.
+    ease = 2 * caliper + dims.clearance / 2
+    shorter, less_deep = 4 * caliper + dims.clearance, caliper + dims.clearance / 2
+    least = 4 * ease + 2 * TUCK_CORNER
+    for field, given, less in (("length", dims.length, shorter), ("width", dims.width, less_deep)):
+        refuse_small(
+            card, f"size.{field}", given, 2, least + less, "too small for a lid with flaps"
+        )
+    refuse_small(
+        card, "size.height", dims.height, 2, LEAST_HEIGHT + caliper, "too low for a tuck to hold"
+    )
+    refuse_tab_on_side(dims.tab, width, card)
+    refuse_tab_on_wall(dims.tab, height, dims.height, 2, card)
+    tuck = min(15.0, height / 2) if dims.tuck is None else dims.tuck
+    deepest = height - caliper
+    refuse_above("options.tuck", tuck, deepest, "deeper than the tray")
+    side = tuck if dims.side is None else dims.side
+    refuse_unless_none(
+        "options.side",
+        side,
+        LEAST_FLAP,
+        deepest,
+        ("too small to be folded and held", "deeper than the tray"),
+    )
+    thumb = min(THUMB, length / 2, tuck) if dims.thumb is None else dims.thumb
+    refuse_thumb(thumb, tuck, length)
+    lid_length, lid_depth = length - shorter, width - less_deep
+    front = thumb_cut(rectangle(length, height), "top", thumb)
+    net = tray_net("tray", length, width, height, dims.tab, front=front)
+    net = net.attach("lid", rectangle(lid_length, lid_depth), to="back.top", role=Role.LID)
+    net = net.attach(
+        "tuck",
+        tuck_flap(lid_length - 2 * ease, tuck, min(TUCK_CORNER, tuck)),
+        to="lid.top",
+        role=Role.FLAP,
+    )
+    if side:
+        flap = tuck_flap(lid_depth - 2 * ease, side, min(TUCK_CORNER, side))
+        for edge, name in (("left", "right"), ("right", "left")):
+            net = net.attach(f"{name} lid flap", flap, to=f"lid.{edge}", role=Role.FLAP)
+    net = with_window(net, dims.window, dims.window_width, dims.window_height, dims.window_radius)
+    return (net,)
+
+
+def volume(dims: HingedLidTray, card: Card) -> float:
+    """Length × width × height."""
+    length, width, height = _scores(dims, card)
+    return length * width * height
+
+
+def _scores(dims: HingedLidTray, card: Card) -> tuple[float, float, float]:
+    return card.score(dims.length, 2), card.score(dims.width, 2), card.score(dims.height, 2)
+
+
+STYLE = Style(
+    name="hinged-lid-tray",
+    summary="a glued tray whose lid hinges at the back and tucks in at the front",
+    dimensions=HingedLidTray,
+    build=build,
+    like="FEFCO-ESBO family 04 (folder-type boxes and trays)",
+    volume=volume,
+)

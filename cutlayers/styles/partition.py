@@ -1,0 +1,138 @@
+"""A partition: strips with slots that interlock, to divide a tray of given inside sizes.
+
+Size it like the tray it goes in, with the same measure and card: strips are then as long as the
+tray is inside, less the ease at both ends. Slots are one caliper and the slot's ease wide and
+half the height deep, from above in the strips along the length and from below in those across.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from cutlayers.errors import StyleError
+from cutlayers.net import Net, Role, Shape, Stand
+from cutlayers.net.shapes import rectangle
+from cutlayers.parts.openings import notch
+from cutlayers.parts.refusing import refuse_above, refuse_small
+from cutlayers.style import Card, Style, count, option, size
+
+LEAST_CELL = 3.0
+"""mm of card between slots; less tears."""
+
+
+@dataclass(frozen=True, slots=True)
+class Partition:
+    """Dimensions of a partition; the size is that of its tray."""
+
+    length: float = size("of the tray, along its front", example=90)
+    width: float = size("of the tray, from front to back", example=60)
+    height: float = size("of the tray's walls", example=30)
+    columns: int = count("cells along the front", default=3, minimum=1, maximum=20)
+    rows: int = count("cells from front to back", default=2, minimum=1, maximum=20)
+    lower: float = option("how much lower than the tray's rim the partition is", default=0)
+    ease: float = option("left at each end of a strip", default=0.3, maximum=5)
+    slot_ease: float = option(
+        "how much wider than the card a slot is", default=0.15, minimum=0.05, maximum=2
+    )
+
+
+def build(dims: Partition, card: Card) -> tuple[Net, ...]:
+    """One net a strip: those along the length first.
+
+    Raises StyleError for one single cell, cells too small for slots, and a partition without
+    height.
+    """
+    for field in ("length", "width"):
+        card.panel(f"size.{field}", getattr(dims, field), 2)
+    card.panel("size.height", dims.height, 1)
+    if dims.columns == dims.rows == 1:
+        raise StyleError("options.columns", "is 1, as rows is, which needs no strips; at least 2")
+    caliper = card.caliper
+    # A tray's floor and walls take up half a caliper inside of their creases.
+    length, width = (card.score(each, 2) - caliper for each in (dims.length, dims.width))
+    inside = card.score(dims.height, 1) - caliper / 2
+    refuse_small(
+        card,
+        "size.height",
+        dims.height,
+        1,
+        2 * LEAST_CELL + caliper / 2,
+        "too low for strips with slots",
+    )
+    refuse_above(
+        "options.lower",
+        dims.lower,
+        inside - 2 * LEAST_CELL,
+        "which leaves too little of the strips for slots",
+    )
+    height = inside - dims.lower
+    slot = caliper + dims.slot_ease
+    least = slot + LEAST_CELL + 2 * dims.ease
+    for field, given, room, name, cells in (
+        ("length", dims.length, length, "columns", dims.columns),
+        ("width", dims.width, width, "rows", dims.rows),
+    ):
+        refuse_small(
+            card,
+            f"size.{field}",
+            given,
+            2,
+            2 * least + caliper + 0.1,
+            "too small for cells between slots",
+        )
+        if cells * least > room + 1e-9:
+            raise StyleError(
+                f"options.{name}",
+                f"is {cells}, so cells are {room / cells:.1f} mm wide, too small between slots; "
+                f"at most {int(room / least + 1e-9)}",
+            )
+    across = _places(length, dims.columns)
+    along = _places(width, dims.rows)
+    nets = [
+        _strip(f"long strip {i}", length - 2 * dims.ease, height, across, slot, "top")
+        for i in range(1, dims.rows)
+    ]
+    lift = caliper / 2
+    placed = [
+        replace(net, stand=Stand(net.name, lift=lift, at=(0.0, y)))
+        for net, y in zip(nets, along, strict=True)
+    ]
+    crossing = [
+        _strip(f"cross strip {i}", width - 2 * dims.ease, height, along, slot, "bottom")
+        for i in range(1, dims.columns)
+    ]
+    placed += [
+        replace(net, stand=Stand(net.name, lift=lift, at=(x, 0.0), turn_deg=90.0))
+        for net, x in zip(crossing, across, strict=True)
+    ]
+    return tuple(placed)
+
+
+def _places(room: float, cells: int) -> list[float]:
+    """Where strips stand, from the middle of the room."""
+    return [room * (i / cells - 0.5) for i in range(1, cells)]
+
+
+def _strip(
+    name: str, long: float, height: float, places: list[float], slot: float, edge: str
+) -> Net:
+    """A strip with slots at places counted from its middle; it is alike from both sides."""
+    shape: Shape = rectangle(long, height)
+    left = edge
+    for place in places:
+        # Each slot leaves the rest of its edge, from the slot on, as "…-end".
+        start = shape.outline.segments[shape.edges.index(left)].start[0]
+        # The lower edge runs to the right, the upper one back to the left.
+        at = long / 2 + place - start if edge == "bottom" else start - (long / 2 - place)
+        shape = notch(shape, left, at, slot, height / 2)
+        left = f"{left}-end"
+    return Net.start(name, name, shape, Role.LINING)
+
+
+STYLE = Style(
+    name="partition",
+    summary="slotted strips that divide a tray into cells",
+    dimensions=Partition,
+    build=build,
+    like="FEFCO-ESBO family 09 (interior fitments)",
+)

@@ -1,0 +1,89 @@
+"""A prism box: a base of n equal sides with upright walls, and a lid of the same kind.
+
+The lid goes over the base: its apothem is larger by two calipers (the base's half wall, its own
+half wall, and the corner tab that lies inside of each of its walls) and by half the clearance.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from cutlayers.net import Net, Role, Stand
+from cutlayers.parts import options
+from cutlayers.parts.refusing import refuse_above, refuse_below, refuse_small
+from cutlayers.parts.stars import (
+    Star,
+    least_height,
+    refuse_side,
+    side_score,
+    star_net,
+    star_tab,
+    tab_depth,
+)
+from cutlayers.style import Card, Style, count, option, size
+
+
+@dataclass(frozen=True, slots=True)
+class PrismBox:
+    """Dimensions of a prism box; the size is that of the base."""
+
+    side: float = size("of one side of the base", example=45)
+    height: float = size("of the base's walls", example=50)
+    sides: int = count("how many sides", default=6, minimum=3, maximum=12)
+    lid: float | None = option(
+        "height of the lid's walls; 0.4 of the height, at least what its tabs need, if not given",
+        default=None,
+        minimum=4,
+    )
+    tab: float | None = options.fitting_tab()
+    clearance: float = options.clearance()
+
+
+def build(dims: PrismBox, card: Card) -> tuple[Net, ...]:
+    """The base and the lid.
+
+    Raises StyleError for a lid taller than the base and for walls too small for tabs.
+    """
+    card.panel("size.height", dims.height, 1)
+    base = _base(dims, card)
+    refuse_side(card, "size.side", dims.side, dims.sides)
+    least = least_height(base)
+    # A tenth more, so that a lid can be named that is no higher than the base.
+    refuse_small(
+        card, "size.height", dims.height, 1, least + 0.2, "too low for tabs between the walls"
+    )
+    grow = 2 * (2 * card.caliper + dims.clearance / 2) * math.tan(math.pi / dims.sides)
+    usual = max(0.4 * base.height, min(25.0, base.height))
+    height = usual if dims.lid is None else dims.lid
+    refuse_below("options.lid", height, least, "too low for tabs between its walls")
+    refuse_above("options.lid", height, base.height, "so the lid would stand on the table")
+    lid = Star(dims.sides, base.bottom + grow, base.top + grow, height)
+    depth = tab_depth(base, dims.tab)
+    nets = (
+        star_net("base", base, star_tab(base, depth)),
+        star_net("lid", lid, star_tab(lid, min(depth, lid.deepest_tab)), Role.LID),
+    )
+    lift = base.height + card.caliper / 2 - lid.height
+    stands = (Stand("front", up=(0.0, -1.0)), Stand("front", up=(0.0, 1.0), lift=lift))
+    first, second = (replace(net, stand=stand) for net, stand in zip(nets, stands, strict=True))
+    return first, second
+
+
+def volume(dims: PrismBox, card: Card) -> float:
+    """Of the base: n·a²/4 · cot(π/n) · h."""
+    return _base(dims, card).volume
+
+
+def _base(dims: PrismBox, card: Card) -> Star:
+    side = side_score(card, dims.sides, dims.side)
+    return Star(dims.sides, side, side, card.score(dims.height, 1))
+
+
+STYLE = Style(
+    name="prism-box",
+    summary="a box with any number of equal sides, and its lid",
+    dimensions=PrismBox,
+    build=build,
+    volume=volume,
+)

@@ -1,0 +1,224 @@
+"""A pyramid: a base of n equal sides, a triangle on each, flaps that go behind the next triangle.
+
+With a tied top no seam is glued: a ribbon through holes near the tips holds the triangles. With
+a tucked top all seams but two are glued, and the first triangle is opened and tucked in with its
+two flaps.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from cutlayers.errors import StyleError
+from cutlayers.net import Net, Panel, Role, Stand
+from cutlayers.net.shapes import Shape, glue_tab
+from cutlayers.parts import options
+from cutlayers.parts.openings import PUNCH_BORDER, punched
+from cutlayers.parts.options import LEAST_TAB
+from cutlayers.parts.refusing import least_that, refuse_above
+from cutlayers.parts.stars import (
+    LEAST_SIDE,
+    LEAST_TOP,
+    USUAL_TAB,
+    Star,
+    apothem,
+    side_score,
+    star_net,
+    star_tab,
+    tab_depth,
+    wall_name,
+)
+from cutlayers.style import (
+    LARGEST,
+    Card,
+    Style,
+    at_least,
+    at_most,
+    below,
+    choice,
+    count,
+    option,
+    size,
+)
+
+FLATTEST_DEG = 20.0
+"""A triangle that rises less than this from the table is not worth folding."""
+
+STEEPEST = 1 / math.sin(math.radians(FLATTEST_DEG))
+"""Slant over height of such a triangle."""
+
+LEAST_PUNCH = 2.0
+"""mm; a smaller hole takes no ribbon."""
+
+PUNCH_STEP = 0.05
+"""mm in which a hole that works is looked for, half of what is named."""
+
+
+@dataclass(frozen=True, slots=True)
+class PyramidBox:
+    """Dimensions of a pyramid box."""
+
+    side: float = size("of one side of the base", example=50)
+    height: float = size("from the base to the tip, upright", example=62)
+    sides: int = count("how many sides", default=4, minimum=3, maximum=8)
+    top: str = choice(
+        "tied: a ribbon through holes near the tips; tucked: one side opens and tucks in",
+        default="tied",
+        choices=("tied", "tucked"),
+    )
+    punch: float = option(
+        "diameter of the ribbon's holes", default=4, minimum=LEAST_PUNCH, maximum=20
+    )
+    tab: float | None = options.fitting_tab()
+
+
+def build(dims: PyramidBox, card: Card) -> tuple[Net, ...]:
+    """One net; the base is the root.
+
+    Raises StyleError for a pyramid that lies almost flat, for tabs without room, and for a hole
+    that would not leave card round it in the upper half of a triangle.
+    """
+    card.panel("size.height", dims.height, 1)
+    if not _stands(dims, card):
+        least = least_that(lambda height: _stands(replace(dims, height=height), card), dims.height)
+        if least > LARGEST or _side(dims, card) < LEAST_SIDE:
+            # The sides are at fault, whatever the height.
+            least = least_that(lambda side: _works_somehow(dims, side, card), dims.side)
+            raise StyleError(
+                "size.side",
+                f"is {dims.side:g} mm, too short for tabs and holes; {at_least(least)}",
+            )
+        raise StyleError(
+            "size.height",
+            f"is {dims.height:g} mm, so the sides lie too flat, or leave no room for flaps and "
+            f"holes; {at_least(least)}",
+        )
+    star = _star(dims, card)
+    if dims.top == "tied":
+        net = _tied(dims, star)
+    else:
+        net = star_net("pyramid", star, star_tab(star, tab_depth(star, dims.tab)))
+        loose = {f"{wall_name(0)} tab", f"{wall_name(dims.sides - 1)} tab"}
+        net = replace(
+            net,
+            panels=tuple(_tuck(panel) if panel.name in loose else panel for panel in net.panels),
+        )
+    return (replace(net, stand=Stand("front", on="base")),)
+
+
+def _tuck(panel: Panel) -> Panel:
+    return replace(panel, role=Role.FLAP, lands_on=None)
+
+
+def _stands(dims: PyramidBox, card: Card) -> bool:
+    """Whether it rises far enough and has room for the least tabs and the least holes."""
+    star = _star(dims, card)
+    if _side(dims, card) <= 0 or star.height < abs(star.run) * math.tan(math.radians(FLATTEST_DEG)):
+        return False
+    if dims.top == "tucked":
+        return star.holds_tabs
+    least = min(dims.punch, LEAST_PUNCH)
+    return _largest_punch(star) >= least and _deepest_flap(star, least) >= LEAST_TAB
+
+
+def _works_somehow(dims: PyramidBox, side: float, card: Card) -> bool:
+    """Whether a side works at a height of its own."""
+    large = replace(dims, side=side)
+    return _side(large, card) >= LEAST_SIDE and _stands(replace(large, height=1.5 * side), card)
+
+
+def _from_tip(star: Star, punch: float) -> float:
+    """How far below the tip a hole lies that has card all round."""
+    return (punch / 2 + PUNCH_BORDER) / math.sin(math.radians(-star.lean_deg))
+
+
+def _largest_punch(star: Star) -> float:
+    """The largest hole in the upper half of a side."""
+    return 2 * (star.slant / 2 * math.sin(math.radians(-star.lean_deg)) - PUNCH_BORDER)
+
+
+def _clear(star: Star, punch: float) -> float:
+    """How much of a side below its tip a loose flap leaves free for the hole."""
+    return (_from_tip(star, punch) + punch / 2 + PUNCH_BORDER) / math.cos(
+        math.radians(star.lean_deg)
+    )
+
+
+def _deepest_flap(star: Star, punch: float) -> float:
+    long = star.side - _clear(star, punch)
+    base, rim = (1 / math.tan(math.radians(angle)) for angle in star.tab_angles_deg)
+    return (long - LEAST_TOP) / (base + rim)
+
+
+def _tied(dims: PyramidBox, star: Star) -> Net:
+    """Loose flaps that end below the holes, and a hole near each tip."""
+    refuse_above(
+        "options.punch",
+        dims.punch,
+        _largest_punch(star),
+        "too large for the upper half of a side with card round the hole",
+    )
+    if below(_deepest_flap(star, dims.punch), LEAST_TAB):
+        smaller = dims.punch
+        while below(_deepest_flap(star, smaller), LEAST_TAB):
+            smaller -= PUNCH_STEP
+        raise StyleError(
+            "options.punch",
+            f"is {dims.punch:g} mm, which leaves no room for flaps below it; {at_most(smaller)}",
+        )
+    from_tip = _from_tip(star, dims.punch)
+    net = star_net("pyramid", star, None)
+    flap = _flap(dims, star)
+    for index in range(star.sides):
+        wall = wall_name(index)
+        net = net.attach(
+            f"{wall} flap",
+            flap,
+            to=f"{wall}.left",
+            role=Role.FLAP,
+            fold_deg=star.side_fold_deg,
+            at=star.side - flap.outline.segments[0].chord,
+        )
+        tip = net.panel(wall).edge("right").end
+        middle = net.panel(wall).edge("bottom").point_at(0.5)
+        share = from_tip / star.slant
+        left, bottom, _, _ = net.panel(wall).outline.bounds
+        hole = (tip[0] + share * (middle[0] - tip[0]), tip[1] + share * (middle[1] - tip[1]))
+        net = punched(net, wall, "ribbon hole", (hole[0] - left, hole[1] - bottom), dims.punch)
+    return net
+
+
+def _flap(dims: PyramidBox, star: Star) -> Shape:
+    """A flap along a side from the base up to the hole."""
+    long = star.side - _clear(star, dims.punch)
+    base, rim = (1 / math.tan(math.radians(angle)) for angle in star.tab_angles_deg)
+    deepest = _deepest_flap(star, dims.punch)
+    depth = min(USUAL_TAB, deepest) if dims.tab is None else dims.tab
+    refuse_above("options.tab", depth, deepest, "deeper than what stays behind the next side")
+    return glue_tab(long, depth, depth * rim, depth * base)
+
+
+def volume(dims: PyramidBox, card: Card) -> float:
+    """A third of base × height."""
+    return _star(dims, card).volume
+
+
+def _side(dims: PyramidBox, card: Card) -> float:
+    height = card.score(dims.height, 1)
+    # A side that lies flat is refused, whatever it would make of its length.
+    steep = min(STEEPEST, math.hypot(height, apothem(dims.sides, dims.side)) / height)
+    return side_score(card, dims.sides, dims.side, steep)
+
+
+def _star(dims: PyramidBox, card: Card) -> Star:
+    return Star(dims.sides, _side(dims, card), 0.0, card.score(dims.height, 1))
+
+
+STYLE = Style(
+    name="pyramid-box",
+    summary="a pyramid with any number of sides, tied at the tip or tucked",
+    dimensions=PyramidBox,
+    build=build,
+    volume=volume,
+)

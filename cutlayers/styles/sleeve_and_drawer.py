@@ -1,0 +1,110 @@
+"""A sleeve and a drawer: a tray that slides out of a tube open at both ends.
+
+The drawer slides out along its length, to the left or the right of the front. Sizes: the sleeve
+goes round the drawer, so its creases stand two calipers and the clearance farther apart across,
+and one and a half and the clearance in height, where the drawer has only one fold. The sleeve is
+as long as the drawer outside. Glued, the sleeve goes flat.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from cutlayers.net import Net, Role, Stand
+from cutlayers.net.shapes import rectangle
+from cutlayers.parts import options
+from cutlayers.parts.openings import thumb_cut, with_window
+from cutlayers.parts.options import LEAST_THUMB, THUMB
+from cutlayers.parts.refusing import refuse_small, refuse_unless_none
+from cutlayers.parts.trays import deepest_tab, refuse_tab_on_side, refuse_tab_on_wall, tray_net
+from cutlayers.parts.tubes import tube
+from cutlayers.style import Card, Style, size
+
+LEAST_SIDE = 16.0
+"""mm; a shorter wall of the sleeve has no room for a seam beside a thumb cut."""
+
+
+@dataclass(frozen=True, slots=True)
+class SleeveAndDrawer:
+    """Dimensions of a sleeve and drawer; the size is that of the drawer."""
+
+    length: float = size("along the front, the way the drawer slides", example=90)
+    width: float = size("from front to back", example=60)
+    height: float = size("of the drawer's walls", example=25)
+    thumb: float | None = options.thumb("diameter of the thumb cuts at the sleeve's right end")
+    tab: float = options.tab()
+    clearance: float = options.clearance()
+    window: str = options.window(("top", "front", "bottom"))
+    window_width: float | None = options.window_width()
+    window_height: float | None = options.window_height()
+    window_radius: float | None = options.window_radius()
+
+
+def build(dims: SleeveAndDrawer, card: Card) -> tuple[Net, ...]:
+    """The drawer and the sleeve round it.
+
+    Raises StyleError for tabs, a thumb cut or a window that a wall has no room for.
+    """
+    length = card.panel("size.length", dims.length, 2)
+    width = card.panel("size.width", dims.width, 2)
+    height = card.panel("size.height", dims.height, 1)
+    caliper = card.caliper
+    refuse_small(card, "size.length", dims.length, 2, LEAST_SIDE, "too short for a seam")
+    refuse_small(card, "size.width", dims.width, 2, LEAST_SIDE, "too narrow for a seam")
+    refuse_tab_on_side(dims.tab, width, card)
+    refuse_tab_on_wall(dims.tab, height, dims.height, 1, card)
+    drawer = tray_net("drawer", length, width, height, dims.tab)
+    drawer = replace(drawer, stand=Stand("front", up=(0.0, -1.0), lift=caliper))
+    across = width + 2 * caliper + dims.clearance
+    tall = height + 1.5 * caliper + dims.clearance
+    long = length + caliper
+    widest = min(long, across) / 2
+    thumb = min(THUMB, widest) if dims.thumb is None else dims.thumb
+    refuse_unless_none(
+        "options.thumb",
+        thumb,
+        LEAST_THUMB,
+        widest,
+        ("too small for a nail", "more than half of the sleeve"),
+    )
+    # The seam lies beside the thumb cut of the wall that it is glued to.
+    seam = min(dims.tab, tall, (across - thumb) / 2, deepest_tab(long))
+    # The strip runs upwards round the drawer; the walls' ends, left and right of the front,
+    # lie at the bottom and the top of the flat sleeve.
+    walls = {
+        "bottom": thumb_cut(rectangle(across, long), "bottom", thumb),
+        "front": rectangle(tall, long),
+        "top": thumb_cut(rectangle(across, long), "bottom", thumb),
+        "back": rectangle(tall, long),
+    }
+    roles = {"bottom": Role.BASE, "top": Role.LID}
+    sleeve = tube("sleeve", walls, "front", seam, roles=roles)
+    sleeve = with_window(
+        sleeve,
+        dims.window,
+        dims.window_width,
+        dims.window_height,
+        dims.window_radius,
+        (0.0 if dims.window == "front" else thumb / 2, 0.0),
+    )
+    return drawer, replace(sleeve, stand=Stand("front", up=(1.0, 0.0)))
+
+
+def volume(dims: SleeveAndDrawer, card: Card) -> float:
+    """Of the drawer: length × width × height."""
+    length, width, height = _scores(dims, card)
+    return length * width * height
+
+
+def _scores(dims: SleeveAndDrawer, card: Card) -> tuple[float, float, float]:
+    return card.score(dims.length, 2), card.score(dims.width, 2), card.score(dims.height, 1)
+
+
+STYLE = Style(
+    name="sleeve-and-drawer",
+    summary="a drawer that slides in a sleeve, with a thumb cut",
+    dimensions=SleeveAndDrawer,
+    build=build,
+    like="FEFCO-ESBO family 05 (slide-type boxes)",
+    volume=volume,
+)

@@ -1,0 +1,97 @@
+"""A tapered tray or cup: a base of n equal sides and walls that lean out (or in) to the rim.
+
+With four sides a tray, with more of them and higher walls a cup. Sizes are taken at the base's
+and the rim's creases, where leaning walls are thicker than upright ones by slant over height.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from cutlayers.errors import StyleError
+from cutlayers.net import Net, Stand
+from cutlayers.parts import options
+from cutlayers.parts.refusing import least_that
+from cutlayers.parts.stars import (
+    Star,
+    apothem,
+    refuse_side,
+    side_score,
+    star_net,
+    star_tab,
+    tab_depth,
+)
+from cutlayers.style import Card, Style, at_least, count, size
+
+FLATTEST_DEG = 20.0
+"""A wall that rises less than this from the table is a plate, not a wall."""
+
+STEEPEST = 1 / math.sin(math.radians(FLATTEST_DEG))
+"""Slant over height of such a wall."""
+
+
+@dataclass(frozen=True, slots=True)
+class TaperedTray:
+    """Dimensions of a tapered tray."""
+
+    bottom: float = size("length of one side of the base", example=55)
+    top: float = size("length of one side at the rim", example=75)
+    height: float = size("from table to rim, upright", example=45)
+    sides: int = count("how many sides", default=4, minimum=3, maximum=12)
+    tab: float | None = options.fitting_tab()
+
+
+def build(dims: TaperedTray, card: Card) -> tuple[Net, ...]:
+    """One net; the base is the root.
+
+    Raises StyleError for walls that lie almost flat, and for walls too small for tabs.
+    """
+    card.panel("size.height", dims.height, 1)
+    steep = _steepness(dims, card)
+    refuse_side(card, "size.bottom", dims.bottom, dims.sides, steep)
+    refuse_side(card, "size.top", dims.top, dims.sides, steep)
+    if not _stands(dims, card):
+        least = least_that(lambda height: _stands(replace(dims, height=height), card), dims.height)
+        raise StyleError(
+            "size.height",
+            f"is {dims.height:g} mm, so the walls lie too flat, or leave no room for tabs between "
+            f"them; {at_least(least)}",
+        )
+    star = _star(dims, card)
+    depth = tab_depth(star, dims.tab)
+    net = star_net("tray", star, star_tab(star, depth))
+    return (replace(net, stand=Stand("front", on="base")),)
+
+
+def volume(dims: TaperedTray, card: Card) -> float:
+    """Of the frustum: h/3·(A₁ + A₂ + √(A₁A₂))."""
+    return _star(dims, card).volume
+
+
+def _stands(dims: TaperedTray, card: Card) -> bool:
+    star = _star(dims, card)
+    flat = abs(star.run) * math.tan(math.radians(FLATTEST_DEG))
+    return star.height >= flat and star.holds_tabs
+
+
+def _steepness(dims: TaperedTray, card: Card) -> float:
+    height = card.score(dims.height, 1)
+    run = apothem(dims.sides, dims.top) - apothem(dims.sides, dims.bottom)
+    # A wall that lies flat is refused, whatever it would make of the sides.
+    return min(STEEPEST, math.hypot(height, run) / height)
+
+
+def _star(dims: TaperedTray, card: Card) -> Star:
+    steep = _steepness(dims, card)
+    bottom, top = (side_score(card, dims.sides, side, steep) for side in (dims.bottom, dims.top))
+    return Star(dims.sides, bottom, top, card.score(dims.height, 1))
+
+
+STYLE = Style(
+    name="tapered-tray",
+    summary="a tray or cup with any number of sides, wider at the rim than at the base",
+    dimensions=TaperedTray,
+    build=build,
+    volume=volume,
+)
