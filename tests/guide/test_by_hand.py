@@ -22,8 +22,12 @@ from tests.guide.person import Drawn, Point, work
 
 NEAR = 1e-6
 
+FINE = 0.02
+"""mm; chords of curves stay within this."""
+
 DRIFT = 3.0
-"""Divisions; a row of five panels, each off by up to half a one, and the last one's own edge."""
+"""Divisions; a row of five panels, each off by up to half a one, and the last one's own edge.
+A net of many panels has longer rows."""
 
 
 def true_lines(lines: Linework, origin: Point) -> list[Drawn]:
@@ -102,10 +106,16 @@ def near(point: Point, line: Drawn) -> str:
     return "end" if math.dist(point, line.end) <= NEAR else "no"
 
 
-def farthest(one: list[Drawn], other: list[Drawn], kind: str) -> float:
+def farthest(one: Linework, other: Linework, kind: str) -> float:
     """How far the lines of one kind lie from each other at most (Hausdorff distance)."""
     shapes = [
-        shapely.MultiLineString([(d.start, d.middle, d.end) for d in lines if d.kind == kind])
+        shapely.MultiLineString(
+            [
+                [*s.path.points(FINE), *([s.path.start] if s.path.closed else [])]
+                for s in lines
+                if kind_of(s) == kind
+            ]
+        )
         for lines in (one, other)
     ]
     if all(shape.is_empty for shape in shapes):
@@ -147,11 +157,6 @@ def on_ruler(net: Net, ruler: Ruler) -> tuple[Net, bool]:
         return net, True
 
 
-def corner(lines: Linework) -> Point:
-    points = [v for s in lines if s.operation is not Operation.DRAW for v in s.path.vertices]
-    return min(x for x, _ in points), max(y for _, y in points)
-
-
 @pytest.mark.parametrize("ruler", RULERS.values(), ids=list(RULERS))
 @pytest.mark.parametrize("style", styles(), ids=lambda style: style.name)
 def test_a_person_obtains_the_net(style: Style, ruler: Ruler) -> None:
@@ -170,10 +175,9 @@ def test_a_person_obtains_the_net(style: Style, ruler: Ruler) -> None:
             assert uncovered(wanted, whole, ruler.step) == []
             assert uncovered(made, wanted, ruler.step) == []
             # And those lines are the exact net's, as far as rounded panels in a row may drift.
-            exact = true_lines(linework(net), corner(linework(net)))
-            told = true_lines(blank.lines, corner(blank.lines))
-            for kind in {line.kind for line in exact}:
-                assert farthest(exact, told, kind) <= DRIFT * ruler.step
+            drift = max(DRIFT, len(net.panels) / 4) * ruler.step
+            for kind in {line.kind for line in wanted}:
+                assert farthest(linework(net), blank.lines, kind) <= drift
 
     check()
 
