@@ -56,6 +56,21 @@ def picture_drawing(drawing: Drawing, plan: Plan, machine: Machine) -> Drawing:
     return replace(drawing, layers=(*by_hand, *drawing.layers))
 
 
+def stroke_layers(
+    strokes: Iterable[Stroke], machine: Machine
+) -> tuple[tuple[Operation, Layer], ...]:
+    """The strokes themselves as layers, without any tool's width; empty layers are left out."""
+    every = tuple(strokes)
+    layers = (
+        (
+            operation,
+            _layer(machine, operation, tuple(s.path for s in every if s.operation is operation)),
+        )
+        for operation in Operation
+    )
+    return tuple((operation, layer) for operation, layer in layers if layer.paths)
+
+
 def corrected(drawing: Drawing, machine: Machine) -> Drawing:
     """A drawing for the machine, with what is known of its errors undone, about the origin.
 
@@ -90,21 +105,6 @@ def _moved(paths: tuple[Path, ...], motion: Transform, tolerance: float) -> tupl
     if not motion.is_similarity:
         paths = tuple(path.flattened(tolerance) for path in paths)
     return tuple(path.transformed(motion) for path in paths)
-
-
-def stroke_layers(
-    strokes: Iterable[Stroke], machine: Machine
-) -> tuple[tuple[Operation, Layer], ...]:
-    """The strokes themselves as layers, without any tool's width; empty layers are left out."""
-    every = tuple(strokes)
-    layers = (
-        (
-            operation,
-            _layer(machine, operation, tuple(s.path for s in every if s.operation is operation)),
-        )
-        for operation in Operation
-    )
-    return tuple((operation, layer) for operation, layer in layers if layer.paths)
 
 
 def one_layer_each(drawing: Drawing) -> dict[str, Drawing]:

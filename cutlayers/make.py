@@ -75,7 +75,7 @@ def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) ->
     """
     from cutlayers.checks.job import check_orders
 
-    for name in dict.fromkeys(order.stock for order in job.orders):
+    for name in dict.fromkeys(name for order in job.orders for name in order.stocks):
         refuse_hazards(machine, job.stocks[name])
     placing = place_pieces(pieces_of(job), machine, job.sheets, progress)
     sheets = placing.sheets

@@ -16,10 +16,10 @@ from cutlayers.cautions import cautions
 from cutlayers.errors import JobError
 from cutlayers.findings import Finding, Severity
 from cutlayers.machine import Machine, Material, MaterialUse, Method, OperationPlan, ToolType
-from cutlayers.nearest import did_you_mean
+from cutlayers.reading.nearest import did_you_mean
+from cutlayers.reading.values import shown
 from cutlayers.stock import Stock
 from cutlayers.strokes import Operation
-from cutlayers.values import shown
 
 How = Literal["named", "guessed", "none"]
 

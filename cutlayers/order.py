@@ -69,6 +69,11 @@ class Order:
     facings: tuple[Facing, ...] = ()
     """Further pieces of each box, to be glued on its panels."""
 
+    @property
+    def stocks(self) -> tuple[str, ...]:
+        """The stock of the box and those of its facing pieces, each once."""
+        return tuple(dict.fromkeys((self.stock, *(facing.stock for facing in self.facings))))
+
 
 @dataclass(frozen=True, slots=True)
 class PrintChoice:

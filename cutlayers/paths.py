@@ -302,10 +302,11 @@ class Path:
         Raises PathError for an empty piece.
         """
         pieces: list[Segment] = []
+        least = 1e-12 * max(1.0, self.length)
         for segment, (begin, finish) in zip(self.segments, self._spans(), strict=True):
             size = finish - begin
             low, high = max(start, begin), min(end, finish)
-            if high - low > 1e-12 * max(1.0, self.length):
+            if high - low > least:
                 first = 0.0 if low <= begin else (low - begin) / size
                 last = 1.0 if high >= finish else (high - begin) / size
                 pieces.append(segment.part(first, last))

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from cutlayers.findings import Finding
 from cutlayers.layers import stroke_layers
 from cutlayers.machine import Machine
-from cutlayers.order import Job
+from cutlayers.order import Job, PrintChoice
 from cutlayers.sheets.model import Sheet
 from cutlayers.strokes import Operation
 
@@ -31,16 +31,26 @@ def plan_ink(
     if not any(placed.piece.art for sheet in sheets for placed in sheet.placed):
         return {}, ()
     from cutlayers.sheets.art_findings import art_findings
-    from cutlayers.sheets.artwork import ink_sheet
 
     inks: dict[int, SheetInk] = {}
     findings = [*art_findings(job, machine)]
     for sheet in sheets:
-        ink, found = ink_sheet(sheet, machine, job.printing)
+        ink, found = sheet_ink(sheet, machine, job.printing)
         findings.extend(found)
         if ink is not None:
             inks[sheet.number] = ink
     return inks, tuple(findings)
+
+
+def sheet_ink(
+    sheet: Sheet, machine: Machine, choice: PrintChoice
+) -> tuple[SheetInk | None, tuple[Finding, ...]]:
+    """The ink of one sheet, None where no piece on it has art, and what to know about it."""
+    if not any(placed.piece.art for placed in sheet.placed):
+        return None, ()
+    from cutlayers.sheets.artwork import ink_sheet
+
+    return ink_sheet(sheet, machine, choice)
 
 
 def print_page(title: str, sheet: Sheet, ink: SheetInk, machine: Machine) -> PrintPage:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from cutlayers.lengths import Unit
-from cutlayers.nearest import nearest
-from cutlayers.values import ValueRefused, allowed_lengths, read_length, shown
+from cutlayers.reading.nearest import nearest
+from cutlayers.reading.values import ValueRefused, allowed_lengths, read_length, shown
 
 SHEETS_MM: dict[str, tuple[float, float]] = {
     "A3": (297.0, 420.0),

@@ -11,11 +11,11 @@ from typing import Any
 
 from PIL import Image
 
-from cutlayers.job import job_from
+from cutlayers.job.reading import job_from
 from cutlayers.machine import Machine, PrintSettings, RegisterPlan
 from cutlayers.make import Work, plan_job
-from cutlayers.profile import read_profile
-from cutlayers.profile_search import shipped_folder
+from cutlayers.profile.reading import read_profile
+from cutlayers.profile.search import shipped_folder
 
 SPRIG = (
     '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 20 30">'

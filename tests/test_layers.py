@@ -12,7 +12,7 @@ from cutlayers.formats.drawing import Drawing, Layer
 from cutlayers.layers import corrected
 from cutlayers.machine import Correction, Machine
 from cutlayers.paths import Path
-from cutlayers.profile import profile_from
+from cutlayers.profile.reading import profile_from
 from cutlayers.transforms import Point
 
 MACHINE = """\

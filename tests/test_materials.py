@@ -13,7 +13,7 @@ from cutlayers.errors import JobError
 from cutlayers.findings import Severity
 from cutlayers.machine import Machine, Perforation, ToolType
 from cutlayers.materials import card_findings, load_card, material_for, refuse_hazards, tuned
-from cutlayers.profile import profile_from
+from cutlayers.profile.reading import profile_from
 from cutlayers.stock import Stock
 from cutlayers.strokes import Operation
 

@@ -138,6 +138,22 @@ def test_a_pocket_with_a_narrow_mouth_becomes_a_loop_of_its_own() -> None:
     assert [loop.area > 0 for loop in moved.loops].count(False) == 1
 
 
+def test_a_waist_of_two_arcs_is_a_loss_within_each() -> None:
+    """Two arcs of sagitta 9.6 mm leave a waist of 0.8 mm: half a millimetre from either side
+    parts the path in two, and the loss is the middle of each arc, not one of their corners."""
+    hourglass = Path(((0, 0), (40, 0), (40, 20), (0, 20)), (-0.48, 0, -0.48, 0), closed=True)
+    moved = offset_parts(hourglass, -0.5)
+
+    assert len(moved.loops) == 2
+    losses = sorted(moved.losses, key=lambda loss: loss.edges)
+    waist = [loss for loss in losses if not loss.is_corner]
+    assert [(loss.edges, loss.whole) for loss in waist] == [((0,), ()), ((2,), ())]
+    assert [loss.middle for loss in waist] == [
+        pytest.approx((20.0, 9.6), abs=1e-6),
+        pytest.approx((20.0, 10.4), abs=1e-6),
+    ]
+
+
 def test_a_cusp_of_card_gets_half_a_circle() -> None:
     """Where an edge goes back beside the one before it, inside, the point of card is convex."""
     cusp = Path(((0, 0), (40, 0), (0, 15)), (0, -math.tan(math.atan2(15, 40) / 2), 0), closed=True)

@@ -3,8 +3,8 @@ from __future__ import annotations
 import pytest
 
 from cutlayers.lengths import Unit
+from cutlayers.reading.values import ValueRefused
 from cutlayers.stock import Grain, Stock, read_sheet
-from cutlayers.values import ValueRefused
 
 
 @pytest.mark.parametrize(

@@ -29,11 +29,10 @@ def mark_picture(
     lines = []
     for path in paths:
         points = np.array(path.points(CHORD) + ([path.start] if path.closed else []))
-        moved = points @ np.array([[onto.xx, onto.yx], [onto.xy, onto.yy]])
-        lines.append(shapely.linestrings(moved))
-    gaps = shapely.distance(shapely.multilinestrings(lines), pixels)
+        lines.append(points @ np.array([[onto.xx, onto.yx], [onto.xy, onto.yy]]))
+    gaps = shapely.distance(shapely.multilinestrings(list(map(shapely.linestrings, lines))), pixels)
     if filled:
-        inside = shapely.contains(shapely.union_all(shapely.polygons(lines)), pixels)
+        inside = shapely.contains(shapely.union_all(list(map(shapely.polygons, lines))), pixels)
         depth = np.where(inside, gaps, -gaps)
     else:
         depth = line_width * scale / 2 - gaps

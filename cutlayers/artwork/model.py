@@ -113,9 +113,11 @@ def printed_panels(arts: Sequence[Art]) -> tuple[list[str], set[str]]:
 class Facing:
     """A decorative piece to be glued on a panel, cut from a stock of its own.
 
-    `net` has one panel, drawn where the panel lies on its own net and standing the same way up.
+    `net` has one panel, drawn where the panel lies on its own net and standing the same way up;
+    `on` is the panel that it goes on.
     """
 
     net: Net
+    on: Spot
     stock: str
     art: tuple[Art, ...] = ()

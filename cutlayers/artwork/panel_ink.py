@@ -9,7 +9,7 @@ from cutlayers.artwork.ink import Contour, Figure, Item, Paint, Stamp
 from cutlayers.artwork.model import Art, FlatColour, Lettering, Pattern, Picture
 from cutlayers.artwork.patterns import pattern
 from cutlayers.artwork.regions import Area, Region, as_area, moved
-from cutlayers.lettering import letter
+from cutlayers.lettering.single_stroke import letter
 from cutlayers.paths import Bounds, union_bounds
 from cutlayers.transforms import Point, Transform
 

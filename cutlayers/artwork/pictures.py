@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from cutlayers.artwork.ink import Raster
 from cutlayers.artwork.model import Fit, Picture
 from cutlayers.artwork.svg_figure import SvgTooRich, read_figure
-from cutlayers.values import ValueRefused
+from cutlayers.reading.values import ValueRefused
 
 if TYPE_CHECKING:
     from PIL.Image import Image

@@ -13,7 +13,17 @@ from collections.abc import Iterator, Mapping
 
 from lxml import etree
 
-from cutlayers.artwork.ink import Contour, Figure, Paint
+from cutlayers.artwork.ink import Figure, Paint
+from cutlayers.artwork.svg_outlines import (
+    LARGEST,
+    LENGTH,
+    PX_PER,
+    SMALLEST,
+    contours,
+    coordinate,
+    length,
+    path_data,
+)
 from cutlayers.artwork.svg_safety import XLINK_HREF, local_name, parse_safely
 from cutlayers.artwork.svg_style import (
     INHERITED,
@@ -25,24 +35,13 @@ from cutlayers.artwork.svg_style import (
     style_of,
     style_sheet,
 )
-from cutlayers.transforms import Point, Transform
-from cutlayers.values import ValueRefused, shown
+from cutlayers.reading.values import ValueRefused, shown
+from cutlayers.transforms import Transform
 
 __all__ = ["SvgTooRich", "read_figure"]
 
 SVG_NAMESPACE = "http://www.w3.org/2000/svg"
 
-PX_PER = {"": 1.0, "px": 1.0, "in": 96.0, "mm": 96 / 25.4, "cm": 96 / 2.54, "pt": 96 / 72,
-          "pc": 16.0, "Q": 96 / 101.6}  # fmt: skip
-"""Source: CSS Values and Units Level 3, section 6.2."""
-
-LARGEST, SMALLEST = 1e6, 1e-3
-"""Of a picture's width and height in its own units, and of every coordinate the larger one."""
-
-_LENGTH = re.compile(
-    r"\s*(?P<number>[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)(?P<unit>[A-Za-z]*)\s*"
-)
-_PATH_DATA = re.compile(r"\s*[Mm][MmZzLlHhVvCcSsQqTtAaEe0-9.,+\-\s]*")
 _TEXT = ("text", "tspan", "textPath", "tref", "flowRoot")
 _UNPAINTED = ("defs", "title", "desc", "metadata", "style", "symbol", "linearGradient",
               "radialGradient", "pattern", "clipPath", "mask", "filter", "marker")  # fmt: skip
@@ -105,7 +104,7 @@ def _usable(width: float, height: float) -> bool:
 
 def _absolute(root: etree._Element, side: str) -> float | None:
     value = str(root.get(side) or "")
-    match = _LENGTH.fullmatch(value)
+    match = LENGTH.fullmatch(value)
     if match is None or match["unit"] not in PX_PER:
         return None  # missing, or a share of a page that is not known here
     return float(match["number"]) * PX_PER[match["unit"]]
@@ -146,7 +145,7 @@ class _Reader:
             )
             if target is None or local_name(target) in ("symbol", "svg"):
                 raise SvgTooRich("a symbol")
-            x, y = (_coordinate(element, key) for key in ("x", "y"))
+            x, y = (coordinate(element, key) for key in ("x", "y"))
             if own != 1.0 and local_name(target) == "g":
                 raise SvgTooRich("a see-through group")
             shift = here @ Transform.translation(x, y)
@@ -157,24 +156,24 @@ class _Reader:
     def _shape(
         self, element: etree._Element, onto: Transform, style: Style, opacity: float
     ) -> Iterator[Paint]:
-        data = _path_data(element)
+        data = path_data(element)
         if style["visibility"] != "visible" or not data.strip():
             return
         current = style["color"]
         fill = None if local_name(element) == "line" else colour(style["fill"], current)
         stroke = colour(style["stroke"], current)
-        width = _length(style["stroke-width"], "stroke-width")
+        width = length(style["stroke-width"], "stroke-width")
         stroke = stroke if width > 0 else None
         if stroke and not onto.is_similarity:
             raise SvgTooRich("a line that is wider one way than the other")
         if fill and stroke and opacity != 1.0:
             raise SvgTooRich("a see-through shape with a line round it")
-        contours = tuple(each.transformed(onto) for each in _contours(data))
-        if not contours or not (fill or stroke):
+        outlines = tuple(each.transformed(onto) for each in contours(data))
+        if not outlines or not (fill or stroke):
             return
         scale = math.sqrt(abs(onto.determinant))
         yield Paint(
-            contours,
+            outlines,
             fill=fill,
             stroke=stroke,
             line_width=width * scale,
@@ -185,7 +184,7 @@ class _Reader:
             join=_JOINS.get(style["stroke-linejoin"], 0),
             mitre_limit=number(style["stroke-miterlimit"], "stroke-miterlimit"),
             dash=tuple(scale * each for each in _dashes(style["stroke-dasharray"])),
-            dash_offset=scale * _length(style["stroke-dashoffset"], "stroke-dashoffset"),
+            dash_offset=scale * length(style["stroke-dashoffset"], "stroke-dashoffset"),
         )
 
 
@@ -197,24 +196,12 @@ def _dashes(value: str) -> tuple[float, ...]:
     """SVG 2, section 13.5.6: an odd list is repeated, all zeros is a solid line."""
     if value == "none":
         return ()
-    dashes = [_length(part, "stroke-dasharray") for part in re.split(r"[\s,]+", value) if part]
+    dashes = [length(part, "stroke-dasharray") for part in re.split(r"[\s,]+", value) if part]
     if any(each < 0 for each in dashes):
         raise ValueRefused(f"has stroke-dasharray {shown(value)}; allowed are lengths above 0")
     if not sum(dashes):
         return ()
     return tuple(dashes * 2 if len(dashes) % 2 else dashes)
-
-
-def _length(value: str, what: str) -> float:
-    match = _LENGTH.fullmatch(value)
-    if match is None or match["unit"] not in PX_PER:
-        raise SvgTooRich(f"{what} {value}")
-    return float(match["number"]) * PX_PER[match["unit"]]
-
-
-def _coordinate(element: etree._Element, key: str, default: float = 0.0) -> float:
-    value = element.get(key)
-    return default if value is None else _length(str(value), key)
 
 
 def _motion(text: str) -> Transform:
@@ -233,107 +220,3 @@ def _motion(text: str) -> Transform:
     ):
         raise ValueRefused(f"has the transform {shown(text)}, which cannot be used")
     return transform
-
-
-def _path_data(element: etree._Element) -> str:
-    """Any basic shape as path data. Source: SVG 1.1, chapter 9."""
-
-    def at(key: str, default: float = 0.0) -> float:
-        return _coordinate(element, key, default)
-
-    match local_name(element):
-        case "path":
-            return str(element.get("d") or "")
-        case "rect":
-            x, y, wide, high = at("x"), at("y"), at("width"), at("height")
-            if wide <= 0 or high <= 0:
-                return ""
-            rx, ry = at("rx", -1.0), at("ry", -1.0)
-            rx, ry = (ry if rx < 0 else rx), (rx if ry < 0 else ry)
-            rx, ry = min(max(rx, 0.0), wide / 2), min(max(ry, 0.0), high / 2)
-            if not rx or not ry:
-                return f"M{x} {y}h{wide}v{high}h{-wide}z"
-            turn = f"a{rx} {ry} 0 0 1"
-            return (
-                f"M{x + rx} {y}h{wide - 2 * rx}{turn} {rx} {ry}v{high - 2 * ry}{turn} {-rx} {ry}"
-                f"h{2 * rx - wide}{turn} {-rx} {-ry}v{2 * ry - high}{turn} {rx} {-ry}z"
-            )
-        case "circle" | "ellipse":
-            rx, ry = at("rx", at("r")), at("ry", at("r"))
-            if rx <= 0 or ry <= 0:
-                return ""
-            x, y = at("cx") - rx, at("cy")
-            return f"M{x} {y}a{rx} {ry} 0 0 1 {2 * rx} 0a{rx} {ry} 0 0 1 {-2 * rx} 0z"
-        case "line":
-            return f"M{at('x1')} {at('y1')}L{at('x2')} {at('y2')}"
-        case "polyline" | "polygon" as name:
-            points = str(element.get("points") or "").strip()
-            return f"M{points}{'z' if name == 'polygon' else ''}" if points else ""
-        case other:
-            raise SvgTooRich(f"the element {other}")
-
-
-def _contours(data: str) -> tuple[Contour, ...]:
-    """Path data as contours. Raises ValueRefused for data that cannot be read to its end."""
-    import svgelements
-
-    # The library passes over letters that it does not know.
-    if not _PATH_DATA.fullmatch(data):
-        raise ValueRefused(f"has path data that make no sense ({shown(data)})")
-    try:
-        path = svgelements.Path(data)
-        segments = list(path)
-    except (ValueError, TypeError, IndexError, AttributeError, ZeroDivisionError) as error:
-        raise ValueRefused(
-            f"has path data that make no sense ({shown(data)}): {type(error).__name__}"
-        ) from None
-    contours: list[Contour] = []
-    start: Point | None = None
-    edges: list[tuple[Point, ...]] = []
-
-    def finish(closed: bool) -> None:
-        if start is not None and edges:
-            contours.append(Contour(start, tuple(edges), closed))
-        edges.clear()
-
-    for segment in segments:
-        match segment:
-            case svgelements.Move():
-                finish(closed=False)
-                start = _point(segment.end)
-            case svgelements.Close():
-                finish(closed=True)
-            case svgelements.Line():
-                edges.append((_point(segment.end),))
-            case svgelements.CubicBezier():
-                edges.append(
-                    (_point(segment.control1), _point(segment.control2), _point(segment.end))
-                )
-            case svgelements.QuadraticBezier():
-                edges.append(_raised(segment.start, segment.control, segment.end))
-            case svgelements.Arc():
-                edges.extend(
-                    (_point(curve.control1), _point(curve.control2), _point(curve.end))
-                    for curve in segment.as_cubic_curves()
-                )
-    finish(closed=False)
-    return tuple(contours)
-
-
-def _raised(start: object, control: object, end: object) -> tuple[Point, ...]:
-    """A quadratic curve as a cubic one: its controls lie two thirds of the way."""
-    (x0, y0), (x1, y1), (x2, y2) = _point(start), _point(control), _point(end)
-    return (
-        (x0 + 2 / 3 * (x1 - x0), y0 + 2 / 3 * (y1 - y0)),
-        (x2 + 2 / 3 * (x1 - x2), y2 + 2 / 3 * (y1 - y2)),
-        (x2, y2),
-    )
-
-
-def _point(value: object) -> Point:
-    if value is None:
-        raise ValueRefused("has path data that break off")
-    x, y = float(value[0]), float(value[1])  # type: ignore[index]
-    if not (abs(x) <= LARGEST and abs(y) <= LARGEST):
-        raise ValueRefused(f"has a point at ({x:g}, {y:g}), far outside of any picture")
-    return x, y

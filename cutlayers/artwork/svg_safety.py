@@ -12,7 +12,7 @@ from xml.parsers import expat
 
 from lxml import etree
 
-from cutlayers.values import ValueRefused, shown
+from cutlayers.reading.values import ValueRefused, shown
 
 LARGEST_SVG = 20_000_000
 """Bytes; a drawing traced from a photograph has some millions."""

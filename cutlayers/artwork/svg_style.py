@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from lxml import etree
 
 from cutlayers.artwork.svg_safety import local_name
-from cutlayers.values import ValueRefused, shown
+from cutlayers.reading.values import ValueRefused, shown
 
 INHERITED = {
     "fill": "black",

@@ -24,12 +24,14 @@ def _findings(job: Job, sheets: Sequence[Sheet]) -> Iterator[Finding]:
     for order in job.orders:
         for finding in check_box(order.nets, job.stocks[order.stock].caliper, item=order.holds):
             yield _under(order.name, finding)
-    # Copies of one piece lie a few ways round at most; each way is told once.
+    # Copies of one piece lie a few ways round at most; each way is told once. Where the job says
+    # how the folds are to run to the grain, they do.
     ways = {
         (placed.piece.order, placed.piece.net, placed.on_piece(sheet.grain))
         for sheet in sheets
         if sheet.grain is not None
         for placed in sheet.placed
+        if placed.piece.grain == "any"
     }
     for order_name, net, grain in sorted(ways, key=lambda way: (way[0], way[1].name, way[2])):
         for finding in check_grain(net, grain):

@@ -167,7 +167,8 @@ def _measured(marks: tuple[str, ...], unit: Unit) -> list[Point]:
 def _scanned(
     path: Path, dpi: float | None, sheet: Sheet, machine: Machine
 ) -> tuple[list[Point], tuple[float, float]]:
-    from cutlayers.align.scan import find_marks, read_scan
+    from cutlayers.align.find import find_marks
+    from cutlayers.align.scan import read_scan
     from cutlayers.errors import AlignError
     from cutlayers.sheets.register import INK_WIDTH
 

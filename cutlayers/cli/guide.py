@@ -50,7 +50,7 @@ def guide(
     from cutlayers.formats.files import write_files
     from cutlayers.guide.ruler import RULERS
     from cutlayers.guide.sheet import job_sheet
-    from cutlayers.job import read_job
+    from cutlayers.job.reading import read_job
     from cutlayers.make import plan_job
 
     chosen = RULERS[ruler] if ruler else None

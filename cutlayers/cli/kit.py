@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 def names_kit(job_file: Path) -> bool:
     """Whether a job file names a kit; False where it cannot be read, which is told elsewhere."""
     from cutlayers.errors import JobError
-    from cutlayers.toml_file import read_toml
+    from cutlayers.reading.toml_file import read_toml
 
     try:
         return "kit" in read_toml(job_file, "job", JobError)
@@ -97,7 +97,7 @@ def _checked(job_file: Path, profile_name: str | None) -> tuple[Kit, Machine, So
     from cutlayers.kits.checking import check_kit as check
     from cutlayers.kits.planning import Sorter
     from cutlayers.kits.rows import read_rows
-    from cutlayers.toml_file import read_toml
+    from cutlayers.reading.toml_file import read_toml
 
     table = read_toml(job_file, "job", JobError)
     name, profile = table["kit"], table.get("profile")

@@ -40,7 +40,7 @@ def new(
     """
     from cutlayers.catalogue import job_template
     from cutlayers.formats.files import write_new_file
-    from cutlayers.job import job_schema
+    from cutlayers.job.reading import job_schema
 
     if schema:
         print_json(job_schema())

@@ -44,7 +44,7 @@ def json_option(function: Function) -> Function:
 
 def read_inputs(job_file: Path, profile_name: str | None) -> tuple[Job, Machine]:
     """The job and the machine it is for. Raises JobError and ProfileError."""
-    from cutlayers.job import read_job
+    from cutlayers.job.reading import read_job
 
     job = read_job(job_file)
     return job, machine_for(job_file, job.profile, profile_name)
@@ -53,9 +53,9 @@ def read_inputs(job_file: Path, profile_name: str | None) -> tuple[Job, Machine]
 def machine_for(job_file: Path, named: str | None, profile_name: str | None) -> Machine:
     """The machine that the command line names, or else the job. Raises ProfileError."""
     from cutlayers.errors import ProfileError
-    from cutlayers.profile import read_profile
-    from cutlayers.profile_search import find_profile, list_profiles
-    from cutlayers.profile_store import default_profile
+    from cutlayers.profile.reading import read_profile
+    from cutlayers.profile.search import find_profile, list_profiles
+    from cutlayers.profile.store import default_profile
 
     if profile_name is not None:
         return read_profile(find_profile(profile_name))
@@ -73,7 +73,7 @@ def machine_for(job_file: Path, named: str | None, profile_name: str | None) -> 
 
 def chosen_style(name: str) -> Style:
     """The style of that name. Raises click.BadParameter naming the nearest one."""
-    from cutlayers.nearest import did_you_mean
+    from cutlayers.reading.nearest import did_you_mean
     from cutlayers.style import styles
 
     known = {style.name: style for style in styles()}

@@ -12,8 +12,8 @@ import click
 from cutlayers.cli.options import json_option, print_json
 
 if TYPE_CHECKING:
-    from cutlayers.profile_edit import Change
-    from cutlayers.profile_template import Answer, Question
+    from cutlayers.profile.editing import Change
+    from cutlayers.profile.template import Answer, Question
 
 
 @click.group()
@@ -30,8 +30,8 @@ def profile() -> None:
 @json_option
 def list_command(as_json: bool) -> None:
     """List the profiles there are, yours before the shipped ones."""
-    from cutlayers.profile_search import list_profiles, own_folder
-    from cutlayers.profile_store import default_profile
+    from cutlayers.profile.search import list_profiles, own_folder
+    from cutlayers.profile.store import default_profile
     from cutlayers.report import table
 
     found = list_profiles()
@@ -74,11 +74,11 @@ def new(name: str, defaults: bool, **said: str | None) -> None:
     What is given as an option is not asked. An existing profile is never overwritten.
     """
     from cutlayers.errors import OutputError
-    from cutlayers.profile import profile_from
-    from cutlayers.profile_search import own_path
-    from cutlayers.profile_store import add_profile
-    from cutlayers.profile_template import first_steps, profile_text, questions
-    from cutlayers.toml_file import parse_toml
+    from cutlayers.profile.reading import profile_from
+    from cutlayers.profile.search import own_path
+    from cutlayers.profile.store import add_profile
+    from cutlayers.profile.template import first_steps, profile_text, questions
+    from cutlayers.reading.toml_file import parse_toml
 
     target = own_path(name)
     if target.exists():
@@ -126,8 +126,8 @@ def _answer(question: Question, said: str | None, *, asking: bool) -> Answer:
 @json_option
 def show(name: str, as_json: bool) -> None:
     """Show a profile: the file as it is, or with --json every value, defaults included."""
-    from cutlayers.profile import read_profile
-    from cutlayers.profile_search import find_profile
+    from cutlayers.profile.reading import read_profile
+    from cutlayers.profile.search import find_profile
 
     path = find_profile(name)
     machine = read_profile(path)
@@ -142,15 +142,15 @@ def show(name: str, as_json: bool) -> None:
 @click.argument("new_name")
 def copy(name: str, new_name: str) -> None:
     """Copy a profile into your own folder under a new name, to be edited there."""
-    from cutlayers.profile_search import find_profile, own_path
-    from cutlayers.profile_store import add_profile
+    from cutlayers.profile.search import find_profile, own_path
+    from cutlayers.profile.store import add_profile
 
     source, target = find_profile(name), own_path(new_name)
     add_profile(target, source.read_bytes())
     click.echo(f"wrote {target}")
 
 
-@profile.command("set")
+@profile.command("set", context_settings={"ignore_unknown_options": True})
 @click.argument("name")
 @click.argument("key")
 @click.argument("value")
@@ -159,10 +159,10 @@ def set_command(name: str, key: str, value: str) -> None:
 
     VALUE is a number, true or false, a date, a list in brackets, or a text (without quotes).
     Comments and order stay. The last version is kept beside the file, with .bak at its end;
-    what would not be a right profile is not saved. Write -- before a value that begins with -.
+    what would not be a right profile is not saved.
     """
-    from cutlayers.profile_edit import Edit, read_key, read_value
-    from cutlayers.profile_store import change, own_profile
+    from cutlayers.profile.editing import Edit, read_key, read_value
+    from cutlayers.profile.store import change, own_profile
 
     _say(change(own_profile(name), [Edit(read_key(key), read_value(value))]))
 
@@ -172,8 +172,8 @@ def set_command(name: str, key: str, value: str) -> None:
 @click.argument("key")
 def unset(name: str, key: str) -> None:
     """Take one value, or a table with all in it, out of a profile."""
-    from cutlayers.profile_edit import Edit, read_key
-    from cutlayers.profile_store import change, own_profile
+    from cutlayers.profile.editing import Edit, read_key
+    from cutlayers.profile.store import change, own_profile
 
     _say(change(own_profile(name), [Edit(read_key(key), None)]))
 
@@ -191,11 +191,11 @@ def _say(changes: list[Change]) -> None:
 def diff(name: str, other: str | None, last: bool, as_json: bool) -> None:
     """Show what two profiles say differently, or what the last change of one changed."""
     from cutlayers.errors import ProfileError
-    from cutlayers.profile_edit import differences
-    from cutlayers.profile_search import find_profile
-    from cutlayers.profile_store import BACKUP
+    from cutlayers.profile.editing import differences
+    from cutlayers.profile.search import find_profile
+    from cutlayers.profile.store import BACKUP
+    from cutlayers.reading.toml_file import read_toml
     from cutlayers.report import table
-    from cutlayers.toml_file import read_toml
 
     if (other is None) != last:
         raise click.UsageError("name a second profile, or say --last")
@@ -223,8 +223,8 @@ def diff(name: str, other: str | None, last: bool, as_json: bool) -> None:
 def export_command(name: str, file: Path) -> None:
     """Write a profile, after checking it, to one FILE for another computer."""
     from cutlayers.formats.files import write_new_file
-    from cutlayers.profile import read_profile
-    from cutlayers.profile_search import find_profile
+    from cutlayers.profile.reading import read_profile
+    from cutlayers.profile.search import find_profile
 
     path = find_profile(name)
     read_profile(path)
@@ -240,9 +240,9 @@ def export_command(name: str, file: Path) -> None:
 )
 def import_command(file: Path, name: str | None, replace: bool) -> None:
     """Take a profile from a FILE into your own folder, after checking it."""
-    from cutlayers.profile import read_profile
-    from cutlayers.profile_search import own_path
-    from cutlayers.profile_store import add_profile
+    from cutlayers.profile.reading import read_profile
+    from cutlayers.profile.search import own_path
+    from cutlayers.profile.store import add_profile
 
     machine = read_profile(file)
     target = own_path(name or file.stem)
@@ -255,9 +255,9 @@ def import_command(file: Path, name: str | None, replace: bool) -> None:
 @click.option("--none", "clear", is_flag=True, help="Have no default any more.")
 def default(name: str | None, clear: bool) -> None:
     """Choose the profile to take when neither job nor command names one, or say which it is."""
-    from cutlayers.profile import read_profile
-    from cutlayers.profile_search import find_profile
-    from cutlayers.profile_store import default_profile, set_default
+    from cutlayers.profile.reading import read_profile
+    from cutlayers.profile.search import find_profile
+    from cutlayers.profile.store import default_profile, set_default
 
     if clear and name is not None:
         raise click.UsageError("give a NAME or --none, not both")
@@ -275,8 +275,8 @@ def default(name: str | None, clear: bool) -> None:
 @click.argument("name")
 def check(name: str) -> None:
     """Check a profile and say what is wrong with it, a line for each problem."""
-    from cutlayers.profile import read_profile
-    from cutlayers.profile_search import find_profile
+    from cutlayers.profile.reading import read_profile
+    from cutlayers.profile.search import find_profile
 
     path = find_profile(name)
     click.echo(f"{path}: {read_profile(path).title}: no problems")
@@ -285,6 +285,6 @@ def check(name: str) -> None:
 @profile.command()
 def schema() -> None:
     """Print the JSON Schema of profile files, for editors that check TOML."""
-    from cutlayers.profile import profile_schema
+    from cutlayers.profile.reading import profile_schema
 
     print_json(profile_schema())

@@ -129,8 +129,8 @@ def from_sheet(
     Give each of the style's sizes as its share, such as length=3 width=2 height=1. Every part of
     the box must lie on the one sheet, clear of the bed's margin and the register marks.
     """
-    from cutlayers.profile import read_profile
-    from cutlayers.profile_search import find_profile
+    from cutlayers.profile.reading import read_profile
+    from cutlayers.profile.search import find_profile
     from cutlayers.sheets.largest import largest_on_sheet
     from cutlayers.style import Card
 
@@ -173,7 +173,7 @@ def like(
     SHAPE and its measures are those of 'cutlayers size for-item'.
     """
     from cutlayers.fitting.search import scaled_for_item
-    from cutlayers.job import read_job
+    from cutlayers.job.reading import read_job
     from cutlayers.style import Card, style_named
 
     job = read_job(job_file)
@@ -207,8 +207,8 @@ def _pairs(texts: Sequence[str]) -> dict[str, str]:
 
 
 def _length(name: str, text: str, least: float = 0.0) -> float:
+    from cutlayers.reading.values import ValueRefused, read_length
     from cutlayers.style import LARGEST
-    from cutlayers.values import ValueRefused, read_length
 
     try:
         return read_length(text, "mm", least, LARGEST)
@@ -229,8 +229,8 @@ def _with_slack(thing: Item) -> str:
 
 
 def _stock(caliper: str, sheet: str) -> Stock:
+    from cutlayers.reading.values import ValueRefused
     from cutlayers.stock import Stock, read_sheet
-    from cutlayers.values import ValueRefused
 
     try:
         sides = read_sheet(sheet)
@@ -243,9 +243,9 @@ def _settings(style: Style, settings: Sequence[str]) -> dict[str, Any]:
     """The style's own dimensions that were given, checked like those of a job file."""
     import tomllib
 
-    from cutlayers.dimensions import read_dimension
-    from cutlayers.nearest import did_you_mean
-    from cutlayers.values import ValueRefused
+    from cutlayers.job.dimensions import read_dimension
+    from cutlayers.reading.nearest import did_you_mean
+    from cutlayers.reading.values import ValueRefused
 
     found = {}
     for name, text in _pairs(settings).items():
@@ -294,7 +294,7 @@ def _answer(
     profile: str | None = None,
 ) -> None:
     from cutlayers.formats.files import write_new_file
-    from cutlayers.job_writing import job_text
+    from cutlayers.job.writing import job_text
     from cutlayers.lengths import format_length
 
     sizes = {

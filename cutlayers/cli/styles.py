@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import asdict
+from pathlib import Path
 
 import click
 
@@ -11,13 +12,22 @@ from cutlayers.cli.options import chosen_style, json_option, print_json
 
 @click.command()
 @click.argument("style_name", metavar="[STYLE]", required=False)
+@click.option(
+    "--gallery",
+    type=click.Path(path_type=Path),
+    metavar="FOLDER",
+    help="Write a page there with a picture of every style, flat and folded.",
+)
 @json_option
-def styles(style_name: str | None, as_json: bool) -> None:
+def styles(style_name: str | None, gallery: Path | None, as_json: bool) -> None:
     """List the box styles, or one style's sizes and options with their limits."""
     from cutlayers.catalogue import describe, panels_of
     from cutlayers.report import table
     from cutlayers.style import styles as all_styles
 
+    if gallery is not None:
+        _write_gallery(gallery, style_name)
+        return
     if style_name is None:
         found = all_styles()
         if as_json:
@@ -50,3 +60,14 @@ def styles(style_name: str | None, as_json: bool) -> None:
         click.echo(f"  {net}")
         for role, names in roles.items():
             click.echo(f"    {role}: {', '.join(names)}")
+
+
+def _write_gallery(folder: Path, style_name: str | None) -> None:
+    from cutlayers.formats.files import write_files
+    from cutlayers.gallery import gallery
+    from cutlayers.style import styles as all_styles
+
+    shown = all_styles() if style_name is None else (chosen_style(style_name),)
+    files = gallery(shown)
+    write_files(folder, files)
+    click.echo(f"{len(files)} files in {folder}")

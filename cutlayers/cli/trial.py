@@ -14,7 +14,7 @@ from cutlayers.cli.options import json_option, print_json
 from cutlayers.trials import KINDS
 
 if TYPE_CHECKING:
-    from cutlayers.profile_store import ProfileText
+    from cutlayers.profile.store import ProfileText
     from cutlayers.trials.model import Setup, Trial
 
 LADDERS = ("settings", "score", "perforation")
@@ -112,7 +112,7 @@ def _record_command(kind: str, summary: str) -> click.Command:
     def command(
         readings: tuple[str, ...], day: str | None, dry_run: bool, as_json: bool, **said: Any
     ) -> None:
-        from cutlayers.profile_store import change
+        from cutlayers.profile.store import change
         from cutlayers.trials.record import record
 
         found, setup = _set_up(kind, **said)
@@ -148,13 +148,13 @@ def _set_up(
     steps: int | None = None,
 ) -> tuple[Trial, Setup]:
     """The trial, and for what it is to be made."""
-    from cutlayers.profile import read_profile
-    from cutlayers.profile_search import find_profile
+    from cutlayers.profile.reading import read_profile
+    from cutlayers.profile.search import find_profile
+    from cutlayers.reading.values import ValueRefused, read_text
     from cutlayers.stock import read_sheet
     from cutlayers.trials import trial as find_trial
     from cutlayers.trials.files import set_up
     from cutlayers.trials.model import Setup
-    from cutlayers.values import ValueRefused, read_text
 
     name = _named(profile_name)
     machine = read_profile(find_profile(name))
@@ -172,7 +172,7 @@ def _set_up(
 
 
 def _named(profile_name: str | None) -> str:
-    from cutlayers.profile_store import default_profile
+    from cutlayers.profile.store import default_profile
 
     name = profile_name or default_profile()
     if name is None:
@@ -184,13 +184,13 @@ def _named(profile_name: str | None) -> str:
 
 
 def _own(profile_name: str | None) -> ProfileText:
-    from cutlayers.profile_store import own_profile
+    from cutlayers.profile.store import own_profile
 
     return own_profile(_named(profile_name))
 
 
 def _day(text: str | None) -> date:
-    from cutlayers.values import ValueRefused, read_date
+    from cutlayers.reading.values import ValueRefused, read_date
 
     if text is None:
         return date.today()

@@ -14,7 +14,7 @@ from lxml import etree
 
 from cutlayers.formats.drawing import Drawing, Layer
 from cutlayers.formats.svg import SVG_NAMESPACE, as_bytes, number, onto_page, path_data
-from cutlayers.lettering import Anchor, drawable, letter, text_width
+from cutlayers.lettering.single_stroke import Anchor, drawable, letter, text_width
 from cutlayers.paths import Path, rounded
 from cutlayers.transforms import Point, Transform
 

@@ -8,6 +8,7 @@ numbers: round the free ones to whole divisions, and all the others follow.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -28,46 +29,109 @@ class Extent:
     length: float
 
 
+@dataclass(frozen=True, slots=True)
+class Ties:
+    """Each place as a sum of free amounts, and the value in mm that each amount has on the net.
+
+    An amount that stands for a place alone has the place's number; others are told by the number
+    of a place as well, but are sums of several.
+    """
+
+    sums: tuple[Sum, ...]
+    values: Mapping[int, float]
+
+
 def tied(
-    count: int,
+    values: Sequence[float],
     anchors: Sequence[int],
     extents: Sequence[Extent],
     weight: Sequence[float],
     alike: float,
-) -> tuple[Sum, ...]:
-    """Each of `count` places as a sum of free ones.
+) -> Ties:
+    """Tie places together, whose `values` are mm.
 
     `anchors` are the places that stay at zero. Extents whose lengths differ by at most `alike`
-    are kept equal, the longest first; an equality that would put a place where a ruler does not
-    find it is left out, and so are long rows of equal cells, whose rounding would add up. Of
-    the places that an equality ties, the one with the least `weight` gives up its freedom.
+    are kept equal, the longest first. Of the places that an equality ties, the one with the least
+    `weight` gives up its freedom, if it then lies where a ruler finds it; else the free amounts
+    are chosen anew, so that every place is a whole number of them. Only long rows of equal cells,
+    whose rounding would add up, are left to be rounded each by itself.
     """
-    sums: list[dict[int, Fraction]] = [{place: Fraction(1)} for place in range(count)]
+    sums: list[dict[int, Fraction]] = [{place: Fraction(1)} for place in range(len(values))]
     for anchor in anchors:
         sums[anchor] = {}
+    amounts = {place: value for place, value in enumerate(values) if place not in anchors}
     for one, other in _equal_pairs(extents, alike):
-        difference = _plus(
-            _plus(sums[one.high], sums[one.low], -1),
-            _plus(sums[other.high], sums[other.low], -1),
-            -1,
-        )
-        for place in sorted(difference, key=lambda place: (weight[place], place)):
-            share = difference[place]
-            instead = {
-                other_place: -coefficient / share
-                for other_place, coefficient in difference.items()
-                if other_place != place
-            }
-            changed = [
-                _plus({p: c for p, c in each.items() if p != place}, instead, each[place])
-                if place in each
-                else each
-                for each in sums
-            ]
-            if all(_measurable(each, at, weight) for at, each in enumerate(changed)):
-                sums = changed
-                break
-    return tuple(sums)
+        difference = _difference(sums, one, other)
+        if not difference:
+            continue
+        changed = _one_given_up(sums, difference, weight)
+        if changed is not None:
+            sums = changed
+            continue
+        anew, new_amounts = _chosen_anew(sums, difference, amounts)
+        if all(_measurable(each, at, weight) for at, each in enumerate(anew)):
+            sums, amounts = anew, new_amounts
+    free = {amount for each in sums for amount in each}
+    return Ties(tuple(sums), {amount: amounts[amount] for amount in sorted(free)})
+
+
+def _difference(sums: Sequence[Sum], one: Extent, other: Extent) -> dict[int, Fraction]:
+    """What must be zero for two extents to be equal."""
+    return _plus(
+        _plus(sums[one.high], sums[one.low], -1), _plus(sums[other.high], sums[other.low], -1), -1
+    )
+
+
+def _one_given_up(
+    sums: Sequence[dict[int, Fraction]], zero: Sum, weight: Sequence[float]
+) -> list[dict[int, Fraction]] | None:
+    """The sums with one amount told by the others, or None where no ruler would find a place."""
+    for amount in sorted(zero, key=lambda amount: (weight[amount], amount)):
+        changed = _without(sums, zero, amount)
+        if all(_measurable(each, at, weight) for at, each in enumerate(changed)):
+            return changed
+    return None
+
+
+def _without(
+    sums: Sequence[dict[int, Fraction]], zero: Sum, amount: int
+) -> list[dict[int, Fraction]]:
+    """The sums with an amount told by the others, of which `zero` is to be zero."""
+    share = zero[amount]
+    instead = {other: -c / share for other, c in zero.items() if other != amount}
+    return [_put(each, amount, instead) for each in sums]
+
+
+def _put(each: dict[int, Fraction], amount: int, instead: Sum) -> dict[int, Fraction]:
+    if amount not in each:
+        return each
+    return _plus({a: c for a, c in each.items() if a != amount}, instead, each[amount])
+
+
+def _chosen_anew(
+    sums: Sequence[dict[int, Fraction]], zero: Sum, amounts: Mapping[int, float]
+) -> tuple[list[dict[int, Fraction]], dict[int, float]]:
+    """The sums in whole numbers of new amounts.
+
+    Euclid's way: while no coefficient divides all others, an amount with a smaller one takes up
+    whole multiples of one with a larger, which changes no set of whole numbers into another.
+    """
+    changed, values = list(sums), dict(amounts)
+    scale = math.lcm(*(c.denominator for c in zero.values()))
+    left = {amount: int(c * scale) for amount, c in zero.items()}
+    while True:
+        least = min(left, key=lambda amount: (abs(left[amount]), amount))
+        rest = [amount for amount in sorted(left) if left[amount] % left[least]]
+        if not rest:
+            whole = {amount: Fraction(c) for amount, c in left.items()}
+            return _without(changed, whole, least), values
+        larger = rest[0]
+        times = left[larger] // left[least]
+        # The new least is what the old one was, and `times` the larger.
+        instead = {least: Fraction(1), larger: Fraction(-times)}
+        changed = [_put(each, least, instead) for each in changed]
+        values[least] += times * values[larger]
+        left[larger] -= times * left[least]
 
 
 def _equal_pairs(extents: Sequence[Extent], alike: float) -> list[tuple[Extent, Extent]]:

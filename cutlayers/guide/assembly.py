@@ -24,6 +24,9 @@ THICKEST_PUNCHED = 1.4
 """mm of card that a hand punch bites through at once; common practice is three to four sheets
 of box card."""
 
+MANY = 3
+"""Tabs from which on they are told in one step, each with its own panel."""
+
 NEAR_PLANES = 3.0
 """mm; a flap that ends up no farther behind a panel is covered by it."""
 
@@ -99,7 +102,7 @@ def assembly_steps(
     joined = list(_joined(nets, box))
     over = [step for step in joined if step.action is Action.JOIN_OVER]
     steps += [step for step in joined if step.action is Action.JOIN_INTO]
-    if over or later:
+    if any(panel.role is Role.WALL for panel in nets[0].panels) and (over or later):
         steps.append(Step(Action.FILL, nets[0].name))
     steps += over
     steps += later
@@ -131,6 +134,10 @@ def _glued(net: Net) -> Iterator[Step]:
         covers = any(net.panel(p.lands_on or p.name).role in (Role.LID, Role.FLAP) for p in group)
         return (not ring, covers, min(order[panel.name] for panel in group))
 
+    single = [name for name, group in groups.items() if len(group) == 1]
+    # Many tabs that each have a panel of their own are glued round in one go.
+    if len(single) >= MANY and not any(_makes_ring(net, groups[name][0]) for name in single):
+        groups["all round"] = [groups.pop(name)[0] for name in single]
     for group in sorted(groups.values(), key=rank):
         yield Step(
             Action.SEAM if any(_makes_ring(net, panel) for panel in group) else Action.GLUE,

@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 
+from cutlayers.artwork.model import Facing
 from cutlayers.checks.job import check_orders
 from cutlayers.errors import PlacementError
 from cutlayers.guide.assembly import assembly_steps
-from cutlayers.guide.fits import RoundedBox, round_box
+from cutlayers.guide.by_hand import HandBlank
+from cutlayers.guide.fits import round_box
 from cutlayers.guide.material import box_needs
-from cutlayers.guide.model import BoxGuide, Guide, MachineCard, StockNeed
+from cutlayers.guide.model import BoxGuide, FacingGuide, Guide, MachineCard, StockNeed
 from cutlayers.guide.ruler import Ruler
 from cutlayers.guide.scoring import hand_blank
 from cutlayers.machine import Bed, Machine, Method, OperationPlan, RegisterPlan
+from cutlayers.net import Net, Work, linework
+from cutlayers.net.shapes import rectangle
 from cutlayers.order import Job, Order, SheetRules
 from cutlayers.report import Report
 from cutlayers.sheets.model import Piece
@@ -41,32 +46,45 @@ def build_guide(
     `machine` and the `report` of what was planned for it go together. Without them the sheets
     are counted as a person trims them: the blanks' rectangles side by side, and each box is
     folded up and checked here.
-
-    Raises NetError for a box with parts too small for any ruler.
     """
     boxes = tuple(_box(order, job, ruler) for order in job.orders)
-    stocks = _used(job)
     if machine is None or report is None:
-        needs = tuple(_trimmed(stock, boxes) for stock in stocks)
+        needs, made = _trimmed(job, boxes)
         findings, card = check_orders(job, ()), None
     else:
-        used = {(sheet.stock, sheet.number) for sheet in report.sheets}
-        counts = Counter(name for name, _ in used)
-        needs = tuple(StockNeed(stock, counts[stock.name]) for stock in stocks)
-        findings, card = (
-            report.findings,
-            MachineCard(machine.title, report.load_cards, report.sheets),
-        )
+        needs = tuple(StockNeed(job.stocks[row.stock], row.sheets) for row in report.stocks)
+        made = _pieces_made(report)
+        findings = report.findings
+        card = MachineCard(machine.title, report.load_cards, report.sheets)
+    # With `fill` nobody knows how many boxes there are before they lie on the sheet.
+    boxes = tuple(
+        replace(box, count=made[box.blanks[0].name]) if order.fill else box
+        for order, box in zip(job.orders, boxes, strict=True)
+    )
     return Guide(job.title, job.unit, ruler, boxes, needs, card, findings)
+
+
+def _pieces_made(report: Report) -> Counter[str]:
+    """How many of each piece there are, by name; the two sides of a sheet count once."""
+    made: Counter[str] = Counter()
+    for sheet in {sheet.number: sheet for sheet in report.sheets}.values():
+        for name, pieces in sheet.pieces.items():
+            made[name] += pieces * sheet.copies
+    return made
 
 
 def _box(order: Order, job: Job, ruler: Ruler) -> BoxGuide:
     stock = job.stocks[order.stock]
     style = style_named(order.style)
-    rounded: RoundedBox = round_box(order.nets, stock.caliper, ruler, order.holds)
+    rounded = round_box(order.nets, stock.caliper, ruler, order.holds)
     several = len(order.nets) > 1
     blanks = tuple(
-        hand_blank(f"{order.name}: {net.name}" if several else order.name, net, rounded.ruler)
+        hand_blank(
+            f"{order.name}: {net.name}" if several else order.name,
+            net,
+            rounded.ruler,
+            pointwise=rounded.pointwise,
+        )
         for net in rounded.nets
     )
     sizes = tuple(
@@ -84,14 +102,29 @@ def _box(order: Order, job: Job, ruler: Ruler) -> BoxGuide:
         measure=order.measure,
         ruler=rounded.ruler,
         blanks=blanks,
+        facings=tuple(_facing(order, facing, job, ruler) for facing in order.facings),
         needs=box_needs(order.nets, stock),
-        steps=assembly_steps(order.nets, stock.caliper),
+        steps=assembly_steps(order.nets, stock.caliper, _facings(order)),
         adjustments=rounded.adjustments,
         reasons=rounded.reasons,
         left=rounded.left,
+        uneven=rounded.uneven,
+        drawn=any(
+            feature.work is Work.GUIDE
+            for net in order.nets
+            for panel in net.panels
+            for feature in panel.features
+        ),
         picture=_picture(order, finished=True),
         views=_picture(order, finished=False),
     )
+
+
+def _facing(order: Order, facing: Facing, job: Job, ruler: Ruler) -> FacingGuide:
+    rounded = round_box([facing.net], job.stocks[facing.stock].caliper, ruler)
+    name = f"{order.name}: {facing.net.name}"
+    blank = hand_blank(name, rounded.nets[0], rounded.ruler, pointwise=rounded.pointwise)
+    return FacingGuide(blank, facing.stock)
 
 
 def _picture(order: Order, *, finished: bool) -> bytes | None:
@@ -105,26 +138,38 @@ def _picture(order: Order, *, finished: bool) -> bytes | None:
     return draw_views(order.name, usual_views(order.nets), height=VIEWS)
 
 
-def _used(job: Job) -> list[Stock]:
-    names = dict.fromkeys(order.stock for order in job.orders)
-    return [job.stocks[name] for name in names]
+def _trimmed(job: Job, boxes: Sequence[BoxGuide]) -> tuple[tuple[StockNeed, ...], Counter[str]]:
+    """Sheets for blanks that are trimmed by hand, edge to edge, and how many of each there are."""
+    needs = []
+    made: Counter[str] = Counter()
+    for stock in job.stocks.values():
+        pieces: list[Piece] = []
+        too_large = []
+        for order, box in zip(job.orders, boxes, strict=True):
+            for blank, name in box.cut_from:
+                if name != stock.name:
+                    continue
+                piece = _rectangle(blank, box.name, stock, fill=order.fill)
+                try:
+                    place_pieces([piece], _table(), EDGE_TO_EDGE)
+                except PlacementError:
+                    too_large.append((blank.name, blank.width, blank.height))
+                else:
+                    pieces += [piece] * order.count
+        if not pieces and not too_large:
+            continue
+        placing = place_pieces(pieces, _table(), EDGE_TO_EDGE) if pieces else None
+        for sheet in placing.sheets if placing else ():
+            for placed in sheet.placed:
+                made[placed.piece.name] += sheet.copies
+        needs.append(StockNeed(stock, placing.count if placing else 0, tuple(too_large)))
+    return tuple(needs), made
 
 
-def _trimmed(stock: Stock, boxes: Sequence[BoxGuide]) -> StockNeed:
-    """Sheets for blanks that are trimmed by hand, edge to edge."""
-    pieces: list[Piece] = []
-    too_large = []
-    for box in boxes:
-        for blank in box.blanks if box.stock == stock.name else ():
-            piece = Piece(blank.name, box.name, blank.net, (), stock)
-            try:
-                place_pieces([piece], _table(), EDGE_TO_EDGE)
-            except PlacementError:
-                too_large.append((blank.name, blank.width, blank.height))
-            else:
-                pieces += [piece] * box.count
-    count = place_pieces(pieces, _table(), EDGE_TO_EDGE).count if pieces else 0
-    return StockNeed(stock, count, tuple(too_large))
+def _rectangle(blank: HandBlank, order: str, stock: Stock, *, fill: bool) -> Piece:
+    """A blank as it is trimmed."""
+    net = Net.start(blank.name, "blank", rectangle(blank.width, blank.height))
+    return Piece(blank.name, order, net, linework(net), stock, fill=fill)
 
 
 def _table() -> Machine:
@@ -141,3 +186,11 @@ def _table() -> Machine:
         by_hand,
         RegisterPlan(shape="none", count=0),
     )
+
+
+def _facings(order: Order) -> list[tuple[str, tuple[str, ...]]]:
+    """Each net with the panels that a facing piece goes on."""
+    panels: dict[str, list[str]] = {}
+    for facing in order.facings:
+        panels.setdefault(facing.on.net, []).append(facing.on.panel)
+    return [(net, tuple(names)) for net, names in panels.items()]

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from cutlayers.guide.ruler import Ruler
-from cutlayers.net import Net
+from cutlayers.net import Linework, Net
 from cutlayers.strokes import Fold, Operation
 from cutlayers.transforms import Point
 
@@ -151,7 +151,8 @@ class CutStep:
 class HandBlank:
     """One blank by hand: trim it to `width` × `height`, mark, score, perforate, cut, punch.
 
-    `net` is the rounded net and `origin` the top left corner of the blank in its coordinates.
+    `lines` are the net's lines as they are told, on the ruler's divisions; `net` has the panels
+    that they belong to, and `origin` is the top left corner of the blank in its coordinates.
     """
 
     name: str
@@ -164,4 +165,10 @@ class HandBlank:
     cuts: CutStep
     holes: tuple[Hole, ...]
     net: Net
+    lines: Linework
     origin: Point
+
+    @property
+    def only_trimmed(self) -> bool:
+        """Whether nothing is left to do once the blank is trimmed."""
+        return not (self.scores or self.holes) and self.perforations.empty and self.cuts.empty

@@ -22,14 +22,15 @@ from cutlayers.guide.layout import (
     text_width,
 )
 from cutlayers.guide.markup import Element, add, make
-from cutlayers.net import linework
 from cutlayers.paths import Path
 from cutlayers.strokes import Fold, Operation, Stroke
 from cutlayers.transforms import Point, Transform
 
-PAGE_WIDTH, PAGE_HEIGHT = 178.0, 150.0
-"""mm; what both A4 and letter paper leave for a drawing within their margins, and so high that a
-table and a drawing share a page."""
+PAGE_WIDTH = 178.0
+"""mm; what both A4 and letter paper leave for a drawing within their margins."""
+
+SCORES_HEIGHT, CUTS_HEIGHT = 150.0, 112.0
+"""mm; no higher, so that a drawing and the steps that belong to it share a page."""
 
 RIGHT, BOTTOM = 9.0, 8.0
 """mm right of the blank and below it, for its width and height."""
@@ -151,8 +152,9 @@ def score_figure(blank: HandBlank, ident: str) -> Figure:
             ruler.written(blank.width), ruler.written(blank.height), panels, rows[0], rows[1]
         ),
         _room_for_distances(blank),
+        SCORES_HEIGHT,
     )
-    lines = linework(blank.net)
+    lines = blank.lines
     _border(sheet)
     _panels(sheet, lines)
     for kind in ("cut", "perforate", "away", "towards"):
@@ -173,16 +175,17 @@ def cut_figure(blank: HandBlank, ident: str) -> Figure:
         words.cut_drawing_title(blank.name),
         words.cut_drawing_description(len(blank.marks), len(blank.holes)),
         (NO_DISTANCES, NO_DISTANCES),
+        CUTS_HEIGHT,
     )
-    lines = linework(blank.net)
+    lines = blank.lines
     _hatch(sheet, lines, ident)
     _border(sheet)
     _draw(sheet, lines, "away", quiet=True)
     _draw(sheet, lines, "towards", quiet=True)
     _draw(sheet, lines, "perforate")
     _draw(sheet, lines, "cut")
-    _points(sheet, lines)
     _overall(sheet)
+    _points(sheet, lines)
     return _figure(sheet, ())
 
 
@@ -196,27 +199,28 @@ def sample_line(kind: Kind) -> Element:
     return root
 
 
-def _started(blank: HandBlank, ident: str, title: str, description: str, corner: Point) -> _Sheet:
+def _started(
+    blank: HandBlank, ident: str, title: str, description: str, corner: Point, height: float
+) -> _Sheet:
     scale = min(
         1.0,
         (PAGE_WIDTH - corner[0] - RIGHT) / blank.width,
-        (PAGE_HEIGHT - corner[1] - BOTTOM) / blank.height,
+        (height - corner[1] - BOTTOM) / blank.height,
     )
-    width = corner[0] + scale * blank.width + RIGHT
-    height = corner[1] + scale * blank.height + BOTTOM
+    size = (corner[0] + scale * blank.width + RIGHT, corner[1] + scale * blank.height + BOTTOM)
     root = make(
         "svg",
         {
             "class": "blank",
-            "viewBox": f"0 0 {number(width, 2)} {number(height, 2)}",
-            "width": f"{number(width, 2)}mm",
+            "viewBox": f"0 0 {number(size[0], 2)} {number(size[1], 2)}",
+            "width": f"{number(size[0], 2)}mm",
             "role": "img",
             "aria-labelledby": f"{ident}-title {ident}-desc",
         },
     )
     add(root, "title", {"id": f"{ident}-title"}, title)
     add(root, "desc", {"id": f"{ident}-desc"}, description)
-    return _Sheet(blank, root, scale, corner, (width, height))
+    return _Sheet(blank, root, scale, corner, size)
 
 
 def _figure(sheet: _Sheet, numbered: tuple[tuple[int, str], ...]) -> Figure:

@@ -2,7 +2,8 @@
 
 The nearest rounding is tried first. Where it brings a fault that the exact box does not have (the
 lid no longer goes on, a tab falls short), sizes next to it are tried, the least changed first,
-and what was changed is told.
+and what was changed is told. Slanted panels (a hexagon on a square grid) cannot stay alike on any
+ruler; such a box no longer closes to the last hair, so it is not judged but said to be so.
 """
 
 from __future__ import annotations
@@ -21,8 +22,15 @@ from cutlayers.guide.angles import settled
 from cutlayers.guide.rounding import Grid, changed
 from cutlayers.guide.ruler import Ruler
 from cutlayers.net import Net
+from cutlayers.net.folding import fold
 
-MOST_TRIES = 150
+CLOSED = 1e-6
+"""mm; a loop that misses by less is closed but for the rounding of numbers."""
+
+MISSED = ("closure", "closure-angle", "tab-misses")
+"""Codes of findings that say so."""
+
+MOST_TRIES = 80
 """Roundings checked before the best one so far is taken."""
 
 CARD_GIVES = 0.75
@@ -54,10 +62,17 @@ class Adjustment:
 @dataclass(frozen=True, slots=True)
 class RoundedBox:
     """The nets of one box on a ruler. `reasons` are the faults of the nearest rounding that the
-    `adjustments` cure, `left` those that no rounding nearby is free of."""
+    `adjustments` cure, `left` those that no rounding nearby is free of.
+
+    `uneven` says that edges which meet may differ by a division, since slanted panels cannot stay
+    alike. `pointwise` says that panels could not even be kept whole: the nets are then the exact
+    ones, and each point of their lines is to be rounded by itself.
+    """
 
     nets: tuple[Net, ...]
     ruler: Ruler
+    uneven: bool = False
+    pointwise: bool = False
     adjustments: tuple[Adjustment, ...] = ()
     reasons: tuple[Finding, ...] = ()
     left: tuple[Finding, ...] = ()
@@ -68,18 +83,19 @@ def round_box(
 ) -> RoundedBox:
     """Round the nets of one box to a ruler, or to a finer one where parts are too small for it.
 
-    `item` is the thing to be packed, which must still fit.
-
-    Raises NetError where even a tenth of a millimetre or a 64th of an inch is too coarse.
+    `item` is the thing to be packed, which must still fit. Where even a tenth of a millimetre or
+    a 64th of an inch is too coarse, as where a tab sits on a slanted edge, the box comes back
+    exact and `pointwise`, on the ruler asked for.
     """
+    tried = ruler
     while True:
         try:
-            return _round(nets, caliper, ruler, item)
+            return _round(nets, caliper, tried, item)
         except NetError:
-            finer = FINER.get((ruler.unit, ruler.divisions))
+            finer = FINER.get((tried.unit, tried.divisions))
             if finer is None:
-                raise
-            ruler = replace(ruler, divisions=finer)
+                return RoundedBox(tuple(nets), ruler, uneven=True, pointwise=True)
+            tried = replace(tried, divisions=finer)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +126,8 @@ def _round(nets: Sequence[Net], caliper: float, ruler: Ruler, item: Item | None)
         return _Trial(tuple(choices), rounded, tuple(f for f in found if _key(f) not in accepted))
 
     nearest = tried([grid.best() for grid in grids])
+    if _slanted(nearest):
+        return RoundedBox(nearest.nets, ruler, uneven=True)
     taken = _searched(grids, nearest, tried)
     told = tuple(
         adjustment
@@ -118,7 +136,7 @@ def _round(nets: Sequence[Net], caliper: float, ruler: Ruler, item: Item | None)
     )
     remaining = {_key(finding) for finding in taken.faults}
     cured = tuple(finding for finding in nearest.faults if _key(finding) not in remaining)
-    return RoundedBox(taken.nets, ruler, told, cured, taken.faults)
+    return RoundedBox(taken.nets, ruler, adjustments=told, reasons=cured, left=taken.faults)
 
 
 def _searched(
@@ -134,7 +152,7 @@ def _searched(
     tries = 0
     while waiting and best.faults:
         _, _, _, trial = heapq.heappop(waiting)
-        for misfit, choices in _neighbours(grids, trial.choices):
+        for misfit, choices in _neighbours(grids, trial):
             if _frozen(choices) in seen:
                 continue
             seen.add(_frozen(choices))
@@ -153,37 +171,68 @@ def _searched(
     return best
 
 
-def _neighbours(
-    grids: Sequence[Grid], choices: Sequence[Choice]
-) -> list[tuple[float, tuple[Choice, ...]]]:
-    """Roundings one move away, the least misfit first."""
+def _neighbours(grids: Sequence[Grid], trial: _Trial) -> list[tuple[float, tuple[Choice, ...]]]:
+    """Roundings one move away that change a panel which a fault names, or one next to it.
+
+    Those come first whose changed sizes stay nearest to the exact ones, then those with the
+    least misfit.
+    """
+    choices = trial.choices
+    told = " ".join(f"{finding.place} {finding.measured}" for finding in trial.faults)
     own = [grid.misfit(choice) for grid, choice in zip(grids, choices, strict=True)]
     found = []
     for index, grid in enumerate(grids):
+        named = [panel.name for panel in grid.net.panels if panel.name in told]
+        hinges = grid.net.hinges_of(named)
+        concerned = {*named, *(h.first for h in hinges), *(h.second for h in hinges)}
         for move in grid.moves():
             choice = changed(choices[index], move)
+            resized = _resized(grid, choices[index], choice)
+            if not resized.keys() & concerned:
+                continue
             misfit = sum(own) - own[index] + grid.misfit(choice)
-            found.append((misfit, (*choices[:index], choice, *choices[index + 1 :])))
-    return sorted(found, key=lambda each: each[0])
+            off = round(max(resized.values()), 6)
+            found.append((off, misfit, (*choices[:index], choice, *choices[index + 1 :])))
+    found.sort(key=lambda each: each[:2])
+    return [(misfit, tried) for _, misfit, tried in found]
+
+
+def _resized(grid: Grid, one: Choice, other: Choice) -> dict[str, float]:
+    """The panels whose width or height differs between two roundings, and by how many divisions
+    the other's is off at most."""
+    before, after = grid.steps(one), grid.steps(other)
+    values, step = grid.places.values, grid.ruler.step
+    found: dict[str, float] = {}
+    for name, sides in grid.panel_extents:
+        for low, high in sides:
+            size = after[high] - after[low]
+            if size != before[high] - before[low]:
+                off = abs(float(size) - (values[high] - values[low]) / step)
+                found[name] = max(off, found.get(name, 0.0))
+    return found
 
 
 def _adjustments(grid: Grid, nearest: Choice, taken: Choice) -> Iterator[Adjustment]:
     """The widths and heights of panels in which two roundings differ, alike ones told once."""
     before, after = grid.steps(nearest), grid.steps(taken)
     told: dict[tuple[bool, Fraction, Fraction], list[str]] = defaultdict(list)
-    for panel in grid.net.panels:
-        corners = [grid.places.find(vertex) for vertex in panel.outline.vertices]
-        for axis in (0, 1):
-            column = [corner[axis] for corner in corners]
-            low, high = min(column), max(column)
+    for name, sides in grid.panel_extents:
+        for axis, (low, high) in enumerate(sides):
             one, other = before[high] - before[low], after[high] - after[low]
             if one != other:
-                told[axis == 1, one, other].append(panel.name)
+                told[axis == 1, one, other].append(name)
     for (upright, one, other), panels in told.items():
         ruler = grid.ruler
         yield Adjustment(
             grid.net.name, tuple(panels), upright, ruler.length(one), ruler.length(other)
         )
+
+
+def _slanted(trial: _Trial) -> bool:
+    """Whether rounding left panels that no longer meet as those of the exact box do."""
+    return any(finding.code in MISSED for finding in trial.faults) or any(
+        fold(net).closure_error > CLOSED for net in trial.nets if _rigid(net)
+    )
 
 
 def _limits(ruler: Ruler) -> Limits:

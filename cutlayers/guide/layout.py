@@ -26,6 +26,14 @@ LINE_HEIGHT = 1.15
 CLEAR = 0.5
 """mm left free between a name and the lines round its panel."""
 
+DISTANCES = (0.75, 1.3, 2.0)
+"""mm from a point to its letter; near ones are tried first."""
+
+FARTHEST = 1.1 * DISTANCES[-1]
+
+OVER_TEXT, OVER_LINE, OUTSIDE = 60.0, 4.0, 1000.0
+"""What it costs to cover a mm² of another text, to touch a line, to stand a mm outside."""
+
 
 @dataclass(frozen=True, slots=True)
 class Label:
@@ -176,26 +184,31 @@ def beside(
 ) -> Label:
     """A short label next to a point, where it covers least of what is drawn."""
     wide = text_width(text, size)
+    reach = max(wide, size) + FARTHEST + 2 * size
+    around = (point[0] - reach, point[1] - reach, point[0] + reach, point[1] + reach)
+    near = [other for other in taken if overlap(around, other)]
+    lines = [line for line in lines if _touches(around, line)]
     best: tuple[float, Label] | None = None
-    for distance in (0.75, 1.3, 2.0):
+    for distance in DISTANCES:
         for step in range(16):
             angle = math.tau * (step + 0.5) / 16
-            dx, dy = math.cos(angle), math.sin(angle)
             at = (
-                point[0] + dx * (wide / 2 + distance * 1.1),
-                point[1] + dy * (size / 2 + distance * 1.1),
+                point[0] + math.cos(angle) * (wide / 2 + distance * 1.1),
+                point[1] + math.sin(angle) * (size / 2 + distance * 1.1),
             )
             label = Label((text,), at, size)
-            cost = distance
-            cost += 60 * sum(overlap(label.box, other) for other in taken)
-            cost += 4 * sum(_touches(label.box, line) for line in lines)
             box = label.box
+            cost = distance
+            cost += OVER_TEXT * sum(overlap(box, other) for other in near)
+            cost += OVER_LINE * sum(_touches(box, line) for line in lines)
             outside = max(
                 within[0] - box[0], within[1] - box[1], box[2] - within[2], box[3] - within[3]
             )
-            cost += 1000 * max(0.0, outside)
+            cost += OUTSIDE * max(0.0, outside)
             if best is None or cost < best[0] - 1e-9:
                 best = (cost, label)
+        if best is not None and best[0] <= distance:
+            break
     assert best is not None
     return best[1]
 

@@ -40,13 +40,23 @@ class StockNeed:
 
 
 @dataclass(frozen=True, slots=True)
+class FacingGuide:
+    """A decorative piece for one panel, and the stock it is cut from."""
+
+    blank: HandBlank
+    stock: str
+
+
+@dataclass(frozen=True, slots=True)
 class BoxGuide:
     """One kind of box. `sizes` are the style's own, in mm, with their names; `ruler` is the one
     its blanks are told for, finer than the page's where parts are small.
 
     `adjustments` are sizes that were not rounded to the nearest, for the `reasons`; `left` are
-    faults that no rounding nearby is free of. `picture` is an SVG of the finished box and
-    `views` one of the box on its way there; both are None for a box with curved folds.
+    faults that no rounding nearby is free of; `uneven` says that edges which meet may differ by
+    a division, since slanted panels cannot be rounded and stay alike. `picture` is an SVG of the
+    finished box and `views` one of the box on its way there; both are None for a box with curved
+    folds.
     """
 
     name: str
@@ -58,13 +68,23 @@ class BoxGuide:
     measure: Measure
     ruler: Ruler
     blanks: tuple[HandBlank, ...]
+    facings: tuple[FacingGuide, ...]
     needs: BoxNeeds
     steps: tuple[Step, ...]
     adjustments: tuple[Adjustment, ...] = ()
     reasons: tuple[Finding, ...] = ()
     left: tuple[Finding, ...] = ()
+    uneven: bool = False
+    drawn: bool = False
+    """Whether there are lines for a pen, which the by-hand part leaves out."""
     picture: bytes | None = None
     views: bytes | None = None
+
+    @property
+    def cut_from(self) -> tuple[tuple[HandBlank, str], ...]:
+        """Every blank of the box, facing pieces included, with its stock."""
+        own = tuple((blank, self.stock) for blank in self.blanks)
+        return (*own, *((facing.blank, facing.stock) for facing in self.facings))
 
 
 @dataclass(frozen=True, slots=True)

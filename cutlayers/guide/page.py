@@ -144,10 +144,10 @@ def _material(guide: Guide) -> Element:
             str(box.count),
             blank.ruler.written(blank.width),
             blank.ruler.written(blank.height),
-            box.stock,
+            stock,
         ]
         for box in guide.boxes
-        for blank in box.blanks
+        for blank, stock in box.cut_from
     ]
     blank_head = (words.BLANK, words.HOW_MANY, words.WIDE, words.HIGH, words.FROM)
     section = make(
@@ -280,6 +280,7 @@ def _load_card(guide: Guide) -> Element:
     rows = [
         [
             words.sheet_names([each.file for each in sheets]),
+            str(sum(each.copies for each in sheets)),
             sheets[0].stock,
             _size((sheets[0].width, sheets[0].height), guide.unit),
             _long(sum(row.length for row in sheets[0].layers if row.tool), guide.unit),
@@ -288,13 +289,13 @@ def _load_card(guide: Guide) -> Element:
         ]
         for sheets in _same_load(guide.machine.sheets)
     ]
-    total = sum(sheet.minutes for sheet in guide.machine.sheets)
+    total = sum(sheet.minutes * sheet.copies for sheet in guide.machine.sheets)
     section.append(
         make(
             "div",
             {"class": "whole"},
             make("h3", {}, words.TIMES),
-            _table(words.TIME_COLUMNS, rows, numbers=(3, 4, 5)),
+            _table(words.TIME_COLUMNS, rows, numbers=(1, 4, 5, 6)),
             make("p", {}, words.total_time(words.minutes(total))),
         )
     )
@@ -324,7 +325,9 @@ def _blanks(guide: Guide) -> Element:
     numbers = count(1)
     for box in guide.boxes:
         told = _rounding(box, guide)
-        for blank in box.blanks:
+        for blank, _ in box.cut_from:
+            if blank.only_trimmed:
+                continue
             number = next(numbers)
             figure = score_figure(blank, f"blank-{number}")
             part = make("section", {"class": "blank"}, make("h3", {}, blank.name))
@@ -380,6 +383,10 @@ def _rounding(box: BoxGuide, guide: Guide) -> Element | None:
     ruler = box.ruler
     if ruler != guide.ruler:
         inside.append(make("p", {}, f"{words.FINER_RULER}{ruler.written(ruler.step)}."))
+    if box.drawn:
+        inside.append(make("p", {}, words.NOT_DRAWN))
+    if box.uneven:
+        inside.append(make("p", {}, words.UNEVEN))
     if box.adjustments:
         reasons = list(dict.fromkeys(f"{f.place}: {f.measured}" for f in box.reasons))
         inside.append(make("p", {}, words.because(reasons)))

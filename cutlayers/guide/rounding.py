@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from cutlayers.errors import CutlayersError, NetError
-from cutlayers.guide.alike import Sum, tied
+from cutlayers.guide.alike import Ties, tied
 from cutlayers.guide.places import (
     EXTENT_WEIGHT,
     GAP_WEIGHT,
@@ -23,7 +23,7 @@ from cutlayers.guide.places import (
     is_circle,
 )
 from cutlayers.guide.ruler import Ruler
-from cutlayers.net import COINCIDENT, Feature, Hinge, Net, Panel, Work, linework
+from cutlayers.net import COINCIDENT, Feature, Hinge, Linework, Net, Panel, Work, linework
 from cutlayers.paths import Path, Segment
 from cutlayers.strokes import Fold, Operation, Part
 from cutlayers.transforms import Point
@@ -50,7 +50,9 @@ class Grid:
     net: Net
     ruler: Ruler
     places: Places
-    sums: tuple[Sum, ...]
+    ties: Ties
+    halves: tuple[tuple[tuple[int, int], ...], ...]
+    """The sums of `ties` once more, their coefficients doubled to whole numbers, for speed."""
     terms: tuple[_Term, ...]
 
     @staticmethod
@@ -59,26 +61,39 @@ class Grid:
         places = Places.of(net)
         wide = extents(net, places)
         anchors = (0, places.across)
-        sums = tied(len(places.values), anchors, wide, hinge_weight(net, places), alike=COINCIDENT)
+        ties = tied(places.values, anchors, wide, hinge_weight(net, places), alike=COINCIDENT)
         step = ruler.step
         terms = [_Term(e.low, e.high, e.length / step, EXTENT_WEIGHT) for e in wide]
         terms += [_Term(e.low, e.high, e.length / step, GAP_WEIGHT) for e in gaps(net, places)]
-        return Grid(net, ruler, places, sums, tuple(terms))
+        halves = tuple(
+            tuple((place, int(2 * c)) for place, c in each.items()) for each in ties.sums
+        )
+        return Grid(net, ruler, places, ties, halves, tuple(terms))
+
+    @property
+    def panel_extents(self) -> tuple[tuple[str, tuple[tuple[int, int], tuple[int, int]]], ...]:
+        """For each panel its name, and its lowest and highest place across and down."""
+        found = []
+        for panel in self.net.panels:
+            across, down = zip(*map(self.places.find, panel.outline.vertices), strict=True)
+            found.append((panel.name, ((min(across), max(across)), (min(down), max(down)))))
+        return tuple(found)
 
     @property
     def free(self) -> tuple[int, ...]:
         """The places to be chosen, rising."""
-        return tuple(sorted({place for each in self.sums for place in each}))
+        return tuple(self.ties.values)
 
     def steps(self, chosen: dict[int, int]) -> list[Fraction]:
         """All places in divisions, for the free ones chosen."""
         return [
-            sum((c * chosen[place] for place, c in each.items()), Fraction(0)) for each in self.sums
+            sum((c * chosen[place] for place, c in each.items()), Fraction(0))
+            for each in self.ties.sums
         ]
 
     def misfit(self, chosen: dict[int, int]) -> float:
         """How far a choice is from the net, in weighted squares of divisions."""
-        at = [float(steps) for steps in self.steps(chosen)]
+        at = [sum(halves * chosen[place] for place, halves in each) / 2 for each in self.halves]
         total = 0.0
         for term in self.terms:
             size = at[term.high] - at[term.low]
@@ -104,7 +119,7 @@ class Grid:
     def best(self, start: dict[int, int] | None = None) -> dict[int, int]:
         """The choice that no small change makes better."""
         chosen = start or {
-            place: self.ruler.nearest(self.places.values[place]) for place in self.free
+            amount: self.ruler.nearest(value) for amount, value in self.ties.values.items()
         }
         misfit = self.misfit(chosen)
         moves = self.moves()
@@ -198,6 +213,32 @@ def _kept(
             segments.append(Segment(start, end, segment.bulge))
             kept.extend(names[index : index + 1])
     return segments, tuple(kept)
+
+
+def rounded_lines(lines: Linework, ruler: Ruler) -> Linework:
+    """Strokes with each point on the nearest division, counted from the left and the top.
+
+    Points stay together where they were, but equal lengths may come out a division apart. What
+    shrinks to nothing is left out.
+    """
+    points = [vertex for stroke in lines for vertex in stroke.path.vertices]
+    left, top = min(x for x, _ in points), max(y for _, y in points)
+
+    def place(point: Point) -> Point:
+        across, down = ruler.nearest(point[0] - left), ruler.nearest(top - point[1])
+        return (left + ruler.length(across), top - ruler.length(down))
+
+    found = []
+    for stroke in lines:
+        if is_circle(stroke.path):
+            path = rounded_circle(stroke.path, ruler, place(stroke.path.segments[0].centre))
+            found.append(replace(stroke, path=path))
+            continue
+        segments, _ = _kept(stroke.path, place)
+        if len(segments) >= (2 if stroke.path.closed else 1):
+            path = Path.from_segments(segments, stroke.path.closed)
+            found.append(replace(stroke, path=path))
+    return tuple(found)
 
 
 def _sound(net: Net, original: Net) -> bool:

@@ -26,9 +26,10 @@ from cutlayers.guide.by_hand import (
 )
 from cutlayers.guide.lines import Line, Marks, across_rows, down_rows, joins, seen_from
 from cutlayers.guide.places import is_circle
+from cutlayers.guide.rounding import rounded_lines
 from cutlayers.guide.ruler import Ruler
 from cutlayers.net import Linework, Net, linework
-from cutlayers.paths import Segment
+from cutlayers.paths import Bounds, Segment, union_bounds
 from cutlayers.strokes import Fold, Operation, Stroke
 from cutlayers.transforms import Point
 
@@ -48,13 +49,16 @@ FACES = {Fold.MOUNTAIN: Face.OUTSIDE, Fold.VALLEY: Face.INSIDE}
 FOLDS = {face: fold for fold, face in FACES.items()}
 
 
-def hand_blank(name: str, net: Net, ruler: Ruler) -> HandBlank:
+def hand_blank(name: str, net: Net, ruler: Ruler, *, pointwise: bool = False) -> HandBlank:
     """Tell how a net whose corners lie on the ruler's divisions is made by hand.
 
-    Drawn lines are left out.
+    With `pointwise` they do not, and each point of the lines is rounded by itself. Drawn lines
+    are left out.
     """
-    lines = linework(net)
-    left, bottom, right, top = _blank(net, ruler)
+    lines = tuple(s for s in linework(net) if s.operation is not Operation.DRAW)
+    if pointwise:
+        lines = rounded_lines(lines, ruler)
+    left, bottom, right, top = _blank(lines, ruler)
     width, height = right - left, top - bottom
     marks = Marks()
     scores = _score_steps(lines, (left, top), (width, height), marks, ruler)
@@ -72,18 +76,19 @@ def hand_blank(name: str, net: Net, ruler: Ruler) -> HandBlank:
         cuts,
         holes,
         net,
+        lines,
         (left, top),
     )
 
 
-def _blank(net: Net, ruler: Ruler) -> tuple[float, float, float, float]:
-    """The net's bounds, widened to whole divisions from its left- and topmost corner.
+def _blank(lines: Linework, ruler: Ruler) -> Bounds:
+    """The lines' bounds, widened to whole divisions from the left- and topmost corner.
 
     A curve may stand out beyond the corners by less than a division.
     """
-    points = [vertex for panel in net.panels for vertex in panel.outline.vertices]
+    points = [vertex for stroke in lines for vertex in stroke.path.vertices]
     x, y = min(p[0] for p in points), max(p[1] for p in points)
-    left, bottom, right, top = net.bounds
+    left, bottom, right, top = union_bounds(stroke.path.bounds for stroke in lines)
 
     def outward(distance: float) -> float:
         return math.ceil(distance / ruler.step - 1e-6) * ruler.step

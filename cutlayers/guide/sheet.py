@@ -22,7 +22,7 @@ def job_sheet(
     """The page to print and follow; without a machine and the report for it, all by hand.
 
     Paper and ruler are A4 and half millimetres for a job in mm, letter and sixteenths for one in
-    inches, if not given. Raises NetError for a box with parts too small for any ruler.
+    inches, if not given.
     """
     guide = build_guide(job, ruler or usual_ruler(job.unit), machine=machine, report=report)
     return write_page(guide, paper or ("letter" if job.unit == "in" else "A4"))

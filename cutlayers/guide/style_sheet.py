@@ -47,7 +47,8 @@ header > div { flex: 1 1 90mm; }
 caption { text-align: left; font-weight: 600; font-size: 9.5pt; padding: 1mm 0; }
 .keep { break-after: avoid; }
 .note { color: #4f4f4f; font-size: 9.5pt; }
-.told { border-left: 0.9mm solid #1a1a1a; padding: 1mm 0 1mm 3.5mm; margin: 3mm 0; }
+.told { break-inside: avoid; break-after: avoid; border-left: 0.9mm solid #1a1a1a;
+  padding: 1mm 0 1mm 3.5mm; margin: 3mm 0; }
 .told p, .told ul { margin: 0; }
 dl.needs { display: grid; grid-template-columns: 27mm 1fr; gap: 1.6mm 5mm; margin: 2mm 0 0; }
 dl.needs dt { font-weight: 650; }

@@ -63,13 +63,21 @@ def ruler_note(step: str) -> str:
     """Which ruler the page is written for."""
     return (
         f"Lengths for the hand are rounded to {step}. Equal panels stay equal, and the rounded box "
-        f"was folded up again to see that it still closes."
+        f"was folded up again to see that it still works."
     )
 
 
 FINER_RULER = (
     "Some parts are too small for the ruler asked for, so this blank is told for a finer one: "
 )
+
+UNEVEN = (
+    "Slanted panels cannot be rounded and stay alike: every line is right to about a division, but "
+    "edges that meet may differ by one. Press them together, trim what stands over, and take the "
+    "finest ruler you have."
+)
+
+NOT_DRAWN = "Lines for a pen, such as glue lines and lettering, are left out here."
 
 EXACT_NOTE = "The files for the machine keep the exact sizes."
 
@@ -345,6 +353,8 @@ def _step(step: Step, diameter: str) -> str:
         case Action.SEAM:
             return f"{glued} {behind} {targets}; this is the seam."
         case Action.GLUE:
+            if len(step.panels) > 1 and len(step.panels) == len(step.targets):
+                return f"{glued} {behind} {targets}, each in turn."
             return f"{glued} {behind} {targets}."
         case Action.JOIN_OVER:
             return f"set the {step.net} over the {listed(step.targets)}."
@@ -385,7 +395,7 @@ def them(panels: Sequence[str]) -> str:
 
 LOAD_COLUMNS = ("operation", "tool", "holder", "passes", "settings", "tested, note")
 TIMES = "Sheets and time"
-TIME_COLUMNS = ("sheet", "card", "size", "length", "tool changes", "time each")
+TIME_COLUMNS = ("file", "sheets", "card", "size", "length", "tool changes", "time each")
 
 
 def load_for(stock: str) -> str:
@@ -394,9 +404,9 @@ def load_for(stock: str) -> str:
 
 
 def sheet_names(files: Sequence[str]) -> str:
-    """Sheets that are alike."""
+    """Files of sheets that ask for the same."""
     if len(files) > 2:
-        return f"{files[0]} to {files[-1]} ({len(files)} alike)"
+        return f"{files[0]} to {files[-1]}"
     return listed(files)
 
 

@@ -11,10 +11,10 @@ from typing import Any
 from cutlayers.checks.job import check_orders
 from cutlayers.errors import JobError
 from cutlayers.findings import Finding, Severity
-from cutlayers.job import job_from
+from cutlayers.job.reading import job_from
 from cutlayers.kits.rows import Row, Rows, columns_used, table_for
-from cutlayers.nearest import did_you_mean
 from cutlayers.order import Job
+from cutlayers.reading.nearest import did_you_mean
 
 MOST_TOLD = 200
 """Lines of one message; a wrong column makes every row wrong."""

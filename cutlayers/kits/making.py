@@ -27,7 +27,8 @@ from cutlayers.kits.planning import KitLay, KitSheet
 from cutlayers.kits.rows import Row
 from cutlayers.machine import Machine
 from cutlayers.make import side_files, sides_of
-from cutlayers.order import Job
+from cutlayers.order import Job, PrintChoice
+from cutlayers.printing import print_files, sheet_ink
 from cutlayers.sheets.model import Piece, Placed, Sheet
 from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import empty_base
@@ -194,7 +195,7 @@ def make_sheet(task: SheetTask) -> MadeSheet:
     if kept is not None:
         return kept
     plan = task.plan
-    sheet, pieces = _sheet(task)
+    sheet, pieces, printing = _sheet(task)
     named = task.table.get("title")
     title = named if isinstance(named, str) else task.job_file.stem
     heading = f"{title}, sheet {plan.number} of {task.total}: {plan.stock}"
@@ -202,6 +203,10 @@ def make_sheet(task: SheetTask) -> MadeSheet:
     files: dict[str, bytes] = {}
     for side in sides:
         files |= side_files(side, task.machine)
+    ink, about_art = sheet_ink(sheet, task.machine, printing)
+    findings.extend(about_art)
+    if ink is not None:
+        files |= print_files(task.name, title, sheet, ink, task.machine)
     made = MadeSheet(
         number=plan.number,
         stock=plan.stock,
@@ -217,7 +222,7 @@ def make_sheet(task: SheetTask) -> MadeSheet:
     return made
 
 
-def _sheet(task: SheetTask) -> tuple[Sheet, tuple[MadePiece, ...]]:
+def _sheet(task: SheetTask) -> tuple[Sheet, tuple[MadePiece, ...], PrintChoice]:
     jobs: dict[int, tuple[Job, tuple[Piece, ...]]] = {}
     placed: list[Placed] = []
     told: list[MadePiece] = []
@@ -234,7 +239,7 @@ def _sheet(task: SheetTask) -> tuple[Sheet, tuple[MadePiece, ...]]:
     job = next(iter(jobs.values()))[0]
     base = empty_base(job.stocks[task.plan.stock], task.machine, job.sheets)
     sheet = Sheet(base.stock, task.plan.number, base.width, base.height, tuple(placed), base.marks)
-    return sheet, tuple(told)
+    return sheet, tuple(told), job.printing
 
 
 def _kept(task: SheetTask) -> MadeSheet | None:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Hashable, Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from cutlayers.machine import Machine
 from cutlayers.order import Job, SheetRules
@@ -19,7 +19,8 @@ from cutlayers.sheets.laying import Kind, Lay, Layout, Regions, pieces_area
 from cutlayers.sheets.model import Piece
 from cutlayers.sheets.nesting import Search, TimeUpError, fuller_layout, quick_layout
 from cutlayers.sheets.pieces import pieces_of
-from cutlayers.sheets.placing import Base, empty_base, kind_of, likeness
+from cutlayers.sheets.placing import Base, empty_base, kind_of, likeness, print_border
+from cutlayers.sheets.strip_search import SearchFailedError
 from cutlayers.stock import Stock
 
 POOL = 150
@@ -69,14 +70,18 @@ class Sorter:
     def take(self, row: int, job: Job) -> None:
         """Sort the pieces of a row's job. Raises PlacementError for a piece that is too large."""
         self.rules = job.sheets
-        for number, piece in enumerate(pieces_of(job)):
-            base = self._base(piece.stock)
+        pieces = pieces_of(job)
+        for number, piece in enumerate(pieces):
+            base = self._base(piece.stock, pieces)
             kind = self._kind(piece, base)
             self.pieces.setdefault(piece.stock, []).append(KitPiece(row, number, kind))
 
-    def _base(self, stock: Stock) -> Base:
+    def _base(self, stock: Stock, pieces: Sequence[Piece]) -> Base:
         if stock not in self._bases:
-            self._bases[stock] = empty_base(stock, self._machine, self.rules)
+            mine = [piece for piece in pieces if piece.stock == stock]
+            border = max(self.rules.border, print_border(mine, self._machine))
+            rules = replace(self.rules, border=border)
+            self._bases[stock] = empty_base(stock, self._machine, rules)
         return self._bases[stock]
 
     def _kind(self, piece: Piece, base: Base) -> int:
@@ -143,6 +148,6 @@ def _layout(regions: Regions, demand: dict[int, int], search: Search | None) -> 
     layouts = [quick_layout(regions, demand), *(repeated.layout for repeated in boxes)]
     layout = max(layouts, key=lambda each: pieces_area(regions.kinds, each))
     if search is not None:
-        with suppress(TimeUpError):
+        with suppress(TimeUpError, SearchFailedError):
             layout = fuller_layout(regions, demand, layout, search)
     return layout

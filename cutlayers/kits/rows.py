@@ -14,9 +14,9 @@ from pathlib import Path
 from typing import Any
 
 from cutlayers.errors import JobError
-from cutlayers.nearest import did_you_mean
-from cutlayers.toml_file import write_place
-from cutlayers.values import ValueRefused, read_text, shown
+from cutlayers.reading.nearest import did_you_mean
+from cutlayers.reading.toml_file import write_place
+from cutlayers.reading.values import ValueRefused, read_text, shown
 
 LARGEST_FILE = 20_000_000
 MOST_ROWS = 20_000

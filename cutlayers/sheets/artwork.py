@@ -74,10 +74,8 @@ def print_correction(width: float, height: float, settings: PrintSettings) -> Tr
 
 def ink_sheet(
     sheet: Sheet, machine: Machine, choice: PrintChoice
-) -> tuple[SheetInk | None, tuple[Finding, ...]]:
-    """The ink of a sheet and what to know about it; no ink where no piece on it has art."""
-    if not any(placed.piece.art for placed in sheet.placed):
-        return None, ()
+) -> tuple[SheetInk, tuple[Finding, ...]]:
+    """The ink of a sheet and what to know about it."""
     settings = print_settings(machine, choice)
     correction = print_correction(sheet.width, sheet.height, settings)
     printable = _printable(sheet, settings, correction)

@@ -195,6 +195,33 @@ def pieces_area(kinds: Sequence[Kind], layout: Layout) -> float:
     return sum(kinds[lay.kind].outline.area for lay in layout)
 
 
+def is_sound(kinds: Sequence[Kind], layout: Layout, room: Room) -> bool:
+    """Whether pieces lie inside the room, keep out of its squares and keep the gap, to 1e-6 mm."""
+    import shapely
+
+    polygons = [
+        shapely.Polygon(tuple(map(lay.place.apply, kinds[lay.kind].outline.ring))) for lay in layout
+    ]
+    area = shapely.box(*room.area).buffer(1e-6, join_style="mitre")
+    squares = [shapely.box(*box).buffer(-1e-6, join_style="mitre") for box in room.keep_outs]
+    inside = all(area.covers(polygon) for polygon in polygons)
+    clear = not any(polygon.intersects(square) for polygon in polygons for square in squares)
+    tree = shapely.STRtree(polygons)
+    close = tree.query(polygons, predicate="dwithin", distance=max(0.0, room.gap - 1e-6))
+    return (
+        inside
+        and clear
+        and all(
+            one >= other or (room.gap <= 1e-6 and not _overlap(polygons[one], polygons[other]))
+            for one, other in close.T
+        )
+    )
+
+
+def _overlap(one: BaseGeometry, other: BaseGeometry) -> bool:
+    return bool(one.buffer(-1e-6, join_style="mitre").intersects(other))
+
+
 def _corners(box: Bounds) -> Points:
     left, bottom, right, top = box
     return (left, bottom), (right, bottom), (right, top), (left, top)

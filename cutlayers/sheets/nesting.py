@@ -23,6 +23,7 @@ from cutlayers.sheets.laying import (
     Regions,
     Room,
     Rule,
+    is_sound,
     lay_pieces,
     pieces_area,
     used_box,
@@ -210,7 +211,7 @@ def fits(regions: Regions, demand: Demand, search: Search) -> Layout | None:
     for number in range(SHUFFLES if total <= 2 * SHUFFLES else 0):
         lots.shuffle(sequence)
         layout = lay_pieces(regions, sequence, RULES[number % len(RULES)])
-        if len(layout) == total:
+        if len(layout) == total and is_sound(kinds, layout, room):
             return layout
         search.tick()
     if all(kinds[kind].outline.is_box for kind in demand) or area <= HOPELESS * room.area_mm2:
@@ -266,13 +267,17 @@ def _best(regions: Regions, demand: Demand, worth: Callable[[Layout], tuple[floa
         layout = lay_pieces(regions, sequence, rule, angles)
         if layout:
             value = worth(layout)
-            if best is None or value > best[0]:
+            # Whatever the geometry library made of the regions, only what is checked is used.
+            better = best is None or value > best[0]
+            if better and is_sound(regions.kinds, layout, regions.room):
                 best = value, layout
         tried = len(angles(sequence[0]) if angles else regions.kinds[sequence[0]].angles_deg)
         effort += max(1, len(layout)) * tried
         if effort > EFFORT:
             break
-    return best[1] if best else ()
+    if best is None:  # then one piece, for which no other is in the way
+        return next(filter(None, (lay_pieces(regions, [kind], RULES[0]) for kind in demand)), ())
+    return best[1]
 
 
 def _ways(regions: Regions, demand: Demand) -> Iterator[tuple[list[int], Rule, Angles | None]]:

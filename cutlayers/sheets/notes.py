@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from cutlayers.artwork.ink import Contour, Paint
 from cutlayers.findings import Finding, Severity
 from cutlayers.lengths import MM_PER
-from cutlayers.lettering import drawable, letter, text_width
+from cutlayers.lettering.single_stroke import drawable, letter, text_width
 from cutlayers.paths import Path
 from cutlayers.sheets.waste import Waste
 from cutlayers.transforms import Point, Transform

@@ -36,9 +36,15 @@ def _pieces(job: Job) -> Iterator[Piece]:
             )
             yield from [piece] * order.count
         for facing in order.facings:
-            name, net = f"{order.name}: {facing.net.name}", facing.net
-            stock = job.stocks[facing.stock]
-            piece = Piece(name, order.name, net, linework(net), stock, art=facing.art)
+            piece = Piece(
+                f"{order.name}: {facing.net.name}",
+                order.name,
+                facing.net,
+                linework(facing.net),
+                job.stocks[facing.stock],
+                order.rotation or job.sheets.rotation,
+                art=facing.art,
+            )
             yield from [piece] * order.count
 
 

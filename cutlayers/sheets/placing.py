@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, deque
-from collections.abc import Callable, Hashable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
@@ -30,6 +30,7 @@ from cutlayers.sheets.nesting import (
 from cutlayers.sheets.outlines import outline_of
 from cutlayers.sheets.register import register_marks
 from cutlayers.sheets.rotations import allowed_turns
+from cutlayers.sheets.strip_search import SearchFailedError
 from cutlayers.stock import Stock
 
 Progress = Callable[[int], None]
@@ -69,7 +70,7 @@ class Base:
 
 def placing_steps(job: Job) -> int:
     """How many steps `place_pieces` tells its progress for a job: pieces, and seconds of search."""
-    pieces = sum(order.count * len(order.nets) for order in job.orders)
+    pieces = sum(order.count * (len(order.nets) + len(order.facings)) for order in job.orders)
     thorough = job.sheets.mode == "thorough"
     stocks = {order.stock for order in job.orders}
     return pieces + (job.sheets.seconds * len(stocks) if thorough else 0)
@@ -93,14 +94,17 @@ def place_pieces(
     sheets: list[Sheet] = []
     findings: list[Finding] = []
     for stock in dict.fromkeys(piece.stock for piece in pieces):
-        base = empty_base(stock, machine, rules)
-        search = Search(rules.seconds, rules.seed, progress) if rules.mode == "thorough" else None
-        placer = _Placer(base, [piece for piece in pieces if piece.stock == stock])
-        content = list(placer.counted(search)) + list(placer.filled(search))
-        if search is not None:
-            search.finish()
-        if placer.stopped:
-            findings.append(_stopped(stock))
+        mine = [piece for piece in pieces if piece.stock == stock]
+        border = print_border(mine, machine)
+        try:
+            wide = replace(rules, border=max(rules.border, border))
+            base, content, found = _laid(stock, mine, machine, wide, progress)
+        except PlacementError:
+            if border <= rules.border:
+                raise
+            # What is printed may have to reach into the printer's border: the ink says where.
+            base, content, found = _laid(stock, mine, machine, rules, progress)
+        findings += found
         for placed in content:
             progress(len(placed))
             last = sheets[-1] if sheets else None
@@ -110,6 +114,26 @@ def place_pieces(
                 number = len(sheets) + 1
                 sheets.append(Sheet(stock, number, base.width, base.height, placed, base.marks))
     return Placing(tuple(sheets), tuple(findings))
+
+
+def print_border(pieces: Iterable[Piece], machine: Machine) -> float:
+    """The edge of the sheet in mm that printed pieces keep free where there is room: what the
+    printer leaves white, and the bleed. 0 where nothing is printed."""
+    printed = any(piece.art for piece in pieces)
+    return machine.printing.margin + machine.printing.bleed if printed else 0.0
+
+
+def _laid(
+    stock: Stock, pieces: Sequence[Piece], machine: Machine, rules: SheetRules, progress: Progress
+) -> tuple[Base, list[tuple[Placed, ...]], list[Finding]]:
+    """One stock's sheets, and what is worth knowing of the search for better ones."""
+    base = empty_base(stock, machine, rules)
+    search = Search(rules.seconds, rules.seed, progress) if rules.mode == "thorough" else None
+    placer = _Placer(base, pieces)
+    content = list(placer.counted(search)) + list(placer.filled(search))
+    if search is not None:
+        search.finish()
+    return base, content, placer.findings
 
 
 def empty_base(stock: Stock, machine: Machine, rules: SheetRules) -> Base:
@@ -164,7 +188,7 @@ class _Placer:
     """The pieces of one stock, sorted into kinds."""
 
     def __init__(self, base: Base, pieces: Sequence[Piece]) -> None:
-        self.stopped = False
+        self.findings: list[Finding] = []
         self._kinds: list[Kind] = []
         self._waiting: list[deque[Piece]] = []
         self._sets: dict[str, list[tuple[int, Piece]]] = {}
@@ -238,8 +262,10 @@ class _Placer:
                 before = each
         except TimeUpError:
             pass
+        except SearchFailedError:
+            self.findings.append(_failed(self._base.stock))
         except KeyboardInterrupt:
-            self.stopped = True
+            self.findings.append(_stopped(self._base.stock))
         return before
 
 
@@ -261,6 +287,15 @@ def _stopped(stock: Stock) -> Finding:
         f"stock {stock.name!r}",
         "the search for better sheets was stopped; the best found until then is used",
         advice="run it again for the full search",
+    )
+
+
+def _failed(stock: Stock) -> Finding:
+    return Finding(
+        Severity.WARNING,
+        "search-failed",
+        f"stock {stock.name!r}",
+        "the search for better sheets broke down over these outlines; the quick mode's are used",
     )
 
 

@@ -24,7 +24,7 @@ from pathlib import Path
 from typing import IO, TYPE_CHECKING, Any
 
 from cutlayers.paths import Bounds
-from cutlayers.sheets.laying import RULES, Kind, Lay, Layout, Regions, Room, lay_pieces
+from cutlayers.sheets.laying import RULES, Kind, Lay, Layout, Regions, is_sound, lay_pieces
 from cutlayers.sheets.outlines import MITRE, Points
 
 if TYPE_CHECKING:
@@ -50,6 +50,10 @@ Placements = list[tuple[float, float, float, float]]
 """Item number, angle in degrees and translation of each piece, in the strip's coordinates."""
 
 
+class SearchFailedError(Exception):
+    """The search heuristic broke down over these outlines; never leaves the placing."""
+
+
 @dataclass(frozen=True, slots=True)
 class Question:
     """What the worker is asked: items into a strip `height` mm high, no longer than `goal` mm."""
@@ -73,6 +77,8 @@ def fits_on_one(
     Pieces must fit the room one by one. `tick` is called a few times a second and may raise to
     stop; the process is then ended before the error goes on. Where there are squares to keep out
     of, half the time goes to layouts that ignore them, in the hope that few pieces must move.
+
+    Raises SearchFailedError where the heuristic breaks down.
     """
     room, kinds = regions.room, regions.kinds
     numbers = sorted(counts)
@@ -145,37 +151,10 @@ def _cleared(regions: Regions, layout: Layout) -> Layout | None:
     return layout if not lifted and is_sound(kinds, layout, room) else None
 
 
-def is_sound(kinds: Sequence[Kind], layout: Layout, room: Room) -> bool:
-    """Whether pieces lie inside the room, keep out of its squares and keep the gap, to 1e-6 mm."""
-    import shapely
-
-    polygons = [
-        shapely.Polygon(tuple(map(lay.place.apply, kinds[lay.kind].outline.ring))) for lay in layout
-    ]
-    area = shapely.box(*room.area).buffer(1e-6, join_style="mitre")
-    squares = [shapely.box(*box).buffer(-1e-6, join_style="mitre") for box in room.keep_outs]
-    inside = all(area.covers(polygon) for polygon in polygons)
-    clear = not any(polygon.intersects(square) for polygon in polygons for square in squares)
-    tree = shapely.STRtree(polygons)
-    close = tree.query(polygons, predicate="dwithin", distance=max(0.0, room.gap - 1e-6))
-    return (
-        inside
-        and clear
-        and all(
-            one >= other or (room.gap <= 1e-6 and not _overlap(polygons[one], polygons[other]))
-            for one, other in close.T
-        )
-    )
-
-
-def _overlap(one: Any, other: Any) -> bool:
-    return bool(one.buffer(-1e-6, join_style="mitre").intersects(other))
-
-
 def _answers(question: Question, tick: Callable[[], None]) -> Iterator[tuple[float, Placements]]:
-    """Length and pieces of each layout that the worker finds in time; none if it fails.
+    """Length and pieces of each layout that the worker finds in time.
 
-    The worker ends when the caller stops asking.
+    The worker ends when the caller stops asking. Raises SearchFailedError where it breaks down.
     """
     package_root = str(Path(__file__).resolve().parents[2])
     paths = [package_root, *filter(None, [os.environ.get("PYTHONPATH")])]
@@ -202,11 +181,13 @@ def _answers(question: Question, tick: Callable[[], None]) -> Iterator[tuple[flo
             except queue.Empty:
                 continue
             if not line:
+                if process.wait():
+                    raise SearchFailedError
                 return
             width, placed = json.loads(line)
             yield width, [tuple(row) for row in placed]
     except BrokenPipeError:
-        return
+        raise SearchFailedError from None
     finally:
         process.kill()
         process.wait()
@@ -224,10 +205,11 @@ def _read_lines(stream: IO[str], lines: queue.Queue[str]) -> None:
 
 
 def _grown(ring: Points, by: float) -> Points:
+    """The ring grown, without corners so near each other that single precision confounds them."""
     import shapely
 
     grown = shapely.Polygon(ring).buffer(by, join_style="mitre", mitre_limit=MITRE)
-    return tuple((float(x), float(y)) for x, y in shapely.Polygon(grown.exterior).exterior.coords)
+    return tuple((float(x), float(y)) for x, y in grown.exterior.simplify(SAFE / 2).coords)
 
 
 def _frame(inner: Bounds, keep_outs: Sequence[Bounds], half: float) -> Points:

@@ -42,7 +42,15 @@ def main() -> None:
         seed=question["seed"],
     )
     queue = spyrrow.ProgressQueue()
-    solving = threading.Thread(target=instance.solve, args=(config, queue), daemon=True)
+    broken: list[BaseException] = []
+
+    def solve() -> None:
+        try:
+            instance.solve(config, queue)
+        except BaseException as error:  # a panic of the heuristic is no Exception
+            broken.append(error)
+
+    solving = threading.Thread(target=solve, daemon=True)
     solving.start()
     feasible = (spyrrow.ReportType.ExplFeas, spyrrow.ReportType.CmprFeas)
     running = True
@@ -56,6 +64,8 @@ def main() -> None:
                     for item in solution.placed_items
                 ]
                 print(json.dumps([solution.width, placed]), flush=True)
+    if broken:
+        sys.exit(1)
 
 
 if __name__ == "__main__":

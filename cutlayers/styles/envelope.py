@@ -34,8 +34,8 @@ LINING_BORDER = 4.0
 class Envelope:
     """Dimensions of an envelope."""
 
-    length: float = size("along the front", example=162, minimum=30)
-    height: float = size("of the front", example=114, minimum=30)
+    length: float = size("along the front", example=150, minimum=30)
+    height: float = size("of the front", example=105, minimum=30)
     flap: str = choice(
         "shape of the closing flap", default="pointed", choices=("straight", "pointed")
     )

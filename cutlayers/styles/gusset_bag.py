@@ -49,9 +49,9 @@ PATCH_HEIGHT = 40.0
 class GussetBag:
     """Dimensions of a gusset bag."""
 
-    length: float = size("along the front", example=140)
-    width: float = size("from front to back", example=70)
-    height: float = size("from table to rim; at least the width", example=180)
+    length: float = size("along the front", example=85)
+    width: float = size("from front to back", example=40)
+    height: float = size("from table to rim; at least the width", example=120)
     tab: float | None = options.fitting_tab()
     handle: str = choice(
         "holes for cord, one hand hole, or a patch to glue a twisted handle under",

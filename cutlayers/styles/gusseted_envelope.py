@@ -26,9 +26,9 @@ CORNER = 10.0
 class GussetedEnvelope:
     """Dimensions of a gusseted envelope."""
 
-    length: float = size("along the front", example=160, minimum=30)
-    width: float = size("from front to back, once it is filled", example=20, minimum=4)
-    height: float = size("of the front", example=110, minimum=30)
+    length: float = size("along the front", example=110, minimum=30)
+    width: float = size("from front to back, once it is filled", example=15, minimum=4)
+    height: float = size("of the front", example=75, minimum=30)
     flap: float | None = option(
         "how deep the closing flap is; half the height if not given", default=None, minimum=8
     )

@@ -35,9 +35,9 @@ RIDGE_DEG = 50.0
 class HouseBox:
     """Dimensions of a house box."""
 
-    length: float = size("along the front wall", example=70)
-    width: float = size("from front to back, across the gables", example=60)
-    height: float = size("of the walls, to the eaves", example=60)
+    length: float = size("along the front wall", example=60)
+    width: float = size("from front to back, across the gables", example=50)
+    height: float = size("of the walls, to the eaves", example=55)
     pitch: float = angle("slope of the roof from level", default=40, minimum=20, maximum=60)
     ridge: float | None = option(
         "depth of the tuck at the ridge; half of a roof half up to 15 mm if not given",

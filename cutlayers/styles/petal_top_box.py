@@ -39,8 +39,8 @@ CLEAR_DEG = 5.0
 class PetalTopBox:
     """Dimensions of a petal-top box."""
 
-    side: float = size("of one side of the base", example=60)
-    height: float = size("of the walls", example=60)
+    side: float = size("of one side of the base", example=45)
+    height: float = size("of the walls", example=45)
     sides: int = count("how many sides", default=4, minimum=3, maximum=8)
     reach: float | None = option(
         "how far the petals reach past the middle; a third of the way to it if not given",

@@ -52,7 +52,7 @@ FACES_AT_CORNER = {
 class PlatonicSolid:
     """Dimensions of a regular solid."""
 
-    edge: float = size("of the solid", example=45)
+    edge: float = size("of the solid", example=25)
     solid: str = choice("which solid", default="dodecahedron", choices=tuple(SOLIDS))
     lid: bool = flag("the last face opens and tucks in instead of being glued", default=False)
     tab: float | None = options.fitting_tab()

@@ -59,8 +59,8 @@ PUNCH_STEP = 0.05
 class PyramidBox:
     """Dimensions of a pyramid box."""
 
-    side: float = size("of one side of the base", example=70)
-    height: float = size("from the base to the tip, upright", example=85)
+    side: float = size("of one side of the base", example=50)
+    height: float = size("from the base to the tip, upright", example=62)
     sides: int = count("how many sides", default=4, minimum=3, maximum=8)
     top: str = choice(
         "tied: a ribbon through holes near the tips; tucked: one side opens and tucks in",

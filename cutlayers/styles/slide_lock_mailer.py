@@ -32,8 +32,8 @@ LEAST_BODY = 6.0
 class SlideLockMailer:
     """Dimensions of a slide-lock mailer."""
 
-    length: float = size("along the front", example=130, minimum=30)
-    width: float = size("from front to back", example=95, minimum=30)
+    length: float = size("along the front", example=110, minimum=30)
+    width: float = size("from front to back", example=80, minimum=30)
     height: float = size("between base and cover", example=8, minimum=2, maximum=80)
     side: float | None = option(
         "depth of the side flaps; a quarter of the length if not given", default=None, minimum=4

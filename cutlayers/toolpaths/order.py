@@ -15,8 +15,9 @@ from dataclasses import replace
 from cutlayers.offsetting import turn_between
 from cutlayers.paths import Path
 from cutlayers.strokes import Stroke
+from cutlayers.toolpaths.few_stops import Stop
 from cutlayers.toolpaths.places import Region
-from cutlayers.toolpaths.tour import Stop, shortest_way
+from cutlayers.toolpaths.tour import shortest_way
 from cutlayers.transforms import Point
 
 SHARP = math.radians(10.0)

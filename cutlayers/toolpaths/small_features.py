@@ -53,9 +53,11 @@ def _narrow(stroke: Stroke, least: float, what: str) -> Iterator[Finding]:
     """Places where a disc of the finest width does not fit, in the gaps or in the card."""
     side = least / 2 if what == "gap" else -least / 2
     for loss in offset_parts(stroke.path, side).losses:
+        if loss.is_corner:
+            continue
         width = across(stroke.path, loss.path, least, math.copysign(1.0, side))
         # A step in a border is lost to a disc as well, but there is room beside it.
-        if not loss.is_corner and width < least - ON_A_CUT:
+        if width < least - ON_A_CUT:
             yield Finding(
                 Severity.WARNING,
                 f"narrow-{what}",

@@ -5,20 +5,20 @@ then leaves: an open line has two, one at each end, a closed one enters and leav
 The way begins at a given point and ends wherever its last stop ends. Some stops must come
 before others.
 
-Method: the shortest links are joined to a first way (greedy edges); then links are exchanged in
-pairs, and short runs of stops moved elsewhere, as long as that helps (2-opt and or-opt with
-neighbour lists; Bentley, "Fast algorithms for geometric traveling salesman problems", 1992);
-then small random swaps of neighbouring runs are tried, and kept where the way got shorter
-(iterated local search; Johnson and McGeoch, "The traveling salesman problem: a case study in
-local optimization", 1997). The random numbers are always the same.
+Method: few stops are settled by weighing all ways. Else the shortest links are joined to a first
+way (greedy edges); then links are exchanged in pairs, and short runs of stops moved elsewhere, as
+long as that helps (2-opt and or-opt with neighbour lists; Bentley, "Fast algorithms for geometric
+traveling salesman problems", 1992); then small random swaps of neighbouring runs are tried, and
+kept where the way got shorter (iterated local search; Johnson and McGeoch, "The traveling salesman
+problem: a case study in local optimization", 1997). The random numbers are always the same.
 """
 
 from __future__ import annotations
 
 import random
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
+from cutlayers.toolpaths.few_stops import Stop, are_few, shortest_of_few
 from cutlayers.toolpaths.nearby import nearest_points
 from cutlayers.transforms import Point
 
@@ -32,7 +32,7 @@ SWAPS_PER_STOP = 2
 """Random swaps tried for each stop: what fits into a fifth of a second for 500 stops."""
 
 FEWEST_SWAPS = 150
-"""Tried even for a few stops, where they take no time."""
+"""Tried even for a dozen stops, where they take no time."""
 
 MOST_SWAPS = 1000
 
@@ -44,26 +44,14 @@ GAIN = 1e-7
 """mm; a way shorter by less is the same way, so that rounding cannot keep the search going."""
 
 
-@dataclass(frozen=True, slots=True)
-class Stop:
-    """A line as the way sees it: pairs of where the tool enters and where it leaves.
-
-    An open line has two doors, each the other walked backwards; a closed one has any number,
-    each with twice the same point. `later` are the numbers of the stops that must come after.
-    """
-
-    doors: tuple[tuple[Point, Point], ...]
-    later: tuple[int, ...] = ()
-
-
 def shortest_way(stops: Sequence[Stop], start: Point) -> list[tuple[int, int]]:
     """A short way from `start` through all stops: pairs of a stop's number and its door's.
 
     Every stop comes once, and none after one that it must precede. `later` must not run in a
     circle. The same input gives the same way.
     """
-    if not stops:
-        return []
+    if are_few(stops):
+        return shortest_of_few(stops, start)
     ends = [_first_ends(stop) for stop in stops]
     way = _Way(ends, stops, start)
     way.build()

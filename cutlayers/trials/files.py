@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from cutlayers.formats.drawing import Drawing, Layer
-from cutlayers.machine import Machine, SvgSettings
+from dataclasses import replace
+
+from cutlayers.machine import Machine
 from cutlayers.make import machine_files, sheet_picture
 from cutlayers.materials import load_card, material_for, refuse_hazards, tuned
 from cutlayers.stock import Stock
@@ -12,8 +13,8 @@ from cutlayers.trials.instructions import instructions
 from cutlayers.trials.layout import draw_sheet
 from cutlayers.trials.model import Setup, Trial, TrialSheet
 
-PRINT_DENSITY = 300
-"""Pixels per inch of the picture to print."""
+PRINT_LINE = 0.2
+"""mm; fine enough to read tenths against, broad enough for any printer."""
 
 
 def set_up(machine: Machine, wanted: Setup, trial: Trial) -> Setup:
@@ -22,8 +23,6 @@ def set_up(machine: Machine, wanted: Setup, trial: Trial) -> Setup:
     Raises JobError for a card that a laser must not meet, TrialError where the trial makes no
     sense.
     """
-    from dataclasses import replace
-
     stock = _stock(wanted)
     refuse_hazards(machine, stock)
     choice = material_for(machine, stock)
@@ -46,22 +45,29 @@ def trial_files(trial: Trial, setup: Setup) -> dict[str, bytes]:
     files = machine_files(trial.kind, drawing, machine)
     files[f"{trial.kind}.png"] = sheet_picture(picture)
     if sheet.printed:
-        files |= _print_files(title, sheet)
+        files |= _print_files(title, sheet, machine)
     used = {stroke.operation for part in sheet.parts for stroke in part.strokes}
     load = load_card(machine, _stock(setup), [each for each in Operation if each in used])
+    if setup.material is None:
+        load = replace(
+            load, sentence="no card was named; with --material NAME its settings stand here"
+        )
     names = sorted(name for name in files if not name.endswith(".png"))
     page = instructions(trial, setup, picture, load, names)
     files["instructions.html"] = page.encode()
     return files
 
 
-def _print_files(title: str, sheet: TrialSheet) -> dict[str, bytes]:
-    """What is printed first, at true size, as SVG and as a picture."""
-    from cutlayers.formats.png import write_png
-    from cutlayers.formats.svg import write_svg
+def _print_files(title: str, sheet: TrialSheet, machine: Machine) -> dict[str, bytes]:
+    """What is printed first, as for a printed job: as PDF and PNG, the printer's scale taken up."""
+    from cutlayers.artwork.ink import Contour, InkLayer, Paint
+    from cutlayers.formats.pdf import PrintPage, write_pdf
+    from cutlayers.formats.print_png import write_print_png
+    from cutlayers.sheets.artwork import print_correction
 
-    paths = tuple(stroke.path for stroke in sheet.printed)
-    layer = Layer("print", "to be printed", "#000000", 7, paths)
-    svg = write_svg(Drawing(title, sheet.width, sheet.height, (layer,)), SvgSettings())
-    width_px = round(sheet.width / 25.4 * PRINT_DENSITY)
-    return {"print.svg": svg, "print.png": write_png(svg, width_px)}
+    lines = tuple(Contour.of(stroke.path) for stroke in sheet.printed)
+    paint = Paint(lines, stroke="#000000", line_width=PRINT_LINE)
+    layer = InkLayer("scales", "scales and register marks", (paint,))
+    onto_print = print_correction(sheet.width, sheet.height, machine.printing)
+    pdf = write_pdf(PrintPage(title, sheet.width, sheet.height, (layer,), (), onto_print))
+    return {"print.pdf": pdf, "print.png": write_print_png(pdf, machine.printing.dpi)}

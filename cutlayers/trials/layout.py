@@ -9,7 +9,7 @@ from cutlayers.errors import TrialError
 from cutlayers.findings import Finding, Severity
 from cutlayers.formats.drawing import Drawing, Layer
 from cutlayers.layers import DASHES
-from cutlayers.lettering import Anchor, letter, text_width, unsupported
+from cutlayers.lettering.single_stroke import Anchor, letter, text_width, unsupported
 from cutlayers.machine import Machine
 from cutlayers.paths import Path, union_bounds
 from cutlayers.stock import SHEETS_MM
@@ -125,7 +125,6 @@ def as_sheet(
             for part in parts
         ),
         tuple(stroke.transformed(move) for stroke in printed),
-        (dx, dy),
     )
 
 
@@ -158,8 +157,18 @@ def draw_sheet(title: str, sheet: TrialSheet, machine: Machine) -> tuple[Drawing
             left = [each.path for each in plan.by_hand if each.operation is operation]
             hand = replace(look, name=f"{look.name[:22]}-by-hand", title=f"{look.title} by hand")
             _add(by_hand, hand, left)
+    if sheet.marks:
+        how = machine.register
+        marks = Layer(how.layer, "register marks", how.colour, how.dxf_colour, sheet.marks)
+        layers[how.layer] = marks
     drawing = Drawing(title, sheet.width, sheet.height, tuple(layers.values()))
-    return drawing, replace(drawing, layers=(*by_hand.values(), *layers.values()))
+    under = (*_ink(sheet), *by_hand.values())
+    return drawing, replace(drawing, layers=(*under, *layers.values()))
+
+
+def _ink(sheet: TrialSheet) -> tuple[Layer, ...]:
+    paths = tuple(stroke.path for stroke in sheet.printed)
+    return (Layer("print", "printed first", "#57606A", 8, paths),) if paths else ()
 
 
 def _look(machine: Machine, operation: Operation, part: Part) -> Layer:

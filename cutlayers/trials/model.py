@@ -6,9 +6,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from cutlayers.machine import Machine, Tool, ToolType
-from cutlayers.profile_edit import Key, Value
+from cutlayers.paths import Path
+from cutlayers.profile.editing import Key, Value
 from cutlayers.strokes import Operation, Stroke
-from cutlayers.transforms import Point
 
 Readings = Mapping[str, tuple[float, ...]]
 """What was read, by name, each as often as it was read; lengths in mm."""
@@ -78,15 +78,15 @@ class Part:
 class TrialSheet:
     """A trial laid out on a card of its size: `width` and `height` in mm, lower left the origin.
 
-    `printed` are strokes for the printer, under those for the machine; `origin` is where the
-    trial's own (0, 0) lies.
+    `printed` are strokes for the printer, under those for the machine; `marks` are the register
+    marks, which are on both.
     """
 
     width: float
     height: float
     parts: tuple[Part, ...]
     printed: tuple[Stroke, ...] = ()
-    origin: Point = (0.0, 0.0)
+    marks: tuple[Path, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ number and less than the next one's.
 from __future__ import annotations
 
 from cutlayers.errors import TrialError
-from cutlayers.lettering import text_width
+from cutlayers.lettering.single_stroke import text_width
 from cutlayers.machine import Tool, ToolType
 from cutlayers.paths import Path
 from cutlayers.strokes import Operation

@@ -8,7 +8,7 @@ from dataclasses import replace
 from cutlayers.errors import TrialError
 from cutlayers.machine import Machine, Perforation
 from cutlayers.paths import Path
-from cutlayers.profile_edit import Key
+from cutlayers.profile.editing import Key
 from cutlayers.strokes import Operation, Stroke
 from cutlayers.strokes import Part as StrokePart
 from cutlayers.trials.ladder import rungs_of, step_of

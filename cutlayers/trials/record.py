@@ -8,10 +8,10 @@ from datetime import date
 
 from cutlayers.errors import LengthError, TrialError
 from cutlayers.lengths import parse_length
-from cutlayers.nearest import did_you_mean
-from cutlayers.profile_edit import Edit, Key, Value
+from cutlayers.profile.editing import Edit, Key, Value
+from cutlayers.reading.nearest import did_you_mean
+from cutlayers.reading.values import read_number
 from cutlayers.trials.model import Outcome, Readings, ReadingSpec, Setup, Trial
-from cutlayers.values import read_number
 
 NEAR_RUNG = 1e-6
 

@@ -11,7 +11,7 @@ import math
 from dataclasses import replace
 
 from cutlayers.errors import TrialError
-from cutlayers.lettering import letter
+from cutlayers.lettering.single_stroke import letter
 from cutlayers.machine import Machine
 from cutlayers.paths import Path
 from cutlayers.sheets.register import register_marks
@@ -35,7 +35,8 @@ NAMES = ("1", "2", "3", "4", "5")
 REACH = 3.0
 """mm of scale to each side."""
 FINE = 0.5
-CROSS = 4.0
+CROSS, OVER = 4.0, 7.5
+"""Arms of the crosses: two are short, two run over their scales."""
 MOST = 5.0
 """mm; more is no shift but another mark, or a card the wrong way up."""
 
@@ -97,8 +98,8 @@ def sheet(setup: Setup) -> TrialSheet:
     printed: list[Stroke] = []
     for name, (x, y) in _places(setup).items():
         cross = [
-            Path.line((x - CROSS, y), (x + CROSS, y)),
-            Path.line((x, y - CROSS), (x, y + CROSS)),
+            Path.line((x - OVER, y), (x + CROSS, y)),
+            Path.line((x, y - OVER), (x, y + CROSS)),
         ]
         strokes += drawn(machine, cross, f"cross {name}")
         printed += [_ink(path, f"scale {name}") for path in _scale(name, x, y)]
@@ -106,7 +107,8 @@ def sheet(setup: Setup) -> TrialSheet:
     printed += [_ink(path, "register mark") for mark in marks for path in mark.paths]
     # Laid out by hand: the marks are where they are in every job, so nothing is moved.
     as_sheet(setup, [Part(tuple(strokes), machine)])
-    return TrialSheet(width, height, (Part(tuple(strokes), machine),), tuple(printed))
+    paths = tuple(path for mark in marks for path in mark.paths)
+    return TrialSheet(width, height, (Part(tuple(strokes), machine),), tuple(printed), paths)
 
 
 def _ink(path: Path, name: str) -> Stroke:
@@ -156,10 +158,11 @@ def readings(setup: Setup) -> tuple[ReadingSpec, ...]:
 def steps(setup: Setup) -> tuple[str, ...]:
     """What to do."""
     _check(setup)
+    apart = _sheet_size(setup)[0] - 2 * setup.machine.register.inset
     made = "drawn" if setup.tool(Operation.DRAW) else "cut"
     return (
-        "Print print.svg (or print.png) at 100 %, without 'fit to page', on the card. Measure "
-        "between two register marks: the distance must be that of the sheet below.",
+        "Print print.pdf (or print.png) at 100 %, without 'fit to page', on the card. Measure "
+        f"between the middles of the two lower register marks: it must be {apart:g} mm.",
         "Lay the card into the machine by its register marks, as you do for every printed job, and "
         f"run the machine's file: a cross is {made} over the middle of each scale.",
         "At each number read how far the upright line lies right (+) or left (−) of 0 on the scale "

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from lxml import etree
 
 from cutlayers.formats.svg import SVG_NAMESPACE, as_bytes, number
-from cutlayers.lettering import letter
+from cutlayers.lettering.single_stroke import letter
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import faces
 from cutlayers.net.folding import FoldedNet, fold

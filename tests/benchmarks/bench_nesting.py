@@ -17,8 +17,10 @@ import sys
 import threading
 import time
 from collections import Counter
+from collections.abc import Sequence
 
 import rectpack
+import shapely
 import spyrrow
 
 from cutlayers.errors import PlacementError
@@ -129,10 +131,15 @@ def quick() -> None:
     )
 
 
+def _simple(ring: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Without corners so near each other that single precision confounds them."""
+    return list(shapely.Polygon(ring).exterior.simplify(1e-3).coords)
+
+
 def strip_alone(nets: list, count: int, height: float, seconds: int) -> float:
     """The length to which the heuristic alone packs the pieces, given all cores and a gap."""
     items = [
-        spyrrow.Item(str(i), outline_of(net).ring, count, [0, 90, 180, 270])
+        spyrrow.Item(str(i), _simple(outline_of(net).ring), count, [0, 90, 180, 270])
         for i, net in enumerate(nets)
     ]
     config = spyrrow.StripPackingConfig(
@@ -171,7 +178,6 @@ def thorough(seconds: int) -> None:
 
 def polygons_of_a_sheet(lots: random.Random, width: float, height: float, cuts: int) -> list:
     """Convex pieces that make up a sheet, cut by random straight lines."""
-    import shapely
     from shapely.ops import split
 
     parts = [shapely.box(0, 0, width, height)]

@@ -3,7 +3,7 @@
 Run it from the project's folder:
 
     python -m tests.benchmarks.bench_order            # our own figures
-    python -m tests.benchmarks.bench_order ortools    # also the best of OR-Tools in 30 s each
+    python -m tests.benchmarks.bench_order ortools    # also OR-Tools, three times 30 s a set
 
 OR-Tools is asked in three ways, since each suits it differently: with a node for each direction
 of a line, with a node for each end of a line, and starting from our own way. The best counts.
@@ -17,7 +17,8 @@ import random
 import sys
 import time
 
-from cutlayers.toolpaths.tour import Stop, shortest_way, way_length
+from cutlayers.toolpaths.few_stops import Stop
+from cutlayers.toolpaths.tour import shortest_way, way_length
 
 HOME = (0.0, 0.0)
 SHEET = 300.0

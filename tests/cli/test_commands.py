@@ -12,8 +12,8 @@ import pytest
 from click.testing import CliRunner, Result
 
 from cutlayers.cli import main
-from cutlayers.job import read_job
-from cutlayers.profile_search import FOLDER_VARIABLE
+from cutlayers.job.reading import read_job
+from cutlayers.profile.search import FOLDER_VARIABLE
 from cutlayers.style import styles
 
 ROOT = Path(__file__).parents[2]
@@ -268,3 +268,14 @@ def test_make_refuses_what_does_not_work_unless_told_otherwise(tmp_path: Path) -
     assert not (tmp_path / "out").exists()
     assert run("make", slip, "-o", tmp_path / "out", "--anyway").exit_code == 0
     assert (tmp_path / "out" / "sheet-1.dxf").is_file()
+
+
+def test_the_gallery_shows_a_style_flat_and_folded(tmp_path: Path) -> None:
+    """`styles --gallery` writes a page and a picture for the style that is named."""
+    assert run("styles", "tray", "--gallery", tmp_path / "gallery").exit_code == 0
+
+    assert sorted(path.name for path in (tmp_path / "gallery").iterdir()) == [
+        "README.md",
+        "tray.png",
+    ]
+    assert (tmp_path / "gallery" / "tray.png").read_bytes().startswith(b"\x89PNG")

@@ -12,7 +12,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from cutlayers.cli import main
-from cutlayers.profile_search import FOLDER_VARIABLE
+from cutlayers.profile.search import FOLDER_VARIABLE
 from cutlayers.trials import KINDS
 
 ROOT = Path(__file__).parents[2]
@@ -145,6 +145,8 @@ def test_set_shows_and_keeps(own: Path) -> None:
         "profile", "set", "small-laser", "tools.beam.kerf", "0.1"
     )
     assert path.read_bytes() == now
+    done("profile", "set", "kitchen", "register.shift_x", "-0.2")
+    assert tomllib.loads(path.read_text())["register"]["shift_x"] == -0.2
     done("profile", "unset", "kitchen", "materials.kraft-270.cut.note")
     assert b"new blade" not in path.read_bytes()
 

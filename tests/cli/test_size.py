@@ -9,7 +9,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from cutlayers.cli import main
-from cutlayers.job import read_job
+from cutlayers.job.reading import read_job
 
 ROOT = Path(__file__).parents[2]
 BATH_BOMBS = ROOT / "samples" / "bath-bombs.toml"

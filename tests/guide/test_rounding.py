@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import Phase, given, settings
+from hypothesis import Phase, example, given, settings
 from hypothesis import strategies as st
 
 from cutlayers.checks import check_box
@@ -51,6 +51,7 @@ def test_a_tray_in_sixteenths_is_what_a_ruler_gives() -> None:
 
 @pytest.mark.parametrize("ruler", RULERS.values(), ids=list(RULERS))
 @settings(max_examples=12, deadline=None, phases=QUICK)
+@example(51.12859728705801, 51.12859728705801, 92.16249862875927)
 @given(st.floats(40, 150), st.floats(20, 60), st.floats(50, 150))
 def test_equal_panels_stay_equal_and_near(
     ruler: Ruler, length: float, width: float, height: float

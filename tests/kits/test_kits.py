@@ -22,7 +22,7 @@ from cutlayers.kits.checking import check_kit
 from cutlayers.kits.making import UNFINISHED
 from cutlayers.kits.planning import Sorter
 from cutlayers.kits.rows import read_rows
-from cutlayers.toml_file import read_toml
+from cutlayers.reading.toml_file import read_toml
 from tests.sheets.judge import machine
 
 ROOT = Path(__file__).parents[2]
@@ -116,7 +116,7 @@ def test_each_name_is_on_its_sheet(tmp_path: Path) -> None:
         tmp_path,
         "",
     )
-    sheet, told = _sheet(task)
+    sheet, told, *_ = _sheet(task)
     drawn = [
         sum(stroke.name.endswith(("lettering I", "lettering WWWWWWWW")) for stroke in p.piece.lines)
         for p in sheet.placed
@@ -270,7 +270,7 @@ def test_the_pool_bounds_what_is_held(tmp_path: Path, monkeypatch: pytest.Monkey
 
 def test_a_kits_job_is_refused_where_rows_have_no_place(tmp_path: Path) -> None:
     """Reading it as a plain job says what to do."""
-    from cutlayers.job import read_job
+    from cutlayers.job.reading import read_job
 
     with pytest.raises(JobError, match=r"kit makes a kit; 'cutlayers make'"):
         read_job(kit(tmp_path, "Ida,60"))

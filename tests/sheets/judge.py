@@ -19,7 +19,7 @@ from cutlayers.machine import Bed, Machine, RegisterPlan
 from cutlayers.net import Net, Panel, linework
 from cutlayers.net.shapes import polygon
 from cutlayers.order import SheetRules
-from cutlayers.profile import read_profile
+from cutlayers.profile.reading import read_profile
 from cutlayers.sheets.model import Piece, Sheet
 from cutlayers.stock import Stock
 from cutlayers.style import Card, style_named

@@ -10,7 +10,7 @@ import pytest
 
 from cutlayers.errors import PlacementError
 from cutlayers.machine import Bed, Machine
-from cutlayers.profile import read_profile
+from cutlayers.profile.reading import read_profile
 from cutlayers.sheets.largest import largest_on_sheet
 from cutlayers.sheets.model import Piece
 from cutlayers.sheets.placing import place_pieces

@@ -11,11 +11,11 @@ import shapely.affinity
 from cutlayers.machine import Bed
 from cutlayers.order import SheetRules
 from cutlayers.sheets import placing as placing_module
-from cutlayers.sheets.laying import Kind, Regions, Room
+from cutlayers.sheets.laying import Kind, Regions, Room, is_sound
 from cutlayers.sheets.nesting import Search, TimeUpError, fewest_sheets, quick_plan, sheets_in
 from cutlayers.sheets.outlines import outline_of
 from cutlayers.sheets.placing import place_pieces
-from cutlayers.sheets.strip_search import fits_on_one, is_sound
+from cutlayers.sheets.strip_search import SearchFailedError, fits_on_one
 from tests.sheets.judge import (
     complaints,
     machine,
@@ -204,6 +204,49 @@ def test_stopping_keeps_the_best_found(monkeypatch: pytest.MonkeyPatch) -> None:
 
     assert sum(len(sheet.placed) * sheet.copies for sheet in placing.sheets) == 5
     assert [finding.code for finding in placing.findings] == ["search-stopped"]
+
+
+def test_a_broken_search_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The quick mode's sheets are used, and a warning says so."""
+
+    def broken(regions, demand, plan, search):
+        raise SearchFailedError
+        yield plan
+
+    monkeypatch.setattr(placing_module, "better_plans", broken)
+    mix = pieces([rectangle_net(80, 60)], stock(200, 100), 5)
+
+    placing = place_pieces(mix, machine(305, 305, 0.0), SheetRules(mode="thorough"))
+
+    assert placing.count == 2
+    assert [finding.code for finding in placing.findings] == ["search-failed"]
+
+
+def test_a_heuristic_that_breaks_down_is_noticed() -> None:
+    """A piece too large for the strip makes it panic; that is no 'not found'."""
+    regions = Regions(kinds(rectangle_net(40, 40)), Room((0, 0, 10, 10), (), 0.0))
+
+    with pytest.raises(SearchFailedError):
+        fits_on_one(regions, {0: 1}, 2, 1)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_no_fit_regions_cover_every_pair_of_parts(seed: int) -> None:
+    """The region's area is that of the same union on a grid, for a star beside itself turned."""
+    from cutlayers.sheets.outlines import no_fit_region, turned
+    from tests.sheets.judge import _star
+
+    star = outline_of(polygon_net(_star(random.Random(seed))))
+    for angle in (0.0, 90.0, 180.0):
+        moving = [turned(part, angle) for part in star.parts]
+        hulls = [
+            shapely.MultiPoint([(a[0] - b[0], a[1] - b[1]) for a in one for b in other]).convex_hull
+            for one in star.parts
+            for other in moving
+        ]
+        sure = shapely.union_all(hulls, grid_size=1e-8)
+
+        assert no_fit_region(star.parts, moving, 0.0).area == pytest.approx(sure.area, rel=1e-6)
 
 
 def test_the_search_tells_its_seconds(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -9,8 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from cutlayers.toolpaths.few_stops import Stop, are_few, shortest_of_few
 from cutlayers.toolpaths.nearby import nearest_points
-from cutlayers.toolpaths.tour import Stop, shortest_way, way_length
+from cutlayers.toolpaths.tour import shortest_way, way_length
 from tests.benchmarks.bench_order import scattered_lines
 
 HOME = (0.0, 0.0)
@@ -20,16 +21,9 @@ places = st.tuples(st.integers(0, 300), st.integers(0, 300)).map(
 
 
 @st.composite
-def open_stops(draw: st.DrawFn, most: int = 30) -> list[Stop]:
-    """Lines, some of zero travel from another."""
-    ends = draw(st.lists(st.tuples(places, places), min_size=1, max_size=most))
-    return [Stop(((a, b), (b, a))) for a, b in ends]
-
-
-@st.composite
-def nested_stops(draw: st.DrawFn) -> list[Stop]:
+def nested_stops(draw: st.DrawFn, most: int = 25) -> list[Stop]:
     """Open and closed lines, each of which may have to come before one that is larger."""
-    count = draw(st.integers(1, 25))
+    count = draw(st.integers(1, most))
     stops = []
     for number in range(count):
         later = ()
@@ -62,17 +56,38 @@ def test_every_stop_comes_once_and_in_due_order(stops: list[Stop]) -> None:
         assert all(place[after] > place[number] for after in stop.later)
 
 
-@given(open_stops(5))
-@settings(max_examples=30, deadline=None)
-def test_few_stops_are_visited_as_well_as_can_be(stops: list[Stop]) -> None:
-    """Against all orders and doors tried one by one, at most a twentieth longer."""
-    best = min(
+def _best(stops: list[Stop]) -> float:
+    """The shortest of all orders and doors that are allowed, tried one by one."""
+    return min(
         way_length(stops, zip(order, doors, strict=True), HOME)
         for order in itertools.permutations(range(len(stops)))
-        for doors in itertools.product((0, 1), repeat=len(stops))
+        if all(
+            order.index(after) > order.index(number)
+            for number, stop in enumerate(stops)
+            for after in stop.later
+        )
+        for doors in itertools.product(*(range(len(stops[number].doors)) for number in order))
     )
 
-    assert way_length(stops, shortest_way(stops, HOME), HOME) <= 1.05 * best + 1e-6
+
+@given(nested_stops(4))
+@settings(max_examples=60, deadline=None)
+def test_few_stops_are_visited_as_well_as_can_be(stops: list[Stop]) -> None:
+    """No order and no doors make a shorter way."""
+    assert way_length(stops, shortest_way(stops, HOME), HOME) == pytest.approx(_best(stops))
+
+
+def test_some_stops_more_are_visited_nearly_as_well() -> None:
+    """Sets of seven lines strewn about, too many to weigh all: against all ways weighed all the
+    same, no more than a hundredth longer on average."""
+    ratios = []
+    for seed in range(20):
+        stops = scattered_lines(seed, 7)
+        ours = way_length(stops, shortest_way(stops, HOME), HOME)
+        ratios.append(ours / way_length(stops, shortest_of_few(stops, HOME), HOME))
+
+    assert not are_few(scattered_lines(0, 7))
+    assert sum(ratios) / len(ratios) < 1.01
 
 
 @pytest.mark.parametrize("count", [12, 40, 200])

@@ -7,7 +7,7 @@ from datetime import date
 import pytest
 
 from cutlayers.errors import TrialError
-from cutlayers.profile_edit import Edit
+from cutlayers.profile.editing import Edit
 from cutlayers.trials import trial
 from cutlayers.trials.record import record
 from tests.trials.machines import SETUPS

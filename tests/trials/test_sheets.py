@@ -6,10 +6,12 @@ import io
 from dataclasses import replace
 
 import ezdxf
+import pypdfium2
 import pytest
 
 from cutlayers.errors import CutlayersError, JobError, TrialError
 from cutlayers.machine import Correction
+from cutlayers.profile.reading import find_profile, read_profile
 from cutlayers.strokes import Operation
 from cutlayers.trials import KINDS, trial
 from cutlayers.trials.files import set_up, trial_files
@@ -201,3 +203,38 @@ def test_labels_are_cut_where_nothing_draws() -> None:
 def test_errors_are_the_package_s_own() -> None:
     """What a trial refuses, the command line turns into one line and exit code 2."""
     assert issubclass(TrialError, CutlayersError)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("name", ["desktop-a4", "drag-blade-305", "small-laser"])
+def test_shipped_machines_get_a_sheet_or_a_reason(name: str, kind: str) -> None:
+    """Whatever a machine lacks, it gets files or one line that says why not."""
+    setup = Setup(read_profile(find_profile(name)), name, "kraft-270")
+
+    try:
+        files = made(kind, setup)
+    except TrialError as error:
+        assert "\n" not in str(error)
+    else:
+        assert "instructions.html" in files
+
+
+def test_the_print_is_as_large_as_the_card() -> None:
+    """A4 is 595.2756 × 841.8898 points (ISO 216; 1/72 inch), read back by another library."""
+    document = pypdfium2.PdfDocument(made("register", SETUPS["register"])["print.pdf"])
+
+    assert document[0].get_size() == pytest.approx((595.2756, 841.8898), abs=0.01)
+
+
+def test_crosses_lie_in_the_middle_of_their_scales() -> None:
+    """The machine's lines run through the zero marks of the printed scales."""
+    sheet = trial("register").sheet(SETUPS["register"])
+    crosses = [stroke for part in sheet.parts for stroke in part.strokes]
+    for name in "12345":
+        level, upright = (s.path for s in crosses if s.name == f"cross {name}")
+        ticks = [s.path.bounds for s in sheet.printed if s.name == f"scale {name}"]
+        below = [b for b in ticks if b[0] == b[2] and b[3] == pytest.approx(level.start[1] - 5.5)]
+        longest = max(below, key=lambda b: b[3] - b[1])
+
+        assert len(below) == 13  # 3 mm to both sides in half millimetres
+        assert longest[0] == pytest.approx(upright.start[0])

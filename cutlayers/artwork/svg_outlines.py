@@ -1,0 +1,146 @@
+"""Lengths, basic shapes and path data of an SVG as contours, in user units with y down.
+
+Source: SVG 1.1, chapters 8 (paths) and 9 (basic shapes).
+"""
+
+from __future__ import annotations
+
+import re
+
+from lxml import etree
+
+from cutlayers.artwork.ink import Contour
+from cutlayers.artwork.svg_safety import local_name
+from cutlayers.artwork.svg_style import SvgTooRich
+from cutlayers.reading.values import ValueRefused, shown
+from cutlayers.transforms import Point
+
+PX_PER = {"": 1.0, "px": 1.0, "in": 96.0, "mm": 96 / 25.4, "cm": 96 / 2.54, "pt": 96 / 72,
+          "pc": 16.0, "Q": 96 / 101.6}  # fmt: skip
+"""Source: CSS Values and Units Level 3, section 6.2."""
+
+LARGEST, SMALLEST = 1e6, 1e-3
+"""Of a picture's width and height in its own units, and of every coordinate the larger one."""
+
+LENGTH = re.compile(
+    r"\s*(?P<number>[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)(?P<unit>[A-Za-z]*)\s*"
+)
+_PATH_DATA = re.compile(r"\s*[Mm][MmZzLlHhVvCcSsQqTtAaEe0-9.,+\-\s]*")
+
+
+def length(value: str, what: str) -> float:
+    """A length in user units. Raises SvgTooRich for one that depends on something else."""
+    match = LENGTH.fullmatch(value)
+    if match is None or match["unit"] not in PX_PER:
+        raise SvgTooRich(f"{what} {value}")
+    return float(match["number"]) * PX_PER[match["unit"]]
+
+
+def coordinate(element: etree._Element, key: str, default: float = 0.0) -> float:
+    """An attribute as a length in user units, `default` where it is missing."""
+    value = element.get(key)
+    return default if value is None else length(str(value), key)
+
+
+def path_data(element: etree._Element) -> str:
+    """Any basic shape as path data. Source: SVG 1.1, chapter 9."""
+
+    def at(key: str, default: float = 0.0) -> float:
+        return coordinate(element, key, default)
+
+    match local_name(element):
+        case "path":
+            return str(element.get("d") or "")
+        case "rect":
+            x, y, wide, high = at("x"), at("y"), at("width"), at("height")
+            if wide <= 0 or high <= 0:
+                return ""
+            rx, ry = at("rx", -1.0), at("ry", -1.0)
+            rx, ry = (ry if rx < 0 else rx), (rx if ry < 0 else ry)
+            rx, ry = min(max(rx, 0.0), wide / 2), min(max(ry, 0.0), high / 2)
+            if not rx or not ry:
+                return f"M{x} {y}h{wide}v{high}h{-wide}z"
+            turn = f"a{rx} {ry} 0 0 1"
+            return (
+                f"M{x + rx} {y}h{wide - 2 * rx}{turn} {rx} {ry}v{high - 2 * ry}{turn} {-rx} {ry}"
+                f"h{2 * rx - wide}{turn} {-rx} {-ry}v{2 * ry - high}{turn} {rx} {-ry}z"
+            )
+        case "circle" | "ellipse":
+            rx, ry = at("rx", at("r")), at("ry", at("r"))
+            if rx <= 0 or ry <= 0:
+                return ""
+            x, y = at("cx") - rx, at("cy")
+            return f"M{x} {y}a{rx} {ry} 0 0 1 {2 * rx} 0a{rx} {ry} 0 0 1 {-2 * rx} 0z"
+        case "line":
+            return f"M{at('x1')} {at('y1')}L{at('x2')} {at('y2')}"
+        case "polyline" | "polygon" as name:
+            points = str(element.get("points") or "").strip()
+            return f"M{points}{'z' if name == 'polygon' else ''}" if points else ""
+        case other:
+            raise SvgTooRich(f"the element {other}")
+
+
+def contours(data: str) -> tuple[Contour, ...]:
+    """Path data as contours. Raises ValueRefused for data that cannot be read to its end."""
+    import svgelements
+
+    # The library passes over letters that it does not know.
+    if not _PATH_DATA.fullmatch(data):
+        raise ValueRefused(f"has path data that make no sense ({shown(data)})")
+    try:
+        path = svgelements.Path(data)
+        segments = list(path)
+    except (ValueError, TypeError, IndexError, AttributeError, ZeroDivisionError) as error:
+        raise ValueRefused(
+            f"has path data that make no sense ({shown(data)}): {type(error).__name__}"
+        ) from None
+    found: list[Contour] = []
+    start: Point | None = None
+    edges: list[tuple[Point, ...]] = []
+
+    def finish(closed: bool) -> None:
+        if start is not None and edges:
+            found.append(Contour(start, tuple(edges), closed))
+        edges.clear()
+
+    for segment in segments:
+        match segment:
+            case svgelements.Move():
+                finish(closed=False)
+                start = _point(segment.end)
+            case svgelements.Close():
+                finish(closed=True)
+            case svgelements.Line():
+                edges.append((_point(segment.end),))
+            case svgelements.CubicBezier():
+                edges.append(
+                    (_point(segment.control1), _point(segment.control2), _point(segment.end))
+                )
+            case svgelements.QuadraticBezier():
+                edges.append(_raised(segment.start, segment.control, segment.end))
+            case svgelements.Arc():
+                edges.extend(
+                    (_point(curve.control1), _point(curve.control2), _point(curve.end))
+                    for curve in segment.as_cubic_curves()
+                )
+    finish(closed=False)
+    return tuple(found)
+
+
+def _raised(start: object, control: object, end: object) -> tuple[Point, ...]:
+    """A quadratic curve as a cubic one: its controls lie two thirds of the way."""
+    (x0, y0), (x1, y1), (x2, y2) = _point(start), _point(control), _point(end)
+    return (
+        (x0 + 2 / 3 * (x1 - x0), y0 + 2 / 3 * (y1 - y0)),
+        (x2 + 2 / 3 * (x1 - x2), y2 + 2 / 3 * (y1 - y2)),
+        (x2, y2),
+    )
+
+
+def _point(value: object) -> Point:
+    if value is None:
+        raise ValueRefused("has path data that break off")
+    x, y = float(value[0]), float(value[1])  # type: ignore[index]
+    if not (abs(x) <= LARGEST and abs(y) <= LARGEST):
+        raise ValueRefused(f"has a point at ({x:g}, {y:g}), far outside of any picture")
+    return x, y

@@ -1,0 +1,232 @@
+"""From a job file's art tables to art: panels looked up, picture files read and checked.
+
+Pictures are read and checked here, once, while the job is read; what leaves are plain values.
+"""
+
+from __future__ import annotations
+
+import stat
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from cutlayers.artwork.model import (
+    LARGEST_PICTURE,
+    Art,
+    Facing,
+    FlatColour,
+    Lettering,
+    Pattern,
+    Picture,
+    Source,
+    Spot,
+)
+from cutlayers.errors import NetError, StyleError
+from cutlayers.job.art_tables import (
+    ALL,
+    DEFAULT_INK,
+    DEFAULT_REPEAT,
+    ArtTable,
+    FacingTable,
+    PanelsTable,
+    SourceTable,
+)
+from cutlayers.net import Net
+from cutlayers.reading import values
+from cutlayers.reading.nearest import did_you_mean
+from cutlayers.reading.toml_file import Place, Problem, write_place
+from cutlayers.reading.values import ValueRefused, shown
+
+
+@dataclass(frozen=True, slots=True)
+class PieceArt:
+    """What one piece's art tables come to."""
+
+    art: tuple[Art, ...]
+    facings: tuple[Facing, ...]
+    problems: tuple[Problem, ...]
+
+
+def read_piece_art(
+    arts: Sequence[ArtTable],
+    facings: Sequence[FacingTable],
+    nets: Sequence[Net],
+    stocks: Mapping[str, object],
+    folder: Path,
+    place: Place,
+) -> PieceArt:
+    """Art and facing pieces of one box, with every picture read from `folder`.
+
+    `place` is the piece's in the job file.
+    """
+    problems: list[Problem] = []
+    found: list[Art] = []
+    made: list[Facing] = []
+    for i, table in enumerate(arts):
+        where = (*place, "art", i)
+        try:
+            spots = _spots(table, nets, where)
+            found.append(_art(table, spots, folder, where))
+        except _Refused as refused:
+            problems.append(refused.problem)
+    for i, facing in enumerate(facings):
+        where = (*place, "facing", i)
+        try:
+            made.extend(_facings(facing, nets, stocks, folder, where))
+        except _Refused as refused:
+            problems.append(refused.problem)
+    return PieceArt(tuple(found), tuple(made), tuple(problems))
+
+
+class _Refused(Exception):  # noqa: N818 - carries a problem from where it is seen to where they gather
+    def __init__(self, place: Place, sentence: str) -> None:
+        super().__init__(sentence)
+        self.problem = Problem(place, sentence)
+
+
+def _spots(table: PanelsTable, nets: Sequence[Net], place: Place) -> tuple[Spot, ...]:
+    """The panels meant, net by net in the nets' own order."""
+    if table.net is not None:
+        try:
+            values.read_choice(table.net, [net.name for net in nets])
+        except ValueRefused as error:
+            raise _Refused((*place, "net"), str(error)) from None
+        nets = [net for net in nets if net.name == table.net]
+    if not table.panels and not table.roles:
+        raise _Refused((*place, "panels"), f"is missing; there are {_listed(nets)}, or give roles")
+    known = {panel.name for net in nets for panel in net.panels}
+    for name in table.panels:
+        if name not in known:
+            hint = did_you_mean(name, sorted(known))
+            raise _Refused(
+                (*place, "panels"), f"names {shown(name)}; there are {_listed(nets)}.{hint}"
+            )
+    spots = tuple(
+        Spot(net.name, panel.name)
+        for net in nets
+        for panel in net.panels
+        if panel.name in table.panels or panel.role.value in table.roles or ALL in table.roles
+    )
+    if not spots:
+        there = sorted({panel.role.value for net in nets for panel in net.panels})
+        raise _Refused(
+            (*place, "roles"), f"fits no panel; there are panels of the roles {', '.join(there)}"
+        )
+    return spots
+
+
+def _listed(nets: Iterable[Net]) -> str:
+    return ", ".join(dict.fromkeys(panel.name for net in nets for panel in net.panels))
+
+
+def _art(table: SourceTable, spots: tuple[Spot, ...], folder: Path, place: Place) -> Art:
+    source = _source(table, folder, place)
+    return Art(source, spots, write_place(place), table.rotation, table.at)
+
+
+SOURCES = ("image", "colour", "pattern", "lettering")
+_GO_WITH = {
+    "fit": ("image",),
+    "repeat": ("image", "pattern"),
+    "height": ("lettering",),
+    "ink": ("pattern", "lettering"),
+    "ground": ("pattern",),
+    "rotation": ("image", "pattern", "lettering"),
+    "at": ("image", "lettering"),
+}
+"""Keys that only some sources heed; beside another they would do nothing, so they are refused."""
+
+
+def _source(table: SourceTable, folder: Path, place: Place) -> Source:
+    given = [key for key in SOURCES if getattr(table, key) is not None]
+    if len(given) != 1:
+        have = f"has {' and '.join(given)}" if given else "is missing what to print"
+        raise _Refused(place, f"{have}; give one of {', '.join(SOURCES)}")
+    (kind,) = given
+    for key, kinds in _GO_WITH.items():
+        if key in table.model_fields_set and kind not in kinds:
+            raise _Refused((*place, key), f"goes with {' or '.join(kinds)}, not with {kind}")
+    if table.colour is not None:
+        return FlatColour(table.colour)
+    if table.pattern is not None:
+        repeat = table.repeat or DEFAULT_REPEAT
+        return Pattern(table.pattern, repeat, table.ink or DEFAULT_INK, table.ground)
+    if table.lettering is not None:
+        return Lettering(table.lettering, table.height, table.ink or DEFAULT_INK)
+    return _picture(table, folder, place)
+
+
+def _picture(table: SourceTable, folder: Path, place: Place) -> Picture:
+    from cutlayers.artwork.pictures import read_picture  # a job without pictures needs none of it
+
+    name, fit = str(table.image), table.fit or "contain"
+    if (table.repeat is not None) != (fit == "tile"):
+        known = "is missing; a tile needs its width" if fit == "tile" else 'goes with fit = "tile"'
+        raise _Refused((*place, "repeat"), known)
+    if "at" in table.model_fields_set and fit != "contain":
+        raise _Refused((*place, "at"), 'goes with fit = "contain"')
+    where = (*place, "image")
+    try:
+        return read_picture(_content(folder / name), name, fit, table.repeat)
+    except ValueRefused as refused:
+        raise _Refused(where, f"is {shown(name)}, which {refused}") from None
+
+
+def _content(path: Path) -> bytes:
+    """A whole regular file. Raises ValueRefused: a device or pipe could go on for ever."""
+    try:
+        status = path.stat()
+        if not stat.S_ISREG(status.st_mode):
+            raise ValueRefused("is not a file")
+        if status.st_size > LARGEST_PICTURE:
+            raise ValueRefused(
+                f"has {status.st_size} bytes; allowed are {LARGEST_PICTURE}: save it smaller"
+            )
+        with path.open("rb") as file:
+            content = file.read(LARGEST_PICTURE + 1)
+    except FileNotFoundError:
+        near = did_you_mean(path.name, _beside(path))
+        raise ValueRefused(f"is not there, seen from the job's folder.{near}") from None
+    except (OSError, ValueError) as error:
+        if isinstance(error, ValueRefused):
+            raise
+        reason = getattr(error, "strerror", None) or "its name cannot be used"
+        raise ValueRefused(f"cannot be read: {reason}") from None
+    if not content:
+        raise ValueRefused("is empty")
+    return content
+
+
+def _beside(path: Path) -> list[str]:
+    try:
+        return sorted(file.name for file in path.parent.iterdir())
+    except OSError:
+        return []
+
+
+def _facings(
+    table: FacingTable,
+    nets: Sequence[Net],
+    stocks: Mapping[str, object],
+    folder: Path,
+    place: Place,
+) -> list[Facing]:
+    from cutlayers.artwork.facing import facing_net
+
+    try:
+        values.read_choice(table.stock, sorted(stocks))
+    except ValueRefused as error:
+        raise _Refused((*place, "stock"), str(error)) from None
+    by_name = {net.name: net for net in nets}
+    made = []
+    for spot in _spots(table, nets, place):
+        try:
+            net = facing_net(by_name[spot.net], spot.panel, table.border)
+        except (NetError, StyleError) as error:
+            raise _Refused((*place, "border"), str(error)) from None
+        own = (Spot(net.name, net.root.name),)
+        art = tuple(
+            _art(source, own, folder, (*place, "art", i)) for i, source in enumerate(table.art)
+        )
+        made.append(Facing(net, spot, table.stock, art))
+    return made

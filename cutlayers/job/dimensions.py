@@ -1,0 +1,198 @@
+"""From the `size` and `options` a person wrote to a style's own dimensions, and their schema."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from cutlayers.errors import StyleError
+from cutlayers.fitting import SHAPES, Item, item
+from cutlayers.lengths import Unit
+from cutlayers.reading.nearest import did_you_mean
+from cutlayers.reading.toml_file import Problem
+from cutlayers.reading.values import (
+    ValueRefused,
+    read_choice,
+    read_flag,
+    read_length,
+    read_number,
+    read_whole,
+)
+from cutlayers.style import LARGEST, Dimension, Measure, Style
+
+MEASURES: tuple[Measure, ...] = ("inside", "score", "outside")
+MEASURE_HELP = "what the sizes are measured to: inside the box, score to score, or outside"
+
+SMALLEST_ITEM = 0.1
+"""mm; a smaller thing to be packed is a slip of the unit."""
+
+_TABLES: dict[str, Literal["size", "options"]] = {"size": "size", "option": "options"}
+"""The job file's table for each group of dimensions."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What came of one piece's tables: values by the names of the style's dimensions."""
+
+    values: Mapping[str, Any]
+    measure: Measure
+    problems: tuple[Problem, ...]
+
+
+def read_dimensions(
+    style: Style,
+    size: Mapping[str, object],
+    options: Mapping[str, object],
+    unit: Unit,
+    *,
+    sizes_optional: bool = False,
+) -> Reading:
+    """Check both tables against the style's; a bare length counts in `unit`.
+
+    A dimension's help goes on from its name, "height" "of the walls", and so does the message.
+    Every dimension of the size group must be there, unless `sizes_optional` says that what is
+    missing is found in another way; `measure` stands among them and is "inside" by default.
+    Options left out take the style's defaults. Places begin with "size" or "options".
+    """
+    problems: list[Problem] = []
+    values: dict[str, Any] = {}
+    tables = {"size": size, "options": options}
+    for name, (dimension, _default) in style.table.items():
+        table = _TABLES[dimension.group]
+        if name not in tables[table]:
+            if dimension.group == "size" and not sizes_optional:
+                what = f"the {name.replace('_', ' ')} {dimension.help}"
+                problems.append(Problem((table, name), f"is missing; it is {what}"))
+            continue
+        try:
+            values[name] = read_dimension(tables[table][name], dimension, unit)
+        except ValueRefused as error:
+            problems.append(Problem((table, name), str(error)))
+    measure: Any = "inside"
+    if "measure" in size:
+        try:
+            measure = read_choice(size["measure"], MEASURES)
+        except ValueRefused as error:
+            problems.append(Problem(("size", "measure"), str(error)))
+    problems += _unknown(style, size, options)
+    return Reading(values, measure, tuple(problems))
+
+
+def read_item(holds: Mapping[str, object], unit: Unit) -> tuple[Item | None, list[Problem]]:
+    """The thing that a `holds` table describes, or the problems with it."""
+    problems: list[Problem] = []
+    try:
+        shape = str(read_choice(holds.get("shape", ""), sorted(SHAPES)))
+    except ValueRefused as error:
+        return None, [Problem(("holds", "shape"), str(error))]
+    sizes: dict[str, float] = {}
+    for name, value in holds.items():
+        if name != "shape":
+            least = 0.0 if name == "slack" else SMALLEST_ITEM
+            try:
+                sizes[name] = read_length(value, unit, least, LARGEST)
+            except ValueRefused as error:
+                problems.append(Problem(("holds", name), str(error)))
+    if problems:
+        return None, problems
+    try:
+        return item(shape, sizes, sizes.pop("slack", 0.0)), []
+    except StyleError as error:
+        return None, [Problem(tuple(error.field.split(".")), error.message)]
+
+
+def read_dimension(value: object, dimension: Dimension, unit: Unit) -> float | str | bool:
+    """One value of a style's table. Raises ValueRefused."""
+    match dimension.kind:
+        case "length":
+            return read_length(value, unit, dimension.minimum, dimension.maximum)
+        case "count":
+            return read_whole(value, int(dimension.minimum), int(dimension.maximum))
+        case "angle":
+            return read_number(value, dimension.minimum, dimension.maximum, "degrees")
+        case "choice":
+            return str(read_choice(value, dimension.choices))
+        case "flag":
+            return read_flag(value)
+
+
+def dimension_place(dimensions: object, field: str) -> tuple[str, ...]:
+    """Where a field named by a style's error stands in the job file, within its piece.
+
+    `dimensions` is the style's class or an instance of it. "options.tab" is taken as it is; of a
+    bare "tab" the table is found; a name that is no dimension, such as "stock", is a key of the
+    piece itself.
+    """
+    if "." in field:
+        return tuple(field.split("."))
+    if field == "measure":
+        return ("size", field)
+    fields: Mapping[str, Any] = getattr(dimensions, "__dataclass_fields__", {})
+    if field not in fields:
+        return (field,)
+    return (_TABLES[fields[field].metadata["dimension"].group], field)
+
+
+def _unknown(
+    style: Style, size: Mapping[str, object], options: Mapping[str, object]
+) -> list[Problem]:
+    known = {table: list[str]() for table in ("size", "options")}
+    for name, (dimension, _default) in style.table.items():
+        known[_TABLES[dimension.group]].append(name)
+    known["size"].append("measure")
+    problems = []
+    for table, other, written in (("size", "options", size), ("options", "size", options)):
+        for name in written:
+            if name in known[table]:
+                continue
+            if name in known[other]:
+                sentence = f"belongs in {other}, not in {table}"
+            else:
+                words = ", ".join(known[table]) or "none"
+                hint = did_you_mean(name, known[table])
+                sentence = f"is unknown to {style.name}; known are {words}.{hint}"
+            problems.append(Problem((table, name), sentence))
+    return problems
+
+
+def style_schema(style: Style) -> dict[str, Any]:
+    """JSON Schema of one style's `size` and `options` tables.
+
+    Limits of lengths are told in words: a schema cannot know whether a number is mm or inches.
+    """
+    tables: dict[str, dict[str, Any]] = {"size": {}, "options": {}}
+    for name, (dimension, default) in style.table.items():
+        entry = _dimension_schema(dimension)
+        if dimension.group == "option" and default is not None:
+            entry["default"] = default
+        tables[_TABLES[dimension.group]][name] = entry
+    required = list(tables["size"])
+    tables["size"]["measure"] = {
+        "enum": list(MEASURES),
+        "default": "inside",
+        "description": MEASURE_HELP,
+    }
+    closed = {"type": "object", "additionalProperties": False}
+    return {
+        "properties": {
+            "size": {**closed, "properties": tables["size"], "required": required},
+            "options": {**closed, "properties": tables["options"]},
+        }
+    }
+
+
+def _dimension_schema(dimension: Dimension) -> dict[str, Any]:
+    limits = {"minimum": dimension.minimum, "maximum": dimension.maximum}
+    match dimension.kind:
+        case "length":
+            span = f"{dimension.minimum:g} mm to {dimension.maximum:g} mm"
+            return {"type": ["number", "string"], "description": f"{dimension.help} ({span})"}
+        case "count":
+            return {"type": "integer", "description": dimension.help, **limits}
+        case "angle":
+            return {"type": "number", "description": f"{dimension.help} (degrees)", **limits}
+        case "choice":
+            return {"enum": list(dimension.choices), "description": dimension.help}
+        case "flag":
+            return {"type": "boolean", "description": dimension.help}

@@ -1,0 +1,253 @@
+"""Lettering on a panel: sized to fit it, clear of its holes, upright on the flat net.
+
+The text is held in a box round its lines. The box must lie within the panel less a margin on all
+sides, also round holes and slits. Where no height is asked for, the largest that fits is taken.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path as FilePath
+from typing import TYPE_CHECKING, Literal
+
+from cutlayers.errors import LetteringError, StyleError
+from cutlayers.lettering.single_stroke import FACE, Face, letter, unsupported
+from cutlayers.net import Feature, Net, Panel, Work
+from cutlayers.paths import Path, union_bounds
+from cutlayers.reading.nearest import did_you_mean
+from cutlayers.transforms import Transform
+
+if TYPE_CHECKING:
+    import numpy as np
+    from shapely.geometry.base import BaseGeometry
+
+Align = Literal["left", "middle", "right"]
+Made = Literal["draw", "cut"]
+
+LEAST_HEIGHT = 1.5
+"""mm of a capital; a pen of ordinary width blots smaller letters."""
+
+TRIED = 24
+"""Steps in which places are tried along each side of a panel."""
+
+FLATTENED = 0.05
+"""mm that a panel's arcs may stray from their chords here; margins are far larger."""
+
+HALVINGS = 24
+"""Of the span of heights; leaves less than a nanometre."""
+
+
+@dataclass(frozen=True, slots=True)
+class Inscription:
+    """A line of text on a panel.
+
+    `panel` is a panel's name, with the net's before it where two nets have one: "lid.front".
+    `height` is that of a capital, None for the largest that fits. `file` is a font to take instead
+    of a `face`; only its letters can be cut, with bridges `bridge` mm wide. `turn_deg` turns the
+    text to the left by quarters.
+    """
+
+    text: str
+    panel: str
+    height: float | None = None
+    face: Face = FACE
+    file: FilePath | None = None
+    made: Made = "draw"
+    align: Align = "middle"
+    turn_deg: int = 0
+    margin: float = 3.0
+    bridge: float = 1.0
+
+
+def inscribed(nets: Sequence[Net], inscription: Inscription) -> tuple[Net, ...]:
+    """The nets with the text on its panel; a text of spaces changes nothing.
+
+    Raises StyleError, whose field is that of the inscription, for a panel that is not there, for
+    letters that the face or font lacks, and where there is no room.
+    """
+    index, panel = _find(nets, inscription.panel)
+    if not inscription.text.strip():
+        return tuple(nets)
+    draw = _letters(inscription)
+    paths = _fitted(draw, panel, inscription)
+    work = Work.WINDOW if inscription.made == "cut" else Work.GUIDE
+    features = [Feature(work, path, f"lettering {inscription.text}") for path in paths]
+    changed = nets[index].work(panel.name, *features)
+    return tuple(changed if i == index else net for i, net in enumerate(nets))
+
+
+def _find(nets: Sequence[Net], name: str) -> tuple[int, Panel]:
+    found = [
+        (index, panel)
+        for index, net in enumerate(nets)
+        for panel in net.panels
+        if name in (panel.name, f"{net.name}.{panel.name}")
+    ]
+    if len(found) == 1:
+        return found[0]
+    full = [f"{net.name}.{panel.name}" for net in nets for panel in net.panels]
+    if found:
+        both = " or ".join(f'"{nets[index].name}.{panel.name}"' for index, panel in found)
+        raise StyleError("panel", f'is "{name}", which is on more than one net; write {both}')
+    known = full if len(nets) > 1 else [panel.name for panel in nets[0].panels]
+    raise StyleError(
+        "panel", f'is "{name}"; the panels are {", ".join(known)}.{did_you_mean(name, known)}'
+    )
+
+
+def _letters(inscription: Inscription) -> Callable[[float], tuple[Path, ...]]:
+    """The function that draws the text for a height of capitals, its start at the origin."""
+    text, file = inscription.text, inscription.file
+    if file is None:
+        if inscription.made == "cut":
+            raise StyleError(
+                "as", 'is "cut", but letters of one stroke cannot be cut out; name a font as file'
+            )
+        if missing := unsupported(text, inscription.face):
+            raise StyleError(
+                "text",
+                f'is "{text}"; the face "{inscription.face}" lacks {", ".join(missing)}; '
+                "spell it otherwise or name a font as file",
+            )
+        return lambda height: letter(text, height, face=inscription.face)
+    from cutlayers.lettering.outlines import cut_letters, drawn_letters, read_font
+
+    try:
+        font = read_font(file)
+    except LetteringError as error:
+        raise StyleError("file", f"is {error}") from None
+    if missing := font.missing(text):
+        raise StyleError("text", f'is "{text}"; the font {font.name} lacks {", ".join(missing)}')
+    if inscription.made == "draw":
+        return lambda height: drawn_letters(text, height, font)
+    return lambda height: cut_letters(text, height, font, inscription.bridge)
+
+
+def _fitted(
+    draw: Callable[[float], tuple[Path, ...]], panel: Panel, inscription: Inscription
+) -> tuple[Path, ...]:
+    turn = Transform.rotation(inscription.turn_deg)
+    sample = [path.transformed(turn) for path in _measured(draw, inscription)]
+    box = union_bounds(path.bounds for path in sample)
+    wide, high = (box[2] - box[0]) / _SAMPLE, (box[3] - box[1]) / _SAMPLE
+    room = _room(panel, inscription.margin)
+    height = inscription.height or _largest(room, wide, high)
+    places = _places(room, wide * height, high * height)
+    if height < LEAST_HEIGHT or not len(places):
+        raise StyleError(
+            "height" if inscription.height else "text",
+            _no_room(inscription, panel, wide, high, _largest(room, wide, high)),
+        )
+    x, y = _aligned(places, panel, inscription)
+    try:
+        paths = [path.transformed(turn) for path in draw(height)]
+    except LetteringError as error:
+        raise StyleError("text", f'is "{inscription.text}"; it {error}') from None
+    left, bottom, right, top = union_bounds(path.bounds for path in paths)
+    move = Transform.translation(x - (left + right) / 2, y - (bottom + top) / 2)
+    return tuple(path.transformed(move) for path in paths)
+
+
+_SAMPLE = 20.0
+"""mm; a height at which the proportions of a text are measured."""
+
+
+def _measured(
+    draw: Callable[[float], tuple[Path, ...]], inscription: Inscription
+) -> tuple[Path, ...]:
+    try:
+        return draw(_SAMPLE)
+    except LetteringError as error:
+        raise StyleError("text", f'is "{inscription.text}"; it {error}') from None
+
+
+def _room(panel: Panel, margin: float) -> BaseGeometry:
+    """The panel less the margin, also round what is worked in it."""
+    import shapely
+
+    room: BaseGeometry = shapely.Polygon(panel.outline.points(FLATTENED)).buffer(
+        -margin, join_style="mitre"
+    )
+    for feature in panel.features:
+        points = feature.path.points(FLATTENED)
+        shape = shapely.Polygon(points) if feature.path.closed else shapely.LineString(points)
+        room = room.difference(shape.buffer(margin))
+    shapely.prepare(room)
+    return room
+
+
+def _places(room: BaseGeometry, wide: float, high: float) -> np.ndarray:
+    """Centres, rows of x and y, at which a box lies in the room; empty where it does at none."""
+    import numpy as np
+    import shapely
+
+    if room.is_empty:
+        return np.empty((0, 2))
+    left, bottom, right, top = room.bounds
+    spare_x, spare_y = right - left - wide, top - bottom - high
+    if spare_x < -1e-9 or spare_y < -1e-9:
+        return np.empty((0, 2))
+    shares = np.linspace(0.0, 1.0, TRIED + 1)
+    xs = left + wide / 2 + max(0.0, spare_x) * shares
+    ys = bottom + high / 2 + max(0.0, spare_y) * shares
+    centres = np.array([(x, y) for y in ys for x in xs])
+    # A hair smaller, so that a box of just the room's size still lies within it.
+    half_x, half_y = wide / 2 - 1e-9, high / 2 - 1e-9
+    boxes = shapely.box(
+        centres[:, 0] - half_x,
+        centres[:, 1] - half_y,
+        centres[:, 0] + half_x,
+        centres[:, 1] + half_y,
+    )
+    return centres[shapely.covers(room, boxes)]
+
+
+def _largest(room: BaseGeometry, wide: float, high: float) -> float:
+    """The largest height of capitals at which the text fits somewhere; 0 where it never does."""
+    if room.is_empty:
+        return 0.0
+    left, bottom, right, top = room.bounds
+    # An "I" has no width, a dash no height.
+    sides = ((right - left, wide), (top - bottom, high))
+    low, most = 0.0, min(room_side / side for room_side, side in sides if side > 0)
+    if len(_places(room, wide * most, high * most)):
+        return most
+    for _ in range(HALVINGS):
+        middle = (low + most) / 2
+        if len(_places(room, wide * middle, high * middle)):
+            low = middle
+        else:
+            most = middle
+    return low
+
+
+def _aligned(places: np.ndarray, panel: Panel, inscription: Inscription) -> tuple[float, float]:
+    """The place nearest the panel's middle, or, along the text, nearest its beginning or end."""
+    import numpy as np
+
+    left, bottom, right, top = panel.outline.bounds
+    middle = np.array([(left + right) / 2, (bottom + top) / 2])
+    apart = np.hypot(*(places - middle).T)
+    along = places @ np.array(
+        {0: (1, 0), 90: (0, 1), 180: (-1, 0), 270: (0, -1)}[inscription.turn_deg]
+    )
+    order = {"left": along, "right": -along, "middle": np.zeros(len(places))}[inscription.align]
+    best = np.lexsort((places[:, 1], places[:, 0], np.round(apart, 6), np.round(order, 6)))[0]
+    return float(places[best, 0]), float(places[best, 1])
+
+
+def _no_room(
+    inscription: Inscription, panel: Panel, wide: float, high: float, largest: float
+) -> str:
+    needs = inscription.height or LEAST_HEIGHT
+    fits = (
+        f"it fits up to {largest:.1f} mm high"
+        if largest >= LEAST_HEIGHT
+        else "no legible size fits"
+    )
+    start = f"is {inscription.height:g} mm" if inscription.height else f'is "{inscription.text}"'
+    return (
+        f"{start}; at {needs:g} mm the text is {wide * needs:.1f} × {high * needs:.1f} mm, too "
+        f"large for panel {panel.name!r} with a margin of {inscription.margin:g} mm; {fits}"
+    )

@@ -1,0 +1,1 @@
+"""Machine profiles: found, read, checked, edited, carried."""

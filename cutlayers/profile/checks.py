@@ -1,0 +1,231 @@
+"""What the tables of a profile must be to one another: tools, operations, bed, marks, layers.
+
+Each function yields the problems of one matter; nothing is put right on the way.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from cutlayers.machine import Method, OperationPlan, ToolType
+from cutlayers.profile.tables import (
+    BedTable,
+    MaterialTable,
+    MaterialUseTable,
+    OperationTable,
+    PerforationTable,
+    RegisterTable,
+    ToolTable,
+)
+from cutlayers.reading.nearest import nearest
+from cutlayers.reading.toml_file import Place, Problem
+from cutlayers.reading.values import ValueRefused, read_choice, shown
+from cutlayers.strokes import Operation
+
+ALMOST = 0.8
+"""Likeness (0…1) from which a free name is taken for a slip: `pases`, `kerfs`, `notes`."""
+
+_CUTTING = (ToolType.DRAG_BLADE, ToolType.LASER, ToolType.WHEEL)
+_TOOLS_FOR: Mapping[Operation, tuple[ToolType, ...]] = {
+    Operation.DRAW: (ToolType.PEN, ToolType.LASER),
+    Operation.SCORE: (ToolType.STYLUS, ToolType.WHEEL, ToolType.LASER),
+    Operation.PERFORATE: _CUTTING,
+    Operation.CUT: _CUTTING,
+}
+_METHODS_FOR: Mapping[Operation, tuple[Method, ...]] = {
+    Operation.DRAW: (Method.BY_HAND,),
+    Operation.SCORE: (Method.PERFORATE, Method.DRAW, Method.TICKS, Method.BY_HAND),
+    Operation.PERFORATE: (Method.DRAW, Method.BY_HAND),
+    Operation.CUT: (),
+}
+_TYPES_WITH: Mapping[str, tuple[ToolType, ...]] = {
+    "kerf": (ToolType.LASER, ToolType.WHEEL),
+    "offset": (ToolType.DRAG_BLADE,),
+    "overcut": _CUTTING,
+    "corner_angle_deg": (ToolType.DRAG_BLADE,),
+    "swivel": (ToolType.DRAG_BLADE,),
+    "rest_angle_deg": (ToolType.DRAG_BLADE,),
+    "sharpest_deg": (ToolType.DRAG_BLADE,),
+    "finest": _CUTTING,
+    "line_width": (ToolType.PEN,),
+    "smallest_letters": (ToolType.PEN,),
+}
+_REQUIRED: Mapping[ToolType, tuple[str, str]] = {
+    ToolType.LASER: (
+        "kerf",
+        "cut a square, measure it and its hole; the kerf is half of what differs",
+    ),
+    ToolType.DRAG_BLADE: ("offset", "it is printed on the blade's package, often 0.25 mm"),
+}
+
+
+def operation_problems(
+    operation: Operation, table: OperationTable | None, tools: Mapping[str, ToolTable]
+) -> Iterator[Problem]:
+    """Whether this operation can be done this way, with this tool."""
+    place: Place = ("operations", operation.value)
+    if table is None:
+        return
+    methods = _METHODS_FOR[operation]
+    types = _listed(_TOOLS_FOR[operation])
+    if table.as_ is not None and table.as_ not in methods:
+        allowed = " or ".join(shown(method) for method in methods) or f"a tool: {types}"
+        yield Problem((*place, "as"), f"is {shown(table.as_)}; allowed is {allowed}")
+    elif table.as_ is not None and table.tool is not None:
+        yield Problem((*place, "as"), "stands beside tool; an operation has one or the other")
+    elif table.as_ is None and table.tool is None and operation is Operation.CUT:
+        yield Problem((*place, "tool"), f"is missing; cut needs a {types}")
+    if table.as_ is not None and "passes" in table.model_fields_set:
+        yield Problem((*place, "passes"), "is of no use without a tool; leave it out")
+    if table.tool is not None:
+        yield from _tool_problems_of(operation, table.tool, place, tools)
+    if table.scoring is not None and operation is not Operation.SCORE:
+        yield Problem((*place, "scoring"), "is of no use here: nothing is scored")
+    if table.bridges is not None:
+        if operation is not Operation.CUT:
+            yield Problem((*place, "bridges"), "is of no use here: nothing is cut out")
+        if not table.bridges.count and not table.bridges.spacing:
+            yield Problem((*place, "bridges"), "asks for none; give a count or a spacing")
+    if table.perforation is not None:
+        perforates = operation is Operation.PERFORATE or table.as_ is Method.PERFORATE
+        if not perforates:
+            yield Problem((*place, "perforation"), "is of no use here: nothing is perforated")
+        yield from _row_problems(table.perforation, (*place, "perforation"))
+
+
+def _tool_problems_of(
+    operation: Operation, name: str, place: Place, tools: Mapping[str, ToolTable]
+) -> Iterator[Problem]:
+    """Whether there is a tool of that name, and whether it can do the operation."""
+    try:
+        read_choice(name, list(tools))
+    except ValueRefused as error:
+        yield Problem((*place, "tool"), str(error))
+        return
+    kind = tools[name].type
+    if kind not in _TOOLS_FOR[operation]:
+        types = _listed(_TOOLS_FOR[operation])
+        repair = ' or as = "perforate"' if operation is Operation.SCORE else ""
+        sentence = f"is {shown(name)}, a {kind}; {operation} needs a {types}{repair}"
+        yield Problem((*place, "tool"), sentence)
+
+
+def _row_problems(row: PerforationTable, place: Place) -> Iterator[Problem]:
+    if row.minimum_tie > row.tie:
+        sentence = f"is {row.minimum_tie:g} mm, more than the tie itself"
+        yield Problem((*place, "minimum_tie"), f"{sentence}; allowed is up to {row.tie:g} mm")
+
+
+def material_problems(
+    name: str,
+    material: MaterialTable,
+    plans: Mapping[Operation, OperationPlan],
+    tools: Mapping[str, ToolTable],
+) -> Iterator[Problem]:
+    """Whether a material's tables go with the operations and their tools."""
+    for operation, plan in plans.items():
+        use: MaterialUseTable | None = getattr(material, operation.value)
+        if use is None:
+            continue
+        place: Place = ("materials", name, operation.value)
+        yield from _use_problems(use, place, operation, plan, tools)
+
+
+def _use_problems(
+    use: MaterialUseTable,
+    place: Place,
+    operation: Operation,
+    plan: OperationPlan,
+    tools: Mapping[str, ToolTable],
+) -> Iterator[Problem]:
+    keys = sorted(MaterialUseTable.model_fields)
+    for key in use.model_extra or {}:
+        near = nearest(key, keys, ALMOST)
+        if near:
+            yield Problem((*place, key), f"is nearly {near}; write that, or choose another name")
+    if use.tool is not None:
+        yield from _tool_problems_of(operation, use.tool, place, tools)
+    tool = tools.get(use.tool or plan.tool or "")
+    if use.kerf is not None and (
+        operation is not Operation.CUT or tool is None or tool.type not in _TYPES_WITH["kerf"]
+    ):
+        yield Problem((*place, "kerf"), f"belongs to a cut with a {_listed(_TYPES_WITH['kerf'])}")
+    if use.perforation is not None:
+        if operation is not Operation.PERFORATE and plan.method is not Method.PERFORATE:
+            yield Problem((*place, "perforation"), "is of no use here: nothing is perforated")
+        yield from _row_problems(use.perforation, (*place, "perforation"))
+
+
+def tie_problems(
+    plans: Mapping[Operation, OperationPlan], tools: Mapping[str, ToolTable]
+) -> Iterator[Problem]:
+    """A tie no wider than the kerf burns or wears away from both its ends, and a cut no longer
+    than the kerf cannot be made."""
+    tool = tools.get(plans[Operation.PERFORATE].tool or "")
+    kerf = tool.kerf if tool and tool.kerf else 0.0
+    for operation, plan in plans.items():
+        perforates = operation is Operation.PERFORATE or plan.method is Method.PERFORATE
+        if not perforates or not kerf:
+            continue
+        rows = plan.perforation
+        for key, size in (("minimum_tie", rows.minimum_tie), ("cut", rows.cut)):
+            if size <= kerf:
+                sentence = f"is {size:g} mm; allowed is more than the kerf, {kerf:g} mm"
+                yield Problem(("operations", operation.value, "perforation", key), sentence)
+
+
+def tool_problems(name: str, tool: ToolTable) -> Iterator[Problem]:
+    """Whether a tool of this type has the keys it needs and no others."""
+    for key, types in _TYPES_WITH.items():
+        if key in tool.model_fields_set and tool.type not in types:
+            sentence = f"does not belong to a {tool.type}, only to a {_listed(types)}"
+            yield Problem(("tools", name, key), sentence)
+    key, advice = _REQUIRED.get(ToolType(tool.type), ("", ""))
+    if key and key not in tool.model_fields_set:
+        yield Problem(("tools", name, key), f"is missing; a {tool.type} needs it: {advice}")
+
+
+def bed_problems(bed: BedTable) -> Iterator[Problem]:
+    """Whether the margin leaves anything of the bed."""
+    most = min(bed.width, bed.height) / 2
+    if bed.margin >= most:
+        sentence = f"is {bed.margin:g} mm; allowed is less than {most:g} mm, half the bed's shorter"
+        yield Problem(("bed", "margin"), f"{sentence} side")
+
+
+def register_problems(register: RegisterTable, bed: BedTable) -> Iterator[Problem]:
+    """Whether the marks lie whole within reach."""
+    least = bed.margin + register.size / 2
+    if register.shape != "none" and register.inset < least:
+        yield Problem(
+            ("register", "inset"),
+            f"is {register.inset:g} mm; allowed is {least:g} mm or more: "
+            "the bed's margin and half the mark's size",
+        )
+
+
+def layer_problems(plans: Iterable[OperationPlan], register: RegisterTable) -> Iterator[Problem]:
+    """DXF does not tell capitals from small letters in a layer's name."""
+    owners = [(f"operations.{plan.operation}", plan.layer) for plan in plans]
+    owners.append(("register", register.layer))
+    # Layers named like their operation come first, so that the name which clashes is the one
+    # that somebody wrote.
+    owners.sort(key=lambda owner: owner[0].rpartition(".")[2] != owner[1])
+    first: dict[str, str] = {}
+    for owner, layer in owners:
+        if layer.lower() in first:
+            sentence = f"is {shown(layer)}, the layer of {first[layer.lower()]} already"
+            yield Problem((*owner.split("."), "layer"), f"{sentence}; each needs its own")
+        first.setdefault(layer.lower(), owner)
+
+
+def format_problems(formats: Sequence[str]) -> Iterator[Problem]:
+    """Whether a format is listed twice."""
+    for index, form in enumerate(formats):
+        if form in formats[:index]:
+            yield Problem(("files", "formats", index), f"is {shown(form)}, which is listed already")
+
+
+def _listed(types: Iterable[ToolType]) -> str:
+    *some, last = [str(kind) for kind in types]
+    return f"{', '.join(some)} or {last}" if some else last

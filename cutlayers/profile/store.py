@@ -1,0 +1,195 @@
+"""The user's profiles on the disk: saved whole, the last version kept, one of them the default.
+
+A save writes a new file beside the old one, makes sure that it is on the disk, and only then puts
+it in the old one's place in one step. Whatever happens in between, the file is the old or the
+new one.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import shutil
+import tempfile
+import time
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from cutlayers.errors import OutputError, ProfileError
+from cutlayers.profile.editing import Change, Edit, edited, with_entry
+from cutlayers.profile.search import find_profile, own_folder, shipped_folder
+
+BACKUP = ".bak"
+"""What is added to a profile's file name for its last version."""
+
+DEFAULT = "default.txt"
+"""The file in the user's folder that holds the default profile's name."""
+
+UNFINISHED = ".unfinished"
+STALE_S = 3600.0
+"""Seconds after which a file that a stopped save left behind is surely nobody's any more."""
+
+_MARK = "\ufeff"
+
+
+@dataclass(frozen=True, slots=True)
+class ProfileText:
+    """A profile's file as it was read: its bytes, and its text with line ends as they are."""
+
+    path: Path
+    content: bytes
+
+    @property
+    def text(self) -> str:
+        """The text without a byte-order mark. Raises ProfileError where it is not UTF-8."""
+        try:
+            return self.content.decode("utf-8").removeprefix(_MARK)
+        except UnicodeDecodeError as error:
+            raise ProfileError(
+                f"{self.path}: byte {error.start + 1} is not UTF-8; left as it is."
+            ) from None
+
+    def encoded(self, text: str) -> bytes:
+        """Another text in this file's manner."""
+        mark = _MARK if self.content.startswith(_MARK.encode()) else ""
+        return (mark + text).encode("utf-8")
+
+
+def own_profile(name_or_path: str) -> ProfileText:
+    """A profile that may be changed.
+
+    Raises ProfileError for one that came with the package, and for one that cannot be read.
+    """
+    path = find_profile(name_or_path).resolve()
+    if path.parent == shipped_folder().resolve():
+        raise ProfileError(
+            f"{path.stem} came with cutlayers and is not changed; make one of your own from it: "
+            f"cutlayers profile copy {path.stem} NAME"
+        )
+    try:
+        return ProfileText(path, path.read_bytes())
+    except OSError as error:
+        raise ProfileError(f"{path}: cannot be read: {error.strerror}.") from None
+
+
+def change(
+    profile: ProfileText,
+    edits: Sequence[Edit],
+    diary: dict[str, object] | None = None,
+    write: bool = True,
+) -> list[Change]:
+    """Set values in a profile and save it; `diary` is one more entry of [[trials]].
+
+    Raises ProfileError where the result would not be a right profile, OutputError where it
+    cannot be written. Then nothing has changed.
+    """
+    file, name = str(profile.path), profile.path.stem
+    text, changes = edited(profile.text, edits, file, name)
+    if diary is not None:
+        text = with_entry(text, "trials", diary, file)  # type: ignore[arg-type]
+        edited(text, (), file, name)
+    if write and text != profile.text:
+        save(profile, profile.encoded(text))
+    return changes
+
+
+def save(before: ProfileText, content: bytes) -> None:
+    """Put new content in a profile's place and keep the old as its last version.
+
+    Raises OutputError where that fails, or where the file is no longer what was read.
+    """
+    path = before.path
+    try:
+        if path.read_bytes() != before.content:
+            raise OutputError(f"{path}: was changed by something else meanwhile; try again")
+        put(path.with_name(path.name + BACKUP), before.content)
+        put(path, content)
+    except OSError as error:
+        if isinstance(error, OutputError):
+            raise
+        raise OutputError(f"{path}: cannot be saved: {error.strerror}") from None
+
+
+def put(path: Path, content: bytes) -> None:
+    """Write a file whole or not at all, its folder made if it is missing; it outlasts a power cut.
+
+    Raises OSError.
+    """
+    path.parent.mkdir(parents=True, exist_ok=True)
+    _sweep(path)
+    descriptor, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=UNFINISHED)
+    fresh = Path(name)
+    try:
+        with os.fdopen(descriptor, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        if path.exists():
+            shutil.copymode(path, fresh)
+        else:
+            fresh.chmod(0o644)
+        fresh.replace(path)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            fresh.unlink()
+        raise
+    _sync_folder(path.parent)
+
+
+def _sweep(path: Path) -> None:
+    """Remove what a save of this file left behind when the computer stopped."""
+    for left in path.parent.glob(f".{path.name}.*{UNFINISHED}"):
+        with contextlib.suppress(OSError):
+            if time.time() - left.stat().st_mtime > STALE_S:
+                left.unlink()
+
+
+def _sync_folder(folder: Path) -> None:
+    """Make a new name in a folder last; systems that cannot, need not."""
+    if os.name == "nt":
+        return
+    descriptor = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(descriptor)
+    finally:
+        os.close(descriptor)
+
+
+def add_profile(path: Path, content: bytes, replace: bool = False) -> None:
+    """Put a new profile on the disk; with `replace`, in place of one that is there already.
+
+    Raises OutputError.
+    """
+    if path.exists():
+        if not replace:
+            raise OutputError(f"{path}: is there already; choose another name or use --replace")
+        save(ProfileText(path, path.read_bytes()), content)
+        return
+    try:
+        put(path, content)
+    except OSError as error:
+        raise OutputError(f"{path}: cannot be written: {error.strerror}") from None
+
+
+def default_profile() -> str | None:
+    """The name of the default profile, where one was chosen."""
+    try:
+        name = (own_folder() / DEFAULT).read_text(encoding="utf-8").strip()
+    except FileNotFoundError:
+        return None
+    except (OSError, UnicodeDecodeError) as error:
+        raise ProfileError(f"{own_folder() / DEFAULT}: cannot be read: {error}.") from None
+    return name or None
+
+
+def set_default(name: str | None) -> None:
+    """Choose the default profile; None chooses none. Raises OutputError."""
+    path = own_folder() / DEFAULT
+    try:
+        if name is None:
+            path.unlink(missing_ok=True)
+        else:
+            put(path, f"{name}\n".encode())
+    except OSError as error:
+        raise OutputError(f"{path}: cannot be written: {error.strerror}") from None

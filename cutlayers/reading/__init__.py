@@ -1,0 +1,1 @@
+"""What both user files are read with: values, TOML, messages."""

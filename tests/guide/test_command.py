@@ -1,0 +1,67 @@
+"""`cutlayers guide` as a person types it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from cutlayers.cli import main
+
+BATH_BOMBS = Path(__file__).parents[2] / "samples" / "bath-bombs.toml"
+
+
+def run(*words: str | Path) -> Result:
+    return CliRunner().invoke(main, [str(word) for word in words])
+
+
+def test_it_writes_where_it_is_told(tmp_path: Path) -> None:
+    """One page, for the machine that the job names."""
+    result = run("guide", BATH_BOMBS, "-o", tmp_path / "sheet.html")
+
+    assert result.exit_code == 0, result.output
+    assert [path.name for path in tmp_path.iterdir()] == ["sheet.html"]
+    text = (tmp_path / "sheet.html").read_text(encoding="utf-8")
+    assert "Load card" in text and "210mm 297mm" in text
+
+
+def test_its_own_name_is_the_job_s(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Without -o the page lies where the person is."""
+    monkeypatch.chdir(tmp_path)
+
+    assert run("guide", BATH_BOMBS, "--by-hand").exit_code == 0
+    assert [path.name for path in tmp_path.iterdir()] == ["bath-bombs-guide.html"]
+
+
+def test_by_hand_needs_no_machine(tmp_path: Path) -> None:
+    """A job that names no profile, or one that is not there, still gets its page."""
+    job = tmp_path / "job.toml"
+    job.write_text(BATH_BOMBS.read_text().replace('"drag-blade-305"', '"sold-last-year"'))
+    page = tmp_path / "page.html"
+
+    assert run("guide", job, "-o", page).exit_code == 2 and not page.exists()
+    result = run("guide", job, "--by-hand", "--paper", "letter", "--ruler", "1/16in", "-o", page)
+    assert result.exit_code == 0, result.output
+    text = page.read_text(encoding="utf-8")
+    assert "Load card" not in text and "215.9mm" in text and "rounded to 1/16 in" in text
+
+
+def test_bad_input_writes_nothing(tmp_path: Path) -> None:
+    """A ruler that does not exist, a job that is wrong: one line each, exit code 2."""
+    job = tmp_path / "job.toml"
+    job.write_text(BATH_BOMBS.read_text().replace("roof = 45", "roof = 20"))
+    page = tmp_path / "page.html"
+
+    for words in (("guide", BATH_BOMBS, "--ruler", "1/7in"), ("guide", job)):
+        result = run(*words, "-o", page)
+        assert result.exit_code == 2
+        assert "Traceback" not in result.output and not page.exists()
+
+
+def test_make_writes_it_too(tmp_path: Path) -> None:
+    """The page lies among the files for the machine."""
+    result = run("make", BATH_BOMBS, "-o", tmp_path / "out")
+
+    assert result.exit_code == 0, result.output
+    assert "Putting it together" in (tmp_path / "out" / "guide.html").read_text(encoding="utf-8")

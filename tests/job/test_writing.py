@@ -1,0 +1,53 @@
+"""Jobs written for a box that was worked out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from cutlayers.job.reading import read_job
+from cutlayers.job.writing import job_text
+from cutlayers.lengths import Unit
+from cutlayers.stock import Stock
+from cutlayers.style import Style, style_named, styles
+
+STOCK = Stock('kraft "brown", 270', 0.32, (304.8, 215.9), 270.0, "short")
+
+
+def written(tmp_path: Path, style: Style, dims: Any, unit: Unit) -> Any:
+    file = tmp_path / "job.toml"
+    file.write_text(
+        job_text(style, dims, "score", STOCK, title="A ⌀ 58 box", unit=unit, profile="mine"),
+        encoding="utf-8",
+    )
+    return read_job(file)
+
+
+@pytest.mark.parametrize("style", styles(), ids=lambda style: style.name)
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_what_is_written_reads_back_exactly(tmp_path: Path, style: Style, unit: Unit) -> None:
+    """Sizes, options, card, measure and profile, whatever the unit the job counts in."""
+    sizes = {
+        name: round(1.0123 * example, 3)
+        for name, (dimension, example) in style.table.items()
+        if dimension.group == "size"
+    }
+    dims = style.dimensions(**sizes, **({"tab": 9.5} if "tab" in style.table else {}))
+    job = written(tmp_path, style, dims, unit)
+    (order,) = job.orders
+
+    assert order.dims == dims
+    assert (order.measure, order.count, job.profile, job.unit) == ("score", 1, "mine", unit)
+    assert job.stocks == {STOCK.name: STOCK}
+    assert job.title == "A ⌀ 58 box"
+
+
+def test_defaults_are_left_out() -> None:
+    """A style's own proportion stays its own."""
+    style = style_named("gable-carton")
+    text = job_text(style, style.dimensions(), "inside", STOCK, title="x")
+
+    assert "[piece.options]" not in text
+    assert "roof" not in text

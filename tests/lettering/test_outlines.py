@@ -1,0 +1,237 @@
+"""Letters from fonts made here, whose outlines are known to the last unit, and from a real one."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path as FilePath
+
+import pytest
+import shapely
+from fontTools.fontBuilder import FontBuilder
+from fontTools.pens.t2CharStringPen import T2CharStringPen
+from fontTools.pens.ttGlyphPen import TTGlyphPen
+
+from cutlayers.errors import LetteringError
+from cutlayers.lettering.outlines import cut_letters, drawn_letters, read_font
+from cutlayers.paths import union_bounds
+
+UNITS = 1000
+CAP = 700
+
+
+def square(pen, low: int, high: int, *, filled: bool) -> None:
+    """A square; TrueType fills clockwise outlines."""
+    corners = [(low, low), (low, high), (high, high), (high, low)]
+    pen.moveTo(corners[0])
+    for corner in corners[1:] if filled else corners[:0:-1]:
+        pen.lineTo(corner)
+    pen.closePath()
+
+
+def glyphs_into(pen_for):
+    """A solid I, an O with a square counter, a round o of four quadratic curves, a B with two
+    counters, and a ring within a ring."""
+    glyphs = {}
+    for name in (".notdef", "space"):
+        glyphs[name] = pen_for()
+    pen = glyphs["I"] = pen_for()
+    square(pen, 0, CAP, filled=True)
+    pen = glyphs["O"] = pen_for()
+    square(pen, 0, CAP, filled=True)
+    square(pen, 200, 500, filled=False)
+    pen = glyphs["B"] = pen_for()
+    square(pen, 0, CAP, filled=True)
+    for low in (100, 400):
+        pen.moveTo((150, low))
+        for corner in ((550, low), (550, low + 200), (150, low + 200)):
+            pen.lineTo(corner)
+        pen.closePath()
+    pen = glyphs["at"] = pen_for()
+    square(pen, 0, CAP, filled=True)
+    square(pen, 100, 600, filled=False)
+    square(pen, 200, 500, filled=True)
+    square(pen, 300, 400, filled=False)
+    return glyphs
+
+
+CHARACTERS = {ord("I"): "I", ord("O"): "O", ord("B"): "B", ord("@"): "at", ord(" "): "space"}
+
+
+def build(path: FilePath, *, curved: bool = False) -> FilePath:
+    """A TrueType font with letters 800 units wide."""
+    glyphs = glyphs_into(lambda: TTGlyphPen(None))
+    if curved:
+        pen = glyphs["O"] = TTGlyphPen(None)
+        pen.moveTo((350, 0))
+        for control, point in (
+            ((0, 0), (0, 350)),
+            ((0, 700), (350, 700)),
+            ((700, 700), (700, 350)),
+            ((700, 0), (350, 0)),
+        ):
+            pen.qCurveTo(control, point)
+        pen.closePath()
+    builder = FontBuilder(UNITS, isTTF=True)
+    builder.setupGlyphOrder(list(glyphs))
+    builder.setupCharacterMap(CHARACTERS)
+    builder.setupGlyf({name: pen.glyph() for name, pen in glyphs.items()})
+    builder.setupHorizontalMetrics(dict.fromkeys(glyphs, (800, 0)))
+    builder.setupHorizontalHeader(ascent=800, descent=-200)
+    builder.setupNameTable({"familyName": "Squares", "styleName": "Regular"})
+    builder.setupOS2(sCapHeight=CAP, version=2)
+    builder.setupPost()
+    builder.save(path)
+    return path
+
+
+def build_otf(path: FilePath) -> FilePath:
+    """The same as CFF outlines, which run the other way round."""
+
+    def pen_for():
+        return T2CharStringPen(800, None)
+
+    glyphs = {name: pen_for() for name in (".notdef", "space", "I", "O", "B", "at")}
+    for name, filled in (("I", False), ("O", False)):
+        square(glyphs[name], 0, CAP, filled=filled)
+    square(glyphs["O"], 200, 500, filled=True)
+    builder = FontBuilder(UNITS, isTTF=False)
+    builder.setupGlyphOrder(list(glyphs))
+    builder.setupCharacterMap(CHARACTERS)
+    builder.setupCFF("Squares", {}, {name: pen.getCharString() for name, pen in glyphs.items()}, {})
+    builder.setupHorizontalMetrics(dict.fromkeys(glyphs, (800, 0)))
+    builder.setupHorizontalHeader(ascent=800, descent=-200)
+    builder.setupNameTable({"familyName": "Squares", "styleName": "Regular"})
+    builder.setupOS2(sCapHeight=CAP, version=2)
+    builder.setupPost()
+    builder.save(path)
+    return path
+
+
+@pytest.fixture
+def font(tmp_path: FilePath):
+    return read_font(build(tmp_path / "squares.ttf"))
+
+
+def polygons(paths):
+    return [shapely.Polygon(path.points(0.01)) for path in paths]
+
+
+def test_capitals_are_as_high_as_asked_for(font) -> None:
+    """700 units become 14 mm, so 1 unit is 0.02 mm."""
+    paths = drawn_letters("I", 14.0, font)
+
+    assert union_bounds(path.bounds for path in paths) == pytest.approx((0, 0, 14, 14))
+
+
+def test_letters_follow_by_their_advance(font) -> None:
+    """800 units are 16 mm: the third letter begins at 32 mm."""
+    paths = drawn_letters("I I", 14.0, font)
+
+    assert [path.bounds[0] for path in paths] == pytest.approx([0.0, 32.0])
+
+
+@pytest.mark.parametrize("make", [build, build_otf])
+def test_counters_are_drawn_as_outlines_of_their_own(make, tmp_path: FilePath) -> None:
+    """An O is a square of 14 mm and one of 6, in a TrueType and in a CFF font."""
+    font = read_font(make(tmp_path / "font.bin"))
+    paths = drawn_letters("O", 14.0, font)
+
+    assert sorted(abs(path.area) for path in paths) == pytest.approx([36.0, 196.0])
+    assert all(path.closed for path in paths)
+
+
+def test_curves_stay_near_their_true_course(tmp_path: FilePath) -> None:
+    """Four quadratic curves round a square of 14 mm enclose 196 − 4 · 49/6 mm².
+
+    A quadratic Bézier curve leaves a third of its control triangle outside (Archimedes, Quadrature
+    of the Parabola): of a right corner with legs of 7 mm, 49/6. Chords lie inside the curve, by at
+    most 0.02 mm.
+    """
+    font = read_font(build(tmp_path / "round.ttf", curved=True))
+    (path,) = drawn_letters("O", 14.0, font)
+
+    true = 196 - 4 * 49 / 6
+    assert true - 0.02 * path.length < abs(path.area) < true
+
+
+@pytest.mark.parametrize("text", ["O", "B", "@", "BOB", "I@O"])
+def test_nothing_falls_out_of_cut_letters(font, text: str) -> None:
+    """Shapely's word: the card round the openings hangs together in one piece."""
+    openings = polygons(cut_letters(text, 14.0, font, 1.0))
+    card = shapely.box(-5, -5, 70, 20).difference(shapely.union_all(openings))
+
+    assert card.geom_type == "Polygon"
+
+
+def test_without_bridges_a_counter_would_fall_out(font) -> None:
+    """The same judge finds two pieces of card where the O is cut as it is drawn."""
+    outlines = polygons(drawn_letters("O", 14.0, font))
+    opening = max(outlines, key=lambda each: each.area).difference(
+        min(outlines, key=lambda each: each.area)
+    )
+    card = shapely.box(-5, -5, 20, 20).difference(opening)
+
+    assert len(card.geoms) == 2
+
+
+def test_bridges_are_as_wide_as_asked_for(font) -> None:
+    """The O loses two strips 1.5 mm wide through walls of 4 mm: 160 − 2 · 6 mm²."""
+    openings = polygons(cut_letters("O", 14.0, font, 1.5))
+
+    assert len(openings) == 2
+    assert sum(each.area for each in openings) == pytest.approx(196 - 36 - 2 * 1.5 * 4)
+    assert openings[0].distance(openings[1]) == pytest.approx(1.5)
+
+
+def test_two_counters_share_a_bridge(font) -> None:
+    """The B is bridged above, between and below: three strips through walls of 2 mm each."""
+    openings = polygons(cut_letters("B", 14.0, font, 1.0))
+
+    counters = 2 * (400 * 200) * 0.02**2
+    assert sum(each.area for each in openings) == pytest.approx(196 - counters - 3 * 1.0 * 2.0)
+
+
+def test_letters_without_counters_are_cut_as_they_are(font) -> None:
+    """No bridge where nothing can fall out."""
+    openings = cut_letters("I", 14.0, font, 1.0)
+
+    assert [abs(path.area) for path in openings] == pytest.approx([196.0])
+
+
+def test_a_letter_the_font_lacks_is_told(font) -> None:
+    """Each once."""
+    with pytest.raises(LetteringError, match=r"holds 'Z', 'é', which the font squares\.ttf lacks"):
+        drawn_letters("ZéZ", 10.0, font)
+
+
+@pytest.mark.parametrize("content", [b"", b"no font", b"\x00\x01\x00\x00broken"])
+def test_what_is_no_font_is_refused(tmp_path: FilePath, content: bytes) -> None:
+    """In one line, no traceback of the reader."""
+    path = tmp_path / "font.ttf"
+    path.write_bytes(content)
+
+    with pytest.raises(LetteringError, match=r"font\.ttf cannot be read as a TTF or OTF font"):
+        read_font(path)
+
+
+def test_a_missing_file_is_refused(tmp_path: FilePath) -> None:
+    """With the system's reason."""
+    with pytest.raises(LetteringError, match="No such file"):
+        read_font(tmp_path / "none.ttf")
+
+
+def test_a_real_font_holds_together() -> None:
+    """All letters, digits and signs with counters of the font that reportlab brings along."""
+    import reportlab
+
+    path = FilePath(reportlab.__file__).parent / "fonts" / "Vera.ttf"
+    font = read_font(path)
+    text = "ABDOPQR abdegopq 4690 8 & @ % ÄÖéåø"
+    openings = polygons(cut_letters(text, 12.0, font, 0.8))
+    card = shapely.box(-5, -8, 400, 30).difference(shapely.union_all(openings))
+
+    assert card.geom_type == "Polygon"
+    assert all(each.is_valid for each in openings)
+    assert math.isclose(
+        union_bounds(p.bounds for p in drawn_letters("H", 12.0, font))[3], 12, rel_tol=0.01
+    )
