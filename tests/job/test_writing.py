@@ -34,7 +34,7 @@ def test_what_is_written_reads_back_exactly(tmp_path: Path, style: Style, unit: 
         for name, (dimension, example) in style.table.items()
         if dimension.group == "size"
     }
-    dims = style.dimensions(**sizes, **({"tab": 9.5} if "tab" in style.table else {}))
+    dims = style.dimensions(**sizes, **({"tab": 5.5} if "tab" in style.table else {}))
     job = written(tmp_path, style, dims, unit)
     (order,) = job.orders
 
