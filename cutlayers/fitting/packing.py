@@ -31,6 +31,9 @@ HEAD_ON = 0.8
 
 UP: Vector = (0.0, 0.0, 1.0)
 
+PILED = 2.0
+"""Calipers up to which one level panel above another counts as lying on it."""
+
 STEPS = 24
 """How often a thing may be moved over; each step takes it clear of what was in its way."""
 
@@ -79,7 +82,8 @@ def wanting(obstacles: Sequence[Obstacle]) -> Vector:
     sides = [[0.0, 0.0] for _ in range(3)]
     for each in obstacles:
         x, y, z = each.toward
-        axis = 2 if z > OVERHEAD else 0 if abs(x) >= abs(y) else 1
+        level = math.hypot(x, y) < LEVEL
+        axis = 2 if z > OVERHEAD or level else 0 if abs(x) >= abs(y) else 1
         part = each.toward[axis]
         sides[axis][part > 0] = max(sides[axis][part > 0], each.amount / abs(part))
     length, width, height = map(sum, sides)
@@ -98,7 +102,7 @@ class _Inner:
 def pack(thing: Item, box: Assembly, caliper: float) -> Packing:
     """Stand a thing in a box made of card of that caliper and see what is in its way."""
     inner = [_inner(stack, face) for stack in box.stacks for face in stack.faces]
-    floor_at, ground = _floor(box)
+    floor_at, ground = _floor(box, caliper)
     roomy = thing.with_slack
     base = floor_at + caliper / 2
     walls = _settle(roomy, inner, caliper, ground, base, main=True)
@@ -121,8 +125,9 @@ def _is_main(face: Face) -> bool:
     return face.panel.role not in (Role.FLAP, Role.GLUE_TAB)
 
 
-def _floor(box: Assembly) -> tuple[float, Bounds]:
-    """Height of the lowest level panel's plane, and the ground that panel covers."""
+def _floor(box: Assembly, caliper: float) -> tuple[float, Bounds]:
+    """Height of the floor's plane, and the ground it covers: the lowest level panel, or the
+    uppermost of those that lie on it, as a drawer's does on its sleeve."""
     level = [
         face for face in box.faces if _is_main(face) and math.hypot(*face.pose.normal[:2]) < LEVEL
     ]
@@ -130,8 +135,9 @@ def _floor(box: Assembly) -> tuple[float, Bounds]:
         ends = [folded.bounds for folded in box.boxes]
         (left, front, _), (right, back, _) = ends[0]
         return min(each[0][2] for each in ends), (left, front, right, back)
-    lowest = min(face.low[2] for face in level)
-    floor = [face for face in level if face.low[2] - lowest < LEVEL]
+    bottom = min(face.low[2] for face in level)
+    lowest = max(face.low[2] for face in level if face.low[2] - bottom <= PILED * caliper + LEVEL)
+    floor = [face for face in level if abs(face.low[2] - lowest) < LEVEL]
     left, front = (min(face.low[i] for face in floor) for i in (0, 1))
     right, back = (max(face.high[i] for face in floor) for i in (0, 1))
     return lowest, (left, front, right, back)

@@ -22,10 +22,17 @@ from cutlayers.style import LARGEST, Card, Style
 STEP = 0.1
 """mm; sizes are found to this step, finer than a person folds."""
 
+PATIENCE = 10
+"""Growths of a size that is at fault again and again, to four times its length, before the other
+sizes are made larger instead."""
+
+LEAP = 1.5
+"""By how much the others are made larger then."""
+
 AXES = ("length", "width", "height")
 """The names by which styles call a size along the front, from front to back, and upwards."""
 
-GROWTHS = 40
+GROWTHS = 80
 """How often a box that is too small is made larger before the search gives up."""
 
 FACTOR = 1.15
@@ -75,6 +82,7 @@ def scaled_for_item(
     keep their lengths. Raises StyleError as `size_for_item` does, and for a name in `along` that
     is no length.
     """
+    _refuse_flat(style)
     scaled = [
         name
         for name, (dimension, _) in style.table.items()
@@ -107,25 +115,40 @@ def scaled_for_item(
     return replace(dims, **box(high))
 
 
+def _refuse_flat(style: Style) -> None:
+    if style.volume is None:
+        raise StyleError(
+            "holds", f"is no use with {style.name}, which packs nothing; give it a size instead"
+        )
+
+
 def _grown(
     style: Style, options: Mapping[str, Any], card: Card, thing: Item, free: Sequence[str]
 ) -> dict[str, float]:
     """Sizes that are large enough, begun at the thing's own."""
+    _refuse_flat(style)
     room = thing.with_slack.extents
     sizes = {}
     for name in free:
         own = room[AXES.index(name)] if name in AXES else max(room)
         sizes[name] = max(own, style.table[name][0].minimum)
     refused: StyleError | None = None
+    begun, last, in_a_row = dict(sizes), "", 0
     for _ in range(GROWTHS):
         try:
             packing = fits(style, style.dimensions(**options, **sizes), card, thing)
         except StyleError as error:
             refused = error
             blamed = error.field.rpartition(".")[2]
+            in_a_row = in_a_row + 1 if blamed == last else 1
+            last = blamed
             # A size at fault is made larger by itself; an option's fault may go in a larger box.
-            grow = [blamed] if blamed in free else free
-            sizes |= {name: _up(sizes[name] * FACTOR) for name in grow}
+            grow, factor = [blamed] if blamed in free else free, FACTOR
+            if blamed in free and in_a_row > PATIENCE and len(free) > 1:
+                # It was not too small but too large for the others.
+                sizes[blamed] = begun[blamed]
+                grow, factor, in_a_row = [name for name in free if name != blamed], LEAP, 0
+            sizes |= {name: _up(sizes[name] * factor) for name in grow}
             if max(sizes.values(), default=0.0) > LARGEST or not free:
                 raise
             continue

@@ -116,3 +116,9 @@ def contours(draw: st.DrawFn, bends: bool = True) -> Path:
     )
     assume(sharpest < math.radians(175) and polygon(path, 0.01).is_valid and path.area > 100)
     return path
+
+
+GLUED = sorted(
+    name for name, strokes in STYLE_LINES.items() if any(stroke.glued for stroke in strokes)
+)
+"""The nets that have a glue tab."""

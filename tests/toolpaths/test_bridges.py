@@ -13,7 +13,7 @@ from cutlayers.paths import Path
 from cutlayers.strokes import Operation, Part
 from cutlayers.toolpaths import plan_toolpaths
 from cutlayers.toolpaths.bridges import bridge
-from tests.toolpaths.shapes import STYLE_LINES, contours, cut, line, machine
+from tests.toolpaths.shapes import GLUED, STYLE_LINES, contours, cut, line, machine
 
 FOUR = Bridges(width=0.5, count=4)
 
@@ -72,7 +72,7 @@ def test_no_bridge_stands_on_a_corner_or_an_end_of_an_arc(
 
 
 @pytest.mark.parametrize("kerf_tool", ["needle", "beam"])
-@pytest.mark.parametrize("name", sorted(STYLE_LINES))
+@pytest.mark.parametrize("name", GLUED)
 def test_no_bridge_of_any_style_stands_on_a_glue_tab(name: str, kerf_tool: str) -> None:
     """All of every tab's border is cut, and the outline is whole in as many places as asked."""
     strokes = STYLE_LINES[name]

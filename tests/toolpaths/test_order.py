@@ -12,7 +12,7 @@ from cutlayers.paths import Path
 from cutlayers.strokes import Operation, Part, Stroke
 from cutlayers.toolpaths import Plan, plan_toolpaths
 from cutlayers.toolpaths.order import containers, in_order
-from tests.toolpaths.shapes import STYLE_LINES, TOOLS, cut, machine
+from tests.toolpaths.shapes import GLUED, STYLE_LINES, TOOLS, cut, machine
 
 HOME = (0.0, 0.0)
 
@@ -80,7 +80,7 @@ def test_styles_are_worked_draw_score_perforate_cut(name: str, tool: str) -> Non
 
 
 @pytest.mark.parametrize("tool", ["needle", "beam"])
-@pytest.mark.parametrize("name", sorted(STYLE_LINES))
+@pytest.mark.parametrize("name", GLUED)
 def test_outlines_begin_at_a_corner_that_a_glue_tab_hides(name: str, tool: str) -> None:
     """The start lies on a corner of a tab's free edge, or where the kerf has moved that to."""
     (outline,) = (each for each in STYLE_LINES[name] if each.part is Part.OUTLINE)
