@@ -25,6 +25,7 @@ from cutlayers.job.dimensions import (
 )
 from cutlayers.job.parts import ROTATION, ROTATION_HELP, LetteringTable, SheetsTable
 from cutlayers.lengths import Unit
+from cutlayers.lettering.fold_names import with_fold_names
 from cutlayers.lettering.inscriptions import inscribed
 from cutlayers.net import Net
 from cutlayers.net.guides import with_glue_lines
@@ -143,7 +144,9 @@ class PieceTable(Table):
         str | None, text(), Field(description="what to call them; the style's name by default")
     ] = None
     guides: Annotated[
-        bool, flag(), Field(description="draw where the glue goes, hidden once the box is glued")
+        bool,
+        flag(),
+        Field(description="draw where the glue goes and which way flaps fold, hidden once glued"),
     ] = False
     holds: Annotated[
         dict[str, Any] | None,
@@ -366,7 +369,7 @@ def _orders(
             problems.append(Problem(place, error.message).under("piece", index))
             continue
         if piece.guides:
-            nets = tuple(map(with_glue_lines, nets))
+            nets = tuple(with_fold_names(with_glue_lines(net)) for net in nets)
         nets, refused = _lettered(nets, piece, folder)
         problems += [problem.under("piece", index) for problem in refused]
         ink = read_piece_art(piece.art, piece.facing, nets, stocks, folder, ("piece", index))

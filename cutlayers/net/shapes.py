@@ -45,8 +45,8 @@ def glue_tab(width: float, depth: float, taper: float, end_taper: float | None =
     left = taper if end_taper is None else end_taper
     if width - taper - left <= 0:
         raise NetError(
-            f"a glue tab {width:g} mm wide cannot taper {left:g} and {taper:g} mm at its ends; "
-            f"the most is {width:g} mm together"
+            f"a glue tab {width:g} mm wide cannot taper {left:g} mm at one end and {taper:g} mm at "
+            f"the other; of equal ones the most is {width / 2:g} mm"
         )
     return polygon(
         (0.0, 0.0),

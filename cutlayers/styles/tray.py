@@ -12,7 +12,10 @@ from cutlayers.parts import options
 from cutlayers.parts.options import LEAST_TAB_END
 from cutlayers.parts.refusing import refuse_small
 from cutlayers.parts.trays import refuse_tab_on_side, tray_net
-from cutlayers.style import Card, Style, above, angle, size
+from cutlayers.style import Card, Style, above, angle, below, size
+
+LEAST_TAPER_DEG = 1.0
+"""A tab with less has a sliver of waste beside it that no tool cuts cleanly."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +43,12 @@ def build(dims: Tray, card: Card) -> tuple[Net, ...]:
     width = card.panel("size.width", dims.width, 2)
     height = card.panel("size.height", dims.height, 1)
     refuse_tab_on_side(dims.tab, width, card)
+    if dims.taper and below(dims.taper, LEAST_TAPER_DEG):
+        raise StyleError(
+            "options.taper",
+            f"is {dims.taper:g}°, which leaves a sliver beside the tab; at least "
+            f"{LEAST_TAPER_DEG:g}°, or 0 for square ends",
+        )
     if above(2 * taper_run(dims.tab, dims.taper), height - LEAST_TAB_END):
         refuse_small(card, "size.height", dims.height, 1, LEAST_TAB_END, "too low for a glue tab")
         most = math.degrees(math.atan(max(0.0, height - LEAST_TAB_END) / 2 / dims.tab))

@@ -29,7 +29,12 @@ def written(tmp_path: Path, style: Style, dims: Any, unit: Unit) -> Any:
 @pytest.mark.parametrize("unit", ["mm", "in"])
 def test_what_is_written_reads_back_exactly(tmp_path: Path, style: Style, unit: Unit) -> None:
     """Sizes, options, card, measure and profile, whatever the unit the job counts in."""
-    dims = style.dimensions(length=71.3, width=61.25, height=48.1, tab=9.5)
+    sizes = {
+        name: round(1.0123 * example, 3)
+        for name, (dimension, example) in style.table.items()
+        if dimension.group == "size"
+    }
+    dims = style.dimensions(**sizes, **({"tab": 5.5} if "tab" in style.table else {}))
     job = written(tmp_path, style, dims, unit)
     (order,) = job.orders
 

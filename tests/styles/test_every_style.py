@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 
 from cutlayers.checks import check_box
 from cutlayers.checks.closing import check_closing
+from cutlayers.checks.flat import check_flat
 from cutlayers.checks.gluing import check_gluing
 from cutlayers.checks.limits import Limits
 from cutlayers.job.dimensions import read_dimensions
@@ -133,7 +134,7 @@ def test_a_size_outside_its_limits_is_refused_with_the_limit(
     reading = read_dimensions(style, tables["size"], tables["options"], "mm")
 
     assert [problem.place for problem in reading.problems] == [(table, name)]
-    assert limit in reading.problems[0].message
+    assert limit in reading.problems[0].sentence
 
 
 def _prove_folding(box: Box) -> None:
@@ -169,5 +170,6 @@ def _prove_flat(box: Box) -> None:
             assert thickness(fold(flat)) < 1e-6
             pressed = assemble([flat])
             assert [str(finding) for finding in check_closing(pressed, Limits())] == []
+            assert [str(finding) for finding in check_flat(flat)] == []
             missed = [f for f in check_gluing(pressed, Limits()) if f.code == "tab-misses"]
             assert [str(finding) for finding in missed] == []

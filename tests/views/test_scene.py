@@ -85,7 +85,10 @@ def test_what_is_painted_last_is_what_is_nearest(
 
 @pytest.mark.parametrize(("azimuth", "elevation"), DIRECTIONS)
 def test_from_outside_a_closed_carton_shows_no_flap(azimuth: float, elevation: float) -> None:
-    """Tucks, dust flaps and the glue tab lie under what closes over them, though in its plane."""
+    """Tucks, dust flaps and the glue tab lie under what closes over them, though in its plane.
+
+    The closing panel ends a caliper short of the wall, where the tuck's fold is seen as a hair.
+    """
     camera = Camera.turned(azimuth, elevation)
     style = style_named("tuck-carton")
     box = assemble(style.build(style.dimensions(thumb=0.0), Card(0.3)))
@@ -95,7 +98,7 @@ def test_from_outside_a_closed_carton_shows_no_flap(azimuth: float, elevation: f
         if piece.face.panel.role in hidden:
             rest = [seen(other, camera) for other in pieces[index + 1 :]]
             left = seen(piece, camera).difference(shapely.union_all(rest).buffer(1e-6))
-            assert left.area < 1e-3
+            assert left.buffer(-0.3 / 2).area < 1e-3
 
 
 def test_surfaces_lose_nothing_when_they_are_cut_up() -> None:

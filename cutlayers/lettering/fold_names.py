@@ -1,0 +1,63 @@
+"""Which way a fold goes, written beside it where nobody sees it once the box is made."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from cutlayers.lettering.single_stroke import letter, text_width
+from cutlayers.net import Feature, Hinge, Net, Panel, Role, Work
+from cutlayers.paths import Path
+from cutlayers.strokes import Operation
+from cutlayers.transforms import Transform
+
+HIDDEN = (Role.FLAP, Role.GLUE_TAB, Role.LINING)
+"""Panels that lie inside once the box is closed."""
+
+CAP = 2.0
+"""mm; height of the capitals: small, and still read at arm's length."""
+
+OFF = 1.2
+"""mm between a fold and the feet of its name."""
+
+CHORD = 0.05
+"""mm; how far the chords of a curved edge may lie beside it."""
+
+CLEAR = 0.5
+"""mm between a name and the panel's edges."""
+
+
+def with_fold_names(net: Net) -> Net:
+    """The net with "mountain" or "valley" beside every fold of a hidden panel.
+
+    A name stands on the hidden panel, its feet to the fold; one that the panel has no room for is
+    left out, and so are those of curved folds.
+    """
+    for hinge in net.hinges:
+        for name, edge in ((hinge.second, hinge.edge.reversed()), (hinge.first, hinge.edge)):
+            panel = net.panel(name)
+            if panel.role in HIDDEN and hinge.operation is not Operation.DRAW and not edge.bulge:
+                net = net.work(name, *_name(panel, replace(hinge, edge=edge)))
+                break
+    return net
+
+
+def _name(panel: Panel, hinge: Hinge) -> tuple[Feature, ...]:
+    """The strokes of a name; the hinge's edge has the panel on its left."""
+    import shapely
+
+    word = hinge.fold.value
+    ux, uy = hinge.edge.direction_at(0.5)
+    x, y = hinge.edge.point_at(0.5)
+    place = Transform.translation(x - OFF * uy, y + OFF * ux) @ Transform.rotation(
+        math.degrees(math.atan2(uy, ux))
+    )
+    half = text_width(word, CAP) / 2 + CLEAR
+    frame = Path.rectangle(2 * half, CAP + 2 * CLEAR, (-half, -CLEAR)).transformed(place)
+    outline = shapely.Polygon(panel.outline.points(CHORD))
+    if not outline.contains(shapely.Polygon(frame.vertices)):
+        return ()
+    return tuple(
+        Feature(Work.GUIDE, path.transformed(place), word)
+        for path in letter(word, CAP, anchor="middle")
+    )

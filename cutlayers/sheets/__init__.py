@@ -1,0 +1,1 @@
+"""Pieces on sheets: placing, nesting, register marks, and the ink of a sheet."""

@@ -1,0 +1,113 @@
+"""Pieces of different styles that must go into or round each other."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from cutlayers.checks import check_box
+from cutlayers.checks.lid import sides
+from cutlayers.net import Net
+from cutlayers.net.assembly import assemble
+from cutlayers.net.folding import fold
+from cutlayers.style import Card, Measure, style_named
+
+
+def built(name: str, card: Card, **dims: object) -> tuple[Net, ...]:
+    """The nets of a style."""
+    style = style_named(name)
+    return style.build(style.dimensions(**dims), card)
+
+
+@pytest.mark.parametrize("measure", ["inside", "score", "outside"])
+def test_a_partition_goes_into_the_tray_of_the_same_size(measure: Measure) -> None:
+    """Tray of 120 × 80 × 40 in card of 0.5: walls and floor stand half a caliper in, and 0.3 mm
+    of ease is left at both ends of every strip."""
+    card, size = Card(0.5, measure), {"length": 120.0, "width": 80.0, "height": 40.0}
+    (tray,) = built("tray", card, **size)
+    strips = built("partition", card, **size, columns=3, rows=2, ease=0.3)
+    inside = {"inside": 120.0, "score": 119.5, "outside": 119.0}[measure]
+
+    (left, _, low), (right, _, high) = fold(strips[0]).bounds
+    assert right - left == pytest.approx(inside - 0.6)
+    assert low == pytest.approx(0.25)
+    assert high == pytest.approx(fold(tray).bounds[1][2])
+    found = check_box((tray, *(replace(s, name=f"strip {s.name}") for s in strips)), 0.5)
+    assert [str(f) for f in found if f.code in ("collision", "closure")] == []
+
+
+def test_a_partition_s_slots_are_wider_than_the_card_by_the_ease() -> None:
+    """0.5 mm card and 0.2 of ease: two slots of 0.7 mm at thirds, half the height deep."""
+    strips = built(
+        "partition",
+        Card(0.5),
+        length=90.0,
+        width=60.0,
+        height=30.0,
+        columns=3,
+        rows=2,
+        slot_ease=0.2,
+    )
+
+    outline = strips[0].panel("long strip 1").outline
+    xs = sorted({round(x, 6) for x, y in outline.vertices if y < 29})
+    assert len(strips) == 3
+    assert [xs[2] - xs[1], xs[4] - xs[3]] == pytest.approx([0.7, 0.7])
+    assert (xs[3] + xs[4] - xs[1] - xs[2]) / 2 == pytest.approx(30)
+    assert min(y for x, y in outline.vertices if 1 < x < 88) == pytest.approx(15)
+
+
+@pytest.mark.parametrize("clearance", [0.6, 1.0, 2.0])
+@pytest.mark.parametrize(
+    ("style", "pair"),
+    [
+        ("telescope-box", ("base", "lid")),
+        ("prism-box", ("base", "lid")),
+        ("sleeve-and-drawer", ("drawer", "sleeve")),
+    ],
+)
+def test_half_of_the_clearance_is_left_on_each_side(
+    style: str, pair: tuple[str, str], clearance: float
+) -> None:
+    """Once two calipers, and one for every tab between, are taken up; card of 0.5 mm."""
+    box = assemble(built(style, Card(0.5), clearance=clearance))
+
+    rooms = [side.room for side in sides(box, *pair, 0.5)]
+    assert rooms
+    assert rooms == pytest.approx([clearance / 2] * len(rooms))
+
+
+def test_a_shoulder_fits_base_and_lid() -> None:
+    """The frame stands half the clearance inside of the base and under the lid alike."""
+    box = assemble(built("telescope-box", Card(0.5), shoulder=10.0, clearance=1.0))
+
+    for other in ("base", "lid"):
+        rooms = [side.room for side in sides(box, other, "shoulder", 0.5)]
+        assert rooms == pytest.approx([0.5] * 4)
+
+
+def test_a_bag_lies_flat_with_its_bottom_against_the_front() -> None:
+    """70 deep: pressed flat, the bottom reaches 70 up from the fold at the back's foot, and the
+    front begins at 35."""
+    (bag,) = built("gusset-bag", Card(0.2, "score"), length=140.0, width=70.0, height=180.0)
+    flat = fold(bag.pressed_flat())
+
+    heights = {name: [z for _, _, z in flat.outline(name, 0.1)] for name in ("front", "bottom")}
+    low = min(z for panel in bag.panels for _, _, z in flat.outline(panel.name, 0.1))
+    assert min(heights["bottom"]) - low == pytest.approx(0, abs=1e-9)
+    assert max(heights["bottom"]) - low == pytest.approx(70)
+    assert min(heights["front"]) - low == pytest.approx(35)
+
+
+def test_a_crash_lock_carton_presses_to_two_walls() -> None:
+    """70 × 45: flat it is as wide as front and right wall together, and no flap sticks out below.
+    Kawasaki and Justin's theorem, 90 − 90 + 45 − 45 = 0 at the glued corners."""
+    (carton,) = built("crash-lock-carton", Card(0.2, "score"), length=70.0, width=45.0)
+    flat = fold(carton.pressed_flat())
+    (left, _, _), (right, _, _) = flat.bounds
+
+    assert right - left == pytest.approx(70 + 45)
+    walls = [z for _, _, z in flat.outline("front", 0.1)]
+    lows = [z for name in ("front bottom", "back bottom") for _, _, z in flat.outline(name, 0.1)]
+    assert min(lows) >= min(walls) - 1e-9
