@@ -23,6 +23,7 @@ from cutlayers.guide.rounding import Grid, changed
 from cutlayers.guide.ruler import Ruler
 from cutlayers.net import Net
 from cutlayers.net.folding import fold
+from cutlayers.paths import Segment
 
 CLOSED = 1e-6
 """mm; a loop that misses by less is closed but for the rounding of numbers."""
@@ -126,7 +127,7 @@ def _round(nets: Sequence[Net], caliper: float, ruler: Ruler, item: Item | None)
         return _Trial(tuple(choices), rounded, tuple(f for f in found if _key(f) not in accepted))
 
     nearest = tried([grid.best() for grid in grids])
-    if _slanted(nearest):
+    if _slanted(grids, nearest):
         return RoundedBox(nearest.nets, ruler, uneven=True)
     taken = _searched(grids, nearest, tried)
     told = tuple(
@@ -228,11 +229,30 @@ def _adjustments(grid: Grid, nearest: Choice, taken: Choice) -> Iterator[Adjustm
         )
 
 
-def _slanted(trial: _Trial) -> bool:
-    """Whether rounding left panels that no longer meet as those of the exact box do."""
-    return any(finding.code in MISSED for finding in trial.faults) or any(
-        fold(net).closure_error > CLOSED for net in trial.nets if _rigid(net)
+def _slanted(grids: Sequence[Grid], trial: _Trial) -> bool:
+    """Whether rounding left panels that no longer meet as those of the exact box do: loops that
+    do not close, tabs off their panels, or folds that were equally long and are not."""
+    return (
+        any(finding.code in MISSED for finding in trial.faults)
+        or any(fold(net).closure_error > CLOSED for net in trial.nets if _rigid(net))
+        or any(_unequal(grid.net, net) for grid, net in zip(grids, trial.nets, strict=True))
     )
+
+
+def _unequal(exact: Net, rounded: Net) -> bool:
+    """Whether folds of one length, a slanted one among them, came out with several."""
+    pairs = list(zip(exact.hinges, rounded.hinges, strict=True))
+    slanted = [pair for pair in pairs if _leans(pair[0].edge)]
+    return any(
+        abs(one.edge.chord - other.edge.chord) <= CLOSED
+        and abs(one_rounded.edge.chord - other_rounded.edge.chord) > CLOSED
+        for one, one_rounded in slanted
+        for other, other_rounded in pairs
+    )
+
+
+def _leans(edge: Segment) -> bool:
+    return abs(edge.start[0] - edge.end[0]) > CLOSED and abs(edge.start[1] - edge.end[1]) > CLOSED
 
 
 def _limits(ruler: Ruler) -> Limits:

@@ -63,7 +63,7 @@ def ruler_note(step: str) -> str:
     """Which ruler the page is written for."""
     return (
         f"Lengths for the hand are rounded to {step}. Equal panels stay equal, and the rounded box "
-        f"was folded up again to see that it still works."
+        f"was folded up again to see that it still works, unless it says otherwise below."
     )
 
 
@@ -311,9 +311,15 @@ def adjusted(what: str, panels: Sequence[str], net: str, nearest: str, taken: st
     )
 
 
+MOST_REASONS = 4
+
+
 def because(reasons: Sequence[str]) -> str:
     """Why sizes were not rounded to the nearest."""
-    return "Rounded to the nearest, this would be wrong: " + "; ".join(reasons) + ". So:"
+    told = "; ".join(reasons[:MOST_REASONS])
+    if len(reasons) > MOST_REASONS:
+        told += f"; and {len(reasons) - MOST_REASONS} more of the kind"
+    return f"Rounded to the nearest, this would be wrong: {told}. So:"
 
 
 STILL = "No rounding nearby is free of this: "

@@ -137,3 +137,10 @@ def test_a_finer_ruler_is_taken_where_parts_are_small() -> None:
     result = round_box((net,), 0.3, RULERS["1mm"])
     assert result.ruler.divisions > 1
     assert sides(result.nets[0], "two")[0] > 0
+
+
+def test_slanted_panels_are_said_to_be_uneven() -> None:
+    """The six walls of a hexagonal box hang on slanted folds that no square grid keeps alike; a
+    gable's slanted creases are mirror images and stay so."""
+    assert round_box(box("prism-box"), 0.3, SIXTEENTHS).uneven
+    assert not round_box(box("gable-carton"), 0.3, SIXTEENTHS).uneven
