@@ -117,8 +117,8 @@ def build(dims: PillowPack, card: Card) -> tuple[Net, ...]:
         max(3 * sagitta, 5 * LEAST_TAB),
         "too short between the two end flaps",
     )
-    deepest = min(width / 5, length / 4.5)
-    tab = min(12.0, width / 6, deepest) if dims.tab is None else dims.tab
+    deepest = min(width / 6, length / 4.5)
+    tab = min(12.0, deepest) if dims.tab is None else dims.tab
     refuse_above("options.tab", tab, deepest, "deeper than what bends with the face")
     largest = min(1.5 * sagitta, width / 3)
     thumb = min(THUMB, largest) if dims.thumb is None else dims.thumb
