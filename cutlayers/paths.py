@@ -24,6 +24,9 @@ Bounds = tuple[float, float, float, float]
 HALF_CIRCLE = 1.0
 QUARTER_CIRCLE = math.tan(math.pi / 8)
 
+MEETING = 1e-6
+"""mm; two corner arcs that miss or overlap by less meet in one point, as two panels' corners do."""
+
 
 @dataclass(frozen=True, slots=True)
 class Segment:
@@ -361,7 +364,7 @@ def rounded(points: Sequence[Point], radii: Sequence[float]) -> Path:
         after = points[(i + 1) % count]
         edge = math.dist(corner, after)
         spare = edge - reach[i] - reach[(i + 1) % count]
-        if spare < -1e-9:
+        if spare < -MEETING:
             raise PathError(
                 f"corner radii need {edge - spare:g} mm of an edge that is {edge:g} mm long"
             )
@@ -370,7 +373,7 @@ def rounded(points: Sequence[Point], radii: Sequence[float]) -> Path:
         if reach[i] > 0:
             enter = _along(corner, points[i - 1], reach[i])
             segments.append(Segment(enter, leave, math.tan(turns[i] / 4)))
-        if spare > 1e-9:
+        if spare > MEETING:
             segments.append(Segment(leave, arrive))
     # Neighbouring arcs may meet in one point that two formulas reach in different last bits.
     vertices = tuple(segment.start for segment in segments)
