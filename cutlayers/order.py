@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal
 
 from cutlayers.lengths import Unit
+from cutlayers.limits import Limits
 from cutlayers.stock import Stock
 
 if TYPE_CHECKING:  # an order only carries them
@@ -99,3 +100,4 @@ class Job:
     profile: str | None = None
     sheets: SheetRules = SheetRules()
     printing: PrintChoice = PrintChoice()
+    limits: Limits = field(default_factory=Limits)

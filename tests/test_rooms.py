@@ -10,7 +10,8 @@ PACKAGE = Path(__file__).parents[1] / "cutlayers"
 
 # fmt: off
 ROOMS = (
-    "errors", "transforms", "findings", "paths", "lengths", "strokes", "crossings", "reading",
+    "errors", "transforms", "findings", "limits", "paths", "lengths", "strokes", "crossings",
+    "reading",
     "machine", "net", "offsetting", "stock", "cautions", "style", "lettering", "toolpaths",
     "order", "materials", "profile", "catalogue", "parts", "fitting", "artwork", "styles",
     "job", "formats", "sheets", "views", "report", "layers", "align", "checks", "gallery",

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from cutlayers.checks.limits import Limits
 from cutlayers.findings import Finding, Severity
 from cutlayers.fitting import Item
+from cutlayers.limits import Limits
 from cutlayers.net import Net
 from cutlayers.transforms import Point
 

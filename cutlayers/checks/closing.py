@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cutlayers.checks.limits import Limits
 from cutlayers.findings import Finding, Severity
+from cutlayers.limits import Limits
 from cutlayers.net.assembly import Assembly
 
 

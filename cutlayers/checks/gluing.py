@@ -7,8 +7,8 @@ from collections.abc import Iterator
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from cutlayers.checks.limits import Limits
 from cutlayers.findings import Finding, Severity
+from cutlayers.limits import Limits
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import CHORD, Face, common, facing, height, seen_from
 from cutlayers.net.folding import FoldedNet

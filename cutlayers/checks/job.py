@@ -22,7 +22,8 @@ def check_orders(job: Job, sheets: Sequence[Sheet]) -> tuple[Finding, ...]:
 
 def _findings(job: Job, sheets: Sequence[Sheet]) -> Iterator[Finding]:
     for order in job.orders:
-        for finding in check_box(order.nets, job.stocks[order.stock].caliper, item=order.holds):
+        caliper = job.stocks[order.stock].caliper
+        for finding in check_box(order.nets, caliper, item=order.holds, limits=job.limits):
             yield _under(order.name, finding)
     # Copies of one piece lie a few ways round at most; each way is told once. Where the job says
     # how the folds are to run to the grain, they do.

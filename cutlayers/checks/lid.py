@@ -14,8 +14,8 @@ import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from cutlayers.checks.limits import Limits
 from cutlayers.findings import Finding, Severity
+from cutlayers.limits import Limits
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import TOUCHING, Face, common, facing, height, seen_from
 from cutlayers.net.model import Role

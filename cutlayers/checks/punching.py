@@ -10,8 +10,8 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
-from cutlayers.checks.limits import Limits
 from cutlayers.findings import Finding, Severity
+from cutlayers.limits import Limits
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import CHORD, Face, facing, height, pierced, seen_from
 from cutlayers.net.features import Feature, Work

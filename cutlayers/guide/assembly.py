@@ -272,8 +272,8 @@ def _wider(box: Assembly, one: str, other: str) -> bool:
 
 def _holes(box: Assembly, caliper: float) -> tuple[Hole, ...]:
     """Punched holes of the folded box, those that lie on each other counted as one."""
-    from cutlayers.checks.limits import Limits
     from cutlayers.checks.punching import layers_at
+    from cutlayers.limits import Limits
 
     found: list[Hole] = []
     done: set[tuple[str, str]] = set()

@@ -12,11 +12,13 @@ from pydantic import Field
 
 from cutlayers.lettering.inscriptions import Align, Inscription, Made
 from cutlayers.lettering.single_stroke import FACES, Face
+from cutlayers.limits import Limits
 from cutlayers.order import Mode, Rotation, SheetRules
 from cutlayers.reading.table_model import Table, length_in_units, text, whole, word
 from cutlayers.reading.values import read_text
 
 _RULES = SheetRules()
+_LIMITS = Limits()
 _PLAIN = Inscription("", "")
 _TURNS = (0, 90, 180, 270)
 
@@ -51,6 +53,31 @@ class SheetsTable(Table):
     def rules(self) -> SheetRules:
         """The plain values."""
         return SheetRules(**self.model_dump())
+
+
+class LimitsTable(Table):
+    """From which measure on the checks speak up, [limits]."""
+
+    layers: Annotated[
+        int, whole(1, 20), Field(description="most layers of card that a punch goes through")
+    ] = _LIMITS.layers
+    lid_tight: Annotated[
+        float,
+        length_in_units(0.0, 10.0),
+        Field(description="least room between lid and base on each side"),
+    ] = _LIMITS.lid_tight
+    lid_loose: Annotated[
+        float,
+        length_in_units(0.0, 20.0),
+        Field(description="most room between lid and base on each side"),
+    ] = _LIMITS.lid_loose
+    tab_depth: Annotated[
+        float, length_in_units(1.0, 60.0), Field(description="least depth of a glued strip")
+    ] = _LIMITS.tab_depth
+
+    def limits(self) -> Limits:
+        """The plain values."""
+        return Limits(**self.model_dump())
 
 
 class LetteringTable(Table):

@@ -23,7 +23,7 @@ from cutlayers.job.dimensions import (
     read_item,
     style_schema,
 )
-from cutlayers.job.parts import ROTATION, ROTATION_HELP, LetteringTable, SheetsTable
+from cutlayers.job.parts import ROTATION, ROTATION_HELP, LetteringTable, LimitsTable, SheetsTable
 from cutlayers.lengths import Unit
 from cutlayers.lettering.fold_names import with_fold_names
 from cutlayers.lettering.inscriptions import inscribed
@@ -213,6 +213,10 @@ class JobTable(Table):
     sheets: Annotated[
         SheetsTable, Field(description="how sheets are to be filled", default_factory=SheetsTable)
     ]
+    limits: Annotated[
+        LimitsTable,
+        Field(description="from which measure on the checks speak up", default_factory=LimitsTable),
+    ]
     stock: Annotated[
         dict[Annotated[str, text()], StockTable],
         Field(description="the card you own, a table [stock.NAME] for each kind", min_length=1),
@@ -273,6 +277,7 @@ def job_from(
         profile=model.profile,
         sheets=model.sheets.rules(),
         printing=PrintChoice(**model.print_.model_dump()),
+        limits=model.limits.limits(),
     )
 
 

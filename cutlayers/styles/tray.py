@@ -52,10 +52,11 @@ def build(dims: Tray, card: Card) -> tuple[Net, ...]:
     if above(2 * taper_run(dims.tab, dims.taper), height - LEAST_TAB_END):
         refuse_small(card, "size.height", dims.height, 1, LEAST_TAB_END, "too low for a glue tab")
         most = math.degrees(math.atan(max(0.0, height - LEAST_TAB_END) / 2 / dims.tab))
+        most = 0.0 if most < LEAST_TAPER_DEG else math.floor(most * 10) / 10
         raise StyleError(
             "options.taper",
             f"is {dims.taper:g}°, which leaves too little of a tab {dims.tab:g} mm deep on a wall "
-            f"{height:.4g} mm high; at most {math.floor(most * 10) / 10:g}° does, or a smaller tab",
+            f"{height:.4g} mm high; at most {most:g}° does, or a smaller tab",
         )
     return (tray_net("tray", length, width, height, dims.tab, dims.taper),)
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from cutlayers.checks.gluing import check_gluing
-from cutlayers.checks.limits import Limits
 from cutlayers.findings import Finding, Severity
+from cutlayers.limits import Limits
 from cutlayers.net import Net, Role
 from cutlayers.net.assembly import assemble
 from cutlayers.net.shapes import glue_tab, rectangle

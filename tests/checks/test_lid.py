@@ -7,8 +7,8 @@ import pytest
 
 from cutlayers.checks.gluing import check_gluing
 from cutlayers.checks.lid import check_lid, sides
-from cutlayers.checks.limits import Limits
 from cutlayers.findings import Severity
+from cutlayers.limits import Limits
 from cutlayers.net import Net, Role
 from cutlayers.net.assembly import assemble
 from cutlayers.net.shapes import glue_tab

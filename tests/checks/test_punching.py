@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from cutlayers.checks.limits import Limits
 from cutlayers.checks.punching import check_punching, layers_at
 from cutlayers.findings import Finding
+from cutlayers.limits import Limits
 from cutlayers.net import Feature, Net, Work
 from cutlayers.net.assembly import assemble
 from cutlayers.paths import Path

@@ -279,3 +279,16 @@ def test_the_gallery_shows_a_style_flat_and_folded(tmp_path: Path) -> None:
         "tray.png",
     ]
     assert (tmp_path / "gallery" / "tray.png").read_bytes().startswith(b"\x89PNG")
+
+
+def test_a_job_may_say_how_many_layers_a_punch_goes_through(tmp_path: Path) -> None:
+    """The bath-bomb lid's holes lie in four layers: allowed as a rule, not for a limit of 3."""
+    usual = run("check", BATH_BOMBS)
+    strict = run(
+        "check", edited(tmp_path, "[stock.kraft]", "[limits]\nlayers = 3\n\n[stock.kraft]")
+    )
+
+    assert "layers" not in usual.output
+    assert strict.exit_code == 0
+    assert "warning: favour" in strict.output
+    assert "4 layers" in strict.output

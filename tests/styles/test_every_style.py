@@ -18,8 +18,8 @@ from cutlayers.checks import check_box
 from cutlayers.checks.closing import check_closing
 from cutlayers.checks.flat import check_flat
 from cutlayers.checks.gluing import check_gluing
-from cutlayers.checks.limits import Limits
 from cutlayers.job.dimensions import read_dimensions
+from cutlayers.limits import Limits
 from cutlayers.net import Role, linework
 from cutlayers.net.assembly import assemble
 from cutlayers.net.faces import CHORD

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 @dataclass(frozen=True, slots=True)
 class Limits:
     """Allowed measures, in mm where not said otherwise. All are common practice, not standards:
-    a profile or a job may set its own."""
+    a job may set its own for the lid, the glue tabs and the punch."""
 
     closure: float = 0.05
     """Gap at a hinge that closes a loop; no hand folds more exactly."""
