@@ -17,7 +17,8 @@ ROOT = Path(__file__).parents[2]
 RUNS = 15
 
 EMPTY_DXF = """
-import click, ezdxf, lxml.etree, platformdirs, pydantic, resvg_py, HersheyFonts, io
+import click, ezdxf, fontTools, HersheyFonts, io, lxml.etree, numpy, platformdirs, pydantic
+import resvg_py, shapely, tomlkit
 document = ezdxf.new("R2000")
 document.write(io.StringIO())
 """
