@@ -23,6 +23,7 @@ from cutlayers.parts.stars import (
     USUAL_TAB,
     Star,
     apothem,
+    refuse_side,
     side_score,
     star_net,
     star_tab,
@@ -44,6 +45,9 @@ from cutlayers.style import (
 
 FLATTEST_DEG = 20.0
 """A triangle that rises less than this from the table is not worth folding."""
+
+SHARPEST_DEG = 6.0
+"""Angle of a triangle's tip; a sharper one is a sliver that tears."""
 
 STEEPEST = 1 / math.sin(math.radians(FLATTEST_DEG))
 """Slant over height of such a triangle."""
@@ -80,6 +84,16 @@ def build(dims: PyramidBox, card: Card) -> tuple[Net, ...]:
     that would not leave card round it in the upper half of a triangle.
     """
     card.panel("size.height", dims.height, 1)
+    refuse_side(card, "size.side", dims.side, dims.sides, _steepness(dims, card))
+    # From the tip down to the base's side, and level from there to the middle.
+    slant = _side(dims, card) / 2 / math.tan(math.radians(SHARPEST_DEG / 2))
+    tallest = math.sqrt(slant**2 - apothem(dims.sides, _side(dims, card)) ** 2)
+    refuse_above(
+        "size.height",
+        dims.height,
+        card.given(tallest, 1),
+        f"so the tips are sharper than {SHARPEST_DEG:g}° and tear",
+    )
     if not _stands(dims, card):
         least = least_that(lambda height: _stands(replace(dims, height=height), card), dims.height)
         if least > LARGEST or _side(dims, card) < LEAST_SIDE:
@@ -118,7 +132,8 @@ def _stands(dims: PyramidBox, card: Card) -> bool:
         return False
     if dims.top == "tucked":
         return star.holds_tabs
-    least = min(dims.punch, LEAST_PUNCH)
+    # A tenth more, so that a hole that works can be named.
+    least = min(dims.punch, LEAST_PUNCH + 0.1)
     return _largest_punch(star) >= least and _deepest_flap(star, least) >= LEAST_TAB
 
 
@@ -204,11 +219,14 @@ def volume(dims: PyramidBox, card: Card) -> float:
     return _star(dims, card).volume
 
 
-def _side(dims: PyramidBox, card: Card) -> float:
+def _steepness(dims: PyramidBox, card: Card) -> float:
     height = card.score(dims.height, 1)
     # A side that lies flat is refused, whatever it would make of its length.
-    steep = min(STEEPEST, math.hypot(height, apothem(dims.sides, dims.side)) / height)
-    return side_score(card, dims.sides, dims.side, steep)
+    return min(STEEPEST, math.hypot(height, apothem(dims.sides, dims.side)) / height)
+
+
+def _side(dims: PyramidBox, card: Card) -> float:
+    return side_score(card, dims.sides, dims.side, _steepness(dims, card))
 
 
 def _star(dims: PyramidBox, card: Card) -> Star:
