@@ -12,8 +12,8 @@ from typing import Any
 from PIL import Image
 
 from cutlayers.job.reading import job_from
-from cutlayers.machine import Machine, PrintSettings, RegisterPlan
-from cutlayers.make import Work, plan_job
+from cutlayers.making.make import Work, plan_job
+from cutlayers.profile.machine import Machine, PrintSettings, RegisterPlan
 from cutlayers.profile.reading import read_profile
 from cutlayers.profile.search import shipped_folder
 

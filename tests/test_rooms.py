@@ -10,12 +10,9 @@ PACKAGE = Path(__file__).parents[1] / "cutlayers"
 
 # fmt: off
 ROOMS = (
-    "errors", "transforms", "findings", "limits", "paths", "lengths", "strokes", "crossings",
-    "reading",
-    "machine", "net", "offsetting", "stock", "cautions", "style", "lettering", "toolpaths",
-    "order", "materials", "profile", "catalogue", "parts", "fitting", "artwork", "styles",
-    "job", "formats", "sheets", "views", "report", "layers", "align", "checks", "gallery",
-    "printing", "guide", "make", "trials", "kits", "cli", "__main__",
+    "telling", "reading", "geometry", "net", "construction", "styles", "fitting", "lettering",
+    "artwork", "job", "profile", "toolpaths", "formats", "sheets", "pictures", "report", "align",
+    "checks", "guide", "making", "trials", "kits", "cli", "__main__",
 )
 # fmt: on
 """Every room, file or folder, from the ground up; each may know those before it."""

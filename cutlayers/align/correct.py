@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from cutlayers.align.match import Alignment
-from cutlayers.findings import Finding, Severity
-from cutlayers.paths import Path, union_bounds
+from cutlayers.geometry.paths import Path, union_bounds
+from cutlayers.geometry.transforms import Transform
 from cutlayers.sheets.model import Placed, Sheet
-from cutlayers.transforms import Transform
+from cutlayers.telling.findings import Finding, Severity
 
 CHORD = 0.005
 """mm; an uneven scale makes ellipses of arcs, so they are cut as chords, this near to them."""

@@ -16,9 +16,9 @@ import numpy as np
 from cutlayers.align.fit import fit
 from cutlayers.align.scan import MM_PER_INCH, Scan
 from cutlayers.align.template import mark_picture
-from cutlayers.errors import AlignError
-from cutlayers.paths import Path
-from cutlayers.transforms import Point, Transform
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.transforms import Point, Transform
+from cutlayers.telling.errors import AlignError
 
 if TYPE_CHECKING:
     from cutlayers.sheets.model import RegisterMark

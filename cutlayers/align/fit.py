@@ -19,8 +19,8 @@ from typing import Literal, get_args
 
 import numpy as np
 
-from cutlayers.errors import AlignError
-from cutlayers.transforms import Point, Transform
+from cutlayers.geometry.transforms import Point, Transform
+from cutlayers.telling.errors import AlignError
 
 Model = Literal["similarity", "axes", "affine"]
 MODELS: tuple[Model, ...] = get_args(Model)

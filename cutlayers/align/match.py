@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from cutlayers.align.fit import Fit, Model, fit
-from cutlayers.errors import AlignError
-from cutlayers.transforms import Point
+from cutlayers.geometry.transforms import Point
+from cutlayers.telling.errors import AlignError
 
 LARGEST_SCALE_ERROR = 0.02
 """Printers are off by a few tenths of a percent; beyond this something else is wrong."""

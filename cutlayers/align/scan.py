@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from cutlayers.errors import AlignError
+from cutlayers.telling.errors import AlignError
 
 MM_PER_INCH = 25.4
 MOST_PIXELS = 160_000_000

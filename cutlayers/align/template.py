@@ -7,8 +7,8 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from cutlayers.paths import Path
-from cutlayers.transforms import Transform
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.transforms import Transform
 
 CHORD = 0.01
 """mm; far less than a pixel."""

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 from cutlayers.artwork.regions import area_of
 from cutlayers.artwork.standing import uprights
-from cutlayers.errors import CollapseError, NetError
+from cutlayers.geometry.offsetting import offset
+from cutlayers.geometry.paths import Path
 from cutlayers.net import Feature, Net, Panel, Role, Stand, Work
-from cutlayers.offsetting import offset
-from cutlayers.paths import Path
+from cutlayers.telling.errors import CollapseError, NetError
 
 THROUGH = (Work.PUNCH, Work.WINDOW)
 """What goes through the facing as well, larger by the border."""

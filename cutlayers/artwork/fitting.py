@@ -13,8 +13,8 @@ import shapely
 
 from cutlayers.artwork.model import At
 from cutlayers.artwork.regions import Area
-from cutlayers.paths import Bounds
-from cutlayers.transforms import Point, Transform
+from cutlayers.geometry.paths import Bounds
+from cutlayers.geometry.transforms import Point, Transform
 
 GRID = 17
 """Places tried each way when a picture looks for room on a panel that is no rectangle."""

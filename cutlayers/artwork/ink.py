@@ -11,8 +11,8 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from cutlayers.paths import Path, Segment
-from cutlayers.transforms import Point, Transform
+from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.transforms import Point, Transform
 
 WIDEST_CURVE = math.pi / 4
 """Arcs become cubic curves in pieces of at most 45°: 4e-6 of the radius off at worst."""

@@ -9,9 +9,9 @@ from cutlayers.artwork.ink import Contour, Figure, Item, Paint, Stamp
 from cutlayers.artwork.model import Art, FlatColour, Lettering, Pattern, Picture
 from cutlayers.artwork.patterns import pattern
 from cutlayers.artwork.regions import Area, Region, as_area, moved
+from cutlayers.geometry.paths import Bounds, union_bounds
+from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.lettering.single_stroke import letter
-from cutlayers.paths import Bounds, union_bounds
-from cutlayers.transforms import Point, Transform
 
 LINE_SHARE = 0.1
 """Line width of lettering as a share of the capitals' height, as ISO 3098 type B has it."""

@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterator
 
 from cutlayers.artwork.ink import Contour
 from cutlayers.artwork.model import PatternKind
-from cutlayers.paths import Bounds, Path
-from cutlayers.transforms import Point
+from cutlayers.geometry.paths import Bounds, Path
+from cutlayers.geometry.transforms import Point
 
 STRIPE_SHARE = 0.5
 DOT_SHARE = 0.2

@@ -16,9 +16,9 @@ from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
 from cutlayers.artwork.ink import Contour
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.transforms import Transform
 from cutlayers.net import Net, Panel, Role, Work
-from cutlayers.paths import Path
-from cutlayers.transforms import Transform
 
 CHORD = 0.01
 """mm; chords this near to an arc cannot be told from it in print (a dot at 600 dpi is 0.04)."""

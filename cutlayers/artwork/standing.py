@@ -12,11 +12,11 @@ import shapely
 from shapely import Polygon
 
 from cutlayers.artwork.regions import CHORD, Area, as_area
+from cutlayers.geometry.paths import Segment
+from cutlayers.geometry.transforms import Point
 from cutlayers.net import Net, Role
 from cutlayers.net.folding import FoldedNet, fold
 from cutlayers.net.space import dot
-from cutlayers.paths import Segment
-from cutlayers.transforms import Point
 
 LYING_OVER = 8.0
 """mm; a panel of another piece that lies parallel in front of a panel, no farther away than

@@ -35,8 +35,8 @@ from cutlayers.artwork.svg_style import (
     style_of,
     style_sheet,
 )
+from cutlayers.geometry.transforms import Transform
 from cutlayers.reading.values import ValueRefused, shown
-from cutlayers.transforms import Transform
 
 __all__ = ["SvgTooRich", "read_figure"]
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from cutlayers.findings import Finding, Severity
 from cutlayers.fitting import Item
-from cutlayers.limits import Limits
+from cutlayers.geometry.transforms import Point
+from cutlayers.job.limits import Limits
 from cutlayers.net import Net
-from cutlayers.transforms import Point
+from cutlayers.telling.findings import Finding, Severity
 
 
 def check_box(

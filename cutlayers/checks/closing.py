@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cutlayers.findings import Finding, Severity
-from cutlayers.limits import Limits
+from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
+from cutlayers.telling.findings import Finding, Severity
 
 
 def check_closing(box: Assembly, limits: Limits) -> tuple[Finding, ...]:

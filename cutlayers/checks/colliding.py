@@ -13,10 +13,10 @@ from dataclasses import dataclass
 
 import shapely
 
-from cutlayers.findings import Finding, Severity
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import Face
 from cutlayers.net.space import Vector, cross, dot
+from cutlayers.telling.findings import Finding, Severity
 
 LEAST = 0.05
 """mm; the tolerance for card thinner than this."""

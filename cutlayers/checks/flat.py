@@ -11,11 +11,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cutlayers.findings import Finding, Severity
+from cutlayers.geometry.transforms import Point
 from cutlayers.net.chains import Nodes
 from cutlayers.net.model import COINCIDENT, Hinge, Net
 from cutlayers.net.stacking import FOLDED_OVER
-from cutlayers.transforms import Point
+from cutlayers.telling.findings import Finding, Severity
 
 
 def check_flat(net: Net) -> tuple[Finding, ...]:

@@ -7,12 +7,12 @@ from collections.abc import Iterator
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from cutlayers.findings import Finding, Severity
-from cutlayers.limits import Limits
+from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import CHORD, Face, common, facing, height, seen_from
 from cutlayers.net.folding import FoldedNet
 from cutlayers.net.model import Role
+from cutlayers.telling.findings import Finding, Severity
 
 ROUNDING = 1e-6
 """mm; a measure this near to its limit has met it."""

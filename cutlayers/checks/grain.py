@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import math
 
-from cutlayers.findings import Finding, Severity
+from cutlayers.geometry.transforms import Point
 from cutlayers.net.main_folds import main_folds
 from cutlayers.net.model import Net
-from cutlayers.transforms import Point
+from cutlayers.telling.findings import Finding, Severity
 
 MORE = 1.25
 """How much more fold must run across the grain than along it before it matters: a square tray

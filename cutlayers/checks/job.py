@@ -7,9 +7,9 @@ from dataclasses import replace
 
 from cutlayers.checks import check_box
 from cutlayers.checks.grain import check_grain
-from cutlayers.findings import Finding
-from cutlayers.order import Job
+from cutlayers.job.order import Job
 from cutlayers.sheets.model import Sheet
+from cutlayers.telling.findings import Finding
 
 
 def check_orders(job: Job, sheets: Sequence[Sheet]) -> tuple[Finding, ...]:

@@ -14,12 +14,12 @@ import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from cutlayers.findings import Finding, Severity
-from cutlayers.limits import Limits
+from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import TOUCHING, Face, common, facing, height, seen_from
 from cutlayers.net.model import Role
 from cutlayers.net.space import Vector, dot
+from cutlayers.telling.findings import Finding, Severity
 
 ROUNDING = 1e-6
 """mm; a measure this near to its limit has met it."""

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 
 import shapely
 
-from cutlayers.findings import Finding, Severity
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import TOUCHING, Face, common, facing, height, seen_from
 from cutlayers.net.model import Hinge, Role
+from cutlayers.telling.findings import Finding, Severity
 
 LOOSE = (Role.FLAP, Role.GLUE_TAB)
 

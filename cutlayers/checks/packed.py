@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from cutlayers.findings import Finding, Severity
 from cutlayers.fitting.items import Item
 from cutlayers.fitting.packing import Obstacle, pack, wanting
 from cutlayers.fitting.touching import TOUCH
 from cutlayers.net.assembly import Assembly
+from cutlayers.telling.findings import Finding, Severity
 
 
 def check_packed(box: Assembly, thing: Item, caliper: float) -> tuple[Finding, ...]:

@@ -10,14 +10,14 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
-from cutlayers.findings import Finding, Severity
-from cutlayers.limits import Limits
+from cutlayers.geometry.transforms import Point
+from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import CHORD, Face, facing, height, pierced, seen_from
 from cutlayers.net.features import Feature, Work
 from cutlayers.net.folding import upright
 from cutlayers.net.space import Vector
-from cutlayers.transforms import Point
+from cutlayers.telling.findings import Finding, Severity
 
 TOUCH = 0.05
 """mm; places nearer to each other than this are one."""

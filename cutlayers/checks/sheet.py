@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from cutlayers.findings import Finding, Severity
 from cutlayers.net.model import Net
+from cutlayers.telling.findings import Finding, Severity
 
 ROUNDING = 1e-6
 """mm; a blank this near to its limit has met it."""

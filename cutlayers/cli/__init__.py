@@ -22,7 +22,7 @@ from cutlayers.cli.profile import profile
 from cutlayers.cli.size import size
 from cutlayers.cli.styles import styles
 from cutlayers.cli.trial import trial
-from cutlayers.errors import CutlayersError
+from cutlayers.telling.errors import CutlayersError
 
 
 class _Commands(click.Group):

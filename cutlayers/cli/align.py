@@ -18,11 +18,11 @@ from cutlayers.cli.options import (
 if TYPE_CHECKING:
     from cutlayers.align.fit import Model
     from cutlayers.align.match import Alignment
-    from cutlayers.lengths import Unit
-    from cutlayers.machine import Machine
-    from cutlayers.order import Job
+    from cutlayers.geometry.transforms import Point
+    from cutlayers.job.order import Job
+    from cutlayers.profile.machine import Machine
     from cutlayers.sheets.model import Sheet
-    from cutlayers.transforms import Point
+    from cutlayers.telling.lengths import Unit
 
 BY_RULER, BY_SCAN = 0.5, 0.1
 """mm; residuals that are believed by default: how well a ruler is read, and a scan."""
@@ -98,7 +98,7 @@ def align(
     from cutlayers.align.correct import corrected_sheet, off_page
     from cutlayers.align.match import align as align_marks
     from cutlayers.formats.files import write_files
-    from cutlayers.make import machine_files, sides_of
+    from cutlayers.making.make import machine_files, sides_of
 
     if bool(marks) == bool(scan):
         raise click.UsageError("give either --mark for each mark, or --scan")
@@ -130,8 +130,8 @@ def align(
 
 def _planned(job_file: Path, job: Job, machine: Machine, number: int) -> Sheet:
     """The sheet of that number, planned as `cutlayers make` plans it."""
-    from cutlayers.errors import AlignError
-    from cutlayers.make import plan_job
+    from cutlayers.making.make import plan_job
+    from cutlayers.telling.errors import AlignError
 
     sheets = plan_job(job, machine).sheets
     if number > len(sheets):
@@ -146,8 +146,8 @@ def _planned(job_file: Path, job: Job, machine: Machine, number: int) -> Sheet:
 
 
 def _measured(marks: tuple[str, ...], unit: Unit) -> list[Point]:
-    from cutlayers.errors import LengthError
-    from cutlayers.lengths import parse_length
+    from cutlayers.telling.errors import LengthError
+    from cutlayers.telling.lengths import parse_length
 
     found = []
     for text in marks:
@@ -169,8 +169,8 @@ def _scanned(
 ) -> tuple[list[Point], tuple[float, float]]:
     from cutlayers.align.find import find_marks
     from cutlayers.align.scan import read_scan
-    from cutlayers.errors import AlignError
     from cutlayers.sheets.register import INK_WIDTH
+    from cutlayers.telling.errors import AlignError
 
     try:
         if not path.is_file():
@@ -184,7 +184,7 @@ def _scanned(
 
 
 def _as_text(alignment: Alignment, nominal: list[Point]) -> str:
-    from cutlayers.report import table
+    from cutlayers.report.report import table
 
     fit = alignment.fit
     rows = [("mark", "printed at", "found at", "residual")]

@@ -27,8 +27,8 @@ def check(job_file: Path, profile_name: str | None, as_json: bool) -> None:
     at each hole? Then the pieces are laid out and the toolpaths planned. Exits with 1 when a
     finding is an error.
     """
-    from cutlayers.make import plan_job
-    from cutlayers.report import report_json, report_text
+    from cutlayers.making.make import plan_job
+    from cutlayers.report.report import report_json, report_text
 
     if names_kit(job_file):
         check_kit(job_file, profile_name, as_json)

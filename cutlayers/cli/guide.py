@@ -51,7 +51,7 @@ def guide(
     from cutlayers.guide.ruler import RULERS
     from cutlayers.guide.sheet import job_sheet
     from cutlayers.job.reading import read_job
-    from cutlayers.make import plan_job
+    from cutlayers.making.make import plan_job
 
     chosen = RULERS[ruler] if ruler else None
     if by_hand:

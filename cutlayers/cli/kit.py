@@ -12,16 +12,16 @@ import click
 from cutlayers.cli.options import machine_for, progress_bar
 
 if TYPE_CHECKING:
+    from cutlayers.job.order import Job
     from cutlayers.kits.checking import Kit
     from cutlayers.kits.planning import Sorter
-    from cutlayers.machine import Machine
-    from cutlayers.order import Job
+    from cutlayers.profile.machine import Machine
 
 
 def names_kit(job_file: Path) -> bool:
     """Whether a job file names a kit; False where it cannot be read, which is told elsewhere."""
-    from cutlayers.errors import JobError
     from cutlayers.reading.toml_file import read_toml
+    from cutlayers.telling.errors import JobError
 
     try:
         return "kit" in read_toml(job_file, "job", JobError)
@@ -31,7 +31,7 @@ def names_kit(job_file: Path) -> bool:
 
 def check_kit(job_file: Path, profile_name: str | None, as_json: bool) -> None:
     """Check all rows of a kit and say how many sheets it takes."""
-    from cutlayers.findings import Severity
+    from cutlayers.telling.findings import Severity
 
     kit, machine, sorter = _checked(job_file, profile_name)
     sheets = sum(1 for _ in sorter.sheets())
@@ -59,11 +59,11 @@ def make_kit(
     processes: int,
 ) -> None:
     """Make all sheets of a kit; a run that was interrupted goes on where it stopped."""
-    from cutlayers.findings import Severity
     from cutlayers.formats.files import write_files
     from cutlayers.kits.making import digest_of, finish, make_sheets, planned
     from cutlayers.kits.manifest import kit_files, kit_text
-    from cutlayers.report import REPORT, files_listed
+    from cutlayers.report.report import REPORT, files_listed
+    from cutlayers.telling.findings import Severity
 
     kit, machine, sorter = _checked(job_file, profile_name)
     if not anyway and any(finding.severity is Severity.ERROR for finding in kit.findings):
@@ -93,11 +93,11 @@ def make_kit(
 
 
 def _checked(job_file: Path, profile_name: str | None) -> tuple[Kit, Machine, Sorter]:
-    from cutlayers.errors import JobError
     from cutlayers.kits.checking import check_kit as check
     from cutlayers.kits.planning import Sorter
     from cutlayers.kits.rows import read_rows
     from cutlayers.reading.toml_file import read_toml
+    from cutlayers.telling.errors import JobError
 
     table = read_toml(job_file, "job", JobError)
     name, profile = table["kit"], table.get("profile")

@@ -59,8 +59,8 @@ def make(
     manifest of which piece lies where. A kit that was interrupted goes on where it stopped.
     """
     from cutlayers.formats.files import write_files
-    from cutlayers.make import plan_job, render
-    from cutlayers.report import REPORT, files_listed, report_json, report_text
+    from cutlayers.making.make import plan_job, render
+    from cutlayers.report.report import REPORT, files_listed, report_json, report_text
 
     folder = output or Path(job_file.stem)
     if names_kit(job_file):

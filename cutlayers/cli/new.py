@@ -38,7 +38,7 @@ def new(
 
     An existing file is never overwritten.
     """
-    from cutlayers.catalogue import job_template
+    from cutlayers.construction.catalogue import job_template
     from cutlayers.formats.files import write_new_file
     from cutlayers.job.reading import job_schema
 

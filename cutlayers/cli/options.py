@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 if TYPE_CHECKING:
-    from cutlayers.machine import Machine
-    from cutlayers.order import Job
-    from cutlayers.style import Style
+    from cutlayers.construction.style import Style
+    from cutlayers.job.order import Job
+    from cutlayers.profile.machine import Machine
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
@@ -52,10 +52,10 @@ def read_inputs(job_file: Path, profile_name: str | None) -> tuple[Job, Machine]
 
 def machine_for(job_file: Path, named: str | None, profile_name: str | None) -> Machine:
     """The machine that the command line names, or else the job. Raises ProfileError."""
-    from cutlayers.errors import ProfileError
     from cutlayers.profile.reading import read_profile
     from cutlayers.profile.search import find_profile, list_profiles
     from cutlayers.profile.store import default_profile
+    from cutlayers.telling.errors import ProfileError
 
     if profile_name is not None:
         return read_profile(find_profile(profile_name))
@@ -73,8 +73,8 @@ def machine_for(job_file: Path, named: str | None, profile_name: str | None) -> 
 
 def chosen_style(name: str) -> Style:
     """The style of that name. Raises click.BadParameter naming the nearest one."""
-    from cutlayers.reading.nearest import did_you_mean
-    from cutlayers.style import styles
+    from cutlayers.construction.style import styles
+    from cutlayers.telling.nearest import did_you_mean
 
     known = {style.name: style for style in styles()}
     if name not in known:

@@ -32,7 +32,7 @@ def list_command(as_json: bool) -> None:
     """List the profiles there are, yours before the shipped ones."""
     from cutlayers.profile.search import list_profiles, own_folder
     from cutlayers.profile.store import default_profile
-    from cutlayers.report import table
+    from cutlayers.report.report import table
 
     found = list_profiles()
     if as_json:
@@ -73,12 +73,12 @@ def new(name: str, defaults: bool, **said: str | None) -> None:
 
     What is given as an option is not asked. An existing profile is never overwritten.
     """
-    from cutlayers.errors import OutputError
     from cutlayers.profile.reading import profile_from
     from cutlayers.profile.search import own_path
     from cutlayers.profile.store import add_profile
     from cutlayers.profile.template import first_steps, profile_text, questions
     from cutlayers.reading.toml_file import parse_toml
+    from cutlayers.telling.errors import OutputError
 
     target = own_path(name)
     if target.exists():
@@ -104,7 +104,7 @@ def new(name: str, defaults: bool, **said: str | None) -> None:
 
 def _answer(question: Question, said: str | None, *, asking: bool) -> Answer:
     """The answer as an option gave it, or asked for until it is right, or the default."""
-    from cutlayers.errors import ProfileError
+    from cutlayers.telling.errors import ProfileError
 
     if said is not None or not asking:
         return question.read(said if said is not None else question.default)
@@ -190,12 +190,12 @@ def _say(changes: list[Change]) -> None:
 @json_option
 def diff(name: str, other: str | None, last: bool, as_json: bool) -> None:
     """Show what two profiles say differently, or what the last change of one changed."""
-    from cutlayers.errors import ProfileError
     from cutlayers.profile.editing import differences
     from cutlayers.profile.search import find_profile
     from cutlayers.profile.store import BACKUP
     from cutlayers.reading.toml_file import read_toml
-    from cutlayers.report import table
+    from cutlayers.report.report import table
+    from cutlayers.telling.errors import ProfileError
 
     if (other is None) != last:
         raise click.UsageError("name a second profile, or say --last")

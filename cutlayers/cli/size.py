@@ -11,9 +11,9 @@ import click
 from cutlayers.cli.options import chosen_style, json_option, print_json, profile_option
 
 if TYPE_CHECKING:
+    from cutlayers.construction.style import Measure, Style
     from cutlayers.fitting import Item
-    from cutlayers.stock import Stock
-    from cutlayers.style import Measure, Style
+    from cutlayers.job.stock import Stock
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
@@ -95,8 +95,8 @@ def for_item(
     SHAPE is cuboid (length, width, height), cylinder (diameter, height), egg (length, diameter;
     it stands on end) or sphere (diameter); slack is the room to spare, both sides together.
     """
+    from cutlayers.construction.style import Card
     from cutlayers.fitting.search import size_for_item
-    from cutlayers.style import Card
 
     style = chosen_style(style_name)
     stock = _stock(caliper, sheet)
@@ -129,10 +129,10 @@ def from_sheet(
     Give each of the style's sizes as its share, such as length=3 width=2 height=1. Every part of
     the box must lie on the one sheet, clear of the bed's margin and the register marks.
     """
+    from cutlayers.construction.style import Card
     from cutlayers.profile.reading import read_profile
     from cutlayers.profile.search import find_profile
     from cutlayers.sheets.largest import largest_on_sheet
-    from cutlayers.style import Card
 
     if profile_name is None:
         raise click.UsageError("name your machine's profile with --profile")
@@ -172,9 +172,9 @@ def like(
 
     SHAPE and its measures are those of 'cutlayers size for-item'.
     """
+    from cutlayers.construction.style import Card, style_named
     from cutlayers.fitting.search import scaled_for_item
     from cutlayers.job.reading import read_job
-    from cutlayers.style import Card, style_named
 
     job = read_job(job_file)
     names = [order.name for order in job.orders]
@@ -207,8 +207,8 @@ def _pairs(texts: Sequence[str]) -> dict[str, str]:
 
 
 def _length(name: str, text: str, least: float = 0.0) -> float:
+    from cutlayers.construction.style import LARGEST
     from cutlayers.reading.values import ValueRefused, read_length
-    from cutlayers.style import LARGEST
 
     try:
         return read_length(text, "mm", least, LARGEST)
@@ -229,8 +229,8 @@ def _with_slack(thing: Item) -> str:
 
 
 def _stock(caliper: str, sheet: str) -> Stock:
+    from cutlayers.job.stock import Stock, read_sheet
     from cutlayers.reading.values import ValueRefused
-    from cutlayers.stock import Stock, read_sheet
 
     try:
         sides = read_sheet(sheet)
@@ -244,8 +244,8 @@ def _settings(style: Style, settings: Sequence[str]) -> dict[str, Any]:
     import tomllib
 
     from cutlayers.job.dimensions import read_dimension
-    from cutlayers.reading.nearest import did_you_mean
     from cutlayers.reading.values import ValueRefused
+    from cutlayers.telling.nearest import did_you_mean
 
     found = {}
     for name, text in _pairs(settings).items():
@@ -295,7 +295,7 @@ def _answer(
 ) -> None:
     from cutlayers.formats.files import write_new_file
     from cutlayers.job.writing import job_text
-    from cutlayers.lengths import format_length
+    from cutlayers.telling.lengths import format_length
 
     sizes = {
         name: getattr(dims, name)

@@ -21,9 +21,9 @@ from cutlayers.cli.options import chosen_style, json_option, print_json
 @json_option
 def styles(style_name: str | None, gallery: Path | None, as_json: bool) -> None:
     """List the box styles, or one style's sizes and options with their limits."""
-    from cutlayers.catalogue import describe, panels_of
-    from cutlayers.report import table
-    from cutlayers.style import styles as all_styles
+    from cutlayers.construction.catalogue import describe, panels_of
+    from cutlayers.construction.style import styles as all_styles
+    from cutlayers.report.report import table
 
     if gallery is not None:
         _write_gallery(gallery, style_name)
@@ -63,9 +63,9 @@ def styles(style_name: str | None, gallery: Path | None, as_json: bool) -> None:
 
 
 def _write_gallery(folder: Path, style_name: str | None) -> None:
+    from cutlayers.construction.style import styles as all_styles
     from cutlayers.formats.files import write_files
-    from cutlayers.gallery import gallery
-    from cutlayers.style import styles as all_styles
+    from cutlayers.pictures.gallery import gallery
 
     shown = all_styles() if style_name is None else (chosen_style(style_name),)
     files = gallery(shown)

@@ -148,10 +148,10 @@ def _set_up(
     steps: int | None = None,
 ) -> tuple[Trial, Setup]:
     """The trial, and for what it is to be made."""
+    from cutlayers.job.stock import read_sheet
     from cutlayers.profile.reading import read_profile
     from cutlayers.profile.search import find_profile
     from cutlayers.reading.values import ValueRefused, read_text
-    from cutlayers.stock import read_sheet
     from cutlayers.trials import trial as find_trial
     from cutlayers.trials.files import set_up
     from cutlayers.trials.model import Setup

@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from cutlayers.errors import StyleError
 from cutlayers.net.space import Vector
+from cutlayers.telling.errors import StyleError
 
 ItemShape = Literal["cuboid", "cylinder", "egg", "sphere"]
 

@@ -16,12 +16,12 @@ from dataclasses import dataclass
 
 from cutlayers.fitting.items import Item
 from cutlayers.fitting.touching import LEVEL, TOUCH, touches
+from cutlayers.geometry.paths import Bounds
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import Face
 from cutlayers.net.model import Role
 from cutlayers.net.space import Vector, dot, moved
 from cutlayers.net.stacking import Stack, key
-from cutlayers.paths import Bounds
 
 OVERHEAD = 0.1
 """Upward part of a unit vector from which on a panel leans over a thing rather than beside it."""

@@ -13,11 +13,11 @@ from dataclasses import replace
 from functools import partial
 from typing import Any
 
-from cutlayers.errors import StyleError
+from cutlayers.construction.style import LARGEST, Card, Style
 from cutlayers.fitting.items import Item
 from cutlayers.fitting.packing import Packing, pack
 from cutlayers.net.assembly import assemble
-from cutlayers.style import LARGEST, Card, Style
+from cutlayers.telling.errors import StyleError
 
 STEP = 0.1
 """mm; sizes are found to this step, finer than a person folds."""

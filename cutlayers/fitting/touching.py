@@ -13,9 +13,9 @@ from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
 from cutlayers.fitting.items import Item
+from cutlayers.geometry.transforms import Point
 from cutlayers.net.faces import Face
 from cutlayers.net.space import Pose, Vector, minus
-from cutlayers.transforms import Point
 
 TOUCH = 1e-4
 """mm; a thing may touch a panel, and what overlaps by less than this only touches."""

@@ -9,8 +9,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import OutputError
-from cutlayers.paths import Path
+from cutlayers.geometry.paths import Path
+from cutlayers.telling.errors import OutputError
 
 LAYER_NAME = re.compile(r"[A-Za-z][A-Za-z0-9_-]{0,30}")
 """What every format takes: in R12 31 letters, digits, _ and -; in XML a letter first."""

@@ -14,8 +14,8 @@ from ezdxf.document import Drawing as Document
 from ezdxf.layouts import Modelspace
 
 from cutlayers.formats.drawing import Drawing, Layer, straightened
-from cutlayers.machine import DxfSettings
-from cutlayers.paths import Path, union_bounds
+from cutlayers.geometry.paths import Path, union_bounds
+from cutlayers.profile.machine import DxfSettings
 
 MILLIMETRES = 4
 """$INSUNITS, DXF Reference, header variables."""

@@ -7,7 +7,7 @@ import tempfile
 from collections.abc import Collection, Mapping
 from pathlib import Path
 
-from cutlayers.errors import OutputError
+from cutlayers.telling.errors import OutputError
 
 
 def write_files(folder: Path, files: Mapping[str, bytes], outdated: Collection[str] = ()) -> None:

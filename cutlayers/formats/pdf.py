@@ -22,7 +22,7 @@ from pikepdf import Array, Dictionary, Name, Pdf, Stream, String
 from cutlayers.artwork.ink import Content, Contour, Figure, InkLayer, Paint, Raster, Stamp
 from cutlayers.formats.drawing import Layer
 from cutlayers.formats.svg import number
-from cutlayers.transforms import Transform
+from cutlayers.geometry.transforms import Transform
 
 POINTS_PER_MM = 72.0 / 25.4
 """ISO 32000-1, 8.3.2.3: the default unit is 1/72 inch."""

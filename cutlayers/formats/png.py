@@ -6,8 +6,8 @@ import re
 import struct
 import zlib
 
-from cutlayers.errors import OutputError
-from cutlayers.lengths import MM_PER
+from cutlayers.telling.errors import OutputError
+from cutlayers.telling.lengths import MM_PER
 
 _WIDTH_MM = re.compile(rb'<svg[^>]*?\bwidth="([0-9.]+)mm"')
 _HEADER_END = 8 + 25

@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import math
 
-from cutlayers.errors import OutputError
+from cutlayers.telling.errors import OutputError
 
 MOST_PIXELS = 400_000_000
 """A sheet of 500 × 700 mm at 600 dpi has 195 million; far more fill a home computer's memory."""

@@ -11,10 +11,10 @@ import math
 from lxml import etree
 
 from cutlayers.formats.drawing import Drawing, straightened
-from cutlayers.lengths import MM_PER
-from cutlayers.machine import SvgSettings
-from cutlayers.paths import Path
-from cutlayers.transforms import Transform
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.transforms import Transform
+from cutlayers.profile.machine import SvgSettings
+from cutlayers.telling.lengths import MM_PER
 
 SVG_NAMESPACE = "http://www.w3.org/2000/svg"
 

@@ -16,9 +16,9 @@ from collections import deque
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from cutlayers.geometry.transforms import Point
 from cutlayers.net.model import Hinge, Net
 from cutlayers.net.space import Pose, Vector, cross, dot, minus, moved, turned_about
-from cutlayers.transforms import Point
 
 CLOSED = 1e-9
 """mm; loops that miss by less are closed."""

@@ -13,12 +13,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
+from cutlayers.geometry.strokes import Fold
 from cutlayers.guide.material import CLOSURE
 from cutlayers.net import Net, Panel, Role, Work
 from cutlayers.net.assembly import Assembly, assemble
 from cutlayers.net.faces import Face, facing, height, seen_from
 from cutlayers.net.stacking import key
-from cutlayers.strokes import Fold
 
 THICKEST_PUNCHED = 1.4
 """mm of card that a hand punch bites through at once; common practice is three to four sheets
@@ -273,7 +273,7 @@ def _wider(box: Assembly, one: str, other: str) -> bool:
 def _holes(box: Assembly, caliper: float) -> tuple[Hole, ...]:
     """Punched holes of the folded box, those that lie on each other counted as one."""
     from cutlayers.checks.punching import layers_at
-    from cutlayers.limits import Limits
+    from cutlayers.job.limits import Limits
 
     found: list[Hole] = []
     done: set[tuple[str, str]] = set()

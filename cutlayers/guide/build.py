@@ -8,7 +8,8 @@ from dataclasses import replace
 
 from cutlayers.artwork.model import Facing
 from cutlayers.checks.job import check_orders
-from cutlayers.errors import PlacementError
+from cutlayers.construction.style import style_named
+from cutlayers.geometry.strokes import Operation
 from cutlayers.guide.assembly import assembly_steps
 from cutlayers.guide.by_hand import HandBlank
 from cutlayers.guide.fits import round_box
@@ -16,16 +17,15 @@ from cutlayers.guide.material import box_needs
 from cutlayers.guide.model import BoxGuide, FacingGuide, Guide, MachineCard, StockNeed
 from cutlayers.guide.ruler import Ruler
 from cutlayers.guide.scoring import hand_blank
-from cutlayers.machine import Bed, Machine, Method, OperationPlan, RegisterPlan
+from cutlayers.job.order import Job, Order, SheetRules
+from cutlayers.job.stock import LARGEST_SHEET, Stock
 from cutlayers.net import Net, Work, linework
 from cutlayers.net.shapes import rectangle
-from cutlayers.order import Job, Order, SheetRules
-from cutlayers.report import Report
+from cutlayers.profile.machine import Bed, Machine, Method, OperationPlan, RegisterPlan
+from cutlayers.report.report import Report
 from cutlayers.sheets.model import Piece
 from cutlayers.sheets.placing import place_pieces
-from cutlayers.stock import LARGEST_SHEET, Stock
-from cutlayers.strokes import Operation
-from cutlayers.style import style_named
+from cutlayers.telling.errors import PlacementError
 
 PICTURE, VIEWS = 60.0, 62.0
 """mm; heights of the picture at the top of the page and of those beside the assembly."""
@@ -131,7 +131,7 @@ def _picture(order: Order, *, finished: bool) -> bytes | None:
     """The finished box, or the box on its way there; None where folds are curved."""
     if any(hinge.edge.bulge for net in order.nets for hinge in net.hinges):
         return None
-    from cutlayers.views import View, draw_views, usual_views
+    from cutlayers.pictures.folded import View, draw_views, usual_views
 
     if finished:
         return draw_views(order.name, [View(order.nets)], height=PICTURE)

@@ -11,10 +11,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from cutlayers.geometry.strokes import Fold, Operation
+from cutlayers.geometry.transforms import Point
 from cutlayers.guide.ruler import Ruler
 from cutlayers.net import Linework, Net
-from cutlayers.strokes import Fold, Operation
-from cutlayers.transforms import Point
 
 
 class Edge(StrEnum):

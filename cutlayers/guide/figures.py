@@ -11,6 +11,9 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from cutlayers.formats.svg import number, path_data
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Fold, Operation, Stroke
+from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.guide import words
 from cutlayers.guide.by_hand import Edge, HandBlank
 from cutlayers.guide.layout import (
@@ -22,9 +25,6 @@ from cutlayers.guide.layout import (
     text_width,
 )
 from cutlayers.guide.markup import Element, add, make
-from cutlayers.paths import Path
-from cutlayers.strokes import Fold, Operation, Stroke
-from cutlayers.transforms import Point, Transform
 
 PAGE_WIDTH = 178.0
 """mm; what both A4 and letter paper leave for a drawing within their margins."""

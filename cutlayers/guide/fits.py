@@ -15,15 +15,15 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from cutlayers.checks import Limits, check_box
-from cutlayers.errors import NetError
-from cutlayers.findings import Finding, Severity
 from cutlayers.fitting import Item
+from cutlayers.geometry.paths import Segment
 from cutlayers.guide.angles import settled
 from cutlayers.guide.rounding import Grid, changed
 from cutlayers.guide.ruler import Ruler
 from cutlayers.net import Net
 from cutlayers.net.folding import fold
-from cutlayers.paths import Segment
+from cutlayers.telling.errors import NetError
+from cutlayers.telling.findings import Finding, Severity
 
 CLOSED = 1e-6
 """mm; a loop that misses by less is closed but for the rounding of numbers."""

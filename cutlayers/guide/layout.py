@@ -11,7 +11,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from cutlayers.transforms import Point
+from cutlayers.geometry.transforms import Point
 
 Rectangle = tuple[float, float, float, float]
 """Left, top, right, bottom."""

@@ -12,10 +12,10 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from cutlayers.geometry.paths import HALF_CIRCLE, QUARTER_CIRCLE, Segment
+from cutlayers.geometry.transforms import Point
 from cutlayers.guide.by_hand import Curve, Edge, Join, Mark, Row, Span
 from cutlayers.guide.ruler import Ruler
-from cutlayers.paths import HALF_CIRCLE, QUARTER_CIRCLE, Segment
-from cutlayers.transforms import Point
 
 SAME = 1e-6
 """mm; lengths that differ less are one length."""

@@ -6,10 +6,10 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from cutlayers.job.stock import Stock
 from cutlayers.net import Feature, Net, Panel, Role, Work
 from cutlayers.net.folding import fold
 from cutlayers.net.guides import with_glue_lines
-from cutlayers.stock import Stock
 
 CLOSURE = "closure hole"
 """What a style calls a hole that a ribbon goes through."""

@@ -6,17 +6,17 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal
 
-from cutlayers.findings import Finding
+from cutlayers.construction.style import Measure
 from cutlayers.guide.assembly import Step
 from cutlayers.guide.by_hand import HandBlank
 from cutlayers.guide.fits import Adjustment
 from cutlayers.guide.material import BoxNeeds
 from cutlayers.guide.ruler import Ruler
-from cutlayers.lengths import Unit
-from cutlayers.materials import LoadCard
-from cutlayers.report import SheetRow
-from cutlayers.stock import Stock
-from cutlayers.style import Measure
+from cutlayers.job.stock import Stock
+from cutlayers.profile.materials import LoadCard
+from cutlayers.report.report import SheetRow
+from cutlayers.telling.findings import Finding
+from cutlayers.telling.lengths import Unit
 
 Paper = Literal["A4", "letter"]
 

@@ -12,6 +12,7 @@ from itertools import count
 
 from lxml import etree
 
+from cutlayers.geometry.strokes import Fold, Operation
 from cutlayers.guide import words
 from cutlayers.guide.by_hand import CutStep, HandBlank, Join, Row, ScoreStep
 from cutlayers.guide.figures import Figure, Kind, cut_figure, sample_line, score_figure
@@ -19,9 +20,8 @@ from cutlayers.guide.markup import Element, make
 from cutlayers.guide.material import Punch
 from cutlayers.guide.model import BoxGuide, Caution, Guide, Paper, StockNeed
 from cutlayers.guide.style_sheet import style_sheet
-from cutlayers.lengths import Unit, format_length
-from cutlayers.report import SheetRow
-from cutlayers.strokes import Fold, Operation
+from cutlayers.report.report import SheetRow
+from cutlayers.telling.lengths import Unit, format_length
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 """A browser that honours it fetches nothing and runs nothing."""

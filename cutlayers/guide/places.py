@@ -11,10 +11,10 @@ from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.transforms import Point
 from cutlayers.guide.alike import Extent
 from cutlayers.net import COINCIDENT, Net, Panel, Work
-from cutlayers.paths import Path, Segment
-from cutlayers.transforms import Point
 
 EXTENT_WEIGHT, GAP_WEIGHT = 2.0, 1.0
 """How much worse it is when a whole panel is off than when a step within one is."""

@@ -11,7 +11,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from cutlayers.errors import CutlayersError, NetError
+from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.strokes import Fold, Operation, Part
+from cutlayers.geometry.transforms import Point
 from cutlayers.guide.alike import Ties, tied
 from cutlayers.guide.places import (
     EXTENT_WEIGHT,
@@ -24,9 +26,7 @@ from cutlayers.guide.places import (
 )
 from cutlayers.guide.ruler import Ruler
 from cutlayers.net import COINCIDENT, Feature, Hinge, Linework, Net, Panel, Work, linework
-from cutlayers.paths import Path, Segment
-from cutlayers.strokes import Fold, Operation, Part
-from cutlayers.transforms import Point
+from cutlayers.telling.errors import CutlayersError, NetError
 
 SWAP_PENALTY = 1e3
 """Divisions squared; as bad as no wanted rounding ever is, for places that change their order."""

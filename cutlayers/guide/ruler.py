@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from cutlayers.lengths import MM_PER, format_inches
+from cutlayers.telling.lengths import MM_PER, format_inches
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,9 @@ import itertools
 import math
 from collections.abc import Iterable, Sequence
 
+from cutlayers.geometry.paths import Bounds, Segment, union_bounds
+from cutlayers.geometry.strokes import Fold, Operation, Stroke
+from cutlayers.geometry.transforms import Point
 from cutlayers.guide.by_hand import (
     CutStep,
     Edge,
@@ -29,9 +32,6 @@ from cutlayers.guide.places import is_circle
 from cutlayers.guide.rounding import rounded_lines
 from cutlayers.guide.ruler import Ruler
 from cutlayers.net import Linework, Net, linework
-from cutlayers.paths import Bounds, Segment, union_bounds
-from cutlayers.strokes import Fold, Operation, Stroke
-from cutlayers.transforms import Point
 
 LIES = {
     (Face.OUTSIDE, True): Lie(Face.OUTSIDE, Edge.LEFT, Edge.TOP),

@@ -6,9 +6,9 @@ from cutlayers.guide.build import build_guide
 from cutlayers.guide.model import Paper
 from cutlayers.guide.page import write_page
 from cutlayers.guide.ruler import Ruler, usual_ruler
-from cutlayers.machine import Machine
-from cutlayers.order import Job
-from cutlayers.report import Report
+from cutlayers.job.order import Job
+from cutlayers.profile.machine import Machine
+from cutlayers.report.report import Report
 
 
 def job_sheet(

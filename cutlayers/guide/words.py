@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from cutlayers.geometry.strokes import Fold
 from cutlayers.guide.assembly import Action, Step
 from cutlayers.guide.by_hand import Curve, Edge, Face, Join, Lie, Turn
-from cutlayers.strokes import Fold
 
 LANGUAGE = "en"
 

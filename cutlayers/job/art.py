@@ -21,7 +21,6 @@ from cutlayers.artwork.model import (
     Source,
     Spot,
 )
-from cutlayers.errors import NetError, StyleError
 from cutlayers.job.art_tables import (
     ALL,
     DEFAULT_INK,
@@ -33,9 +32,10 @@ from cutlayers.job.art_tables import (
 )
 from cutlayers.net import Net
 from cutlayers.reading import values
-from cutlayers.reading.nearest import did_you_mean
 from cutlayers.reading.toml_file import Place, Problem, write_place
 from cutlayers.reading.values import ValueRefused, shown
+from cutlayers.telling.errors import NetError, StyleError
+from cutlayers.telling.nearest import did_you_mean
 
 
 @dataclass(frozen=True, slots=True)

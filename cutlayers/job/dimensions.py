@@ -6,10 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from cutlayers.errors import StyleError
+from cutlayers.construction.style import LARGEST, Dimension, Measure, Style
 from cutlayers.fitting import SHAPES, Item, item
-from cutlayers.lengths import Unit
-from cutlayers.reading.nearest import did_you_mean
 from cutlayers.reading.toml_file import Problem
 from cutlayers.reading.values import (
     ValueRefused,
@@ -19,7 +17,9 @@ from cutlayers.reading.values import (
     read_number,
     read_whole,
 )
-from cutlayers.style import LARGEST, Dimension, Measure, Style
+from cutlayers.telling.errors import StyleError
+from cutlayers.telling.lengths import Unit
+from cutlayers.telling.nearest import did_you_mean
 
 MEASURES: tuple[Measure, ...] = ("inside", "score", "outside")
 MEASURE_HELP = "what the sizes are measured to: inside the box, score to score, or outside"

@@ -10,10 +10,10 @@ from typing import Annotated, get_args
 
 from pydantic import Field
 
+from cutlayers.job.limits import Limits
+from cutlayers.job.order import Mode, Rotation, SheetRules
 from cutlayers.lettering.inscriptions import Align, Inscription, Made
 from cutlayers.lettering.single_stroke import FACES, Face
-from cutlayers.limits import Limits
-from cutlayers.order import Mode, Rotation, SheetRules
 from cutlayers.reading.table_model import Table, length_in_units, text, whole, word
 from cutlayers.reading.values import read_text
 

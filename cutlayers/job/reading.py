@@ -12,7 +12,7 @@ from typing import Annotated, Any, cast, get_args
 
 from pydantic import Field, ValidationError
 
-from cutlayers.errors import JobError, StyleError
+from cutlayers.construction.style import Card, Style
 from cutlayers.fitting import SHAPES, Item
 from cutlayers.job.art import read_piece_art
 from cutlayers.job.art_tables import ArtTable, FacingTable, JobPrintTable
@@ -23,13 +23,21 @@ from cutlayers.job.dimensions import (
     read_item,
     style_schema,
 )
+from cutlayers.job.order import GrainWay, Job, Order, PrintChoice, Rotation
 from cutlayers.job.parts import ROTATION, ROTATION_HELP, LetteringTable, LimitsTable, SheetsTable
-from cutlayers.lengths import Unit
+from cutlayers.job.stock import (
+    HAZARDS,
+    LARGEST_SHEET,
+    SHEETS_MM,
+    SMALLEST_SHEET,
+    Grain,
+    Stock,
+    read_sheet,
+)
 from cutlayers.lettering.fold_names import with_fold_names
 from cutlayers.lettering.inscriptions import inscribed
 from cutlayers.net import Net
 from cutlayers.net.guides import with_glue_lines
-from cutlayers.order import GrainWay, Job, Order, PrintChoice, Rotation
 from cutlayers.reading.table_model import (
     Reads,
     Table,
@@ -44,16 +52,8 @@ from cutlayers.reading.table_model import (
 )
 from cutlayers.reading.toml_file import Problem, read_toml, refusal
 from cutlayers.reading.values import ValueRefused, read_choice, shown
-from cutlayers.stock import (
-    HAZARDS,
-    LARGEST_SHEET,
-    SHEETS_MM,
-    SMALLEST_SHEET,
-    Grain,
-    Stock,
-    read_sheet,
-)
-from cutlayers.style import Card, Style
+from cutlayers.telling.errors import JobError, StyleError
+from cutlayers.telling.lengths import Unit
 
 UNITS: tuple[Unit, ...] = ("mm", "in")
 MOST_BOXES = 10_000
@@ -282,7 +282,7 @@ def job_from(
 
 
 def _all_styles() -> Mapping[str, Style]:
-    from cutlayers.style import styles  # only here, so that other styles can stand in
+    from cutlayers.construction.style import styles  # only here, so that other styles can stand in
 
     return {style.name: style for style in styles()}
 

@@ -8,9 +8,9 @@ import re
 from collections.abc import Iterator
 from typing import Any
 
-from cutlayers.lengths import Unit
-from cutlayers.stock import Stock
-from cutlayers.style import Dimension, Measure, Style
+from cutlayers.construction.style import Dimension, Measure, Style
+from cutlayers.job.stock import Stock
+from cutlayers.telling.lengths import Unit
 
 
 def job_text(

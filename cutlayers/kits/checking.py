@@ -9,12 +9,12 @@ from pathlib import Path
 from typing import Any
 
 from cutlayers.checks.job import check_orders
-from cutlayers.errors import JobError
-from cutlayers.findings import Finding, Severity
+from cutlayers.job.order import Job
 from cutlayers.job.reading import job_from
 from cutlayers.kits.rows import Row, Rows, columns_used, table_for
-from cutlayers.order import Job
-from cutlayers.reading.nearest import did_you_mean
+from cutlayers.telling.errors import JobError
+from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.nearest import did_you_mean
 
 MOST_TOLD = 200
 """Lines of one message; a wrong column makes every row wrong."""

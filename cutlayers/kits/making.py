@@ -20,19 +20,19 @@ from pathlib import Path
 from typing import Any
 
 from cutlayers import __version__
-from cutlayers.findings import Finding, Severity
 from cutlayers.formats.files import write_files
+from cutlayers.geometry.transforms import Transform
+from cutlayers.job.order import Job, PrintChoice
 from cutlayers.kits.checking import Kit, job_for
 from cutlayers.kits.planning import KitLay, KitSheet
 from cutlayers.kits.rows import Row
-from cutlayers.machine import Machine
-from cutlayers.make import side_files, sides_of
-from cutlayers.order import Job, PrintChoice
-from cutlayers.printing import print_files, sheet_ink
+from cutlayers.making.make import side_files, sides_of
+from cutlayers.making.printing import print_files, sheet_ink
+from cutlayers.profile.machine import Machine
 from cutlayers.sheets.model import Piece, Placed, Sheet
 from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import empty_base
-from cutlayers.transforms import Transform
+from cutlayers.telling.findings import Finding, Severity
 
 UNFINISHED = ".kit"
 """The hidden folder of a kit that is not complete."""

@@ -10,13 +10,13 @@ from collections.abc import Sequence
 from dataclasses import asdict, dataclass, field
 from typing import Any
 
-from cutlayers.findings import Finding
+from cutlayers.job.stock import Stock
 from cutlayers.kits.checking import Kit
 from cutlayers.kits.making import MadeSheet
-from cutlayers.machine import Machine
-from cutlayers.make import units_in_files
-from cutlayers.report import REPORT, StockRow, stock_line, stock_row
-from cutlayers.stock import Stock
+from cutlayers.making.make import units_in_files
+from cutlayers.profile.machine import Machine
+from cutlayers.report.report import REPORT, StockRow, stock_line, stock_row
+from cutlayers.telling.findings import Finding
 
 MANIFEST_CSV, MANIFEST_JSON, REPORT_TEXT = "manifest.csv", "manifest.json", "report.txt"
 TOLD = (MANIFEST_CSV, MANIFEST_JSON, REPORT, REPORT_TEXT)

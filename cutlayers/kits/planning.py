@@ -12,8 +12,9 @@ from collections.abc import Hashable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 
-from cutlayers.machine import Machine
-from cutlayers.order import Job, SheetRules
+from cutlayers.job.order import Job, SheetRules
+from cutlayers.job.stock import Stock
+from cutlayers.profile.machine import Machine
 from cutlayers.sheets.boxes import box_plan
 from cutlayers.sheets.laying import Kind, Lay, Layout, Regions, pieces_area
 from cutlayers.sheets.model import Piece
@@ -21,7 +22,6 @@ from cutlayers.sheets.nesting import Search, TimeUpError, fuller_layout, quick_l
 from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import Base, empty_base, kind_of, likeness, print_border
 from cutlayers.sheets.strip_search import SearchFailedError
-from cutlayers.stock import Stock
 
 POOL = 150
 """Pieces from which a sheet is filled; several sheets' worth of small boxes."""

@@ -13,10 +13,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from cutlayers.errors import JobError
-from cutlayers.reading.nearest import did_you_mean
 from cutlayers.reading.toml_file import write_place
 from cutlayers.reading.values import ValueRefused, read_text, shown
+from cutlayers.telling.errors import JobError
+from cutlayers.telling.nearest import did_you_mean
 
 LARGEST_FILE = 20_000_000
 MOST_ROWS = 20_000

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation
+from cutlayers.geometry.transforms import Transform
 from cutlayers.lettering.single_stroke import letter, text_width
 from cutlayers.net import Feature, Hinge, Net, Panel, Role, Work
-from cutlayers.paths import Path
-from cutlayers.strokes import Operation
-from cutlayers.transforms import Transform
 
 HIDDEN = (Role.FLAP, Role.GLUE_TAB, Role.LINING)
 """Panels that lie inside once the box is closed."""

@@ -11,12 +11,12 @@ from dataclasses import dataclass
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING, Literal
 
-from cutlayers.errors import LetteringError, StyleError
+from cutlayers.geometry.paths import Path, union_bounds
+from cutlayers.geometry.transforms import Transform
 from cutlayers.lettering.single_stroke import FACE, Face, letter, unsupported
 from cutlayers.net import Feature, Net, Panel, Work
-from cutlayers.paths import Path, union_bounds
-from cutlayers.reading.nearest import did_you_mean
-from cutlayers.transforms import Transform
+from cutlayers.telling.errors import LetteringError, StyleError
+from cutlayers.telling.nearest import did_you_mean
 
 if TYPE_CHECKING:
     import numpy as np

@@ -15,9 +15,9 @@ from dataclasses import dataclass
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING, Any
 
-from cutlayers.errors import LetteringError
-from cutlayers.paths import Path
-from cutlayers.transforms import Point
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.transforms import Point
+from cutlayers.telling.errors import LetteringError
 
 if TYPE_CHECKING:
     from shapely import Polygon

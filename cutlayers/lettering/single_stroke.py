@@ -15,9 +15,9 @@ from functools import cache
 from types import MappingProxyType
 from typing import Literal
 
-from cutlayers.errors import PathError
-from cutlayers.paths import Path, union_bounds
-from cutlayers.transforms import Point, Transform
+from cutlayers.geometry.paths import Path, union_bounds
+from cutlayers.geometry.transforms import Point, Transform
+from cutlayers.telling.errors import PathError
 
 Anchor = Literal["start", "middle", "end"]
 

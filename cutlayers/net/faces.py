@@ -12,11 +12,11 @@ import shapely
 from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
+from cutlayers.geometry.transforms import Point
 from cutlayers.net.features import Work
 from cutlayers.net.folding import FoldedNet
 from cutlayers.net.model import Panel
 from cutlayers.net.space import Pose, Vector, cross, dot
-from cutlayers.transforms import Point
 
 CHORD = 0.05
 """mm; chords stand in for curved borders within this distance, less than a caliper."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from cutlayers.errors import NetError
-from cutlayers.paths import Path
-from cutlayers.strokes import Operation, Part
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation, Part
+from cutlayers.telling.errors import NetError
 
 
 class Work(StrEnum):

@@ -23,10 +23,10 @@ from collections import defaultdict, deque
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from cutlayers.errors import NetError
+from cutlayers.geometry.transforms import Point
 from cutlayers.net.model import Hinge, Net, Stand
 from cutlayers.net.space import Pose, Vector, cosine_sine, cross, dot, moved, tidy, turned_about
-from cutlayers.transforms import Point
+from cutlayers.telling.errors import NetError
 
 LEVEL = 1e-6
 """A panel whose normal leans from the vertical by less than this sine lies level."""

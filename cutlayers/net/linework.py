@@ -17,6 +17,9 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 
+from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.strokes import Fold, Operation, Part, Stroke
+from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.chains import (
     Nodes,
     Stretch,
@@ -29,9 +32,6 @@ from cutlayers.net.chains import (
 from cutlayers.net.features import Work
 from cutlayers.net.model import COINCIDENT, Hinge, Net, Role
 from cutlayers.net.overlaps import fraction_on, overlap_error, refuse_overlaps
-from cutlayers.paths import Path, Segment
-from cutlayers.strokes import Fold, Operation, Part, Stroke
-from cutlayers.transforms import Point, Transform
 
 Linework = tuple[Stroke, ...]
 """Strokes of one net: folds, then features, then slits, openings and outlines."""

@@ -14,12 +14,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from cutlayers.errors import NetError
+from cutlayers.geometry.paths import Bounds, Path, Segment, union_bounds
+from cutlayers.geometry.strokes import Fold, Operation
+from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.features import Feature
 from cutlayers.net.shapes import Shape
-from cutlayers.paths import Bounds, Path, Segment, union_bounds
-from cutlayers.strokes import Fold, Operation
-from cutlayers.transforms import Point, Transform
+from cutlayers.telling.errors import NetError
 
 COINCIDENT = 1e-6
 """mm; points closer than this are one point. Far above the rounding of a net's coordinates

@@ -11,10 +11,10 @@ import itertools
 import math
 from collections.abc import Iterable, Iterator, Sequence
 
-from cutlayers.errors import NetError
+from cutlayers.geometry.paths import Bounds, Path, Segment, union_bounds
+from cutlayers.geometry.transforms import Point
 from cutlayers.net.model import COINCIDENT, Net
-from cutlayers.paths import Bounds, Path, Segment, union_bounds
-from cutlayers.transforms import Point
+from cutlayers.telling.errors import NetError
 
 _Border = tuple[Segment, Bounds]
 """A piece of border and the box round it."""

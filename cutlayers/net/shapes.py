@@ -10,10 +10,10 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from cutlayers.errors import NetError
+from cutlayers.geometry.paths import Path, rounded
+from cutlayers.geometry.transforms import Point
 from cutlayers.net.features import Feature
-from cutlayers.paths import Path, rounded
-from cutlayers.transforms import Point
+from cutlayers.telling.errors import NetError
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from cutlayers.transforms import Point
+from cutlayers.geometry.transforms import Point
 
 Vector = tuple[float, float, float]
 

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from cutlayers.machine import Method, OperationPlan, ToolType
+from cutlayers.geometry.strokes import Operation
+from cutlayers.profile.machine import Method, OperationPlan, ToolType
 from cutlayers.profile.tables import (
     BedTable,
     MaterialTable,
@@ -17,10 +18,9 @@ from cutlayers.profile.tables import (
     RegisterTable,
     ToolTable,
 )
-from cutlayers.reading.nearest import nearest
 from cutlayers.reading.toml_file import Place, Problem
 from cutlayers.reading.values import ValueRefused, read_choice, shown
-from cutlayers.strokes import Operation
+from cutlayers.telling.nearest import nearest
 
 ALMOST = 0.8
 """Likeness (0…1) from which a free name is taken for a slip: `pases`, `kerfs`, `notes`."""

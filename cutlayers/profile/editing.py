@@ -18,10 +18,10 @@ import tomlkit
 from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import AoT, InlineTable
 
-from cutlayers.errors import ProfileError
 from cutlayers.profile.reading import profile_from
 from cutlayers.reading.toml_file import parse_toml, write_place
 from cutlayers.reading.values import shown
+from cutlayers.telling.errors import ProfileError
 
 Key = tuple[str, ...]
 Value = str | int | float | bool | date | Sequence[Any] | Mapping[str, Any]

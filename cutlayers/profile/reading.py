@@ -11,8 +11,18 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from cutlayers.errors import ProfileError
-from cutlayers.machine import (
+from cutlayers.geometry.strokes import Operation
+from cutlayers.profile.checks import (
+    bed_problems,
+    format_problems,
+    layer_problems,
+    material_problems,
+    operation_problems,
+    register_problems,
+    tie_problems,
+    tool_problems,
+)
+from cutlayers.profile.machine import (
     LOOKS,
     Bed,
     Bridges,
@@ -32,16 +42,6 @@ from cutlayers.machine import (
     Tool,
     ToolType,
 )
-from cutlayers.profile.checks import (
-    bed_problems,
-    format_problems,
-    layer_problems,
-    material_problems,
-    operation_problems,
-    register_problems,
-    tie_problems,
-    tool_problems,
-)
 from cutlayers.profile.search import FoundProfile, find_profile, list_profiles
 from cutlayers.profile.tables import (
     MaterialTable,
@@ -54,7 +54,7 @@ from cutlayers.profile.tables import (
 from cutlayers.reading.table_model import problems_of, tidy
 from cutlayers.reading.toml_file import Problem, read_toml, refusal
 from cutlayers.reading.values import ValueRefused, shown
-from cutlayers.strokes import Operation
+from cutlayers.telling.errors import ProfileError
 
 __all__ = [
     "FoundProfile",

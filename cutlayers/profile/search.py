@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
-from cutlayers.errors import ProfileError
-from cutlayers.reading.nearest import did_you_mean
 from cutlayers.reading.toml_file import read_toml
 from cutlayers.reading.values import shown
+from cutlayers.telling.errors import ProfileError
+from cutlayers.telling.nearest import did_you_mean
 
 FOLDER_VARIABLE = "CUTLAYERS_PROFILES"
 """Environment variable that names another folder for the user's own profiles."""

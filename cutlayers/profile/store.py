@@ -16,9 +16,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from cutlayers.errors import OutputError, ProfileError
 from cutlayers.profile.editing import Change, Edit, edited, with_entry
 from cutlayers.profile.search import find_profile, own_folder, shipped_folder
+from cutlayers.telling.errors import OutputError, ProfileError
 
 BACKUP = ".bak"
 """What is added to a profile's file name for its last version."""

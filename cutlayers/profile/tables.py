@@ -11,7 +11,8 @@ from typing import Annotated, Literal, get_args
 
 from pydantic import ConfigDict, Field
 
-from cutlayers.machine import (
+from cutlayers.job.stock import HAZARDS
+from cutlayers.profile.machine import (
     TOOL_CHANGE_S,
     Bridges,
     Correction,
@@ -28,7 +29,6 @@ from cutlayers.machine import (
 )
 from cutlayers.reading import values
 from cutlayers.reading.table_model import Reads, Table, day, flag, length, number, text, whole, word
-from cutlayers.stock import HAZARDS
 
 Curves = Literal["arcs", "lines"]
 Format = Literal["dxf", "svg"]

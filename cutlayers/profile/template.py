@@ -7,11 +7,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from cutlayers.cautions import cautions
-from cutlayers.errors import ProfileError
-from cutlayers.lengths import parse_length
-from cutlayers.machine import ToolType
+from cutlayers.profile.cautions import cautions
 from cutlayers.profile.editing import read_value
+from cutlayers.profile.machine import ToolType
 from cutlayers.profile.reading import profile_schema
 from cutlayers.reading.table_model import node_at
 from cutlayers.reading.toml_file import Place, write_place
@@ -23,6 +21,8 @@ from cutlayers.reading.values import (
     read_text,
     shown,
 )
+from cutlayers.telling.errors import ProfileError
+from cutlayers.telling.lengths import parse_length
 
 Answer = str | float
 Answers = Mapping[str, Answer]

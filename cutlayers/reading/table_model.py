@@ -13,10 +13,10 @@ from typing import Any
 from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, ValidationError
 from pydantic_core import CoreSchema, ErrorDetails, core_schema
 
-from cutlayers.lengths import Unit
 from cutlayers.reading import values
-from cutlayers.reading.nearest import did_you_mean
 from cutlayers.reading.toml_file import Place, Problem
+from cutlayers.telling.lengths import Unit
+from cutlayers.telling.nearest import did_you_mean
 
 
 class Table(BaseModel):

@@ -15,8 +15,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from cutlayers.errors import JobError, ProfileError
-from cutlayers.reading.nearest import did_you_mean
+from cutlayers.telling.errors import JobError, ProfileError
+from cutlayers.telling.nearest import did_you_mean
 
 LARGEST_FILE = 1_000_000
 """Bytes; both kinds of file are written by hand, so a larger one is another kind of file."""

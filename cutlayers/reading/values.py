@@ -12,9 +12,9 @@ import unicodedata
 from collections.abc import Sequence
 from datetime import date, datetime
 
-from cutlayers.errors import LengthError
-from cutlayers.lengths import MM_PER, Unit, parse_length
-from cutlayers.reading.nearest import nearest
+from cutlayers.telling.errors import LengthError
+from cutlayers.telling.lengths import MM_PER, Unit, parse_length
+from cutlayers.telling.nearest import nearest
 
 LONGEST_SHOWN = 60
 """Characters of a wrong text that a message repeats; more would hide the rest of the line."""

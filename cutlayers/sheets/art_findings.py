@@ -10,12 +10,12 @@ from cutlayers.artwork.model import Art, Lettering, Picture, printed_panels
 from cutlayers.artwork.panel_ink import PanelInk, panel_ink
 from cutlayers.artwork.regions import regions
 from cutlayers.artwork.standing import Cover, covers, uprights
-from cutlayers.findings import Finding, Severity
-from cutlayers.machine import Machine, PrintSettings
+from cutlayers.job.order import Job, Order
 from cutlayers.net import Net
-from cutlayers.order import Job, Order
+from cutlayers.profile.machine import Machine, PrintSettings
 from cutlayers.sheets.artwork import print_settings
 from cutlayers.sheets.pieces import art_on
+from cutlayers.telling.findings import Finding, Severity
 
 LEAST_DPI = 150
 """Common practice: below this a picture looks coarse in the hand, at 300 it looks sharp."""

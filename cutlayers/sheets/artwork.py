@@ -26,14 +26,14 @@ from cutlayers.artwork.regions import (
     share_out,
 )
 from cutlayers.artwork.standing import uprights
-from cutlayers.findings import Finding, Severity
-from cutlayers.machine import Machine, PrintSettings
-from cutlayers.order import PrintChoice
+from cutlayers.geometry.transforms import Transform
+from cutlayers.job.order import PrintChoice
+from cutlayers.profile.machine import Machine, PrintSettings
 from cutlayers.sheets.model import Piece, Placed, Sheet
 from cutlayers.sheets.notes import notes
 from cutlayers.sheets.register import mark_ink
 from cutlayers.sheets.waste import Waste
-from cutlayers.transforms import Transform
+from cutlayers.telling.findings import Finding, Severity
 
 NOTE_GAP = 1.0
 """mm between notes and anything else on the sheet."""

@@ -6,12 +6,12 @@ import math
 from dataclasses import replace
 from typing import Any
 
-from cutlayers.errors import PlacementError, StyleError
-from cutlayers.machine import Machine
+from cutlayers.construction.style import Card, Style
+from cutlayers.job.stock import Stock
+from cutlayers.profile.machine import Machine
 from cutlayers.sheets.model import Piece
 from cutlayers.sheets.placing import place_pieces, sheet_on_bed
-from cutlayers.stock import Stock
-from cutlayers.style import Card, Style
+from cutlayers.telling.errors import PlacementError, StyleError
 
 STEP = 0.1
 """mm; sizes are found to this step, finer than a person folds."""

@@ -13,9 +13,9 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from cutlayers.paths import Bounds, union_bounds
+from cutlayers.geometry.paths import Bounds, union_bounds
+from cutlayers.geometry.transforms import Transform
 from cutlayers.sheets.outlines import TOUCH, Outline, Points, bounds_of, no_fit_region, turned
-from cutlayers.transforms import Transform
 
 if TYPE_CHECKING:
     import numpy as np

@@ -9,12 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from cutlayers.artwork.model import Art
+from cutlayers.geometry.paths import Bounds, Path
+from cutlayers.geometry.strokes import Stroke
+from cutlayers.geometry.transforms import Point, Transform
+from cutlayers.job.order import GrainWay, Rotation
+from cutlayers.job.stock import Stock
 from cutlayers.net import Linework, Net
-from cutlayers.order import GrainWay, Rotation
-from cutlayers.paths import Bounds, Path
-from cutlayers.stock import Stock
-from cutlayers.strokes import Stroke
-from cutlayers.transforms import Point, Transform
 
 
 @dataclass(frozen=True, slots=True)

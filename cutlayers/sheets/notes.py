@@ -10,12 +10,12 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from cutlayers.artwork.ink import Contour, Paint
-from cutlayers.findings import Finding, Severity
-from cutlayers.lengths import MM_PER
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.lettering.single_stroke import drawable, letter, text_width
-from cutlayers.paths import Path
 from cutlayers.sheets.waste import Waste
-from cutlayers.transforms import Point, Transform
+from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.lengths import MM_PER
 
 INK = "#3A4048"
 RULE_LINE, NAME_SHARE = 0.15, 0.1

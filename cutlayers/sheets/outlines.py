@@ -17,9 +17,9 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from cutlayers.geometry.paths import Bounds
+from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net import Net
-from cutlayers.paths import Bounds
-from cutlayers.transforms import Point, Transform
 
 if TYPE_CHECKING:
     import numpy as np

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from cutlayers.artwork.model import Art
+from cutlayers.job.order import Job
 from cutlayers.net import Net, linework
-from cutlayers.order import Job
 from cutlayers.sheets.model import Piece
 
 

@@ -7,11 +7,10 @@ from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
-from cutlayers.errors import PlacementError
-from cutlayers.findings import Finding, Severity
-from cutlayers.machine import Bed, Machine
-from cutlayers.order import Job, SheetRules
-from cutlayers.paths import Bounds
+from cutlayers.geometry.paths import Bounds
+from cutlayers.job.order import Job, SheetRules
+from cutlayers.job.stock import Stock
+from cutlayers.profile.machine import Bed, Machine
 from cutlayers.sheets.boxes import box_lay, box_plan, empty_space
 from cutlayers.sheets.laying import Kind, Regions, Room
 from cutlayers.sheets.model import Piece, Placed, RegisterMark, Sheet
@@ -31,7 +30,8 @@ from cutlayers.sheets.outlines import outline_of
 from cutlayers.sheets.register import register_marks
 from cutlayers.sheets.rotations import allowed_turns
 from cutlayers.sheets.strip_search import SearchFailedError
-from cutlayers.stock import Stock
+from cutlayers.telling.errors import PlacementError
+from cutlayers.telling.findings import Finding, Severity
 
 Progress = Callable[[int], None]
 Found = TypeVar("Found")

@@ -10,10 +10,10 @@ Lines and ink are made of the very same paths, so they cannot come apart.
 from __future__ import annotations
 
 from cutlayers.artwork.ink import Contour, Paint
-from cutlayers.machine import RegisterPlan
-from cutlayers.paths import Path
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.transforms import Point
+from cutlayers.profile.machine import RegisterPlan
 from cutlayers.sheets.model import RegisterMark
-from cutlayers.transforms import Point
 
 RING_SHARE = 0.3
 """Radius of a target's ring as a share of the mark's overall size, so that the cross stands out

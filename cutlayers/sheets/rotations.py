@@ -14,11 +14,11 @@ import math
 from collections.abc import Sequence
 from typing import assert_never
 
-from cutlayers.errors import PlacementError
+from cutlayers.job.order import GrainWay, Rotation
+from cutlayers.job.stock import Stock
 from cutlayers.net import Hinge, Net
 from cutlayers.net.main_folds import main_folds
-from cutlayers.order import GrainWay, Rotation
-from cutlayers.stock import Stock
+from cutlayers.telling.errors import PlacementError
 
 FREE_STEP_DEG = 30
 """Turns tried by the quick method where any angle is allowed; time grows in proportion to their

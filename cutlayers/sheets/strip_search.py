@@ -23,7 +23,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import IO, TYPE_CHECKING, Any
 
-from cutlayers.paths import Bounds
+from cutlayers.geometry.paths import Bounds
 from cutlayers.sheets.laying import RULES, Kind, Lay, Layout, Regions, is_sound, lay_pieces
 from cutlayers.sheets.outlines import MITRE, Points
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from cutlayers.construction import options
+from cutlayers.construction.options import LEAST_TAB
+from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
+from cutlayers.construction.style import Card, Style, option, size
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import glue_tab, polygon, rectangle, taper_run
-from cutlayers.parts import options
-from cutlayers.parts.options import LEAST_TAB
-from cutlayers.parts.refusing import refuse_above, refuse_below, refuse_small
-from cutlayers.style import Card, Style, option, size
 
 
 @dataclass(frozen=True, slots=True)

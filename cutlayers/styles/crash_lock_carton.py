@@ -18,9 +18,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from cutlayers.net import Net, Role, Stand
-from cutlayers.net.shapes import Shape, polygon
-from cutlayers.parts.cartons import (
+from cutlayers.construction.cartons import (
     CartonBody,
     CartonDims,
     carton_body,
@@ -30,8 +28,10 @@ from cutlayers.parts.cartons import (
     with_carton_window,
     with_top,
 )
-from cutlayers.parts.refusing import refuse_above, refuse_small
-from cutlayers.style import Card, Style, option, size
+from cutlayers.construction.refusing import refuse_above, refuse_small
+from cutlayers.construction.style import Card, Style, option, size
+from cutlayers.net import Net, Role, Stand
+from cutlayers.net.shapes import Shape, polygon
 
 WING_SLANT = 0.12
 """Share of the wing's side by which its tip keeps off the side wall."""

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from cutlayers.construction import options
+from cutlayers.construction.refusing import refuse_above, refuse_below
+from cutlayers.construction.style import Card, Style, choice, flag, option, size
+from cutlayers.construction.trays import deepest_tab
+from cutlayers.geometry.paths import rounded
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab, rectangle, taper_run
-from cutlayers.parts import options
-from cutlayers.parts.refusing import refuse_above, refuse_below
-from cutlayers.parts.trays import deepest_tab
-from cutlayers.paths import rounded
-from cutlayers.style import Card, Style, choice, flag, option, size
 
 LAP = 8.0
 """mm by which the flap covers the back at least, in its middle (common practice 10–20)."""

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from cutlayers.construction import options
+from cutlayers.construction.refusing import refuse_above, refuse_unless_none
+from cutlayers.construction.style import Card, Style, choice, count, option, size
+from cutlayers.construction.trays import deepest_tab
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import glue_tab, rectangle, taper_run
-from cutlayers.parts import options
-from cutlayers.parts.refusing import refuse_above, refuse_unless_none
-from cutlayers.parts.trays import deepest_tab
-from cutlayers.style import Card, Style, choice, count, option, size
 
 LEAST_POCKET = 8.0
 """mm; a lower pocket holds nothing."""

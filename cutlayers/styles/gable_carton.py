@@ -18,14 +18,14 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
+from cutlayers.construction import options
+from cutlayers.construction.openings import PUNCH_BORDER, punched
+from cutlayers.construction.options import LEAST_TAB_END, TAB_TAPER_DEG
+from cutlayers.construction.style import Card, Style, above, at_least, at_most, below, option, size
+from cutlayers.construction.trays import refuse_tab_on_side, tray_net
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import Shape, polygon, rectangle, taper_run
-from cutlayers.parts import options
-from cutlayers.parts.openings import PUNCH_BORDER, punched
-from cutlayers.parts.options import LEAST_TAB_END, TAB_TAPER_DEG
-from cutlayers.parts.trays import refuse_tab_on_side, tray_net
-from cutlayers.style import Card, Style, above, at_least, at_most, below, option, size
+from cutlayers.telling.errors import StyleError
 
 LEAST_WALL = 5.0
 """mm; a lower lid wall slips off its base."""

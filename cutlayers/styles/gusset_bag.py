@@ -14,14 +14,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
+from cutlayers.construction import options
+from cutlayers.construction.openings import PUNCH_BORDER, hand_hole, punched
+from cutlayers.construction.options import LEAST_TAB
+from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
+from cutlayers.construction.style import Card, Style, below, choice, option, size
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import glue_tab, polygon, rectangle, taper_run
-from cutlayers.parts import options
-from cutlayers.parts.openings import PUNCH_BORDER, hand_hole, punched
-from cutlayers.parts.options import LEAST_TAB
-from cutlayers.parts.refusing import refuse_above, refuse_below, refuse_small
-from cutlayers.style import Card, Style, below, choice, option, size
+from cutlayers.telling.errors import StyleError
 
 FOOT_TAPER = 1.05
 """Ends of the tabs on the bottom run in by a little more than 45°, so that they do not meet."""

@@ -11,12 +11,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from cutlayers.construction import options
+from cutlayers.construction.refusing import refuse_above
+from cutlayers.construction.style import Card, Style, option, size
+from cutlayers.construction.trays import deepest_tab
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab, rectangle, taper_run, tuck_flap
-from cutlayers.parts import options
-from cutlayers.parts.refusing import refuse_above
-from cutlayers.parts.trays import deepest_tab
-from cutlayers.style import Card, Style, option, size
 
 CORNER = 10.0
 """mm; radius of the flap's corners."""

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
+from cutlayers.construction.openings import PUNCH_BORDER, punched
+from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_unless_none
+from cutlayers.construction.style import Card, Style, at_most, flag, option, size
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import polygon
-from cutlayers.parts.openings import PUNCH_BORDER, punched
-from cutlayers.parts.refusing import refuse_above, refuse_below, refuse_unless_none
-from cutlayers.style import Card, Style, at_most, flag, option, size
+from cutlayers.telling.errors import StyleError
 
 LEAST_CORNER = 0.5
 """mm; less of a cut is not seen."""

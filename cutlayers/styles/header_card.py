@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from cutlayers.construction.openings import PUNCH_BORDER, hand_hole, punched
+from cutlayers.construction.refusing import refuse_above, refuse_below
+from cutlayers.construction.style import Card, Style, choice, option, size
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import rectangle
-from cutlayers.parts.openings import PUNCH_BORDER, hand_hole, punched
-from cutlayers.parts.refusing import refuse_above, refuse_below
-from cutlayers.style import Card, Style, choice, option, size
 
 LONGER = 1.0
 """mm by which a slot is longer than high at least."""

@@ -9,15 +9,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from cutlayers.construction import options
+from cutlayers.construction.ends import LEAST_HEIGHT, TUCK_CORNER, refuse_thumb
+from cutlayers.construction.openings import thumb_cut, with_window
+from cutlayers.construction.options import LEAST_FLAP, THUMB
+from cutlayers.construction.refusing import refuse_above, refuse_small, refuse_unless_none
+from cutlayers.construction.style import Card, Style, option, size
+from cutlayers.construction.trays import refuse_tab_on_side, refuse_tab_on_wall, tray_net
 from cutlayers.net import Net, Role
 from cutlayers.net.shapes import rectangle, tuck_flap
-from cutlayers.parts import options
-from cutlayers.parts.ends import LEAST_HEIGHT, TUCK_CORNER, refuse_thumb
-from cutlayers.parts.openings import thumb_cut, with_window
-from cutlayers.parts.options import LEAST_FLAP, THUMB
-from cutlayers.parts.refusing import refuse_above, refuse_small, refuse_unless_none
-from cutlayers.parts.trays import refuse_tab_on_side, refuse_tab_on_wall, tray_net
-from cutlayers.style import Card, Style, option, size
 
 
 @dataclass(frozen=True, slots=True)

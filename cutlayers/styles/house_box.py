@@ -11,21 +11,21 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from cutlayers.net import Net, Role, Shape, Stand
-from cutlayers.net.shapes import glue_tab, polygon, rectangle, tuck_flap
-from cutlayers.parts import options
-from cutlayers.parts.ends import (
+from cutlayers.construction import options
+from cutlayers.construction.ends import (
     TUCK_CORNER,
     refuse_end,
     refuse_opening,
     tucked_end,
     with_tucked_end,
 )
-from cutlayers.parts.openings import with_window
-from cutlayers.parts.options import LEAST_FLAP
-from cutlayers.parts.refusing import refuse_above, refuse_small
-from cutlayers.parts.tubes import refuse_seam, tube
-from cutlayers.style import Card, Style, angle, option, size
+from cutlayers.construction.openings import with_window
+from cutlayers.construction.options import LEAST_FLAP
+from cutlayers.construction.refusing import refuse_above, refuse_small
+from cutlayers.construction.style import Card, Style, angle, option, size
+from cutlayers.construction.tubes import refuse_seam, tube
+from cutlayers.net import Net, Role, Shape, Stand
+from cutlayers.net.shapes import glue_tab, polygon, rectangle, tuck_flap
 
 RIDGE_DEG = 50.0
 """Angle between a gable tab's hinge and its end at the ridge."""

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
+from cutlayers.construction.openings import notch
+from cutlayers.construction.refusing import refuse_above, refuse_small
+from cutlayers.construction.style import Card, Style, count, option, size
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import rectangle
-from cutlayers.parts.openings import notch
-from cutlayers.parts.refusing import refuse_above, refuse_small
-from cutlayers.style import Card, Style, count, option, size
+from cutlayers.telling.errors import StyleError
 
 LEAST_CELL = 3.0
 """mm of card between slots; less tears."""

@@ -11,10 +11,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from cutlayers.net import Net, Role, Shape, Stand
-from cutlayers.parts import options
-from cutlayers.parts.refusing import refuse_above, refuse_small
-from cutlayers.parts.stars import (
+from cutlayers.construction import options
+from cutlayers.construction.refusing import refuse_above, refuse_small
+from cutlayers.construction.stars import (
     Star,
     apothem,
     least_height,
@@ -25,8 +24,9 @@ from cutlayers.parts.stars import (
     tab_depth,
     wall_name,
 )
-from cutlayers.paths import Path
-from cutlayers.style import Card, Style, count, option, size
+from cutlayers.construction.style import Card, Style, count, option, size
+from cutlayers.geometry.paths import Path
+from cutlayers.net import Net, Role, Shape, Stand
 
 BELLY_DEG = 30.0
 """How much steeper than the line to its tip a petal leaves its wall, where there is room."""

@@ -20,14 +20,14 @@ import itertools
 import math
 from dataclasses import dataclass, replace
 
+from cutlayers.construction import options
+from cutlayers.construction.options import LEAST_TAB, LEAST_THUMB, THUMB
+from cutlayers.construction.refusing import refuse_above, refuse_small, refuse_unless_none
+from cutlayers.construction.style import Card, Style, option, size
+from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.strokes import Operation
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab, polygon
-from cutlayers.parts import options
-from cutlayers.parts.options import LEAST_TAB, LEAST_THUMB, THUMB
-from cutlayers.parts.refusing import refuse_above, refuse_small, refuse_unless_none
-from cutlayers.paths import Path, Segment
-from cutlayers.strokes import Operation
-from cutlayers.style import Card, Style, option, size
 
 FLATTEST = 0.08
 """Thickness over width of a face; the ends of a flatter pack do not stay folded in."""

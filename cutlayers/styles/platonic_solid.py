@@ -17,15 +17,15 @@ from collections import deque
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
+from cutlayers.construction import options
+from cutlayers.construction.options import LEAST_TAB
+from cutlayers.construction.refusing import refuse_above
+from cutlayers.construction.stars import USUAL_TAB, regular
+from cutlayers.construction.style import Card, Style, at_least, below, choice, flag, size
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab
 from cutlayers.net.space import Vector, cross, dot, minus
-from cutlayers.parts import options
-from cutlayers.parts.options import LEAST_TAB
-from cutlayers.parts.refusing import refuse_above
-from cutlayers.parts.stars import USUAL_TAB, regular
-from cutlayers.style import Card, Style, at_least, below, choice, flag, size
+from cutlayers.telling.errors import StyleError
 
 GOLDEN = (1 + math.sqrt(5)) / 2
 """The golden ratio."""

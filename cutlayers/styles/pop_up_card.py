@@ -12,12 +12,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
+from cutlayers.construction.refusing import refuse_above
+from cutlayers.construction.style import Card, Style, count, option, size
+from cutlayers.geometry.transforms import Point
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import polygon, rectangle
-from cutlayers.parts.refusing import refuse_above
-from cutlayers.style import Card, Style, count, option, size
-from cutlayers.transforms import Point
+from cutlayers.telling.errors import StyleError
 
 LEAST_BOX = 5.0
 """mm; a smaller pop-up box cannot be creased."""

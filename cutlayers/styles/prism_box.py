@@ -9,10 +9,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from cutlayers.net import Net, Role, Stand
-from cutlayers.parts import options
-from cutlayers.parts.refusing import refuse_above, refuse_below, refuse_small
-from cutlayers.parts.stars import (
+from cutlayers.construction import options
+from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
+from cutlayers.construction.stars import (
     Star,
     least_height,
     refuse_side,
@@ -21,7 +20,8 @@ from cutlayers.parts.stars import (
     star_tab,
     tab_depth,
 )
-from cutlayers.style import Card, Style, count, option, size
+from cutlayers.construction.style import Card, Style, count, option, size
+from cutlayers.net import Net, Role, Stand
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,14 +10,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
-from cutlayers.net import Net, Panel, Role, Stand
-from cutlayers.net.shapes import Shape, glue_tab
-from cutlayers.parts import options
-from cutlayers.parts.openings import PUNCH_BORDER, punched
-from cutlayers.parts.options import LEAST_TAB
-from cutlayers.parts.refusing import least_that, refuse_above
-from cutlayers.parts.stars import (
+from cutlayers.construction import options
+from cutlayers.construction.openings import PUNCH_BORDER, punched
+from cutlayers.construction.options import LEAST_TAB
+from cutlayers.construction.refusing import least_that, refuse_above
+from cutlayers.construction.stars import (
     LEAST_SIDE,
     LEAST_TOP,
     USUAL_TAB,
@@ -30,7 +27,7 @@ from cutlayers.parts.stars import (
     tab_depth,
     wall_name,
 )
-from cutlayers.style import (
+from cutlayers.construction.style import (
     LARGEST,
     Card,
     Style,
@@ -42,6 +39,9 @@ from cutlayers.style import (
     option,
     size,
 )
+from cutlayers.net import Net, Panel, Role, Stand
+from cutlayers.net.shapes import Shape, glue_tab
+from cutlayers.telling.errors import StyleError
 
 FLATTEST_DEG = 20.0
 """A triangle that rises less than this from the table is not worth folding."""

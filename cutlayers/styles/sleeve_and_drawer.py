@@ -10,15 +10,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from cutlayers.construction import options
+from cutlayers.construction.openings import thumb_cut, with_window
+from cutlayers.construction.options import LEAST_THUMB, THUMB
+from cutlayers.construction.refusing import refuse_small, refuse_unless_none
+from cutlayers.construction.style import Card, Style, size
+from cutlayers.construction.trays import (
+    deepest_tab,
+    refuse_tab_on_side,
+    refuse_tab_on_wall,
+    tray_net,
+)
+from cutlayers.construction.tubes import tube
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import rectangle
-from cutlayers.parts import options
-from cutlayers.parts.openings import thumb_cut, with_window
-from cutlayers.parts.options import LEAST_THUMB, THUMB
-from cutlayers.parts.refusing import refuse_small, refuse_unless_none
-from cutlayers.parts.trays import deepest_tab, refuse_tab_on_side, refuse_tab_on_wall, tray_net
-from cutlayers.parts.tubes import tube
-from cutlayers.style import Card, Style, size
 
 LEAST_SIDE = 16.0
 """mm; a shorter wall of the sleeve has no room for a seam beside a thumb cut."""

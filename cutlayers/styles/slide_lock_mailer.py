@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from cutlayers.construction.refusing import refuse_above
+from cutlayers.construction.style import Card, Style, option, size
+from cutlayers.geometry.paths import Path, rounded
 from cutlayers.net import Feature, Net, Role, Shape, Stand, Work
 from cutlayers.net.shapes import glue_tab, rectangle
-from cutlayers.parts.refusing import refuse_above
-from cutlayers.paths import Path, rounded
-from cutlayers.style import Card, Style, option, size
 
 SLIT_ROOM = 1.0
 """mm by which the slit is longer than the tongue is wide, at each end."""

@@ -13,9 +13,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from cutlayers.net import Net, Role, Stand
-from cutlayers.net.shapes import Shape, glue_tab, polygon
-from cutlayers.parts.cartons import (
+from cutlayers.construction.cartons import (
     CartonDims,
     carton_body,
     carton_tube,
@@ -24,8 +22,10 @@ from cutlayers.parts.cartons import (
     with_carton_window,
     with_top,
 )
-from cutlayers.parts.openings import notch
-from cutlayers.style import Card, Style, size
+from cutlayers.construction.openings import notch
+from cutlayers.construction.style import Card, Style, size
+from cutlayers.net import Net, Role, Stand
+from cutlayers.net.shapes import Shape, glue_tab, polygon
 
 BODY, REACH = 0.5, 0.75
 """Shares of the width: how deep both bottom panels are, and how far legs and tongue reach."""

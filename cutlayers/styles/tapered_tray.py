@@ -9,11 +9,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
-from cutlayers.net import Net, Stand
-from cutlayers.parts import options
-from cutlayers.parts.refusing import least_that
-from cutlayers.parts.stars import (
+from cutlayers.construction import options
+from cutlayers.construction.refusing import least_that
+from cutlayers.construction.stars import (
     Star,
     apothem,
     refuse_side,
@@ -22,7 +20,9 @@ from cutlayers.parts.stars import (
     star_tab,
     tab_depth,
 )
-from cutlayers.style import Card, Style, at_least, count, size
+from cutlayers.construction.style import Card, Style, at_least, count, size
+from cutlayers.net import Net, Stand
+from cutlayers.telling.errors import StyleError
 
 FLATTEST_DEG = 20.0
 """A wall that rises less than this from the table is a plate, not a wall."""

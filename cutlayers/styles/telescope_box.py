@@ -11,14 +11,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from cutlayers.construction import options
+from cutlayers.construction.options import LEAST_TAB
+from cutlayers.construction.refusing import refuse_above, refuse_small, refuse_unless_none
+from cutlayers.construction.style import Card, Style, option, size
+from cutlayers.construction.trays import (
+    deepest_tab,
+    refuse_tab_on_side,
+    refuse_tab_on_wall,
+    tray_net,
+)
+from cutlayers.construction.tubes import tube
 from cutlayers.net import Net, Stand
 from cutlayers.net.shapes import rectangle
-from cutlayers.parts import options
-from cutlayers.parts.options import LEAST_TAB
-from cutlayers.parts.refusing import refuse_above, refuse_small, refuse_unless_none
-from cutlayers.parts.trays import deepest_tab, refuse_tab_on_side, refuse_tab_on_wall, tray_net
-from cutlayers.parts.tubes import tube
-from cutlayers.style import Card, Style, option, size
 
 LEAST_LID = 6.0
 """mm; a lower lid holds no glue tab and slips off."""

@@ -5,14 +5,14 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from cutlayers.errors import StyleError
+from cutlayers.construction import options
+from cutlayers.construction.options import LEAST_TAB_END
+from cutlayers.construction.refusing import refuse_small
+from cutlayers.construction.style import Card, Style, above, angle, below, size
+from cutlayers.construction.trays import refuse_tab_on_side, tray_net
 from cutlayers.net import Net
 from cutlayers.net.shapes import taper_run
-from cutlayers.parts import options
-from cutlayers.parts.options import LEAST_TAB_END
-from cutlayers.parts.refusing import refuse_small
-from cutlayers.parts.trays import refuse_tab_on_side, tray_net
-from cutlayers.style import Card, Style, above, angle, below, size
+from cutlayers.telling.errors import StyleError
 
 LEAST_TAPER_DEG = 1.0
 """A tab with less has a sliver of waste beside it that no tool cuts cleanly."""

@@ -8,9 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from cutlayers.errors import StyleError
-from cutlayers.net import Feature, Net, Stand, Work
-from cutlayers.parts.cartons import (
+from cutlayers.construction.cartons import (
     CartonBody,
     CartonDims,
     carton_body,
@@ -19,11 +17,23 @@ from cutlayers.parts.cartons import (
     with_carton_window,
     with_top,
 )
-from cutlayers.parts.ends import refuse_end, with_tucked_end
-from cutlayers.parts.refusing import refuse_above, refuse_below
-from cutlayers.parts.tubes import refuse_seam
-from cutlayers.paths import Path
-from cutlayers.style import Card, Style, above, at_least, at_most, below, choice, option, size
+from cutlayers.construction.ends import refuse_end, with_tucked_end
+from cutlayers.construction.refusing import refuse_above, refuse_below
+from cutlayers.construction.style import (
+    Card,
+    Style,
+    above,
+    at_least,
+    at_most,
+    below,
+    choice,
+    option,
+    size,
+)
+from cutlayers.construction.tubes import refuse_seam
+from cutlayers.geometry.paths import Path
+from cutlayers.net import Feature, Net, Stand, Work
+from cutlayers.telling.errors import StyleError
 
 LEAST_TEAR = 3.0
 """mm; a narrower strip tears off before it tears open."""

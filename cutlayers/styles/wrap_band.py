@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from cutlayers.construction.refusing import refuse_above
+from cutlayers.construction.style import Card, Style, option, size
+from cutlayers.geometry.paths import Path, rounded
 from cutlayers.net import Feature, Net, Role, Shape, Stand, Work
 from cutlayers.net.shapes import rectangle
-from cutlayers.parts.refusing import refuse_above
-from cutlayers.paths import Path, rounded
-from cutlayers.style import Card, Style, option, size
 
 CORNER = 4.0
 """mm; radius of the free ends' corners."""

@@ -16,10 +16,10 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from cutlayers.machine import Tool, ToolType
-from cutlayers.offsetting import turn_between
-from cutlayers.paths import Path, Segment
-from cutlayers.transforms import Point
+from cutlayers.geometry.offsetting import turn_between
+from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.transforms import Point
+from cutlayers.profile.machine import Tool, ToolType
 
 STILL = 1e-9
 """mm; a step of the axis shorter than this is rounding."""

@@ -12,11 +12,11 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from cutlayers.crossings import distance_to
-from cutlayers.findings import Finding, Severity
-from cutlayers.machine import Bridges
-from cutlayers.paths import Path, Segment
-from cutlayers.strokes import Stroke
+from cutlayers.geometry.crossings import distance_to
+from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.strokes import Stroke
+from cutlayers.profile.machine import Bridges
+from cutlayers.telling.findings import Finding, Severity
 from cutlayers.toolpaths.places import ON_A_CUT, Lines
 
 PHASES = 16

@@ -10,7 +10,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from cutlayers.transforms import Point
+from cutlayers.geometry.transforms import Point
 
 Place = tuple[int, int, int]
 """The stops visited, as bits, the last of them, and the door it was left by."""

@@ -14,10 +14,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from cutlayers.findings import Finding, Severity
-from cutlayers.offsetting import Loss, Offset, offset_parts
-from cutlayers.paths import Path
-from cutlayers.strokes import Operation, Part, Stroke
+from cutlayers.geometry.offsetting import Loss, Offset, offset_parts
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation, Part, Stroke
+from cutlayers.telling.findings import Finding, Severity
 
 CONTOURS = (Part.OUTLINE, Part.OPENING)
 

@@ -7,11 +7,11 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from cutlayers.machine import Machine
-from cutlayers.strokes import Operation
+from cutlayers.geometry.strokes import Operation
+from cutlayers.geometry.transforms import Point
+from cutlayers.profile.machine import Machine
 from cutlayers.toolpaths.model import Plan, Toolpath
 from cutlayers.toolpaths.motion import idle_s, work_s
-from cutlayers.transforms import Point
 
 HOME: Point = (0.0, 0.0)
 """Where the tool comes from: the lower left corner of the sheet."""

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from cutlayers.findings import Finding
-from cutlayers.machine import Tool
-from cutlayers.paths import Path
-from cutlayers.strokes import Operation, Part, Stroke
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation, Part, Stroke
+from cutlayers.profile.machine import Tool
+from cutlayers.telling.findings import Finding
 
 
 @dataclass(frozen=True, slots=True)

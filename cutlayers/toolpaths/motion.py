@@ -10,9 +10,9 @@ from __future__ import annotations
 
 import math
 
-from cutlayers.machine import Tool
-from cutlayers.offsetting import turn_between
-from cutlayers.paths import Path
+from cutlayers.geometry.offsetting import turn_between
+from cutlayers.geometry.paths import Path
+from cutlayers.profile.machine import Tool
 
 REST_TURN = math.radians(15.0)
 """A turn from which the carriage must all but stop; below it hardly slows. Empirical."""

@@ -12,13 +12,13 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
-from cutlayers.offsetting import turn_between
-from cutlayers.paths import Path
-from cutlayers.strokes import Stroke
+from cutlayers.geometry.offsetting import turn_between
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Stroke
+from cutlayers.geometry.transforms import Point
 from cutlayers.toolpaths.few_stops import Stop
 from cutlayers.toolpaths.places import Region
 from cutlayers.toolpaths.tour import shortest_way
-from cutlayers.transforms import Point
 
 SHARP = math.radians(10.0)
 """A turn from which a joint is a corner, where a start shows less than in a smooth line."""

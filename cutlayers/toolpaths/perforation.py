@@ -19,10 +19,10 @@ import math
 from dataclasses import dataclass
 from enum import Enum
 
-from cutlayers.lengths import MM_PER
-from cutlayers.machine import Perforation
-from cutlayers.offsetting import turn_between
-from cutlayers.paths import Path, Segment
+from cutlayers.geometry.offsetting import turn_between
+from cutlayers.geometry.paths import Path, Segment
+from cutlayers.profile.machine import Perforation
+from cutlayers.telling.lengths import MM_PER
 
 CORNER = math.radians(30.0)
 """A turn from which a line has a corner: a tear does not follow a sharper one by itself."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 import bisect
 from collections.abc import Iterable
 
-from cutlayers.crossings import distance_to
-from cutlayers.paths import Path, Segment
-from cutlayers.transforms import Point
+from cutlayers.geometry.crossings import distance_to
+from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.transforms import Point
 
 ON_A_CUT = 1e-3
 """mm; an end this near to a cut lies on it. A thousandth of a millimetre is far more than

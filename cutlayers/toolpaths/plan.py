@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from cutlayers.findings import Finding, Severity
-from cutlayers.machine import Machine, Method, OperationPlan, Perforation, Tool
-from cutlayers.paths import Path
-from cutlayers.strokes import Operation, Part, Stroke
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation, Part, Stroke
+from cutlayers.geometry.transforms import Point
+from cutlayers.profile.machine import Machine, Method, OperationPlan, Perforation, Tool
+from cutlayers.telling.findings import Finding, Severity
 from cutlayers.toolpaths.blade import (
     final_direction,
     holder_path,
@@ -27,7 +28,6 @@ from cutlayers.toolpaths.score import end_ticks, pull_back
 from cutlayers.toolpaths.second_side import AXIS_OF, back_of, is_for_back, turned_over
 from cutlayers.toolpaths.shared import cut_shared_once
 from cutlayers.toolpaths.small_features import small_features
-from cutlayers.transforms import Point
 
 
 def plan_toolpaths(strokes: Sequence[Stroke], machine: Machine) -> Plan:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from cutlayers.findings import Finding, Severity
-from cutlayers.paths import Path
-from cutlayers.strokes import Operation, Part, Stroke
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation, Part, Stroke
+from cutlayers.telling.findings import Finding, Severity
 from cutlayers.toolpaths.places import Lines
 
 

@@ -16,9 +16,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Literal
 
-from cutlayers.machine import Machine, Method
-from cutlayers.strokes import Fold, Operation, Stroke
-from cutlayers.transforms import Transform
+from cutlayers.geometry.strokes import Fold, Operation, Stroke
+from cutlayers.geometry.transforms import Transform
+from cutlayers.profile.machine import Machine, Method
 
 Turn = Literal["left-right", "top-bottom"]
 

@@ -12,11 +12,11 @@ import itertools
 from collections.abc import Sequence
 from dataclasses import replace
 
-from cutlayers.crossings import crossings, distance_to
+from cutlayers.geometry.crossings import crossings, distance_to
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.net import Net, Panel, Role, linework
 from cutlayers.net.model import COINCIDENT
-from cutlayers.paths import Path
-from cutlayers.strokes import Operation, Part, Stroke
 
 
 def cut_shared_once(strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:

@@ -10,14 +10,14 @@ import itertools
 import math
 from collections.abc import Iterator, Sequence
 
-from cutlayers.crossings import crossings, distance_to
-from cutlayers.findings import Finding, Severity
-from cutlayers.machine import Tool, ToolType
-from cutlayers.offsetting import offset_parts, turn_between
-from cutlayers.paths import Path, Segment
-from cutlayers.strokes import Operation, Part, Stroke
+from cutlayers.geometry.crossings import crossings, distance_to
+from cutlayers.geometry.offsetting import offset_parts, turn_between
+from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.strokes import Operation, Part, Stroke
+from cutlayers.geometry.transforms import Point
+from cutlayers.profile.machine import Tool, ToolType
+from cutlayers.telling.findings import Finding, Severity
 from cutlayers.toolpaths.places import ON_A_CUT
-from cutlayers.transforms import Point
 
 CHORD = 0.02
 """mm by which chords may stray from arcs when distances between cuts are measured."""

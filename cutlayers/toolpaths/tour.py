@@ -18,9 +18,9 @@ from __future__ import annotations
 import random
 from collections.abc import Iterable, Sequence
 
+from cutlayers.geometry.transforms import Point
 from cutlayers.toolpaths.few_stops import Stop, are_few, shortest_of_few
 from cutlayers.toolpaths.nearby import nearest_points
-from cutlayers.transforms import Point
 
 NEIGHBOURS = 9
 """Ends tried as the next one to go to; the best next end is hardly ever farther down the list."""

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from cutlayers.machine import Machine
-from cutlayers.make import machine_files, sheet_picture
-from cutlayers.materials import load_card, material_for, refuse_hazards, tuned
-from cutlayers.stock import Stock
-from cutlayers.strokes import Operation
+from cutlayers.geometry.strokes import Operation
+from cutlayers.job.stock import Stock
+from cutlayers.making.make import machine_files, sheet_picture
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.materials import load_card, material_for, refuse_hazards, tuned
 from cutlayers.trials.instructions import instructions
 from cutlayers.trials.layout import draw_sheet
 from cutlayers.trials.model import Setup, Trial, TrialSheet

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from html import escape
 
 from cutlayers.formats.drawing import Drawing
-from cutlayers.formats.picture import draw_picture
-from cutlayers.materials import HEAD, LoadCard
+from cutlayers.pictures.sheet import draw_picture
+from cutlayers.profile.materials import HEAD, LoadCard
 from cutlayers.trials.model import ReadingSpec, Setup, Trial
 
 STYLE = """

@@ -14,11 +14,11 @@ import math
 from collections.abc import Iterable
 from dataclasses import replace
 
-from cutlayers.errors import TrialError
-from cutlayers.paths import Path
-from cutlayers.strokes import Part as StrokePart
-from cutlayers.strokes import Stroke
-from cutlayers.transforms import Transform
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Part as StrokePart
+from cutlayers.geometry.strokes import Stroke
+from cutlayers.geometry.transforms import Transform
+from cutlayers.telling.errors import TrialError
 from cutlayers.trials.layout import as_sheet, cut, drawn, heading, label
 from cutlayers.trials.model import (
     Outcome,

@@ -6,8 +6,8 @@ import math
 import re
 from dataclasses import replace
 
-from cutlayers.errors import TrialError
-from cutlayers.strokes import Operation
+from cutlayers.geometry.strokes import Operation
+from cutlayers.telling.errors import TrialError
 from cutlayers.trials.model import Setup
 
 MOST_RUNGS = 10

@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from cutlayers.errors import TrialError
-from cutlayers.findings import Finding, Severity
 from cutlayers.formats.drawing import Drawing, Layer
-from cutlayers.layers import DASHES
+from cutlayers.geometry.paths import Path, union_bounds
+from cutlayers.geometry.strokes import Operation, Stroke
+from cutlayers.geometry.strokes import Part as StrokePart
+from cutlayers.geometry.transforms import Point, Transform
+from cutlayers.job.stock import SHEETS_MM
 from cutlayers.lettering.single_stroke import Anchor, letter, text_width, unsupported
-from cutlayers.machine import Machine
-from cutlayers.paths import Path, union_bounds
-from cutlayers.stock import SHEETS_MM
-from cutlayers.strokes import Operation, Stroke
-from cutlayers.strokes import Part as StrokePart
+from cutlayers.making.layers import DASHES
+from cutlayers.profile.machine import Machine
+from cutlayers.telling.errors import TrialError
+from cutlayers.telling.findings import Finding, Severity
 from cutlayers.toolpaths import plan_toolpaths
-from cutlayers.transforms import Point, Transform
 from cutlayers.trials.model import Part, Setup, TrialSheet
 
 CAP = 3.5

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from cutlayers.machine import Machine, Tool, ToolType
-from cutlayers.paths import Path
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation, Stroke
 from cutlayers.profile.editing import Key, Value
-from cutlayers.strokes import Operation, Stroke
+from cutlayers.profile.machine import Machine, Tool, ToolType
 
 Readings = Mapping[str, tuple[float, ...]]
 """What was read, by name, each as often as it was read; lengths in mm."""

@@ -11,11 +11,11 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from cutlayers.errors import TrialError
-from cutlayers.machine import Machine, Tool, ToolType
-from cutlayers.paths import Path
-from cutlayers.strokes import Part as StrokePart
-from cutlayers.transforms import Transform
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Part as StrokePart
+from cutlayers.geometry.transforms import Transform
+from cutlayers.profile.machine import Machine, Tool, ToolType
+from cutlayers.telling.errors import TrialError
 from cutlayers.trials.ladder import step_of
 from cutlayers.trials.layout import as_sheet, cut, heading, label
 from cutlayers.trials.model import (

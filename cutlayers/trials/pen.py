@@ -7,11 +7,11 @@ number and less than the next one's.
 
 from __future__ import annotations
 
-from cutlayers.errors import TrialError
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation
 from cutlayers.lettering.single_stroke import text_width
-from cutlayers.machine import Tool, ToolType
-from cutlayers.paths import Path
-from cutlayers.strokes import Operation
+from cutlayers.profile.machine import Tool, ToolType
+from cutlayers.telling.errors import TrialError
 from cutlayers.trials.layout import as_sheet, drawn, heading, label
 from cutlayers.trials.model import (
     Outcome,

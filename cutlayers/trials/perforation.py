@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from cutlayers.errors import TrialError
-from cutlayers.machine import Machine, Perforation
-from cutlayers.paths import Path
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation, Stroke
+from cutlayers.geometry.strokes import Part as StrokePart
 from cutlayers.profile.editing import Key
-from cutlayers.strokes import Operation, Stroke
-from cutlayers.strokes import Part as StrokePart
+from cutlayers.profile.machine import Machine, Perforation
+from cutlayers.telling.errors import TrialError
 from cutlayers.trials.ladder import rungs_of, step_of
 from cutlayers.trials.layout import as_sheet, cut, heading, label
 from cutlayers.trials.model import (

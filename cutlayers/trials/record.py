@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from cutlayers.errors import LengthError, TrialError
-from cutlayers.lengths import parse_length
 from cutlayers.profile.editing import Edit, Key, Value
-from cutlayers.reading.nearest import did_you_mean
 from cutlayers.reading.values import read_number
+from cutlayers.telling.errors import LengthError, TrialError
+from cutlayers.telling.lengths import parse_length
+from cutlayers.telling.nearest import did_you_mean
 from cutlayers.trials.model import Outcome, Readings, ReadingSpec, Setup, Trial
 
 NEAR_RUNG = 1e-6

@@ -10,14 +10,14 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from cutlayers.errors import TrialError
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation, Stroke
+from cutlayers.geometry.strokes import Part as StrokePart
+from cutlayers.geometry.transforms import Point
 from cutlayers.lettering.single_stroke import letter
-from cutlayers.machine import Machine
-from cutlayers.paths import Path
+from cutlayers.profile.machine import Machine
 from cutlayers.sheets.register import register_marks
-from cutlayers.strokes import Operation, Stroke
-from cutlayers.strokes import Part as StrokePart
-from cutlayers.transforms import Point
+from cutlayers.telling.errors import TrialError
 from cutlayers.trials.layout import SPACE, as_sheet, drawn
 from cutlayers.trials.model import (
     Outcome,

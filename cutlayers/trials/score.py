@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 
-from cutlayers.errors import TrialError
-from cutlayers.machine import Method
-from cutlayers.paths import Path
-from cutlayers.strokes import Fold, Operation, Stroke
-from cutlayers.strokes import Part as StrokePart
-from cutlayers.transforms import Transform
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Fold, Operation, Stroke
+from cutlayers.geometry.strokes import Part as StrokePart
+from cutlayers.geometry.transforms import Transform
+from cutlayers.profile.machine import Method
+from cutlayers.telling.errors import TrialError
 from cutlayers.trials.ladder import resolved, setting_rungs, step_of
 from cutlayers.trials.layout import as_sheet, cut, heading, label
 from cutlayers.trials.model import (

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 
-from cutlayers.errors import TrialError
-from cutlayers.paths import Path, rounded
-from cutlayers.strokes import Operation, Stroke
-from cutlayers.strokes import Part as StrokePart
-from cutlayers.transforms import Transform
+from cutlayers.geometry.paths import Path, rounded
+from cutlayers.geometry.strokes import Operation, Stroke
+from cutlayers.geometry.strokes import Part as StrokePart
+from cutlayers.geometry.transforms import Transform
+from cutlayers.telling.errors import TrialError
 from cutlayers.trials.ladder import resolved, setting_rungs, step_of
 from cutlayers.trials.layout import as_sheet, cut, heading, label
 from cutlayers.trials.model import (

@@ -10,10 +10,10 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from cutlayers.errors import TrialError
-from cutlayers.machine import Correction, Machine
-from cutlayers.paths import Path
-from cutlayers.strokes import Stroke
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Stroke
+from cutlayers.profile.machine import Correction, Machine
+from cutlayers.telling.errors import TrialError
 from cutlayers.trials.layout import SPACE, as_sheet, drawn, label
 from cutlayers.trials.model import (
     Outcome,

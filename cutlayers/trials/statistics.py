@@ -12,7 +12,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from cutlayers.errors import TrialError
+from cutlayers.telling.errors import TrialError
 
 _T95 = (
     *(12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228),

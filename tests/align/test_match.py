@@ -9,10 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutlayers.align.match import align
-from cutlayers.errors import AlignError
-from cutlayers.machine import RegisterPlan
+from cutlayers.geometry.transforms import Point, Transform
+from cutlayers.profile.machine import RegisterPlan
 from cutlayers.sheets.register import register_marks
-from cutlayers.transforms import Point, Transform
+from cutlayers.telling.errors import AlignError
 
 SHEETS = {"A4": (210.0, 297.0), "square": (304.8, 304.8)}
 

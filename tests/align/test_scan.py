@@ -26,16 +26,16 @@ from cutlayers.align.find import find_marks
 from cutlayers.align.match import align
 from cutlayers.align.scan import read_scan
 from cutlayers.cli import main
-from cutlayers.errors import AlignError
 from cutlayers.formats.pdf import write_pdf
 from cutlayers.formats.print_png import write_print_png
-from cutlayers.machine import RegisterPlan
-from cutlayers.paths import Path as OurPath
-from cutlayers.printing import print_page
+from cutlayers.geometry.paths import Path as OurPath
+from cutlayers.geometry.transforms import Transform
+from cutlayers.making.printing import print_page
+from cutlayers.profile.machine import RegisterPlan
 from cutlayers.profile.search import shipped_folder
 from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.register import INK_WIDTH
-from cutlayers.transforms import Transform
+from cutlayers.telling.errors import AlignError
 from tests.printed import EVERY_KIND, machine, planned, table
 
 DISTORTIONS = int(os.environ.get("CUTLAYERS_DISTORTIONS", "8"))

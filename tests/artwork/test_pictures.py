@@ -12,9 +12,9 @@ from PIL import Image
 
 from cutlayers.artwork.ink import Figure, Raster
 from cutlayers.artwork.pictures import MOST_PIXELS, read_picture
-from cutlayers.errors import JobError
 from cutlayers.job.reading import job_from
 from cutlayers.reading.values import ValueRefused
+from cutlayers.telling.errors import JobError
 
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"{}>{}</svg>'
 SQUARE = '<rect width="10" height="10"/>'

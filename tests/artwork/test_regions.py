@@ -8,9 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutlayers.artwork.regions import area_of, regions, share_out
+from cutlayers.construction.style import Card, styles
 from cutlayers.net import Net, Role
 from cutlayers.net.shapes import glue_tab, rectangle
-from cutlayers.style import Card, styles
 
 
 def cross_net() -> Net:

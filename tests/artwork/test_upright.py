@@ -12,10 +12,10 @@ from cutlayers.artwork.model import Art, Picture, Spot
 from cutlayers.artwork.panel_ink import panel_ink
 from cutlayers.artwork.regions import regions
 from cutlayers.artwork.standing import folded, uprights
-from cutlayers.errors import NetError
+from cutlayers.construction.style import Card, Style, styles
 from cutlayers.net import Net
 from cutlayers.net.space import Vector, cross, dot, minus
-from cutlayers.style import Card, Style, styles
+from cutlayers.telling.errors import NetError
 
 FIGURE = Figure(2.0, 1.0, (Paint((Contour.polygon(((0, 0), (2, 0), (2, 1))),), fill="#000000"),))
 PICTURE = Picture("flag.svg", FIGURE, aspect=2.0)

@@ -29,12 +29,12 @@ def main() -> None:
     """Print the table."""
     begin = time.process_time()
     from cutlayers.checks import check_box
+    from cutlayers.construction.style import Card, style_named
     from cutlayers.fitting import item
     from cutlayers.fitting.search import size_for_item
     from cutlayers.net.assembly import assemble
     from cutlayers.net.folding import fold
-    from cutlayers.style import Card, style_named
-    from cutlayers.views import draw_views, usual_views
+    from cutlayers.pictures.folded import draw_views, usual_views
 
     print(f"imports {(time.process_time() - begin) * 1000:.0f} ms, once")
     card, ball = Card(0.3), item("sphere", {"diameter": 58}, 2)

@@ -23,12 +23,12 @@ import rectpack
 import shapely
 import spyrrow
 
-from cutlayers.errors import PlacementError
-from cutlayers.order import SheetRules
+from cutlayers.construction.style import Card, style_named
+from cutlayers.job.order import SheetRules
 from cutlayers.sheets.model import Piece
 from cutlayers.sheets.outlines import outline_of
 from cutlayers.sheets.placing import place_pieces
-from cutlayers.style import Card, style_named
+from cutlayers.telling.errors import PlacementError
 from tests.sheets.judge import (
     complaints,
     machine,

@@ -10,7 +10,7 @@ import pytest
 
 from cutlayers.guide.sheet import job_sheet
 from cutlayers.job.reading import read_job
-from cutlayers.make import plan_job
+from cutlayers.making.make import plan_job
 from cutlayers.profile.reading import read_profile
 from cutlayers.profile.search import find_profile
 from tests.browser import chromium

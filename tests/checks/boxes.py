@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from cutlayers.geometry.paths import Path
 from cutlayers.net import Feature, Net, Role, Stand, Work
 from cutlayers.net.shapes import Shape, glue_tab, rectangle
-from cutlayers.paths import Path
 
 CALIPER = 0.5
 

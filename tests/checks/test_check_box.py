@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 
 from cutlayers.checks import check_box
-from cutlayers.findings import Severity
+from cutlayers.construction.style import Card, Style, styles
 from cutlayers.fitting import item
+from cutlayers.geometry.paths import Path, Segment
 from cutlayers.net import Hinge, Net, Panel, Role
-from cutlayers.paths import Path, Segment
-from cutlayers.style import Card, Style, styles
+from cutlayers.telling.findings import Severity
 from tests.checks.boxes import square_lid, square_tray
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from cutlayers.checks.closing import check_closing
-from cutlayers.limits import Limits
+from cutlayers.job.limits import Limits
 from cutlayers.net import Net, Role
 from cutlayers.net.assembly import assemble
 from cutlayers.net.shapes import rectangle

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from cutlayers.checks.flat import check_flat
+from cutlayers.construction.style import Card, style_named
 from cutlayers.net import Net
-from cutlayers.style import Card, style_named
 from tests.checks.test_closing import four_round_a_point
 
 

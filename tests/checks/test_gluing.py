@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 
 from cutlayers.checks.gluing import check_gluing
-from cutlayers.findings import Finding, Severity
-from cutlayers.limits import Limits
+from cutlayers.job.limits import Limits
 from cutlayers.net import Net, Role
 from cutlayers.net.assembly import assemble
 from cutlayers.net.shapes import glue_tab, rectangle
+from cutlayers.telling.findings import Finding, Severity
 from tests.checks.boxes import square_tray, with_tab
 
 

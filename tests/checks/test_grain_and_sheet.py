@@ -6,8 +6,8 @@ import pytest
 
 from cutlayers.checks.grain import check_grain
 from cutlayers.checks.sheet import check_sheet
+from cutlayers.construction.style import Card, style_named
 from cutlayers.net import Net
-from cutlayers.style import Card, style_named
 from tests.checks.boxes import square_tray
 
 

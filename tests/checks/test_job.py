@@ -7,13 +7,13 @@ from dataclasses import replace
 import pytest
 
 from cutlayers.checks.job import check_orders
+from cutlayers.construction.style import Card, style_named
 from cutlayers.fitting import item
+from cutlayers.geometry.transforms import Transform
+from cutlayers.job.order import Job, Order
+from cutlayers.job.stock import Grain, Stock
 from cutlayers.net import linework
-from cutlayers.order import Job, Order
 from cutlayers.sheets.model import Piece, Placed, Sheet
-from cutlayers.stock import Grain, Stock
-from cutlayers.style import Card, style_named
-from cutlayers.transforms import Transform
 
 
 def carton_job(grain: Grain) -> Job:

@@ -7,12 +7,12 @@ import pytest
 
 from cutlayers.checks.gluing import check_gluing
 from cutlayers.checks.lid import check_lid, sides
-from cutlayers.findings import Severity
-from cutlayers.limits import Limits
+from cutlayers.construction.style import Card, style_named
+from cutlayers.job.limits import Limits
 from cutlayers.net import Net, Role
 from cutlayers.net.assembly import assemble
 from cutlayers.net.shapes import glue_tab
-from cutlayers.style import Card, style_named
+from cutlayers.telling.findings import Severity
 from tests.checks.boxes import square_lid, square_tray
 
 T = 0.3

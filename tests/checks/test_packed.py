@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from cutlayers.checks.packed import check_packed
-from cutlayers.findings import Severity
+from cutlayers.construction.style import Card, style_named
 from cutlayers.fitting import Item, item
 from cutlayers.net.assembly import assemble
-from cutlayers.style import Card, style_named
+from cutlayers.telling.findings import Severity
 from tests.checks.boxes import CALIPER, square_tray, with_tab
 
 

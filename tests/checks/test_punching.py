@@ -5,12 +5,12 @@ from __future__ import annotations
 import pytest
 
 from cutlayers.checks.punching import check_punching, layers_at
-from cutlayers.findings import Finding
-from cutlayers.limits import Limits
+from cutlayers.construction.style import Card, style_named
+from cutlayers.geometry.paths import Path
+from cutlayers.job.limits import Limits
 from cutlayers.net import Feature, Net, Work
 from cutlayers.net.assembly import assemble
-from cutlayers.paths import Path
-from cutlayers.style import Card, style_named
+from cutlayers.telling.findings import Finding
 from tests.checks.boxes import CALIPER, folded_strip
 
 

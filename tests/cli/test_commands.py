@@ -12,9 +12,9 @@ import pytest
 from click.testing import CliRunner, Result
 
 from cutlayers.cli import main
+from cutlayers.construction.style import styles
 from cutlayers.job.reading import read_job
 from cutlayers.profile.search import FOLDER_VARIABLE
-from cutlayers.style import styles
 
 ROOT = Path(__file__).parents[2]
 SAMPLES = sorted((ROOT / "samples").glob("*.toml"))

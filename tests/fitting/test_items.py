@@ -6,8 +6,8 @@ import math
 
 import pytest
 
-from cutlayers.errors import StyleError
 from cutlayers.fitting import item
+from cutlayers.telling.errors import StyleError
 
 
 @pytest.mark.parametrize(

@@ -6,11 +6,11 @@ import math
 
 import pytest
 
+from cutlayers.construction.style import Card, style_named
 from cutlayers.fitting import Item, item
 from cutlayers.fitting.packing import Packing, pack
 from cutlayers.net import Net
 from cutlayers.net.assembly import assemble
-from cutlayers.style import Card, style_named
 from tests.checks.boxes import CALIPER, square_lid, square_tray
 
 INSIDE = 60 - CALIPER

@@ -7,10 +7,10 @@ from typing import Any
 
 import pytest
 
-from cutlayers.errors import StyleError
+from cutlayers.construction.style import Card, Style, style_named, styles
 from cutlayers.fitting import Item, item
 from cutlayers.fitting.search import fits, scaled_for_item, size_for_item
-from cutlayers.style import Card, Style, style_named, styles
+from cutlayers.telling.errors import StyleError
 
 CARD = Card(0.3)
 BOMB = item("sphere", {"diameter": 58}, 2)

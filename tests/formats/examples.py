@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from cutlayers.formats.drawing import Drawing, Layer
-from cutlayers.paths import Bounds, Path, rounded
+from cutlayers.geometry.paths import Bounds, Path, rounded
 
 QUARTER = math.tan(math.radians(90) / 4)
 """Bulge of a quarter circle."""

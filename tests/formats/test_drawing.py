@@ -2,8 +2,8 @@ from __future__ import annotations
 
 import pytest
 
-from cutlayers.errors import OutputError
 from cutlayers.formats.drawing import Drawing, Layer, straightened
+from cutlayers.telling.errors import OutputError
 from tests.formats.examples import BOX, CIRCLE, cut, score, sheet
 
 

@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from cutlayers.errors import OutputError
 from cutlayers.formats.files import write_files
+from cutlayers.telling.errors import OutputError
 
 
 def contents(folder: Path) -> dict[str, bytes]:

@@ -10,9 +10,9 @@ import pytest
 from cutlayers.artwork.ink import Contour, Figure, InkLayer, Paint, Raster, Stamp
 from cutlayers.formats.drawing import Layer
 from cutlayers.formats.pdf import PrintPage, WorkLayer, write_pdf
-from cutlayers.paths import Path
-from cutlayers.printing import print_page
-from cutlayers.transforms import Transform
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.transforms import Transform
+from cutlayers.making.printing import print_page
 from tests.printed import every_kind, machine
 
 POINT = 72 / 25.4

@@ -12,10 +12,10 @@ from pathlib import Path
 import pytest
 
 from cutlayers.formats.dxf import write_dxf
-from cutlayers.formats.picture import draw_picture
 from cutlayers.formats.png import write_png
 from cutlayers.formats.svg import write_svg
-from cutlayers.machine import DxfSettings, SvgSettings
+from cutlayers.pictures.sheet import draw_picture
+from cutlayers.profile.machine import DxfSettings, SvgSettings
 from tests.formats.examples import EXAMPLES
 
 SEVERAL = EXAMPLES[-1].drawing

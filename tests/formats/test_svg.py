@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 from lxml import etree
 
 from cutlayers.formats.svg import SVG_NAMESPACE, number, onto_page, path_data, write_svg
-from cutlayers.machine import SvgSettings
-from cutlayers.paths import Path
+from cutlayers.geometry.paths import Path
+from cutlayers.profile.machine import SvgSettings
 from tests.formats.examples import CIRCLE, EXAMPLES, QUARTER
 
 SEVERAL = EXAMPLES[-1].drawing

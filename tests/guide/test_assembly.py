@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from cutlayers.construction.style import Card, style_named
 from cutlayers.guide.assembly import Action, Step, assembly_steps
 from cutlayers.net import Net
-from cutlayers.style import Card, style_named
 
 FOLD, SEAM, GLUE = Action.FOLD, Action.SEAM, Action.GLUE
 

@@ -10,14 +10,14 @@ import shapely
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
-from cutlayers.errors import NetError, StyleError
+from cutlayers.construction.style import Card, Style, styles
+from cutlayers.geometry.strokes import Fold, Operation, Stroke
 from cutlayers.guide.by_hand import Face
 from cutlayers.guide.rounding import Grid
 from cutlayers.guide.ruler import RULERS, Ruler
 from cutlayers.guide.scoring import LIES, hand_blank
 from cutlayers.net import Linework, Net, linework
-from cutlayers.strokes import Fold, Operation, Stroke
-from cutlayers.style import Card, Style, styles
+from cutlayers.telling.errors import NetError, StyleError
 from tests.guide.person import Drawn, Point, work
 
 NEAR = 1e-6

@@ -6,11 +6,11 @@ import math
 
 import pytest
 
+from cutlayers.construction.style import Card, style_named
 from cutlayers.guide.material import box_needs
+from cutlayers.job.stock import Stock
 from cutlayers.net import Net
 from cutlayers.net.guides import with_glue_lines
-from cutlayers.stock import Stock
-from cutlayers.style import Card, style_named
 
 CARD = Stock("card", 0.3, (210.0, 297.0), 250.0)
 

@@ -18,10 +18,10 @@ from cutlayers.guide.ruler import RULERS, usual_ruler
 from cutlayers.guide.sheet import job_sheet
 from cutlayers.guide.style_sheet import CSS
 from cutlayers.job.reading import read_job
-from cutlayers.lengths import parse_length
-from cutlayers.make import plan_job
+from cutlayers.making.make import plan_job
 from cutlayers.profile.reading import read_profile
 from cutlayers.profile.search import find_profile
+from cutlayers.telling.lengths import parse_length
 
 SAMPLES = [
     path

@@ -9,7 +9,7 @@ from hypothesis import Phase, example, given, settings
 from hypothesis import strategies as st
 
 from cutlayers.checks import check_box
-from cutlayers.errors import NetError
+from cutlayers.construction.style import Card, style_named
 from cutlayers.guide.angles import settled
 from cutlayers.guide.fits import round_box
 from cutlayers.guide.rounding import Grid
@@ -17,7 +17,7 @@ from cutlayers.guide.ruler import RULERS, Ruler
 from cutlayers.net import Net, Role
 from cutlayers.net.folding import fold
 from cutlayers.net.shapes import rectangle
-from cutlayers.style import Card, style_named
+from cutlayers.telling.errors import NetError
 
 QUICK = (Phase.explicit, Phase.generate)
 """Without shrinking: each example folds a box, and a failing one is small enough to read."""

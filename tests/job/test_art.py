@@ -6,9 +6,9 @@ from typing import Any
 import pytest
 
 from cutlayers.artwork.model import FlatColour, Lettering, Pattern
-from cutlayers.errors import JobError
 from cutlayers.job.art_tables import ArtTable, FacingTable, JobPrintTable
 from cutlayers.job.reading import job_from, job_schema
+from cutlayers.telling.errors import JobError
 from tests.printed import table
 
 ROOT = Path(__file__).parents[2]

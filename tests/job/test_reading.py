@@ -11,13 +11,13 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from cutlayers.errors import JobError, StyleError
+from cutlayers.construction.style import Card, Style, angle, choice, count, flag, option, size
 from cutlayers.job.dimensions import dimension_place
 from cutlayers.job.reading import job_from, job_schema, read_job
+from cutlayers.job.stock import Stock
 from cutlayers.net import Net
 from cutlayers.net.shapes import rectangle
-from cutlayers.stock import Stock
-from cutlayers.style import Card, Style, angle, choice, count, flag, option, size
+from cutlayers.telling.errors import JobError, StyleError
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,11 +7,11 @@ from typing import Any
 
 import pytest
 
+from cutlayers.construction.style import Style, style_named, styles
 from cutlayers.job.reading import read_job
+from cutlayers.job.stock import Stock
 from cutlayers.job.writing import job_text
-from cutlayers.lengths import Unit
-from cutlayers.stock import Stock
-from cutlayers.style import Style, style_named, styles
+from cutlayers.telling.lengths import Unit
 
 STOCK = Stock('kraft "brown", 270', 0.32, (304.8, 215.9), 270.0, "short")
 

@@ -16,13 +16,13 @@ import pytest
 from click.testing import CliRunner, Result
 
 from cutlayers.cli import main
-from cutlayers.errors import JobError
 from cutlayers.kits import planning
 from cutlayers.kits.checking import check_kit
 from cutlayers.kits.making import UNFINISHED
 from cutlayers.kits.planning import Sorter
 from cutlayers.kits.rows import read_rows
 from cutlayers.reading.toml_file import read_toml
+from cutlayers.telling.errors import JobError
 from tests.sheets.judge import machine
 
 ROOT = Path(__file__).parents[2]

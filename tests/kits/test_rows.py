@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from cutlayers.errors import JobError
 from cutlayers.kits.rows import Row, columns_used, read_rows, table_for
+from cutlayers.telling.errors import JobError
 
 
 def rows(tmp_path: Path, text: str | bytes):

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from cutlayers.geometry.paths import union_bounds
 from cutlayers.lettering.fold_names import with_fold_names
 from cutlayers.net import Net, Role, Work
 from cutlayers.net.shapes import rectangle
-from cutlayers.paths import union_bounds
 
 
 def named(fold_deg: float, depth: float = 10.0, role: Role = Role.FLAP) -> Net:

@@ -5,13 +5,13 @@ from __future__ import annotations
 import pytest
 import shapely
 
-from cutlayers.errors import StyleError
+from cutlayers.construction.style import Card, style_named
+from cutlayers.geometry.paths import Path, union_bounds
 from cutlayers.lettering.inscriptions import Inscription, inscribed
 from cutlayers.lettering.single_stroke import letter
 from cutlayers.net import Feature, Net, Role, Work
 from cutlayers.net.shapes import polygon, rectangle
-from cutlayers.paths import Path, union_bounds
-from cutlayers.style import Card, style_named
+from cutlayers.telling.errors import StyleError
 
 
 def card(width: float, height: float, *features: Feature) -> tuple[Net, ...]:

@@ -11,9 +11,9 @@ from fontTools.fontBuilder import FontBuilder
 from fontTools.pens.t2CharStringPen import T2CharStringPen
 from fontTools.pens.ttGlyphPen import TTGlyphPen
 
-from cutlayers.errors import LetteringError
+from cutlayers.geometry.paths import union_bounds
 from cutlayers.lettering.outlines import cut_letters, drawn_letters, read_font
-from cutlayers.paths import union_bounds
+from cutlayers.telling.errors import LetteringError
 
 UNITS = 1000
 CAP = 700

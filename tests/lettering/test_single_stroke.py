@@ -4,9 +4,9 @@ import string
 
 import pytest
 
-from cutlayers.errors import PathError
+from cutlayers.geometry.paths import union_bounds
 from cutlayers.lettering.single_stroke import FACES, letter, text_width, unsupported
-from cutlayers.paths import union_bounds
+from cutlayers.telling.errors import PathError
 
 
 def bounds(text: str, cap_height: float, **options):

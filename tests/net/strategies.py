@@ -8,12 +8,12 @@ from dataclasses import dataclass, replace
 import shapely
 from hypothesis import strategies as st
 
-from cutlayers.errors import NetError
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation
+from cutlayers.geometry.transforms import Transform
 from cutlayers.net import Net, Role
 from cutlayers.net.shapes import Shape, polygon, rectangle
-from cutlayers.paths import Path
-from cutlayers.strokes import Operation
-from cutlayers.transforms import Transform
+from cutlayers.telling.errors import NetError
 
 SIDES = ((1, 0), (0, 1), (-1, 0), (0, -1))
 """Directions along the south, east, north and west side of a box walked counter-clockwise."""

@@ -7,12 +7,12 @@ from dataclasses import replace
 
 import pytest
 
-from cutlayers.errors import NetError
+from cutlayers.construction.style import Card, Style, styles
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.folding import FoldedNet, fold
 from cutlayers.net.shapes import rectangle
 from cutlayers.net.space import Pose, turned_about
-from cutlayers.style import Card, Style, styles
+from cutlayers.telling.errors import NetError
 
 EXACT = 1e-9
 

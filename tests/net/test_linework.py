@@ -12,13 +12,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cutlayers.errors import NetError
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Fold, Operation, Part, Stroke
+from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net import Feature, Linework, Net, Panel, Role, Work, linework
 from cutlayers.net.linework import moved
 from cutlayers.net.shapes import Shape, polygon, rectangle
-from cutlayers.paths import Path
-from cutlayers.strokes import Fold, Operation, Part, Stroke
-from cutlayers.transforms import Point, Transform
+from cutlayers.telling.errors import NetError
 from tests.net.strategies import motions, nets
 
 EDGES = ("bottom", "right", "top", "left")
@@ -534,7 +534,7 @@ def test_the_order_of_strokes_does_not_hang_on_the_hash_seed() -> None:
     """Two processes with different hash seeds print the same strokes, to the last digit."""
     program = (
         "from cutlayers.net import linework\n"
-        "from cutlayers.style import Card, styles\n"
+        "from cutlayers.construction.style import Card, styles\n"
         "for style in styles():\n"
         "    for net in style.build(style.dimensions(), Card(0.3)):\n"
         "        print(*linework(net), sep='\\n')\n"

@@ -8,12 +8,12 @@ import pytest
 import shapely
 from hypothesis import given, settings
 
-from cutlayers.errors import NetError
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Fold
+from cutlayers.geometry.transforms import Transform
 from cutlayers.net import Feature, Net, Panel, Role, Work
 from cutlayers.net.shapes import Shape, polygon, rectangle
-from cutlayers.paths import Path
-from cutlayers.strokes import Fold
-from cutlayers.transforms import Transform
+from cutlayers.telling.errors import NetError
 from tests.net.strategies import flat, free_nets, nets
 
 BASE = Net.start("n", "base", rectangle(60, 40))

@@ -9,10 +9,10 @@ import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.transforms import Transform
 from cutlayers.net.overlaps import crossing, encloses, fraction_on
 from cutlayers.net.shapes import Shape
-from cutlayers.paths import Path, Segment
-from cutlayers.transforms import Transform
 from tests.net.strategies import flat, motions, roots
 
 coordinates = st.floats(-70, 70)

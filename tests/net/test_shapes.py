@@ -6,8 +6,8 @@ import math
 
 import pytest
 
-from cutlayers.errors import NetError
 from cutlayers.net.shapes import Shape, dust_flap, glue_tab, rectangle, taper_run, tuck_flap
+from cutlayers.telling.errors import NetError
 
 TAN_15 = 2 - math.sqrt(3)
 """tan 15° = 2 − √3."""

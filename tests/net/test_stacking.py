@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from cutlayers.construction.style import Card, style_named
 from cutlayers.net.assembly import assemble
 from cutlayers.net.space import dot
-from cutlayers.style import Card, style_named
 from tests.checks.boxes import folded_strip, with_tab
 
 

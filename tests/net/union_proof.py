@@ -11,9 +11,9 @@ from collections.abc import Sequence
 
 import shapely
 
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Part, Stroke
 from cutlayers.net import Linework, Net
-from cutlayers.paths import Path
-from cutlayers.strokes import Part, Stroke
 
 FINE = 1e-3
 """mm between an arc and its chords."""

@@ -15,7 +15,6 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from cutlayers.errors import CutlayersError, OutputError, ProfileError
 from cutlayers.profile.editing import (
     Edit,
     Value,
@@ -37,6 +36,7 @@ from cutlayers.profile.store import (
     save,
     set_default,
 )
+from cutlayers.telling.errors import CutlayersError, OutputError, ProfileError
 
 ROOT = Path(__file__).parents[2]
 SHIPPED = sorted(shipped_folder().glob("*.toml"))

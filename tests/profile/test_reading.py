@@ -11,8 +11,8 @@ from ezdxf import colors
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cutlayers.errors import ProfileError
-from cutlayers.machine import (
+from cutlayers.geometry.strokes import Operation
+from cutlayers.profile.machine import (
     LOOKS,
     Bridges,
     Material,
@@ -32,7 +32,7 @@ from cutlayers.profile.reading import (
 )
 from cutlayers.profile.search import FOLDER_VARIABLE, shipped_folder
 from cutlayers.reading.values import shown
-from cutlayers.strokes import Operation
+from cutlayers.telling.errors import ProfileError
 
 PROFILE = """\
 title = "Kitchen table"

@@ -10,8 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutlayers.align.fit import MODELS, Model, fit
-from cutlayers.errors import AlignError
-from cutlayers.transforms import Point, Transform
+from cutlayers.geometry.transforms import Point, Transform
+from cutlayers.telling.errors import AlignError
 
 NOMINAL = [(10.0, 10.0), (200.0, 10.0), (200.0, 287.0), (10.0, 287.0)]
 FOUND = [(11.21, 9.27), (201.61, 10.49), (199.96, 288.17), (9.43, 286.92)]

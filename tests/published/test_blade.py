@@ -9,9 +9,9 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cutlayers.machine import Tool, ToolType
-from cutlayers.paths import Path, rounded
-from cutlayers.strokes import Operation
+from cutlayers.geometry.paths import Path, rounded
+from cutlayers.geometry.strokes import Operation
+from cutlayers.profile.machine import Tool, ToolType
 from cutlayers.toolpaths import plan_toolpaths
 from cutlayers.toolpaths.blade import holder_path, overcut
 from tests.toolpaths.shapes import STYLE_LINES, TOOLS, contours, line, machine

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from cutlayers.paths import Path, Segment
+from cutlayers.geometry.paths import Path, Segment
 
 # Chord 100 mm: r = c(1 + b²)/(4|b|), sagitta = |b|·c/2, arc length = r·θ.
 TABLE = [

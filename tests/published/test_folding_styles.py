@@ -14,9 +14,9 @@ from hypothesis import HealthCheck, assume, event, given, settings
 from hypothesis import strategies as st
 
 from cutlayers.checks import check_box
-from cutlayers.errors import StyleError
+from cutlayers.construction.style import Card, Dimension, Style, styles
 from cutlayers.net.folding import fold
-from cutlayers.style import Card, Dimension, Style, styles
+from cutlayers.telling.errors import StyleError
 
 FAULTS = {
     "closure",

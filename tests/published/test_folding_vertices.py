@@ -9,10 +9,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from cutlayers.geometry.paths import Path, Segment
 from cutlayers.net import Hinge, Net, Panel, Role
 from cutlayers.net.folding import Closure, fold
 from cutlayers.net.shapes import rectangle
-from cutlayers.paths import Path, Segment
 
 RADIUS = 10.0
 EXACT = 1e-9

@@ -15,13 +15,13 @@ from dataclasses import dataclass, replace
 import pytest
 
 from cutlayers.checks.punching import layers_at
-from cutlayers.errors import StyleError
+from cutlayers.construction.style import Card, style_named
+from cutlayers.geometry.transforms import Point
 from cutlayers.net import Hinge, Net, Role, Stand
 from cutlayers.net.assembly import assemble
 from cutlayers.net.folding import FoldedNet, fold
 from cutlayers.net.shapes import polygon, rectangle
-from cutlayers.style import Card, style_named
-from cutlayers.transforms import Point
+from cutlayers.telling.errors import StyleError
 
 CALIPER, CLEARANCE = 0.3, 0.4
 GROWTH = 2 * CALIPER + CLEARANCE

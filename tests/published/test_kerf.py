@@ -9,9 +9,9 @@ import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from cutlayers.offsetting import offset, turn_between
-from cutlayers.paths import Path
-from cutlayers.strokes import Operation, Part
+from cutlayers.geometry.offsetting import offset, turn_between
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation, Part
 from cutlayers.toolpaths.kerf import take_up_kerf
 from tests.toolpaths.shapes import ROUND, STYLE_LINES, contours, cut, line, polygon
 

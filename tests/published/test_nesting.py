@@ -12,7 +12,7 @@ from __future__ import annotations
 import pytest
 import shapely
 
-from cutlayers.order import Mode, SheetRules
+from cutlayers.job.order import Mode, SheetRules
 from cutlayers.sheets.placing import Placing, place_pieces
 from tests.sheets.judge import complaints, machine, pieces, polygon_net, rectangle_net, stock
 

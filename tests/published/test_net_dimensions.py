@@ -6,9 +6,9 @@ import math
 
 import pytest
 
+from cutlayers.construction.style import Card, Measure
+from cutlayers.geometry.strokes import Part
 from cutlayers.net import Net, Work, linework
-from cutlayers.strokes import Part
-from cutlayers.style import Card, Measure
 from cutlayers.styles import gable_carton, tray, tuck_carton
 from cutlayers.styles.gable_carton import GableCarton
 from cutlayers.styles.tray import Tray

@@ -24,9 +24,9 @@ from PIL import Image
 from cutlayers.artwork.regions import area_of, moved
 from cutlayers.formats.pdf import PrintPage, write_pdf
 from cutlayers.formats.print_png import write_print_png
-from cutlayers.machine import RegisterPlan
+from cutlayers.making.printing import print_page
 from cutlayers.net import Role
-from cutlayers.printing import print_page
+from cutlayers.profile.machine import RegisterPlan
 from cutlayers.sheets.model import RegisterMark, Sheet
 from tests.printed import EVERY_KIND, every_kind, machine, planned, table
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from cutlayers.machine import Perforation
-from cutlayers.paths import Path
+from cutlayers.geometry.paths import Path
+from cutlayers.profile.machine import Perforation
 from cutlayers.toolpaths.perforation import End, fit, perforate
 
 

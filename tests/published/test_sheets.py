@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from cutlayers.stock import SHEETS_MM
+from cutlayers.job.stock import SHEETS_MM
 
 ISO_216 = {"A3": (297, 420), "A4": (210, 297), "A5": (148, 210), "A6": (105, 148)}
 """ISO 216:2007, trimmed sizes of the A series, mm."""

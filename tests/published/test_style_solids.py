@@ -6,9 +6,9 @@ import math
 
 import pytest
 
+from cutlayers.construction.style import Card, Style, style_named
 from cutlayers.net.folding import fold
 from cutlayers.net.space import dot
-from cutlayers.style import Card, Style, style_named
 from tests.styles.measuring import room_inside
 
 CARD = Card(0.3, "score")

@@ -14,16 +14,16 @@ from pathlib import Path as FilePath
 import shapely
 from shapely import affinity
 
-from cutlayers.errors import StyleError
-from cutlayers.machine import Bed, Machine, RegisterPlan
+from cutlayers.construction.style import Card, style_named
+from cutlayers.geometry.transforms import Transform
+from cutlayers.job.order import SheetRules
+from cutlayers.job.stock import Stock
 from cutlayers.net import Net, Panel, linework
 from cutlayers.net.shapes import polygon
-from cutlayers.order import SheetRules
+from cutlayers.profile.machine import Bed, Machine, RegisterPlan
 from cutlayers.profile.reading import read_profile
 from cutlayers.sheets.model import Piece, Sheet
-from cutlayers.stock import Stock
-from cutlayers.style import Card, style_named
-from cutlayers.transforms import Transform
+from cutlayers.telling.errors import StyleError
 
 ROOT = FilePath(__file__).parents[2]
 CUTTER = read_profile(ROOT / "profiles" / "drag-blade-305.toml")

@@ -9,13 +9,13 @@ import shapely
 
 from cutlayers.artwork.ink import Paint
 from cutlayers.artwork.regions import area_of, moved
-from cutlayers.errors import JobError
-from cutlayers.findings import Severity
-from cutlayers.machine import RegisterPlan
-from cutlayers.make import Work, render
+from cutlayers.making.make import Work, render
+from cutlayers.profile.machine import RegisterPlan
 from cutlayers.profile.reading import read_profile
 from cutlayers.profile.search import shipped_folder
 from cutlayers.sheets.waste import Waste
+from cutlayers.telling.errors import JobError
+from cutlayers.telling.findings import Severity
 from tests.printed import machine, planned, table
 
 BLUE = {"panels": "front", "colour": "#0072B2"}

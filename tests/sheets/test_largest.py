@@ -8,14 +8,14 @@ from typing import Any
 
 import pytest
 
-from cutlayers.errors import PlacementError
-from cutlayers.machine import Bed, Machine
+from cutlayers.construction.style import Card, Style, style_named
+from cutlayers.job.stock import Stock
+from cutlayers.profile.machine import Bed, Machine
 from cutlayers.profile.reading import read_profile
 from cutlayers.sheets.largest import largest_on_sheet
 from cutlayers.sheets.model import Piece
 from cutlayers.sheets.placing import place_pieces
-from cutlayers.stock import Stock
-from cutlayers.style import Card, Style, style_named
+from cutlayers.telling.errors import PlacementError
 
 CARD = Card(0.3, "score")
 

@@ -8,8 +8,8 @@ import pytest
 import shapely
 import shapely.affinity
 
-from cutlayers.machine import Bed
-from cutlayers.order import SheetRules
+from cutlayers.job.order import SheetRules
+from cutlayers.profile.machine import Bed
 from cutlayers.sheets import placing as placing_module
 from cutlayers.sheets.laying import Kind, Regions, Room, is_sound
 from cutlayers.sheets.nesting import Search, TimeUpError, fewest_sheets, quick_plan, sheets_in
@@ -137,7 +137,7 @@ def test_a_plan_lays_exactly_the_demand() -> None:
 @pytest.mark.parametrize("marks", [0, 3])
 def test_the_search_lays_what_the_quick_mode_cannot(marks: int) -> None:
     """Twelve trays on a sheet on which the quick mode finds room for eleven."""
-    from cutlayers.style import Card, style_named
+    from cutlayers.construction.style import Card, style_named
 
     style = style_named("tray")
     dims = style.dimensions(length=100, width=70, height=25, tab=12, taper=20)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from cutlayers.geometry.transforms import Transform
 from cutlayers.sheets.model import Placed, Sheet
 from cutlayers.sheets.offcuts import off_cuts, used_share
 from cutlayers.sheets.register import register_marks
-from cutlayers.transforms import Transform
 from tests.sheets.judge import CUTTER, pieces, rectangle_net, stock
 
 

@@ -6,11 +6,11 @@ from collections import Counter
 
 import pytest
 
-from cutlayers.errors import PlacementError
-from cutlayers.machine import Bed
-from cutlayers.order import SheetRules
+from cutlayers.construction.style import Card, style_named
+from cutlayers.job.order import SheetRules
+from cutlayers.profile.machine import Bed
 from cutlayers.sheets.placing import place_pieces, sheet_on_bed
-from cutlayers.style import Card, style_named
+from cutlayers.telling.errors import PlacementError
 from tests.sheets.judge import complaints, machine, pieces, random_job, rectangle_net, stock
 
 RANDOM_JOBS = 60

@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from cutlayers.machine import RegisterPlan
-from cutlayers.paths import union_bounds
+from cutlayers.geometry.paths import union_bounds
+from cutlayers.profile.machine import RegisterPlan
 from cutlayers.sheets.register import register_marks
 
 

@@ -6,11 +6,11 @@ import math
 
 import pytest
 
-from cutlayers.errors import PlacementError
 from cutlayers.net import Net, Role
 from cutlayers.net.shapes import rectangle
 from cutlayers.sheets.placing import place_pieces
 from cutlayers.sheets.rotations import allowed_turns, main_fold_directions, turns
+from cutlayers.telling.errors import PlacementError
 from tests.sheets.judge import machine, pieces, rectangle_net, stock
 
 

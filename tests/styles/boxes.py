@@ -8,9 +8,9 @@ from typing import Any
 from hypothesis import assume
 from hypothesis import strategies as st
 
-from cutlayers.errors import StyleError
+from cutlayers.construction.style import Card, Dimension, Style
 from cutlayers.net import Net
-from cutlayers.style import Card, Dimension, Style
+from cutlayers.telling.errors import StyleError
 
 SMALL, LARGE = 15.0, 250.0
 """mm; sizes of things people pack. What a style's own limits forbid is left out."""

@@ -12,9 +12,9 @@ import shapely
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
-from cutlayers.errors import StyleError
+from cutlayers.construction.style import Card, Dimension, Style, styles
 from cutlayers.net import Net, Role, Work, linework
-from cutlayers.style import Card, Dimension, Style, styles
+from cutlayers.telling.errors import StyleError
 from tests.net.strategies import flat
 from tests.net.union_proof import prove
 

@@ -18,13 +18,13 @@ from cutlayers.checks import check_box
 from cutlayers.checks.closing import check_closing
 from cutlayers.checks.flat import check_flat
 from cutlayers.checks.gluing import check_gluing
+from cutlayers.construction.style import Style, styles
 from cutlayers.job.dimensions import read_dimensions
-from cutlayers.limits import Limits
+from cutlayers.job.limits import Limits
 from cutlayers.net import Role, linework
 from cutlayers.net.assembly import assemble
 from cutlayers.net.faces import CHORD
 from cutlayers.net.folding import fold
-from cutlayers.style import Style, styles
 from tests.net.union_proof import prove, prove_no_overlap
 from tests.styles.boxes import Box, boxes
 from tests.styles.measuring import room_inside, thickness
@@ -74,7 +74,7 @@ def test_any_box_folds_up_and_its_lines_are_right(style: Style, data: st.DataObj
 @every_style
 def test_the_example_folds_up_and_its_lines_are_right(style: Style) -> None:
     """What `cutlayers new` writes works as it stands, without any finding at all."""
-    from cutlayers.style import Card
+    from cutlayers.construction.style import Card
 
     dims = style.dimensions(**{name: default for name, (_, default) in style.table.items()})
     card = Card(0.3)
@@ -89,7 +89,7 @@ def test_the_example_folds_up_and_its_lines_are_right(style: Style) -> None:
 @every_style
 def test_every_net_says_how_it_stands_and_where_art_goes(style: Style) -> None:
     """The front panel exists, names differ, and something is seen of what is no inside fitment."""
-    from cutlayers.style import Card
+    from cutlayers.construction.style import Card
 
     dims = style.dimensions(**{name: default for name, (_, default) in style.table.items()})
     nets = style.build(dims, Card(0.3))

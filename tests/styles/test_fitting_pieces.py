@@ -8,10 +8,10 @@ import pytest
 
 from cutlayers.checks import check_box
 from cutlayers.checks.lid import sides
+from cutlayers.construction.style import Card, Measure, style_named
 from cutlayers.net import Net
 from cutlayers.net.assembly import assemble
 from cutlayers.net.folding import fold
-from cutlayers.style import Card, Measure, style_named
 
 
 def built(name: str, card: Card, **dims: object) -> tuple[Net, ...]:

@@ -7,13 +7,13 @@ from typing import Any
 
 import pytest
 
-from cutlayers.errors import StyleError
+from cutlayers.construction.style import Card, Measure
 from cutlayers.net import Net
-from cutlayers.style import Card, Measure
 from cutlayers.styles import gable_carton, tray, tuck_carton
 from cutlayers.styles.gable_carton import GableCarton
 from cutlayers.styles.tray import Tray
 from cutlayers.styles.tuck_carton import TuckCarton
+from cutlayers.telling.errors import StyleError
 
 CARD = Card(0.3, "score")
 

@@ -11,7 +11,12 @@ import shapely
 from hypothesis import assume
 from hypothesis import strategies as st
 
-from cutlayers.machine import (
+from cutlayers.construction.style import Card, styles
+from cutlayers.geometry.offsetting import turn_between
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Fold, Operation, Part, Stroke
+from cutlayers.net import linework
+from cutlayers.profile.machine import (
     Bed,
     Machine,
     Method,
@@ -19,11 +24,6 @@ from cutlayers.machine import (
     Tool,
     ToolType,
 )
-from cutlayers.net import linework
-from cutlayers.offsetting import turn_between
-from cutlayers.paths import Path
-from cutlayers.strokes import Fold, Operation, Part, Stroke
-from cutlayers.style import Card, styles
 
 FINE = 1e-4
 """mm by which chords stray from arcs where shapely looks at them."""

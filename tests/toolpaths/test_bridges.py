@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cutlayers.machine import Bridges
-from cutlayers.paths import Path
-from cutlayers.strokes import Operation, Part
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation, Part
+from cutlayers.profile.machine import Bridges
 from cutlayers.toolpaths import plan_toolpaths
 from cutlayers.toolpaths.bridges import bridge
 from tests.toolpaths.shapes import GLUED, STYLE_LINES, contours, cut, line, machine

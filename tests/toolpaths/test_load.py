@@ -8,9 +8,9 @@ from dataclasses import asdict, replace
 
 import pytest
 
-from cutlayers.machine import Material, MaterialUse, Tool, ToolType
-from cutlayers.paths import Path
-from cutlayers.strokes import Operation, Part, Stroke
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation, Part, Stroke
+from cutlayers.profile.machine import Material, MaterialUse, Tool, ToolType
 from cutlayers.toolpaths import load_table, plan_toolpaths
 from cutlayers.toolpaths.motion import idle_s, travel_s, work_s
 from tests.toolpaths.shapes import TOOLS, cut, fold, machine

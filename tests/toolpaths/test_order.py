@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cutlayers.paths import Path
-from cutlayers.strokes import Operation, Part, Stroke
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.toolpaths import Plan, plan_toolpaths
 from cutlayers.toolpaths.order import containers, in_order
 from tests.toolpaths.shapes import GLUED, STYLE_LINES, TOOLS, cut, machine

@@ -9,10 +9,10 @@ import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from cutlayers.construction.style import Card, styles
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Part
 from cutlayers.net import Role, linework
-from cutlayers.paths import Path
-from cutlayers.strokes import Part
-from cutlayers.style import Card, styles
 from cutlayers.toolpaths.places import Lines, Region
 from tests.toolpaths.shapes import contours, line, polygon
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from cutlayers.machine import Method, Scoring
-from cutlayers.paths import Path
-from cutlayers.strokes import Operation, Part
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation, Part
+from cutlayers.profile.machine import Method, Scoring
 from cutlayers.toolpaths import plan_toolpaths
 from cutlayers.toolpaths.places import Lines
 from cutlayers.toolpaths.score import end_ticks, pull_back

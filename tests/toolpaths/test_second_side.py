@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from cutlayers.machine import Method, Scoring
-from cutlayers.paths import Path
-from cutlayers.strokes import Fold, Operation
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Fold, Operation
+from cutlayers.profile.machine import Method, Scoring
 from cutlayers.toolpaths import plan_back, plan_toolpaths, turned_over
 from tests.toolpaths.shapes import STYLE_LINES, cut, fold, machine
 

@@ -7,9 +7,9 @@ import math
 import pytest
 import shapely
 
-from cutlayers.errors import NetError
-from cutlayers.paths import Path
-from cutlayers.strokes import Operation, Part
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation, Part
+from cutlayers.telling.errors import NetError
 from cutlayers.toolpaths import plan_toolpaths
 from cutlayers.toolpaths.shared import cut_shared_once
 from tests.toolpaths.shapes import ROUND, cut, fold, line, machine

@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from cutlayers.paths import Path
-from cutlayers.strokes import Part
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Part
 from cutlayers.toolpaths import plan_toolpaths
 from cutlayers.toolpaths.kerf import take_up_kerf
 from cutlayers.toolpaths.small_features import finest, small_features

@@ -13,7 +13,7 @@ import itertools
 import math
 from collections.abc import Sequence
 
-from cutlayers.transforms import Point
+from cutlayers.geometry.transforms import Point
 
 STEPS_PER_ARM = 12
 """Steps while the axis moves as far as the arm is long: good to a millionth of the arm."""

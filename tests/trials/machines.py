@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 
-from cutlayers.machine import Machine
+from cutlayers.profile.machine import Machine
 from cutlayers.profile.reading import profile_from
 from cutlayers.trials.model import Setup
 

@@ -8,7 +8,7 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from cutlayers.strokes import Operation
+from cutlayers.geometry.strokes import Operation
 from cutlayers.trials import KINDS, trial
 from cutlayers.trials.ladder import setting_rungs, step_of
 from cutlayers.trials.model import Readings, Setup

@@ -6,8 +6,8 @@ from datetime import date
 
 import pytest
 
-from cutlayers.errors import TrialError
 from cutlayers.profile.editing import Edit
+from cutlayers.telling.errors import TrialError
 from cutlayers.trials import trial
 from cutlayers.trials.record import record
 from tests.trials.machines import SETUPS

@@ -9,10 +9,10 @@ import ezdxf
 import pypdfium2
 import pytest
 
-from cutlayers.errors import CutlayersError, JobError, TrialError
-from cutlayers.machine import Correction
+from cutlayers.geometry.strokes import Operation
+from cutlayers.profile.machine import Correction
 from cutlayers.profile.reading import find_profile, read_profile
-from cutlayers.strokes import Operation
+from cutlayers.telling.errors import CutlayersError, JobError, TrialError
 from cutlayers.trials import KINDS, trial
 from cutlayers.trials.files import set_up, trial_files
 from cutlayers.trials.layout import RUNG_LOOKS, draw_sheet

@@ -1,0 +1,120 @@
+"""What a style's own table says, for people: a list of its dimensions and a job to start from."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+from textwrap import dedent
+
+from cutlayers.construction.style import Card, Dimension, Style
+from cutlayers.telling.lengths import Unit, format_inches
+
+TABLES = {"size": "size", "option": "options"}
+"""The job file's table for each group of dimensions."""
+
+EXAMPLE_CALIPER = 0.3
+"""mm; an ordinary box card."""
+
+
+@dataclass(frozen=True, slots=True)
+class DimensionRow:
+    """One dimension in words; `default` is an example where `table` is "size"."""
+
+    table: str
+    name: str
+    default: str
+    allowed: str
+    help: str
+
+
+def describe(style: Style) -> tuple[DimensionRow, ...]:
+    """A style's dimensions in declared order, sizes first. Lengths are mm."""
+    rows = [
+        DimensionRow(
+            TABLES[dimension.group],
+            name,
+            "by proportion" if default is None else _text(default),
+            _allowed(dimension),
+            dimension.help,
+        )
+        for name, (dimension, default) in style.table.items()
+    ]
+    return tuple(sorted(rows, key=lambda row: row.table != "size"))
+
+
+def panels_of(style: Style) -> dict[str, dict[str, list[str]]]:
+    """The panels of a box of the style's own example size: net → role → names."""
+    found: dict[str, dict[str, list[str]]] = {}
+    for net in style.build(style.dimensions(), Card(EXAMPLE_CALIPER)):
+        roles = found.setdefault(net.name, {})
+        for panel in net.panels:
+            roles.setdefault(panel.role.value, []).append(panel.name)
+    return found
+
+
+def job_template(style: Style, unit: Unit = "mm") -> str:
+    """A commented job file for a style, ready to be made as it is; lengths are in `unit`."""
+    caliper, sheet = ("0.3", '"A4"') if unit == "mm" else ("0.012", '"letter"')
+    head = dedent(
+        f"""\
+        # {style.name}: {style.summary}
+        # 'cutlayers check' says whether it works, 'cutlayers make' writes the files.
+
+        title = "My {style.name.replace("-", " ")}"
+        units = "{unit}"    # what a bare number means; "2 7/16 in" and "62 mm" work as well
+        # profile = "drag-blade-305"    # your machine; 'cutlayers profile list' names them
+
+        [stock.card]
+        caliper = {caliper}    # thickness of one sheet; measure a pile of ten and divide
+        sheet = {sheet}    # A3 to A6, letter, legal, tabloid, "12x12 in" or [width, height]
+        grain = "unknown"    # the side the fibres run along: long, short or unknown
+
+        [[piece]]
+        style = "{style.name}"
+        stock = "card"
+        count = 1
+
+        [piece.size]
+        """
+    )
+    lines = [*_lines(style, "size", unit, commented=False)]
+    lines.append('measure = "inside"    # inside, score (crease to crease) or outside')
+    options = [*_lines(style, "option", unit, commented=True)]
+    if options:
+        lines += ["", "[piece.options]    # take away the # in front of what you change", *options]
+    return head + "\n".join(lines) + "\n"
+
+
+def _lines(style: Style, group: str, unit: Unit, *, commented: bool) -> Iterator[str]:
+    for name, (dimension, default) in style.table.items():
+        if dimension.group == group:
+            value = 10.0 if default is None else default
+            shown = json.dumps(_in_unit(value, dimension, unit), ensure_ascii=False)
+            note = f"{dimension.help} ({_allowed(dimension)})"
+            yield f"{'# ' if commented else ''}{name} = {shown}    # {note}"
+
+
+def _in_unit(value: object, dimension: Dimension, unit: Unit) -> object:
+    if dimension.kind != "length" or not isinstance(value, int | float):
+        return value
+    if unit == "in" and value:
+        return f"{format_inches(value)} in"
+    return int(value) if float(value).is_integer() else value
+
+
+def _allowed(dimension: Dimension) -> str:
+    unit = {"length": " mm", "angle": "°"}.get(dimension.kind, "")
+    match dimension.kind:
+        case "choice":
+            return " or ".join(dimension.choices)
+        case "flag":
+            return "true or false"
+        case _:
+            return f"{dimension.minimum:g} to {dimension.maximum:g}{unit}"
+
+
+def _text(default: object) -> str:
+    if isinstance(default, bool):
+        return "true" if default else "false"
+    return f"{default:g}" if isinstance(default, int | float) else str(default)

@@ -1,0 +1,181 @@
+"""The tucked end of a carton: a closing panel with its tuck flap, and two dust flaps.
+
+Common practice: a tuck 12–20 mm deep with corners rounded by 5–10 mm; dust flaps 0.5–0.75 of
+their wall's width and at most half the opening's length, their shoulders beside the tuck's
+crease; flaps one to two calipers narrower than what they hang on, lest they jam; lock slits
+4–10 mm long. The closing panel is a caliper less deep, since its tuck goes inside of a wall.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from cutlayers.construction.options import LEAST_FLAP, LEAST_THUMB, THUMB
+from cutlayers.construction.refusing import refuse_above, refuse_small, refuse_unless_none
+from cutlayers.construction.style import Card
+from cutlayers.net import Net, Role
+from cutlayers.net.shapes import dust_flap, rectangle, tuck_flap
+
+TUCK_CORNER = 8.0
+"""mm; common practice rounds a tuck's corners with 5–10 mm."""
+
+LARGEST_TUCK = 15.0
+"""mm; deeper tucks are asked for, not assumed."""
+
+THUMB_COVER = 1.0
+"""mm of tuck flap that must lie behind a thumb cut, all round."""
+
+LEAST_HEIGHT = 10.0
+"""mm; the walls of a lower carton are too low to hold a tuck."""
+
+LEAST_SLIT = 1.0
+"""mm; a shorter lock slit catches nothing."""
+
+LEAST_CREASE = 4.0
+"""mm of crease that lock slits must leave, or the tuck tears off."""
+
+
+@dataclass(frozen=True, slots=True)
+class TuckedEnd:
+    """Sizes of an end in mm, score to score: the opening, how deep its flaps are, the lock slits
+    at the tuck's crease, and the thumb cut in the wall that the tuck goes behind."""
+
+    length: float
+    width: float
+    caliper: float
+    tuck: float
+    dust: float
+    slit: float
+    thumb: float
+
+    @property
+    def flap_length(self) -> float:
+        """Width of the tuck flap."""
+        return self.length - 2 * self.caliper
+
+    @property
+    def dust_width(self) -> float:
+        """Width of a dust flap."""
+        return self.width - 2 * self.caliper
+
+    @property
+    def closing_depth(self) -> float:
+        """Depth of the closing panel."""
+        return self.width - self.caliper
+
+    @property
+    def shoulder(self) -> float:
+        """How far the dust flaps run straight up beside the tuck; a slit catches there."""
+        return max(self.dust / 3, self.slit)
+
+    @property
+    def longest_slit(self) -> float:
+        """As far as the dust flaps' shoulders may reach, and the tuck keeps its crease."""
+        return min(0.8 * self.dust, (self.flap_length - LEAST_CREASE) / 2)
+
+
+def tucked_end(
+    opening: tuple[float, float, float],
+    caliper: float,
+    *,
+    tuck: float | None,
+    dust: float | None,
+    slit: float = 0.0,
+    thumb: float | None = 0.0,
+) -> TuckedEnd:
+    """An end with the proportions of the trade for what is not given.
+
+    `opening` is the carton's length, width and height, score to score.
+    """
+    length, width, height = opening
+    deep = min(LARGEST_TUCK, width / 2, height / 3) if tuck is None else tuck
+    return TuckedEnd(
+        length,
+        width,
+        caliper,
+        deep,
+        min(0.6 * width, length / 2) if dust is None else dust,
+        slit,
+        min(THUMB, length / 2, deep) if thumb is None else thumb,
+    )
+
+
+def refuse_opening(
+    card: Card, length: float, width: float, height: float, dust: float | None, folded_ends: int = 2
+) -> None:
+    """Raise StyleError for given sizes too small for tucked ends.
+
+    `folded_ends` are those of the height; `dust` is the depth asked for, if one is.
+    """
+    least = LEAST_FLAP + 2 * card.caliper
+    # Given dust flaps need twice the least flap between the side walls.
+    least_length = least if dust is None else max(least, 2 * LEAST_FLAP)
+    refuse_small(card, "size.length", length, 2, least_length, "too short for its flaps")
+    refuse_small(card, "size.width", width, 2, least, "too narrow for its flaps")
+    refuse_small(
+        card, "size.height", height, folded_ends, LEAST_HEIGHT, "too low for a tuck to hold"
+    )
+
+
+def refuse_end(end: TuckedEnd, deepest_tuck: float, why: str = "deeper than the box") -> None:
+    """Raise StyleError for flaps that meet, a tuck deeper than there is room for, slits that
+    tear, and a thumb cut that would show past the tuck."""
+    refuse_above(
+        "options.dust", end.dust, end.length / 2, "so the two dust flaps meet at half the length"
+    )
+    refuse_above("options.tuck", end.tuck, deepest_tuck, why)
+    refuse_unless_none(
+        "options.slit",
+        end.slit,
+        LEAST_SLIT,
+        end.longest_slit,
+        (
+            "too short for a flap to catch in",
+            "longer than the shoulders of the dust flaps or the tuck's crease allow",
+        ),
+    )
+    refuse_thumb(end.thumb, end.tuck, end.length)
+
+
+def refuse_thumb(thumb: float, tuck: float, length: float) -> None:
+    """Raise StyleError for a thumb cut that would show past the tuck behind it."""
+    refuse_unless_none(
+        "options.thumb",
+        thumb,
+        LEAST_THUMB,
+        min(2 * (tuck - THUMB_COVER), length / 2),
+        ("too small for a nail", "larger than what keeps it on the tuck flap"),
+    )
+
+
+def with_tucked_end(net: Net, end: Literal["top", "bottom"], host: str, sizes: TuckedEnd) -> Net:
+    """Close one end of a tube with walls front, left, right and back.
+
+    The closing panel, named like the end, hinges on `host`, front or back; the dust flaps on the
+    side walls. Pressed flat, all flaps stay open.
+    """
+    closing = rectangle(sizes.length, sizes.closing_depth)
+    net = net.attach(end, closing, to=f"{host}.{end}", role=Role.LID, flat_deg=0.0)
+    radius = min(TUCK_CORNER, sizes.tuck, sizes.flap_length / 4)
+    net = net.attach(
+        f"{end} tuck",
+        tuck_flap(sizes.flap_length, sizes.tuck, radius, slit=sizes.slit),
+        to=f"{end}.top",
+        role=Role.FLAP,
+        flat_deg=0.0,
+    )
+    # The shoulder stands away from the closing panel's hinge, where the tuck goes in.
+    upright = (end == "top") == (host == "back")
+    for side in ("left", "right"):
+        flap = dust_flap(
+            sizes.dust_width,
+            sizes.dust,
+            shoulder=sizes.shoulder,
+            slope=min(sizes.dust, sizes.dust_width) / 4,
+            shoulder_at="left" if (side == "right") == upright else "right",
+        )
+        net = net.attach(
+            f"{side} {end} dust flap", flap, to=f"{side}.{end}", role=Role.FLAP, flat_deg=0.0
+        )
+    return net

@@ -1,0 +1,135 @@
+"""Options that several styles have, declared once so that they mean the same everywhere."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from cutlayers.construction.style import choice, option
+
+TAB_TAPER_DEG = 15.0
+"""Common practice: the ends of a glue tab lean in by 10–15°, so that they do not show."""
+
+LEAST_TAB = 4.0
+"""mm; a narrower glue tab has no hold."""
+
+LEAST_TAB_END = 2.0
+"""mm left of a tab's outer edge between its tapered ends; less is a spike that curls up."""
+
+LEAST_FLAP = 4.0
+"""mm; a smaller flap cannot be folded and held."""
+
+THUMB = 14.0
+"""mm; a finger tip wide."""
+
+LEAST_THUMB = 2.0
+"""mm; a smaller cut holds no finger nail."""
+
+WALLS = ("front", "left", "right", "back")
+
+
+def tab() -> Any:
+    """Depth of glue tabs; common practice is 8 to 15 mm in card."""
+    return option("how deep the glue tabs are", default=12, minimum=LEAST_TAB, maximum=60)
+
+
+def fitting_tab() -> Any:
+    """Depth of glue tabs where slanting corners limit it; None is as deep as usual or as fits."""
+    return option(
+        "how deep the glue tabs are; 12 mm or what there is room for if not given",
+        default=None,
+        minimum=LEAST_TAB,
+        maximum=60,
+    )
+
+
+def clearance() -> Any:
+    """Room between two pieces that slide on each other, both sides together."""
+    return option(
+        "left between the two pieces, both sides together, once the card is taken up",
+        default=1.0,
+        maximum=10,
+    )
+
+
+def thumb(what: str = "diameter of the thumb cut") -> Any:
+    """Half-round cut where a finger gets hold of a flap or a drawer."""
+    return option(
+        f"{what}, 0 for none; 14 mm or what there is room for if not given",
+        default=None,
+        maximum=60,
+    )
+
+
+def tuck() -> Any:
+    """Depth of tuck flaps; None is `tuck_depth`'s proportion."""
+    return option(
+        "depth of the tuck flaps; 15 mm, or half the width or a third of the height where that "
+        "is less, if not given",
+        default=None,
+        minimum=LEAST_FLAP,
+    )
+
+
+def dust() -> Any:
+    """Depth of dust flaps; None is `dust_depth`'s proportion."""
+    return option(
+        "depth of the dust flaps; 0.6 of the width and at most half the length if not given",
+        default=None,
+        minimum=LEAST_FLAP,
+    )
+
+
+def slit() -> Any:
+    """Slits that the shoulders of the dust flaps catch in."""
+    return option(
+        "length of the slits that lock a tuck at both ends of its crease; 0 for none",
+        default=0,
+        maximum=30,
+    )
+
+
+def window(choices: tuple[str, ...] = WALLS) -> Any:
+    """Which wall has a window."""
+    return choice("the wall that a window is cut in", default="none", choices=("none", *choices))
+
+
+def window_width() -> Any:
+    """None is a proportion of the wall."""
+    return option("width of the window; 0.6 of the wall if not given", default=None, minimum=4)
+
+
+def window_height() -> Any:
+    """None is a proportion of the wall."""
+    return option(
+        "height of the window; 0.6 of the wall's free part if not given", default=None, minimum=4
+    )
+
+
+def window_radius() -> Any:
+    """Corner radius of a window."""
+    return option(
+        "radius of the window's corners; 5 mm or what a small window allows if not given",
+        default=None,
+    )
+
+
+__all__ = [
+    "LEAST_FLAP",
+    "LEAST_TAB",
+    "LEAST_TAB_END",
+    "LEAST_THUMB",
+    "TAB_TAPER_DEG",
+    "THUMB",
+    "WALLS",
+    "clearance",
+    "dust",
+    "fitting_tab",
+    "slit",
+    "tab",
+    "thumb",
+    "tuck",
+    "window",
+    "window_height",
+    "window_radius",
+    "window_width",
+]

@@ -1,0 +1,209 @@
+"""What a box style is: a table of dimensions and a function that returns nets.
+
+The dimensions are fields of a frozen dataclass, declared with `size`, `option`, `count`,
+`angle`, `choice` and `flag`; the command line, the job file's checks and the documentation are
+all made from that one declaration.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import importlib
+import math
+import pkgutil
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import cache
+from typing import Any, Literal
+
+from cutlayers.net import Net
+from cutlayers.telling.errors import StyleError
+
+Measure = Literal["inside", "score", "outside"]
+Kind = Literal["length", "count", "angle", "choice", "flag"]
+Group = Literal["size", "option"]
+
+LARGEST = 2000.0
+"""mm; no sheet in the trade of this tool is larger, so a longer panel is a slip of the unit."""
+
+
+LEAST_INSIDE = 1.0
+"""mm of room a box must have each way; with less there is nothing to pack, nor to fold."""
+
+
+NAMED = 1e-6
+"""mm; the last bits of a sum must not make a limit of 8 mm refuse the 8 mm that it names."""
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """One dimension of a style. Lengths are mm, angles degrees, limits inclusive."""
+
+    kind: Kind
+    group: Group
+    help: str
+    minimum: float = 0.0
+    maximum: float = LARGEST
+    choices: tuple[str, ...] = ()
+
+
+def size(help: str, *, example: float, minimum: float = 1.0, maximum: float = LARGEST) -> Any:
+    """A length in the job's `size` table, in mm; `example` is what `cutlayers new` writes."""
+    return _field(Dimension("length", "size", help, minimum, maximum), example)
+
+
+def option(
+    help: str, *, default: float | None, minimum: float = 0.0, maximum: float = LARGEST
+) -> Any:
+    """A length in the job's `options` table, in mm; None lets the style choose a proportion."""
+    return _field(Dimension("length", "option", help, minimum, maximum), default)
+
+
+def count(help: str, *, default: int, minimum: int, maximum: int, group: Group = "option") -> Any:
+    """A whole number."""
+    return _field(Dimension("count", group, help, minimum, maximum), default)
+
+
+def angle(help: str, *, default: float, minimum: float, maximum: float) -> Any:
+    """An angle in degrees."""
+    return _field(Dimension("angle", "option", help, minimum, maximum), default)
+
+
+def choice(help: str, *, default: str, choices: tuple[str, ...]) -> Any:
+    """One of a few words."""
+    return _field(Dimension("choice", "option", help, choices=choices), default)
+
+
+def flag(help: str, *, default: bool) -> Any:
+    """Yes or no."""
+    return _field(Dimension("flag", "option", help), default)
+
+
+def _field(dimension: Dimension, default: float | str | bool | None) -> Any:
+    return dataclasses.field(default=default, metadata={"dimension": dimension})
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """What a style must know of the card: its caliper in mm, and what a size is measured to.
+
+    Source: creases lie at mid-thickness of a sharp fold, so between two folded walls
+    inside = score − caliper and outside = score + caliper (common practice; the FEFCO–ESBO
+    code measures blanks between crease centres and allows for thickness in the same way).
+    """
+
+    caliper: float
+    measure: Measure = "inside"
+
+    def score(self, length: float, folded_ends: int) -> float:
+        """Panel length, score to score, for a length given in this measure.
+
+        `folded_ends` is how many ends of the panel turn into a wall: 2 for a base, 1 for a
+        wall that ends in a rim, 0 for none.
+        """
+        half = self.caliper / 2.0 * folded_ends
+        return length + {"inside": half, "score": 0.0, "outside": -half}[self.measure]
+
+    def given(self, score: float, folded_ends: int) -> float:
+        """The length in this measure of a panel whose length is `score`; undoes `score`."""
+        return score - self.score(0.0, folded_ends)
+
+    def panel(self, field: str, length: float, folded_ends: int) -> float:
+        """`score`, for a size that must leave room inside the box.
+
+        Raises StyleError naming the field where the card itself fills the size.
+        """
+        score = self.score(length, folded_ends)
+        walls = self.caliper / 2.0 * folded_ends
+        if below(score - walls, LEAST_INSIDE):
+            least = self.given(LEAST_INSIDE + walls, folded_ends)
+            raise StyleError(
+                field,
+                f"is {length:g} mm, of which card {self.caliper:g} mm thick leaves less than "
+                f"{LEAST_INSIDE:g} mm inside; {at_least(least)}",
+            )
+        return score
+
+
+def below(value: float, least: float) -> bool:
+    """Whether a length is too small, by more than the rounding of a limit that is named."""
+    return value < least - NAMED
+
+
+def above(value: float, most: float) -> bool:
+    """Whether a length is too large, by more than the rounding of a limit that is named."""
+    return value > most + NAMED
+
+
+def at_least(limit: float) -> str:
+    """Words for a smallest length in mm, rounded up to 0.1 mm; the number named is not `below`."""
+    return f"at least {math.ceil((limit - NAMED / 2) * 10) / 10:g} mm"
+
+
+def at_most(limit: float) -> str:
+    """Words for a largest length in mm, rounded down to 0.1 mm; the number named is not `above`."""
+    return f"at most {math.floor((limit + NAMED / 2) * 10) / 10:g} mm"
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """One box style.
+
+    `dimensions` is a frozen dataclass made of the fields above; `build` takes one and the card
+    and returns the nets of one box, the first of them the one the others sit on. `build` raises
+    StyleError for dimensions that cannot be folded. `like` names a published family, if sure.
+    `volume` is the room between the walls of the first net in mm³, taken to the planes of the
+    panels, by a formula of its own; None where a style encloses nothing.
+    """
+
+    name: str
+    summary: str
+    dimensions: type[Any]
+    build: Callable[[Any, Card], tuple[Net, ...]]
+    like: str = ""
+    volume: Callable[[Any, Card], float] | None = None
+
+    @property
+    def table(self) -> dict[str, tuple[Dimension, Any]]:
+        """Field name → (dimension, default or example), in declared order."""
+        return {
+            field.name: (field.metadata["dimension"], field.default)
+            for field in dataclasses.fields(self.dimensions)
+        }
+
+
+@cache
+def styles() -> tuple[Style, ...]:
+    """All styles, by name. A style is a module of `cutlayers.styles` that defines STYLE."""
+    return tuple(sorted(_discovered(), key=lambda style: style.name))
+
+
+def style_named(name: str) -> Style:
+    """The style of that name. Raises KeyError for a name that `styles` does not list."""
+    return {style.name: style for style in styles()}[name]
+
+
+def _discovered() -> Iterator[Style]:
+    package = importlib.import_module("cutlayers.styles")
+    for module in pkgutil.iter_modules(package.__path__, prefix="cutlayers.styles."):
+        yield importlib.import_module(module.name).STYLE
+
+
+__all__ = [
+    "Card",
+    "Dimension",
+    "Measure",
+    "Style",
+    "above",
+    "angle",
+    "at_least",
+    "at_most",
+    "below",
+    "choice",
+    "count",
+    "flag",
+    "option",
+    "size",
+    "style_named",
+    "styles",
+]

@@ -1,0 +1,384 @@
+"""Closed paths moved sideways, with their arcs kept as arcs.
+
+The *side* is the right of the walking direction: for a counter-clockwise outline the outside,
+for a clockwise opening the inside of the hole. Either way a positive distance leads away from
+the material.
+
+The way: every edge is moved on its own and convex corners are joined by arcs about the corner;
+all of that is split wherever it crosses, which leaves *slices* that keep the full distance from
+the path all along or nowhere; those that keep it are chained again. So what lies too close to
+another part of the path drops out by itself, and we know which part of the path that was.
+"""
+
+from __future__ import annotations
+
+import bisect
+import itertools
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from cutlayers.geometry.crossings import crossings, distance_to
+from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.transforms import Point
+from cutlayers.telling.errors import CollapseError, PathError
+
+MEETING = 1e-6
+"""mm; ends of slices closer than this are one point. Crossings of nearly tangent edges are only
+known to about the square root of the last bit, which is far less for anything cut from card."""
+
+TOO_CLOSE = 1e-9
+"""mm by which a slice may fall short of the distance: above the rounding of its own formula."""
+
+CUSP = 1e-6
+"""Radians short of a half turn from which rounding may take left for right."""
+
+
+@dataclass(frozen=True, slots=True)
+class Loss:
+    """A stretch of the path that the moved path does not follow.
+
+    `path` is the stretch itself, `edges` the numbers of the edges it lies on, `whole` those of
+    them that are lost from end to end. `depth` is how far its farthest point is from being
+    reached by a disc of the offset's radius rolling along the moved path, in mm: infinite where
+    nothing is left to roll along, and not worked out (0) for an inner corner.
+    """
+
+    path: Path
+    edges: tuple[int, ...]
+    whole: tuple[int, ...]
+    depth: float
+
+    @property
+    def is_corner(self) -> bool:
+        """Whether it is no more than an inner corner, which a disc can never fill."""
+        return len(self.edges) == 2 and not self.whole
+
+    @property
+    def middle(self) -> Point:
+        """A point in the middle of the stretch."""
+        return self.path.point_at(self.path.length / 2.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Offset:
+    """A path moved sideways: what became of it, and what was lost.
+
+    `loops` are closed and run the same way as the path; none where all was swallowed. One of
+    opposite sense is a pocket that was shut off from the rest.
+    """
+
+    loops: tuple[Path, ...]
+    losses: tuple[Loss, ...]
+
+
+def offset(path: Path, distance: float) -> Path:
+    """Move a closed path sideways by `distance` mm.
+
+    Positive is to the right of the walking direction: outward for a counter-clockwise path
+    (y up). Arcs stay arcs, convex corners are joined by an arc about the corner, concave ones
+    are trimmed. Distance 0 returns the path itself.
+
+    Raises PathError for an open path. A part narrower than 2·|distance| is not mended:
+    CollapseError names its place.
+    Source: the offset of an arc of radius r is an arc of radius r ± d about the same centre.
+    """
+    moved = offset_parts(path, distance)
+    swallowed = [loss for loss in moved.losses if loss.whole or not loss.is_corner]
+    if len(moved.loops) == 1 and not swallowed:
+        return moved.loops[0]
+    worst = max(swallowed or moved.losses, key=lambda loss: (loss.depth, loss.path.length))
+    x, y = worst.middle
+    raise CollapseError(
+        f"moving a path sideways by {abs(distance):g} mm swallows what lies near "
+        f"({x:.2f}, {y:.2f}) mm; it needs to be wider than {2 * abs(distance):g} mm",
+        worst.middle,
+    )
+
+
+def offset_parts(path: Path, distance: float) -> Offset:
+    """Move a closed path sideways by `distance` mm, and say what that swallows.
+
+    Directions as for `offset`. Raises PathError for an open path.
+    """
+    if not path.closed:
+        raise PathError("only a closed path can be moved sideways")
+    if not distance:
+        return Offset((path,), ())
+    if distance < 0:
+        turned = offset_parts(path.reversed(), -distance)
+        count = len(path.bulges)
+        return Offset(
+            tuple(loop.reversed() for loop in turned.loops),
+            tuple(
+                Loss(
+                    loss.path.reversed(),
+                    tuple(count - 1 - edge for edge in reversed(loss.edges)),
+                    tuple(count - 1 - edge for edge in reversed(loss.whole)),
+                    loss.depth,
+                )
+                for loss in turned.losses
+            ),
+        )
+    edges = path.segments
+    slices = _split(_moved_edges(edges, distance))
+    clear = _Clearance(edges, distance)
+    kept = [each for each in slices if clear.keeps(each.middle)]
+    chains = _loops(kept)
+    loops = tuple(_closed(chain) for chain in chains)
+    followed = {id(each) for chain in chains for each in chain}
+    lost = [each for each in slices if each.edge >= 0 and id(each) not in followed]
+    return Offset(loops, tuple(_losses(path, distance, lost, loops)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Slice:
+    """A piece of a moved edge (or, with `edge` -1, of an arc about a corner) between crossings.
+
+    `first` and `last` are fractions of that edge, `tail` and `head` numbers of meeting points,
+    `middle` a point of the moved edge itself, before its ends were drawn to meeting points.
+    """
+
+    segment: Segment
+    middle: Point
+    edge: int
+    first: float
+    last: float
+    tail: int
+    head: int
+
+
+def _moved_edges(edges: Sequence[Segment], distance: float) -> list[tuple[Segment, int]]:
+    moved: list[tuple[Segment, int]] = []
+    for number, edge in enumerate(edges):
+        following = edges[(number + 1) % len(edges)]
+        # An arc about a centre on the right shrinks, and is gone when the distance reaches it.
+        if edge.bulge >= 0 or edge.radius - distance > TOO_CLOSE:
+            start = _beside(edge.start, edge.direction_at(0.0), distance)
+            end = _beside(edge.end, edge.direction_at(1.0), distance)
+            moved.append((Segment(start, end, edge.bulge), number))
+        turn = _turn_at(edge, following)
+        start = _beside(edge.end, edge.direction_at(1.0), distance)
+        end = _beside(edge.end, following.direction_at(0.0), distance)
+        if turn > 0 and math.dist(start, end) > MEETING:
+            moved.append((Segment(start, end, math.tan(turn / 4.0)), -1))
+    return moved
+
+
+def _turn_at(edge: Segment, following: Segment) -> float:
+    """Radians that the path turns from one edge to the next, left positive."""
+    turn = turn_between(edge.direction_at(1.0), following.direction_at(0.0))
+    if math.pi - abs(turn) > CUSP:
+        return turn
+    # In a cusp the path goes back beside the way it came: the side tells the turn.
+    step = min(edge.length, following.length) / 100.0
+    x, y = edge.point_at(1.0 - step / edge.length)
+    px, py = following.point_at(step / following.length)
+    ux, uy = edge.direction_at(1.0)
+    return math.copysign(math.pi, ux * (py - y) - uy * (px - x))
+
+
+def _beside(point: Point, direction: Point, distance: float) -> Point:
+    return (point[0] + distance * direction[1], point[1] - distance * direction[0])
+
+
+def turn_between(arriving: Point, leaving: Point) -> float:
+    """Radians from one direction to another, left positive; right about counts as left."""
+    (ax, ay), (bx, by) = arriving, leaving
+    turn = math.atan2(ax * by - ay * bx, ax * bx + ay * by)
+    return math.pi if turn < -math.pi + 1e-12 else turn
+
+
+def _split(moved: Sequence[tuple[Segment, int]]) -> list[_Slice]:
+    """Cut the moved edges at each other, ends of slices numbered by place."""
+    cuts: list[list[tuple[float, Point]]] = [
+        [(0.0, segment.start), (1.0, segment.end)] for segment, _ in moved
+    ]
+    boxes = [segment.bounds() for segment, _ in moved]
+    order = sorted(range(len(moved)), key=lambda i: boxes[i][0])
+    for place, one in enumerate(order):
+        _, bottom, right, top = boxes[one]
+        for other in itertools.islice(order, place + 1, None):
+            box = boxes[other]
+            if box[0] > right + MEETING:
+                break
+            if box[1] <= top + MEETING and box[3] >= bottom - MEETING:
+                for here, there, point in crossings(moved[one][0], moved[other][0], MEETING):
+                    cuts[one].append((here, point))
+                    cuts[other].append((there, point))
+    meeting = _Meetings()
+    # Ends are known to the last bits, crossings of tangent edges are not: ends come first.
+    for segment, _ in moved:
+        meeting.number(segment.start)
+        meeting.number(segment.end)
+    slices: list[_Slice] = []
+    for (segment, edge), marks in zip(moved, cuts, strict=True):
+        marks.sort()
+        numbered = [(fraction, meeting.number(point)) for fraction, point in marks]
+        for (first, tail), (last, head) in itertools.pairwise(numbered):
+            start, end = meeting.points[tail], meeting.points[head]
+            if tail == head and (last - first) * segment.length <= 4 * MEETING:
+                continue
+            if start == end:
+                continue
+            bulge = math.tan(math.atan(segment.bulge) * (last - first)) if segment.bulge else 0.0
+            middle = segment.point_at((first + last) / 2.0)
+            slices.append(_Slice(Segment(start, end, bulge), middle, edge, first, last, tail, head))
+    return slices
+
+
+class _Meetings:
+    """Points numbered so that those within `MEETING` share a number."""
+
+    def __init__(self) -> None:
+        self.points: list[Point] = []
+        self._cells: dict[tuple[int, int], list[int]] = {}
+
+    def number(self, point: Point) -> int:
+        column, row = (math.floor(c / (4 * MEETING)) for c in point)
+        for cell in itertools.product((column, column - 1, column + 1), (row, row - 1, row + 1)):
+            for index in self._cells.get(cell, ()):
+                if math.dist(self.points[index], point) <= MEETING:
+                    return index
+        self.points.append(point)
+        self._cells.setdefault((column, row), []).append(len(self.points) - 1)
+        return len(self.points) - 1
+
+
+class _Clearance:
+    """Tells whether a point keeps a distance from every edge."""
+
+    def __init__(self, edges: Sequence[Segment], distance: float) -> None:
+        boxed = sorted(((edge.bounds(), edge) for edge in edges), key=lambda item: item[0][0])
+        self._lefts = [box[0] - distance for box, _ in boxed]
+        self._boxed = boxed
+        self._distance = distance
+
+    def keeps(self, point: Point) -> bool:
+        x, y = point
+        reach = self._distance
+        for (_, bottom, right, top), edge in self._boxed[: bisect.bisect(self._lefts, x)]:
+            if x > right + reach or y < bottom - reach or y > top + reach:
+                continue
+            if distance_to(edge, point) < reach - TOO_CLOSE:
+                return False
+        return True
+
+
+def _loops(slices: Sequence[_Slice]) -> list[list[_Slice]]:
+    """Chain slices end to end into closed rounds; what does not close is left out."""
+    alive = dict.fromkeys(range(len(slices)))
+    leaving: dict[int, list[int]] = {}
+    arriving: dict[int, list[int]] = {}
+    for index, each in enumerate(slices):
+        leaving.setdefault(each.tail, []).append(index)
+        arriving.setdefault(each.head, []).append(index)
+    # Two slices that run the same line both ways bound nothing.
+    for index, each in enumerate(slices):
+        for other in leaving.get(each.head, ()):
+            twin = slices[other]
+            if index in alive and other in alive and other != index and twin.head == each.tail:
+                middle, its = each.segment.point_at(0.5), twin.segment.point_at(0.5)
+                if math.dist(middle, its) <= 2 * MEETING:
+                    alive.pop(index)
+                    alive.pop(other)
+    changed = True
+    while changed:
+        loose = [
+            index
+            for index in alive
+            if not any(other in alive for other in leaving.get(slices[index].head, ()))
+            or not any(other in alive for other in arriving.get(slices[index].tail, ()))
+        ]
+        for index in loose:
+            alive.pop(index)
+        changed = bool(loose)
+    rounds: list[list[_Slice]] = []
+    while alive:
+        chain = [next(iter(alive))]
+        alive.pop(chain[0])
+        while slices[chain[-1]].head != slices[chain[0]].tail:
+            here = slices[chain[-1]]
+            ways = [index for index in leaving.get(here.head, ()) if index in alive]
+            if not ways:
+                break
+            step = min(ways, key=lambda index: _rightmost(here.segment, slices[index].segment))
+            alive.pop(step)
+            chain.append(step)
+        else:
+            rounds.append([slices[index] for index in chain])
+    return rounds
+
+
+def _rightmost(here: Segment, way: Segment) -> float:
+    """Sorts ways by how far they bend to the right: where loops touch, that keeps them apart."""
+    return turn_between(here.direction_at(1.0), way.direction_at(0.0))
+
+
+def _closed(chain: Sequence[_Slice]) -> Path:
+    return Path.from_segments([each.segment for each in chain], closed=True)
+
+
+def _losses(
+    path: Path, distance: float, lost: Sequence[_Slice], loops: Sequence[Path]
+) -> list[Loss]:
+    """Join lost pieces that follow one another on the path."""
+    edges = path.segments
+    pieces = [(each.edge, each.first, each.last) for each in lost]
+    moved = {each.edge for each in lost}
+    pieces += [
+        (number, 0.0, 1.0)
+        for number, edge in enumerate(edges)
+        if number not in moved and edge.bulge < 0 and edge.radius < distance - TOO_CLOSE
+    ]
+    pieces.sort()
+    chains: list[list[tuple[int, float, float]]] = []
+    for piece in pieces:
+        if chains and _follows(chains[-1][-1], piece, len(edges)):
+            chains[-1].append(piece)
+        else:
+            chains.append([piece])
+    if len(chains) > 1 and _follows(chains[-1][-1], chains[0][0], len(edges)):
+        chains[0] = chains.pop() + chains[0]
+    rolled = [segment for loop in loops for segment in loop.segments]
+    return [_loss(path, distance, chain, rolled) for chain in chains]
+
+
+def _loss(
+    path: Path,
+    distance: float,
+    chain: Sequence[tuple[int, float, float]],
+    rolled: Sequence[Segment],
+) -> Loss:
+    edges = path.segments
+    spans: list[tuple[int, float, float]] = []
+    share: dict[int, float] = {}
+    for edge, first, last in chain:
+        share[edge] = share.get(edge, 0.0) + last - first
+        if spans and spans[-1][0] == edge and spans[-1][2] == first:
+            first = spans.pop()[1]
+        spans.append((edge, first, last))
+    numbers = tuple(share)
+    whole = tuple(number for number in numbers if share[number] > 1.0 - 1e-9)
+    segments = [
+        edges[edge] if (first, last) == (0.0, 1.0) else edges[edge].part(first, last)
+        for edge, first, last in spans
+    ]
+    if len(whole) == len(edges):
+        lost = path
+    else:
+        lost = Path.from_segments(segments, closed=False)
+    depth = 0.0
+    if whole or len(numbers) != 2:
+        probes = [segment.point_at(f) for segment in segments for f in (0.0, 0.5, 1.0)]
+        reached = (
+            min((distance_to(edge, probe) for edge in rolled), default=math.inf) for probe in probes
+        )
+        depth = max(reached) - distance
+    return Loss(lost, numbers, whole, depth)
+
+
+def _follows(one: tuple[int, float, float], other: tuple[int, float, float], count: int) -> bool:
+    if one[0] == other[0]:
+        return one[2] == other[1]
+    return (one[0] + 1) % count == other[0] and one[2] == 1.0 and other[1] == 0.0

@@ -1,0 +1,135 @@
+"""Card and paper: sheet sizes, thickness, weight and grain."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Literal
+
+from cutlayers.reading.values import ValueRefused, allowed_lengths, read_length, shown
+from cutlayers.telling.lengths import Unit
+from cutlayers.telling.nearest import nearest
+
+SHEETS_MM: dict[str, tuple[float, float]] = {
+    "A3": (297.0, 420.0),
+    "A4": (210.0, 297.0),
+    "A5": (148.0, 210.0),
+    "A6": (105.0, 148.0),
+    "letter": (8.5 * 25.4, 11 * 25.4),
+    "legal": (8.5 * 25.4, 14 * 25.4),
+    "tabloid": (11 * 25.4, 17 * 25.4),
+}
+"""Width and height, upright. Sources: ISO 216:2007 (A series); ASME Y14.1 sizes A and B for
+letter and tabloid; legal is a trade size."""
+
+SMALLEST_SHEET, LARGEST_SHEET = 20.0, 2000.0
+"""mm; limits of a sheet's side: less cannot be held, more does not exist in the trade."""
+
+HAZARDS = ("pvc", "vinyl", "chlorine", "unknown coating")
+"""What a laser must not meet. Chlorinated plastics give off hydrogen chloride, which is toxic and
+eats metal; an unknown coating may be one. Source: common rule of university laser workshops."""
+
+Grain = Literal["long", "short", "unknown"]
+
+_NAMED = re.compile(r"(?P<name>[a-z0-9]+)(?:\s+(?P<turn>portrait|landscape))?", re.IGNORECASE)
+_TWO_LENGTHS = re.compile(
+    r"(?P<width>[\d.][^x×]*?)\s*[x×]\s*(?P<height>[\d.][^x×]*)", re.IGNORECASE
+)
+_UNIT_AT_END = re.compile(r"(?P<unit>[a-z\"\u2033]+)$", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """One kind of card in fixed sheets.
+
+    `caliper` is the thickness in mm, `grammage` the weight in g/m², `sheet` width and height
+    in mm, `grain` the way the fibres run: along the long or the short side of the sheet, which
+    on a square sheet are its height and its width. `material` names the profile's material for
+    it, its own name by default; `contains` are words of HAZARDS. `price` is that of one sheet, in
+    the maker's own currency.
+    """
+
+    name: str
+    caliper: float
+    sheet: tuple[float, float]
+    grammage: float | None = None
+    grain: Grain = "unknown"
+    material: str | None = None
+    contains: tuple[str, ...] = ()
+    price: float | None = None
+
+    @property
+    def sheet_weight_g(self) -> float | None:
+        """Weight of one sheet in grams, where the grammage is known."""
+        if self.grammage is None:
+            return None
+        return self.grammage * self.sheet[0] * self.sheet[1] / 1e6
+
+    @property
+    def grain_side(self) -> Literal["width", "height"] | None:
+        """The side of the sheet that the fibres run along, where it is known."""
+        if self.grain == "unknown":
+            return None
+        width, height = self.sheet
+        upright = height >= width
+        return "height" if upright == (self.grain == "long") else "width"
+
+
+def read_sheet(value: object, unit: Unit = "mm") -> tuple[float, float]:
+    """Width and height of a sheet in mm, from a name, a text or a list of two lengths.
+
+    `"A4"` is upright, `"A4 landscape"` turned. `"12x12 in"`, `"300 x 400 mm"` and `[12, 12]`
+    are width first and keep that way up; a bare number counts in `unit`, and a unit at the end
+    of the text goes for both.
+
+    Raises ValueRefused for anything else, and beyond SMALLEST_SHEET and LARGEST_SHEET.
+
+    >>> read_sheet("A4 landscape")
+    (297.0, 210.0)
+    """
+    if isinstance(value, str):
+        return _sheet_from_text(value.strip(), unit)
+    if isinstance(value, (list, tuple)) and len(value) == 2:
+        return _sides(value[0], value[1], unit)
+    raise _refused(value, unit)
+
+
+def _sheet_from_text(text: str, unit: Unit) -> tuple[float, float]:
+    known = {name.lower(): size for name, size in SHEETS_MM.items()}
+    named = _NAMED.fullmatch(text)
+    if named and named["name"].lower() in known:
+        width, height = known[named["name"].lower()]
+        turned = (named["turn"] or "").lower() == "landscape"
+        return (height, width) if turned else (width, height)
+    pair = _TWO_LENGTHS.fullmatch(text)
+    if pair is None:
+        raise _refused(text, unit)
+    width_text, height_text = pair["width"], pair["height"]
+    width_unit, height_unit = _UNIT_AT_END.search(width_text), _UNIT_AT_END.search(height_text)
+    if width_unit and not height_unit:
+        raise ValueRefused(f"is {shown(text)}; write the unit at the end, for both lengths")
+    if height_unit and not width_unit:
+        width_text += height_unit["unit"]
+    return _sides(width_text, height_text, unit)
+
+
+def _sides(width: object, height: object, unit: Unit) -> tuple[float, float]:
+    sides = []
+    for side, value in (("width", width), ("height", height)):
+        try:
+            sides.append(read_length(value, unit, SMALLEST_SHEET, LARGEST_SHEET))
+        except ValueRefused as error:
+            raise ValueRefused(f"has a {side} that {error}") from None
+    return sides[0], sides[1]
+
+
+def _refused(value: object, unit: Unit) -> ValueRefused:
+    names = ", ".join(SHEETS_MM)
+    sides = allowed_lengths(unit, SMALLEST_SHEET, LARGEST_SHEET)
+    word = value.split()[0] if isinstance(value, str) and value.split() else ""
+    near = nearest(word, SHEETS_MM) if word else None
+    hint = f". Did you mean {shown(near)}?" if near else ""
+    return ValueRefused(
+        f'is {shown(value)}; allowed is {names} (with "landscape" to turn it), a text such as '
+        f'"12x12 in" or a list [width, height], each side {sides}{hint}'
+    )

@@ -1,0 +1,1 @@
+"""The whole way from a job to its files."""

@@ -1,0 +1,117 @@
+"""From a sheet's toolpaths to the drawings that the writers get: one layer an operation."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import replace
+
+from cutlayers.formats.drawing import Drawing, Layer
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation, Stroke
+from cutlayers.geometry.transforms import Transform
+from cutlayers.profile.machine import Correction, Machine
+from cutlayers.sheets.model import Sheet
+from cutlayers.toolpaths import Plan
+
+DASHES: dict[Operation, tuple[float, ...]] = {
+    Operation.DRAW: (0.5, 1.5),
+    Operation.SCORE: (5.0, 2.0),
+    Operation.PERFORATE: (2.0, 1.0),
+    Operation.CUT: (),
+}
+"""On and off lengths in mm that tell the layers apart in pictures, in black and white too."""
+
+
+def machine_drawing(
+    title: str, sheet: Sheet, plan: Plan, marks: Iterable[Path], machine: Machine
+) -> Drawing:
+    """What the machine is to do on one side of a sheet: work layers in working order, then the
+    register marks, `marks` as they lie on that side.
+
+    A layer without lines is left out.
+    """
+    layers = [
+        _layer(machine, operation, tuple(each.path for each in plan.of(operation)))
+        for operation in Operation
+    ]
+    register = machine.register
+    layers.append(
+        Layer(register.layer, "register marks", register.colour, register.dxf_colour, tuple(marks))
+    )
+    return Drawing(
+        title, sheet.width, sheet.height, tuple(layer for layer in layers if layer.paths)
+    )
+
+
+def picture_drawing(drawing: Drawing, plan: Plan, machine: Machine) -> Drawing:
+    """A machine drawing with the lines added that are left to the hand."""
+    by_hand = []
+    for operation in Operation:
+        paths = tuple(each.path for each in plan.by_hand if each.operation is operation)
+        if paths:
+            layer = _layer(machine, operation, paths)
+            name = f"{layer.name[:22]}-by-hand"
+            by_hand.append(replace(layer, name=name, title=f"{operation.value} by hand"))
+    return replace(drawing, layers=(*by_hand, *drawing.layers))
+
+
+def stroke_layers(
+    strokes: Iterable[Stroke], machine: Machine
+) -> tuple[tuple[Operation, Layer], ...]:
+    """The strokes themselves as layers, without any tool's width; empty layers are left out."""
+    every = tuple(strokes)
+    layers = (
+        (
+            operation,
+            _layer(machine, operation, tuple(s.path for s in every if s.operation is operation)),
+        )
+        for operation in Operation
+    )
+    return tuple((operation, layer) for operation, layer in layers if layer.paths)
+
+
+def corrected(drawing: Drawing, machine: Machine) -> Drawing:
+    """A drawing for the machine, with what is known of its errors undone, about the origin.
+
+    The bed's scale and skew, where the profile says so; and on all layers but the register
+    marks', the shift between print and work. Arcs stay arcs where the motion keeps them circular
+    and otherwise become chords within the finer tolerance of the file formats.
+    """
+    back = _movement(machine.correction).inverse() if machine.correction.apply else Transform()
+    register = machine.register
+    aside = back @ Transform.translation(-register.shift_x, -register.shift_y)
+    tolerance = min(machine.dxf.tolerance, machine.svg.tolerance)
+    layers = []
+    for layer in drawing.layers:
+        motion = back if layer.name == register.layer else aside
+        layers.append(replace(layer, paths=_moved(layer.paths, motion, tolerance)))
+    return replace(drawing, layers=tuple(layers))
+
+
+def _movement(correction: Correction) -> Transform:
+    """Where the machine goes when it is told to go somewhere."""
+    skew = math.radians(correction.skew_deg)
+    return Transform(
+        xx=correction.x_scale,
+        xy=correction.y_scale * math.sin(skew),
+        yy=correction.y_scale * math.cos(skew),
+    )
+
+
+def _moved(paths: tuple[Path, ...], motion: Transform, tolerance: float) -> tuple[Path, ...]:
+    if motion == Transform():
+        return paths
+    if not motion.is_similarity:
+        paths = tuple(path.flattened(tolerance) for path in paths)
+    return tuple(path.transformed(motion) for path in paths)
+
+
+def one_layer_each(drawing: Drawing) -> dict[str, Drawing]:
+    """A drawing for each layer, by the layer's name, all with the same origin and size."""
+    return {layer.name: replace(drawing, layers=(layer,)) for layer in drawing.layers}
+
+
+def _layer(machine: Machine, operation: Operation, paths: tuple[Path, ...]) -> Layer:
+    how = machine.operations[operation]
+    return Layer(how.layer, operation.value, how.colour, how.dxf_colour, paths, DASHES[operation])

@@ -1,0 +1,245 @@
+"""A picture of a sheet for people: what lies where, and which line means what.
+
+Nothing in it is meant for a machine. Text is drawn as single strokes, so that the picture looks
+alike on every computer, whichever fonts it has.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from lxml import etree
+
+from cutlayers.formats.drawing import Drawing, Layer
+from cutlayers.formats.svg import SVG_NAMESPACE, as_bytes, number, onto_page, path_data
+from cutlayers.geometry.paths import Path, rounded
+from cutlayers.geometry.transforms import Point, Transform
+from cutlayers.lettering.single_stroke import Anchor, drawable, letter, text_width
+
+INK = "#1F2328"
+QUIET_INK = "#57606A"
+"""Both keep more than 4.5 : 1 against the ground (WCAG 2.2, success criterion 1.4.3)."""
+GROUND = "#F4F3EF"
+CARD = "#FFFFFF"
+EDGE = "#C9C5BC"
+SHADOW = ((1.1, "#EFEEEA"), (0.8, "#E9E7E2"), (0.5, "#E1DFD9"), (0.25, "#D8D5CE"))
+"""Spread in steps, and shade: opaque, because see-through shapes treble the time to paint."""
+
+TEXT_WEIGHT = 0.12
+"""Stroke width of lettering as a share of its cap height."""
+
+TITLE_CAP, AMOUNT_CAP = 1.25, 0.95
+LEGEND_ROW = 5.6
+SWATCH, SWATCH_ROOM = 5.0, 6.4
+"""Cap heights, the pitch of the legend's rows, and its sample lines, in steps of the layout."""
+
+SCALE_SHARE = 0.3
+"""The scale bar is no longer than this share of the sheet's width."""
+
+DECIMALS = 3
+"""1 µm is finer than any screen."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Mark:
+    """Paths drawn alike, in mm with y up: filled when `line_width` is 0, otherwise stroked."""
+
+    paths: tuple[Path, ...]
+    colour: str
+    line_width: float = 0.0
+    dash: tuple[float, ...] = ()
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class _Layout:
+    """Where things stand, in mm with y up. `step` is the module all furniture is made of."""
+
+    step: float
+    width: float
+    height: float
+    heading: Point
+    """Top left of the title."""
+    sheet: Point
+    """Bottom left of the card."""
+    legend: Point
+    """Top left of the legend."""
+    scale: Point
+    """Bottom left of the scale bar."""
+
+
+def draw_picture(drawing: Drawing) -> bytes:
+    """Draw the sheet with its layers, a legend and a scale bar, as an SVG picture.
+
+    Layers differ by colour and by dash. The picture's width and height are in mm at the sheet's
+    own scale. Titles in letters the lettering lacks lose their accents or show '?' in the
+    drawn text; the document's `title` keeps them.
+    """
+    layout = _lay_out(drawing)
+    ground = _Mark((Path.rectangle(layout.width, layout.height),), GROUND)
+    marks = [
+        ground,
+        *_heading(drawing, layout),
+        *_sheet(drawing, layout),
+        *_legend(drawing.layers, layout),
+        *_scale_bar(drawing.width, layout),
+    ]
+    width, height = number(layout.width), number(layout.height)
+    root = etree.Element(
+        "svg",
+        {
+            "version": "1.1",
+            "width": f"{width}mm",
+            "height": f"{height}mm",
+            "viewBox": f"0 0 {width} {height}",
+            "role": "img",
+        },
+        nsmap={None: SVG_NAMESPACE},
+    )
+    etree.SubElement(root, "title").text = drawing.title
+    flip = onto_page(layout.height)
+    for mark in marks:
+        if mark.paths:
+            etree.SubElement(root, "path", _attributes(mark, flip))
+    return as_bytes(root)
+
+
+def _lay_out(drawing: Drawing) -> _Layout:
+    # Text must stay legible where the whole picture is shrunk to the width of a web page.
+    step = max(drawing.width / 64.0, drawing.height / 90.0)
+    margin, gap, head = 4.0 * step, 3.5 * step, 7.0 * step
+    column = max(
+        18.0 * step,
+        SCALE_SHARE * drawing.width,
+        *(_legend_width(layer, step) for layer in drawing.layers),
+    )
+    scale_bar = 4.0 * step
+    body = max(drawing.height, len(drawing.layers) * LEGEND_ROW * step + scale_bar)
+    side = margin + drawing.width + gap
+    return _Layout(
+        step=step,
+        width=side + column + margin,
+        height=margin + body + head + margin,
+        heading=(margin, margin + body + head),
+        sheet=(margin, margin + body - drawing.height),
+        legend=(side, margin + body),
+        scale=(side, margin),
+    )
+
+
+def _heading(drawing: Drawing, layout: _Layout) -> list[_Mark]:
+    """The title, shrunk where it is longer than the picture, and the sheet's size."""
+    title, step = drawable(drawing.title), layout.step
+    x, top = layout.heading
+    room = layout.width - 2.0 * x
+    cap = 1.9 * step
+    cap *= min(1.0, room / max(text_width(title, cap), room))
+    base = top - 1.9 * step
+    size = f"Sheet {number(drawing.width, 1)} \u00d7 {number(drawing.height, 1)} mm"
+    return [
+        _text(title, cap, (x, base), INK),
+        _text(size, 1.15 * step, (x, base - 2.7 * step), QUIET_INK),
+    ]
+
+
+def _sheet(drawing: Drawing, layout: _Layout) -> list[_Mark]:
+    """The card with a soft shadow, and on it every layer."""
+    x, y = layout.sheet
+    card = Path.rectangle(drawing.width, drawing.height, layout.sheet)
+    marks = [
+        _Mark((_grown(drawing, layout, spread * layout.step),), shade) for spread, shade in SHADOW
+    ]
+    marks += [_Mark((card,), CARD), _Mark((card,), EDGE, 0.08 * layout.step)]
+    place = Transform.translation(x, y)
+    for layer in drawing.layers:
+        paths = tuple(path.transformed(place) for path in layer.paths)
+        marks.append(_Mark(paths, layer.colour, 0.17 * layout.step, layer.dash, name=layer.name))
+    return marks
+
+
+def _grown(drawing: Drawing, layout: _Layout, by: float) -> Path:
+    """The card's shape grown on all sides and sunk a little, as a shadow falls."""
+    x, y = layout.sheet[0] - by, layout.sheet[1] - by - 0.25 * layout.step
+    right, top = x + drawing.width + 2.0 * by, y + drawing.height + 2.0 * by
+    return rounded(((x, y), (right, y), (right, top), (x, top)), (by,) * 4)
+
+
+def _legend(layers: Iterable[Layer], layout: _Layout) -> list[_Mark]:
+    """For each layer its line, its title, and how much of it there is."""
+    step = layout.step
+    x, y = layout.legend
+    marks: list[_Mark] = []
+    for layer in layers:
+        base = y - 1.25 * step
+        middle = base + 0.6 * step
+        swatch = Path.line((x, middle), (x + SWATCH * step, middle))
+        text = x + SWATCH_ROOM * step
+        marks += [
+            _Mark((swatch,), layer.colour, 0.3 * step, layer.dash),
+            _text(drawable(layer.title), TITLE_CAP * step, (text, base), INK),
+            _text(_amount(layer), AMOUNT_CAP * step, (text, base - 2.1 * step), QUIET_INK),
+        ]
+        y -= LEGEND_ROW * step
+    return marks
+
+
+def _legend_width(layer: Layer, step: float) -> float:
+    title = text_width(drawable(layer.title), TITLE_CAP * step)
+    return SWATCH_ROOM * step + max(title, text_width(_amount(layer), AMOUNT_CAP * step))
+
+
+def _amount(layer: Layer) -> str:
+    """How many lines there are on a layer and how long they are together."""
+    if not layer.paths:
+        return "no lines on this sheet"
+    count = len(layer.paths)
+    length = math.fsum(path.length for path in layer.paths)
+    return f"{count} line{'' if count == 1 else 's'}, {length:.0f} mm"
+
+
+def _scale_bar(sheet_width: float, layout: _Layout) -> list[_Mark]:
+    """A bar of a round length in five fields, dark and light."""
+    step = layout.step
+    x, y = layout.scale
+    length = _round_length(SCALE_SHARE * sheet_width)
+    field, height, base = length / 5.0, 0.6 * step, y + 1.4 * step
+    dark = tuple(Path.rectangle(field, height, (x + i * field, y)) for i in (0, 2, 4))
+    bar = Path.rectangle(length, height, (x, y))
+    return [
+        _Mark((bar,), CARD),
+        _Mark(dark, INK),
+        _Mark((bar,), INK, 0.09 * step),
+        _text("0", AMOUNT_CAP * step, (x, base), QUIET_INK),
+        _text(f"{number(length)} mm", AMOUNT_CAP * step, (x + length, base), QUIET_INK, "end"),
+    ]
+
+
+def _round_length(longest: float) -> float:
+    """The longest of 1, 2, 5, 10, 20, 50 … mm that is no longer than `longest`."""
+    decade = 10.0 ** math.floor(math.log10(longest))
+    return max(part * decade for part in (1.0, 2.0, 5.0) if part * decade <= longest)
+
+
+def _text(text: str, cap: float, at: Point, colour: str, anchor: Anchor = "start") -> _Mark:
+    return _Mark(letter(text, cap, at, anchor), colour, TEXT_WEIGHT * cap)
+
+
+def _attributes(mark: _Mark, flip: Transform) -> dict[str, str]:
+    attributes = {"d": " ".join(path_data(path, flip, DECIMALS) for path in mark.paths)}
+    if mark.name:
+        attributes["id"] = mark.name
+    if not mark.line_width:
+        attributes["fill"] = mark.colour
+    else:
+        attributes |= {
+            "fill": "none",
+            "stroke": mark.colour,
+            "stroke-width": number(mark.line_width),
+            "stroke-linecap": "butt" if mark.dash else "round",
+            "stroke-linejoin": "round",
+        }
+    if mark.dash:
+        attributes["stroke-dasharray"] = " ".join(number(part) for part in mark.dash)
+    return attributes

@@ -1,0 +1,1 @@
+"""What a user is told, and in which words: lengths, findings, refusals."""

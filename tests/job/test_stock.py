@@ -1,0 +1,106 @@
+from __future__ import annotations
+
+import pytest
+
+from cutlayers.job.stock import Grain, Stock, read_sheet
+from cutlayers.reading.values import ValueRefused
+from cutlayers.telling.lengths import Unit
+
+
+@pytest.mark.parametrize(
+    ("written", "unit", "size"),
+    [
+        # ISO 216:2007, trimmed sizes of the A series.
+        ("A3", "mm", (297, 420)),
+        ("A4", "mm", (210, 297)),
+        ("A5", "in", (148, 210)),
+        ("A6", "mm", (105, 148)),
+        # ASME Y14.1: A is 8.5 x 11 in, B is 11 x 17 in; legal, 8.5 x 14 in, is a trade size.
+        ("letter", "mm", (215.9, 279.4)),
+        ("tabloid", "mm", (279.4, 431.8)),
+        ("legal", "mm", (215.9, 355.6)),
+        ("Letter", "mm", (215.9, 279.4)),
+        ("a4 portrait", "mm", (210, 297)),
+        ("A4 landscape", "mm", (297, 210)),
+        ("12x12 in", "mm", (304.8, 304.8)),
+        ('12" x 18"', "mm", (304.8, 457.2)),
+        ("12 × 18", "in", (304.8, 457.2)),
+        ("8 1/2 x 11 in", "mm", (215.9, 279.4)),
+        ("300 x 400 mm", "in", (300, 400)),
+        ("400X300", "mm", (400, 300)),
+        ([300, 400], "mm", (300, 400)),
+        ([12, "30 cm"], "in", (304.8, 300)),
+    ],
+)
+def test_reads_a_sheet(written: object, unit: Unit, size: tuple[float, float]) -> None:
+    """Names are upright; two lengths are width and height, a unit at the end going for both."""
+    assert read_sheet(written, unit) == pytest.approx(size, abs=1e-9)
+
+
+CHOICES = (
+    'allowed is A3, A4, A5, A6, letter, legal, tabloid (with "landscape" to turn it), a text such '
+    'as "12x12 in" or a list [width, height], each side 20 mm to 2000 mm'
+)
+
+
+@pytest.mark.parametrize(
+    ("written", "message"),
+    [
+        ("leter", f'is "leter"; {CHOICES}. Did you mean "letter"?'),
+        ("A4 sideways", f'is "A4 sideways"; {CHOICES}. Did you mean "A4"?'),
+        ("executive", f'is "executive"; {CHOICES}'),  # an x in a word parts no lengths
+        ("", f'is ""; {CHOICES}'),
+        (210, f"is 210; {CHOICES}"),
+        (True, f"is true; {CHOICES}"),
+        ([210], f"is a list of 1; {CHOICES}"),
+        ({"width": 1}, f"is a table; {CHOICES}"),
+        ("12 in x 18", 'is "12 in x 18"; write the unit at the end, for both lengths'),
+        ([0, 300], "has a width that is 0 mm; allowed is 20 mm to 2000 mm"),
+        ([300, -1], "has a height that is -1 mm; allowed is 20 mm to 2000 mm"),
+        ([300, False], "has a height that is false; allowed is 20 mm to 2000 mm"),
+        ("100x90 in", 'has a width that is "100in" (2540 mm); allowed is 20 mm to 2000 mm'),
+    ],
+)
+def test_refuses_a_sheet(written: object, message: str) -> None:
+    """What is not a sheet is answered with what would be."""
+    with pytest.raises(ValueRefused) as caught:
+        read_sheet(written)
+
+    assert str(caught.value) == message
+
+
+@pytest.mark.parametrize(
+    ("sheet", "grain", "side"),
+    [
+        ((210, 297), "long", "height"),
+        ((210, 297), "short", "width"),
+        ((297, 210), "long", "width"),
+        ((297, 210), "short", "height"),
+        ((300, 300), "long", "height"),
+        ((300, 300), "short", "width"),
+        ((210, 297), "unknown", None),
+    ],
+)
+def test_grain_runs_along_a_side(
+    sheet: tuple[float, float], grain: Grain, side: str | None
+) -> None:
+    """Long and short are sides of the sheet as it lies; on a square, long is its height."""
+    assert Stock("kraft", 0.3, sheet, grain=grain).grain_side == side
+
+
+@pytest.mark.parametrize(
+    ("sheet", "grammage", "grams"),
+    [
+        # ISO 536 defines grammage; 160 g/m² × 0.210 m × 0.297 m, 300 g/m² × 0.297 m × 0.420 m.
+        ((210, 297), 160, 9.9792),
+        ((297, 420), 300, 37.422),
+    ],
+)
+def test_a_sheet_weighs_its_area(sheet: tuple[float, float], grammage: float, grams: float) -> None:
+    """Weight is grammage times area."""
+    assert Stock("kraft", 0.3, sheet, grammage).sheet_weight_g == pytest.approx(grams)
+
+
+def test_a_sheet_of_unknown_grammage_has_no_weight() -> None:
+    """Nothing is guessed from the thickness."""
+    assert Stock("kraft", 0.3, (210, 297)).sheet_weight_g is None

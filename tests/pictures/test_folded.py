@@ -1,0 +1,79 @@
+"""Pictures of folded boxes as files."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from lxml import etree
+
+from cutlayers.construction.style import Card, Style, style_named, styles
+from cutlayers.formats.png import write_png
+from cutlayers.pictures.folded import View, draw_views, usual_views
+from cutlayers.pictures.looks import KRAFT
+
+SVG = {"svg": "http://www.w3.org/2000/svg"}
+
+
+def picture(style: Style) -> bytes:
+    return draw_views(style.name, usual_views(style.build(style.dimensions(), Card(0.3))))
+
+
+@pytest.mark.parametrize("style", styles(), ids=lambda style: style.name)
+def test_the_same_box_gives_the_same_bytes(style: Style) -> None:
+    """No clock, no chance, no order of sets."""
+    assert picture(style) == picture(style)
+
+
+def test_every_view_has_its_group_and_title() -> None:
+    """Two nets: each half folded, then apart and together."""
+    root = etree.fromstring(picture(style_named("gable-carton")))
+    titles = root.xpath("svg:g/svg:title/text()", namespaces=SVG)
+
+    assert titles == ["base, half folded", "lid, half folded", "apart", "together"]
+
+
+def test_everything_lies_within_the_page() -> None:
+    """Faces and captions; only the soft shadow may run out."""
+    root = etree.fromstring(picture(style_named("tuck-carton")))
+    width, height = (float(v) for v in root.get("viewBox").split()[2:])
+    for path in root.iterfind(".//svg:path", SVG):
+        if path.get("filter") is None:
+            numbers = [float(n) for n in re.findall(r"-?[\d.]+", path.get("d"))]
+            assert min(numbers[::2]) >= 0
+            assert max(numbers[::2]) <= width
+            assert min(numbers[1::2]) >= 0
+            assert max(numbers[1::2]) <= height
+
+
+def test_inside_and_outside_have_their_own_colours() -> None:
+    """An open tray shows both; a closed carton only its outside (warmer: more red than blue)."""
+
+    def warmth(view: View) -> set[bool]:
+        root = etree.fromstring(draw_views("x", [view]))
+        colours = [stop.get("stop-color") for stop in root.iterfind(".//svg:stop", SVG)]
+        used = [(int(c[1:3], 16), int(c[5:7], 16)) for c in colours]
+        return {red > 1.35 * blue for red, blue in used}
+
+    tray, carton = style_named("tray"), style_named("tuck-carton")
+    assert warmth(View(tray.build(tray.dimensions(), Card(0.3)))) == {True, False}
+    closed = View(carton.build(carton.dimensions(), Card(0.3)))
+    root = etree.fromstring(draw_views("x", [closed]))
+    last = root.xpath("svg:g/svg:path[@fill-rule]/@fill", namespaces=SVG)[-1]
+    shade = root.xpath(f".//svg:linearGradient[@id='{last[5:-1]}']/svg:stop", namespaces=SVG)
+    red, blue = (int(shade[0].get("stop-color")[i : i + 2], 16) for i in (1, 5))
+    assert red > 1.35 * blue
+
+
+def test_it_can_be_painted() -> None:
+    """The PNG writer takes it and finds more than the ground in it."""
+    png = write_png(picture(style_named("gable-carton")), 400)
+
+    assert png.startswith(b"\x89PNG\r\n\x1a\n")
+    assert len(png) > 10_000
+
+
+def test_no_view_is_refused() -> None:
+    """There is nothing to draw."""
+    with pytest.raises(ValueError, match="needs a view"):
+        draw_views("x", [], KRAFT)

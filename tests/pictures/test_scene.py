@@ -1,0 +1,113 @@
+"""Hidden faces, held against rays cast through every face."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import replace
+
+import pytest
+import shapely
+from shapely.affinity import affine_transform
+
+from cutlayers.construction.style import Card, style_named
+from cutlayers.net import Role
+from cutlayers.net.assembly import Assembly, assemble
+from cutlayers.net.faces import pierced
+from cutlayers.net.space import Vector, dot, minus, moved
+from cutlayers.pictures.camera import Camera
+from cutlayers.pictures.folded import View, posed, usual_views
+from cutlayers.pictures.scene import Surface, painted, surfaces
+
+DIRECTIONS = [(32, 26), (-140, 50), (200, -30), (75, 10), (0, 0), (90, 90)]
+OPTIONS = {"gable-carton": {"punch": 4.0}, "tray": {}, "tuck-carton": {"ends": "straight"}}
+
+
+def views(style: str) -> list[View]:
+    found = style_named(style)
+    return list(usual_views(found.build(found.dimensions(**OPTIONS[style]), Card(0.3))))
+
+
+def nearest(box: Assembly, camera: Camera, x: float, y: float) -> set[str]:
+    """The faces that a ray towards the viewer leaves last, all within a hair of one another."""
+    start: Vector = (
+        x * camera.right[0] + y * camera.up[0],
+        x * camera.right[1] + y * camera.up[1],
+        x * camera.right[2] + y * camera.up[2],
+    )
+    met = []
+    for face in box.faces:
+        steep = dot(face.pose.normal, camera.toward)
+        if abs(steep) > 1e-9:
+            far = dot(face.pose.normal, minus(face.pose.origin, start)) / steep
+            flat = face.pose.flat(moved(start, camera.toward, far))
+            if pierced(face.panel).contains(shapely.Point(flat[:2])):
+                met.append((far, face.label))
+    last = max((far for far, _ in met), default=0.0)
+    return {label for far, label in met if last - far < 0.02}
+
+
+def seen(piece: Surface, camera: Camera) -> shapely.geometry.base.BaseGeometry:
+    pose, right, up = piece.pose, camera.right, camera.up
+    matrix = (
+        *(dot(axis, right) for axis in (pose.right, pose.up)),
+        *(dot(axis, up) for axis in (pose.right, pose.up)),
+        dot(pose.origin, right),
+        dot(pose.origin, up),
+    )
+    return affine_transform(piece.shape, matrix)
+
+
+@pytest.mark.parametrize("style", OPTIONS)
+@pytest.mark.parametrize(("azimuth", "elevation"), DIRECTIONS)
+def test_what_is_painted_last_is_what_is_nearest(
+    style: str, azimuth: float, elevation: float
+) -> None:
+    """Folded, half folded, apart and together, from above, below and behind."""
+    chance = random.Random(style)
+    hits = 0
+    for view in views(style):
+        camera = Camera.turned(azimuth, elevation)
+        box = posed(view)
+        shapes = [
+            (piece.face.label, seen(piece, camera))
+            for piece in painted(surfaces(box), camera.toward)
+        ]
+        left, bottom, right, top = shapely.total_bounds([shape for _, shape in shapes])
+        for _ in range(24):
+            x, y = chance.uniform(left, right), chance.uniform(bottom, top)
+            spot = shapely.Point(x, y)
+            last = next((label for label, s in reversed(shapes) if s.contains(spot)), None)
+            near = nearest(box, camera, x, y)
+            assert (last in near) if near else (last is None)
+            hits += bool(near)
+    assert hits > 20
+
+
+@pytest.mark.parametrize(("azimuth", "elevation"), DIRECTIONS)
+def test_from_outside_a_closed_carton_shows_no_flap(azimuth: float, elevation: float) -> None:
+    """Tucks, dust flaps and the glue tab lie under what closes over them, though in its plane.
+
+    The closing panel ends a caliper short of the wall, where the tuck's fold is seen as a hair.
+    """
+    camera = Camera.turned(azimuth, elevation)
+    style = style_named("tuck-carton")
+    box = assemble(style.build(style.dimensions(thumb=0.0), Card(0.3)))
+    pieces = painted(surfaces(box), camera.toward)
+    hidden = {Role.FLAP, Role.GLUE_TAB}
+    for index, piece in enumerate(pieces):
+        if piece.face.panel.role in hidden:
+            rest = [seen(other, camera) for other in pieces[index + 1 :]]
+            left = seen(piece, camera).difference(shapely.union_all(rest).buffer(1e-6))
+            assert left.buffer(-0.3 / 2).area < 1e-3
+
+
+def test_surfaces_lose_nothing_when_they_are_cut_up() -> None:
+    """The pieces of a panel have its area, holes taken out."""
+    view = replace(views("gable-carton")[1], fraction=0.4)
+    box = posed(view)
+    whole = {piece.face.label: piece.shape.area for piece in surfaces(box)}
+    parts: dict[str, float] = {}
+    for piece in painted(surfaces(box), (0.4, -0.7, 0.6)):
+        parts[piece.face.label] = parts.get(piece.face.label, 0.0) + piece.shape.area
+
+    assert parts == pytest.approx(whole, abs=1e-2)
