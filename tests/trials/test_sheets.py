@@ -238,3 +238,12 @@ def test_crosses_lie_in_the_middle_of_their_scales() -> None:
 
         assert len(below) == 13  # 3 mm to both sides in half millimetres
         assert longest[0] == pytest.approx(upright.start[0])
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("material", ["Картон", "№ 3", "card {1}", "紙"])
+def test_a_material_in_letters_that_the_face_lacks_is_told_as_well_as_may_be(
+    kind: str, material: str
+) -> None:
+    """The heading names the card; a sign without a letter becomes another or a question mark."""
+    assert made(kind, replace(SETUPS[kind], material=material))
