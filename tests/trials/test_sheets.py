@@ -248,6 +248,6 @@ def test_a_material_in_letters_that_the_face_lacks_is_told_as_well_as_may_be(
     """The heading names the card; a sign without a letter becomes another or a question mark."""
     setup = replace(SETUPS[kind], material=material)
     if kind in ("settings", "score"):  # a card that the profile does not know has no settings yet
-        setup = replace(setup, setting="force", first=10.0, last=24.0, steps=8)
+        setup = replace(setup, setting="force", first=10.0, last=24.0, steps=4)
 
     assert made(kind, setup)
