@@ -15,7 +15,7 @@ from cutlayers.formats.dxf import write_dxf
 from cutlayers.formats.png import write_png
 from cutlayers.formats.svg import write_svg
 from cutlayers.pictures.sheet import draw_picture
-from cutlayers.profile.machine import DxfSettings, SvgSettings
+from cutlayers.profile.output import DxfSettings, SvgSettings
 from tests.formats.examples import EXAMPLES
 
 SEVERAL = EXAMPLES[-1].drawing
