@@ -49,7 +49,7 @@ def sides(net: Net, panel: str) -> tuple[float, float]:
 def test_a_tray_in_sixteenths_is_what_a_ruler_gives() -> None:
     """90 × 60 × 30 mm inside in 0.3 mm card, scores at 90.3, 60.3, 30.15: by hand 3 9/16,
     2 3/8 and 1 3/16 in (90.4875, 60.325, 30.1625 mm)."""
-    (tray,) = (rounded(net, SIXTEENTHS) for net in box("tray"))
+    (tray,) = (rounded(net, SIXTEENTHS) for net in box("tray").nets)
 
     assert sides(tray, "base") == pytest.approx((57 * 25.4 / 16, 38 * 25.4 / 16))
     assert sides(tray, "front")[1] == pytest.approx(19 * 25.4 / 16)
@@ -75,7 +75,7 @@ def test_equal_panels_stay_equal_and_near(
 
 def test_halves_stay_halves() -> None:
     """A gable's gusset folds in the middle even where the lid is an odd number of sixteenths."""
-    _, lid = (rounded(net, SIXTEENTHS) for net in box("gable-carton"))
+    _, lid = (rounded(net, SIXTEENTHS) for net in box("gable-carton").nets)
     left, _, right, _ = lid.panel("left gusset").outline.bounds
     strip = lid.panel("left back strip").outline.bounds
 
@@ -88,7 +88,8 @@ def test_halves_stay_halves() -> None:
 def test_a_gable_finds_its_own_lean(length: float, width: float, slope: float) -> None:
     """With rounded sizes a roof leans acos(w / 2s) from level, so its fold is 90° less that
     (rafter triangle: half the width over the slope), and the loops close."""
-    _, exact = box("gable-carton", length=length, width=width, height=60, roof=slope * (width + 2)).nets
+    roof = slope * (width + 2)
+    _, exact = box("gable-carton", length=length, width=width, height=60, roof=roof).nets
     lid = settled(rounded(exact, SIXTEENTHS))
     wide, roof = sides(lid, "left gusset")
     lean = math.degrees(math.acos(wide / 2 / roof))
