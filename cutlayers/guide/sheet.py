@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from cutlayers.guide.build import build_guide
 from cutlayers.guide.model import Paper
-from cutlayers.guide.page import write_page
+from cutlayers.guide.page.writing import write_page
 from cutlayers.guide.ruler import Ruler, usual_ruler
 from cutlayers.job.order import Job
 from cutlayers.pictures.folded import DrawnView
