@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated
 
+from cutlayers.box.box import ROOMY_LID
 from cutlayers.reading.declared import Length, Whole
 
 
@@ -26,7 +27,7 @@ class Limits:
     ] = 0.25
     lid_loose: Annotated[
         float, Length(0.0, 20.0, "most room between lid and base on each side")
-    ] = 1.25
+    ] = ROOMY_LID
     layers: Annotated[int, Whole(1, 20, "most layers of card that a punch goes through")] = 4
     hole_border: float = 2.0
     """Card to leave round a punched hole when another place is proposed for it."""
