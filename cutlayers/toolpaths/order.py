@@ -16,8 +16,8 @@ from cutlayers.geometry.offsetting import turn_between
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Stroke
 from cutlayers.geometry.transforms import Point
-from cutlayers.toolpaths.few_stops import Stop
 from cutlayers.toolpaths.places import Region
+from cutlayers.toolpaths.stops import Stop
 from cutlayers.toolpaths.tour import shortest_way
 
 SHARP = math.radians(10.0)
@@ -47,7 +47,7 @@ def in_order(strokes: Sequence[Stroke], start: Point, widening: float = 0.0) -> 
             stops.append(Stop(((path.start, path.end), (path.end, path.start)), after))
             starts.append(())
     return tuple(
-        _worked(strokes[stop], starts[stop], door) for stop, door in shortest_way(stops, start)
+        _worked(strokes[stop], starts[stop], entry) for stop, entry in shortest_way(stops, start)
     )
 
 
@@ -102,7 +102,7 @@ def _is_corner(arriving: Point, leaving: Point) -> bool:
     return abs(turn_between(arriving, leaving)) >= SHARP
 
 
-def _worked(stroke: Stroke, starts: tuple[int, ...], door: int) -> Stroke:
+def _worked(stroke: Stroke, starts: tuple[int, ...], entry: int) -> Stroke:
     if stroke.path.closed:
-        return replace(stroke, path=stroke.path.started_at(starts[door]))
-    return replace(stroke, path=stroke.path.reversed()) if door else stroke
+        return replace(stroke, path=stroke.path.started_at(starts[entry]))
+    return replace(stroke, path=stroke.path.reversed()) if entry else stroke
