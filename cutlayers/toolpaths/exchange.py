@@ -29,10 +29,10 @@ BREADTH = (7, 6, 5)
 """Ends tried at the first, second and third step of a chain. Found by trying: more make a way
 shorter by some thousandths, and take as much longer as swaps that gain more."""
 
-BREADTH_AFTER_SWAP = (4, 3, 2)
+BREADTH_AFTER_SWAP = (5, 2, 2)
 """The same when mending what a swap has spoiled, of which there are many."""
 
-SWAPS = 30
+SWAPS = 12
 """Random swaps of neighbouring stretches. They free a way of few stops from an arrangement that
 no exchange improves; for many stops they change little, and their time is not missed."""
 

@@ -19,7 +19,8 @@ class Stop:
     """A line to be worked: pairs of where the tool comes down and where it lifts.
 
     An open line has two entries, each the other walked backwards; a closed one has any number,
-    each with twice the same point. `later` are the numbers of the stops that must come after.
+    each with twice the same point, or nearly so. `later` are the numbers of the stops that must
+    come after.
     """
 
     entries: tuple[tuple[Point, Point], ...]
@@ -27,8 +28,9 @@ class Stop:
 
     @property
     def closed(self) -> bool:
-        """Whether the tool lifts where it came down."""
-        return self.entries[0][0] == self.entries[0][1]
+        """Whether the tool lifts where it came down, so that walking back is no other entry."""
+        enter, leave = self.entries[0]
+        return enter == leave or self.entries[1:] != ((leave, enter),)
 
 
 def way_length(stops: Sequence[Stop], way: Iterable[tuple[int, int]], start: Point) -> float:

@@ -44,6 +44,8 @@ def shortest_way(
                 points[2 * number] = points[2 * number + 1] = complex(*each.entries[entry][0])
         way = Round(points, _near(points), stops, way.down)
         way.improve(SWAPS, stop)
+    if not any(each.closed for each in stops):
+        return [(end >> 1, end & 1) for end in way.down]
     order = [end >> 1 for end in way.down]
     entries = best_entries(order, stops, start)
     return [(number, entries[number]) for number in order]
