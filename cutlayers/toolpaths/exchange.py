@@ -32,7 +32,7 @@ shorter by some thousandths, and take as much longer as swaps that gain more."""
 BREADTH_AFTER_SWAP = (5, 2, 2)
 """The same when mending what a swap has spoiled, of which there are many."""
 
-SWAPS = 12
+SWAPS = 20
 """Random swaps of neighbouring stretches. They free a way of few stops from an arrangement that
 no exchange improves; for many stops they change little, and their time is not missed."""
 
