@@ -1,4 +1,4 @@
-"""The job sheet as plain values; `page` turns it into HTML, `words` into sentences."""
+"""The job sheet as plain values; `page` sets it as HTML, `words` into sentences."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal
 
+from cutlayers.box.steps import Step
 from cutlayers.construction.style import Measure
-from cutlayers.guide.assembly import Step
 from cutlayers.guide.by_hand import HandBlank
 from cutlayers.guide.fits import Adjustment
 from cutlayers.guide.material import BoxNeeds
