@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from cutlayers.artwork.model import Facing
 from cutlayers.checks.job import check_orders
@@ -27,6 +28,9 @@ from cutlayers.sheets.model import Piece
 from cutlayers.sheets.placing import place_pieces
 from cutlayers.telling.errors import PlacementError
 
+if TYPE_CHECKING:  # pictures are loaded when they are drawn
+    from cutlayers.pictures.folded import DrawnView
+
 PICTURE, VIEWS = 60.0, 62.0
 """mm; heights of the picture at the top of the page and of those beside the assembly."""
 
@@ -40,14 +44,24 @@ def build_guide(
     *,
     machine: Machine | None = None,
     report: Report | None = None,
+    views: Sequence[Sequence[DrawnView]] | None = None,
 ) -> Guide:
     """Everything that the page of a job says.
 
     `machine` and the `report` of what was planned for it go together. Without them the sheets
     are counted as a person trims them: the blanks' rectangles side by side, and each box is
-    folded up and checked here.
+    folded up and checked here. `views` are the usual views of each
+    order, if they are drawn already.
     """
-    boxes = tuple(_box(order, job, ruler) for order in job.orders)
+    from cutlayers.pictures.folded import draw_views, usual_views
+
+    if views is None:
+        views = [
+            draw_views(usual_views(order.nets)) if _foldable(order) else () for order in job.orders
+        ]
+    boxes = tuple(
+        _box(order, job, ruler, drawn) for order, drawn in zip(job.orders, views, strict=True)
+    )
     if machine is None or report is None:
         needs, made = _trimmed(job, boxes)
         findings, card = check_orders(job, ()), None
@@ -73,7 +87,10 @@ def _pieces_made(report: Report) -> Counter[str]:
     return made
 
 
-def _box(order: Order, job: Job, ruler: Ruler) -> BoxGuide:
+def _box(order: Order, job: Job, ruler: Ruler, drawn: Sequence[DrawnView]) -> BoxGuide:
+    from cutlayers.pictures.folded import views_scene
+
+    shown = _foldable(order)
     stock = job.stocks[order.stock]
     style = style_named(order.style)
     rounded = round_box(order.nets, stock.caliper, ruler, order.holds)
@@ -115,8 +132,10 @@ def _box(order: Order, job: Job, ruler: Ruler) -> BoxGuide:
             for panel in net.panels
             for feature in panel.features
         ),
-        picture=_picture(order, finished=True),
-        views=_picture(order, finished=False),
+        picture=views_scene(order.name, [replace(drawn[-1], caption="")], PICTURE)
+        if shown
+        else None,
+        views=views_scene(order.name, drawn, VIEWS) if shown else None,
     )
 
 
@@ -127,15 +146,9 @@ def _facing(order: Order, facing: Facing, job: Job, ruler: Ruler) -> FacingGuide
     return FacingGuide(blank, facing.stock)
 
 
-def _picture(order: Order, *, finished: bool) -> bytes | None:
-    """The finished box, or the box on its way there; None where folds are curved."""
-    if any(hinge.edge.bulge for net in order.nets for hinge in net.hinges):
-        return None
-    from cutlayers.pictures.folded import View, draw_views, usual_views
-
-    if finished:
-        return draw_views(order.name, [View(order.nets)], height=PICTURE)
-    return draw_views(order.name, usual_views(order.nets), height=VIEWS)
+def _foldable(order: Order) -> bool:
+    """Whether the box's folds are straight, so that it can be shown folded."""
+    return not any(hinge.edge.bulge for net in order.nets for hinge in net.hinges)
 
 
 def _trimmed(job: Job, boxes: Sequence[BoxGuide]) -> tuple[tuple[StockNeed, ...], Counter[str]]:

@@ -8,18 +8,24 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import count
 
 from lxml import etree
 
+from cutlayers.formats.svg import number
 from cutlayers.geometry.strokes import Fold, Operation
 from cutlayers.guide import words
 from cutlayers.guide.by_hand import CutStep, HandBlank, Join, Row, ScoreStep
-from cutlayers.guide.figures import Figure, Kind, cut_figure, sample_line, score_figure
+from cutlayers.guide.cut_figure import cut_figure
+from cutlayers.guide.figures import Figure, Kind, sample_line
 from cutlayers.guide.markup import Element, make
 from cutlayers.guide.material import Punch
 from cutlayers.guide.model import BoxGuide, Caution, Guide, Paper, StockNeed
+from cutlayers.guide.score_figure import score_figure
 from cutlayers.guide.style_sheet import style_sheet
+from cutlayers.pictures.scene import Scene
+from cutlayers.pictures.svg import svg_element
 from cutlayers.report.report import SheetRow
 from cutlayers.telling.lengths import Unit, format_length
 
@@ -98,25 +104,11 @@ def _head(guide: Guide) -> Element:
     return make("header", {}, text, *pictures)
 
 
-def _picture(svg: bytes, box: BoxGuide, part: str, description: str) -> Element:
-    """A picture drawn elsewhere, set into the page: its names made its own, its title kept."""
-    root = etree.fromstring(svg)
-    ident = f"{part}-{_slug(box.name)}"
-    for element in root.iter(etree.Element):
-        element.tag = etree.QName(element).localname
-        for name, value in element.attrib.items():
-            if name == "id":
-                element.set(name, f"{ident}-{value}")
-            elif "url(#" in value:
-                element.set(name, value.replace("url(#", f"url(#{ident}-"))
-    etree.cleanup_namespaces(root)
-    for old in root.findall("title"):
-        root.remove(old)
-    root.set("role", "img")
-    root.set("aria-labelledby", f"{ident}-title {ident}-desc")
-    root.insert(0, make("title", {"id": f"{ident}-title"}, words.folded_title(box.name)))
-    root.insert(1, make("desc", {"id": f"{ident}-desc"}, description))
-    return make("figure", {"class": part}, root)
+def _picture(scene: Scene, box: BoxGuide, part: str, description: str) -> Element:
+    """A picture of the box, named and told to who cannot see it."""
+    told = replace(scene, title=words.folded_title(box.name), description=description)
+    size = {"width": f"{number(scene.width, 2)}mm", "height": f"{number(scene.height, 2)}mm"}
+    return make("figure", {"class": part}, svg_element(told, f"{part}-{_slug(box.name)}", size))
 
 
 def _material(guide: Guide) -> Element:
@@ -360,7 +352,11 @@ def _figured(figure: Figure, kinds: Sequence[Kind], *, waste: bool) -> Element:
         "perforate": words.PERFORATE,
         "trim": words.TRIM,
     }
-    items = [make("li", {}, sample_line(kind), make("span", {}, told[kind])) for kind in kinds]
+    hidden = {"class": "sample", "aria-hidden": "true", "focusable": "false"}
+    items = [
+        make("li", {}, svg_element(sample_line(kind), "", hidden), make("span", {}, told[kind]))
+        for kind in kinds
+    ]
     if waste:
         items.append(
             make("li", {}, make("span", {"class": "waste"}, ""), make("span", {}, words.WASTE))
@@ -371,7 +367,11 @@ def _figured(figure: Figure, kinds: Sequence[Kind], *, waste: bool) -> Element:
     return make(
         "figure",
         {},
-        figure.element,
+        svg_element(
+            figure.scene,
+            figure.ident,
+            {"class": "blank", "width": f"{number(figure.scene.width, 2)}mm"},
+        ),
         make("figcaption", {}, caption),
         make("ul", {"class": "legend"}, *items),
     )

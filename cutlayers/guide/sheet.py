@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 from cutlayers.guide.build import build_guide
 from cutlayers.guide.model import Paper
 from cutlayers.guide.page import write_page
@@ -9,6 +12,9 @@ from cutlayers.guide.ruler import Ruler, usual_ruler
 from cutlayers.job.order import Job
 from cutlayers.profile.machine import Machine
 from cutlayers.report.report import Report
+
+if TYPE_CHECKING:  # pictures are loaded when they are drawn
+    from cutlayers.pictures.folded import DrawnView
 
 
 def job_sheet(
@@ -18,11 +24,13 @@ def job_sheet(
     *,
     paper: Paper | None = None,
     ruler: Ruler | None = None,
+    views: Sequence[Sequence[DrawnView]] | None = None,
 ) -> bytes:
     """The page to print and follow; without a machine and the report for it, all by hand.
 
     Paper and ruler are A4 and half millimetres for a job in mm, letter and sixteenths for one in
-    inches, if not given.
+    inches, if not given. `views` are the usual views of each order, drawn already.
     """
-    guide = build_guide(job, ruler or usual_ruler(job.unit), machine=machine, report=report)
+    measured = ruler or usual_ruler(job.unit)
+    guide = build_guide(job, measured, machine=machine, report=report, views=views)
     return write_page(guide, paper or ("letter" if job.unit == "in" else "A4"))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -35,7 +35,8 @@ from cutlayers.sheets.placing import place_pieces
 from cutlayers.telling.findings import Finding, Severity
 from cutlayers.toolpaths import load_table, plan_back, plan_toolpaths, turned_over
 
-if TYPE_CHECKING:  # a job without art does not load it
+if TYPE_CHECKING:  # neither is loaded before it is needed
+    from cutlayers.pictures.folded import DrawnView
     from cutlayers.sheets.artwork import SheetInk
 
 PICTURE_WIDTH = 1200
@@ -112,6 +113,8 @@ def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) ->
 
 def render(work: Work, machine: Machine, progress: Progress = lambda _: None) -> dict[str, bytes]:
     """The files of a planned job, name → content; `progress` is told 1 for each side."""
+    from cutlayers.pictures.folded import draw_views, usual_views
+
     files: dict[str, bytes] = {}
     for side in work.sides:
         files |= side_files(side, machine)
@@ -120,9 +123,10 @@ def render(work: Work, machine: Machine, progress: Progress = lambda _: None) ->
         if sheet.number in work.inks:
             ink = work.inks[sheet.number]
             files |= print_files(f"sheet-{sheet.number}", work.report.title, sheet, ink, machine)
-    for order in work.job.orders:
-        files[f"folded-{_file_name(order.name)}.png"] = _folded_picture(order)
-    files[GUIDE] = _guide(work, machine)
+    views = [draw_views(usual_views(order.nets)) for order in work.job.orders]
+    for order, drawn in zip(work.job.orders, views, strict=True):
+        files[f"folded-{_file_name(order.name)}.png"] = _folded_picture(order, drawn)
+    files[GUIDE] = _guide(work, machine, views)
     report = replace(work.report, files=tuple(sorted((*files, REPORT, "report.txt"))))
     files[REPORT] = report_json(report).encode()
     files["report.txt"] = report_text(report).encode()
@@ -163,10 +167,10 @@ def sides_of(
     return worked, [finding for _, _, plan, _ in sides for finding in plan.findings]
 
 
-def _guide(work: Work, machine: Machine) -> bytes:
+def _guide(work: Work, machine: Machine, views: Sequence[Sequence[DrawnView]]) -> bytes:
     from cutlayers.guide.sheet import job_sheet
 
-    return job_sheet(work.job, machine, work.report)
+    return job_sheet(work.job, machine, work.report, views=views)
 
 
 def machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, bytes]:
@@ -191,20 +195,17 @@ def machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, by
 
 def sheet_picture(drawing: Drawing) -> bytes:
     """A sheet for people, as PNG."""
-    from cutlayers.formats.png import write_png
-    from cutlayers.pictures.sheet import draw_picture
+    from cutlayers.pictures.png import write_png
+    from cutlayers.pictures.sheet import sheet_scene
 
-    return write_png(draw_picture(drawing), PICTURE_WIDTH)
+    return write_png(sheet_scene(drawing), PICTURE_WIDTH)
 
 
-def _folded_picture(order: Order) -> bytes:
-    from cutlayers.formats.png import write_png
-    from cutlayers.pictures.folded import draw_views, usual_views
-    from cutlayers.pictures.looks import KRAFT
+def _folded_picture(order: Order, views: Sequence[DrawnView]) -> bytes:
+    from cutlayers.pictures.folded import views_scene
+    from cutlayers.pictures.png import write_png
 
-    looks = replace(KRAFT, ground="#FFFFFF")
-
-    return write_png(draw_views(order.name, usual_views(order.nets), looks), PICTURE_WIDTH)
+    return write_png(views_scene(order.name, views, ground="#FFFFFF"), PICTURE_WIDTH)
 
 
 def units_in_files(machine: Machine) -> str:

@@ -34,7 +34,7 @@ def main() -> None:
     from cutlayers.fitting.search import size_for_item
     from cutlayers.net.assembly import assemble
     from cutlayers.net.folding import fold
-    from cutlayers.pictures.folded import draw_views, usual_views
+    from cutlayers.pictures.folded import draw_views, usual_views, views_scene
 
     print(f"imports {(time.process_time() - begin) * 1000:.0f} ms, once")
     card, ball = Card(0.3), item("sphere", {"diameter": 58}, 2)
@@ -50,7 +50,11 @@ def main() -> None:
             lambda: check_box(nets, 0.3, item=ball, room=(300, 300)),
             RUNS,
         ),
-        ("the usual four views as SVG", lambda: draw_views("x", usual_views(nets)), 10),
+        (
+            "the usual four views as a scene",
+            lambda: views_scene("x", draw_views(usual_views(nets))),
+            10,
+        ),
     ]
     for name in ("gable-carton", "tray", "tuck-carton"):
         style = style_named(name)
