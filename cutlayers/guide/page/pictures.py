@@ -1,0 +1,42 @@
+"""Pictures of the box, set into the page."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from cutlayers.formats.svg import number
+from cutlayers.guide import words
+from cutlayers.guide.model import BoxGuide
+from cutlayers.guide.page.contents import Picture
+from cutlayers.pictures.scene import Scene
+from cutlayers.pictures.svg import inline_svg
+
+
+def finished_box(box: BoxGuide) -> Picture | None:
+    """The picture at the top of the page."""
+    if box.picture is None:
+        return None
+    return _set_in(box.picture, box.name, "picture", words.folded_description(net_names(box)))
+
+
+def box_on_its_way(box: BoxGuide) -> Picture | None:
+    """The pictures beside the assembly."""
+    if box.views is None:
+        return None
+    return _set_in(box.views, box.name, "views", words.views_description(net_names(box)))
+
+
+def net_names(box: BoxGuide) -> list[str]:
+    """The nets of a box, by name."""
+    return [blank.net.name for blank in box.blanks]
+
+
+def _set_in(scene: Scene, box: str, part: str, description: str) -> Picture:
+    """A picture with a title and description for those who do not see it."""
+    told = replace(scene, title=words.folded_title(box), description=description)
+    size = {"width": f"{number(scene.width, 2)}mm", "height": f"{number(scene.height, 2)}mm"}
+    return Picture(part, inline_svg(told, f"{part}-{_slug(box)}", size))
+
+
+def _slug(name: str) -> str:
+    return "".join(c if c.isalnum() else "-" for c in name.lower())
