@@ -7,16 +7,12 @@ drawn once, in mm of the box; every picture that shows it only sets it to its ow
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
+from cutlayers.box import Box
 from cutlayers.geometry.paths import Bounds
 from cutlayers.geometry.transforms import Transform
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import faces
-from cutlayers.net.folding import FoldedNet, fold
-from cutlayers.net.model import Net
-from cutlayers.net.space import Vector
-from cutlayers.net.stacking import stacks
 from cutlayers.pictures.camera import Camera
 from cutlayers.pictures.looks import KRAFT, Looks
 from cutlayers.pictures.painting import paint
@@ -29,38 +25,26 @@ MARGIN = 7.0
 CAPTION = 2.6
 """mm; height of capitals under a view."""
 
-HALF, HALF_WITH_LOOPS = 0.55, 0.7
-"""Fractions shown as half folded."""
-
-LIFTED = 0.35
-"""How far a lid is lifted off, as a share of the box's height, once it is clear of the base."""
-
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """One view of a box: which nets, how far folded (0…1), the lid lifted off or on, and from
-    where it is seen (degrees; see Camera)."""
+    """One view of a box: what is seen, as it is folded, and from where (degrees; see Camera)."""
 
-    nets: tuple[Net, ...]
+    box: Assembly
     caption: str = ""
-    fraction: float = 1.0
-    apart: bool = False
     azimuth_deg: float = 32.0
     elevation_deg: float = 26.0
 
 
-def usual_views(nets: Sequence[Net]) -> tuple[View, ...]:
+def usual_views(box: Box) -> tuple[View, ...]:
     """What a maker wants to see: each net half folded, the box open, and the box closed."""
-    half = [View((net,), f"{net.name}, half folded", _half(net)) for net in nets]
-    if len(nets) == 1:
-        return (*half, View(tuple(nets), "folded"))
-    whole = tuple(nets)
-    return (*half, View(whole, "apart", apart=True), View(whole, "together"))
-
-
-def _half(net: Net) -> float:
-    """How far to fold a net for a view on the way: farther where loops would gape."""
-    return HALF_WITH_LOOPS if fold(net).closures else HALF
+    half = [
+        View(folded, f"{blank.name}, half folded")
+        for blank, folded in zip(box.blanks, box.half_folded, strict=True)
+    ]
+    if len(box.blanks) == 1:
+        return (*half, View(box.assembly, "folded"))
+    return (*half, View(box.apart, "apart"), View(box.assembly, "together"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,12 +57,17 @@ class DrawnView:
     bounds: Bounds
 
 
+def draw_usual(box: Box) -> tuple[DrawnView, ...]:
+    """The usual views, drawn. Raises NetError for nets that cannot be folded."""
+    return draw_views(usual_views(box))
+
+
 def draw_views(views: Sequence[View], looks: Looks = KRAFT) -> tuple[DrawnView, ...]:
-    """Draw views of one box. Raises NetError for nets that cannot be folded."""
+    """Draw views of one box; nets that share a name are the same."""
     known: dict[str, dict[str, Flat]] = {}
     drawn = []
     for view in views:
-        box = posed(view)
+        box = view.box
         for folded in box.boxes:
             if folded.net.name not in known:
                 known[folded.net.name] = flats(folded.net)
@@ -123,22 +112,3 @@ def views_scene(
         groups.append(Group(tuple(items), f"view-{index + 1}", view.caption))
         at += width
     return Scene(title, at, height, tuple(groups), ground=ground)
-
-
-def posed(view: View) -> Assembly:
-    """The nets of a view, folded and put where the view has them."""
-    boxes = [fold(net, view.fraction) for net in view.nets]
-    if view.apart and len(boxes) > 1:
-        base, *lids = boxes
-        tall = max(each.bounds[1][2] for each in boxes) - base.bounds[0][2]
-        top = base.bounds[1][2]
-        for index, lid in enumerate(lids):
-            rise = top - lid.bounds[0][2] + LIFTED * tall
-            boxes[index + 1] = _moved(lid, (0.0, 0.0, rise))
-            top = boxes[index + 1].bounds[1][2]
-    found = faces(boxes)
-    return Assembly(tuple(boxes), found, stacks(boxes, found))
-
-
-def _moved(folded: FoldedNet, shift: Vector) -> FoldedNet:
-    return replace(folded, poses={name: pose.shifted(shift) for name, pose in folded.poses.items()})

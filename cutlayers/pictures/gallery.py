@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from cutlayers.box import Box, build
 from cutlayers.construction.style import Card, Style
-from cutlayers.geometry.strokes import Fold, Operation, Stroke
+from cutlayers.geometry.strokes import Fold, Operation, Part, Stroke
 from cutlayers.geometry.transforms import Transform
-from cutlayers.net import Net, linework
 from cutlayers.pictures.folded import View, draw_views, usual_views, views_scene
 from cutlayers.pictures.png import write_png
 from cutlayers.pictures.scene import Item, Pen, Scene, Shape, beside
@@ -76,40 +76,40 @@ def gallery(all_styles: Iterable[Style]) -> dict[str, bytes]:
 
 def style_picture(style: Style, dims: object, card: Card) -> Scene:
     """The blanks of a box on the left, the box folded on the right."""
-    nets = style.build(dims, card)
-    folded = views_scene(style.name, draw_views(_views(nets)), HEIGHT)
+    box = build(style, dims, card)
+    folded = views_scene(style.name, draw_views(_views(box)), HEIGHT)
     title = f"{style.name}: {style.summary}"
-    return beside(title, (blanks_scene(f"{style.name}, flat", nets), folded), GROUND)
+    return beside(title, (blanks_scene(f"{style.name}, flat", box), folded), GROUND)
 
 
-def _views(nets: Sequence[Net]) -> tuple[View, ...]:
+def _views(box: Box) -> tuple[View, ...]:
     """The usual views; of several pieces only apart and together, of a flat one only itself."""
-    views = usual_views(nets)
-    if len(nets) > 1:
+    views = usual_views(box)
+    if len(box.blanks) > 1:
         return views[-2:]
-    return views if nets[0].hinges else (replace(views[-1], caption=""),)
+    return views if box.nets[0].hinges else (replace(views[-1], caption=""),)
 
 
-def blanks_scene(title: str, nets: Sequence[Net]) -> Scene:
+def blanks_scene(title: str, box: Box) -> Scene:
     """The blanks side by side, all at one scale, in a picture `HEIGHT` mm high."""
-    boxes = [net.bounds for net in nets]
+    boxes = [net.bounds for net in box.nets]
     widths = [right - left for left, _, right, _ in boxes]
     tall = max(top - bottom for _, bottom, _, top in boxes)
-    wide = sum(widths) + GAP * (len(nets) - 1)
+    wide = sum(widths) + GAP * (len(boxes) - 1)
     scale = min((HEIGHT - 2 * MARGIN) / tall, (WIDEST - 2 * MARGIN) / wide)
     items: list[Item] = []
     at = MARGIN
-    for net, (left, bottom, right, top) in zip(nets, boxes, strict=True):
+    for blank, (left, bottom, right, top) in zip(box.blanks, boxes, strict=True):
         floor = (HEIGHT + (top - bottom) * scale) / 2
         place = Transform(xx=scale, yy=-scale, dx=at - left * scale, dy=floor + bottom * scale)
-        items += _blank(linework(net), place)
+        items += _blank(blank.lines, place)
         at += (right - left + GAP) * scale
     return Scene(title, wide * scale + 2 * MARGIN, HEIGHT, tuple(items))
 
 
 def _blank(lines: Sequence[Stroke], place: Transform) -> list[Item]:
     """A blank with a shadow, and its lines, cuts on top."""
-    cuts = tuple(line.path for line in lines if line.part.value in ("outline", "opening"))
+    cuts = tuple(line.path for line in lines if line.part in (Part.OUTLINE, Part.OPENING))
     fallen = Transform.translation(*SHADOW) @ place
     items: list[Item] = [
         Shape(cuts, SHADE, onto=fallen, even_odd=True),

@@ -7,8 +7,9 @@ import re
 import pytest
 from lxml import etree
 
+from cutlayers.box import build
 from cutlayers.construction.style import Card, Style, style_named, styles
-from cutlayers.pictures.folded import View, draw_views, usual_views, views_scene
+from cutlayers.pictures.folded import View, draw_usual, draw_views, views_scene
 from cutlayers.pictures.png import write_png
 from cutlayers.pictures.scene import Scene
 from cutlayers.pictures.svg import write_svg
@@ -17,8 +18,7 @@ SVG = {"svg": "http://www.w3.org/2000/svg"}
 
 
 def scene(style: Style) -> Scene:
-    views = usual_views(style.build(style.dimensions(), Card(0.3)))
-    return views_scene(style.name, draw_views(views))
+    return views_scene(style.name, draw_usual(build(style, style.dimensions(), Card(0.3))))
 
 
 def picture(style: Style) -> bytes:
@@ -66,8 +66,8 @@ def test_inside_and_outside_have_their_own_colours() -> None:
         return {red > 1.35 * blue for red, blue in used}
 
     tray, carton = style_named("tray"), style_named("tuck-carton")
-    assert warmth(View(tray.build(tray.dimensions(), Card(0.3)))) == {True, False}
-    closed = View(carton.build(carton.dimensions(), Card(0.3)))
+    assert warmth(View(build(tray, tray.dimensions(), Card(0.3)).assembly)) == {True, False}
+    closed = View(build(carton, carton.dimensions(), Card(0.3)).assembly)
     root = etree.fromstring(picture_of(closed))
     last = root.xpath(".//svg:path[@fill-rule]/@fill", namespaces=SVG)[-1]
     shade = root.xpath(f".//svg:linearGradient[@id='{last[5:-1]}']/svg:stop", namespaces=SVG)
