@@ -18,7 +18,7 @@ from cutlayers.formats.svg import write_svg
 from cutlayers.pictures.png import write_png
 from cutlayers.pictures.sheet import sheet_scene
 from cutlayers.pictures.svg import write_svg as write_scene
-from cutlayers.profile.machine import DxfSettings, SvgSettings
+from cutlayers.profile.output import DxfSettings, SvgSettings
 from tests.formats.examples import EXAMPLES
 
 SEVERAL = EXAMPLES[-1].drawing
