@@ -115,6 +115,12 @@ def _box(order: Order, job: Job, ruler: Ruler) -> BoxGuide:
             for panel in net.panels
             for feature in panel.features
         ),
+        traced=any(
+            feature.traced and feature.work is not Work.GUIDE
+            for net in order.nets
+            for panel in net.panels
+            for feature in panel.features
+        ),
         picture=_picture(order, finished=True),
         views=_picture(order, finished=False),
     )

@@ -151,8 +151,9 @@ class CutStep:
 class HandBlank:
     """One blank by hand: trim it to `width` × `height`, mark, score, perforate, cut, punch.
 
-    `lines` are the net's lines as they are told, on the ruler's divisions; `net` has the panels
-    that they belong to, and `origin` is the top left corner of the blank in its coordinates.
+    `lines` are the net's lines as they are told, on the ruler's divisions, with letters that are
+    cut out before them, which are only drawn; `net` has the panels that they belong to, and
+    `origin` is the top left corner of the blank in its coordinates.
     """
 
     name: str

@@ -10,7 +10,8 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from cutlayers.geometry.paths import Bounds, Segment, union_bounds
 from cutlayers.geometry.strokes import Fold, Operation, Stroke
@@ -53,9 +54,9 @@ def hand_blank(name: str, net: Net, ruler: Ruler, *, pointwise: bool = False) ->
     """Tell how a net whose corners lie on the ruler's divisions is made by hand.
 
     With `pointwise` they do not, and each point of the lines is rounded by itself. Drawn lines
-    are left out.
+    are left out; letters that are cut out are drawn, but not told.
     """
-    lines = tuple(s for s in linework(net) if s.operation is not Operation.DRAW)
+    lines = tuple(s for s in linework(_measured(net)) if s.operation is not Operation.DRAW)
     if pointwise:
         lines = rounded_lines(lines, ruler)
     left, bottom, right, top = _blank(lines, ruler)
@@ -76,9 +77,29 @@ def hand_blank(name: str, net: Net, ruler: Ruler, *, pointwise: bool = False) ->
         cuts,
         holes,
         net,
-        lines,
+        (*_traced(net), *lines),
         (left, top),
     )
+
+
+def _measured(net: Net) -> Net:
+    """The net without the free shapes in its panels."""
+    return replace(
+        net,
+        panels=tuple(
+            replace(panel, features=tuple(f for f in panel.features if not f.traced))
+            for panel in net.panels
+        ),
+    )
+
+
+def _traced(net: Net) -> Iterator[Stroke]:
+    """The free shapes that are cut out, as openings: clockwise."""
+    for panel in net.panels:
+        for feature in panel.features:
+            if feature.traced and feature.work.operation is Operation.CUT:
+                path = feature.path.reversed() if feature.path.area > 0 else feature.path
+                yield Stroke(Operation.CUT, path, feature.work.part, feature.name)
 
 
 def _blank(lines: Linework, ruler: Ruler) -> Bounds:

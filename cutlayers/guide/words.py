@@ -79,6 +79,11 @@ UNEVEN = (
 
 NOT_DRAWN = "Lines for a pen, such as glue lines and lettering, are left out here."
 
+TRACED = (
+    "Letters that are cut out are drawn here but not measured: print them at full size, trace "
+    "them onto the panel, and cut along the lines."
+)
+
 EXACT_NOTE = "The files for the machine keep the exact sizes."
 
 # Material

@@ -62,6 +62,8 @@ def _rounding(box: BoxGuide, guide: Guide) -> Rounding | None:
         notes.append(f"{words.FINER_RULER}{ruler.written(ruler.step)}.")
     if box.drawn:
         notes.append(words.NOT_DRAWN)
+    if box.traced:
+        notes.append(words.TRACED)
     if box.uneven:
         notes.append(words.UNEVEN)
     reason, adjusted, left = "", [], ""
