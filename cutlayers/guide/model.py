@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal
 
+from cutlayers.box.steps import Step
 from cutlayers.construction.style import Measure
-from cutlayers.guide.assembly import Step
 from cutlayers.guide.by_hand import HandBlank
 from cutlayers.guide.fits import Adjustment
 from cutlayers.guide.material import BoxNeeds

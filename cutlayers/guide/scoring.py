@@ -13,6 +13,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
+from cutlayers.box import Blank
 from cutlayers.geometry.paths import Bounds, Segment, union_bounds
 from cutlayers.geometry.strokes import Fold, Operation, Stroke
 from cutlayers.geometry.transforms import Point
@@ -32,7 +33,7 @@ from cutlayers.guide.lines import Line, Marks, across_rows, down_rows, joins, se
 from cutlayers.guide.places import is_circle
 from cutlayers.guide.rounding import rounded_lines
 from cutlayers.guide.ruler import Ruler
-from cutlayers.net import Linework, Net, linework
+from cutlayers.net import Linework, Net
 
 LIES = {
     (Face.OUTSIDE, True): Lie(Face.OUTSIDE, Edge.LEFT, Edge.TOP),
@@ -50,13 +51,14 @@ FACES = {Fold.MOUNTAIN: Face.OUTSIDE, Fold.VALLEY: Face.INSIDE}
 FOLDS = {face: fold for fold, face in FACES.items()}
 
 
-def hand_blank(name: str, net: Net, ruler: Ruler, *, pointwise: bool = False) -> HandBlank:
-    """Tell how a net whose corners lie on the ruler's divisions is made by hand.
+def hand_blank(name: str, blank: Blank, ruler: Ruler, *, pointwise: bool = False) -> HandBlank:
+    """Tell how a blank whose corners lie on the ruler's divisions is made by hand.
 
     With `pointwise` they do not, and each point of the lines is rounded by itself. Drawn lines
     are left out; letters that are cut out are drawn, but not told.
     """
-    lines = tuple(s for s in linework(_measured(net)) if s.operation is not Operation.DRAW)
+    measured = blank if not any(_traced(blank.net)) else Blank(_measured(blank.net))
+    lines = tuple(s for s in measured.lines if s.operation is not Operation.DRAW)
     if pointwise:
         lines = rounded_lines(lines, ruler)
     left, bottom, right, top = _blank(lines, ruler)
@@ -76,8 +78,8 @@ def hand_blank(name: str, net: Net, ruler: Ruler, *, pointwise: bool = False) ->
         perforations,
         cuts,
         holes,
-        net,
-        (*_traced(net), *lines),
+        blank.net,
+        (*_traced(blank.net), *lines),
         (left, top),
     )
 

@@ -7,18 +7,14 @@ input gives the same bytes. Text is drawn as strokes, so it looks alike everywhe
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from lxml import etree
 
+from cutlayers.box import Box
 from cutlayers.formats.svg import SVG_NAMESPACE, as_bytes, number
 from cutlayers.lettering.single_stroke import letter
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import faces
-from cutlayers.net.folding import FoldedNet, fold
-from cutlayers.net.model import Net
-from cutlayers.net.space import Vector
-from cutlayers.net.stacking import stacks
 from cutlayers.pictures.camera import Camera
 from cutlayers.pictures.looks import KRAFT, Looks
 from cutlayers.pictures.painting import DECIMALS, Page, Painting, paint
@@ -30,55 +26,46 @@ MARGIN = 7.0
 CAPTION = 2.6
 """mm; height of capitals under a view."""
 
-HALF, HALF_WITH_LOOPS = 0.55, 0.7
-"""Fractions shown as half folded."""
-
-LIFTED = 0.35
-"""How far a lid is lifted off, as a share of the box's height, once it is clear of the base."""
-
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """One view of a box: which nets, how far folded (0…1), the lid lifted off or on, and from
-    where it is seen (degrees; see Camera)."""
+    """One view of a box: what is seen, as it is folded, and from where (degrees; see Camera)."""
 
-    nets: tuple[Net, ...]
+    box: Assembly
     caption: str = ""
-    fraction: float = 1.0
-    apart: bool = False
     azimuth_deg: float = 32.0
     elevation_deg: float = 26.0
 
 
-def usual_views(nets: Sequence[Net]) -> tuple[View, ...]:
+def usual_views(box: Box) -> tuple[View, ...]:
     """What a maker wants to see: each net half folded, the box open, and the box closed."""
-    half = [View((net,), f"{net.name}, half folded", _half(net)) for net in nets]
-    if len(nets) == 1:
-        return (*half, View(tuple(nets), "folded"))
-    whole = tuple(nets)
-    return (*half, View(whole, "apart", apart=True), View(whole, "together"))
+    half = [
+        View(folded, f"{blank.name}, half folded")
+        for blank, folded in zip(box.blanks, box.half_folded, strict=True)
+    ]
+    if len(box.blanks) == 1:
+        return (*half, View(box.assembly, "folded"))
+    return (*half, View(box.apart, "apart"), View(box.assembly, "together"))
 
 
-def _half(net: Net) -> float:
-    """How far to fold a net for a view on the way: farther where loops would gape."""
-    return HALF_WITH_LOOPS if fold(net).closures else HALF
+def draw_usual(box: Box) -> tuple[DrawnView, ...]:
+    """The usual views, drawn. Raises NetError for nets that cannot be folded."""
+    return tuple(drawn(view) for view in usual_views(box))
 
 
 def draw_views(
-    title: str, views: Sequence[View], looks: Looks = KRAFT, height: float = 90.0
+    title: str, views: Sequence[DrawnView], looks: Looks = KRAFT, height: float = 90.0
 ) -> bytes:
-    """Draw views side by side, all at one scale, as an SVG picture `height` mm high or less.
+    """Lay drawn views side by side, all at one scale, as an SVG picture `height` mm high or less.
 
-    The tallest view fills the height. Raises NetError for nets that cannot be folded and
-    ValueError where there is no view.
+    The tallest view fills the height. Raises ValueError where there is no view.
     """
     if not views:
         raise ValueError("a picture needs a view")
-    drawn = [_Drawn.of(view) for view in views]
     captions = any(view.caption for view in views)
     room = height - 2 * MARGIN - (3 * CAPTION if captions else 0.0)
-    scale = room / max(each.top - each.bottom for each in drawn)
-    widths = [(each.right - each.left) * scale + 2 * MARGIN for each in drawn]
+    scale = room / max(each.top - each.bottom for each in views)
+    widths = [(each.right - each.left) * scale + 2 * MARGIN for each in views]
     root = etree.Element(
         "svg",
         {
@@ -93,7 +80,7 @@ def draw_views(
     if looks.ground is not None:
         etree.SubElement(root, "rect", {"width": "100%", "height": "100%", "fill": looks.ground})
     at, floor = 0.0, MARGIN + room
-    for index, (each, width) in enumerate(zip(drawn, widths, strict=True)):
+    for index, (each, width) in enumerate(zip(views, widths, strict=True)):
         page = Page(
             scale,
             at + MARGIN - each.left * scale,
@@ -101,63 +88,45 @@ def draw_views(
             each.painting.camera,
         )
         group = etree.SubElement(root, "g", {"id": f"view-{index + 1}"})
-        if each.view.caption:
-            etree.SubElement(group, "title").text = each.view.caption
+        if each.caption:
+            etree.SubElement(group, "title").text = each.caption
         paint(group, each.painting, page, looks, f"v{index + 1}")
-        if each.view.caption:
-            _write(group, each.view.caption, (at + width / 2, floor + MARGIN + CAPTION), looks)
+        if each.caption:
+            _write(group, each.caption, (at + width / 2, floor + MARGIN + CAPTION), looks)
         at += width
     return as_bytes(root)
 
 
 @dataclass(frozen=True, slots=True)
-class _Drawn:
-    """A view folded and sorted; its extent in mm as the camera sees it, shadow left out."""
+class DrawnView:
+    """A view with its faces in the order in which they are painted, and its extent in mm as the
+    camera sees it, shadow left out. It may be shown many times, at any size."""
 
-    view: View
+    caption: str
     painting: Painting
     left: float
     bottom: float
     right: float
     top: float
 
-    @staticmethod
-    def of(view: View) -> _Drawn:
-        camera = Camera.turned(view.azimuth_deg, view.elevation_deg)
-        box = posed(view)
-        points = [
-            camera.see(face.pose.place((x, y)))
-            for face in box.faces
-            for x, y in face.shape.exterior.coords
-        ]
-        xs, ys = zip(*points, strict=True)
-        return _Drawn(
-            view,
-            Painting(camera, painted(surfaces(box), camera.toward), box.faces),
-            min(xs),
-            min(ys),
-            max(xs),
-            max(ys),
-        )
 
-
-def posed(view: View) -> Assembly:
-    """The nets of a view, folded and put where the view has them."""
-    boxes = [fold(net, view.fraction) for net in view.nets]
-    if view.apart and len(boxes) > 1:
-        base, *lids = boxes
-        tall = max(each.bounds[1][2] for each in boxes) - base.bounds[0][2]
-        top = base.bounds[1][2]
-        for index, lid in enumerate(lids):
-            rise = top - lid.bounds[0][2] + LIFTED * tall
-            boxes[index + 1] = _moved(lid, (0.0, 0.0, rise))
-            top = boxes[index + 1].bounds[1][2]
-    found = faces(boxes)
-    return Assembly(tuple(boxes), found, stacks(boxes, found))
-
-
-def _moved(folded: FoldedNet, shift: Vector) -> FoldedNet:
-    return replace(folded, poses={name: pose.shifted(shift) for name, pose in folded.poses.items()})
+def drawn(view: View) -> DrawnView:
+    """Sort out what of a view hides what."""
+    camera = Camera.turned(view.azimuth_deg, view.elevation_deg)
+    points = [
+        camera.see(face.pose.place((x, y)))
+        for face in view.box.faces
+        for x, y in face.shape.exterior.coords
+    ]
+    xs, ys = zip(*points, strict=True)
+    return DrawnView(
+        view.caption,
+        Painting(camera, painted(surfaces(view.box), camera.toward), view.box.faces),
+        min(xs),
+        min(ys),
+        max(xs),
+        max(ys),
+    )
 
 
 def _write(group: etree._Element, text: str, at: tuple[float, float], looks: Looks) -> None:

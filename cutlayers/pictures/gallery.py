@@ -7,13 +7,13 @@ from dataclasses import replace
 
 from lxml import etree
 
+from cutlayers.box import Box, build
 from cutlayers.construction.style import Card, Style
 from cutlayers.formats.png import write_png
 from cutlayers.formats.svg import SVG_NAMESPACE, as_bytes, number
 from cutlayers.geometry.paths import Path
-from cutlayers.geometry.strokes import Fold, Operation, Stroke
-from cutlayers.net import Net, linework
-from cutlayers.pictures.folded import View, draw_views, usual_views
+from cutlayers.geometry.strokes import Fold, Operation, Part, Stroke
+from cutlayers.pictures.folded import View, draw_views, drawn, usual_views
 
 PAGE = "README.md"
 """The page's name: what code hosts and editors show first in a folder."""
@@ -77,9 +77,9 @@ def gallery(all_styles: Iterable[Style]) -> dict[str, bytes]:
 
 def style_picture(style: Style, dims: object, card: Card) -> bytes:
     """One SVG picture: the blanks of a box on the left, the box folded on the right."""
-    nets = style.build(dims, card)
-    flat = _blanks(style.name, nets)
-    folded = draw_views(style.name, _views(nets), height=HEIGHT)
+    box = build(style, dims, card)
+    flat = _blanks(style.name, box)
+    folded = draw_views(style.name, [drawn(view) for view in _views(box)], height=HEIGHT)
     parts = [etree.fromstring(flat), etree.fromstring(folded)]
     widths = [_width(part) for part in parts]
     root = etree.Element(
@@ -104,12 +104,12 @@ def style_picture(style: Style, dims: object, card: Card) -> bytes:
     return as_bytes(root)
 
 
-def _views(nets: Sequence[Net]) -> tuple[View, ...]:
+def _views(box: Box) -> tuple[View, ...]:
     """The usual views; of several pieces only apart and together, of a flat one only itself."""
-    views = usual_views(nets)
-    if len(nets) > 1:
+    views = usual_views(box)
+    if len(box.blanks) > 1:
         return views[-2:]
-    return views if nets[0].hinges else (replace(views[-1], caption=""),)
+    return views if box.nets[0].hinges else (replace(views[-1], caption=""),)
 
 
 def _pixels(picture: bytes) -> int:
@@ -120,12 +120,12 @@ def _width(picture: etree._Element) -> float:
     return float(str(picture.get("width")).removesuffix("mm"))
 
 
-def _blanks(title: str, nets: Sequence[Net]) -> bytes:
+def _blanks(title: str, box: Box) -> bytes:
     """The blanks side by side, all at one scale, as an SVG picture `HEIGHT` mm high."""
-    boxes = [net.bounds for net in nets]
+    boxes = [net.bounds for net in box.nets]
     widths = [right - left for left, _, right, _ in boxes]
     tall = max(top - bottom for _, bottom, _, top in boxes)
-    wide = sum(widths) + GAP * (len(nets) - 1)
+    wide = sum(widths) + GAP * (len(boxes) - 1)
     scale = min((HEIGHT - 2 * MARGIN) / tall, (WIDEST - 2 * MARGIN) / wide)
     width = wide * scale + 2 * MARGIN
     root = etree.Element(
@@ -139,13 +139,12 @@ def _blanks(title: str, nets: Sequence[Net]) -> bytes:
     )
     etree.SubElement(root, "title").text = f"{title}, flat"
     at = MARGIN
-    for net, (left, bottom, right, top) in zip(nets, boxes, strict=True):
+    for blank, (left, bottom, right, top) in zip(box.blanks, boxes, strict=True):
         floor = (HEIGHT + (top - bottom) * scale) / 2
         page = (scale, at - left * scale, floor + bottom * scale)
-        lines = linework(net)
-        cuts = [stroke.path for stroke in lines if stroke.part.value in ("outline", "opening")]
-        _fill(root, cuts, page)
-        for stroke in sorted(lines, key=lambda line: line.operation is Operation.CUT):
+        contours = [line for line in blank.lines if line.part in (Part.OUTLINE, Part.OPENING)]
+        _fill(root, [line.path for line in contours], page)
+        for stroke in sorted(blank.lines, key=lambda line: line.operation is Operation.CUT):
             _draw(root, stroke, page)
         at += (right - left + GAP) * scale
     return as_bytes(root)
