@@ -34,7 +34,7 @@ class Face(StrEnum):
 
 
 class Turn(StrEnum):
-    """How the blank gets from one lie to the next."""
+    """How the blank gets from one position to the next."""
 
     LAY = "lay"
     QUARTER_LEFT = "quarter left"
@@ -45,7 +45,7 @@ class Turn(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Lie:
+class Position:
     """How a blank lies on the board: the face that is up, the edges at the stop and the fence."""
 
     face: Face
@@ -122,7 +122,7 @@ class ScoreStep:
     """Everything that is scored before the blank is moved again."""
 
     turn: Turn
-    lie: Lie
+    position: Position
     fold: Fold
     rows: tuple[Row, ...]
     joins: tuple[Join, ...]

@@ -24,7 +24,7 @@ from cutlayers.guide.by_hand import (
     HandBlank,
     Hole,
     Join,
-    Lie,
+    Position,
     Row,
     ScoreStep,
     Turn,
@@ -35,11 +35,11 @@ from cutlayers.guide.rounding import rounded_lines
 from cutlayers.guide.ruler import Ruler
 from cutlayers.net import Linework, Net
 
-LIES = {
-    (Face.OUTSIDE, True): Lie(Face.OUTSIDE, Edge.LEFT, Edge.TOP),
-    (Face.OUTSIDE, False): Lie(Face.OUTSIDE, Edge.TOP, Edge.RIGHT),
-    (Face.INSIDE, True): Lie(Face.INSIDE, Edge.LEFT, Edge.BOTTOM),
-    (Face.INSIDE, False): Lie(Face.INSIDE, Edge.TOP, Edge.LEFT),
+POSITIONS = {
+    (Face.OUTSIDE, True): Position(Face.OUTSIDE, Edge.LEFT, Edge.TOP),
+    (Face.OUTSIDE, False): Position(Face.OUTSIDE, Edge.TOP, Edge.RIGHT),
+    (Face.INSIDE, True): Position(Face.INSIDE, Edge.LEFT, Edge.BOTTOM),
+    (Face.INSIDE, False): Position(Face.INSIDE, Edge.TOP, Edge.LEFT),
 }
 """By the face that is up and whether the blank's upright lines run down the board.
 
@@ -209,7 +209,7 @@ def _in_order(
         face = key[0]
         joined = () if face in told else slanted[face]
         told.add(face)
-        steps.append(ScoreStep(_turn(before, key), LIES[key], FOLDS[face], rows[key], joined))
+        steps.append(ScoreStep(_turn(before, key), POSITIONS[key], FOLDS[face], rows[key], joined))
     return tuple(steps)
 
 
