@@ -12,7 +12,7 @@ import numpy as np
 import shapely
 
 from cutlayers.artwork.model import At
-from cutlayers.artwork.regions import Area
+from cutlayers.geometry.overlays import Area
 from cutlayers.geometry.paths import Bounds
 from cutlayers.geometry.transforms import Point, Transform
 

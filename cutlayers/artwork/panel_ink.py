@@ -8,7 +8,8 @@ from cutlayers.artwork.fitting import contained, covering, onto, onto_flat, tile
 from cutlayers.artwork.ink import Contour, Figure, Item, Paint, Stamp
 from cutlayers.artwork.model import Art, FlatColour, Lettering, Pattern, Picture
 from cutlayers.artwork.patterns import pattern
-from cutlayers.artwork.regions import Area, Region, as_area, moved
+from cutlayers.artwork.regions import Region, moved
+from cutlayers.geometry.overlays import Area, as_area
 from cutlayers.geometry.paths import Bounds, union_bounds
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.lettering.single_stroke import letter

@@ -11,11 +11,12 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 import shapely
-from shapely import LineString, MultiPolygon, Polygon
+from shapely import LineString, Polygon
 from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
 from cutlayers.artwork.ink import Contour
+from cutlayers.geometry.overlays import Area, area, as_area, common, on_grid, together, without
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Transform
 from cutlayers.net import Net, Panel, Role, Work
@@ -29,8 +30,6 @@ HINGE_WIDTH = 1e-4
 SHARE_STEPS = 12
 """Steps in which two panels divide the waste between them: a quarter of a mm for 3 mm of bleed."""
 
-Area = Polygon | MultiPolygon
-
 
 @dataclass(frozen=True, slots=True)
 class Region:
@@ -42,7 +41,7 @@ class Region:
     @property
     def whole(self) -> Area:
         """Both together."""
-        return as_area(self.panel.union(self.bleed))
+        return as_area(together([self.panel, self.bleed]))
 
     def transformed(self, transform: Transform) -> Region:
         """The region moved."""
@@ -57,7 +56,7 @@ def regions(
     `bleed` mm past cut edges, 0 for none, for the panels whose art spreads over all of them.
     Openings are left white but for their own bleed.
     """
-    blank = as_area(shapely.union_all([area_of(panel.outline) for panel in net.panels]))
+    blank = as_area(together(area_of(panel.outline) for panel in net.panels))
     found = {
         name: Region(
             _inked(net.panel(name), bleed),
@@ -70,11 +69,11 @@ def regions(
 
 
 def _inked(panel: Panel, bleed: float) -> Area:
-    area: BaseGeometry = area_of(panel.outline)
+    inked: BaseGeometry = area_of(panel.outline)
     for feature in panel.features:
         if feature.work in (Work.PUNCH, Work.WINDOW) and feature.path.closed:
-            area = area.difference(area_of(feature.path).buffer(-bleed))
-    return as_area(area)
+            inked = without(inked, area_of(feature.path).buffer(-bleed))
+    return as_area(inked)
 
 
 def _bleed(net: Net, name: str, printed: set[str], blank: Area, bleed: float) -> Area:
@@ -83,19 +82,19 @@ def _bleed(net: Net, name: str, printed: set[str], blank: Area, bleed: float) ->
     panel = net.panel(name)
     border = LineString([*panel.outline.points(CHORD), panel.outline.start])
     hinges = net.hinges_of([name])
-    folded = shapely.union_all(
-        [LineString(_chords(Path.from_segments([h.edge], closed=False))) for h in hinges]
+    folded = together(
+        LineString(_chords(Path.from_segments([h.edge], closed=False))) for h in hinges
     ).buffer(HINGE_WIDTH)
-    cut = border.difference(folded)
+    cut = without(border, folded)
     # Flat ends: at a fold the bleed ends square, beside the neighbour's own.
-    spill = shapely.line_merge(cut).buffer(bleed, cap_style="flat").difference(blank)
+    spill = without(shapely.line_merge(cut).buffer(bleed, cap_style="flat"), blank)
     for hinge in hinges:
         other = net.panel(hinge.second if hinge.first == name else hinge.first)
         hidden = other.role is Role.GLUE_TAB and other.under and other.name not in printed
         if hidden:
             edge = LineString(_chords(Path.from_segments([hinge.edge], closed=False)))
-            over = edge.buffer(bleed, cap_style="flat").intersection(area_of(other.outline))
-            spill = spill.union(over)
+            over = common(edge.buffer(bleed, cap_style="flat"), area_of(other.outline))
+            spill = together([spill, over])
     return as_area(spill)
 
 
@@ -109,17 +108,17 @@ def share_out(parts: Sequence[tuple[Area, Area]], bleed: float) -> list[Area]:
     Where two meet in the waste, each keeps what is nearer to its own panel.
     """
     rest = [each for _, each in parts]
-    tree = shapely.STRtree([panel.union(each) for panel, each in parts])
+    tree = shapely.STRtree([together(part) for part in parts])
     for i, (panel, _) in enumerate(parts):
-        for j in sorted(int(found) for found in tree.query(panel.union(rest[i]))):
+        for j in sorted(int(found) for found in tree.query(together([panel, rest[i]]))):
             if j == i:
                 continue
-            rest[i] = as_area(rest[i].difference(parts[j][0]))
-            overlap = rest[i].intersection(rest[j])
+            rest[i] = as_area(without(rest[i], parts[j][0]))
+            overlap = common(rest[i], rest[j])
             if j > i and overlap.area > 1e-6:
                 mine, theirs = _divided(overlap, panel, parts[j][0], bleed)
-                rest[i] = as_area(rest[i].difference(theirs))
-                rest[j] = as_area(rest[j].difference(mine))
+                rest[i] = as_area(without(rest[i], theirs))
+                rest[j] = as_area(without(rest[j], mine))
     return rest
 
 
@@ -131,35 +130,29 @@ def _divided(
     theirs: BaseGeometry = Polygon()
     for step in range(1, SHARE_STEPS + 1):
         reach = bleed * step / SHARE_STEPS
-        mine = mine.union(overlap.intersection(one.buffer(reach)).difference(theirs))
-        theirs = theirs.union(overlap.intersection(other.buffer(reach)).difference(mine))
+        grown = without(common(overlap, one.buffer(reach)), theirs)
+        mine = together([mine, grown])
+        grown = without(common(overlap, other.buffer(reach)), mine)
+        theirs = together([theirs, grown])
     # What neither reaches, by a rounding, goes to the second.
-    return mine, overlap.difference(mine)
+    return mine, without(overlap, mine)
 
 
-def area_of(path: Path) -> Polygon:
+def area_of(path: Path) -> Area:
     """The area that a closed path encloses."""
-    return Polygon(path.points(CHORD))
+    return area(path.points(CHORD))
 
 
-def as_area(shape: BaseGeometry) -> Area:
-    """The polygons of a shape; lines and points that an operation left over are no area."""
-    if isinstance(shape, Polygon | MultiPolygon):
-        return shape
-    polygons = [part for part in shapely.get_parts(shape) if isinstance(part, Polygon)]
-    return MultiPolygon(polygons) if polygons else Polygon()
-
-
-def moved(area: Area, transform: Transform) -> Area:
+def moved(shape: Area, transform: Transform) -> Area:
     """An area moved."""
     t = transform
-    return as_area(affine_transform(area, [t.xx, t.xy, t.yx, t.yy, t.dx, t.dy]))
+    return as_area(on_grid(affine_transform(shape, [t.xx, t.xy, t.yx, t.yy, t.dx, t.dy])))
 
 
-def outlines(area: Area) -> tuple[Contour, ...]:
+def outlines(shape: Area) -> tuple[Contour, ...]:
     """The rings of an area as contours, holes among them, to be filled even-odd."""
     found = []
-    for polygon in shapely.get_parts(area).tolist():
+    for polygon in shapely.get_parts(shape).tolist():
         for ring in (polygon.exterior, *polygon.interiors):
             if len(ring.coords) > 3:
                 found.append(Contour.polygon((x, y) for x, y in ring.coords[:-1]))

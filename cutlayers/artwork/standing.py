@@ -8,10 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-import shapely
-from shapely import Polygon
-
-from cutlayers.artwork.regions import CHORD, Area, as_area
+from cutlayers.artwork.regions import CHORD
+from cutlayers.geometry.overlays import Area, area, as_area, common
 from cutlayers.geometry.paths import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net import Net, Role
@@ -63,8 +61,8 @@ def covers(nets: Sequence[Net]) -> Iterator[Cover]:
     for net in nets:
         for panel in net.panels:
             if panel.role is Role.GLUE_TAB and panel.under and panel.lands_on:
-                area = Polygon(panel.outline.points(CHORD))
-                yield Cover(net.name, panel.name, area, f"{panel.lands_on}, on which it is glued")
+                hidden = area(panel.outline.points(CHORD))
+                yield Cover(net.name, panel.name, hidden, f"{panel.lands_on}, on which it is glued")
             for other in nets:
                 if other is not net:
                     yield from _under(boxes[net.name], panel.name, boxes[other.name])
@@ -72,7 +70,7 @@ def covers(nets: Sequence[Net]) -> Iterator[Cover]:
 
 def _under(box: FoldedNet, panel: str, lid: FoldedNet) -> Iterator[Cover]:
     pose = box.pose(panel)
-    own = Polygon(box.net.panel(panel).outline.points(CHORD))
+    own = area(box.net.panel(panel).outline.points(CHORD))
     for other in lid.net.panels:
         # Both faces must look the same way: what looks back at us is the lid's inside.
         if other.role is Role.GLUE_TAB or dot(pose.normal, lid.normal(other.name)) < PARALLEL:
@@ -81,7 +79,7 @@ def _under(box: FoldedNet, panel: str, lid: FoldedNet) -> Iterator[Cover]:
         middle = sum(height for _, _, height in corners) / len(corners)
         if not 0.0 < middle <= LYING_OVER:
             continue
-        shadow = Polygon([(x, y) for x, y, _ in corners])
-        hidden = as_area(shapely.make_valid(shadow).intersection(own))
+        shadow = area([(x, y) for x, y, _ in corners])
+        hidden = as_area(common(shadow, own))
         if hidden.area > 1.0:
             yield Cover(box.net.name, panel, hidden, f"{other.name} of the {lid.net.name}")

@@ -14,9 +14,10 @@ import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from cutlayers.geometry.overlays import common
 from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import TOUCHING, Face, common, facing, height, seen_from
+from cutlayers.net.faces import TOUCHING, Face, facing, height, seen_from
 from cutlayers.net.model import Role
 from cutlayers.net.space import Vector, dot
 from cutlayers.telling.findings import Finding, Severity

@@ -7,8 +7,9 @@ from collections.abc import Sequence
 
 import shapely
 
+from cutlayers.geometry.overlays import common
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import TOUCHING, Face, common, facing, height, seen_from
+from cutlayers.net.faces import TOUCHING, Face, facing, height, seen_from
 from cutlayers.net.model import Hinge, Role
 from cutlayers.telling.findings import Finding, Severity
 

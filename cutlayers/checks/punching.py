@@ -10,6 +10,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
+from cutlayers.geometry.overlays import common, without
 from cutlayers.geometry.transforms import Point
 from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
@@ -121,12 +122,12 @@ def _hole(
     there = [
         layer
         for layer in parallel
-        if layer.face is face or layer.shape.intersection(hole).area > SLIVER * hole.area
+        if layer.face is face or common(layer.shape, hole).area > SLIVER * hole.area
     ]
     pile = _pile(there, face, reach)
     place = f"{face.label}: {feature.name}"
     names = ", ".join(layer.face.name for layer in pile)
-    at_edge = {layer.face.label: layer.shape.intersection(hole).area / hole.area for layer in pile}
+    at_edge = {layer.face.label: common(layer.shape, hole).area / hole.area for layer in pile}
     at_edge = {label: share for label, share in at_edge.items() if share < 1 - SLIVER}
     if len(pile) <= limits.layers and not at_edge:
         advice = ""
@@ -143,7 +144,7 @@ def _hole(
         )
     for layer in pile:
         card = seen_from(face.pose, layer.face.pose, pierced(layer.face.panel))
-        closed = card.intersection(hole).area / hole.area
+        closed = common(card, hole).area / hole.area
         if layer.face.label in at_edge:
             yield Finding(
                 Severity.WARNING,
@@ -172,7 +173,7 @@ def _elsewhere(face: Face, hole: shapely.Polygon, pile: Sequence[_Layer], limits
     region: BaseGeometry = face.shape.buffer(-clear, join_style="mitre")
     for layer in pile:
         if layer.face is not face:
-            region = region.difference(layer.shape.boundary.buffer(clear))
+            region = without(region, layer.shape.boundary.buffer(clear))
     good = []
     for part in shapely.get_parts(region):
         inside = part.representative_point()

@@ -13,6 +13,7 @@ from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
 from cutlayers.fitting.items import Item
+from cutlayers.geometry.overlays import area, common
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.faces import Face
 from cutlayers.net.space import Pose, Vector, minus
@@ -28,7 +29,7 @@ def touches(thing: Item, inside: Pose, face: Face, centre: Vector) -> bool:
     """Whether a face, moved to its inner side, cuts the thing by more than touching it."""
     if thing.shape == "cuboid":
         section = _cuboid_section(thing, inside, centre)
-        return len(section) > 2 and (shapely.Polygon(section).intersection(face.shape).area > TOUCH)
+        return len(section) > 2 and (common(area(section), face.shape).area > TOUCH)
     if thing.shape == "cylinder":
         return _cylinder_touches(thing, inside, face, centre)
     return _spheroid_touches(thing, inside, face, centre)
@@ -95,7 +96,7 @@ def _cylinder_touches(thing: Item, pose: Pose, face: Face, centre: Vector) -> bo
         if abs(start) >= half:
             return False
     else:
-        shape = shape.intersection(_strip(pose, face, start, half, steep))
+        shape = common(shape, _strip(pose, face, start, half, steep))
         if shape.is_empty or shape.area <= TOUCH * TOUCH:
             return False
     if abs(pose.normal[2]) < LEVEL:

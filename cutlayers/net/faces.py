@@ -12,6 +12,7 @@ import shapely
 from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
+from cutlayers.geometry.overlays import area, without
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.features import Work
 from cutlayers.net.folding import FoldedNet
@@ -27,9 +28,6 @@ PARALLEL = 1e-6
 TOUCHING = 1e-3
 """mm; panels are rigid planes without thickness here, so those that are stacked in one plane
 differ by rounding only."""
-
-GRID = 1e-7
-"""mm; far below any measure of a check, far above the rounding of coordinates."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,10 +81,10 @@ def _face(net: str, panel: Panel, pose: Pose) -> Face:
 
 def pierced(panel: Panel) -> BaseGeometry:
     """A panel's flat shape with its punches and windows taken out; more than one part at times."""
-    shape: BaseGeometry = shapely.Polygon(panel.outline.points(CHORD))
+    shape: BaseGeometry = area(panel.outline.points(CHORD))
     for feature in panel.features:
         if feature.work in (Work.PUNCH, Work.WINDOW):
-            shape = shape.difference(shapely.Polygon(feature.path.points(CHORD)))
+            shape = without(shape, area(feature.path.points(CHORD)))
     return shape
 
 
@@ -113,15 +111,6 @@ def seen_from(pose: Pose, other: Pose, shape: BaseGeometry) -> BaseGeometry:
     )
     x, y, _ = pose.flat(other.origin)
     return affine_transform(shape, (rx, ux, ry, uy, x, y))
-
-
-def common(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
-    """What two flat shapes share, computed on a grid of `GRID` mm.
-
-    Without a grid, shapes whose borders run along each other to the last bits come out wrong at
-    times: all of one, or nothing.
-    """
-    return shapely.intersection(one, other, grid_size=GRID)
 
 
 def flat_point(pose: Pose, other: Pose, point: Point) -> tuple[Point, float]:

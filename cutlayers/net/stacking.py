@@ -17,7 +17,8 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from cutlayers.net.faces import TOUCHING, Face, common, facing, height, seen_from
+from cutlayers.geometry.overlays import common
+from cutlayers.net.faces import TOUCHING, Face, facing, height, seen_from
 from cutlayers.net.folding import FoldedNet
 from cutlayers.net.model import Role
 from cutlayers.net.space import Vector, dot

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-import shapely
-
 from cutlayers.artwork.model import Art, Lettering, Picture, printed_panels
 from cutlayers.artwork.panel_ink import PanelInk, panel_ink
 from cutlayers.artwork.regions import regions
 from cutlayers.artwork.standing import Cover, covers, uprights
+from cutlayers.geometry.overlays import common, together
 from cutlayers.job.order import Job, Order
 from cutlayers.net import Net
 from cutlayers.profile.machine import Machine, PrintSettings
@@ -96,8 +95,8 @@ def _hidden(
     mine = [cover for cover in hidden if cover.net == net.name and cover.panel == panel]
     if not mine or not ink.items or not ink.area.area:
         return
-    area = shapely.union_all([cover.area for cover in mine]).intersection(ink.area).area
-    share = area / ink.area.area
+    lost = common(together(cover.area for cover in mine), ink.area).area
+    share = lost / ink.area.area
     if share <= 1.0 - SHOWN_SHARE:
         return
     by = ", ".join(dict.fromkeys(cover.by for cover in mine))

@@ -15,17 +15,9 @@ from shapely.geometry.base import BaseGeometry
 from cutlayers.artwork.ink import InkLayer, Item, Paint
 from cutlayers.artwork.model import Art, FlatColour, printed_panels
 from cutlayers.artwork.panel_ink import PanelInk, panel_ink
-from cutlayers.artwork.regions import (
-    Area,
-    Region,
-    area_of,
-    as_area,
-    moved,
-    outlines,
-    regions,
-    share_out,
-)
+from cutlayers.artwork.regions import Region, area_of, moved, outlines, regions, share_out
 from cutlayers.artwork.standing import uprights
+from cutlayers.geometry.overlays import Area, as_area, common, together, without
 from cutlayers.geometry.transforms import Transform
 from cutlayers.job.order import PrintChoice
 from cutlayers.profile.machine import Machine, PrintSettings
@@ -82,17 +74,15 @@ def ink_sheet(
     findings: list[Finding] = []
     works = _work(sheet, settings)
     blanks = [work.blank for work in works]
-    kept_out = shapely.union_all([shapely.box(*mark.keep_out) for mark in sheet.marks])
+    kept_out = together(shapely.box(*mark.keep_out) for mark in sheet.marks)
     # Where bleed may lie: a mark with colour round it is hard to find, for a person and a machine.
-    paper = as_area(printable.difference(kept_out))
+    paper = as_area(without(printable, kept_out))
     items: list[Item] = []
     for work in _shared(works, settings.bleed):
         items.extend(_items(work, paper))
         findings.extend(_beyond(work, printable, paper, sheet))
     findings.extend(_lost_marks(sheet, printable))
-    blocked = shapely.union_all(
-        [*(blank.buffer(settings.bleed + NOTE_GAP) for blank in blanks), kept_out]
-    )
+    blocked = together([*(blank.buffer(settings.bleed + NOTE_GAP) for blank in blanks), kept_out])
     waste = Waste(printable.bounds, blocked)
     names = [placed.piece.name for placed in sheet.placed]
     written = notes(waste, list(zip(names, blanks, strict=True)), _called(sheet))
@@ -135,7 +125,7 @@ def _piece_ink(
     piece: Piece, settings: PrintSettings
 ) -> tuple[Area, dict[str, Region], tuple[tuple[Art, str, PanelInk], ...]]:
     net = piece.net
-    blank = as_area(shapely.union_all([area_of(panel.outline) for panel in net.panels]))
+    blank = as_area(together(area_of(panel.outline) for panel in net.panels))
     if not piece.art:
         return blank, {}, ()
     areas = regions(net, *printed_panels(piece.art), settings.bleed)
@@ -161,7 +151,7 @@ def _shared(works: Sequence[_Work], bleed: float) -> Iterator[_Work]:
             spill: BaseGeometry = region.bleed
             for j in sorted(int(found) for found in tree.query(spill)):
                 if j != i:
-                    spill = spill.difference(works[j].blank)
+                    spill = without(spill, works[j].blank)
             parts.append((region.panel, as_area(spill)))
     rest = iter(share_out(parts, bleed) if parts else ())
     for work in works:
@@ -181,16 +171,16 @@ def _items(work: _Work, paper: Area) -> Iterator[Item]:
             # One area for all its panels: side by side they would show hairlines at the folds.
             if art is not flat:
                 panels = [name for other, name, _ in _seen(work.inks) if other is art]
-                whole = shapely.union_all([work.regions[name].whole for name in panels])
-                area = as_area(whole.intersection(paper))
+                whole = together(work.regions[name].whole for name in panels)
+                area = as_area(common(whole, paper))
                 yield Paint(outlines(area), fill=art.source.colour, even_odd=True)
             flat = art
             continue
         room = work.regions[panel].whole
         if art.spreads:
             mates = [work.regions[name].whole for other, name, _ in work.inks if other is art]
-            room = as_area(room.buffer(SEAM).intersection(shapely.union_all(mates)))
-        clip = outlines(as_area(room.intersection(paper)))
+            room = as_area(common(room.buffer(SEAM), together(mates)))
+        clip = outlines(as_area(common(room, paper)))
         if clip:  # none where no part of the panel can be printed, which a finding tells
             for item in ink.items:
                 yield replace(item.transformed(place), clip=clip)
@@ -224,7 +214,7 @@ def _beyond(work: _Work, printable: Area, paper: Area, sheet: Sheet) -> Iterator
     for art, panel, ink in work.inks:
         region = work.regions[panel]
         wanted = region.panel if art.spreads else moved(ink.area, work.placed.place)
-        lost = wanted.difference(printable)
+        lost = without(wanted, printable)
         if lost.area > SPECK:
             yield Finding(
                 Severity.WARNING,
@@ -235,7 +225,7 @@ def _beyond(work: _Work, printable: Area, paper: Area, sheet: Sheet) -> Iterator
                 advice="use a larger sheet or fewer pieces on it, or check print.margin in the "
                 "profile",
             )
-        elif art.spreads and (short := region.bleed.difference(paper)).area > SPECK:
+        elif art.spreads and (short := without(region.bleed, paper)).area > SPECK:
             yield Finding(
                 Severity.NOTE,
                 "bleed-trimmed",
