@@ -10,8 +10,8 @@ PACKAGE = Path(__file__).parents[1] / "cutlayers"
 
 # fmt: off
 ROOMS = (
-    "telling", "reading", "writing", "geometry", "net", "construction", "styles", "fitting",
-    "lettering", "artwork", "job", "profile", "toolpaths", "formats", "sheets", "pictures",
+    "telling", "reading", "writing", "geometry", "net", "construction", "styles", "lettering",
+    "artwork", "box", "fitting", "job", "profile", "toolpaths", "formats", "sheets", "pictures",
     "report", "align", "checks", "guide", "making", "trials", "kits", "cli", "__main__",
 )
 # fmt: on

@@ -5,8 +5,8 @@ from __future__ import annotations
 from cutlayers.checks.closing import check_closing
 from cutlayers.job.limits import Limits
 from cutlayers.net import Net, Role
-from cutlayers.net.assembly import assemble
 from cutlayers.net.shapes import rectangle
+from tests.net.standing import standing
 
 
 def four_round_a_point(*folds_deg: float) -> Net:
@@ -21,7 +21,7 @@ def four_round_a_point(*folds_deg: float) -> Net:
 
 
 def codes(net: Net) -> list[str]:
-    return [each.code for each in check_closing(assemble([net]), Limits())]
+    return [each.code for each in check_closing(standing([net]), Limits())]
 
 
 def test_a_closed_loop_is_silent() -> None:
@@ -31,7 +31,7 @@ def test_a_closed_loop_is_silent() -> None:
 
 def test_a_gap_is_an_error_with_its_size() -> None:
     """One half folded by 10° about a line 10 mm away: 2·10·sin 5° = 1.74 mm."""
-    (finding,) = check_closing(assemble([four_round_a_point(0, 0, 10, 0)]), Limits())
+    (finding,) = check_closing(standing([four_round_a_point(0, 0, 10, 0)]), Limits())
 
     assert finding.code == "closure"
     assert "1.74 mm" in finding.measured

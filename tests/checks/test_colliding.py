@@ -8,13 +8,13 @@ import pytest
 
 from cutlayers.checks.colliding import check_colliding
 from cutlayers.net import Net, Role, Stand
-from cutlayers.net.assembly import assemble
 from cutlayers.net.shapes import rectangle
 from tests.checks.boxes import CALIPER, square_tray
+from tests.net.standing import standing
 
 
 def collisions(*nets: Net) -> list[tuple[str, str]]:
-    return [(each.place, each.measured) for each in check_colliding(assemble(nets), CALIPER)]
+    return [(each.place, each.measured) for each in check_colliding(standing(nets), CALIPER)]
 
 
 def with_shelf(depth: float) -> Net:
