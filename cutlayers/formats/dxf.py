@@ -15,7 +15,7 @@ from ezdxf.layouts import Modelspace
 
 from cutlayers.formats.drawing import Drawing, Layer, straightened
 from cutlayers.geometry.paths import Path, union_bounds
-from cutlayers.profile.machine import DxfSettings
+from cutlayers.profile.output import DxfSettings
 
 MILLIMETRES = 4
 """$INSUNITS, DXF Reference, header variables."""

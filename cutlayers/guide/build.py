@@ -21,8 +21,10 @@ from cutlayers.job.order import Job, Order, SheetRules
 from cutlayers.job.stock import LARGEST_SHEET, Stock
 from cutlayers.net import Net, Work
 from cutlayers.net.shapes import rectangle
-from cutlayers.pictures.folded import DrawnView, draw_usual, draw_views
-from cutlayers.profile.machine import Bed, Machine, Method, OperationPlan, RegisterPlan
+from cutlayers.pictures.folded import DrawnView, draw_usual, views_scene
+from cutlayers.pictures.scene import Scene
+from cutlayers.profile.machine import Bed, Machine, Method, OperationPlan
+from cutlayers.profile.output import RegisterPlan
 from cutlayers.report.report import Report
 from cutlayers.sheets.model import Piece
 from cutlayers.sheets.placing import place_pieces
@@ -126,7 +128,7 @@ def _box(
             for feature in panel.features
         ),
         picture=None if box.curved or not views else _finished(order.name, views),
-        views=None if box.curved or not views else draw_views(order.name, views, height=VIEWS),
+        views=None if box.curved or not views else views_scene(order.name, views, VIEWS),
     )
 
 
@@ -147,9 +149,9 @@ def _facing(order: Order, facing: Facing, job: Job, ruler: Ruler) -> FacingGuide
     return FacingGuide(blank, facing.stock)
 
 
-def _finished(name: str, views: Sequence[DrawnView]) -> bytes:
+def _finished(name: str, views: Sequence[DrawnView]) -> Scene:
     """The last of the usual views by itself: the finished box."""
-    return draw_views(name, [replace(views[-1], caption="")], height=PICTURE)
+    return views_scene(name, [replace(views[-1], caption="")], PICTURE)
 
 
 def _trimmed(job: Job, boxes: Sequence[BoxGuide]) -> tuple[tuple[StockNeed, ...], Counter[str]]:

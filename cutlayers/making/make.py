@@ -193,20 +193,17 @@ def machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, by
 
 def sheet_picture(drawing: Drawing) -> bytes:
     """A sheet for people, as PNG."""
-    from cutlayers.formats.png import write_png
-    from cutlayers.pictures.sheet import draw_picture
+    from cutlayers.pictures.png import write_png
+    from cutlayers.pictures.sheet import sheet_scene
 
-    return write_png(draw_picture(drawing), PICTURE_WIDTH)
+    return write_png(sheet_scene(drawing), PICTURE_WIDTH)
 
 
 def _folded_picture(name: str, views: Sequence[DrawnView]) -> bytes:
-    from cutlayers.formats.png import write_png
-    from cutlayers.pictures.folded import draw_views
-    from cutlayers.pictures.looks import KRAFT
+    from cutlayers.pictures.folded import views_scene
+    from cutlayers.pictures.png import write_png
 
-    looks = replace(KRAFT, ground="#FFFFFF")
-
-    return write_png(draw_views(name, views, looks), PICTURE_WIDTH)
+    return write_png(views_scene(name, views, ground="#FFFFFF"), PICTURE_WIDTH)
 
 
 def units_in_files(machine: Machine) -> str:

@@ -1,7 +1,7 @@
-"""A drawing of folded boxes, shaded, hidden faces right, as SVG.
+"""Folded boxes as people see them, shaded, hidden faces right.
 
-Outside and inside have different colours; edges that were cut are stronger than folds. The same
-input gives the same bytes. Text is drawn as strokes, so it looks alike everywhere.
+Outside and inside have different colours; edges that were cut are stronger than folds. A view is
+drawn once, in mm of the box; every picture that shows it only sets it to its own size.
 """
 
 from __future__ import annotations
@@ -9,16 +9,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from lxml import etree
-
 from cutlayers.box import Box
-from cutlayers.formats.svg import SVG_NAMESPACE, as_bytes, number
-from cutlayers.lettering.single_stroke import letter
+from cutlayers.geometry.paths import Bounds
+from cutlayers.geometry.transforms import Transform
 from cutlayers.net.assembly import Assembly
 from cutlayers.pictures.camera import Camera
 from cutlayers.pictures.looks import KRAFT, Looks
-from cutlayers.pictures.painting import DECIMALS, Page, Painting, paint
-from cutlayers.pictures.scene import painted, surfaces
+from cutlayers.pictures.painting import paint
+from cutlayers.pictures.scene import Group, Item, Label, Scene, Shape
+from cutlayers.pictures.surfaces import Flat, flats, painted, surfaces
 
 MARGIN = 7.0
 """mm of the picture round each view."""
@@ -48,103 +47,68 @@ def usual_views(box: Box) -> tuple[View, ...]:
     return (*half, View(box.apart, "apart"), View(box.assembly, "together"))
 
 
+@dataclass(frozen=True, slots=True)
+class DrawnView:
+    """A view as shapes, in mm as the camera sees it, y down; `bounds` are those of its faces, left,
+    top, right and bottom, and leave the shadow out."""
+
+    caption: str
+    shapes: tuple[Shape, ...]
+    bounds: Bounds
+
+
 def draw_usual(box: Box) -> tuple[DrawnView, ...]:
     """The usual views, drawn. Raises NetError for nets that cannot be folded."""
-    return tuple(drawn(view) for view in usual_views(box))
+    return draw_views(usual_views(box))
 
 
-def draw_views(
-    title: str, views: Sequence[DrawnView], looks: Looks = KRAFT, height: float = 90.0
-) -> bytes:
-    """Lay drawn views side by side, all at one scale, as an SVG picture `height` mm high or less.
+def draw_views(views: Sequence[View], looks: Looks = KRAFT) -> tuple[DrawnView, ...]:
+    """Draw views of one box; nets that share a name are the same."""
+    known: dict[str, dict[str, Flat]] = {}
+    drawn = []
+    for view in views:
+        box = view.box
+        for folded in box.boxes:
+            if folded.net.name not in known:
+                known[folded.net.name] = flats(folded.net)
+        camera = Camera.turned(view.azimuth_deg, view.elevation_deg)
+        seen = [
+            camera.see(face.pose.place((x, y)))
+            for face in box.faces
+            for x, y in face.shape.exterior.coords
+        ]
+        xs, ys = zip(*seen, strict=True)
+        pieces = painted(surfaces(box, known), camera.toward)
+        shapes = paint(pieces, box.faces, camera, looks)
+        bounds = (min(xs), -max(ys), max(xs), -min(ys))
+        drawn.append(DrawnView(view.caption, shapes, bounds))
+    return tuple(drawn)
+
+
+def views_scene(
+    title: str, drawn: Sequence[DrawnView], height: float = 90.0, ground: str | None = None
+) -> Scene:
+    """Views side by side, all at one scale, in a picture `height` mm high.
 
     The tallest view fills the height. Raises ValueError where there is no view.
     """
-    if not views:
+    if not drawn:
         raise ValueError("a picture needs a view")
-    captions = any(view.caption for view in views)
+    captions = any(view.caption for view in drawn)
     room = height - 2 * MARGIN - (3 * CAPTION if captions else 0.0)
-    scale = room / max(each.top - each.bottom for each in views)
-    widths = [(each.right - each.left) * scale + 2 * MARGIN for each in views]
-    root = etree.Element(
-        "svg",
-        {
-            "version": "1.1",
-            "width": f"{number(sum(widths), DECIMALS)}mm",
-            "height": f"{number(height, DECIMALS)}mm",
-            "viewBox": f"0 0 {number(sum(widths), DECIMALS)} {number(height, DECIMALS)}",
-        },
-        nsmap={None: SVG_NAMESPACE},
-    )
-    etree.SubElement(root, "title").text = title
-    if looks.ground is not None:
-        etree.SubElement(root, "rect", {"width": "100%", "height": "100%", "fill": looks.ground})
+    scale = room / max(view.bounds[3] - view.bounds[1] for view in drawn)
+    groups = []
     at, floor = 0.0, MARGIN + room
-    for index, (each, width) in enumerate(zip(views, widths, strict=True)):
-        page = Page(
-            scale,
-            at + MARGIN - each.left * scale,
-            floor + each.bottom * scale,
-            each.painting.camera,
+    for index, view in enumerate(drawn):
+        left, _, right, bottom = view.bounds
+        width = (right - left) * scale + 2 * MARGIN
+        place = Transform(
+            xx=scale, yy=scale, dx=at + MARGIN - left * scale, dy=floor - bottom * scale
         )
-        group = etree.SubElement(root, "g", {"id": f"view-{index + 1}"})
-        if each.caption:
-            etree.SubElement(group, "title").text = each.caption
-        paint(group, each.painting, page, looks, f"v{index + 1}")
-        if each.caption:
-            _write(group, each.caption, (at + width / 2, floor + MARGIN + CAPTION), looks)
+        items: list[Item] = [Group(view.shapes, place=place)]
+        if view.caption:
+            under = (at + width / 2, floor + MARGIN + CAPTION)
+            items.append(Label((view.caption,), under, CAPTION, KRAFT.ink, "middle"))
+        groups.append(Group(tuple(items), f"view-{index + 1}", view.caption))
         at += width
-    return as_bytes(root)
-
-
-@dataclass(frozen=True, slots=True)
-class DrawnView:
-    """A view with its faces in the order in which they are painted, and its extent in mm as the
-    camera sees it, shadow left out. It may be shown many times, at any size."""
-
-    caption: str
-    painting: Painting
-    left: float
-    bottom: float
-    right: float
-    top: float
-
-
-def drawn(view: View) -> DrawnView:
-    """Sort out what of a view hides what."""
-    camera = Camera.turned(view.azimuth_deg, view.elevation_deg)
-    points = [
-        camera.see(face.pose.place((x, y)))
-        for face in view.box.faces
-        for x, y in face.shape.exterior.coords
-    ]
-    xs, ys = zip(*points, strict=True)
-    return DrawnView(
-        view.caption,
-        Painting(camera, painted(surfaces(view.box), camera.toward), view.box.faces),
-        min(xs),
-        min(ys),
-        max(xs),
-        max(ys),
-    )
-
-
-def _write(group: etree._Element, text: str, at: tuple[float, float], looks: Looks) -> None:
-    x, y = at
-    data = []
-    for path in letter(text, CAPTION, anchor="middle"):
-        points = path.points(0.05)
-        words = [f"{number(x + px, DECIMALS)} {number(y - py, DECIMALS)}" for px, py in points]
-        data.append(f"M{' L'.join(words)}")
-    etree.SubElement(
-        group,
-        "path",
-        {
-            "d": " ".join(data),
-            "fill": "none",
-            "stroke": looks.ink,
-            "stroke-width": number(0.12 * CAPTION, DECIMALS),
-            "stroke-linecap": "round",
-            "stroke-linejoin": "round",
-        },
-    )
+    return Scene(title, at, height, tuple(groups), ground=ground)

@@ -34,7 +34,7 @@ def main() -> None:
     from cutlayers.fitting import item
     from cutlayers.fitting.search import box_for_item
     from cutlayers.net.folding import fold
-    from cutlayers.pictures.folded import draw_usual, draw_views
+    from cutlayers.pictures.folded import draw_usual, views_scene
     from tests.net.standing import standing
 
     print(f"imports {(time.process_time() - begin) * 1000:.0f} ms, once")
@@ -51,7 +51,7 @@ def main() -> None:
             lambda: check_box(Box.of(nets, 0.3), item=ball, room=(300, 300)),
             RUNS,
         ),
-        ("the usual four views as SVG", lambda: draw_views("x", draw_usual(Box.of(nets, 0.3))), 10),
+        ("the usual four views", lambda: views_scene("x", draw_usual(Box.of(nets, 0.3))), 10),
     ]
     for name in ("gable-carton", "tray", "tuck-carton"):
         style = style_named(name)
