@@ -20,7 +20,7 @@ import cutlayers.making.make
 import cutlayers.net
 import cutlayers.net.folding
 import cutlayers.pictures.folded
-import cutlayers.pictures.scene
+import cutlayers.pictures.surfaces
 from cutlayers.cli import main
 from cutlayers.cli.kit import names_kit
 
@@ -61,7 +61,7 @@ def test_nothing_is_worked_out_twice(
     )
     views = counted(
         monkeypatch,
-        cutlayers.pictures.scene.painted,
+        cutlayers.pictures.surfaces.painted,
         lambda found, toward: (tuple((s.face.label, s.pose) for s in found), toward),
     )
     inks = counted(
