@@ -41,12 +41,15 @@ class Work(StrEnum):
 class Feature:
     """A path worked inside a panel; punches and windows are closed, slits and tear lines open.
 
+    A `traced` one is a free shape, such as a letter, that nobody measures out with a ruler.
+
     Raises NetError where they are not.
     """
 
     work: Work
     path: Path
     name: str
+    traced: bool = False
 
     def __post_init__(self) -> None:
         if self.work is not Work.GUIDE and self.path.closed != (self.work.part is Part.OPENING):
