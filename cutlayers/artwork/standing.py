@@ -44,12 +44,13 @@ def uprights(net: Net) -> dict[str, Point]:
 
 @dataclass(frozen=True, slots=True)
 class Cover:
-    """A part of a panel that cannot be seen on the finished box; `by` says what hides it."""
+    """A part of a panel that cannot be seen on the finished box; `by` is the net and the panel
+    that hide it."""
 
     net: str
     panel: str
     area: Area
-    by: str
+    by: tuple[str, str]
 
 
 def covers(nets: Sequence[Net]) -> Iterator[Cover]:
@@ -62,7 +63,7 @@ def covers(nets: Sequence[Net]) -> Iterator[Cover]:
         for panel in net.panels:
             if panel.role is Role.GLUE_TAB and panel.under and panel.lands_on:
                 hidden = area(panel.outline.points(CHORD))
-                yield Cover(net.name, panel.name, hidden, f"{panel.lands_on}, on which it is glued")
+                yield Cover(net.name, panel.name, hidden, (net.name, panel.lands_on))
             for other in nets:
                 if other is not net:
                     yield from _under(boxes[net.name], panel.name, boxes[other.name])
@@ -82,4 +83,4 @@ def _under(box: FoldedNet, panel: str, lid: FoldedNet) -> Iterator[Cover]:
         shadow = area([(x, y) for x, y, _ in corners])
         hidden = as_area(common(shadow, own))
         if hidden.area > 1.0:
-            yield Cover(box.net.name, panel, hidden, f"{other.name} of the {lid.net.name}")
+            yield Cover(box.net.name, panel, hidden, (lid.net.name, other.name))

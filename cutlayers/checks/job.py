@@ -15,7 +15,7 @@ from cutlayers.telling.findings import Finding
 def check_orders(job: Job, sheets: Sequence[Sheet]) -> tuple[Finding, ...]:
     """Fold up one box of each order and tell what is wrong; then the grain of placed pieces.
 
-    Places begin with the order's name.
+    Every finding names the order as its piece.
     """
     return tuple(_findings(job, sheets))
 
@@ -40,5 +40,8 @@ def _findings(job: Job, sheets: Sequence[Sheet]) -> Iterator[Finding]:
 
 
 def _under(order: str, finding: Finding) -> Finding:
-    place = order if finding.place == order else f"{order}: {finding.place}"
-    return replace(finding, place=place)
+    return replace(
+        finding,
+        subject=replace(finding.subject, piece=order),
+        others=tuple(replace(other, piece=order) for other in finding.others),
+    )

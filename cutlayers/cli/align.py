@@ -99,6 +99,7 @@ def align(
     from cutlayers.align.match import align as align_marks
     from cutlayers.formats.files import write_files
     from cutlayers.making.make import machine_files, sides_of
+    from cutlayers.telling.words import told_lines
 
     if bool(marks) == bool(scan):
         raise click.UsageError("give either --mark for each mark, or --scan")
@@ -123,8 +124,8 @@ def align(
         print_json(_as_values(alignment, sorted(files)))
         return
     click.echo(_as_text(alignment, nominal))
-    for finding in findings:
-        click.echo(str(finding), err=True)
+    for line in told_lines(findings, job.unit):
+        click.echo(line, err=True)
     click.echo(f"{', '.join(sorted(files))} in {folder}")
 
 

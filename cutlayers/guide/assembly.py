@@ -14,7 +14,6 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from cutlayers.geometry.strokes import Fold
-from cutlayers.guide.material import CLOSURE
 from cutlayers.net import Net, Panel, Role, Work
 from cutlayers.net.assembly import Assembly, assemble
 from cutlayers.net.faces import Face, facing, height, seen_from
@@ -284,9 +283,9 @@ def _holes(box: Assembly, caliper: float) -> tuple[Hole, ...]:
                 continue
             x0, y0, x1, y1 = feature.path.bounds
             pile = layers_at(box, face.net, face.name, ((x0 + x1) / 2, (y0 + y1) / 2), reach)
-            names = tuple(label.partition(": ")[2] for label in pile)
+            names = tuple(layer.name for layer in pile)
             done |= {(name, feature.name) for name in names}
-            found.append(Hole(face.net, names, x1 - x0, CLOSURE in feature.name))
+            found.append(Hole(face.net, names, x1 - x0, feature.closes))
     return tuple(found)
 
 

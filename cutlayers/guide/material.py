@@ -11,9 +11,6 @@ from cutlayers.net import Feature, Net, Panel, Role, Work
 from cutlayers.net.folding import fold
 from cutlayers.net.guides import with_glue_lines
 
-CLOSURE = "closure hole"
-"""What a style calls a hole that a ribbon goes through."""
-
 BOW = 450.0
 """mm of ribbon for a knot and a bow with two loops and two ends; common practice."""
 
@@ -131,7 +128,7 @@ def _ribbon(nets: Sequence[Net]) -> Ribbon | None:
             (panel.name, feature.path.bounds)
             for panel in net.panels
             for feature in panel.features
-            if feature.work is Work.PUNCH and CLOSURE in feature.name
+            if feature.work is Work.PUNCH and feature.closes
         ]
         if holes:
             folded = fold(net)

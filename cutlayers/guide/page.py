@@ -22,6 +22,7 @@ from cutlayers.guide.model import BoxGuide, Caution, Guide, Paper, StockNeed
 from cutlayers.guide.style_sheet import style_sheet
 from cutlayers.report.report import SheetRow
 from cutlayers.telling.lengths import Unit, format_length
+from cutlayers.telling.words import fact_of, told_plainly
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 """A browser that honours it fetches nothing and runs nothing."""
@@ -388,7 +389,7 @@ def _rounding(box: BoxGuide, guide: Guide) -> Element | None:
     if box.uneven:
         inside.append(make("p", {}, words.UNEVEN))
     if box.adjustments:
-        reasons = list(dict.fromkeys(f"{f.place}: {f.measured}" for f in box.reasons))
+        reasons = list(dict.fromkeys(fact_of(finding, guide.unit) for finding in box.reasons))
         inside.append(make("p", {}, words.because(reasons)))
         lines = [
             words.adjusted(
@@ -402,7 +403,7 @@ def _rounding(box: BoxGuide, guide: Guide) -> Element | None:
         ]
         inside.append(make("ul", {}, *(make("li", {}, *_marked(line)) for line in lines)))
     if box.left:
-        left = "; ".join(f"{f.place}: {f.measured}" for f in box.left)
+        left = "; ".join(fact_of(finding, guide.unit) for finding in box.left)
         inside.append(make("p", {}, f"{words.STILL}{left}."))
     return make("div", {"class": "told"}, *inside) if inside else None
 
@@ -560,12 +561,8 @@ def _together(guide: Guide) -> Element:
 def _findings(guide: Guide) -> Element:
     items = []
     for finding in guide.findings:
-        text = f" {finding.place}: {finding.measured}"
-        if finding.allowed:
-            text += f"; allowed is {finding.allowed}"
-        if finding.advice:
-            text += f"; {finding.advice}"
-        items.append(make("li", {}, make("b", {}, finding.severity.value), f"{text}."))
+        text = f" {told_plainly(finding, guide.unit)}."
+        items.append(make("li", {}, make("b", {}, finding.severity.value), text))
     return make(
         "section",
         {},

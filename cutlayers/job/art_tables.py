@@ -11,7 +11,8 @@ from cutlayers.lettering.single_stroke import unsupported
 from cutlayers.net import Role
 from cutlayers.reading import values
 from cutlayers.reading.table_model import Reads, Table, length_in_units, number, text, whole, word
-from cutlayers.reading.values import ValueRefused, shown
+from cutlayers.reading.values import ValueRefused
+from cutlayers.telling.written import shown
 
 ALL = "all"
 ROLES = (*(role.value for role in Role), ALL)

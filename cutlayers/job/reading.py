@@ -51,9 +51,10 @@ from cutlayers.reading.table_model import (
     word,
 )
 from cutlayers.reading.toml_file import Problem, read_toml, refusal
-from cutlayers.reading.values import ValueRefused, read_choice, shown
+from cutlayers.reading.values import ValueRefused, read_choice
 from cutlayers.telling.errors import JobError, StyleError
 from cutlayers.telling.lengths import Unit
+from cutlayers.telling.written import shown
 
 UNITS: tuple[Unit, ...] = ("mm", "in")
 MOST_BOXES = 10_000

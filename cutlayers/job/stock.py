@@ -6,9 +6,10 @@ import re
 from dataclasses import dataclass
 from typing import Literal
 
-from cutlayers.reading.values import ValueRefused, allowed_lengths, read_length, shown
+from cutlayers.reading.values import ValueRefused, allowed_lengths, read_length
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.nearest import nearest
+from cutlayers.telling.written import shown
 
 SHEETS_MM: dict[str, tuple[float, float]] = {
     "A3": (297.0, 420.0),

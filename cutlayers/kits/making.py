@@ -32,7 +32,8 @@ from cutlayers.profile.machine import Machine
 from cutlayers.sheets.model import Piece, Placed, Sheet
 from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import empty_base
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.facts import finding_data, finding_from
+from cutlayers.telling.findings import Finding
 
 UNFINISHED = ".kit"
 """The hidden folder of a kit that is not complete."""
@@ -217,7 +218,8 @@ def make_sheet(task: SheetTask) -> MadeSheet:
         findings=tuple(findings),
     )
     write_files(task.folder, files)
-    note = json.dumps({"digest": task.digest, "made": asdict(made)}, ensure_ascii=False)
+    values = {**asdict(made), "findings": [finding_data(each) for each in made.findings]}
+    note = json.dumps({"digest": task.digest, "made": values}, ensure_ascii=False)
     write_files(task.folder / UNFINISHED, {f"{task.name}.json": note.encode()})
     return made
 
@@ -252,13 +254,10 @@ def _kept(task: SheetTask) -> MadeSheet | None:
         for file, known in made["files"].items():
             if hashlib.sha256((task.folder / file).read_bytes()).hexdigest() != known:
                 return None
+        made["findings"] = tuple(finding_from(finding) for finding in made["findings"])
     except (OSError, ValueError, KeyError, TypeError):
         return None
     made["pieces"] = tuple(MadePiece(**piece) for piece in made["pieces"])
-    made["findings"] = tuple(
-        Finding(**{**finding, "severity": Severity(finding["severity"])})
-        for finding in made["findings"]
-    )
     return MadeSheet(**made)
 
 

@@ -41,12 +41,15 @@ class Work(StrEnum):
 class Feature:
     """A path worked inside a panel; punches and windows are closed, slits and tear lines open.
 
-    Raises NetError where they are not.
+    `closes` says that a ribbon or band goes through it to hold the box shut.
+
+    Raises NetError where a path is open that must be closed, or the other way round.
     """
 
     work: Work
     path: Path
     name: str
+    closes: bool = False
 
     def __post_init__(self) -> None:
         if self.work is not Work.GUIDE and self.path.closed != (self.work.part is Part.OPENING):

@@ -53,8 +53,9 @@ from cutlayers.profile.tables import (
 )
 from cutlayers.reading.table_model import problems_of, tidy
 from cutlayers.reading.toml_file import Problem, read_toml, refusal
-from cutlayers.reading.values import ValueRefused, shown
+from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import ProfileError
+from cutlayers.telling.written import shown
 
 __all__ = [
     "FoundProfile",

@@ -12,17 +12,11 @@ from cutlayers.profile.editing import read_value
 from cutlayers.profile.machine import ToolType
 from cutlayers.profile.reading import profile_schema
 from cutlayers.reading.table_model import node_at
-from cutlayers.reading.toml_file import Place, write_place
-from cutlayers.reading.values import (
-    ValueRefused,
-    read_choice,
-    read_length,
-    read_number,
-    read_text,
-    shown,
-)
+from cutlayers.reading.values import ValueRefused, read_choice, read_length, read_number, read_text
 from cutlayers.telling.errors import ProfileError
 from cutlayers.telling.lengths import parse_length
+from cutlayers.telling.refusals import Place
+from cutlayers.telling.written import shown, write_place
 
 Answer = str | float
 Answers = Mapping[str, Answer]

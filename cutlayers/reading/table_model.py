@@ -14,9 +14,11 @@ from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, ValidationErro
 from pydantic_core import CoreSchema, ErrorDetails, core_schema
 
 from cutlayers.reading import values
-from cutlayers.reading.toml_file import Place, Problem
+from cutlayers.reading.toml_file import Problem
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.nearest import did_you_mean
+from cutlayers.telling.refusals import Place
+from cutlayers.telling.written import shown
 
 
 class Table(BaseModel):
@@ -122,7 +124,7 @@ def _has_inner(place: Place, places: Sequence[Place]) -> bool:
 
 def _problem(details: ErrorDetails, schema: dict[str, Any]) -> Problem:
     place: Place = tuple(step for step in details["loc"] if step != "[key]")
-    found = values.shown(details["input"])
+    found = shown(details["input"])
     match details["type"]:
         case "value_error":
             return Problem(place, str(details["ctx"]["error"]))

@@ -14,6 +14,7 @@ from cutlayers.job.order import Job, Order
 from cutlayers.job.stock import Grain, Stock
 from cutlayers.net import linework
 from cutlayers.sheets.model import Piece, Placed, Sheet
+from cutlayers.telling.words import place_of
 
 
 def carton_job(grain: Grain) -> Job:
@@ -81,7 +82,7 @@ def test_grain_is_told_once_for_each_net(
     found = check_orders(job, [sheet_of(job, *places)])
 
     assert [each.code for each in found] == ["grain"] * told
-    assert all(each.place == "soap: carton" for each in found)
+    assert all(place_of(each) == "soap: carton" for each in found)
 
 
 def test_each_order_has_its_own_thing() -> None:
@@ -92,7 +93,7 @@ def test_each_order_has_its_own_thing() -> None:
     sheet = sheet_of(job, UPRIGHT)
     found = check_orders(replace(job, orders=(*job.orders, other)), [sheet])
 
-    assert [(each.code, each.place) for each in found] == [
+    assert [(each.code, place_of(each)) for each in found] == [
         ("item-too-large", "other: carton"),
         ("grain", "soap: carton"),
     ]
