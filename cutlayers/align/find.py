@@ -112,13 +112,9 @@ def _search(
     scan: Scan, shapes: Sequence[tuple[Path, ...]], filled: bool, line_width: float
 ) -> list[tuple[float, Point]]:
     """(likeness, place) of what looks like a mark, in whatever quarter turn, best first."""
-    from scipy.ndimage import gaussian_filter, maximum_filter, zoom
+    from scipy.ndimage import gaussian_filter, maximum_filter
 
-    shrink = min(1.0, COARSE_DPI / MM_PER_INCH / scan.across)
-    shrink_up = min(1.0, COARSE_DPI / MM_PER_INCH / scan.up)
-    # Averaged before it is thinned out, or fine lines would flicker.
-    smooth = gaussian_filter(scan.ink, (0.5 / shrink_up, 0.5 / shrink))
-    small = np.asarray(zoom(smooth, (shrink_up, shrink), order=1, grid_mode=True, mode="nearest"))
+    small = scan.shrunk(COARSE_DPI / MM_PER_INCH)
     across, up = small.shape[1] / scan.width, small.shape[0] / scan.height
     best: np.ndarray | None = None
     reach = _reach(shapes)
@@ -229,13 +225,12 @@ def _refined(
     if (
         row - half < 0
         or column - half < 0
-        or row + half >= scan.ink.shape[0]
-        or column + half >= scan.ink.shape[1]
+        or row + half >= scan.grey.shape[0]
+        or column + half >= scan.grey.shape[1]
     ):
         return None
-    rows = np.clip(np.arange(row - size, row + size + 1), 0, scan.ink.shape[0] - 1)
-    columns = np.clip(np.arange(column - size, column + size + 1), 0, scan.ink.shape[1] - 1)
-    patch = gaussian_filter(scan.ink[np.ix_(rows, columns)].astype(float), BLUR)
+    rows, columns = (np.arange(at - size, at + size + 1) for at in (row, column))
+    patch = gaussian_filter(scan.ink(rows, columns), BLUR)
     picture = mark_picture(shape, filled, line_width, Transform(xx=across, yy=up) @ onto, half)
     likeness = _correlation(patch, gaussian_filter(picture, BLUR))
     inner = likeness[half:-half, half:-half]

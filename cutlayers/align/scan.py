@@ -11,8 +11,11 @@ import numpy as np
 from cutlayers.telling.errors import AlignError
 
 MM_PER_INCH = 25.4
-MOST_PIXELS = 160_000_000
-"""An A3 sheet at 600 dpi has 70 million."""
+MOST_PIXELS = 120_000_000
+"""An A3 sheet at 600 dpi has 70 million; of each, up to six bytes are in memory at a time."""
+
+MOST_SIDE = 60_000
+"""Pixels along a side; a picture of one column is decoded row by row, at a cost for each row."""
 
 LEAST_DPI, MOST_DPI = 100.0, 2400.0
 """A line of 0.3 mm is little more than a pixel wide at 100 dpi."""
@@ -20,21 +23,47 @@ LEAST_DPI, MOST_DPI = 100.0, 2400.0
 
 @dataclass(frozen=True, slots=True)
 class Scan:
-    """A grey picture of a sheet: 0 paper to 1 ink, rows from the top, pixels per mm each way."""
+    """A grey picture of a sheet, rows from the top, pixels per mm each way.
 
-    ink: np.ndarray
+    `grey` holds whole numbers from 0, ink, to 255, paper: a byte a pixel, since a scan has many.
+    """
+
+    grey: np.ndarray
     across: float
     up: float
 
     @property
     def width(self) -> float:
         """In mm."""
-        return float(self.ink.shape[1] / self.across)
+        return float(self.grey.shape[1] / self.across)
 
     @property
     def height(self) -> float:
         """In mm."""
-        return float(self.ink.shape[0] / self.up)
+        return float(self.grey.shape[0] / self.up)
+
+    def ink(self, rows: np.ndarray, columns: np.ndarray) -> np.ndarray:
+        """A part of it as ink, 0 to 1; of places beyond the edge, what lies at the edge."""
+        rows = np.clip(rows, 0, self.grey.shape[0] - 1)
+        columns = np.clip(columns, 0, self.grey.shape[1] - 1)
+        return _ink(self.grey[np.ix_(rows, columns)])
+
+    def shrunk(self, per_mm: float) -> np.ndarray:
+        """The whole of it as ink, with so many pixels per mm, or as it is if it has no more.
+
+        Each pixel is the mean of those it stands for, or fine lines would flicker.
+        """
+        from PIL import Image
+
+        columns = max(1, round(self.width * min(per_mm, self.across)))
+        rows = max(1, round(self.height * min(per_mm, self.up)))
+        small = Image.fromarray(self.grey).resize((columns, rows), Image.Resampling.BILINEAR)
+        return _ink(np.asarray(small))
+
+
+def _ink(grey: np.ndarray) -> np.ndarray:
+    ink: np.ndarray = 1.0 - grey.astype(float) / 255.0
+    return ink
 
 
 def read_scan(content: bytes, name: str, dpi: float | None) -> Scan:
@@ -49,13 +78,15 @@ def read_scan(content: bytes, name: str, dpi: float | None) -> Scan:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", Image.DecompressionBombWarning)
             image: Image.Image = Image.open(io.BytesIO(content), formats=("PNG", "JPEG"))
-        if image.width * image.height > MOST_PIXELS:
+        if image.width * image.height > MOST_PIXELS or max(image.size) > MOST_SIDE:
             raise AlignError(
                 f"{name}: has {image.width} × {image.height} pixels; allowed are "
-                f"{MOST_PIXELS // 1_000_000} million in all: scan at 300 dpi"
+                f"{MOST_PIXELS // 1_000_000} million in all and {MOST_SIDE} along a side: "
+                "scan at 300 dpi"
             )
         told = image.info.get("dpi")
-        grey = np.asarray(image.convert("L"), dtype=np.float32)
+        image.draft("L", None)  # a JPEG need not be decoded in colour first
+        grey = np.asarray(image.convert("L"))
     except Image.DecompressionBombError:
         raise AlignError(f"{name}: has too many pixels; scan at 300 dpi") from None
     except (OSError, SyntaxError, ValueError, EOFError, MemoryError) as error:
@@ -71,4 +102,4 @@ def read_scan(content: bytes, name: str, dpi: float | None) -> Scan:
             raise AlignError(
                 f"{name}: {said}; allowed is {LEAST_DPI:g} to {MOST_DPI:g}: give --dpi"
             )
-    return Scan(1.0 - grey / 255.0, across / MM_PER_INCH, up / MM_PER_INCH)
+    return Scan(grey, across / MM_PER_INCH, up / MM_PER_INCH)

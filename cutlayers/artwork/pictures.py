@@ -21,6 +21,9 @@ if TYPE_CHECKING:
 MOST_PIXELS = 60_000_000
 """A3 at 500 dots per inch; decoded, three bytes each, it still fits into a small computer."""
 
+MOST_SIDE = 30_000
+"""Pixels along a side; a picture of one column is decoded row by row, at a cost for each row."""
+
 PAINTED_PIXELS = 3000
 """Longer side of a vector picture that must be painted as pixels: 300 dpi over 254 mm."""
 
@@ -61,7 +64,7 @@ def read_raster(content: bytes) -> Raster:
             warnings.simplefilter("ignore", Image.DecompressionBombWarning)
             image: Image.Image = Image.open(io.BytesIO(content), formats=("PNG", "JPEG"))
         width, height = image.size
-        if width * height > MOST_PIXELS:
+        if width * height > MOST_PIXELS or max(width, height) > MOST_SIDE:
             raise ValueRefused(_too_many(width, height))
         if image.format == "JPEG" and image.mode in ("RGB", "L") and _is_upright(image):
             image.load()  # a broken one must be found now
@@ -83,8 +86,8 @@ def read_raster(content: bytes) -> Raster:
 
 def _too_many(width: int, height: int) -> str:
     return (
-        f"has {width} × {height} pixels; allowed are {MOST_PIXELS // 1_000_000} million in all, "
-        "which is more than any printer shows: save it smaller"
+        f"has {width} × {height} pixels; allowed are {MOST_PIXELS // 1_000_000} million in all and "
+        f"{MOST_SIDE} along a side, which is more than any printer shows: save it smaller"
     )
 
 

@@ -7,8 +7,9 @@ import math
 
 from cutlayers.telling.errors import OutputError
 
-MOST_PIXELS = 400_000_000
-"""A sheet of 500 × 700 mm at 600 dpi has 195 million; far more fill a home computer's memory."""
+MOST_PIXELS = 250_000_000
+"""A sheet of 500 × 700 mm at 600 dpi has 195 million. Each takes three bytes while it is painted:
+more would fill a home computer's memory."""
 
 
 HAIR = 1e-3
@@ -35,10 +36,12 @@ def write_print_png(pdf: bytes, dpi: int) -> bytes:
     # The painter stretches a page onto whole pixels; a page of whole pixels stays true.
     wide, high = ((count - HAIR) * 72.0 / dpi for count in (columns, rows))
     page.set_mediabox(0.0, height - high, wide, height)
-    image = page.render(scale=dpi / 72).to_pil().convert("RGB")
-    document.close()
+    # Painted in the order of bytes that the file has, so that no second picture is needed.
+    bitmap = page.render(scale=dpi / 72, rev_byteorder=True)
     out = io.BytesIO()
-    image.save(out, format="PNG", dpi=(dpi, dpi))
+    bitmap.to_pil().save(out, format="PNG", dpi=(dpi, dpi))
+    bitmap.close()
+    document.close()
     return out.getvalue()
 
 

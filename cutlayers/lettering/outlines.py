@@ -7,16 +7,20 @@ lines; letters are set side by side by their advance widths, without kerning.
 
 from __future__ import annotations
 
+import io
 import itertools
 import math
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING, Any
 
+from cutlayers.geometry.overlays import area, common, together, without
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point
+from cutlayers.reading.user_files import UserFileError, read_user_file
 from cutlayers.telling.errors import LetteringError
 
 if TYPE_CHECKING:
@@ -29,8 +33,17 @@ CURVE = 0.02
 SPECK = 1e-4
 """mm²; leftovers of a cut counter smaller than this are rounding, not shapes."""
 
-TOUCHING = 1e-9
-"""mm; what is nearer than this touches, whatever the rounding."""
+TOUCHING = 2e-6
+"""mm; what is nearer than this touches: two steps of the grid on which areas are laid."""
+
+MOST_MEGABYTES = 60
+"""Of a font; those of all Chinese, Japanese and Korean signs have up to about 40."""
+
+MOST_POINTS = 20_000
+"""Of one letter; an ornate one has some hundreds. More is a broken font, and would take minutes."""
+
+FARTHEST = 100.0
+"""Heights of a capital that a letter's outline may reach; more is a broken font."""
 
 Ring = tuple[Point, ...]
 
@@ -39,9 +52,14 @@ Ring = tuple[Point, ...]
 class Font:
     """A font file read. `cap_units` is the height of a capital in the font's units."""
 
-    name: str
+    path: FilePath
     cap_units: float
     _tables: Any
+
+    @property
+    def name(self) -> str:
+        """The file's name."""
+        return self.path.name
 
     def missing(self, text: str) -> str:
         """The characters of `text` that the font lacks, each once, in the order they appear."""
@@ -59,31 +77,47 @@ class Font:
                 f"holds {', '.join(map(repr, missing))}, which the font {self.name} lacks"
             )
         scale = cap_height / self.cap_units
-        glyphs, names = self._tables.getGlyphSet(), self._tables.getBestCmap()
         x = 0.0
         letters = []
-        for character in unicodedata.normalize("NFC", text):
-            glyph = glyphs[names[ord(character)]]
-            letters.append(_rings(glyph, glyphs, scale, x))
-            x += glyph.width * scale
+        with _font_library(self.path):
+            glyphs, names = self._tables.getGlyphSet(), self._tables.getBestCmap()
+            for character in unicodedata.normalize("NFC", text):
+                glyph = glyphs[names[ord(character)]]
+                letters.append(_rings(glyph, glyphs, self.cap_units, scale, x))
+                x += glyph.width * scale
         return letters
 
 
 def read_font(path: FilePath) -> Font:
     """Read a TTF or OTF file. Raises LetteringError for anything else."""
-    from fontTools.ttLib import TTFont, TTLibError
+    from fontTools.ttLib import TTFont
 
     try:
-        tables = TTFont(path, lazy=False, fontNumber=0)
-        glyphs = tables.getGlyphSet()
-        names = tables.getBestCmap() or {}
-    except (OSError, TTLibError, KeyError, ValueError, AssertionError) as error:
-        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
-        raise LetteringError(f"{path} cannot be read as a TTF or OTF font: {reason}") from None
-    height = _cap_height(tables, glyphs, names)
-    if height <= 0:
+        content = read_user_file(path, MOST_MEGABYTES)
+    except UserFileError as error:
+        raise LetteringError(_unreadable(path, str(error))) from None
+    with _font_library(path):
+        tables = TTFont(io.BytesIO(content), lazy=False, fontNumber=0)
+        height = _cap_height(tables, tables.getGlyphSet(), tables.getBestCmap() or {})
+    if not (math.isfinite(height) and height > 0):
         raise LetteringError(f"{path} has no capital letter to measure its size by")
-    return Font(path.name, height, tables)
+    return Font(path, height, tables)
+
+
+@contextmanager
+def _font_library(path: FilePath) -> Iterator[None]:
+    """Where the font library reads the file's tables, which it trusts: what a broken table makes
+    it raise is of any kind (an index, a key, a struct, an endless recursion, its own)."""
+    try:
+        yield
+    except LetteringError:
+        raise
+    except Exception as error:
+        raise LetteringError(_unreadable(path, f"{error}" or type(error).__name__)) from None
+
+
+def _unreadable(path: FilePath, reason: str) -> str:
+    return f"{path} cannot be read as a TTF or OTF font: {reason}"
 
 
 def drawn_letters(text: str, cap_height: float, font: Font) -> tuple[Path, ...]:
@@ -109,13 +143,13 @@ def cut_letters(text: str, cap_height: float, font: Font, bridge: float) -> tupl
     shapes = [
         polygon for rings in font.rings(text, cap_height) for polygon in _polygons(_filled(rings))
     ]
-    whole = shapely.union_all(shapes)
+    whole = together(shapes)
     openings = [
         part for polygon in _polygons(whole) for part in _polygons(_bridged(polygon, bridge))
     ]
     if whole.is_empty:
         return ()
-    card = shapely.box(*whole.bounds).buffer(1.0).difference(shapely.union_all(openings))
+    card = without(shapely.box(*whole.bounds).buffer(1.0), together(openings))
     if card.geom_type != "Polygon":
         raise LetteringError(
             f"cannot be cut {cap_height:.1f} mm high so that every counter is held; make it larger "
@@ -135,13 +169,13 @@ def _bridged(polygon: Polygon, bridge: float) -> BaseGeometry:
     for number, counter in enumerate(counters):
         x = (counter.bounds[0] + counter.bounds[2]) / 2.0
         column = shapely.box(x - bridge / 2, bottom - 1, x + bridge / 2, top + 1)
-        for wall in _polygons(polygon.intersection(column)):
+        for wall in _polygons(common(polygon, column)):
             beside = tuple(i for i, each in enumerate(counters) if wall.distance(each) < TOUCHING)
             # Walls beyond another counter are left to that one's own bridges.
             if number in beside and beside not in joined:
                 if len(beside) > 1:
                     joined.add(beside)
-                result = result.difference(wall.buffer(TOUCHING, join_style="mitre"))
+                result = without(result, wall)
     return result
 
 
@@ -153,12 +187,12 @@ def _filled(rings: Sequence[Ring]) -> BaseGeometry:
     """
     import shapely
 
-    shapes = [(shapely.Polygon(ring).buffer(0), _area(ring)) for ring in rings if len(ring) > 2]
+    shapes = [(area(ring), _area(ring)) for ring in rings if len(ring) > 2]
     if not shapes:
         return shapely.Polygon()
-    way = math.copysign(1.0, max((area for _, area in shapes), key=abs))
-    solid = shapely.union_all([shape for shape, area in shapes if area * way > 0])
-    return solid.difference(shapely.union_all([shape for shape, area in shapes if area * way < 0]))
+    way = math.copysign(1.0, max((signed for _, signed in shapes), key=abs))
+    solid = together(shape for shape, signed in shapes if signed * way > 0)
+    return without(solid, together(shape for shape, signed in shapes if signed * way < 0))
 
 
 def _polygons(geometry: BaseGeometry) -> list[Polygon]:
@@ -193,7 +227,7 @@ def _cap_height(tables: Any, glyphs: Any, names: dict[int, str]) -> float:
     return 0.0
 
 
-def _rings(glyph: Any, glyphs: Any, scale: float, x: float) -> list[Ring]:
+def _rings(glyph: Any, glyphs: Any, cap_units: float, scale: float, x: float) -> list[Ring]:
     from fontTools.pens.basePen import BasePen
 
     class _Flat(BasePen):  # type: ignore[misc]
@@ -216,11 +250,22 @@ def _rings(glyph: Any, glyphs: Any, scale: float, x: float) -> list[Ring]:
             self.rings[-1] += _curve((self.rings[-1][-1], _mm(first), _mm(second), _mm(point)))
 
     def _mm(point: Point) -> Point:
+        if not max(abs(point[0]), abs(point[1])) <= FARTHEST * cap_units:
+            raise LetteringError(f"holds a letter whose outline reaches {point[0]:g}, {point[1]:g}")
         return x + point[0] * scale, point[1] * scale
 
     pen = _Flat()
     glyph.draw(pen)
-    return [tuple(ring) for ring in pen.rings]
+    if sum(map(len, pen.rings)) > MOST_POINTS:
+        raise LetteringError(f"holds a letter of more than {MOST_POINTS} points")
+    return [_moving(ring) for ring in pen.rings]
+
+
+def _moving(ring: Sequence[Point]) -> Ring:
+    """A ring without points that repeat the one before: fonts have edges without length."""
+    return tuple(
+        point for before, point in zip([*ring[-1:], *ring], ring, strict=False) if before != point
+    )
 
 
 def _curve(controls: Sequence[Point]) -> list[Point]:

@@ -91,11 +91,6 @@ def letter(
     line, accents a third above capitals. Text of spaces gives no paths. Raises PathError for
     characters the face lacks.
     """
-    if missing := unsupported(text, face):
-        raise PathError(
-            f"{text!r} holds {', '.join(map(repr, missing))}, for which there is no single-stroke "
-            f"letter; allowed are {_allowed(face)}"
-        )
     scale = cap_height / CAP_UNITS
     shift = {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * text_width(text, cap_height, face)
     x, y = at[0] - shift, at[1]
@@ -110,7 +105,7 @@ def letter(
 def text_width(text: str, cap_height: float, face: Face = FACE) -> float:
     """Width in mm that a line of text takes, side margins included.
 
-    Raises KeyError for a character the face lacks.
+    Raises PathError for characters the face lacks.
     """
     return sum(glyph.advance for glyph in _glyphs(text, face)) * cap_height / CAP_UNITS
 
@@ -129,25 +124,37 @@ def _allowed(face: Face) -> str:
 
 
 def _glyphs(text: str, face: Face) -> list[_Glyph]:
-    glyphs = []
-    for character in unicodedata.normalize("NFC", text):
-        glyph = _glyph(character, face)
-        if glyph is None:
-            raise KeyError(character)
-        glyphs.append(glyph)
-    return glyphs
+    found = {each: _glyph(each, face) for each in unicodedata.normalize("NFC", text)}
+    if missing := [character for character, glyph in found.items() if glyph is None]:
+        raise PathError(
+            f"{text!r} holds {', '.join(map(repr, missing))}, for which there is no single-stroke "
+            f"letter; allowed are {_allowed(face)}"
+        )
+    return [glyph for each in unicodedata.normalize("NFC", text) if (glyph := found[each])]
 
 
-def drawable(text: str) -> str:
-    """The text in characters the face has; the eye loses an accent rather than a word.
+def drawable(text: str, face: Face = FACE) -> str:
+    """The text in characters the face has: of what it lacks the eye loses an accent, or a sign
+    becomes a question mark, rather than the whole word.
 
-    >>> drawable("Crème …")
-    'Creme ...'
+    For words about the work, such as names and titles. What is lettered on a box must not change:
+    ask `unsupported` there.
+
+    >>> drawable("Crème … ß №")
+    'Crème ... ss No'
     """
-    plain = unicodedata.normalize("NFKD", text.translate(TRANSLITERATIONS))
-    plain = "".join(character for character in plain if not unicodedata.combining(character))
-    missing = unsupported(plain)
-    return "".join("?" if character in missing else character for character in plain)
+    composed = unicodedata.normalize("NFC", text)
+    return "".join(
+        character if _glyph(character, face) else _instead(character, face)
+        for character in composed
+    )
+
+
+def _instead(character: str, face: Face) -> str:
+    """What a reader takes for a character that the face lacks; a question mark where nothing is."""
+    spelled = unicodedata.normalize("NFKD", character.translate(TRANSLITERATIONS))
+    plain = "".join(each for each in spelled if not unicodedata.combining(each))
+    return plain if plain and all(_glyph(each, face) for each in plain) else "?"
 
 
 @cache

@@ -11,7 +11,7 @@ from cutlayers.geometry.strokes import Operation, Stroke
 from cutlayers.geometry.strokes import Part as StrokePart
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.job.stock import SHEETS_MM
-from cutlayers.lettering.single_stroke import Anchor, letter, text_width, unsupported
+from cutlayers.lettering.single_stroke import Anchor, drawable, letter, text_width
 from cutlayers.making.layers import DASHES
 from cutlayers.profile.machine import Machine
 from cutlayers.telling.errors import TrialError
@@ -54,11 +54,11 @@ def label(
     machine: Machine, text: str, at: Point, anchor: Anchor = "start", cap: float = CAP
 ) -> tuple[Stroke, ...]:
     """A line of text as strokes, its base line at `at`; signs without letters become '?'."""
-    missing = unsupported(text)
-    plain = "".join("?" if mark in missing else mark for mark in text)
     operation = label_operation(machine)
     part = StrokePart.MARK if operation is Operation.DRAW else StrokePart.SLIT
-    return tuple(Stroke(operation, path, part, text) for path in letter(plain, cap, at, anchor))
+    return tuple(
+        Stroke(operation, path, part, text) for path in letter(drawable(text), cap, at, anchor)
+    )
 
 
 def drawn(machine: Machine, paths: Iterable[Path], name: str) -> tuple[Stroke, ...]:
@@ -80,7 +80,8 @@ def heading(setup: Setup, text: str, width: float, y: float) -> tuple[Stroke, ..
     """
     if label_operation(setup.machine) is Operation.CUT:
         return ()
-    who = f"{setup.machine.name}, {setup.material}" if setup.material else setup.machine.name
+    text = drawable(text)
+    who = drawable(", ".join(filter(None, (setup.machine.name, setup.material))))
     cap = min(HEADING, HEADING * width / max(text_width(text, HEADING), 1.0))
     shown = who if text_width(who, CAP) + text_width(text, cap) + 8.0 < width else ""
     return (

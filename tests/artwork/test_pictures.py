@@ -36,9 +36,9 @@ def chunk(name: bytes, body: bytes) -> bytes:
     return struct.pack(">I", len(body)) + name + body + struct.pack(">I", zlib.crc32(name + body))
 
 
-def png_bomb(side: int) -> bytes:
-    """A well-formed beginning of a PNG of `side` × `side` pixels (PNG, section 11.2.2)."""
-    header = struct.pack(">IIBBBBB", side, side, 8, 2, 0, 0, 0)
+def png_bomb(width: int, height: int | None = None) -> bytes:
+    """A well-formed beginning of a PNG of so many pixels (PNG, section 11.2.2)."""
+    header = struct.pack(">IIBBBBB", width, height or width, 8, 2, 0, 0, 0)
     return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", zlib.compress(b"\0" * 9))
 
 
@@ -106,6 +106,7 @@ def test_png_pixels_come_out_right(
         (jpeg()[:-40], "is broken"),
         (b"\xff\xd8\xff\xe0" + bytes(30), "is broken"),
         (png_bomb(9000), "9000 × 9000 pixels; allowed are 60 million"),
+        (png_bomb(1, 59_000_000), "59000000 pixels; allowed are 60 million in all and 30000"),
         (png_bomb(60_000), "too many pixels; allowed are 60 million"),
     ],
 )

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import contextlib
 import math
+import os
+import random
 from pathlib import Path as FilePath
 
 import pytest
@@ -235,3 +238,51 @@ def test_a_real_font_holds_together() -> None:
     assert math.isclose(
         union_bounds(p.bounds for p in drawn_letters("H", 12.0, font))[3], 12, rel_tol=0.01
     )
+
+
+def broken(font: bytes, chance: random.Random) -> bytes:
+    """A font with a few bytes changed, a piece lost or a piece doubled."""
+    data = bytearray(font)
+    match chance.randrange(4):
+        case 0:
+            for _ in range(chance.randint(1, 12)):
+                data[chance.randrange(len(data))] = chance.randrange(256)
+        case 1:
+            for _ in range(chance.randint(1, 3)):
+                at = chance.randrange(len(data) - 4)
+                data[at : at + 4] = chance.choice(
+                    (b"\xff\xff\xff\xff", b"\0\0\0\0", b"\x7f\xff\xff\xff")
+                )
+        case 2:
+            del data[chance.randrange(len(data)) :]
+        case _:
+            at = chance.randrange(len(data))
+            data[at:at] = data[at : at + chance.randint(1, 200)]
+    return bytes(data)
+
+
+@pytest.mark.parametrize("kind", ["truetype", "cff"])
+def test_a_broken_font_is_refused_or_read_but_never_crashes(tmp_path, kind: str) -> None:
+    """`CUTLAYERS_FONTS=20000` tries as many. What the font library raises on a broken table is of
+    many kinds (an index, a key, a struct, its own); a maker gets one sentence."""
+    whole = (build if kind == "truetype" else build_otf)(tmp_path / "whole.ttf").read_bytes()
+    for number in range(int(os.environ.get("CUTLAYERS_FONTS", "150"))):
+        path = tmp_path / "broken.ttf"
+        path.write_bytes(broken(whole, random.Random(f"{kind} {number}")))
+        with contextlib.suppress(LetteringError):
+            font = read_font(path)
+            if not font.missing("IOB@"):
+                drawn_letters("IOB@", 10.0, font)
+                cut_letters("IOB@", 10.0, font, 1.0)
+
+
+def test_what_is_no_file_of_a_fonts_size_is_not_read(tmp_path) -> None:
+    """A device never ends and a pipe waits for ever; a folder is none; a font of 200 MB is none."""
+    pipe = tmp_path / "pipe.ttf"
+    os.mkfifo(pipe)
+    large = tmp_path / "large.ttf"
+    with large.open("wb") as file:
+        file.truncate(200_000_000)
+    for path in (FilePath("/dev/zero"), pipe, tmp_path, large, tmp_path / "none.ttf"):
+        with pytest.raises(LetteringError, match="cannot be read as a TTF or OTF font"):
+            read_font(path)

@@ -238,3 +238,16 @@ def test_crosses_lie_in_the_middle_of_their_scales() -> None:
 
         assert len(below) == 13  # 3 mm to both sides in half millimetres
         assert longest[0] == pytest.approx(upright.start[0])
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("material", ["Картон", "№ 3", "card {1}", "紙"])
+def test_a_material_in_letters_that_the_face_lacks_is_told_as_well_as_may_be(
+    kind: str, material: str
+) -> None:
+    """The heading names the card; a sign without a letter becomes another or a question mark."""
+    setup = replace(SETUPS[kind], material=material)
+    if kind in ("settings", "score"):  # a card that the profile does not know has no settings yet
+        setup = replace(setup, setting="force", first=10.0, last=24.0, steps=4)
+
+    assert made(kind, setup)
