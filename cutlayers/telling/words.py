@@ -65,7 +65,7 @@ def _place(subject: Subject, say: Say, *, panel: str = "", pointed: bool = True)
     steps = [
         *([subject.file] if subject.file is not None else []),
         *([_lines(subject.lines)] if subject.lines else []),
-        *([f"column {subject.column}"] if subject.column is not None else []),
+        *([f"column {subject.column}"] if subject.column and not subject.lines else []),
         *([f"sheet {subject.sheet}"] if subject.sheet is not None else []),
         *([f"register mark {subject.mark}"] if subject.mark is not None else []),
         *([f"stock {subject.stock}"] if subject.stock is not None else []),

@@ -118,7 +118,7 @@ def _column_unused(finding: Finding, say: Say) -> Sentence:
 
 
 def _value_missing(finding: Finding, say: Say) -> Sentence:
-    return Sentence("is empty", cure="its box is made without")
+    return Sentence(f"{finding.subject.column} is empty", cure="its box is made without")
 
 
 def _rows_alike(finding: Finding, say: Say) -> Sentence:
