@@ -1,4 +1,4 @@
-"""The job sheet as plain values; `page` turns it into HTML, `words` into sentences."""
+"""The job sheet as plain values; `page` sets it as HTML, `words` into sentences."""
 
 from __future__ import annotations
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from cutlayers.guide.build import build_guide
 from cutlayers.guide.model import Paper
-from cutlayers.guide.page import write_page
+from cutlayers.guide.page.writing import write_page
 from cutlayers.guide.ruler import Ruler, usual_ruler
 from cutlayers.job.order import Job
 from cutlayers.profile.machine import Machine

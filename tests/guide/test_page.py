@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import re
+from importlib.resources import files
 from pathlib import Path
 
 import pytest
@@ -13,10 +14,9 @@ from cutlayers.guide.build import build_guide
 from cutlayers.guide.by_hand import HandBlank, Row
 from cutlayers.guide.figures import BLUE, INK, QUIET, TINT
 from cutlayers.guide.model import Guide
-from cutlayers.guide.page import write_page
+from cutlayers.guide.page.writing import environment, write_page
 from cutlayers.guide.ruler import RULERS, usual_ruler
 from cutlayers.guide.sheet import job_sheet
-from cutlayers.guide.style_sheet import CSS
 from cutlayers.job.reading import read_job
 from cutlayers.making.make import plan_job
 from cutlayers.profile.reading import read_profile
@@ -99,7 +99,8 @@ def contrast(one: str, other: str) -> float:
 
 def test_text_keeps_its_contrast() -> None:
     """4.5 to 1 against white and against the tint of panels (WCAG 2.2, success criterion 1.4.3)."""
-    told = re.findall(r"(?<![-a-z])color: (#[0-9a-f]{6})", CSS)
+    css = files("cutlayers.guide.page").joinpath("templates", "page.css").read_text("utf-8")
+    told = re.findall(r"(?<![-a-z])color: (#[0-9a-f]{6})", css)
 
     assert told
     for colour in {INK, BLUE, QUIET, *told}:
@@ -262,3 +263,25 @@ def test_a_blank_too_large_for_its_sheet_is_said_to_be(tmp_path: Path) -> None:
     (need,) = build_guide(job, RULERS["1mm"]).stocks
     assert need.sheets == 0 and [each[0] for each in need.too_large] == ["box"]
     assert "is larger than a sheet of card" in job_sheet(job).decode()
+
+
+def test_names_are_text_and_never_markup(tmp_path: Path) -> None:
+    """A title or a name with the signs of HTML comes out as it was written (HTML, 13.1.2.4)."""
+    path = tmp_path / "job.toml"
+    title, name = "<script>alert(1)</script> & co", 'a "b" <i>c</i>'
+    path.write_text(
+        f"title = '{title}'\n" + FACED.replace('name = "box"', f"name = '{name}'"), "utf-8"
+    )
+    page = html.document_fromstring(job_sheet(read_job(path)).decode())
+
+    assert page.xpath("//h1")[0].text == title and page.xpath("//title")[0].text == title
+    assert not list(page.iter("script", "i"))
+    assert name in page.xpath("//svg[@class='blank']/title")[0].text
+
+
+def test_a_template_that_mistakes_a_name_is_an_error() -> None:
+    """Nothing is left out of a page in silence."""
+    from jinja2 import UndefinedError
+
+    with pytest.raises(UndefinedError, match="no_such_word"):
+        environment().from_string("{{ words.no_such_word }}").render()

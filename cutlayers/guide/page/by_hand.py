@@ -1,0 +1,181 @@
+"""The blanks by hand: for each its drawings, and what is trimmed, scored, cut and punched."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import count
+
+from lxml import etree
+
+from cutlayers.geometry.strokes import Fold
+from cutlayers.guide import words
+from cutlayers.guide.by_hand import CutStep, HandBlank, Join, Row, ScoreStep
+from cutlayers.guide.figures import Figure, Kind, cut_figure, sample_line, score_figure
+from cutlayers.guide.markup import Element
+from cutlayers.guide.model import BoxGuide, Guide
+from cutlayers.guide.page.contents import Blank, Cut, Drawing, LegendLine, Rounding, Score, Table
+from cutlayers.telling.words import fact_of
+
+LEGEND: dict[Kind, str] = {
+    "cut": words.CUT,
+    "away": words.SCORE_OUT,
+    "towards": words.SCORE_IN,
+    "perforate": words.PERFORATE,
+    "trim": words.TRIM,
+}
+
+
+def blanks(guide: Guide) -> Iterator[Blank]:
+    """Every blank that takes more than trimming, box by box; what rounding did to a box stands
+    with its first."""
+    numbers = count(1)
+    for box in guide.boxes:
+        rounding = _rounding(box, guide)
+        for blank, _ in box.cut_from:
+            if not blank.only_trimmed:
+                yield _blank(blank, rounding, next(numbers))
+                rounding = None
+
+
+def _blank(blank: HandBlank, rounding: Rounding | None, number: int) -> Blank:
+    ruler = blank.ruler
+    # Points that scores need are marked first; those of cuts alone stand with the cuts.
+    early = any(step.joins for step in blank.scores)
+    return Blank(
+        blank.name,
+        rounding,
+        _drawing(score_figure(blank, f"blank-{number}"), _scored_kinds(blank), waste=False),
+        words.TRIM_FIRST.format(
+            width=ruler.written(blank.width), height=ruler.written(blank.height)
+        ),
+        tuple((mark.name, ruler.text(mark.left), ruler.text(mark.top)) for mark in blank.marks),
+        early,
+        tuple(_score(step, blank) for step in blank.scores),
+        tuple(_cuts(blank, points=bool(blank.marks) and not early, ident=f"cuts-{number}")),
+        _holes(blank),
+    )
+
+
+def _rounding(box: BoxGuide, guide: Guide) -> Rounding | None:
+    ruler = box.ruler
+    notes = []
+    if ruler != guide.ruler:
+        notes.append(f"{words.FINER_RULER}{ruler.written(ruler.step)}.")
+    if box.drawn:
+        notes.append(words.NOT_DRAWN)
+    if box.uneven:
+        notes.append(words.UNEVEN)
+    reason, adjusted, left = "", [], ""
+    if box.adjustments:
+        reason = words.because(list(dict.fromkeys(fact_of(f, guide.unit) for f in box.reasons)))
+        adjusted = [
+            words.adjusted(
+                words.HIGH_WORD if each.upright else words.WIDE_WORD,
+                each.panels,
+                each.net,
+                ruler.written(each.nearest),
+                ruler.written(each.taken),
+            )
+            for each in box.adjustments
+        ]
+    if box.left:
+        left = f"{words.STILL}{'; '.join(fact_of(f, guide.unit) for f in box.left)}."
+    if not (notes or reason or left):
+        return None
+    return Rounding(tuple(notes), reason, tuple(adjusted), left)
+
+
+def _score(step: ScoreStep, blank: HandBlank) -> Score:
+    head = (words.DISTANCE, words.FROM_TO, words.WHAT)
+    rows = tuple(_row(row, blank) for row in step.rows)
+    return Score(
+        words.score_heading(step.lie.face, step.fold),
+        words.lie_sentence(step.turn, step.lie),
+        Table(head, rows, numbers=(0,)) if rows else None,
+        _between(step.joins, blank),
+    )
+
+
+def _cuts(blank: HandBlank, *, points: bool, ident: str) -> Iterator[Cut]:
+    perforated = not blank.perforations.empty
+    if perforated:
+        yield Cut(
+            words.PERFORATING,
+            words.PERFORATE_NOTE,
+            _cut_tables(blank.perforations, blank),
+            _between(blank.perforations.joins, blank),
+            points=False,
+            drawing=None,
+        )
+    if not blank.cuts.empty:
+        kinds: list[Kind] = ["cut", "perforate", "trim"] if perforated else ["cut", "trim"]
+        yield Cut(
+            words.CUTTING,
+            words.CUT_NOTE,
+            _cut_tables(blank.cuts, blank),
+            _between(blank.cuts.joins, blank),
+            points,
+            _drawing(cut_figure(blank, ident), kinds, waste=True),
+        )
+
+
+def _cut_tables(step: CutStep, blank: HandBlank) -> tuple[Table, ...]:
+    told = (
+        (step.down, (words.AT_LEFT, words.SPAN_TOP), words.DOWN),
+        (step.across, (words.AT_TOP, words.SPAN_LEFT), words.ACROSS),
+    )
+    return tuple(
+        Table(head, tuple(_row(row, blank)[:2] for row in rows), numbers=(0,), caption=name)
+        for rows, head, name in told
+        if rows
+    )
+
+
+def _row(row: Row, blank: HandBlank) -> tuple[str, str, str]:
+    ruler = blank.ruler
+    spans = ", ".join(f"{ruler.text(span.start)} to {ruler.text(span.end)}" for span in row.spans)
+    return (
+        ruler.text(row.at),
+        words.THROUGH if row.through else spans,
+        words.fold_names(row.names),
+    )
+
+
+def _between(joins: Sequence[Join], blank: HandBlank) -> str:
+    """Lines between points."""
+    if not joins:
+        return ""
+    return words.join_sentence(joins, [blank.ruler.written(join.rise) for join in joins])
+
+
+def _holes(blank: HandBlank) -> Table | None:
+    ruler = blank.ruler
+    rows = tuple(
+        (hole.panel, ruler.text(hole.diameter), ruler.text(hole.left), ruler.text(hole.top))
+        for hole in blank.holes
+    )
+    return Table(words.HOLE_COLUMNS, rows, numbers=(1, 2, 3)) if rows else None
+
+
+def _scored_kinds(blank: HandBlank) -> list[Kind]:
+    kinds: list[Kind] = ["cut"]
+    folds = {step.fold for step in blank.scores}
+    if Fold.MOUNTAIN in folds:
+        kinds.append("away")
+    if Fold.VALLEY in folds:
+        kinds.append("towards")
+    if not blank.perforations.empty:
+        kinds.append("perforate")
+    return [*kinds, "trim"]
+
+
+def _drawing(figure: Figure, kinds: Sequence[Kind], *, waste: bool) -> Drawing:
+    caption = words.scale(f"{100 * figure.scale:.0f}")
+    if figure.numbered:
+        caption += f" {words.numbered(figure.numbered)}"
+    legend = tuple(LegendLine(_markup(sample_line(kind)), LEGEND[kind]) for kind in kinds)
+    return Drawing(_markup(figure.element), caption, legend, waste)
+
+
+def _markup(element: Element) -> str:
+    return etree.tostring(element, method="html", encoding="unicode")

@@ -1,0 +1,188 @@
+"""What stands on the page, in the order in which it is read: texts and drawings, no markup.
+
+A text may hold names of panels between asterisks, which the page sets in italics.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table, a text a cell; `numbers` are the columns that stand to the right."""
+
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    numbers: tuple[int, ...] = ()
+    caption: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A view of a folded box, an SVG whose names are its own on the page; `part` is where it
+    stands."""
+
+    part: str
+    svg: str
+
+
+@dataclass(frozen=True, slots=True)
+class BoxLine:
+    """One kind of box at the top of the page."""
+
+    line: str
+    sizes: str
+
+
+@dataclass(frozen=True, slots=True)
+class Top:
+    """The head of the page."""
+
+    kicker: str
+    boxes: tuple[BoxLine, ...]
+    note: str
+    pictures: tuple[Picture, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Needs:
+    """What one box takes; `box` is empty where the page has one kind only."""
+
+    box: str
+    glue: str
+    closure: tuple[str, ...]
+    weight: str
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """Card to buy and blanks to trim; `too_large` tells of blanks that no sheet holds, stock by
+    stock."""
+
+    cards: Table
+    too_large: tuple[tuple[str, ...], ...]
+    blanks: Table
+    needs: tuple[Needs, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LoadedStock:
+    """What to load for one stock, and what is left to the hand."""
+
+    heading: str
+    sentence: str
+    steps: Table
+    by_hand: str
+
+
+@dataclass(frozen=True, slots=True)
+class MachineWork:
+    """The load card, and how long each sheet takes."""
+
+    stocks: tuple[LoadedStock, ...]
+    times: Table
+    total: str
+
+
+@dataclass(frozen=True, slots=True)
+class LegendLine:
+    """A short line of a drawing, an SVG, and what it stands for."""
+
+    sample: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A drawing of a blank, an SVG, with what stands below it."""
+
+    svg: str
+    caption: str
+    legend: tuple[LegendLine, ...]
+    waste: bool
+    """Whether the drawing shows waste, which the legend then explains last."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rounding:
+    """What rounding did to a box, where it did more than take the nearest."""
+
+    notes: tuple[str, ...]
+    reason: str
+    adjusted: tuple[str, ...]
+    left: str
+
+
+@dataclass(frozen=True, slots=True)
+class Score:
+    """One step of scoring."""
+
+    heading: str
+    how: str
+    rows: Table | None
+    between: str
+    """Lines between points; empty where there are none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One step of cutting or perforating."""
+
+    heading: str
+    how: str
+    tables: tuple[Table, ...]
+    between: str
+    points: bool
+    """Whether the points of the blank are told here."""
+    drawing: Drawing | None
+
+
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """One blank by hand."""
+
+    name: str
+    rounding: Rounding | None
+    drawing: Drawing
+    trim: str
+    points: tuple[tuple[str, str, str], ...]
+    """Name, distance from the left, distance from the top."""
+    points_first: bool
+    """Whether scores need the points, so that they are marked before."""
+    scores: tuple[Score, ...]
+    cuts: tuple[Cut, ...]
+    holes: Table | None
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """How one kind of box goes together; `box` is empty where the page has one kind only."""
+
+    box: str
+    views: Picture | None
+    steps: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A finding in words, its severity apart."""
+
+    severity: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """The whole page; `machine` is None where everything is done by hand."""
+
+    title: str
+    paper: str
+    """Width and height as the style sheet wants them."""
+    top: Top
+    material: Material
+    machine: MachineWork | None
+    blanks: tuple[Blank, ...]
+    together: tuple[Together, ...]
+    findings: tuple[Found, ...]
+    cautions: tuple[str, ...]

@@ -1,0 +1,68 @@
+"""The machine's part of the page: what to load for each stock, then how long each sheet takes."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+
+from cutlayers.guide import words
+from cutlayers.guide.model import MachineCard
+from cutlayers.guide.page.amounts import bought_length, size_text
+from cutlayers.guide.page.contents import LoadedStock, MachineWork, Table
+from cutlayers.profile.materials import LoadCard
+from cutlayers.report.report import SheetRow
+from cutlayers.telling.lengths import Unit
+
+
+def machine_work(card: MachineCard, unit: Unit) -> MachineWork:
+    """The load card and the times."""
+    rows = tuple(
+        (
+            words.sheet_names([each.file for each in sheets]),
+            str(sum(each.copies for each in sheets)),
+            sheets[0].stock,
+            size_text((sheets[0].width, sheets[0].height), unit),
+            bought_length(sum(row.length for row in sheets[0].layers if row.tool), unit),
+            str(sheets[0].tool_changes),
+            words.minutes(sheets[0].minutes),
+        )
+        for sheets in _same_load(card.sheets)
+    )
+    total = sum(sheet.minutes * sheet.copies for sheet in card.sheets)
+    return MachineWork(
+        tuple(map(_loaded, card.cards)),
+        Table(words.TIME_COLUMNS, rows, numbers=(1, 4, 5, 6)),
+        words.total_time(words.minutes(total)),
+    )
+
+
+def _loaded(card: LoadCard) -> LoadedStock:
+    rows = tuple(
+        (
+            step.operation,
+            step.tool,
+            step.holder or "–",
+            str(step.passes),
+            step.settings or "–",
+            " ".join(part for part in (step.tested_on, step.note) if part) or "–",
+        )
+        for step in card.steps
+    )
+    return LoadedStock(
+        words.load_for(card.stock),
+        f"{card.sentence[0].upper()}{card.sentence[1:]}.",
+        Table(words.LOAD_COLUMNS, rows, numbers=(3,)),
+        f"{words.HAND_LEFT}{words.listed(card.by_hand)}." if card.by_hand else "",
+    )
+
+
+def _same_load(sheets: Sequence[SheetRow]) -> list[list[SheetRow]]:
+    """Sheets grouped by what they ask of the machine, to the tenth of a minute."""
+    groups: dict[object, list[SheetRow]] = defaultdict(list)
+    for sheet in sheets:
+        work = tuple(
+            (row.layer, row.tool, row.passes, row.lines, round(row.length)) for row in sheet.layers
+        )
+        side = sheet.file.removeprefix(f"sheet-{sheet.number}")
+        groups[side, sheet.stock, sheet.width, sheet.height, work].append(sheet)
+    return list(groups.values())

@@ -1,0 +1,114 @@
+"""The job sheet as one HTML page that needs nothing else: no scripts, no network, no fonts.
+
+Headings stand in order, drawings have titles and descriptions, tables have heads. What colour
+tells, line types and words tell as well.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import TYPE_CHECKING
+
+from cutlayers.guide import words
+from cutlayers.guide.model import BoxGuide, Caution, Guide, Paper
+from cutlayers.guide.page.amounts import length_text
+from cutlayers.guide.page.by_hand import blanks
+from cutlayers.guide.page.contents import BoxLine, Found, Page, Together, Top
+from cutlayers.guide.page.machine import machine_work
+from cutlayers.guide.page.material import material
+from cutlayers.guide.page.pictures import box_on_its_way, finished_box
+from cutlayers.telling.findings import Finding
+from cutlayers.telling.lengths import Unit
+from cutlayers.telling.words import told_plainly
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+
+PAPER_MM = {"A4": "210mm 297mm", "letter": "215.9mm 279.4mm"}
+"""Sources: ISO 216:2007; ASME Y14.1 size A."""
+
+CAUTIONS = {
+    Caution.KNIFE: words.KNIFE,
+    Caution.SMALL_PARTS: words.SMALL_PARTS,
+    Caution.FOOD: words.FOOD,
+}
+
+
+def write_page(guide: Guide, paper: Paper) -> bytes:
+    """The page, UTF-8; `paper` is what it prints on."""
+    template = environment().get_template("page.html")
+    return template.render(page=contents(guide, paper)).encode()
+
+
+def contents(guide: Guide, paper: Paper) -> Page:
+    """Everything that stands on the page."""
+    return Page(
+        guide.title,
+        PAPER_MM[paper],
+        _top(guide),
+        material(guide),
+        machine_work(guide.machine, guide.unit) if guide.machine else None,
+        tuple(blanks(guide)),
+        tuple(_together(box, guide) for box in guide.boxes),
+        tuple(_found(finding, guide.unit) for finding in guide.findings),
+        _cautions(guide),
+    )
+
+
+@cache
+def environment() -> Environment:
+    """The templates, compiled when first used; a name that they mistake is an error."""
+    from jinja2 import Environment, PackageLoader, StrictUndefined
+
+    environment = Environment(
+        loader=PackageLoader("cutlayers.guide.page"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )
+    environment.globals["words"] = words
+    return environment
+
+
+def _top(guide: Guide) -> Top:
+    boxes = sum(box.count for box in guide.boxes)
+    notes = [words.ruler_note(guide.ruler.written(guide.ruler.step))]
+    if guide.machine:
+        notes.append(words.EXACT_NOTE)
+    pictures = [finished_box(box) for box in guide.boxes]
+    return Top(
+        words.subtitle(boxes, guide.machine.title if guide.machine else None),
+        tuple(_box_line(box, guide) for box in guide.boxes),
+        " ".join(notes),
+        tuple(picture for picture in pictures if picture),
+    )
+
+
+def _box_line(box: BoxGuide, guide: Guide) -> BoxLine:
+    named = [(name, length_text(size, guide.unit)) for name, size in box.sizes]
+    return BoxLine(
+        words.box_line(box.count, box.name, box.style, box.summary),
+        words.sizes(named, box.measure),
+    )
+
+
+def _together(box: BoxGuide, guide: Guide) -> Together:
+    several = len(box.blanks) > 1
+    steps = tuple(
+        words.assembly_step(step, length_text(step.diameter, guide.unit), name_net=several)
+        for step in box.steps
+    )
+    return Together(box.name if len(guide.boxes) > 1 else "", box_on_its_way(box), steps)
+
+
+def _found(finding: Finding, unit: Unit) -> Found:
+    return Found(finding.severity.value, f"{told_plainly(finding, unit)}.")
+
+
+def _cautions(guide: Guide) -> tuple[str, ...]:
+    own = [CAUTIONS[caution] for caution in guide.cautions]
+    if guide.machine is None:
+        return (*own, words.TRAINED)
+    return (*own, *dict.fromkeys(line for card in guide.machine.cards for line in card.cautions))
