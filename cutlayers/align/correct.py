@@ -8,12 +8,9 @@ from dataclasses import replace
 from cutlayers.align.match import Alignment
 from cutlayers.geometry.paths import Path, union_bounds
 from cutlayers.geometry.transforms import Transform
-from cutlayers.sheets.model import Placed, Sheet
+from cutlayers.sheets.model import CHORD, Placed, Sheet
 from cutlayers.telling.findings import Finding, Severity, Subject
 from cutlayers.telling.quantities import length
-
-CHORD = 0.005
-"""mm; an uneven scale makes ellipses of arcs, so they are cut as chords, this near to them."""
 
 
 def corrected_sheet(sheet: Sheet, alignment: Alignment, page: tuple[float, float]) -> Sheet:
@@ -27,7 +24,7 @@ def corrected_sheet(sheet: Sheet, alignment: Alignment, page: tuple[float, float
         sheet,
         width=page[0],
         height=page[1],
-        placed=tuple(_moved_piece(placed, onto) for placed in sheet.placed),
+        placed=tuple(Placed(each.piece, onto @ each.place) for each in sheet.placed),
         marks=tuple(
             replace(
                 mark,
@@ -37,13 +34,6 @@ def corrected_sheet(sheet: Sheet, alignment: Alignment, page: tuple[float, float
             for mark in sheet.marks
         ),
     )
-
-
-def _moved_piece(placed: Placed, onto: Transform) -> Placed:
-    lines = placed.piece.lines
-    if not onto.is_similarity:
-        lines = tuple(replace(line, path=line.path.flattened(CHORD)) for line in lines)
-    return Placed(replace(placed.piece, lines=lines), onto @ placed.place)
 
 
 def moved(path: Path, onto: Transform) -> Path:

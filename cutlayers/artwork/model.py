@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from typing import Literal
 
 from cutlayers.artwork.ink import Content
-from cutlayers.net import Net
 
 Fit = Literal["contain", "cover", "tile"]
 At = Literal["middle", "top", "bottom", "left", "right"]
@@ -107,17 +106,3 @@ def printed_panels(arts: Sequence[Art]) -> tuple[list[str], set[str]]:
     """The panels with any of the art, in its order, and those that some of it spreads over."""
     printed = list(dict.fromkeys(spot.panel for art in arts for spot in art.spots))
     return printed, {spot.panel for art in arts if art.spreads for spot in art.spots}
-
-
-@dataclass(frozen=True, slots=True)
-class Facing:
-    """A decorative piece to be glued on a panel, cut from a stock of its own.
-
-    `net` has one panel, drawn where the panel lies on its own net and standing the same way up;
-    `on` is the panel that it goes on.
-    """
-
-    net: Net
-    on: Spot
-    stock: str
-    art: tuple[Art, ...] = ()

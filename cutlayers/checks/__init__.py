@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
+from cutlayers.box import Box
 from cutlayers.fitting import Item
 from cutlayers.geometry.transforms import Point
 from cutlayers.job.limits import Limits
@@ -12,17 +13,16 @@ from cutlayers.telling.findings import Finding, Severity, Subject
 
 
 def check_box(
-    nets: Sequence[Net],
-    caliper: float,
+    box: Box,
     *,
     item: Item | None = None,
     limits: Limits | None = None,
     room: tuple[float, float] | None = None,
     grain: Mapping[str, Point] | None = None,
 ) -> tuple[Finding, ...]:
-    """Fold the nets of one box up and tell everything that is wrong with it.
+    """Tell everything that is wrong with a box that is folded up.
 
-    `caliper` is the card's thickness in mm, `item` the thing to be packed, `room` the width and
+    `item` is the thing to be packed, `room` the width and
     height in mm that can be worked on a sheet, `grain` the direction of the fibres in each net's
     flat coordinates, by its name; what is not known is not checked. Errors come first, then
     warnings; within these, in the order in which a maker meets them.
@@ -41,26 +41,24 @@ def check_box(
     from cutlayers.checks.packed import check_packed
     from cutlayers.checks.punching import check_punching
     from cutlayers.checks.sheet import check_sheet
-    from cutlayers.net.assembly import assemble
 
     allowed = limits or Limits()
     found: list[Finding] = []
-    curved = [
-        net for net in nets if not net.facets and any(hinge.edge.bulge for hinge in net.hinges)
-    ]
+    nets, caliper = box.nets, box.caliper
+    curved = [blank.net for blank in box.blanks if not blank.foldable]
     if curved:
         found.extend(_not_folded(net) for net in curved)
     else:
-        box = assemble(nets)
-        found.extend(check_closing(box, allowed))
+        folded = box.assembly
+        found.extend(check_closing(folded, allowed))
         found.extend(finding for net in nets for finding in check_flat(net))
-        found.extend(check_gluing(box, allowed))
-        found.extend(check_meeting(box))
-        found.extend(check_colliding(box, caliper))
-        found.extend(check_lid(box, caliper, allowed))
+        found.extend(check_gluing(folded, allowed))
+        found.extend(check_meeting(folded))
+        found.extend(check_colliding(folded, caliper))
+        found.extend(check_lid(folded, caliper, allowed))
         if item is not None:
-            found.extend(check_packed(box, item, caliper))
-        found.extend(check_punching(box, caliper, allowed))
+            found.extend(check_packed(folded, item, caliper))
+        found.extend(check_punching(folded, caliper, allowed))
     for net in nets:
         if grain is not None and net.name in grain:
             found.extend(check_grain(net, grain[net.name]))

@@ -1,8 +1,8 @@
-"""The checks of every box of a job, with the card it is made from and the way it lies."""
+"""The checks of every box of a job, and of the way its pieces lie to the grain."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from cutlayers.checks import check_box
@@ -12,19 +12,21 @@ from cutlayers.sheets.model import Sheet
 from cutlayers.telling.findings import Finding
 
 
-def check_orders(job: Job, sheets: Sequence[Sheet]) -> tuple[Finding, ...]:
-    """Fold up one box of each order and tell what is wrong; then the grain of placed pieces.
+def check_boxes(job: Job) -> Mapping[str, tuple[Finding, ...]]:
+    """What is wrong with one box of each order, by the order's name."""
+    return {
+        order.name: check_box(order.box, item=order.holds, limits=job.limits)
+        for order in job.orders
+    }
 
-    Every finding names the order as its piece.
-    """
-    return tuple(_findings(job, sheets))
+
+def told(boxes: Mapping[str, tuple[Finding, ...]]) -> tuple[Finding, ...]:
+    """The findings of `check_boxes` in one row, each with the order as its piece."""
+    return tuple(_under(name, finding) for name, found in boxes.items() for finding in found)
 
 
-def _findings(job: Job, sheets: Sequence[Sheet]) -> Iterator[Finding]:
-    for order in job.orders:
-        caliper = job.stocks[order.stock].caliper
-        for finding in check_box(order.nets, caliper, item=order.holds, limits=job.limits):
-            yield _under(order.name, finding)
+def check_lying(sheets: Sequence[Sheet]) -> Iterator[Finding]:
+    """What is wrong with the way the pieces lie to the grain, where the job leaves it open."""
     # Copies of one piece lie a few ways round at most; each way is told once. Where the job says
     # how the folds are to run to the grain, they do.
     ways = {

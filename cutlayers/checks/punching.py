@@ -4,52 +4,25 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
+from cutlayers.box.layers import TOUCH, Layer, parallel_layers, pile_with
 from cutlayers.geometry.overlays import common, without
-from cutlayers.geometry.transforms import Point
 from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import CHORD, Face, facing, height, pierced, seen_from
+from cutlayers.net.faces import CHORD, Face, pierced, seen_from
 from cutlayers.net.features import Feature, Work
 from cutlayers.net.folding import upright
 from cutlayers.net.space import Vector
 from cutlayers.telling.findings import Detail, Finding, Severity, at_most, details
 from cutlayers.telling.quantities import count, lengths, share
 
-TOUCH = 0.05
-"""mm; places nearer to each other than this are one."""
-
 SLIVER = 0.01
 """Share of a hole's area that is lost in the chords of its round border."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Layer:
-    """A face parallel to a punched one: how far it lies outwards, and its shape in the punched
-    face's flat coordinates."""
-
-    face: Face
-    level: float
-    shape: BaseGeometry
-
-
-def layers_at(box: Assembly, net: str, panel: str, point: Point, reach: float) -> tuple[Face, ...]:
-    """The panels stacked at a flat point of a panel, the one on its inside first.
-
-    Two layers belong to one pile where they lie no farther apart than `reach` mm; holes do not
-    count as gaps. Raises KeyError for an unknown panel.
-    """
-    face = next((f for f in box.faces if (f.net, f.name) == (net, panel)), None)
-    if face is None:
-        raise KeyError(f"{net}: {panel}")
-    spot = shapely.Point(point)
-    there = [layer for layer in _parallel(box, face) if layer.shape.distance(spot) < TOUCH]
-    return tuple(layer.face for layer in _pile(there, face, reach))
 
 
 def check_punching(box: Assembly, caliper: float, limits: Limits) -> tuple[Finding, ...]:
@@ -70,53 +43,17 @@ def check_punching(box: Assembly, caliper: float, limits: Limits) -> tuple[Findi
                 if all(math.dist(place, other) > TOUCH for other in told):
                     told.append(place)
                     fresh.append((feature, hole))
-        parallel = _parallel(box, face) if fresh else []
+        parallel = parallel_layers(box, face) if fresh else []
         for feature, hole in fresh:
             found.extend(_hole(face, feature, hole, parallel, reach, limits))
     return tuple(found)
-
-
-def _parallel(box: Assembly, face: Face) -> list[_Layer]:
-    """The faces parallel to one, itself included, from its inside outwards."""
-    layers = []
-    for stack in box.stacks:
-        way = facing(face, stack.faces[0])
-        if not way:
-            continue
-        along = facing(face, stack.faces[0]) * (
-            1 if _same_way(stack.normal, stack.faces[0].pose.normal) else -1
-        )
-        for other in stack.faces[::along]:
-            layers.append(
-                _Layer(
-                    other,
-                    round(height(face, other), 6),
-                    seen_from(face.pose, other.pose, other.shape),
-                )
-            )
-    return sorted(layers, key=lambda layer: layer.level)
-
-
-def _same_way(one: Vector, other: Vector) -> bool:
-    return sum(a * b for a, b in zip(one, other, strict=True)) > 0
-
-
-def _pile(there: Sequence[_Layer], face: Face, reach: float) -> list[_Layer]:
-    """The layers in an unbroken pile with `face`, from its inside outwards."""
-    own = next(index for index, layer in enumerate(there) if layer.face is face)
-    low = high = own
-    while low > 0 and there[low].level - there[low - 1].level <= reach:
-        low -= 1
-    while high + 1 < len(there) and there[high + 1].level - there[high].level <= reach:
-        high += 1
-    return list(there[low : high + 1])
 
 
 def _hole(
     face: Face,
     feature: Feature,
     hole: shapely.Polygon,
-    parallel: Sequence[_Layer],
+    parallel: Sequence[Layer],
     reach: float,
     limits: Limits,
 ) -> Iterator[Finding]:
@@ -125,13 +62,13 @@ def _hole(
         for layer in parallel
         if layer.face is face or common(layer.shape, hole).area > SLIVER * hole.area
     ]
-    pile = _pile(there, face, reach)
+    pile = pile_with(there, face, reach)
     place = replace(face.subject, feature=feature.name)
     at_edge = {layer.face.label: common(layer.shape, hole).area / hole.area for layer in pile}
     at_edge = {label: part for label, part in at_edge.items() if part < 1 - SLIVER}
     elsewhere: tuple[tuple[str, Detail], ...] = ()
     if len(pile) > limits.layers or at_edge:
-        elsewhere = _elsewhere(face, hole, _pile(parallel, face, reach), limits)
+        elsewhere = _elsewhere(face, hole, pile_with(parallel, face, reach), limits)
     if len(pile) > limits.layers:
         yield Finding(
             "layers",
@@ -165,7 +102,7 @@ def _hole(
 
 
 def _elsewhere(
-    face: Face, hole: shapely.Polygon, pile: Sequence[_Layer], limits: Limits
+    face: Face, hole: shapely.Polygon, pile: Sequence[Layer], limits: Limits
 ) -> tuple[tuple[str, Detail], ...]:
     """The nearest place on the panel with few enough layers, clear of every edge: how far to the
     right and up it lies as seen from outside with the box standing, and how many layers are

@@ -11,6 +11,7 @@ import click
 from cutlayers.cli.options import chosen_style, json_option, print_json, profile_option
 
 if TYPE_CHECKING:
+    from cutlayers.box import Box, Origin
     from cutlayers.construction.style import Measure, Style
     from cutlayers.fitting import Item
     from cutlayers.job.stock import Stock
@@ -96,14 +97,14 @@ def for_item(
     it stands on end) or sphere (diameter); slack is the room to spare, both sides together.
     """
     from cutlayers.construction.style import Card
-    from cutlayers.fitting.search import size_for_item
+    from cutlayers.fitting.search import box_for_item
 
     style = chosen_style(style_name)
     stock = _stock(caliper, sheet)
     thing = _thing(shape, measures)
-    dims = size_for_item(style, _settings(style, settings), Card(stock.caliper, measure), thing)
+    box = box_for_item(style, _settings(style, settings), Card(stock.caliper, measure), thing)
     lead = f"the smallest {style.name} for a {_with_slack(thing)}"
-    _answer(lead, style, dims, measure, stock, "up", output, as_json)
+    _answer(lead, _origin(box), stock, "up", output, as_json)
 
 
 @size.command("from-sheet")
@@ -129,6 +130,7 @@ def from_sheet(
     Give each of the style's sizes as its share, such as length=3 width=2 height=1. Every part of
     the box must lie on the one sheet, clear of the bed's margin and the register marks.
     """
+    from cutlayers.box import Origin
     from cutlayers.construction.style import Card
     from cutlayers.profile.reading import read_profile
     from cutlayers.profile.search import find_profile
@@ -143,7 +145,7 @@ def from_sheet(
     shape = style.dimensions(**_settings(style, settings), **shares)
     dims = largest_on_sheet(style, shape, Card(stock.caliper, measure), stock, machine)
     lead = f"the largest {style.name} of these proportions from one sheet on {machine.title}"
-    _answer(lead, style, dims, measure, stock, "down", output, as_json, profile_name)
+    _answer(lead, Origin(style, dims, measure), stock, "down", output, as_json, profile_name)
 
 
 @size.command("like")
@@ -172,7 +174,6 @@ def like(
 
     SHAPE and its measures are those of 'cutlayers size for-item'.
     """
-    from cutlayers.construction.style import Card, style_named
     from cutlayers.fitting.search import scaled_for_item
     from cutlayers.job.reading import read_job
 
@@ -186,12 +187,10 @@ def like(
         raise click.BadParameter(
             f"{job_file} has no box {chosen!r}; there are {_list(names)}", param_hint="--piece"
         )
-    style, stock = style_named(order.style), job.stocks[order.stock]
-    thing = _thing(shape, measures)
-    card = Card(stock.caliper, order.measure)
-    dims = scaled_for_item(style, order.dims, card, thing, along)
+    stock, thing = job.stocks[order.stock], _thing(shape, measures)
+    box = scaled_for_item(_origin(order.box), stock.caliper, thing, along)
     lead = f"{order.name} scaled for a {_with_slack(thing)}"
-    _answer(lead, style, dims, order.measure, stock, "up", output, as_json, job.profile)
+    _answer(lead, _origin(box), stock, "up", output, as_json, job.profile)
 
 
 def _pairs(texts: Sequence[str]) -> dict[str, str]:
@@ -284,9 +283,7 @@ def _shares(style: Style, proportions: Sequence[str]) -> dict[str, float]:
 
 def _answer(
     lead: str,
-    style: Style,
-    dims: Any,
-    measure: Measure,
+    origin: Origin,
     stock: Stock,
     rounded: Literal["up", "down"],
     output: Path | None,
@@ -297,6 +294,7 @@ def _answer(
     from cutlayers.job.writing import job_text
     from cutlayers.telling.lengths import format_length
 
+    style, dims, measure = origin.style, origin.dims, origin.measure
     sizes = {
         name: getattr(dims, name)
         for name, (dimension, _) in style.table.items()
@@ -314,6 +312,12 @@ def _answer(
         click.echo(f"  {name:<10} {format_length(value):>10}   {inches}")
     if output is not None:
         click.echo(f"wrote {output}; try: cutlayers check {output}")
+
+
+def _origin(box: Box) -> Origin:
+    """What a style made the box from; boxes of these commands always have that."""
+    assert box.origin is not None
+    return box.origin
 
 
 def _whole_sixteenths(millimetres: float, rounded: Literal["up", "down"]) -> float:

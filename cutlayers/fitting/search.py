@@ -9,14 +9,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 from functools import partial
-from typing import Any
+from typing import Any, cast
 
+from cutlayers.box import Box, Origin, build
 from cutlayers.construction.style import LARGEST, Card, Style
 from cutlayers.fitting.items import Item
 from cutlayers.fitting.packing import Packing, pack
-from cutlayers.net.assembly import assemble
 from cutlayers.telling.errors import StyleError
 
 STEP = 0.1
@@ -39,17 +39,40 @@ FACTOR = 1.15
 """By how much it is made larger where the style has no size along the axis that is short."""
 
 
-def fits(style: Style, dims: Any, card: Card, thing: Item) -> Packing:
-    """How a thing fits a box. Raises StyleError where the style refuses the dimensions."""
-    return pack(thing, assemble(style.build(dims, card)), card.caliper)
+def fits(box: Box, thing: Item) -> Packing:
+    """How a thing fits a box."""
+    return pack(thing, box.assembly, box.caliper)
 
 
-def size_for_item(style: Style, options: Mapping[str, Any], card: Card, thing: Item) -> Any:
-    """The dimensions of the smallest box of a style that holds a thing, with given options.
+@dataclass(slots=True)
+class _Tries:
+    """Boxes of a style that were built on the way to one that holds the thing, each once."""
+
+    style: Style
+    card: Card
+    thing: Item
+    boxes: dict[object, Box] = field(default_factory=dict)
+
+    def box(self, dims: object) -> Box:
+        """Raises StyleError where the style refuses the dimensions."""
+        if dims not in self.boxes:
+            self.boxes[dims] = build(self.style, dims, self.card)
+        return self.boxes[dims]
+
+    def work(self, make: Callable[..., object], values: Mapping[str, Any]) -> bool:
+        """Whether the dimensions that `make` makes of the values fold and hold the thing."""
+        try:
+            return fits(self.box(make(**values)), self.thing).fits
+        except StyleError:
+            return False
+
+
+def box_for_item(style: Style, options: Mapping[str, Any], card: Card, thing: Item) -> Box:
+    """The smallest box of a style that holds a thing, with given options.
 
     `options` are values of the style's own dimensions by name, lengths in mm; sizes among them
-    are kept as they are. The result is an instance of `style.dimensions`, its sizes in the
-    card's measure, rounded up to 0.1 mm where they are not the thing's own.
+    are kept as they are. The others are in the card's measure, rounded up to 0.1 mm where they
+    are not the thing's own.
 
     Raises StyleError: the style's own where it refuses every size that is large enough, or one
     for `holds` where no size of it holds the thing.
@@ -59,10 +82,11 @@ def size_for_item(style: Style, options: Mapping[str, Any], card: Card, thing: I
         for name, (dimension, _) in style.table.items()
         if dimension.group == "size" and dimension.kind == "length" and name not in options
     ]
-    sizes = _grown(style, options, card, thing, free)
+    tries = _Tries(style, card, thing)
+    sizes = _grown(tries, options, free)
 
     def good(name: str, size: float) -> bool:
-        return _works(style, style.dimensions, {**options, **sizes, name: size}, card, thing)
+        return tries.work(style.dimensions, {**options, **sizes, name: size})
 
     for _ in AXES:
         before = dict(sizes)
@@ -70,18 +94,18 @@ def size_for_item(style: Style, options: Mapping[str, Any], card: Card, thing: I
             sizes[name] = _lowered(sizes[name], style.table[name][0].minimum, partial(good, name))
         if sizes == before:
             break
-    return style.dimensions(**options, **sizes)
+    return tries.box(style.dimensions(**options, **sizes))
 
 
-def scaled_for_item(
-    style: Style, dims: Any, card: Card, thing: Item, along: Sequence[str] = ()
-) -> Any:
+def scaled_for_item(origin: Origin, caliper: float, thing: Item, along: Sequence[str] = ()) -> Box:
     """The same box, larger or smaller as a whole, so that it just holds another thing.
 
     All sizes keep their proportions, and so do the options named in `along`; the other options
-    keep their lengths. Raises StyleError as `size_for_item` does, and for a name in `along` that
+    keep their lengths. Raises StyleError as `box_for_item` does, and for a name in `along` that
     is no length.
     """
+    style, dims = origin.style, cast(Any, origin.dims)
+    tries = _Tries(style, Card(caliper, origin.measure), thing)
     _refuse_flat(style)
     scaled = [
         name
@@ -96,7 +120,7 @@ def scaled_for_item(
         return {name: _up(getattr(dims, name) * factor) for name in scaled}
 
     def good(factor: float) -> bool:
-        return _works(style, partial(replace, dims), box(factor), card, thing)
+        return tries.work(partial(replace, dims), box(factor))
 
     largest = max(getattr(dims, name) for name in scaled)
     high = 1.0
@@ -112,7 +136,7 @@ def scaled_for_item(
     while (high - low) * largest > STEP / 2:
         middle = (high + low) / 2
         high, low = (middle, low) if good(middle) else (high, middle)
-    return replace(dims, **box(high))
+    return tries.box(replace(dims, **box(high)))
 
 
 def _refuse_flat(style: Style) -> None:
@@ -122,10 +146,9 @@ def _refuse_flat(style: Style) -> None:
         )
 
 
-def _grown(
-    style: Style, options: Mapping[str, Any], card: Card, thing: Item, free: Sequence[str]
-) -> dict[str, float]:
+def _grown(tries: _Tries, options: Mapping[str, Any], free: Sequence[str]) -> dict[str, float]:
     """Sizes that are large enough, begun at the thing's own."""
+    style, thing = tries.style, tries.thing
     _refuse_flat(style)
     room = thing.with_slack.extents
     sizes = {}
@@ -136,7 +159,7 @@ def _grown(
     begun, last, in_a_row = dict(sizes), "", 0
     for _ in range(GROWTHS):
         try:
-            packing = fits(style, style.dimensions(**options, **sizes), card, thing)
+            packing = fits(tries.box(style.dimensions(**options, **sizes)), thing)
         except StyleError as error:
             refused = error
             blamed = error.field.rpartition(".")[2]
@@ -163,20 +186,6 @@ def _grown(
     if refused is not None:
         raise refused
     raise StyleError("holds", _no_box(style, thing))
-
-
-def _works(
-    style: Style,
-    make: Callable[..., Any],
-    values: Mapping[str, Any],
-    card: Card,
-    thing: Item,
-) -> bool:
-    """Whether the dimensions that `make` makes of the values fold and hold the thing."""
-    try:
-        return fits(style, make(**values), card, thing).fits
-    except StyleError:
-        return False
 
 
 def _lowered(start: float, least: float, good: Callable[[float], bool]) -> float:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from cutlayers.artwork.model import Facing
-from cutlayers.checks.job import check_orders
-from cutlayers.construction.style import style_named
+from cutlayers.box import Blank, Box, Origin
+from cutlayers.box.facing import Facing
+from cutlayers.box.steps import Faced
+from cutlayers.checks.job import check_boxes, told
 from cutlayers.geometry.strokes import Operation
-from cutlayers.guide.assembly import assembly_steps
 from cutlayers.guide.by_hand import HandBlank
 from cutlayers.guide.fits import round_box
 from cutlayers.guide.material import box_needs
@@ -19,13 +19,16 @@ from cutlayers.guide.ruler import Ruler
 from cutlayers.guide.scoring import hand_blank
 from cutlayers.job.order import Job, Order, SheetRules
 from cutlayers.job.stock import LARGEST_SHEET, Stock
-from cutlayers.net import Net, Work, linework
+from cutlayers.net import Net, Work
 from cutlayers.net.shapes import rectangle
+from cutlayers.pictures.folded import DrawnView, draw_usual, views_scene
+from cutlayers.pictures.scene import Scene
 from cutlayers.profile.machine import Bed, Machine, Method, OperationPlan, RegisterPlan
 from cutlayers.report.report import Report
 from cutlayers.sheets.model import Piece
 from cutlayers.sheets.placing import place_pieces
 from cutlayers.telling.errors import PlacementError
+from cutlayers.telling.findings import Finding
 
 PICTURE, VIEWS = 60.0, 62.0
 """mm; heights of the picture at the top of the page and of those beside the assembly."""
@@ -40,17 +43,24 @@ def build_guide(
     *,
     machine: Machine | None = None,
     report: Report | None = None,
+    checked: Mapping[str, tuple[Finding, ...]] | None = None,
+    views: Mapping[str, tuple[DrawnView, ...]] | None = None,
 ) -> Guide:
     """Everything that the page of a job says.
 
     `machine` and the `report` of what was planned for it go together. Without them the sheets
-    are counted as a person trims them: the blanks' rectangles side by side, and each box is
-    folded up and checked here.
+    are counted as a person trims them: the blanks' rectangles side by side. `checked` are the
+    findings of each box and `views` its usual views drawn, by the order's name, where that was
+    done already.
     """
-    boxes = tuple(_box(order, job, ruler) for order in job.orders)
+    known = check_boxes(job) if checked is None else checked
+    boxes = tuple(
+        _box(order, job, ruler, known[order.name], None if views is None else views[order.name])
+        for order in job.orders
+    )
     if machine is None or report is None:
         needs, made = _trimmed(job, boxes)
-        findings, card = check_orders(job, ()), None
+        findings, card = told(known), None
     else:
         needs = tuple(StockNeed(job.stocks[row.stock], row.sheets) for row in report.stocks)
         made = _pieces_made(report)
@@ -73,69 +83,74 @@ def _pieces_made(report: Report) -> Counter[str]:
     return made
 
 
-def _box(order: Order, job: Job, ruler: Ruler) -> BoxGuide:
-    stock = job.stocks[order.stock]
-    style = style_named(order.style)
-    rounded = round_box(order.nets, stock.caliper, ruler, order.holds)
-    several = len(order.nets) > 1
+def _box(
+    order: Order,
+    job: Job,
+    ruler: Ruler,
+    known: Sequence[Finding],
+    views: Sequence[DrawnView] | None,
+) -> BoxGuide:
+    stock, box, origin = job.stocks[order.stock], order.box, order.box.origin
+    rounded = round_box(box, ruler, known, item=order.holds, limits=job.limits)
     blanks = tuple(
         hand_blank(
-            f"{order.name}: {net.name}" if several else order.name,
-            net,
+            f"{order.name}: {blank.name}" if len(box.blanks) > 1 else order.name,
+            blank,
             rounded.ruler,
             pointwise=rounded.pointwise,
         )
-        for net in rounded.nets
+        for blank in rounded.box.blanks
     )
-    sizes = tuple(
-        (name.replace("_", " "), float(getattr(order.dims, name)))
-        for name, (dimension, _) in style.table.items()
-        if dimension.group == "size" and dimension.kind == "length"
-    )
+    if views is None and not box.curved:
+        views = draw_usual(box)
     return BoxGuide(
         name=order.name,
-        style=order.style,
-        summary=style.summary,
+        style=origin.style.name if origin else "",
+        summary=origin.style.summary if origin else "",
         count=order.count,
         stock=order.stock,
-        sizes=sizes,
-        measure=order.measure,
+        sizes=_sizes(origin) if origin else (),
+        measure=origin.measure if origin else "score",
         ruler=rounded.ruler,
         blanks=blanks,
         facings=tuple(_facing(order, facing, job, ruler) for facing in order.facings),
-        needs=box_needs(order.nets, stock),
-        steps=assembly_steps(order.nets, stock.caliper, _facings(order)),
+        needs=box_needs(box, stock),
+        steps=box.steps(_faced(order)),
         adjustments=rounded.adjustments,
         reasons=rounded.reasons,
         left=rounded.left,
         uneven=rounded.uneven,
         drawn=any(
             feature.work is Work.GUIDE
-            for net in order.nets
+            for net in box.nets
             for panel in net.panels
             for feature in panel.features
         ),
-        picture=_picture(order, finished=True),
-        views=_picture(order, finished=False),
+        picture=None if box.curved or not views else _finished(order.name, views),
+        views=None if box.curved or not views else views_scene(order.name, views, VIEWS),
+    )
+
+
+def _sizes(origin: Origin) -> tuple[tuple[str, float], ...]:
+    return tuple(
+        (name.replace("_", " "), float(getattr(origin.dims, name)))
+        for name, (dimension, _) in origin.style.table.items()
+        if dimension.group == "size" and dimension.kind == "length"
     )
 
 
 def _facing(order: Order, facing: Facing, job: Job, ruler: Ruler) -> FacingGuide:
-    rounded = round_box([facing.net], job.stocks[facing.stock].caliper, ruler)
+    box = Box((facing.blank,), job.stocks[facing.stock].caliper)
+    rounded = round_box(box, ruler, (), limits=job.limits)
     name = f"{order.name}: {facing.net.name}"
-    blank = hand_blank(name, rounded.nets[0], rounded.ruler, pointwise=rounded.pointwise)
+    (own,) = rounded.box.blanks
+    blank = hand_blank(name, own, rounded.ruler, pointwise=rounded.pointwise)
     return FacingGuide(blank, facing.stock)
 
 
-def _picture(order: Order, *, finished: bool) -> bytes | None:
-    """The finished box, or the box on its way there; None where folds are curved."""
-    if any(hinge.edge.bulge for net in order.nets for hinge in net.hinges):
-        return None
-    from cutlayers.pictures.folded import View, draw_views, usual_views
-
-    if finished:
-        return draw_views(order.name, [View(order.nets)], height=PICTURE)
-    return draw_views(order.name, usual_views(order.nets), height=VIEWS)
+def _finished(name: str, views: Sequence[DrawnView]) -> Scene:
+    """The last of the usual views by itself: the finished box."""
+    return views_scene(name, [replace(views[-1], caption="")], PICTURE)
 
 
 def _trimmed(job: Job, boxes: Sequence[BoxGuide]) -> tuple[tuple[StockNeed, ...], Counter[str]]:
@@ -169,7 +184,7 @@ def _trimmed(job: Job, boxes: Sequence[BoxGuide]) -> tuple[tuple[StockNeed, ...]
 def _rectangle(blank: HandBlank, order: str, stock: Stock, *, fill: bool) -> Piece:
     """A blank as it is trimmed."""
     net = Net.start(blank.name, "blank", rectangle(blank.width, blank.height))
-    return Piece(blank.name, order, net, linework(net), stock, fill=fill)
+    return Piece(blank.name, order, Blank(net), stock, fill=fill)
 
 
 def _table() -> Machine:
@@ -188,9 +203,9 @@ def _table() -> Machine:
     )
 
 
-def _facings(order: Order) -> list[tuple[str, tuple[str, ...]]]:
+def _faced(order: Order) -> Faced:
     """Each net with the panels that a facing piece goes on."""
     panels: dict[str, list[str]] = {}
     for facing in order.facings:
         panels.setdefault(facing.on.net, []).append(facing.on.panel)
-    return [(net, tuple(names)) for net, names in panels.items()]
+    return tuple((net, tuple(names)) for net, names in panels.items())

@@ -14,6 +14,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from cutlayers.box import Blank, Box
 from cutlayers.checks import Limits, check_box
 from cutlayers.fitting import Item
 from cutlayers.geometry.paths import Segment
@@ -21,7 +22,6 @@ from cutlayers.guide.angles import settled
 from cutlayers.guide.rounding import Grid, changed
 from cutlayers.guide.ruler import Ruler
 from cutlayers.net import Net
-from cutlayers.net.folding import fold
 from cutlayers.telling.errors import NetError
 from cutlayers.telling.findings import Finding, Severity, Subject
 
@@ -62,15 +62,15 @@ class Adjustment:
 
 @dataclass(frozen=True, slots=True)
 class RoundedBox:
-    """The nets of one box on a ruler. `reasons` are the faults of the nearest rounding that the
+    """A box on a ruler. `reasons` are the faults of the nearest rounding that the
     `adjustments` cure, `left` those that no rounding nearby is free of.
 
     `uneven` says that edges which meet may differ by a division, since slanted panels cannot stay
-    alike. `pointwise` says that panels could not even be kept whole: the nets are then the exact
-    ones, and each point of their lines is to be rounded by itself.
+    alike. `pointwise` says that panels could not even be kept whole: the box is then the exact
+    one, and each point of their lines is to be rounded by itself.
     """
 
-    nets: tuple[Net, ...]
+    box: Box
     ruler: Ruler
     uneven: bool = False
     pointwise: bool = False
@@ -80,22 +80,28 @@ class RoundedBox:
 
 
 def round_box(
-    nets: Sequence[Net], caliper: float, ruler: Ruler, item: Item | None = None
+    box: Box,
+    ruler: Ruler,
+    known: Sequence[Finding],
+    *,
+    item: Item | None = None,
+    limits: Limits | None = None,
 ) -> RoundedBox:
-    """Round the nets of one box to a ruler, or to a finer one where parts are too small for it.
+    """Round a box to a ruler, or to a finer one where parts are too small for it.
 
-    `item` is the thing to be packed, which must still fit. Where even a tenth of a millimetre or
-    a 64th of an inch is too coarse, as where a tab sits on a slanted edge, the box comes back
+    `known` are the findings of the exact box, which rounding need not cure; `item` is the thing
+    to be packed, which must still fit; `limits` are the job's. Where even a tenth of a millimetre
+    or a 64th of an inch is too coarse, as where a tab sits on a slanted edge, the box comes back
     exact and `pointwise`, on the ruler asked for.
     """
     tried = ruler
     while True:
         try:
-            return _round(nets, caliper, tried, item)
+            return _round(box, tried, known, item, limits or Limits())
         except NetError:
             finer = FINER.get((tried.unit, tried.divisions))
             if finer is None:
-                return RoundedBox(tuple(nets), ruler, uneven=True, pointwise=True)
+                return RoundedBox(box, ruler, uneven=True, pointwise=True)
             tried = replace(tried, divisions=finer)
 
 
@@ -104,7 +110,7 @@ class _Trial:
     """One rounding of all nets, and the faults it brings."""
 
     choices: tuple[Choice, ...]
-    nets: tuple[Net, ...]
+    box: Box
     faults: tuple[Finding, ...]
 
     @property
@@ -112,23 +118,26 @@ class _Trial:
         return sum(_WEIGHT[finding.severity] for finding in self.faults)
 
 
-def _round(nets: Sequence[Net], caliper: float, ruler: Ruler, item: Item | None) -> RoundedBox:
-    grids = [Grid.of(net, ruler) for net in nets]
-    limits = _limits(ruler)
-    known = check_box(nets, caliper, item=item, limits=limits)
+def _round(
+    box: Box, ruler: Ruler, known: Sequence[Finding], item: Item | None, usual: Limits
+) -> RoundedBox:
+    grids = [Grid.of(blank, ruler) for blank in box.blanks]
+    limits = _limits(ruler, usual)
     accepted = {_key(finding) for finding in known}
 
     def tried(choices: Sequence[Choice]) -> _Trial:
-        rounded = tuple(
-            settled(grid.rounded(choice)) if _rigid(grid.net) else grid.rounded(choice)
-            for grid, choice in zip(grids, choices, strict=True)
+        blanks = tuple(
+            _settled(grid.rounded(choice)) for grid, choice in zip(grids, choices, strict=True)
         )
-        found = check_box(rounded, caliper, item=item, limits=limits)
+        if blanks == box.blanks:
+            return _Trial(tuple(choices), box, ())
+        rounded = Box(blanks, box.caliper, box.origin)
+        found = check_box(rounded, item=item, limits=limits)
         return _Trial(tuple(choices), rounded, tuple(f for f in found if _key(f) not in accepted))
 
     nearest = tried([grid.best() for grid in grids])
     if _slanted(grids, nearest):
-        return RoundedBox(nearest.nets, ruler, uneven=True)
+        return RoundedBox(nearest.box, ruler, uneven=True)
     taken = _searched(grids, nearest, tried)
     told = tuple(
         adjustment
@@ -137,7 +146,7 @@ def _round(nets: Sequence[Net], caliper: float, ruler: Ruler, item: Item | None)
     )
     remaining = {_key(finding) for finding in taken.faults}
     cured = tuple(finding for finding in nearest.faults if _key(finding) not in remaining)
-    return RoundedBox(taken.nets, ruler, adjustments=told, reasons=cured, left=taken.faults)
+    return RoundedBox(taken.box, ruler, adjustments=told, reasons=cured, left=taken.faults)
 
 
 def _searched(
@@ -240,8 +249,10 @@ def _slanted(grids: Sequence[Grid], trial: _Trial) -> bool:
     do not close, tabs off their panels, or folds that were equally long and are not."""
     return (
         any(finding.code in MISSED for finding in trial.faults)
-        or any(fold(net).closure_error > CLOSED for net in trial.nets if _rigid(net))
-        or any(_unequal(grid.net, net) for grid, net in zip(grids, trial.nets, strict=True))
+        or any(
+            blank.folded().closure_error > CLOSED for blank in trial.box.blanks if not blank.curved
+        )
+        or any(_unequal(grid.net, net) for grid, net in zip(grids, trial.box.nets, strict=True))
     )
 
 
@@ -261,9 +272,8 @@ def _leans(edge: Segment) -> bool:
     return abs(edge.start[0] - edge.end[0]) > CLOSED and abs(edge.start[1] - edge.end[1]) > CLOSED
 
 
-def _limits(ruler: Ruler) -> Limits:
+def _limits(ruler: Ruler, usual: Limits) -> Limits:
     gives = CARD_GIVES * ruler.step
-    usual = Limits()
     return replace(
         usual,
         closure=max(usual.closure, gives),
@@ -272,8 +282,11 @@ def _limits(ruler: Ruler) -> Limits:
     )
 
 
-def _rigid(net: Net) -> bool:
-    return not any(hinge.edge.bulge for hinge in net.hinges)
+def _settled(blank: Blank) -> Blank:
+    if blank.curved:
+        return blank
+    net = settled(blank.net)
+    return blank if net is blank.net else Blank(net)
 
 
 def _key(finding: Finding) -> tuple[str, Subject, Severity]:

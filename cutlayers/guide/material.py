@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from cutlayers.box import Box
 from cutlayers.job.stock import Stock
 from cutlayers.net import Feature, Net, Panel, Role, Work
-from cutlayers.net.folding import fold
 from cutlayers.net.guides import with_glue_lines
 
 BOW = 450.0
@@ -62,8 +62,9 @@ class BoxNeeds:
     ribbon: Ribbon | None
 
 
-def box_needs(nets: Sequence[Net], stock: Stock) -> BoxNeeds:
-    """Measure the nets of one box."""
+def box_needs(box: Box, stock: Stock) -> BoxNeeds:
+    """Measure one box."""
+    nets = box.nets
     area = math.fsum(card_area(net) for net in nets)
     punches = tuple(punch for net in nets for punch in _punches(net))
     return BoxNeeds(
@@ -71,7 +72,7 @@ def box_needs(nets: Sequence[Net], stock: Stock) -> BoxNeeds:
         None if stock.grammage is None else stock.grammage * area / 1e6,
         _glue(nets),
         punches,
-        _ribbon(nets),
+        _ribbon(box),
     )
 
 
@@ -121,17 +122,17 @@ def _punch(net: Net, panel: Panel, feature: Feature) -> Punch:
     return Punch(net.name, panel.name, feature.name, x1 - x0, from_side, side, from_end, end)
 
 
-def _ribbon(nets: Sequence[Net]) -> Ribbon | None:
+def _ribbon(box: Box) -> Ribbon | None:
     places = []
-    for net in nets:
+    for blank in box.blanks:
         holes = [
             (panel.name, feature.path.bounds)
-            for panel in net.panels
+            for panel in blank.net.panels
             for feature in panel.features
             if feature.work is Work.PUNCH and feature.closes
         ]
         if holes:
-            folded = fold(net)
+            folded = blank.folded()
             places += [
                 folded.place(name, ((x0 + x1) / 2, (y0 + y1) / 2))
                 for name, (x0, y0, x1, y1) in holes

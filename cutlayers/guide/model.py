@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal
 
+from cutlayers.box.steps import Step
 from cutlayers.construction.style import Measure
-from cutlayers.guide.assembly import Step
 from cutlayers.guide.by_hand import HandBlank
 from cutlayers.guide.fits import Adjustment
 from cutlayers.guide.material import BoxNeeds
 from cutlayers.guide.ruler import Ruler
 from cutlayers.job.stock import Stock
+from cutlayers.pictures.scene import Scene
 from cutlayers.profile.materials import LoadCard
 from cutlayers.report.report import SheetRow
 from cutlayers.telling.findings import Finding
@@ -54,7 +55,7 @@ class BoxGuide:
 
     `adjustments` are sizes that were not rounded to the nearest, for the `reasons`; `left` are
     faults that no rounding nearby is free of; `uneven` says that edges which meet may differ by
-    a division, since slanted panels cannot be rounded and stay alike. `picture` is an SVG of the
+    a division, since slanted panels cannot be rounded and stay alike. `picture` is a scene of the
     finished box and `views` one of the box on its way there; both are None for a box with curved
     folds.
     """
@@ -77,8 +78,8 @@ class BoxGuide:
     uneven: bool = False
     drawn: bool = False
     """Whether there are lines for a pen, which the by-hand part leaves out."""
-    picture: bytes | None = None
-    views: bytes | None = None
+    picture: Scene | None = None
+    views: Scene | None = None
 
     @property
     def cut_from(self) -> tuple[tuple[HandBlank, str], ...]:

@@ -11,6 +11,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from cutlayers.box import Blank
 from cutlayers.geometry.paths import Path, Segment
 from cutlayers.geometry.strokes import Fold, Operation, Part
 from cutlayers.geometry.transforms import Point
@@ -25,7 +26,7 @@ from cutlayers.guide.places import (
     is_circle,
 )
 from cutlayers.guide.ruler import Ruler
-from cutlayers.net import COINCIDENT, Feature, Hinge, Linework, Net, Panel, Work, linework
+from cutlayers.net import COINCIDENT, Feature, Hinge, Linework, Net, Panel, Work
 from cutlayers.telling.errors import CutlayersError, NetError
 
 SWAP_PENALTY = 1e3
@@ -47,7 +48,7 @@ class _Term:
 class Grid:
     """A net's places on a ruler: how each hangs on the free ones, and what is wanted of them."""
 
-    net: Net
+    blank: Blank
     ruler: Ruler
     places: Places
     ties: Ties
@@ -56,8 +57,9 @@ class Grid:
     terms: tuple[_Term, ...]
 
     @staticmethod
-    def of(net: Net, ruler: Ruler) -> Grid:
+    def of(blank: Blank, ruler: Ruler) -> Grid:
         """Study a net."""
+        net = blank.net
         places = Places.of(net)
         wide = extents(net, places)
         anchors = (0, places.across)
@@ -68,7 +70,12 @@ class Grid:
         halves = tuple(
             tuple((place, int(2 * c)) for place, c in each.items()) for each in ties.sums
         )
-        return Grid(net, ruler, places, ties, halves, tuple(terms))
+        return Grid(blank, ruler, places, ties, halves, tuple(terms))
+
+    @property
+    def net(self) -> Net:
+        """The exact net."""
+        return self.blank.net
 
     @property
     def panel_extents(self) -> tuple[tuple[str, tuple[tuple[int, int], tuple[int, int]]], ...]:
@@ -134,7 +141,7 @@ class Grid:
                 return chosen
             chosen = better
 
-    def rounded(self, chosen: dict[int, int]) -> Net:
+    def rounded(self, chosen: dict[int, int]) -> Blank:
         """The net with its corners where a choice puts them, circles on half divisions.
 
         Drawn guide lines are left out. Raises NetError where a panel or fold would vanish, or
@@ -143,7 +150,8 @@ class Grid:
         at = self.steps(chosen)
         try:
             net = _moved(self.net, self.places, at, self.ruler)
-            sound = _sound(net, self.net)
+            blank = self.blank if net == self.net else Blank(net)
+            sound = _sound(blank, self.blank)
         except (CutlayersError, ZeroDivisionError):
             sound = False
         if not sound:
@@ -151,7 +159,7 @@ class Grid:
                 f"net {self.net.name!r} has parts too small for a ruler of "
                 f"{self.ruler.written(self.ruler.step)}"
             )
-        return net
+        return blank
 
 
 def changed(chosen: dict[int, int], move: dict[int, int]) -> dict[int, int]:
@@ -241,12 +249,12 @@ def rounded_lines(lines: Linework, ruler: Ruler) -> Linework:
     return tuple(found)
 
 
-def _sound(net: Net, original: Net) -> bool:
+def _sound(blank: Blank, original: Blank) -> bool:
     """Whether every fold is still there over its whole length, and every contour with it.
 
     Lines may have become one where they only just missed each other before.
     """
-    lines = linework(net)
+    net, lines = blank.net, blank.lines
     folds: dict[tuple[Operation, Fold], float] = defaultdict(float)
     for hinge in net.hinges:
         folds[hinge.operation, hinge.fold] += hinge.edge.length
@@ -255,6 +263,6 @@ def _sound(net: Net, original: Net) -> bool:
             folds[stroke.operation, stroke.fold] -= stroke.path.length
     contours = [
         sum(stroke.part in (Part.OUTLINE, Part.OPENING) for stroke in each)
-        for each in (lines, linework(original))
+        for each in (lines, original.lines)
     ]
     return contours[0] == contours[1] and all(abs(rest) < 1e-3 for rest in folds.values())

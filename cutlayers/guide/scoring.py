@@ -12,6 +12,7 @@ import itertools
 import math
 from collections.abc import Iterable, Sequence
 
+from cutlayers.box import Blank
 from cutlayers.geometry.paths import Bounds, Segment, union_bounds
 from cutlayers.geometry.strokes import Fold, Operation, Stroke
 from cutlayers.geometry.transforms import Point
@@ -31,7 +32,7 @@ from cutlayers.guide.lines import Line, Marks, across_rows, down_rows, joins, se
 from cutlayers.guide.places import is_circle
 from cutlayers.guide.rounding import rounded_lines
 from cutlayers.guide.ruler import Ruler
-from cutlayers.net import Linework, Net, linework
+from cutlayers.net import Linework
 
 LIES = {
     (Face.OUTSIDE, True): Lie(Face.OUTSIDE, Edge.LEFT, Edge.TOP),
@@ -49,13 +50,13 @@ FACES = {Fold.MOUNTAIN: Face.OUTSIDE, Fold.VALLEY: Face.INSIDE}
 FOLDS = {face: fold for fold, face in FACES.items()}
 
 
-def hand_blank(name: str, net: Net, ruler: Ruler, *, pointwise: bool = False) -> HandBlank:
-    """Tell how a net whose corners lie on the ruler's divisions is made by hand.
+def hand_blank(name: str, blank: Blank, ruler: Ruler, *, pointwise: bool = False) -> HandBlank:
+    """Tell how a blank whose corners lie on the ruler's divisions is made by hand.
 
     With `pointwise` they do not, and each point of the lines is rounded by itself. Drawn lines
     are left out.
     """
-    lines = tuple(s for s in linework(net) if s.operation is not Operation.DRAW)
+    lines = tuple(s for s in blank.lines if s.operation is not Operation.DRAW)
     if pointwise:
         lines = rounded_lines(lines, ruler)
     left, bottom, right, top = _blank(lines, ruler)
@@ -75,7 +76,7 @@ def hand_blank(name: str, net: Net, ruler: Ruler, *, pointwise: bool = False) ->
         perforations,
         cuts,
         holes,
-        net,
+        blank.net,
         lines,
         (left, top),
     )

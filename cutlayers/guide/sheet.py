@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from cutlayers.guide.build import build_guide
 from cutlayers.guide.model import Paper
 from cutlayers.guide.page.writing import write_page
 from cutlayers.guide.ruler import Ruler, usual_ruler
 from cutlayers.job.order import Job
+from cutlayers.pictures.folded import DrawnView
 from cutlayers.profile.machine import Machine
 from cutlayers.report.report import Report
+from cutlayers.telling.findings import Finding
 
 
 def job_sheet(
@@ -16,13 +20,24 @@ def job_sheet(
     machine: Machine | None = None,
     report: Report | None = None,
     *,
+    checked: Mapping[str, tuple[Finding, ...]] | None = None,
+    views: Mapping[str, tuple[DrawnView, ...]] | None = None,
     paper: Paper | None = None,
     ruler: Ruler | None = None,
 ) -> bytes:
     """The page to print and follow; without a machine and the report for it, all by hand.
 
+    `checked` and `views` are what is known of each box already (see `build_guide`).
+
     Paper and ruler are A4 and half millimetres for a job in mm, letter and sixteenths for one in
     inches, if not given.
     """
-    guide = build_guide(job, ruler or usual_ruler(job.unit), machine=machine, report=report)
+    guide = build_guide(
+        job,
+        ruler or usual_ruler(job.unit),
+        machine=machine,
+        report=report,
+        checked=checked,
+        views=views,
+    )
     return write_page(guide, paper or ("letter" if job.unit == "in" else "A4"))

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from cutlayers.box.steps import Action, Step
 from cutlayers.geometry.strokes import Fold
-from cutlayers.guide.assembly import Action, Step
 from cutlayers.guide.by_hand import Curve, Edge, Face, Join, Lie, Turn
 
 LANGUAGE = "en"

@@ -9,11 +9,11 @@ import stat
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from cutlayers.artwork.model import (
     LARGEST_PICTURE,
     Art,
-    Facing,
     FlatColour,
     Lettering,
     Pattern,
@@ -21,6 +21,7 @@ from cutlayers.artwork.model import (
     Source,
     Spot,
 )
+from cutlayers.box import Blank, Box
 from cutlayers.job.art_tables import (
     ALL,
     DEFAULT_INK,
@@ -39,6 +40,9 @@ from cutlayers.telling.nearest import did_you_mean
 from cutlayers.telling.refusals import Place
 from cutlayers.telling.written import shown, write_place
 
+if TYPE_CHECKING:  # a job without facings need not load areas
+    from cutlayers.box.facing import Facing
+
 
 @dataclass(frozen=True, slots=True)
 class PieceArt:
@@ -52,7 +56,7 @@ class PieceArt:
 def read_piece_art(
     arts: Sequence[ArtTable],
     facings: Sequence[FacingTable],
-    nets: Sequence[Net],
+    box: Box,
     stocks: Mapping[str, object],
     folder: Path,
     place: Place,
@@ -67,14 +71,14 @@ def read_piece_art(
     for i, table in enumerate(arts):
         where = (*place, "art", i)
         try:
-            spots = _spots(table, nets, where)
+            spots = _spots(table, box.nets, where)
             found.append(_art(table, spots, folder, where))
         except _Refused as refused:
             problems.append(refused.problem)
     for i, facing in enumerate(facings):
         where = (*place, "facing", i)
         try:
-            made.extend(_facings(facing, nets, stocks, folder, where))
+            made.extend(_facings(facing, box, stocks, folder, where))
         except _Refused as refused:
             problems.append(refused.problem)
     return PieceArt(tuple(found), tuple(made), tuple(problems))
@@ -208,27 +212,26 @@ def _beside(path: Path) -> list[str]:
 
 def _facings(
     table: FacingTable,
-    nets: Sequence[Net],
+    box: Box,
     stocks: Mapping[str, object],
     folder: Path,
     place: Place,
 ) -> list[Facing]:
-    from cutlayers.artwork.facing import facing_net
+    from cutlayers.box.facing import Facing, facing_net
 
     try:
         values.read_choice(table.stock, sorted(stocks))
     except ValueRefused as error:
         raise _Refused((*place, "stock"), str(error)) from None
-    by_name = {net.name: net for net in nets}
     made = []
-    for spot in _spots(table, nets, place):
+    for spot in _spots(table, box.nets, place):
         try:
-            net = facing_net(by_name[spot.net], spot.panel, table.border)
+            net = facing_net(box.blank(spot.net), spot.panel, table.border)
         except (NetError, StyleError) as error:
             raise _Refused((*place, "border"), str(error)) from None
         own = (Spot(net.name, net.root.name),)
         art = tuple(
             _art(source, own, folder, (*place, "art", i)) for i, source in enumerate(table.art)
         )
-        made.append(Facing(net, spot, table.stock, art))
+        made.append(Facing(Blank(net), spot, table.stock, art))
     return made

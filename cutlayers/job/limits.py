@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from cutlayers.box.box import ROOMY_LID
+
 
 @dataclass(frozen=True, slots=True)
 class Limits:
@@ -20,7 +22,7 @@ class Limits:
     """Least depth of a glued strip; 8 to 15 mm is common."""
     lid_tight: float = 0.25
     """Least room between lid and base on each side."""
-    lid_loose: float = 1.25
+    lid_loose: float = ROOMY_LID
     """Most room between lid and base on each side."""
     layers: int = 4
     """Most layers of card that a punch is to go through."""

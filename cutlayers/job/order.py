@@ -11,10 +11,10 @@ from cutlayers.job.stock import Stock
 from cutlayers.telling.lengths import Unit
 
 if TYPE_CHECKING:  # an order only carries them
-    from cutlayers.artwork.model import Art, Facing
-    from cutlayers.construction.style import Measure
+    from cutlayers.artwork.model import Art
+    from cutlayers.box import Box
+    from cutlayers.box.facing import Facing
     from cutlayers.fitting import Item
-    from cutlayers.net import Net
 
 
 Rotation = Literal["none", "half", "quarter", "free"]
@@ -45,21 +45,17 @@ class SheetRules:
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """So many boxes of one style and size, from one stock.
+    """So many boxes alike, from one stock.
 
-    `dims` is an instance of the style's own dimensions, in mm; `nets` are the flat pieces of one
-    box that the style built from them. `name` is different for each order of a job. With `fill`
-    there are as many boxes as one sheet of the stock holds, and `count` is 1. `rotation` None
-    leaves the turning to the job's rules.
+    `box` is one of them, lettering and guide lines on its nets. `name` is different
+    for each order of a job. With `fill` there are as many boxes as one sheet of the stock holds,
+    and `count` is 1. `rotation` None leaves the turning to the job's rules.
     """
 
-    style: str
-    dims: object
+    box: Box
     stock: str
     count: int
     name: str
-    nets: tuple[Net, ...]
-    measure: Measure = "inside"
     holds: Item | None = None
     """What is to be packed in it, where the job says so."""
     fill: bool = False

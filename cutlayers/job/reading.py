@@ -12,6 +12,7 @@ from typing import Annotated, Any, cast, get_args
 
 from pydantic import Field, ValidationError
 
+from cutlayers.box import Box, build
 from cutlayers.construction.style import Card, Style
 from cutlayers.fitting import SHAPES, Item
 from cutlayers.job.art import read_piece_art
@@ -368,27 +369,25 @@ def _orders(
         if wrong:
             continue
         try:
-            dims = _sized(style, reading.values, card, thing)
-            nets = style.build(dims, card)
+            box = _built(style, reading.values, card, thing)
         except StyleError as error:
             place = dimension_place(style.dimensions, error.field)
             problems.append(Problem(place, error.message).under("piece", index))
             continue
+        nets = box.nets
         if piece.guides:
             nets = tuple(with_fold_names(with_glue_lines(net)) for net in nets)
         nets, refused = _lettered(nets, piece, folder)
+        box = box.with_nets(nets)
         problems += [problem.under("piece", index) for problem in refused]
-        ink = read_piece_art(piece.art, piece.facing, nets, stocks, folder, ("piece", index))
+        ink = read_piece_art(piece.art, piece.facing, box, stocks, folder, ("piece", index))
         problems += ink.problems
         orders.append(
             Order(
-                style=piece.style,
-                dims=dims,
+                box=box,
                 stock=piece.stock,
                 count=piece.count or 1,
                 name=name,
-                nets=nets,
-                measure=reading.measure,
                 holds=thing,
                 fill=piece.fill,
                 rotation=piece.rotation,
@@ -400,12 +399,12 @@ def _orders(
     return orders, problems
 
 
-def _sized(style: Style, values: Mapping[str, Any], card: Card, thing: Item | None) -> Any:
+def _built(style: Style, values: Mapping[str, Any], card: Card, thing: Item | None) -> Box:
     if thing is None:
-        return style.dimensions(**values)
-    from cutlayers.fitting.search import size_for_item  # heavy, and few jobs need it
+        return build(style, style.dimensions(**values), card)
+    from cutlayers.fitting.search import box_for_item  # heavy, and few jobs need it
 
-    return size_for_item(style, values, card, thing)
+    return box_for_item(style, values, card, thing)
 
 
 def _at_odds(piece: PieceTable, stock: Stock) -> list[Problem]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from cutlayers.checks.job import check_orders
+from cutlayers.checks.job import check_boxes, told
 from cutlayers.job.order import Job
 from cutlayers.job.reading import job_from
 from cutlayers.kits.rows import Row, Rows, columns_used, table_for
@@ -70,20 +70,20 @@ def check_kit(
             continue
         each(index, job)
         boxes = tuple(
-            tuple(panel.outline for net in order.nets for panel in net.panels)
+            tuple(panel.outline for net in order.box.nets for panel in net.panels)
             for order in job.orders
         )
         if boxes not in seen:
             seen.add(boxes)
             findings += [
                 replace(finding, subject=replace(finding.subject, lines=(row.line,)))
-                for finding in check_orders(job, ())
+                for finding in told(check_boxes(job))
             ]
     if problems:
-        told = problems[:MOST_TOLD]
+        lines = problems[:MOST_TOLD]
         if len(problems) > MOST_TOLD:
-            told.append(f"{rows.file}: and {len(problems) - MOST_TOLD} more.")
-        raise JobError("\n".join(told))
+            lines.append(f"{rows.file}: and {len(problems) - MOST_TOLD} more.")
+        raise JobError("\n".join(lines))
     return Kit(job_file, table, rows, tuple(findings))
 
 

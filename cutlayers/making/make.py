@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from cutlayers.formats.drawing import Drawing
 from cutlayers.geometry.strokes import Operation
-from cutlayers.job.order import Job, Order
+from cutlayers.job.order import Job
 from cutlayers.making.layers import corrected, machine_drawing, one_layer_each, picture_drawing
 from cutlayers.making.printing import plan_ink, print_files
 from cutlayers.profile.machine import Machine
@@ -36,6 +36,7 @@ from cutlayers.telling.findings import Finding, Severity
 from cutlayers.toolpaths import load_table, plan_back, plan_toolpaths, turned_over
 
 if TYPE_CHECKING:  # a job without art does not load it
+    from cutlayers.pictures.folded import DrawnView
     from cutlayers.sheets.artwork import SheetInk
 
 PICTURE_WIDTH = 1200
@@ -61,6 +62,8 @@ class Work:
     """A job planned to the last line, nothing written yet. The report names no files so far."""
 
     job: Job
+    checked: Mapping[str, tuple[Finding, ...]]
+    """What is wrong with each box, by the order's name."""
     sheets: tuple[Sheet, ...]
     sides: tuple[Side, ...]
     inks: Mapping[int, SheetInk]
@@ -79,15 +82,16 @@ def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) ->
     `progress` is told how many more pieces are placed. Raises PlacementError for a piece that no
     sheet can hold, JobError for stock that the machine must not touch.
     """
-    from cutlayers.checks.job import check_orders
+    from cutlayers.checks.job import check_boxes, check_lying, told
 
     for name in dict.fromkeys(name for order in job.orders for name in order.stocks):
         refuse_hazards(machine, job.stocks[name])
     placing = place_pieces(pieces_of(job), machine, job.sheets, progress)
     sheets = placing.sheets
     inks, about_art = plan_ink(job, sheets, machine)
+    checked = check_boxes(job)
     sides: list[Side] = []
-    findings: list[Finding] = [*placing.findings, *check_orders(job, sheets), *about_art]
+    findings: list[Finding] = [*placing.findings, *told(checked), *check_lying(sheets), *about_art]
     for sheet in sheets:
         title = f"{job.title}, sheet {sheet.number} of {len(sheets)}: {sheet.stock.name}"
         worked, found = sides_of(f"sheet-{sheet.number}", title, sheet, machine)
@@ -107,11 +111,14 @@ def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) ->
         stocks=stock_rows(sheets),
         findings=tuple(dict.fromkeys([*card_findings(cards), *findings])),
     )
-    return Work(job, sheets, tuple(sides), inks, report)
+    return Work(job, checked, sheets, tuple(sides), inks, report)
 
 
 def render(work: Work, machine: Machine, progress: Progress = lambda _: None) -> dict[str, bytes]:
     """The files of a planned job, name → content; `progress` is told 1 for each side."""
+    from cutlayers.guide.sheet import job_sheet
+    from cutlayers.pictures.folded import draw_usual
+
     files: dict[str, bytes] = {}
     for side in work.sides:
         files |= side_files(side, machine)
@@ -120,9 +127,10 @@ def render(work: Work, machine: Machine, progress: Progress = lambda _: None) ->
         if sheet.number in work.inks:
             ink = work.inks[sheet.number]
             files |= print_files(f"sheet-{sheet.number}", work.report.title, sheet, ink, machine)
-    for order in work.job.orders:
-        files[f"folded-{_file_name(order.name)}.png"] = _folded_picture(order)
-    files[GUIDE] = _guide(work, machine)
+    views = {order.name: draw_usual(order.box) for order in work.job.orders}
+    for name, drawn in views.items():
+        files[f"folded-{_file_name(name)}.png"] = _folded_picture(name, drawn)
+    files[GUIDE] = job_sheet(work.job, machine, work.report, checked=work.checked, views=views)
     report = replace(work.report, files=tuple(sorted((*files, REPORT, "report.txt"))))
     files[REPORT] = report_json(report).encode()
     files["report.txt"] = report_text(report).encode()
@@ -163,12 +171,6 @@ def sides_of(
     return worked, [finding for _, _, plan, _ in sides for finding in plan.findings]
 
 
-def _guide(work: Work, machine: Machine) -> bytes:
-    from cutlayers.guide.sheet import job_sheet
-
-    return job_sheet(work.job, machine, work.report)
-
-
 def machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, bytes]:
     """The files of one drawing that the profile asks for, name → content, corrected as it says."""
     from cutlayers.formats.dxf import write_dxf
@@ -191,20 +193,17 @@ def machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, by
 
 def sheet_picture(drawing: Drawing) -> bytes:
     """A sheet for people, as PNG."""
-    from cutlayers.formats.png import write_png
-    from cutlayers.pictures.sheet import draw_picture
+    from cutlayers.pictures.png import write_png
+    from cutlayers.pictures.sheet import sheet_scene
 
-    return write_png(draw_picture(drawing), PICTURE_WIDTH)
+    return write_png(sheet_scene(drawing), PICTURE_WIDTH)
 
 
-def _folded_picture(order: Order) -> bytes:
-    from cutlayers.formats.png import write_png
-    from cutlayers.pictures.folded import draw_views, usual_views
-    from cutlayers.pictures.looks import KRAFT
+def _folded_picture(name: str, views: Sequence[DrawnView]) -> bytes:
+    from cutlayers.pictures.folded import views_scene
+    from cutlayers.pictures.png import write_png
 
-    looks = replace(KRAFT, ground="#FFFFFF")
-
-    return write_png(draw_views(order.name, usual_views(order.nets), looks), PICTURE_WIDTH)
+    return write_png(views_scene(name, views, ground="#FFFFFF"), PICTURE_WIDTH)
 
 
 def units_in_files(machine: Machine) -> str:

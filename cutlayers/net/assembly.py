@@ -6,8 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from cutlayers.net.faces import Face, faces
-from cutlayers.net.folding import FoldedNet, fold
-from cutlayers.net.model import Net
+from cutlayers.net.folding import FoldedNet
 from cutlayers.net.stacking import Stack, stacks
 
 
@@ -20,11 +19,8 @@ class Assembly:
     stacks: tuple[Stack, ...]
 
 
-def assemble(nets: Iterable[Net]) -> Assembly:
-    """Fold the nets of one box and put them together, each where its stand says.
-
-    Raises NetError where a net cannot be folded.
-    """
-    boxes = tuple(fold(net) for net in nets)
+def together(folded: Iterable[FoldedNet]) -> Assembly:
+    """Put folded nets together, each where it stands."""
+    boxes = tuple(folded)
     found = faces(boxes)
     return Assembly(boxes, found, stacks(boxes, found))

@@ -23,7 +23,6 @@ class Looks:
     guide: str
     shadow: str
     ink: str
-    ground: str | None = None
     light: Vector = (-0.46, 0.62, 0.64)
     ambient: float = 0.62
     """Share of the light that comes from everywhere."""

@@ -1,29 +1,31 @@
-"""One folded box painted into an SVG group: shadow, faces, edges."""
+"""One folded box as shapes: shadow, faces, edges."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from itertools import pairwise
 
 import shapely
-from lxml import etree
-from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
-from cutlayers.formats.svg import number
+from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.faces import Face
 from cutlayers.net.folding import upright
 from cutlayers.net.space import dot, moved
 from cutlayers.net.stacking import key
 from cutlayers.pictures.camera import Camera
 from cutlayers.pictures.looks import Looks, lit, shaded
-from cutlayers.pictures.scene import Surface
-
-DECIMALS = 2
-"""0.01 mm of the picture is finer than any screen."""
+from cutlayers.pictures.scene import Chain, Fade, Pen, Shape
+from cutlayers.pictures.surfaces import Surface
 
 CUT_WIDTH, FOLD_WIDTH, LINE_WIDTH = 0.42, 0.2, 0.22
 """mm of the picture."""
+
+SEAM = 0.1
+"""mm of the picture; each face is drawn round in its own colour, so that no two gape. Pieces of one
+face are drawn round in its fade, which is dear to paint but shows no seam between them."""
+
+TEAR_DASH = (1.0, 0.6)
 
 SHADOW_BLUR, SHADOW_OPACITY = 1.1, 0.3
 """Standard deviation of the shadow's soft border in mm of the picture, and how dark it is."""
@@ -35,105 +37,50 @@ OUTSIDE_SHADE, INSIDE_SHADE = (0.93, 1.04), (0.8, 1.02)
 """Brightness at the bottom and the top of a face: little light reaches deep inside a box."""
 
 
-@dataclass(frozen=True, slots=True)
-class Painting:
-    """What is to be painted: surfaces from far to near, and the faces they are pieces of."""
+def paint(
+    pieces: Sequence[Surface], faces: Sequence[Face], camera: Camera, looks: Looks
+) -> tuple[Shape, ...]:
+    """A box as shapes, farthest first, in mm as the camera sees it, y down.
 
-    camera: Camera
-    pieces: tuple[Surface, ...]
-    faces: tuple[Face, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Page:
-    """From space to the picture, y down."""
-
-    scale: float
-    left: float
-    base: float
-    camera: Camera
-
-    def matrix(self, face: Face) -> tuple[float, float, float, float, float, float]:
-        """Coefficients that carry a face's flat coordinates onto the page, as shapely has them:
-        x' = a·x + b·y + e, y' = c·x + d·y + f."""
-        pose, right, up = face.pose, self.camera.right, self.camera.up
-        s = self.scale
-        return (
-            s * dot(pose.right, right),
-            s * dot(pose.up, right),
-            -s * dot(pose.right, up),
-            -s * dot(pose.up, up),
-            self.left + s * dot(pose.origin, right),
-            self.base - s * dot(pose.origin, up),
-        )
-
-
-def paint(group: etree._Element, drawn: Painting, page: Page, looks: Looks, prefix: str) -> None:
-    """Add a box to an SVG group, farthest first. Ids begin with `prefix`."""
-    shades = etree.SubElement(group, "defs")
-    _add_blur(shades, f"{prefix}-soft")
-    _draw_shadow(group, drawn, page, looks, f"{prefix}-soft")
-    numbers = {key(face): index for index, face in enumerate(drawn.faces)}
-    done: set[int] = set()
-    for piece in drawn.pieces:
-        outside = dot(piece.pose.normal, drawn.camera.toward) > 0
-        index = numbers[key(piece.face)]
-        name = f"{prefix}-{index + 1}"
-        matrix = page.matrix(piece.face)
-        if index not in done:
-            done.add(index)
-            _add_shade(shades, name, piece.face, outside, drawn.camera, matrix, looks)
-        seen = affine_transform(piece.shape, matrix)
-        etree.SubElement(
-            group,
-            "path",
-            {
-                "d": _area(seen),
-                "fill": f"url(#{name})",
-                "fill-rule": "evenodd",
-                "stroke": f"url(#{name})",
-                "stroke-width": "0.1",
-                "stroke-linejoin": "round",
-            },
-        )
+    `pieces` are the faces' surfaces from far to near.
+    """
+    fades: dict[tuple[str, str], Fade] = {}
+    shapes = [_shadow(faces, camera, looks)]
+    for piece in pieces:
+        outside = dot(piece.pose.normal, camera.toward) > 0
+        name = key(piece.face)
+        if name not in fades:
+            fades[name] = _fade(piece.face, outside, camera, looks)
+        onto = _seen(piece.face, camera)
+        fade = fades[name]
+        seam = Pen(_between(fade) if piece.whole else fade, SEAM)
+        shapes.append(Shape(_area(piece.shape), fade, seam, onto, even_odd=True))
         for lines, colour, width, dash in (
-            (piece.folds, looks.edge, FOLD_WIDTH, ""),
-            (piece.guides if outside else None, looks.guide, LINE_WIDTH, ""),
-            (piece.tears, looks.edge, LINE_WIDTH, "1 0.6"),
-            (piece.borders, looks.edge, CUT_WIDTH, ""),
+            (piece.flat.folds, looks.edge, FOLD_WIDTH, ()),
+            (piece.flat.guides if outside else (), looks.guide, LINE_WIDTH, ()),
+            (piece.flat.tears, looks.edge, LINE_WIDTH, TEAR_DASH),
+            (piece.flat.borders, looks.edge, CUT_WIDTH, ()),
         ):
-            if lines is not None and not lines.is_empty:
-                _stroke(group, affine_transform(lines, matrix), colour, width, dash)
+            if lines:
+                chains = tuple(_chain(line) for line in lines)
+                shapes.append(Shape(chains, None, Pen(colour, width, dash), onto))
+    return tuple(shapes)
 
 
-def _stroke(
-    group: etree._Element, lines: BaseGeometry, colour: str, width: float, dash: str
-) -> None:
-    data = _lines(lines)
-    if not data:
-        return
-    attributes = {
-        "d": data,
-        "fill": "none",
-        "stroke": colour,
-        "stroke-width": number(width, DECIMALS),
-        "stroke-linecap": "round",
-        "stroke-linejoin": "round",
-    }
-    if dash:
-        attributes |= {"stroke-dasharray": dash, "stroke-linecap": "butt"}
-    etree.SubElement(group, "path", attributes)
+def _seen(face: Face, camera: Camera) -> Transform:
+    """From a face's flat coordinates to what the camera sees, y down."""
+    pose, right, up = face.pose, camera.right, camera.up
+    return Transform(
+        dot(pose.right, right),
+        dot(pose.up, right),
+        dot(pose.origin, right),
+        -dot(pose.right, up),
+        -dot(pose.up, up),
+        -dot(pose.origin, up),
+    )
 
 
-def _add_shade(
-    shades: etree._Element,
-    name: str,
-    face: Face,
-    outside: bool,
-    camera: Camera,
-    matrix: Sequence[float],
-    looks: Looks,
-) -> None:
+def _fade(face: Face, outside: bool, camera: Camera, looks: Looks) -> Fade:
     """A gentle gradient up a face: darker below, much darker deep inside a box."""
     normal = face.pose.normal if outside else moved((0.0, 0.0, 0.0), face.pose.normal, -1.0)
     light = lit(looks, normal, (camera.right, camera.up, camera.toward))
@@ -142,93 +89,48 @@ def _add_shade(
     ux, uy = upright(face.pose)
     marks = [ux * x + uy * y for x, y in face.shape.exterior.coords]
     start, end = min(marks), max(marks)
-    a, b, c, d, e, f = matrix
-    shade = etree.SubElement(
-        shades,
-        "linearGradient",
-        {
-            "id": name,
-            "gradientUnits": "userSpaceOnUse",
-            "gradientTransform": f"matrix({' '.join(number(v, 5) for v in (a, c, b, d, e, f))})",
-            "x1": number(start * ux, DECIMALS),
-            "y1": number(start * uy, DECIMALS),
-            "x2": number(end * ux, DECIMALS),
-            "y2": number(end * uy, DECIMALS),
-        },
+    return Fade(
+        (start * ux, start * uy),
+        (end * ux, end * uy),
+        shaded(colour, light * low),
+        shaded(colour, light * high),
     )
-    for offset, share in (("0", low), ("1", high)):
-        etree.SubElement(
-            shade, "stop", {"offset": offset, "stop-color": shaded(colour, light * share)}
-        )
 
 
-def _add_blur(shades: etree._Element, name: str) -> None:
-    blur = etree.SubElement(
-        shades,
-        "filter",
-        {"id": name, "x": "-20%", "y": "-40%", "width": "140%", "height": "180%"},
-    )
-    etree.SubElement(blur, "feGaussianBlur", {"stdDeviation": number(SHADOW_BLUR, DECIMALS)})
+def _between(fade: Fade) -> str:
+    """The colour in the middle of a fade."""
+    ends = (bytes.fromhex(fade.first[1:]), bytes.fromhex(fade.last[1:]))
+    return "#" + "".join(f"{(one + other) // 2:02X}" for one, other in zip(*ends, strict=True))
 
 
-def _draw_shadow(
-    group: etree._Element, drawn: Painting, page: Page, looks: Looks, blur: str
-) -> None:
-    """The shadow on the table, almost straight below."""
-    ground = min(face.low[2] for face in drawn.faces)
-    camera = drawn.camera
+def _shadow(faces: Sequence[Face], camera: Camera, looks: Looks) -> Shape:
+    """The shadow on the table, almost straight below: all faces' shadows together."""
+    ground = min(face.low[2] for face in faces)
     fallen = []
-    for face in drawn.faces:
+    for face in faces:
         points = []
-        for x, y in face.shape.exterior.coords:
+        for x, y in face.shape.exterior.coords[:-1]:
             px, py, pz = face.pose.place((x, y))
             aside = moved((px, py, ground), camera.right, SHADOW_FALL[0] * (pz - ground))
             sx, sy = camera.see(moved(aside, (0.0, 1.0, 0.0), SHADOW_FALL[1] * (pz - ground)))
-            points.append((page.left + page.scale * sx, page.base - page.scale * sy))
-        flat = shapely.Polygon(points)
-        if flat.is_valid and flat.area > 0:
-            fallen.append(flat)
-    etree.SubElement(
-        group,
-        "path",
-        {
-            "d": _area(shapely.union_all(fallen)),
-            "fill": looks.shadow,
-            "fill-opacity": number(SHADOW_OPACITY, DECIMALS),
-            "filter": f"url(#{blur})",
-        },
+            points.append((sx, -sy))
+        # Outlines that all run the same way round are filled as one, wherever they overlap.
+        turn = sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in pairwise((*points, points[0])))
+        fallen.append(Chain(tuple(points if turn > 0 else points[::-1]), closed=True))
+    return Shape(tuple(fallen), looks.shadow, opacity=SHADOW_OPACITY, blur=SHADOW_BLUR)
+
+
+def _area(shape: BaseGeometry) -> tuple[Chain, ...]:
+    """The outlines of polygons, holes included."""
+    return tuple(
+        _chain(ring.coords)
+        for part in shapely.get_parts(shape)
+        if part.geom_type == "Polygon"
+        for ring in (part.exterior, *part.interiors)
     )
 
 
-def _area(shape: BaseGeometry) -> str:
-    """Path data of polygons, holes included."""
-    data = []
-    for part in shapely.get_parts(shape):
-        if part.geom_type == "Polygon":
-            for ring in (part.exterior, *part.interiors):
-                data.append(f"{_points(list(ring.coords)[:-1])} Z")
-    return " ".join(data)
-
-
-def _lines(shape: BaseGeometry) -> str:
-    data = []
-    for part in shapely.get_parts(shapely.line_merge(_only_lines(shape))):
-        coordinates = list(part.coords)
-        if len(coordinates) > 1:
-            data.append(_points(coordinates))
-    return " ".join(data)
-
-
-def _only_lines(shape: BaseGeometry) -> BaseGeometry:
-    return shapely.MultiLineString(
-        [
-            part
-            for part in shapely.get_parts(shape)
-            if part.geom_type == "LineString" and part.length > 1e-3
-        ]
-    )
-
-
-def _points(points: Sequence[tuple[float, float]]) -> str:
-    words = [f"{number(x, DECIMALS)} {number(y, DECIMALS)}" for x, y in points]
-    return f"M{' L'.join(words)}"
+def _chain(points: Sequence[Point]) -> Chain:
+    places = tuple((x, y) for x, y in points)
+    closed = len(places) > 2 and places[0] == places[-1]
+    return Chain(places[:-1] if closed else places, closed)

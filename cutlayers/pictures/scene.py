@@ -1,206 +1,173 @@
-"""Folded nets as pieces of surface in the order in which a painter lays them down.
+"""A picture as a value: shapes, labels and where they stand, before any writer makes a file of it.
 
-The way: planes through faces part space in two, again and again, until every piece of surface
-lies wholly on one side of every plane (a binary space partition). Seen from anywhere, the far
-half is painted before the near one, so hidden faces come out right even where panels interlock.
-Faces in one plane follow the order in which they are stacked.
-
-Source: H. Fuchs, Z. M. Kedem and B. F. Naylor, "On visible surface generation by a priori tree
-structures", SIGGRAPH 1980.
+A scene lies on paper: lengths are mm, the upper left corner is the origin, x runs to the right and
+y down, as a page is read. What is drawn with y up carries its own motion onto the paper.
+Later items are painted over earlier ones.
 """
 
 from __future__ import annotations
 
-import math
-from collections import defaultdict
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-
-import shapely
-from shapely.geometry.base import BaseGeometry
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
 
 from cutlayers.geometry.paths import Path
-from cutlayers.geometry.strokes import Operation
-from cutlayers.geometry.transforms import Point
-from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import CHORD, Face, pierced
-from cutlayers.net.features import Work
-from cutlayers.net.model import Net
-from cutlayers.net.space import Pose, Vector, dot
-from cutlayers.net.stacking import key
+from cutlayers.geometry.transforms import Point, Transform
 
-NEAR = 1e-3
-"""mm; a piece of surface that comes this near to a plane lies on it."""
+Anchor = Literal["start", "middle", "end"]
 
-FAR = 1e5
-"""mm; beyond any box."""
+AS_IT_LIES = Transform()
 
-SLIVER = 1e-4
-"""mm²; less of a surface is the rounding of a cut along its edge."""
+CAPITAL = 0.7
+"""Height of capitals as a share of a font's size, in most plain fonts."""
+
+LINE_HEIGHT = 1.15
+"""Distance of two lines of text as a share of the font's size."""
 
 
 @dataclass(frozen=True, slots=True)
-class Surface:
-    """A piece of a face: flat shapes in its panel's coordinates.
+class Chain:
+    """Points joined by straight lines, back to the first where closed; nothing is checked.
 
-    `borders` are cut edges, `folds` hinges, `tears` perforations, `guides` drawn lines; `rank`
-    orders faces of one plane along the plane's `stack` normal.
+    For the many small pieces that a cut-up surface falls into; what is worked on is a Path.
     """
 
-    face: Face
-    shape: BaseGeometry
-    borders: BaseGeometry
-    folds: BaseGeometry
-    tears: BaseGeometry
-    guides: BaseGeometry
-    stack: Vector
-    rank: int
+    points: tuple[Point, ...]
+    closed: bool
+
+
+Outline = Path | Chain
+
+
+@dataclass(frozen=True, slots=True)
+class Fade:
+    """From one colour at `start` to another at `end`, points where the shape's outlines lie."""
+
+    start: Point
+    end: Point
+    first: str
+    last: str
+
+
+@dataclass(frozen=True, slots=True)
+class Hatch:
+    """Slanted lines `gap` mm apart on the paper, `width` mm wide, on a clear ground."""
+
+    colour: str
+    width: float
+    gap: float
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """A line: its paint, width and dashes, on and off, in mm of the picture.
+
+    Ends are round, those of dashes blunt.
+    """
+
+    colour: str | Fade
+    width: float
+    dash: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """Outlines painted alike, filled before they are drawn round; colours are #RRGGBB.
+
+    `onto` carries the outlines to where the shape lies; the widths of its pen are not scaled. With
+    `even_odd` an outline inside another is a hole. `opacity` is the fill's, `blur` the standard
+    deviation of a soft border in mm. `name` is the layer that the shape shows, if any.
+    """
+
+    outlines: tuple[Outline, ...]
+    fill: str | Fade | Hatch | None = None
+    pen: Pen | None = None
+    onto: Transform = AS_IT_LIES
+    even_odd: bool = False
+    opacity: float = 1.0
+    blur: float = 0.0
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Lines of text, the base line of the first at `at`; turned, they run upwards.
+
+    `cap` is the height of capitals in mm. `typed` text has the plain font of whoever reads the
+    page; all else, and everything in a file of its own, is written in single strokes and looks the
+    same everywhere.
+    """
+
+    lines: tuple[str, ...]
+    at: Point
+    cap: float
+    colour: str
+    anchor: Anchor = "start"
+    bold: bool = False
+    turned: bool = False
+    typed: bool = False
 
     @property
-    def pose(self) -> Pose:
-        """Where the panel lies."""
-        return self.face.pose
+    def size(self) -> float:
+        """The font's size in mm."""
+        return self.cap / CAPITAL
 
 
-def surfaces(box: Assembly) -> tuple[Surface, ...]:
-    """Every face of an assembly as one whole surface."""
-    nets = {folded.net.name: folded.net for folded in box.boxes}
-    ranks = {
-        key(face): (stack.normal, rank)
-        for stack in box.stacks
-        for rank, face in enumerate(stack.faces)
-    }
-    return tuple(_whole(face, nets[face.net], *ranks[key(face)]) for face in box.faces)
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Items that belong together, moved by `place`; what a screen reader is told is `title`."""
+
+    items: tuple[Item, ...]
+    name: str = ""
+    title: str = ""
+    place: Transform = AS_IT_LIES
 
 
-def painted(all_surfaces: Sequence[Surface], toward: Vector) -> tuple[Surface, ...]:
-    """The surfaces, cut up where needed, farthest first for a viewer in direction `toward`."""
-    return tuple(_paint(list(all_surfaces), toward))
+Item = Shape | Label | Group
 
 
-def _whole(face: Face, net: Net, stack: Vector, rank: int) -> Surface:
-    panel = face.panel
-    folds = [hinge for hinge in net.hinges if panel.name in (hinge.first, hinge.second)]
-    straight = [hinge for hinge in folds if not hinge.edge.bulge]
-    hinged = shapely.MultiLineString([(h.edge.start, h.edge.end) for h in straight])
-    # Strips that stand for a bent panel are hinged along lines that nothing is worked on.
-    scored = shapely.MultiLineString(
-        [(h.edge.start, h.edge.end) for h in straight if h.operation is not Operation.DRAW]
-    )
-    perforated = [
-        [hinge.edge.start, hinge.edge.end]
-        for hinge in folds
-        if hinge.operation is Operation.PERFORATE and not hinge.edge.bulge
-    ]
-    lines: dict[Work, list[list[Point]]] = defaultdict(list)
-    for feature in panel.features:
-        lines[feature.work].append(_line(feature.path))
-    shape = pierced(panel)
-    borders = shape.boundary.difference(hinged.buffer(NEAR, cap_style="flat"))
-    if lines[Work.SLIT]:
-        borders = shapely.union_all([borders, shapely.MultiLineString(lines[Work.SLIT])])
-    return Surface(
-        face,
-        shape,
-        borders,
-        scored,
-        shapely.MultiLineString(lines[Work.TEAR] + perforated),
-        shapely.MultiLineString(lines[Work.GUIDE]),
-        stack,
-        rank,
-    )
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """A whole picture, `width` × `height` mm. `description` is told to who cannot see it."""
+
+    title: str
+    width: float
+    height: float
+    items: tuple[Item, ...]
+    description: str = ""
+    ground: str | None = None
+
+    @property
+    def shapes(self) -> Iterator[tuple[Shape, Transform]]:
+        """Every shape from back to front, with the motion that carries its outlines onto paper."""
+        for item, place in self._placed(self.items, AS_IT_LIES):
+            if isinstance(item, Shape):
+                yield item, place @ item.onto
+
+    @property
+    def labels(self) -> Iterator[tuple[Label, Point]]:
+        """Every label, with the place on paper where it begins, has its middle, or ends."""
+        for item, place in self._placed(self.items, AS_IT_LIES):
+            if isinstance(item, Label):
+                yield item, place.apply(item.at)
+
+    @staticmethod
+    def _placed(
+        items: tuple[Item, ...], place: Transform
+    ) -> Iterator[tuple[Shape | Label, Transform]]:
+        for item in items:
+            if isinstance(item, Group):
+                yield from Scene._placed(item.items, place @ item.place)
+            else:
+                yield item, place
 
 
-def _line(path: Path) -> list[Point]:
-    points = path.points(CHORD)
-    return [*points, points[0]] if path.closed else points
-
-
-def _paint(pieces: list[Surface], toward: Vector) -> Iterator[Surface]:
-    if not pieces:
-        return
-    chosen = _divider(pieces)
-    plane = chosen.pose
-    behind: list[Surface] = []
-    level: list[Surface] = []
-    ahead: list[Surface] = []
-    for piece in pieces:
-        low, high = _heights(piece, plane)
-        if piece is chosen or (low > -NEAR and high < NEAR):
-            level.append(piece)
-        elif low > -NEAR:
-            ahead.append(piece)
-        elif high < NEAR:
-            behind.append(piece)
-        else:
-            behind.extend(_part(piece, plane, -1.0))
-            ahead.extend(_part(piece, plane, 1.0))
-    if dot(plane.normal, toward) < 0:
-        behind, ahead = ahead, behind
-    yield from _paint(behind, toward)
-    yield from sorted(
-        level, key=lambda piece: piece.rank if dot(piece.stack, toward) > 0 else -piece.rank
-    )
-    yield from _paint(ahead, toward)
-
-
-def _divider(pieces: Sequence[Surface]) -> Surface:
-    """The piece whose plane cuts the fewest others, the first of several."""
-
-    def cuts(chosen: Surface) -> int:
-        count = 0
-        for piece in pieces:
-            low, high = _heights(piece, chosen.pose)
-            count += low <= -NEAR and high >= NEAR and piece is not chosen
-        return count
-
-    best, fewest = pieces[0], len(pieces) + 1
-    for piece in pieces:
-        count = cuts(piece)
-        if count < fewest:
-            best, fewest = piece, count
-        if not count:
-            break
-    return best
-
-
-def _tilt(pose: Pose, plane: Pose) -> tuple[float, float, float]:
-    """Height above `plane` of the flat point (x, y) of `pose` as a·x + b·y + c."""
-    return (
-        dot(pose.right, plane.normal),
-        dot(pose.up, plane.normal),
-        plane.flat(pose.origin)[2],
-    )
-
-
-def _heights(piece: Surface, plane: Pose) -> tuple[float, float]:
-    a, b, c = _tilt(piece.pose, plane)
-    coordinates = shapely.get_coordinates(piece.shape)
-    heights = coordinates[:, 0] * a + coordinates[:, 1] * b + c
-    return float(heights.min()), float(heights.max())
-
-
-def _part(piece: Surface, plane: Pose, side: float) -> Iterator[Surface]:
-    """What lies on one side of a plane."""
-    a, b, c = _tilt(piece.pose, plane)
-    size = math.hypot(a, b)
-    ux, uy = side * a / size, side * b / size
-    x, y = -a * c / size**2, -b * c / size**2
-    half = shapely.Polygon(
-        [
-            (x - FAR * uy, y + FAR * ux),
-            (x + FAR * uy, y - FAR * ux),
-            (x + FAR * (uy + ux), y + FAR * (uy - ux)),
-            (x + FAR * (ux - uy), y + FAR * (uy + ux)),
-        ]
-    )
-    shape = piece.shape.intersection(half)
-    if shape.area > SLIVER:
-        yield replace(
-            piece,
-            shape=shape,
-            borders=piece.borders.intersection(half),
-            folds=piece.folds.intersection(half),
-            tears=piece.tears.intersection(half),
-            guides=piece.guides.intersection(half),
-        )
+def beside(title: str, scenes: tuple[Scene, ...], ground: str | None = None) -> Scene:
+    """Scenes in a row from the left, each from the top, on one ground."""
+    groups = []
+    at = 0.0
+    for scene in scenes:
+        groups.append(Group(scene.items, title=scene.title, place=Transform.translation(at, 0.0)))
+        at += scene.width
+    height = max((scene.height for scene in scenes), default=0.0)
+    return Scene(title, at, height, tuple(groups), ground=ground)

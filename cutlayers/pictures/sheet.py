@@ -10,13 +10,12 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from lxml import etree
-
 from cutlayers.formats.drawing import Drawing, Layer
-from cutlayers.formats.svg import SVG_NAMESPACE, as_bytes, number, onto_page, path_data
+from cutlayers.formats.svg import number, onto_page
 from cutlayers.geometry.paths import Path, rounded
 from cutlayers.geometry.transforms import Point, Transform
-from cutlayers.lettering.single_stroke import Anchor, drawable, letter, text_width
+from cutlayers.lettering.single_stroke import drawable, text_width
+from cutlayers.pictures.scene import Anchor, Item, Label, Pen, Scene, Shape
 
 INK = "#1F2328"
 QUIET_INK = "#57606A"
@@ -27,9 +26,6 @@ EDGE = "#C9C5BC"
 SHADOW = ((1.1, "#EFEEEA"), (0.8, "#E9E7E2"), (0.5, "#E1DFD9"), (0.25, "#D8D5CE"))
 """Spread in steps, and shade: opaque, because see-through shapes treble the time to paint."""
 
-TEXT_WEIGHT = 0.12
-"""Stroke width of lettering as a share of its cap height."""
-
 TITLE_CAP, AMOUNT_CAP = 1.25, 0.95
 LEGEND_ROW = 5.6
 SWATCH, SWATCH_ROOM = 5.0, 6.4
@@ -37,20 +33,6 @@ SWATCH, SWATCH_ROOM = 5.0, 6.4
 
 SCALE_SHARE = 0.3
 """The scale bar is no longer than this share of the sheet's width."""
-
-DECIMALS = 3
-"""1 µm is finer than any screen."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Mark:
-    """Paths drawn alike, in mm with y up: filled when `line_width` is 0, otherwise stroked."""
-
-    paths: tuple[Path, ...]
-    colour: str
-    line_width: float = 0.0
-    dash: tuple[float, ...] = ()
-    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,41 +51,27 @@ class _Layout:
     scale: Point
     """Bottom left of the scale bar."""
 
+    @property
+    def flip(self) -> Transform:
+        """From here onto the scene, whose y runs down."""
+        return onto_page(self.height)
 
-def draw_picture(drawing: Drawing) -> bytes:
-    """Draw the sheet with its layers, a legend and a scale bar, as an SVG picture.
+
+def sheet_scene(drawing: Drawing) -> Scene:
+    """The sheet with its layers, a legend and a scale bar.
 
     Layers differ by colour and by dash. The picture's width and height are in mm at the sheet's
     own scale. Titles in letters the lettering lacks lose their accents or show '?' in the
-    drawn text; the document's `title` keeps them.
+    drawn text; the scene's `title` keeps them.
     """
     layout = _lay_out(drawing)
-    ground = _Mark((Path.rectangle(layout.width, layout.height),), GROUND)
-    marks = [
-        ground,
+    items = (
         *_heading(drawing, layout),
         *_sheet(drawing, layout),
         *_legend(drawing.layers, layout),
         *_scale_bar(drawing.width, layout),
-    ]
-    width, height = number(layout.width), number(layout.height)
-    root = etree.Element(
-        "svg",
-        {
-            "version": "1.1",
-            "width": f"{width}mm",
-            "height": f"{height}mm",
-            "viewBox": f"0 0 {width} {height}",
-            "role": "img",
-        },
-        nsmap={None: SVG_NAMESPACE},
     )
-    etree.SubElement(root, "title").text = drawing.title
-    flip = onto_page(layout.height)
-    for mark in marks:
-        if mark.paths:
-            etree.SubElement(root, "path", _attributes(mark, flip))
-    return as_bytes(root)
+    return Scene(drawing.title, layout.width, layout.height, items, ground=GROUND)
 
 
 def _lay_out(drawing: Drawing) -> _Layout:
@@ -129,7 +97,7 @@ def _lay_out(drawing: Drawing) -> _Layout:
     )
 
 
-def _heading(drawing: Drawing, layout: _Layout) -> list[_Mark]:
+def _heading(drawing: Drawing, layout: _Layout) -> list[Item]:
     """The title, shrunk where it is longer than the picture, and the sheet's size."""
     title, step = drawable(drawing.title), layout.step
     x, top = layout.heading
@@ -139,23 +107,27 @@ def _heading(drawing: Drawing, layout: _Layout) -> list[_Mark]:
     base = top - 1.9 * step
     size = f"Sheet {number(drawing.width, 1)} \u00d7 {number(drawing.height, 1)} mm"
     return [
-        _text(title, cap, (x, base), INK),
-        _text(size, 1.15 * step, (x, base - 2.7 * step), QUIET_INK),
+        _text(title, cap, (x, base), INK, layout),
+        _text(size, 1.15 * step, (x, base - 2.7 * step), QUIET_INK, layout),
     ]
 
 
-def _sheet(drawing: Drawing, layout: _Layout) -> list[_Mark]:
+def _sheet(drawing: Drawing, layout: _Layout) -> list[Item]:
     """The card with a soft shadow, and on it every layer."""
     x, y = layout.sheet
     card = Path.rectangle(drawing.width, drawing.height, layout.sheet)
-    marks = [
-        _Mark((_grown(drawing, layout, spread * layout.step),), shade) for spread, shade in SHADOW
+    marks: list[Item] = [
+        _area((_grown(drawing, layout, spread * layout.step),), shade, layout)
+        for spread, shade in SHADOW
     ]
-    marks += [_Mark((card,), CARD), _Mark((card,), EDGE, 0.08 * layout.step)]
-    place = Transform.translation(x, y)
+    marks += [
+        _area((card,), CARD, layout),
+        _line((card,), Pen(EDGE, 0.08 * layout.step), layout),
+    ]
+    place = layout.flip @ Transform.translation(x, y)
     for layer in drawing.layers:
-        paths = tuple(path.transformed(place) for path in layer.paths)
-        marks.append(_Mark(paths, layer.colour, 0.17 * layout.step, layer.dash, name=layer.name))
+        pen = Pen(layer.colour, 0.17 * layout.step, layer.dash)
+        marks.append(Shape(layer.paths, None, pen, place, name=layer.name))
     return marks
 
 
@@ -166,20 +138,20 @@ def _grown(drawing: Drawing, layout: _Layout, by: float) -> Path:
     return rounded(((x, y), (right, y), (right, top), (x, top)), (by,) * 4)
 
 
-def _legend(layers: Iterable[Layer], layout: _Layout) -> list[_Mark]:
+def _legend(layers: Iterable[Layer], layout: _Layout) -> list[Item]:
     """For each layer its line, its title, and how much of it there is."""
     step = layout.step
     x, y = layout.legend
-    marks: list[_Mark] = []
+    marks: list[Item] = []
     for layer in layers:
         base = y - 1.25 * step
         middle = base + 0.6 * step
         swatch = Path.line((x, middle), (x + SWATCH * step, middle))
         text = x + SWATCH_ROOM * step
         marks += [
-            _Mark((swatch,), layer.colour, 0.3 * step, layer.dash),
-            _text(drawable(layer.title), TITLE_CAP * step, (text, base), INK),
-            _text(_amount(layer), AMOUNT_CAP * step, (text, base - 2.1 * step), QUIET_INK),
+            _line((swatch,), Pen(layer.colour, 0.3 * step, layer.dash), layout),
+            _text(layer.title, TITLE_CAP * step, (text, base), INK, layout),
+            _text(_amount(layer), AMOUNT_CAP * step, (text, base - 2.1 * step), QUIET_INK, layout),
         ]
         y -= LEGEND_ROW * step
     return marks
@@ -199,7 +171,7 @@ def _amount(layer: Layer) -> str:
     return f"{count} line{'' if count == 1 else 's'}, {length:.0f} mm"
 
 
-def _scale_bar(sheet_width: float, layout: _Layout) -> list[_Mark]:
+def _scale_bar(sheet_width: float, layout: _Layout) -> list[Item]:
     """A bar of a round length in five fields, dark and light."""
     step = layout.step
     x, y = layout.scale
@@ -208,11 +180,13 @@ def _scale_bar(sheet_width: float, layout: _Layout) -> list[_Mark]:
     dark = tuple(Path.rectangle(field, height, (x + i * field, y)) for i in (0, 2, 4))
     bar = Path.rectangle(length, height, (x, y))
     return [
-        _Mark((bar,), CARD),
-        _Mark(dark, INK),
-        _Mark((bar,), INK, 0.09 * step),
-        _text("0", AMOUNT_CAP * step, (x, base), QUIET_INK),
-        _text(f"{number(length)} mm", AMOUNT_CAP * step, (x + length, base), QUIET_INK, "end"),
+        _area((bar,), CARD, layout),
+        _area(dark, INK, layout),
+        _line((bar,), Pen(INK, 0.09 * step), layout),
+        _text("0", AMOUNT_CAP * step, (x, base), QUIET_INK, layout),
+        _text(
+            f"{number(length)} mm", AMOUNT_CAP * step, (x + length, base), QUIET_INK, layout, "end"
+        ),
     ]
 
 
@@ -222,24 +196,15 @@ def _round_length(longest: float) -> float:
     return max(part * decade for part in (1.0, 2.0, 5.0) if part * decade <= longest)
 
 
-def _text(text: str, cap: float, at: Point, colour: str, anchor: Anchor = "start") -> _Mark:
-    return _Mark(letter(text, cap, at, anchor), colour, TEXT_WEIGHT * cap)
+def _area(paths: tuple[Path, ...], colour: str, layout: _Layout) -> Shape:
+    return Shape(paths, colour, onto=layout.flip)
 
 
-def _attributes(mark: _Mark, flip: Transform) -> dict[str, str]:
-    attributes = {"d": " ".join(path_data(path, flip, DECIMALS) for path in mark.paths)}
-    if mark.name:
-        attributes["id"] = mark.name
-    if not mark.line_width:
-        attributes["fill"] = mark.colour
-    else:
-        attributes |= {
-            "fill": "none",
-            "stroke": mark.colour,
-            "stroke-width": number(mark.line_width),
-            "stroke-linecap": "butt" if mark.dash else "round",
-            "stroke-linejoin": "round",
-        }
-    if mark.dash:
-        attributes["stroke-dasharray"] = " ".join(number(part) for part in mark.dash)
-    return attributes
+def _line(paths: tuple[Path, ...], pen: Pen, layout: _Layout, name: str = "") -> Shape:
+    return Shape(paths, None, pen, layout.flip, name=name)
+
+
+def _text(
+    text: str, cap: float, at: Point, colour: str, layout: _Layout, anchor: Anchor = "start"
+) -> Label:
+    return Label((text,), layout.flip.apply(at), cap, colour, anchor)

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from cutlayers.artwork.model import Art, Lettering, Picture, printed_panels
-from cutlayers.artwork.panel_ink import PanelInk, panel_ink
-from cutlayers.artwork.regions import regions
-from cutlayers.artwork.standing import Cover, covers, uprights
+from cutlayers.artwork.model import Art, Lettering, Picture
+from cutlayers.artwork.panel_ink import PanelInk
+from cutlayers.box import Blank
+from cutlayers.box.covers import Cover
 from cutlayers.geometry.overlays import common, together
 from cutlayers.job.order import Job, Order
-from cutlayers.net import Net
 from cutlayers.profile.machine import Machine, PrintSettings
 from cutlayers.sheets.artwork import print_settings
 from cutlayers.sheets.pieces import art_on
@@ -29,20 +28,25 @@ def art_findings(job: Job, machine: Machine) -> tuple[Finding, ...]:
     settings = print_settings(machine, job.printing)
     found: list[Finding] = []
     for order in job.orders:
-        hidden = tuple(covers(order.nets)) if order.art else ()
-        for net in (*order.nets, *(facing.net for facing in order.facings)):
-            art = order.art + tuple(each for facing in order.facings for each in facing.art)
-            found.extend(_on_net(order, net, art_on(net, art), settings, hidden))
+        hidden = order.box.covers if order.art else ()
+        for blank in order.box.blanks:
+            art = art_on(blank.net, order.art)
+            found.extend(_on_blank(order, blank, art, settings, hidden))
+        for facing in order.facings:
+            found.extend(_on_blank(order, facing.blank, facing.art, settings, hidden))
     return tuple(dict.fromkeys(found))
 
 
-def _on_net(
-    order: Order, net: Net, arts: Sequence[Art], settings: PrintSettings, hidden: Sequence[Cover]
+def _on_blank(
+    order: Order,
+    blank: Blank,
+    arts: tuple[Art, ...],
+    settings: PrintSettings,
+    hidden: Sequence[Cover],
 ) -> Iterator[Finding]:
-    if not arts:
-        return
-    areas = regions(net, *printed_panels(arts), settings.bleed)
-    up = uprights(net)
+    net = blank.net
+    inked = blank.inked(arts, settings.bleed, settings.safe_margin)
+    inks = {(art, panel): ink for art, panel, ink in inked.inks}
     for art in arts:
         if isinstance(art.source, Picture) and art.source.painted_as_pixels:
             yield Finding(
@@ -52,7 +56,7 @@ def _on_net(
                 details=details(picture=art.source.name),
             )
         for spot in art.spots:
-            ink = panel_ink(art, up[spot.panel], areas[spot.panel], settings.safe_margin)
+            ink = inks[art, spot.panel]
             where = Subject(piece=order.name, net=net.name, panel=spot.panel, art=art.place)
             yield from _room(art, ink, where, settings)
             yield from _hidden(art, ink, where, hidden)

@@ -13,15 +13,14 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from cutlayers.artwork.ink import InkLayer, Item, Paint
-from cutlayers.artwork.model import Art, FlatColour, printed_panels
-from cutlayers.artwork.panel_ink import PanelInk, panel_ink
-from cutlayers.artwork.regions import Region, area_of, moved, outlines, regions, share_out
-from cutlayers.artwork.standing import uprights
+from cutlayers.artwork.model import Art, FlatColour
+from cutlayers.artwork.panel_ink import PanelInk
+from cutlayers.artwork.regions import Region, moved, outlines, share_out
 from cutlayers.geometry.overlays import Area, as_area, common, together, without
 from cutlayers.geometry.transforms import Transform
 from cutlayers.job.order import PrintChoice
 from cutlayers.profile.machine import Machine, PrintSettings
-from cutlayers.sheets.model import Piece, Placed, Sheet
+from cutlayers.sheets.model import Placed, Sheet
 from cutlayers.sheets.notes import notes
 from cutlayers.sheets.register import mark_ink
 from cutlayers.sheets.waste import Waste
@@ -110,38 +109,13 @@ class _Work:
 
 
 def _work(sheet: Sheet, settings: PrintSettings) -> list[_Work]:
-    # The same piece lies on a sheet many times; its ink is worked out once.
-    known: dict[int, tuple[Area, dict[str, Region], tuple[tuple[Art, str, PanelInk], ...]]] = {}
     works = []
     for placed in sheet.placed:
-        piece = placed.piece
-        if id(piece) not in known:
-            known[id(piece)] = _piece_ink(piece, settings)
-        blank, areas, inks = known[id(piece)]
-        here = {name: region.transformed(placed.place) for name, region in areas.items()}
-        works.append(_Work(placed, moved(blank, placed.place), here, inks))
+        piece, place = placed.piece, placed.place
+        inked = piece.blank.inked(piece.art, settings.bleed, settings.safe_margin)
+        here = {name: region.transformed(place) for name, region in inked.regions.items()}
+        works.append(_Work(placed, moved(piece.blank.area, place), here, inked.inks))
     return works
-
-
-def _piece_ink(
-    piece: Piece, settings: PrintSettings
-) -> tuple[Area, dict[str, Region], tuple[tuple[Art, str, PanelInk], ...]]:
-    net = piece.net
-    blank = as_area(together(area_of(panel.outline) for panel in net.panels))
-    if not piece.art:
-        return blank, {}, ()
-    areas = regions(net, *printed_panels(piece.art), settings.bleed)
-    up = uprights(net)
-    inks = tuple(
-        (
-            art,
-            spot.panel,
-            panel_ink(art, up[spot.panel], areas[spot.panel], settings.safe_margin),
-        )
-        for art in piece.art
-        for spot in art.spots
-    )
-    return blank, areas, inks
 
 
 def _shared(works: Sequence[_Work], bleed: float) -> Iterator[_Work]:

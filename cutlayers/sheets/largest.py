@@ -6,6 +6,7 @@ import math
 from dataclasses import replace
 from typing import Any
 
+from cutlayers.box import build
 from cutlayers.construction.style import Card, Style
 from cutlayers.job.stock import Stock
 from cutlayers.profile.machine import Machine
@@ -60,8 +61,8 @@ def largest_on_sheet(style: Style, dims: Any, card: Card, stock: Stock, machine:
 
 def _on_one_sheet(style: Style, dims: Any, card: Card, stock: Stock, machine: Machine) -> bool:
     try:
-        nets = style.build(dims, card)
-        pieces = [Piece(net.name, style.name, net, (), stock) for net in nets]
+        box = build(style, dims, card)
+        pieces = [Piece(blank.name, style.name, blank, stock) for blank in box.blanks]
         return place_pieces(pieces, machine).count == 1
     except (StyleError, PlacementError):
         return False

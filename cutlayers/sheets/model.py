@@ -6,9 +6,11 @@ it and register marks. Sheet coordinates have the sheet's lower left corner as t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from cutlayers.artwork.model import Art
+from cutlayers.box import Blank
 from cutlayers.geometry.paths import Bounds, Path
 from cutlayers.geometry.strokes import Stroke
 from cutlayers.geometry.transforms import Point, Transform
@@ -16,10 +18,13 @@ from cutlayers.job.order import GrainWay, Rotation
 from cutlayers.job.stock import Stock
 from cutlayers.net import Linework, Net
 
+CHORD = 0.005
+"""mm; an uneven scale makes ellipses of arcs, so they become chords, this near to them."""
+
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """One net to be made, with the lines derived from it, both in the net's own coordinates.
+    """One blank to be made.
 
     `order` is the name of the order that it belongs to. `fill` asks for as many of the order's
     pieces as one sheet holds; there is then one of each net. `art` is what is printed on its
@@ -28,13 +33,22 @@ class Piece:
 
     name: str
     order: str
-    net: Net
-    lines: Linework
+    blank: Blank
     stock: Stock
     rotation: Rotation = "quarter"
     grain: GrainWay = "any"
     fill: bool = False
     art: tuple[Art, ...] = ()
+
+    @property
+    def net(self) -> Net:
+        """The flat piece."""
+        return self.blank.net
+
+    @property
+    def lines(self) -> Linework:
+        """The lines that follow from the net, in its own coordinates."""
+        return self.blank.lines
 
     @property
     def bounds(self) -> Bounds:
@@ -44,7 +58,8 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """A piece and the rigid motion that carries it to its place on the sheet."""
+    """A piece and the motion that carries it to its place on the sheet: a rigid one, unless the
+    sheet was found printed at another scale."""
 
     piece: Piece
     place: Transform
@@ -52,7 +67,10 @@ class Placed:
     @property
     def strokes(self) -> tuple[Stroke, ...]:
         """The piece's lines in sheet coordinates."""
-        return tuple(stroke.transformed(self.place) for stroke in self.piece.lines)
+        lines: Iterable[Stroke] = self.piece.lines
+        if not self.place.is_similarity:
+            lines = (replace(line, path=line.path.flattened(CHORD)) for line in lines)
+        return tuple(stroke.transformed(self.place) for stroke in lines)
 
     def on_piece(self, direction: Point) -> Point:
         """A direction on the sheet as one on the flat piece, rounded to whole thousandths."""

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from cutlayers.artwork.model import Art
 from cutlayers.job.order import Job
-from cutlayers.net import Net, linework
+from cutlayers.net import Net
 from cutlayers.sheets.model import Piece
 
 
@@ -21,13 +21,14 @@ def pieces_of(job: Job) -> tuple[Piece, ...]:
 
 def _pieces(job: Job) -> Iterator[Piece]:
     for order in job.orders:
-        for net in order.nets:
-            name = order.name if len(order.nets) == 1 else f"{order.name}: {net.name}"
+        blanks = order.box.blanks
+        for blank in blanks:
+            net = blank.net
+            name = order.name if len(blanks) == 1 else f"{order.name}: {net.name}"
             piece = Piece(
                 name,
                 order.name,
-                net,
-                linework(net),
+                blank,
                 job.stocks[order.stock],
                 order.rotation or job.sheets.rotation,
                 order.grain,
@@ -39,8 +40,7 @@ def _pieces(job: Job) -> Iterator[Piece]:
             piece = Piece(
                 f"{order.name}: {facing.net.name}",
                 order.name,
-                facing.net,
-                linework(facing.net),
+                facing.blank,
                 job.stocks[facing.stock],
                 order.rotation or job.sheets.rotation,
                 art=facing.art,

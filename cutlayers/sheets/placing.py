@@ -70,7 +70,7 @@ class Base:
 
 def placing_steps(job: Job) -> int:
     """How many steps `place_pieces` tells its progress for a job: pieces, and seconds of search."""
-    pieces = sum(order.count * (len(order.nets) + len(order.facings)) for order in job.orders)
+    pieces = sum(order.count * (len(order.box.blanks) + len(order.facings)) for order in job.orders)
     thorough = job.sheets.mode == "thorough"
     stocks = {order.stock for order in job.orders}
     return pieces + (job.sheets.seconds * len(stocks) if thorough else 0)

@@ -1,9 +1,17 @@
 """Toolpaths: strokes made into what a real tool can follow."""
 
 from cutlayers.toolpaths.load import LoadRow, LoadTable, load_table
-from cutlayers.toolpaths.model import PerforatedLine, Plan, Toolpath
-from cutlayers.toolpaths.plan import plan_back, plan_toolpaths
+from cutlayers.toolpaths.model import (
+    PerforatedLine,
+    Plan,
+    Toolpath,
+    Worked,
+    WorkedLayer,
+    WorkedLine,
+)
+from cutlayers.toolpaths.plan import ordered, plan_back, plan_toolpaths
 from cutlayers.toolpaths.second_side import turned_over
+from cutlayers.toolpaths.working_out import work_out, work_out_back
 
 __all__ = [
     "LoadRow",
@@ -11,8 +19,14 @@ __all__ = [
     "PerforatedLine",
     "Plan",
     "Toolpath",
+    "Worked",
+    "WorkedLayer",
+    "WorkedLine",
     "load_table",
+    "ordered",
     "plan_back",
     "plan_toolpaths",
     "turned_over",
+    "work_out",
+    "work_out_back",
 ]

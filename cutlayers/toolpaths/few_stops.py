@@ -1,45 +1,33 @@
 """The shortest way through a few stops, by working out all of them that can be the shortest.
 
 Source: dynamic programming over sets of stops visited (Held and Karp, "A dynamic programming
-approach to sequencing problems", 1962), with a door for each stop beside it.
+approach to sequencing problems", 1962), with an entry for each stop beside it.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from cutlayers.geometry.transforms import Point
+from cutlayers.toolpaths.stops import Stop
 
 Place = tuple[int, int, int]
-"""The stops visited, as bits, the last of them, and the door it was left by."""
-
-
-@dataclass(frozen=True, slots=True)
-class Stop:
-    """A line as the way sees it: pairs of where the tool enters and where it leaves.
-
-    An open line has two doors, each the other walked backwards; a closed one has any number,
-    each with twice the same point. `later` are the numbers of the stops that must come after.
-    """
-
-    doors: tuple[tuple[Point, Point], ...]
-    later: tuple[int, ...] = ()
+"""The stops visited, as bits, the last of them, and its entry."""
 
 
 MOST_STEPS = 20_000
-"""Steps from door to door that are worked out: some milliseconds."""
+"""Steps from entry to entry that are worked out: some milliseconds."""
 
 
 def are_few(stops: Sequence[Stop]) -> bool:
     """Whether all ways through the stops can be weighed in no time."""
-    doors = sum(len(stop.doors) for stop in stops)
-    return len(stops) < 12 and 2 ** len(stops) * doors**2 <= MOST_STEPS
+    entries = sum(len(stop.entries) for stop in stops)
+    return len(stops) < 12 and 2 ** len(stops) * entries**2 <= MOST_STEPS
 
 
 def shortest_of_few(stops: Sequence[Stop], start: Point) -> list[tuple[int, int]]:
-    """The shortest way from `start` through all stops: pairs of a stop's number and its door's.
+    """The shortest way from `start` through all stops: pairs of a stop's number and its entry's.
 
     Of ways equally short the first by number.
     """
@@ -60,8 +48,8 @@ def shortest_of_few(stops: Sequence[Stop], start: Point) -> list[tuple[int, int]
             for number, stop in enumerate(stops):
                 if done >> number & 1 or before[number] & ~done:
                     continue
-                for door, (enter, leave) in enumerate(stop.doors):
-                    step = (done | 1 << number, number, door)
+                for entry, (enter, leave) in enumerate(stop.entries):
+                    step = (done | 1 << number, number, entry)
                     length = so_far + math.dist(point, enter)
                     if step not in following or length < following[step][0]:
                         following[step] = length, place

@@ -46,14 +46,48 @@ class PerforatedLine:
 
 
 @dataclass(frozen=True, slots=True)
+class WorkedLine:
+    """One line of a layer: a stroke with the width of the tool taken up, to be followed whole
+    or, where there are any, in `pieces`, which lie along it from its start on.
+
+    Of a closed stroke the last piece may run on past its start.
+    """
+
+    stroke: Stroke
+    pieces: tuple[Path, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedLayer:
+    """The lines of one operation with one tool, in no order yet."""
+
+    operation: Operation
+    tool: Tool
+    lines: tuple[WorkedLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """One side of one sheet worked out, not yet ordered: all that a check needs to know.
+
+    Guaranteed: layers stand as the operations do, draw, score, perforate, cut. Each stroke is a
+    line of a layer, or is among `by_hand`, or is named by a finding; none is dropped in silence.
+    `by_hand` holds the strokes that are not worked as they should be: those left out, and scores
+    that are only drawn or ticked to be scored by hand.
+    """
+
+    layers: tuple[WorkedLayer, ...]
+    by_hand: tuple[Stroke, ...] = ()
+    perforated: tuple[PerforatedLine, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
-    """All toolpaths of one side of one sheet.
+    """All toolpaths of one side of one sheet, and what was told with `Worked`.
 
     Guaranteed: toolpaths stand in working order, draw, score, perforate, cut, one group for each
-    operation; within the cuts, what lies inside a piece comes before the piece's outline. Each
-    stroke is worked, or is among `by_hand`, or is named by a finding; none is dropped in
-    silence. `by_hand` holds the strokes that are not worked as they should be: those left out,
-    and scores that are only drawn or ticked to be scored by hand.
+    operation; within the cuts, what lies inside a piece comes before the piece's outline.
     """
 
     toolpaths: tuple[Toolpath, ...]

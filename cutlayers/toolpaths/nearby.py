@@ -3,61 +3,84 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+
+Near = tuple[float, int]
+"""How far another point is, in mm, and its number."""
 
 PER_CELL = 3
 """Points in a cell on average: fewer means walking through empty cells, more means measuring
 distances that are then thrown away."""
 
+FINER = 4
+"""Grids tried, each half as wide as the one before, where the points lie in clusters."""
 
-def nearest_points(points: Sequence[complex], count: int) -> list[list[int]]:
-    """For each point the numbers of its `count` nearest others, nearest first.
+
+def nearest_points(points: Sequence[complex], count: int) -> list[list[Near]]:
+    """For each point its `count` nearest others, nearest first.
 
     Points that lie on one another are neighbours too. Ties are settled by number.
     """
     if len(points) < 2:
         return [[] for _ in points]
-    xs, ys = [point.real for point in points], [point.imag for point in points]
-    left, bottom = min(xs), min(ys)
-    spread = max(max(xs) - left, max(ys) - bottom) or 1.0
-    size = spread / max(1.0, math.sqrt(len(points) / PER_CELL))
-    cells: dict[tuple[int, int], list[int]] = {}
-    homes = [
-        (int((x - left) / size), int((y - bottom) / size)) for x, y in zip(xs, ys, strict=True)
-    ]
-    for number, home in enumerate(homes):
-        cells.setdefault(home, []).append(number)
-    last = int(spread / size) + 1
+    left, bottom = min(each.real for each in points), min(each.imag for each in points)
+    size, cells = _grid([each - complex(left, bottom) for each in points])
     count = min(count, len(points) - 1)
-    found = []
-    for number, (column, row) in enumerate(homes):
-        here = points[number]
-        near: list[tuple[float, int]] = []
-        for ring in range(last + 1):
-            for cell in _ring(column, row, ring):
-                near += [
-                    (abs(points[other] - here), other)
-                    for other in cells.get(cell, ())
-                    if other != number
+    widest = max(max(cell) for cell in cells) + 1
+    found: list[list[Near]] = [[] for _ in points]
+    for (column, row), waiting in cells.items():
+        ring = 1
+        while waiting:
+            west, east = left + (column - ring) * size, left + (column + ring + 1) * size
+            south, north = bottom + (row - ring) * size, bottom + (row + ring + 1) * size
+            block = [
+                (points[number], number)
+                for cell in _block(column, row, ring)
+                for number in cells.get(cell, ())
+            ]
+            beyond = []
+            for number in waiting:
+                here = points[number]
+                # All that is nearer than the border of the block lies in the block.
+                x, y = here.real, here.imag
+                sure = min(x - west, east - x, y - south, north - y)
+                if ring >= widest:
+                    sure = math.inf
+                near = [
+                    (gap, other) for point, other in block if (gap := abs(point - here)) <= sure
                 ]
-            # What lies outside this ring is at least `ring` whole cells away.
-            if len(near) >= count:
-                near.sort()
-                if near[count - 1][0] <= ring * size:
-                    break
-        near.sort()
-        found.append([other for _, other in near[:count]])
+                if len(near) > count:
+                    near.sort()
+                    found[number] = [each for each in near if each[1] != number][:count]
+                else:
+                    beyond.append(number)
+            waiting = beyond
+            ring += 1
     return found
 
 
-def _ring(column: int, row: int, ring: int) -> list[tuple[int, int]]:
-    if not ring:
-        return [(column, row)]
-    across = range(column - ring, column + ring + 1)
-    up = range(row - ring + 1, row + ring)
+def _grid(points: Sequence[complex]) -> tuple[float, dict[tuple[int, int], list[int]]]:
+    """The width of a cell and the points in each cell; all points lie right of and above 0.
+
+    Points in clusters leave most cells empty and crowd the rest, which a finer grid undoes.
+    """
+    spread = max(max(each.real for each in points), max(each.imag for each in points)) or 1.0
+    size = spread / max(1.0, math.sqrt(len(points) / PER_CELL))
+    for _ in range(FINER):
+        cells: dict[tuple[int, int], list[int]] = {}
+        for number, point in enumerate(points):
+            cells.setdefault((int(point.real / size), int(point.imag / size)), []).append(number)
+        if len(cells) * 2 * PER_CELL >= len(points):
+            break
+        size /= 2
+    else:
+        size *= 2
+    return size, cells
+
+
+def _block(column: int, row: int, ring: int) -> Iterable[tuple[int, int]]:
     return [
-        *((x, row - ring) for x in across),
-        *((x, row + ring) for x in across),
-        *((column - ring, y) for y in up),
-        *((column + ring, y) for y in up),
+        (x, y)
+        for x in range(column - ring, column + ring + 1)
+        for y in range(row - ring, row + ring + 1)
     ]

@@ -10,14 +10,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 
 from cutlayers.geometry.offsetting import turn_between
 from cutlayers.geometry.paths import Path
-from cutlayers.geometry.strokes import Stroke
 from cutlayers.geometry.transforms import Point
-from cutlayers.toolpaths.few_stops import Stop
+from cutlayers.toolpaths.model import WorkedLine
 from cutlayers.toolpaths.places import Region
+from cutlayers.toolpaths.stops import Stop
 from cutlayers.toolpaths.tour import shortest_way
 
 SHARP = math.radians(10.0)
@@ -27,28 +26,25 @@ ROUND_JOINT = 1.0
 """mm; an arc no longer than this is a corner too: one that a kerf has rounded."""
 
 
-def in_order(strokes: Sequence[Stroke], start: Point, widening: float = 0.0) -> tuple[Stroke, ...]:
-    """The strokes in working order, each turned or begun anew as suits the way.
+def in_order(
+    lines: Sequence[WorkedLine], start: Point, widening: float = 0.0
+) -> list[tuple[WorkedLine, tuple[Path, ...]]]:
+    """The lines in working order, each with the paths that follow it, turned or begun anew as
+    suits the way.
 
     `start` is where the tool comes from. `widening` is half the kerf by which contours were
     moved away from their `glued` stretches.
     """
-    later = containers([stroke.path for stroke in strokes])
-    stops: list[Stop] = []
-    starts: list[tuple[int, ...]] = []
-    for stroke, after in zip(strokes, later, strict=True):
-        path = stroke.path
-        if path.closed:
-            numbers = _starts(stroke, widening)
-            points = [path.vertices[number] for number in numbers]
-            stops.append(Stop(tuple((point, point) for point in points), after))
-            starts.append(numbers)
-        else:
-            stops.append(Stop(((path.start, path.end), (path.end, path.start)), after))
-            starts.append(())
-    return tuple(
-        _worked(strokes[stop], starts[stop], door) for stop, door in shortest_way(stops, start)
-    )
+    later = containers([line.stroke.path for line in lines])
+    starts = [_starts(line, widening) for line in lines]
+    stops = [
+        Stop(_entries(line, mine), after)
+        for line, mine, after in zip(lines, starts, later, strict=True)
+    ]
+    return [
+        (lines[number], _worked(lines[number], starts[number], entry))
+        for number, entry in shortest_way(stops, start)
+    ]
 
 
 def containers(paths: Sequence[Path]) -> list[tuple[int, ...]]:
@@ -73,10 +69,25 @@ def containers(paths: Sequence[Path]) -> list[tuple[int, ...]]:
     return found
 
 
-def _starts(stroke: Stroke, widening: float) -> tuple[int, ...]:
-    """The vertices at which a closed cut may begin, by number: hidden corners, else any corner,
-    else any vertex."""
-    path = stroke.path
+def _entries(line: WorkedLine, starts: tuple[int, ...]) -> tuple[tuple[Point, Point], ...]:
+    """Where the tool comes down and lifts, for each of the starts, or for both directions."""
+    path, pieces = line.stroke.path, line.pieces
+    if not path.closed:
+        first, last = (pieces[0].start, pieces[-1].end) if pieces else (path.start, path.end)
+        return (first, last), (last, first)
+    if pieces:
+        return tuple((pieces[number].start, pieces[number - 1].end) for number in starts)
+    return tuple((path.vertices[number], path.vertices[number]) for number in starts)
+
+
+def _starts(line: WorkedLine, widening: float) -> tuple[int, ...]:
+    """Where a closed line may begin: the numbers of its pieces, or those of vertices; among
+    these hidden corners, else any corner, else any vertex. None for an open line."""
+    stroke, path = line.stroke, line.stroke.path
+    if not path.closed:
+        return ()
+    if line.pieces:
+        return tuple(range(len(line.pieces)))
     count = len(path.vertices)
     if stroke.glued:
         hidden = [joint for tab in stroke.glued for joint in tab.vertices[1:-1]]
@@ -102,7 +113,12 @@ def _is_corner(arriving: Point, leaving: Point) -> bool:
     return abs(turn_between(arriving, leaving)) >= SHARP
 
 
-def _worked(stroke: Stroke, starts: tuple[int, ...], door: int) -> Stroke:
-    if stroke.path.closed:
-        return replace(stroke, path=stroke.path.started_at(starts[door]))
-    return replace(stroke, path=stroke.path.reversed()) if door else stroke
+def _worked(line: WorkedLine, starts: tuple[int, ...], entry: int) -> tuple[Path, ...]:
+    """The paths that follow a line from one of its entries."""
+    path, pieces = line.stroke.path, line.pieces
+    if path.closed:
+        number = starts[entry]
+        return pieces[number:] + pieces[:number] if pieces else (path.started_at(number),)
+    if not entry:
+        return pieces or (path,)
+    return tuple(each.reversed() for each in reversed(pieces or (path,)))

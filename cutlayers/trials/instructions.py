@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from html import escape
 
 from cutlayers.formats.drawing import Drawing
-from cutlayers.pictures.sheet import draw_picture
+from cutlayers.pictures.sheet import sheet_scene
+from cutlayers.pictures.svg import inline_svg
 from cutlayers.profile.materials import HEAD, LoadCard
 from cutlayers.trials.model import ReadingSpec, Setup, Trial
 
@@ -86,8 +87,8 @@ def command(trial: Trial, setup: Setup, specs: Sequence[ReadingSpec]) -> str:
 
 def _inline(picture: Drawing) -> str:
     """The picture as a part of the page."""
-    text = draw_picture(picture).decode()
-    return text[text.index("<svg") :]
+    scene = sheet_scene(picture)
+    return inline_svg(scene, "sheet", {"width": f"{scene.width:g}mm"})
 
 
 def _table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:

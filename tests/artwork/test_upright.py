@@ -6,12 +6,12 @@ import math
 
 import pytest
 
-from cutlayers.artwork.facing import facing_net
 from cutlayers.artwork.ink import Contour, Figure, Paint, Stamp
 from cutlayers.artwork.model import Art, Picture, Spot
 from cutlayers.artwork.panel_ink import panel_ink
 from cutlayers.artwork.regions import regions
-from cutlayers.artwork.standing import folded, uprights
+from cutlayers.box import Blank
+from cutlayers.box.facing import facing_net
 from cutlayers.construction.style import Card, Style, styles
 from cutlayers.net import Net
 from cutlayers.net.space import Vector, cross, dot, minus
@@ -30,10 +30,10 @@ def corners(net: Net, panel: str, rotation_deg: float = 0.0) -> tuple[Vector, Ve
     """Lower left, lower right and upper left corner of a picture on a panel, in space."""
     art = Art(PICTURE, (Spot(net.name, panel),), "here", rotation_deg)
     areas = regions(net, [panel], [], 3.0)
-    ink = panel_ink(art, uprights(net)[panel], areas[panel], 0.5)
+    ink = panel_ink(art, Blank(net).uprights[panel], areas[panel], 0.5)
     (stamp,) = ink.items
     assert isinstance(stamp, Stamp)
-    box = folded(net)
+    box = Blank(net).seen
     origin, right, top = (
         box.place(panel, stamp.places[0].apply(corner)) for corner in ((0, 0), (1, 0), (0, 1))
     )
@@ -53,7 +53,7 @@ def steepest(normal: Vector) -> Vector:
 def test_upright_on_every_panel(style: Style) -> None:
     """The picture's up is the steepest way up, and it is not seen as in a mirror from outside."""
     for net in style.build(style.dimensions(), Card(0.3)):
-        box = folded(net)
+        box = Blank(net).seen
         for panel in net.panels:
             origin, right, top = corners(net, panel.name)
             normal = box.normal(panel.name)
@@ -70,11 +70,14 @@ def test_facings_are_upright(style: Style) -> None:
     for net in style.build(style.dimensions(), Card(0.3)):
         for panel in net.panels:
             try:
-                facing = facing_net(net, panel.name, 1.0)
+                facing = facing_net(Blank(net), panel.name, 1.0)
             except NetError:
                 continue  # a panel too narrow for a border
 
-            on_panel, on_facing = uprights(net)[panel.name], uprights(facing)[facing.root.name]
+            on_panel, on_facing = (
+                Blank(net).uprights[panel.name],
+                Blank(facing).uprights[facing.root.name],
+            )
 
             assert on_facing == pytest.approx(on_panel, abs=1e-9), f"{net.name}: {panel.name}"
 
@@ -88,7 +91,7 @@ def test_rotation_turns_left_as_seen(angle: float) -> None:
     )
     for panel in ("front", "back", "left", "right"):
         origin, right, _ = corners(net, panel, angle)
-        normal, across = folded(net).normal(panel), unit(minus(right, origin))
+        normal, across = Blank(net).seen.normal(panel), unit(minus(right, origin))
         level = cross(steepest(normal), normal)  # to the right as seen from outside
 
         turned = math.degrees(math.atan2(dot(across, steepest(normal)), dot(across, level)))
@@ -101,7 +104,7 @@ def test_the_back_roof_is_not_upside_down() -> None:
     style = next(s for s in styles() if s.name == "gable-carton")
     lid = style.build(style.dimensions(), Card(0.3))[1]
 
-    up = uprights(lid)
+    up = Blank(lid).uprights
 
     assert up["front roof"] == pytest.approx((0.0, 1.0), abs=1e-9)
     assert up["back roof"] == pytest.approx((0.0, 1.0), abs=1e-9)

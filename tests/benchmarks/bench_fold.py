@@ -28,13 +28,14 @@ def timed(work: Callable[[], object], runs: int = RUNS) -> tuple[float, float]:
 def main() -> None:
     """Print the table."""
     begin = time.process_time()
+    from cutlayers.box import Box
     from cutlayers.checks import check_box
     from cutlayers.construction.style import Card, style_named
     from cutlayers.fitting import item
-    from cutlayers.fitting.search import size_for_item
-    from cutlayers.net.assembly import assemble
+    from cutlayers.fitting.search import box_for_item
     from cutlayers.net.folding import fold
-    from cutlayers.pictures.folded import draw_views, usual_views
+    from cutlayers.pictures.folded import draw_usual, views_scene
+    from tests.net.standing import standing
 
     print(f"imports {(time.process_time() - begin) * 1000:.0f} ms, once")
     card, ball = Card(0.3), item("sphere", {"diameter": 58}, 2)
@@ -44,20 +45,20 @@ def main() -> None:
     rows: list[tuple[str, Callable[[], object], int]] = [
         ("build a two-net gable carton", lambda: gable.build(dims, card), RUNS),
         ("fold both nets", lambda: [fold(net) for net in nets], RUNS),
-        ("fold, and sort the faces into planes", lambda: assemble(nets), RUNS),
+        ("fold, and sort the faces into planes", lambda: standing(nets), RUNS),
         (
             "fold, and all findings with a packed ball",
-            lambda: check_box(nets, 0.3, item=ball, room=(300, 300)),
+            lambda: check_box(Box.of(nets, 0.3), item=ball, room=(300, 300)),
             RUNS,
         ),
-        ("the usual four views as SVG", lambda: draw_views("x", usual_views(nets)), 10),
+        ("the usual four views", lambda: views_scene("x", draw_usual(Box.of(nets, 0.3))), 10),
     ]
     for name in ("gable-carton", "tray", "tuck-carton"):
         style = style_named(name)
         rows.append(
             (
                 f"smallest {name} for a ball",
-                lambda style=style: size_for_item(style, {}, card, ball),
+                lambda style=style: box_for_item(style, {}, card, ball),
                 10,
             )
         )

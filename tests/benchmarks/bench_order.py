@@ -17,8 +17,8 @@ import random
 import sys
 import time
 
-from cutlayers.toolpaths.few_stops import Stop
-from cutlayers.toolpaths.tour import shortest_way, way_length
+from cutlayers.toolpaths.stops import Stop, way_length
+from cutlayers.toolpaths.tour import shortest_way
 
 HOME = (0.0, 0.0)
 SHEET = 300.0
@@ -43,14 +43,14 @@ def by_direction(stops: list[Stop], first: list[tuple[int, int]] | None = None) 
     """Best travel found with two nodes a line, of which one is visited; `first` to begin with."""
     from ortools.constraint_solver import pywrapcp, routing_enums_pb2
 
-    doors = [door for stop in stops for door in stop.doors]
-    home, end = len(doors), len(doors) + 1
+    entries = [entry for stop in stops for entry in stop.entries]
+    home, end = len(entries), len(entries) + 1
 
     def distance(one: int, other: int) -> int:
         if end in (one, other):
             return 0
-        leave = HOME if one == home else doors[one][1]
-        enter = HOME if other == home else doors[other][0]
+        leave = HOME if one == home else entries[one][1]
+        enter = HOME if other == home else entries[other][0]
         return round(math.dist(leave, enter) * MICROMETRES)
 
     table = [[distance(i, j) for j in range(end + 1)] for i in range(end + 1)]
@@ -67,14 +67,14 @@ def by_direction(stops: list[Stop], first: list[tuple[int, int]] | None = None) 
 
 
 def _direct(way: list[tuple[int, int]] | None) -> list[int] | None:
-    return None if way is None else [2 * stop + door for stop, door in way]
+    return None if way is None else [2 * stop + entry for stop, entry in way]
 
 
 def by_ends(stops: list[Stop]) -> float:
     """Best travel found with a node for each end of a line, both of which must be neighbours."""
     from ortools.constraint_solver import pywrapcp, routing_enums_pb2
 
-    points = [point for stop in stops for point in stop.doors[0]]
+    points = [point for stop in stops for point in stop.entries[0]]
     home, end = len(points), len(points) + 1
     far = 1000 * MICROMETRES
 

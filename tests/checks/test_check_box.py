@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from cutlayers.box import Box, build
 from cutlayers.checks import check_box
 from cutlayers.construction.style import Card, Style, styles
 from cutlayers.fitting import item
@@ -17,14 +18,14 @@ from tests.checks.boxes import square_lid, square_tray
 @pytest.mark.parametrize("caliper", [0.2, 0.32, 0.45])
 def test_every_style_s_example_is_without_fault(style: Style, caliper: float) -> None:
     """Nothing to be said of a box as `cutlayers new` proposes it."""
-    assert check_box(style.build(style.dimensions(), Card(caliper)), caliper) == ()
+    assert check_box(build(style, style.dimensions(), Card(caliper))) == ()
 
 
 def test_errors_come_first() -> None:
     """A lid that does not go on (error), a bar without its slack (warning)."""
     bar = item("cuboid", {"length": 59, "width": 20, "height": 20}, 3)
     nets = (square_tray("base", 60, 30), square_lid("lid", 60.2, 12, lift=19))
-    found = check_box(nets, 0.3, item=bar)
+    found = check_box(Box.of(nets, 0.3), item=bar)
 
     severities = [each.severity for each in found]
     assert Severity.ERROR in severities
@@ -42,6 +43,6 @@ def test_curved_folds_are_told_and_not_guessed() -> None:
         (Panel("low", Role.WALL, lower, names), Panel("high", Role.WALL, upper, names)),
         (Hinge("low", "high", Segment((20, 10), (0, 10), 0.3), 90),),
     )
-    (finding,) = check_box([net], 0.3)
+    (finding,) = check_box(Box.of([net], 0.3))
 
     assert (finding.severity, finding.code) == (Severity.NOTE, "curved")

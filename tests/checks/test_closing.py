@@ -5,9 +5,9 @@ from __future__ import annotations
 from cutlayers.checks.closing import check_closing
 from cutlayers.job.limits import Limits
 from cutlayers.net import Net, Role
-from cutlayers.net.assembly import assemble
 from cutlayers.net.shapes import rectangle
 from cutlayers.telling.words import place_of, sentence_of
+from tests.net.standing import standing
 
 
 def four_round_a_point(*folds_deg: float) -> Net:
@@ -22,7 +22,7 @@ def four_round_a_point(*folds_deg: float) -> Net:
 
 
 def codes(net: Net) -> list[str]:
-    return [each.code for each in check_closing(assemble([net]), Limits())]
+    return [each.code for each in check_closing(standing([net]), Limits())]
 
 
 def test_a_closed_loop_is_silent() -> None:
@@ -32,7 +32,7 @@ def test_a_closed_loop_is_silent() -> None:
 
 def test_a_gap_is_an_error_with_its_size() -> None:
     """One half folded by 10° about a line 10 mm away: 2·10·sin 5° = 1.74 mm."""
-    (finding,) = check_closing(assemble([four_round_a_point(0, 0, 10, 0)]), Limits())
+    (finding,) = check_closing(standing([four_round_a_point(0, 0, 10, 0)]), Limits())
 
     assert finding.code == "closure"
     assert "1.74 mm" in sentence_of(finding).found

@@ -7,15 +7,15 @@ import pytest
 from cutlayers.checks.gluing import check_gluing
 from cutlayers.job.limits import Limits
 from cutlayers.net import Net, Role
-from cutlayers.net.assembly import assemble
 from cutlayers.net.shapes import glue_tab, rectangle
 from cutlayers.telling.findings import Finding, Severity
 from cutlayers.telling.words import place_of, sentence_of
 from tests.checks.boxes import square_tray, with_tab
+from tests.net.standing import standing
 
 
 def found(net: Net) -> tuple[Finding, ...]:
-    return check_gluing(assemble([net]), Limits())
+    return check_gluing(standing([net]), Limits())
 
 
 def shifted() -> Net:

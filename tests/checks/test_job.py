@@ -6,13 +6,13 @@ from dataclasses import replace
 
 import pytest
 
-from cutlayers.checks.job import check_orders
+from cutlayers.box import build
+from cutlayers.checks.job import check_boxes, check_lying, told
 from cutlayers.construction.style import Card, style_named
 from cutlayers.fitting import item
 from cutlayers.geometry.transforms import Transform
 from cutlayers.job.order import Job, Order
 from cutlayers.job.stock import Grain, Stock
-from cutlayers.net import linework
 from cutlayers.sheets.model import Piece, Placed, Sheet
 from cutlayers.telling.words import place_of
 
@@ -22,16 +22,15 @@ def carton_job(grain: Grain) -> Job:
     style = style_named("tuck-carton")
     stock = Stock("card", 0.3, (210.0, 297.0), grain=grain)
     dims = style.dimensions()
-    nets = style.build(dims, Card(0.3))
-    order = Order(style.name, dims, "card", 2, "soap", nets)
+    order = Order(build(style, dims, Card(0.3)), "card", 2, "soap")
     return Job("Soap", "mm", {"card": stock}, (order,))
 
 
 def sheet_of(job: Job, *places: Transform, turned: bool = False) -> Sheet:
     (order,) = job.orders
     stock = job.stocks["card"]
-    (net,) = order.nets
-    piece = Piece("soap", order.name, net, linework(net), stock)
+    (blank,) = order.box.blanks
+    piece = Piece("soap", order.name, blank, stock)
     width, height = stock.sheet[::-1] if turned else stock.sheet
     return Sheet(stock, 1, width, height, tuple(Placed(piece, place) for place in places), ())
 
@@ -66,7 +65,7 @@ def test_the_grain_as_a_net_has_it(
 
 
 @pytest.mark.parametrize(
-    ("grain", "places", "told"),
+    ("grain", "places", "count"),
     [
         ("long", (UPRIGHT, UPRIGHT), 0),
         ("short", (UPRIGHT, UPRIGHT), 1),  # once, though two lie wrong
@@ -75,13 +74,13 @@ def test_the_grain_as_a_net_has_it(
     ],
 )
 def test_grain_is_told_once_for_each_net(
-    grain: Grain, places: tuple[Transform, ...], told: int
+    grain: Grain, places: tuple[Transform, ...], count: int
 ) -> None:
     """A tube's upright folds want the grain along them."""
     job = carton_job(grain)
-    found = check_orders(job, [sheet_of(job, *places)])
+    found = list(check_lying([sheet_of(job, *places)]))
 
-    assert [each.code for each in found] == ["grain"] * told
+    assert [each.code for each in found] == ["grain"] * count
     assert all(place_of(each) == "soap: carton" for each in found)
 
 
@@ -90,10 +89,6 @@ def test_each_order_has_its_own_thing() -> None:
     job = carton_job("short")
     bar = item("cuboid", {"length": 70, "width": 25, "height": 80})
     other = replace(job.orders[0], name="other", holds=bar)
-    sheet = sheet_of(job, UPRIGHT)
-    found = check_orders(replace(job, orders=(*job.orders, other)), [sheet])
+    found = told(check_boxes(replace(job, orders=(*job.orders, other))))
 
-    assert [(each.code, place_of(each)) for each in found] == [
-        ("item-too-large", "other: carton"),
-        ("grain", "soap: carton"),
-    ]
+    assert [(each.code, place_of(each)) for each in found] == [("item-too-large", "other: carton")]

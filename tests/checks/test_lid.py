@@ -10,11 +10,11 @@ from cutlayers.checks.lid import check_lid, sides
 from cutlayers.construction.style import Card, style_named
 from cutlayers.job.limits import Limits
 from cutlayers.net import Net, Role
-from cutlayers.net.assembly import assemble
 from cutlayers.net.shapes import glue_tab
 from cutlayers.telling.findings import Severity
 from cutlayers.telling.words import place_of
 from tests.checks.boxes import square_lid, square_tray
+from tests.net.standing import standing
 
 T = 0.3
 
@@ -26,7 +26,7 @@ def pair(lid_side: float) -> tuple[Net, Net]:
 def test_the_worked_example() -> None:
     """Base 80.3, card 0.3, gap 0.25 a side: the lid is 81.4, its inside 81.1, over an outside of
     80.6 (worked by hand)."""
-    found = sides(assemble(pair(81.4)), "base", "lid", T)
+    found = sides(standing(pair(81.4)), "base", "lid", T)
 
     assert len(found) == 4
     assert [side.room for side in found] == pytest.approx([0.25] * 4)
@@ -45,7 +45,7 @@ def test_the_worked_example() -> None:
 )
 def test_tight_and_loose(lid_side: float, code: str | None, severity: Severity | None) -> None:
     """One finding for each axis; limits are inclusive."""
-    found = check_lid(assemble(pair(lid_side)), T, Limits())
+    found = check_lid(standing(pair(lid_side)), T, Limits())
 
     assert [(each.code, each.severity) for each in found] == (
         [(code, severity)] * 2 if code else []
@@ -58,7 +58,7 @@ def test_a_tab_between_takes_a_caliper_from_its_axis() -> None:
     lid = lid.attach(
         "seam", glue_tab(12, 8, 1), to="left.right", role=Role.GLUE_TAB, lands_on="back"
     )
-    box = assemble((base, lid))
+    box = standing((base, lid))
     room = {side.outer.name: side.room for side in sides(box, "base", "lid", T)}
 
     assert check_gluing(box, Limits()) == ()
@@ -71,7 +71,7 @@ def test_a_tab_between_takes_a_caliper_from_its_axis() -> None:
 def test_a_drawer_is_measured_like_a_lid() -> None:
     """Which of the two is outside follows from where they stand."""
     base, lid = pair(81.4)
-    found = sides(assemble((lid, base)), "lid", "base", T)
+    found = sides(standing((lid, base)), "lid", "base", T)
 
     assert {side.outer.net for side in found} == {"lid"}
     assert [side.room for side in found] == pytest.approx([0.25] * 4)
@@ -82,7 +82,7 @@ def test_the_gable_carton_keeps_its_clearance(clearance: float) -> None:
     """Both sides together, less the seam tab at the back."""
     style = style_named("gable-carton")
     nets = style.build(style.dimensions(clearance=clearance), Card(T))
-    room = {side.outer.name: side.room for side in sides(assemble(nets), "base", "lid", T)}
+    room = {side.outer.name: side.room for side in sides(standing(nets), "base", "lid", T)}
 
     assert room["left"] + room["right"] == pytest.approx(clearance)
     assert room["front"] + room["back"] == pytest.approx(clearance - T)

@@ -6,10 +6,10 @@ import pytest
 
 from cutlayers.checks.meeting import check_meeting
 from cutlayers.net import Net, Role
-from cutlayers.net.assembly import assemble
 from cutlayers.net.shapes import rectangle
 from cutlayers.telling.words import sentence_of
 from tests.checks.boxes import square_tray
+from tests.net.standing import standing
 
 
 def with_flaps(depth: float, role: Role = Role.FLAP) -> Net:
@@ -23,7 +23,7 @@ def with_flaps(depth: float, role: Role = Role.FLAP) -> Net:
 @pytest.mark.parametrize(("depth", "over"), [(29.9, None), (30, None), (32, "4.0 mm"), (45, "30")])
 def test_two_flaps_share_the_opening(depth: float, over: str | None) -> None:
     """Up to half the opening each; beyond, the overlap is told."""
-    found = check_meeting(assemble([with_flaps(depth)]))
+    found = check_meeting(standing([with_flaps(depth)]))
 
     assert len(found) == (over is not None)
     if over is not None:
@@ -42,4 +42,4 @@ def test_a_tab_may_lie_on_the_flap_that_it_is_glued_to() -> None:
         fold_deg=0,
         lands_on="right flap",
     )
-    assert check_meeting(assemble([net])) == ()
+    assert check_meeting(standing([net])) == ()

@@ -4,25 +4,26 @@ from __future__ import annotations
 
 import pytest
 
-from cutlayers.checks.punching import check_punching, layers_at
+from cutlayers.box.layers import layers_at
+from cutlayers.checks.punching import check_punching
 from cutlayers.construction.style import Card, style_named
 from cutlayers.geometry.paths import Path
 from cutlayers.job.limits import Limits
 from cutlayers.net import Feature, Net, Work
-from cutlayers.net.assembly import assemble
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.words import place_of, sentence_of
 from tests.checks.boxes import CALIPER, folded_strip
+from tests.net.standing import standing
 
 
 def found(*nets: Net, layers: int = 4) -> tuple[Finding, ...]:
-    return check_punching(assemble(nets), CALIPER, Limits(layers=layers))
+    return check_punching(standing(nets), CALIPER, Limits(layers=layers))
 
 
 @pytest.mark.parametrize("count", [1, 2, 5])
 def test_every_layer_of_a_pile_is_counted_in_order(count: int) -> None:
     """The first layer faces the viewer; the others lie behind it in turn."""
-    box = assemble([folded_strip(count)])
+    box = standing([folded_strip(count)])
     names = tuple(face.name for face in layers_at(box, "pile", "layer 0", (10, 10), CALIPER))
 
     assert names == tuple(f"layer {i}" for i in reversed(range(count)))

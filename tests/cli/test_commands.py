@@ -15,6 +15,7 @@ from cutlayers.cli import main
 from cutlayers.construction.style import styles
 from cutlayers.job.reading import read_job
 from cutlayers.profile.search import FOLDER_VARIABLE
+from tests.origins import dims_of
 
 ROOT = Path(__file__).parents[2]
 SAMPLES = sorted((ROOT / "samples").glob("*.toml"))
@@ -228,7 +229,7 @@ def test_a_box_is_sized_by_what_it_holds(tmp_path: Path) -> None:
 
     assert result.exit_code == 0, result.output
     job = read_job(tmp_path / "job.toml")
-    dims = job.orders[0].dims
+    dims = dims_of(job.orders[0].box)
     assert (dims.length, dims.width) == pytest.approx((60, 60), abs=0.1)
     assert dims.height < 62  # the roof takes in the top of the ball
 

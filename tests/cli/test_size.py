@@ -10,6 +10,7 @@ from click.testing import CliRunner, Result
 
 from cutlayers.cli import main
 from cutlayers.job.reading import read_job
+from tests.origins import dims_of
 
 ROOT = Path(__file__).parents[2]
 BATH_BOMBS = ROOT / "samples" / "bath-bombs.toml"
@@ -42,7 +43,7 @@ def test_a_job_is_written_and_never_over_another(tmp_path: Path) -> None:
     result = size(*words, "--json")
 
     assert result.exit_code == 0, result.output
-    dims = read_job(file).orders[0].dims
+    dims = dims_of(read_job(file).orders[0].box)
     assert json.loads(result.output)["size_mm"]["height"] == dims.height  # type: ignore[attr-defined]
     assert dims.tab == 8  # type: ignore[attr-defined]
     again = size(*words)
@@ -71,7 +72,7 @@ def test_like_scales_a_box_of_a_job(tmp_path: Path) -> None:
         "like", BATH_BOMBS, "sphere", "diameter=70", "slack=2", "--along", "wall", "-o", file
     )
     assert result.exit_code == 0, result.output
-    old, new = (read_job(each).orders[0].dims for each in (BATH_BOMBS, file))
+    old, new = (dims_of(read_job(each).orders[0].box) for each in (BATH_BOMBS, file))
     assert new.length == 72  # type: ignore[attr-defined]
     assert new.wall / old.wall == pytest.approx(72 / 60, abs=0.01)  # type: ignore[attr-defined]
 

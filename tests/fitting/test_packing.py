@@ -10,8 +10,8 @@ from cutlayers.construction.style import Card, style_named
 from cutlayers.fitting import Item, item
 from cutlayers.fitting.packing import Packing, pack
 from cutlayers.net import Net
-from cutlayers.net.assembly import assemble
 from tests.checks.boxes import CALIPER, square_lid, square_tray
+from tests.net.standing import standing
 
 INSIDE = 60 - CALIPER
 """Between the walls of a tray of 60 mm from score to score."""
@@ -21,7 +21,7 @@ RIM = 20 - CALIPER / 2
 
 
 def packed(thing: Item, *nets: Net) -> Packing:
-    return pack(thing, assemble(nets or (square_tray("tray", 60, 20),)), CALIPER)
+    return pack(thing, standing(nets or (square_tray("tray", 60, 20),)), CALIPER)
 
 
 def bar(length: float, width: float, height: float) -> Item:
@@ -71,7 +71,7 @@ def test_the_roof_is_met_where_geometry_says(shape: str) -> None:
     dims = style.dimensions(
         length=width, width=width, height=height, clearance=clearance, roof=45, wall=20
     )
-    box = assemble(style.build(dims, card))
+    box = standing(style.build(dims, card))
     lid = width + 2 * caliper + clearance
     c = lid / (2 * 45)
     normal = (0.0, -math.sqrt(1 - c * c), c)

@@ -7,10 +7,12 @@ from typing import Any
 
 import pytest
 
+from cutlayers.box import Origin, build
 from cutlayers.construction.style import Card, Style, style_named, styles
 from cutlayers.fitting import Item, item
-from cutlayers.fitting.search import fits, scaled_for_item, size_for_item
+from cutlayers.fitting.search import box_for_item, fits, scaled_for_item
 from cutlayers.telling.errors import StyleError
+from tests.origins import dims_of
 
 CARD = Card(0.3)
 BOMB = item("sphere", {"diameter": 58}, 2)
@@ -21,9 +23,14 @@ EGG = item("egg", {"diameter": 45, "length": 62}, 1)
 
 def works(style: Style, dims: Any, thing: Item, card: Card = CARD) -> bool:
     try:
-        return fits(style, dims, card, thing).fits
+        return fits(build(style, dims, card), thing).fits
     except StyleError:
         return False
+
+
+def smallest(style: Style, options: dict[str, Any], card: Card, thing: Item) -> Any:
+    """The dimensions of the box found."""
+    return dims_of(box_for_item(style, options, card, thing))
 
 
 PACKING = [style for style in styles() if style.volume is not None]
@@ -34,7 +41,7 @@ FLAT = [style for style in styles() if style.volume is None]
 def test_what_packs_nothing_is_refused(style: Style) -> None:
     """A card or a tag has no size for a thing to be packed."""
     with pytest.raises(StyleError, match="packs nothing") as caught:
-        size_for_item(style, {}, CARD, BAR)
+        smallest(style, {}, CARD, BAR)
 
     assert caught.value.field == "holds"
 
@@ -42,7 +49,7 @@ def test_what_packs_nothing_is_refused(style: Style) -> None:
 def test_a_ball_too_round_for_any_pillow_is_refused() -> None:
     """A pillow pack is a good deal flatter than wide, whatever its size."""
     with pytest.raises(StyleError, match="no size of pillow-pack"):
-        size_for_item(style_named("pillow-pack"), {}, CARD, BOMB)
+        smallest(style_named("pillow-pack"), {}, CARD, BOMB)
 
 
 @pytest.mark.parametrize("style", PACKING, ids=lambda style: style.name)
@@ -55,7 +62,7 @@ def test_the_box_found_is_large_enough_and_no_size_can_be_less(
     if style.name == "pillow-pack" and thing is BOMB:
         pytest.skip("refused, as the test above holds")
     card = Card(0.3, measure)
-    dims = size_for_item(style, {}, card, thing)
+    dims = smallest(style, {}, card, thing)
 
     assert works(style, dims, thing, card)
     for name, (dimension, _) in style.table.items():
@@ -77,7 +84,7 @@ def test_with_slack_the_inside_is_the_thing_and_its_slack(
     style: str, thing: Item, sizes: tuple[float, float, float]
 ) -> None:
     """Upright walls and room for the tabs in the slack: nothing to be worked out."""
-    dims = size_for_item(style_named(style), {}, CARD, thing)
+    dims = smallest(style_named(style), {}, CARD, thing)
 
     assert (dims.length, dims.width, dims.height) == sizes
 
@@ -85,14 +92,14 @@ def test_with_slack_the_inside_is_the_thing_and_its_slack(
 def test_without_slack_glue_tabs_need_room() -> None:
     """One caliper at each side wall of a tray, to whole tenths."""
     bare = item("cuboid", {"length": 90, "width": 55, "height": 25})
-    dims = size_for_item(style_named("tray"), {}, CARD, bare)
+    dims = smallest(style_named("tray"), {}, CARD, bare)
 
     assert (dims.length, dims.width, dims.height) == (90.6, 55, 25)
 
 
 def test_a_ball_uses_the_roof_space() -> None:
     """A gable needs a lower base than an open tray."""
-    dims = size_for_item(style_named("gable-carton"), {}, CARD, BOMB)
+    dims = smallest(style_named("gable-carton"), {}, CARD, BOMB)
 
     assert (dims.length, dims.width) == (60, 60)
     assert dims.height < 45
@@ -100,7 +107,7 @@ def test_a_ball_uses_the_roof_space() -> None:
 
 def test_options_and_fixed_sizes_are_kept() -> None:
     """A size among the options is not searched."""
-    dims = size_for_item(style_named("tray"), {"tab": 8.0, "height": 70.0}, CARD, BOMB)
+    dims = smallest(style_named("tray"), {"tab": 8.0, "height": 70.0}, CARD, BOMB)
 
     assert (dims.tab, dims.height, dims.length) == (8.0, 70.0, 60)
 
@@ -118,7 +125,7 @@ def test_what_cannot_be_is_refused_by_name(
 ) -> None:
     """A fixed size that is too small, an option that no size cures."""
     with pytest.raises(StyleError) as caught:
-        size_for_item(style_named(style), options, CARD, thing)
+        smallest(style_named(style), options, CARD, thing)
 
     assert caught.value.field == field
 
@@ -129,7 +136,7 @@ def test_a_scaled_box_keeps_its_proportions_and_just_holds_the_thing(diameter: f
     style = style_named("gable-carton")
     dims = style.dimensions(wall=20)
     thing = item("sphere", {"diameter": diameter}, 2)
-    scaled = scaled_for_item(style, dims, CARD, thing, ["wall"])
+    scaled = dims_of(scaled_for_item(Origin(style, dims), 0.3, thing, ["wall"]))
     factor = scaled.length / dims.length
 
     for name in ("length", "width", "height", "wall"):
@@ -145,4 +152,4 @@ def test_only_lengths_that_are_set_can_be_scaled_along(name: str) -> None:
     """`roof` is left to the style here, so there is no length to scale."""
     style = style_named("gable-carton")
     with pytest.raises(StyleError, match=name):
-        scaled_for_item(style, style.dimensions(), CARD, BOMB, [name])
+        scaled_for_item(Origin(style, style.dimensions()), 0.3, BOMB, [name])

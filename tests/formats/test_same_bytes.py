@@ -12,9 +12,10 @@ from pathlib import Path
 import pytest
 
 from cutlayers.formats.dxf import write_dxf
-from cutlayers.formats.png import write_png
 from cutlayers.formats.svg import write_svg
-from cutlayers.pictures.sheet import draw_picture
+from cutlayers.pictures.png import write_png
+from cutlayers.pictures.sheet import sheet_scene
+from cutlayers.pictures.svg import write_svg as write_scene
 from cutlayers.profile.machine import DxfSettings, SvgSettings
 from tests.formats.examples import EXAMPLES
 
@@ -27,8 +28,8 @@ def digest() -> str:
         *(write_dxf(SEVERAL, DxfSettings(version)) for version in ("R12", "R2000", "R2004")),
         write_svg(SEVERAL, SvgSettings()),
         write_svg(SEVERAL, SvgSettings(units="px")),
-        draw_picture(SEVERAL),
-        write_png(draw_picture(SEVERAL), 300),
+        write_scene(sheet_scene(SEVERAL)),
+        write_png(sheet_scene(SEVERAL), 300),
     ]
     return hashlib.sha256(b"".join(parts)).hexdigest()
 

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
+from cutlayers.box import Box, build
+from cutlayers.box.steps import Action, Step
 from cutlayers.construction.style import Card, style_named
-from cutlayers.guide.assembly import Action, Step, assembly_steps
-from cutlayers.net import Net
 
 FOLD, SEAM, GLUE = Action.FOLD, Action.SEAM, Action.GLUE
 
 
-def box(style: str, caliper: float = 0.3, **dims: object) -> tuple[Net, ...]:
+def box(style: str, caliper: float = 0.3, **dims: object) -> Box:
     found = style_named(style)
-    return found.build(found.dimensions(**dims), Card(caliper))
+    return build(found, found.dimensions(**dims), Card(caliper))
 
 
 def actions(steps: tuple[Step, ...]) -> list[Action]:
@@ -20,7 +20,7 @@ def actions(steps: tuple[Step, ...]) -> list[Action]:
 
 def test_a_tray_is_folded_and_glued_wall_by_wall() -> None:
     """The tabs of the long walls go behind the short walls that they land on."""
-    fold, left, right = assembly_steps(box("tray"), 0.3)
+    fold, left, right = box("tray").steps()
 
     assert fold.action is FOLD and fold.targets == ()
     assert (left.action, left.panels, left.targets) == (
@@ -33,7 +33,7 @@ def test_a_tray_is_folded_and_glued_wall_by_wall() -> None:
 
 def test_a_carton_gets_its_seam_then_its_bottom_then_its_goods() -> None:
     """Dust flaps go in before the panel that covers them, and the top comes last."""
-    steps = assembly_steps(box("tuck-carton", ends="reverse"), 0.3)
+    steps = box("tuck-carton", ends="reverse").steps()
 
     assert actions(steps) == [
         FOLD,
@@ -53,7 +53,7 @@ def test_a_carton_gets_its_seam_then_its_bottom_then_its_goods() -> None:
 
 def test_a_gable_is_closed_after_the_lid_is_on() -> None:
     """Base first, then the lid's seam in one go; gussets before ridges, holes through them last."""
-    steps = assembly_steps(box("gable-carton", punch=4), 0.3)
+    steps = box("gable-carton", punch=4).steps()
 
     assert actions(steps) == [
         FOLD,
@@ -76,7 +76,7 @@ def test_a_gable_is_closed_after_the_lid_is_on() -> None:
 
 def test_valleys_are_named_where_all_is_folded() -> None:
     """The lid's ridges and gusset creases fold towards the viewer, its walls do not."""
-    steps = assembly_steps(box("gable-carton"), 0.3)
+    steps = box("gable-carton").steps()
 
     folds = set(steps[3].targets)
     assert "front roof | front ridge" in folds and "left gusset | left back side" in folds
@@ -85,7 +85,7 @@ def test_valleys_are_named_where_all_is_folded() -> None:
 
 def test_holes_through_thick_piles_are_punched_flat() -> None:
     """Four layers of 0.5 mm are 2 mm of card, more than a hand punch bites through at once."""
-    steps = assembly_steps(box("gable-carton", 0.5, punch=4), 0.5)
+    steps = box("gable-carton", 0.5, punch=4).steps()
 
     flat = next(step for step in steps if step.action is Action.PUNCH_FLAT)
     assert flat.layers == 4
@@ -95,7 +95,7 @@ def test_holes_through_thick_piles_are_punched_flat() -> None:
 
 def test_facing_pieces_come_before_glue() -> None:
     """They are stuck on while the card is flat."""
-    steps = assembly_steps(box("tray"), 0.3, facings=[("tray", ("front", "back"))])
+    steps = box("tray").steps((("tray", ("front", "back")),))
 
     assert actions(steps) == [FOLD, Action.FACING, GLUE, GLUE]
     assert steps[1].panels == ("front", "back")

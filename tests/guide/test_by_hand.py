@@ -10,6 +10,7 @@ import shapely
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
+from cutlayers.box import Blank
 from cutlayers.construction.style import Card, Style, styles
 from cutlayers.geometry.strokes import Fold, Operation, Stroke
 from cutlayers.guide.by_hand import Face
@@ -148,13 +149,13 @@ def boxes(style: Style) -> st.SearchStrategy[tuple[Net, ...] | None]:
     return st.builds(build, st.fixed_dictionaries(sizes), st.sampled_from((0.2, 0.3, 0.5)))
 
 
-def on_ruler(net: Net, ruler: Ruler) -> tuple[Net, bool]:
+def on_ruler(net: Net, ruler: Ruler) -> tuple[Blank, bool]:
     """A net rounded as a whole, or where that fails, as it is, to be rounded point by point."""
-    grid = Grid.of(net, ruler)
+    grid = Grid.of(Blank(net), ruler)
     try:
         return grid.rounded(grid.best()), False
     except NetError:
-        return net, True
+        return grid.blank, True
 
 
 @pytest.mark.parametrize("ruler", RULERS.values(), ids=list(RULERS))
@@ -187,7 +188,7 @@ def test_a_wrong_number_would_be_noticed() -> None:
     style = next(style for style in styles() if style.name == "tray")
     ruler = RULERS["1/16in"]
     (net,) = style.build(style.dimensions(), Card(0.3))
-    grid = Grid.of(net, ruler)
+    grid = Grid.of(Blank(net), ruler)
     blank = hand_blank("tray", grid.rounded(grid.best()), ruler)
     wanted = true_lines(blank.lines, blank.origin)
     (first, *steps), (row, *rows) = blank.scores, blank.scores[0].rows

@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from cutlayers.box import Box, build
 from cutlayers.construction.style import Card, style_named
 from cutlayers.guide.material import box_needs
 from cutlayers.job.stock import Stock
@@ -15,9 +16,9 @@ from cutlayers.net.guides import with_glue_lines
 CARD = Stock("card", 0.3, (210.0, 297.0), 250.0)
 
 
-def box(style: str, **dims: object) -> tuple[Net, ...]:
+def box(style: str, **dims: object) -> Box:
     found = style_named(style)
-    return found.build(found.dimensions(**dims), Card(0.3, "score"))
+    return build(found, found.dimensions(**dims), Card(0.3, "score"))
 
 
 def test_a_tray_weighs_its_area_times_its_grammage() -> None:
@@ -45,8 +46,8 @@ def test_holes_are_not_weighed() -> None:
 def test_glue_runs_along_every_tab() -> None:
     """A tray's four tabs, 20 mm wide at the wall and 20 − 20 tan 15° at their end, have lines in
     the middle that stop 2 mm short of the slanted ends: 20 − 10 tan 15° − 4 each."""
-    nets = box("tray", length=100, width=60, height=20, tab=10, taper=15)
-    for each in (nets, tuple(map(with_glue_lines, nets))):
+    plain = box("tray", length=100, width=60, height=20, tab=10, taper=15)
+    for each in (plain, plain.with_nets(map(with_glue_lines, plain.nets))):
         needs = box_needs(each, CARD)
         assert needs.glue is not None and needs.glue.tabs == 4
         line = 20 - 10 * math.tan(math.radians(15)) - 4
@@ -80,6 +81,6 @@ def test_a_box_without_tabs_or_holes_needs_neither() -> None:
     """No glue, no ribbon."""
     found = style_named("tray")
     bare = Net("bare", (found.build(found.dimensions(), Card(0.3))[0].panels[0],))
-    needs = box_needs((bare,), CARD)
+    needs = box_needs(Box.of((bare,), 0.3), CARD)
 
     assert (needs.glue, needs.ribbon, needs.punches) == (None, None, ())

@@ -18,6 +18,7 @@ from cutlayers.job.stock import Stock
 from cutlayers.net import Net
 from cutlayers.net.shapes import rectangle
 from cutlayers.telling.errors import JobError, StyleError
+from tests.origins import dims_of, measure_of, style_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,9 +87,9 @@ def test_reads_a_job(tmp_path: Path) -> None:
     (order,) = job.orders
     assert (job.title, job.unit, job.profile) == ("Winter market", "mm", None)
     assert job.stocks == {"kraft": Stock("kraft", 0.32, (210.0, 297.0))}
-    assert (order.style, order.stock, order.count) == ("sleeve", "kraft", 6)
-    assert (order.name, order.measure) == ("sleeve", "inside")
-    assert order.dims == Sleeve(length=60, sides=4, tab=10)
+    assert (style_of(order.box).name, order.stock, order.count) == ("sleeve", "kraft", 6)
+    assert (order.name, measure_of(order.box)) == ("sleeve", "inside")
+    assert dims_of(order.box) == Sleeve(length=60, sides=4, tab=10)
 
 
 def test_reads_an_inch_job(tmp_path: Path) -> None:
@@ -108,8 +109,8 @@ def test_reads_an_inch_job(tmp_path: Path) -> None:
     assert stock.sheet == pytest.approx((304.8, 457.2))
     assert (stock.caliper, stock.grammage, stock.grain) == (0.32, 270, "short")
     (order,) = job.orders
-    assert order.measure == "outside"
-    assert order.dims == Sleeve(61.9125, 4, 12.7, 2, 20, "lock", True)
+    assert measure_of(order.box) == "outside"
+    assert dims_of(order.box) == Sleeve(61.9125, 4, 12.7, 2, 20, "lock", True)
 
 
 def test_names_of_orders_are_different(tmp_path: Path) -> None:
@@ -608,4 +609,4 @@ def test_the_packages_own_styles_are_known(tmp_path: Path) -> None:
     """Without other styles, those of the package are read and named in messages."""
     text = JOB.replace('"sleeve"', '"tray"').replace("sides = 4", "width = 60, height = 30")
 
-    assert read_job(written(tmp_path, text)).orders[0].style == "tray"
+    assert style_of(read_job(written(tmp_path, text)).orders[0].box).name == "tray"

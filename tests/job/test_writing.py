@@ -12,6 +12,7 @@ from cutlayers.job.reading import read_job
 from cutlayers.job.stock import Stock
 from cutlayers.job.writing import job_text
 from cutlayers.telling.lengths import Unit
+from tests.origins import dims_of, measure_of
 
 STOCK = Stock('kraft "brown", 270', 0.32, (304.8, 215.9), 270.0, "short")
 
@@ -38,8 +39,8 @@ def test_what_is_written_reads_back_exactly(tmp_path: Path, style: Style, unit: 
     job = written(tmp_path, style, dims, unit)
     (order,) = job.orders
 
-    assert order.dims == dims
-    assert (order.measure, order.count, job.profile, job.unit) == ("score", 1, "mine", unit)
+    assert dims_of(order.box) == dims
+    assert (measure_of(order.box), order.count, job.profile, job.unit) == ("score", 1, "mine", unit)
     assert job.stocks == {STOCK.name: STOCK}
     assert job.title == "A ⌀ 58 box"
 

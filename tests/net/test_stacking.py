@@ -5,23 +5,23 @@ from __future__ import annotations
 import pytest
 
 from cutlayers.construction.style import Card, style_named
-from cutlayers.net.assembly import assemble
 from cutlayers.net.space import dot
 from tests.checks.boxes import folded_strip, with_tab
+from tests.net.standing import standing
 
 
 def piles(style: str) -> list[list[str]]:
     """Stacks of two or more panels of a style's example, from the inside outwards where all
     panels look the same way, else along the stack's normal."""
     found = style_named(style)
-    box = assemble(found.build(found.dimensions(), Card(0.3)))
+    box = standing(found.build(found.dimensions(), Card(0.3)))
     return [[face.name for face in stack.faces] for stack in box.stacks if len(stack.faces) > 1]
 
 
 @pytest.mark.parametrize("count", [2, 3, 6])
 def test_a_pile_folded_to_and_fro_keeps_its_order(count: int) -> None:
     """Mountain and valley by turns: each layer behind the one before."""
-    (stack,) = assemble([folded_strip(count)]).stacks
+    (stack,) = standing([folded_strip(count)]).stacks
     names = [face.name for face in stack.faces]
     front_last = names if dot(stack.normal, (0, -1, 0)) > 0 else names[::-1]
 
@@ -31,7 +31,7 @@ def test_a_pile_folded_to_and_fro_keeps_its_order(count: int) -> None:
 @pytest.mark.parametrize(("under", "outermost"), [(True, "left"), (False, "tab")])
 def test_a_tab_lies_inside_or_outside_as_it_says(under: bool, outermost: str) -> None:
     """The left wall's outside looks to −x."""
-    box = assemble([with_tab(under=under)])
+    box = standing([with_tab(under=under)])
     (stack,) = [stack for stack in box.stacks if len(stack.faces) > 1]
     names = [face.name for face in stack.faces]
     if dot(stack.normal, (-1, 0, 0)) < 0:
@@ -45,7 +45,7 @@ def test_a_tab_lies_inside_or_outside_as_it_says(under: bool, outermost: str) ->
 def test_every_face_is_in_one_stack() -> None:
     """None lost, none twice."""
     style = style_named("gable-carton")
-    box = assemble(style.build(style.dimensions(), Card(0.3)))
+    box = standing(style.build(style.dimensions(), Card(0.3)))
     listed = [face for stack in box.stacks for face in stack.faces]
 
     assert len(listed) == len(box.faces)

@@ -7,16 +7,26 @@ import re
 import pytest
 from lxml import etree
 
+from cutlayers.box import build
 from cutlayers.construction.style import Card, Style, style_named, styles
-from cutlayers.formats.png import write_png
-from cutlayers.pictures.folded import View, draw_views, usual_views
-from cutlayers.pictures.looks import KRAFT
+from cutlayers.pictures.folded import View, draw_usual, draw_views, views_scene
+from cutlayers.pictures.png import write_png
+from cutlayers.pictures.scene import Scene
+from cutlayers.pictures.svg import write_svg
 
 SVG = {"svg": "http://www.w3.org/2000/svg"}
 
 
+def scene(style: Style) -> Scene:
+    return views_scene(style.name, draw_usual(build(style, style.dimensions(), Card(0.3))))
+
+
 def picture(style: Style) -> bytes:
-    return draw_views(style.name, usual_views(style.build(style.dimensions(), Card(0.3))))
+    return write_svg(scene(style))
+
+
+def picture_of(view: View) -> bytes:
+    return write_svg(views_scene("x", draw_views([view])))
 
 
 @pytest.mark.parametrize("style", styles(), ids=lambda style: style.name)
@@ -50,16 +60,16 @@ def test_inside_and_outside_have_their_own_colours() -> None:
     """An open tray shows both; a closed carton only its outside (warmer: more red than blue)."""
 
     def warmth(view: View) -> set[bool]:
-        root = etree.fromstring(draw_views("x", [view]))
+        root = etree.fromstring(picture_of(view))
         colours = [stop.get("stop-color") for stop in root.iterfind(".//svg:stop", SVG)]
         used = [(int(c[1:3], 16), int(c[5:7], 16)) for c in colours]
         return {red > 1.35 * blue for red, blue in used}
 
     tray, carton = style_named("tray"), style_named("tuck-carton")
-    assert warmth(View(tray.build(tray.dimensions(), Card(0.3)))) == {True, False}
-    closed = View(carton.build(carton.dimensions(), Card(0.3)))
-    root = etree.fromstring(draw_views("x", [closed]))
-    last = root.xpath("svg:g/svg:path[@fill-rule]/@fill", namespaces=SVG)[-1]
+    assert warmth(View(build(tray, tray.dimensions(), Card(0.3)).assembly)) == {True, False}
+    closed = View(build(carton, carton.dimensions(), Card(0.3)).assembly)
+    root = etree.fromstring(picture_of(closed))
+    last = root.xpath(".//svg:path[@fill-rule]/@fill", namespaces=SVG)[-1]
     shade = root.xpath(f".//svg:linearGradient[@id='{last[5:-1]}']/svg:stop", namespaces=SVG)
     red, blue = (int(shade[0].get("stop-color")[i : i + 2], 16) for i in (1, 5))
     assert red > 1.35 * blue
@@ -67,7 +77,7 @@ def test_inside_and_outside_have_their_own_colours() -> None:
 
 def test_it_can_be_painted() -> None:
     """The PNG writer takes it and finds more than the ground in it."""
-    png = write_png(picture(style_named("gable-carton")), 400)
+    png = write_png(scene(style_named("gable-carton")), 400)
 
     assert png.startswith(b"\x89PNG\r\n\x1a\n")
     assert len(png) > 10_000
@@ -76,4 +86,4 @@ def test_it_can_be_painted() -> None:
 def test_no_view_is_refused() -> None:
     """There is nothing to draw."""
     with pytest.raises(ValueError, match="needs a view"):
-        draw_views("x", [], KRAFT)
+        views_scene("x", [])

@@ -11,13 +11,18 @@ from lxml import etree
 from PIL import Image
 
 from cutlayers.formats.drawing import Drawing
-from cutlayers.formats.png import write_png
 from cutlayers.formats.svg import SVG_NAMESPACE
-from cutlayers.pictures.sheet import GROUND, INK, QUIET_INK, draw_picture
-from cutlayers.telling.errors import OutputError
+from cutlayers.pictures.png import write_png
+from cutlayers.pictures.sheet import GROUND, INK, QUIET_INK, sheet_scene
+from cutlayers.pictures.svg import write_svg
 from tests.formats.examples import EXAMPLES, cut
 
 SEVERAL = EXAMPLES[-1].drawing
+
+
+def draw_picture(drawing: Drawing) -> bytes:
+    return write_svg(sheet_scene(drawing))
+
 
 PLACE = r"(?:[ML]| 0 0 [01] )(-?[0-9.]+) (-?[0-9.]+)"
 """Where a move, a line or an arc ends."""
@@ -46,15 +51,19 @@ def test_no_font_is_needed():
     """All text is drawn as paths."""
     root = etree.fromstring(draw_picture(SEVERAL))
 
-    assert {element.tag.split("}")[1] for element in root.iter()} == {"svg", "title", "path"}
+    assert {element.tag.split("}")[1] for element in root.iter()} == {
+        "svg",
+        "title",
+        "rect",
+        "path",
+    }
 
 
 def test_work_is_painted_inside_the_card_in_its_place():
     """Ink of each colour, measured from the card's own corner, spans the layer's bounds."""
-    svg = draw_picture(SEVERAL)
-    width_mm = float(re.search(rb'width="([0-9.]+)mm"', svg)[1])
-    image = np.asarray(Image.open(io.BytesIO(write_png(svg, 1600))).convert("RGB")).astype(int)
-    px = 1600 / width_mm
+    scene = sheet_scene(SEVERAL)
+    image = np.asarray(Image.open(io.BytesIO(write_png(scene, 1600))).convert("RGB")).astype(int)
+    px = 1600 / scene.width
     white = np.argwhere((image == 255).all(axis=2))
     # The card is the only white area, apart from fields of the scale bar to its right.
     top, left = white.min(axis=0)
@@ -111,19 +120,12 @@ def test_text_keeps_the_contrast_of_wcag(ink):
 @pytest.mark.parametrize("width_px", [400, 1201])
 def test_png_has_the_width_asked_for_and_states_its_density(width_px):
     """Chunk pHYs in pixels per metre, PNG specification 11.3.4.3; read by another library."""
-    svg = draw_picture(SEVERAL)
-    width_mm = float(re.search(rb'width="([0-9.]+)mm"', svg)[1])
-    data = write_png(svg, width_px)
+    scene = sheet_scene(SEVERAL)
+    data = write_png(scene, width_px)
     image = Image.open(io.BytesIO(data))
     image.load()
 
     assert image.size[0] == width_px
-    assert image.info["dpi"][0] == pytest.approx(width_px / width_mm * 25.4, abs=0.02)
+    assert image.info["dpi"][0] == pytest.approx(width_px / scene.width * 25.4, abs=0.02)
     at = data.index(b"pHYs")
     assert struct.unpack(">IIB", data[at + 4 : at + 13])[2] == 1
-
-
-def test_png_of_a_picture_without_millimetres_is_refused():
-    """Its density would be a guess."""
-    with pytest.raises(OutputError, match="width in mm"):
-        write_png(b'<svg xmlns="http://www.w3.org/2000/svg" width="10" height="10"/>', 100)

@@ -13,6 +13,7 @@ import pytest
 from hypothesis import HealthCheck, assume, event, given, settings
 from hypothesis import strategies as st
 
+from cutlayers.box import Box
 from cutlayers.checks import check_box
 from cutlayers.construction.style import Card, Dimension, Style, styles
 from cutlayers.net.folding import fold
@@ -79,7 +80,7 @@ def test_what_a_style_accepts_folds_without_fault(style: Style) -> None:
             event(refused.field)
             assume(False)
         assert max(fold(net).closure_error for net in nets) <= 1e-6
-        found = [str(each) for each in check_box(nets, card.caliper) if each.code in FAULTS]
+        found = [str(each) for each in check_box(Box.of(nets, card.caliper)) if each.code in FAULTS]
         assert found == []
 
     check()

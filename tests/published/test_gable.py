@@ -14,14 +14,14 @@ from dataclasses import dataclass, replace
 
 import pytest
 
-from cutlayers.checks.punching import layers_at
+from cutlayers.box.layers import layers_at
 from cutlayers.construction.style import Card, style_named
 from cutlayers.geometry.transforms import Point
 from cutlayers.net import Hinge, Net, Role, Stand
-from cutlayers.net.assembly import assemble
 from cutlayers.net.folding import FoldedNet, fold
 from cutlayers.net.shapes import polygon, rectangle
 from cutlayers.telling.errors import StyleError
+from tests.net.standing import standing
 
 CALIPER, CLEARANCE = 0.3, 0.4
 GROWTH = 2 * CALIPER + CLEARANCE
@@ -213,9 +213,9 @@ def test_a_roof_that_cannot_reach_is_refused_by_name() -> None:
 )
 def test_layers_at_the_ridge(x: float, expected: list[str]) -> None:
     """Counted through the closed ridge `x` mm from its left end, from front to back."""
-    box = assemble(nets(80, 60, 40))
+    box = standing(nets(80, 60, 40))
     left, bottom, _, top = box.boxes[1].net.panel("front ridge").outline.bounds
 
     found = layers_at(box, "lid", "front ridge", (left + x, (bottom + top) / 2), CALIPER)
 
-    assert list(found)[::-1] == expected
+    assert [face.label for face in found][::-1] == expected

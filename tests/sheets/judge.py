@@ -14,11 +14,12 @@ from pathlib import Path as FilePath
 import shapely
 from shapely import affinity
 
+from cutlayers.box import Blank
 from cutlayers.construction.style import Card, style_named
 from cutlayers.geometry.transforms import Transform
 from cutlayers.job.order import SheetRules
 from cutlayers.job.stock import Stock
-from cutlayers.net import Net, Panel, linework
+from cutlayers.net import Net, Panel
 from cutlayers.net.shapes import polygon
 from cutlayers.profile.machine import Bed, Machine, RegisterPlan
 from cutlayers.profile.reading import read_profile
@@ -51,7 +52,7 @@ def stock(width: float, height: float, grain: str = "unknown") -> Stock:
 def pieces(nets: Sequence[Net], card: Stock, count: int = 1, **options: object) -> list[Piece]:
     """So many of each net."""
     return [
-        Piece(net.name, net.name, net, linework(net), card, **options)  # type: ignore[arg-type]
+        Piece(net.name, net.name, Blank(net), card, **options)  # type: ignore[arg-type]
         for net in nets
         for _ in range(count)
     ]

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from cutlayers.box import Blank
 from cutlayers.construction.style import Card, Style, style_named
 from cutlayers.job.stock import Stock
 from cutlayers.profile.machine import Bed, Machine
@@ -30,7 +31,7 @@ def machine(margin: float = 5.0) -> Machine:
 
 def sheets_for(style: Style, dims: Any, stock: Stock) -> int:
     """How many sheets one box takes; 99 where a piece is too large for any."""
-    pieces = [Piece(net.name, "box", net, (), stock) for net in style.build(dims, CARD)]
+    pieces = [Piece(net.name, "box", Blank(net), stock) for net in style.build(dims, CARD)]
     try:
         return len(place_pieces(pieces, machine()).sheets)
     except PlacementError:

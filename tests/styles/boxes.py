@@ -8,6 +8,7 @@ from typing import Any
 from hypothesis import assume
 from hypothesis import strategies as st
 
+from cutlayers import box as built
 from cutlayers.construction.style import Card, Dimension, Style
 from cutlayers.net import Net
 from cutlayers.telling.errors import StyleError
@@ -30,6 +31,11 @@ class Box:
     dims: Any
     card: Card
     nets: tuple[Net, ...]
+
+    @property
+    def built(self) -> built.Box:
+        """As the rest of the package takes it."""
+        return built.Box.of(self.nets, self.card.caliper)
 
     def __repr__(self) -> str:
         """Short, since nets are long: enough to build the box again."""

@@ -22,10 +22,10 @@ from cutlayers.construction.style import Style, styles
 from cutlayers.job.dimensions import read_dimensions
 from cutlayers.job.limits import Limits
 from cutlayers.net import Role, linework
-from cutlayers.net.assembly import assemble
 from cutlayers.net.faces import CHORD
 from cutlayers.net.folding import fold
 from cutlayers.telling.words import told
+from tests.net.standing import standing
 from tests.net.union_proof import prove, prove_no_overlap
 from tests.styles.boxes import Box, boxes
 from tests.styles.measuring import room_inside, thickness
@@ -81,7 +81,7 @@ def test_the_example_folds_up_and_its_lines_are_right(style: Style) -> None:
     card = Card(0.3)
     box = Box(style, dims, card, style.build(dims, card))
 
-    assert [told(finding) for finding in check_box(box.nets, card.caliper)] == []
+    assert [told(finding) for finding in check_box(box.built)] == []
     _prove_blanks(box)
     _prove_volume(box)
     _prove_flat(box)
@@ -139,7 +139,7 @@ def test_a_size_outside_its_limits_is_refused_with_the_limit(
 
 
 def _prove_folding(box: Box) -> None:
-    found = check_box(box.nets, box.card.caliper)
+    found = check_box(box.built)
     assert [told(finding) for finding in found if finding.code in FOLDING] == []
 
 
@@ -170,7 +170,7 @@ def _prove_flat(box: Box) -> None:
         if net.goes_flat and len(net.panels) > 1:
             flat = net.pressed_flat()
             assert thickness(fold(flat)) < 1e-6
-            pressed = assemble([flat])
+            pressed = standing([flat])
             assert [told(finding) for finding in check_closing(pressed, Limits())] == []
             assert [told(finding) for finding in check_flat(flat)] == []
             missed = [f for f in check_gluing(pressed, Limits()) if f.code == "tab-misses"]

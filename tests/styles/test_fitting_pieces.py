@@ -6,12 +6,13 @@ from dataclasses import replace
 
 import pytest
 
+from cutlayers.box import Box
 from cutlayers.checks import check_box
 from cutlayers.checks.lid import sides
 from cutlayers.construction.style import Card, Measure, style_named
 from cutlayers.net import Net
-from cutlayers.net.assembly import assemble
 from cutlayers.net.folding import fold
+from tests.net.standing import standing
 
 
 def built(name: str, card: Card, **dims: object) -> tuple[Net, ...]:
@@ -33,7 +34,7 @@ def test_a_partition_goes_into_the_tray_of_the_same_size(measure: Measure) -> No
     assert right - left == pytest.approx(inside - 0.6)
     assert low == pytest.approx(0.25)
     assert high == pytest.approx(fold(tray).bounds[1][2])
-    found = check_box((tray, *(replace(s, name=f"strip {s.name}") for s in strips)), 0.5)
+    found = check_box(Box.of((tray, *(replace(s, name=f"strip {s.name}") for s in strips)), 0.5))
     assert [str(f) for f in found if f.code in ("collision", "closure")] == []
 
 
@@ -71,7 +72,7 @@ def test_half_of_the_clearance_is_left_on_each_side(
     style: str, pair: tuple[str, str], clearance: float
 ) -> None:
     """Once two calipers, and one for every tab between, are taken up; card of 0.5 mm."""
-    box = assemble(built(style, Card(0.5), clearance=clearance))
+    box = standing(built(style, Card(0.5), clearance=clearance))
 
     rooms = [side.room for side in sides(box, *pair, 0.5)]
     assert rooms
@@ -80,7 +81,7 @@ def test_half_of_the_clearance_is_left_on_each_side(
 
 def test_a_shoulder_fits_base_and_lid() -> None:
     """The frame stands half the clearance inside of the base and under the lid alike."""
-    box = assemble(built("telescope-box", Card(0.5), shoulder=10.0, clearance=1.0))
+    box = standing(built("telescope-box", Card(0.5), shoulder=10.0, clearance=1.0))
 
     for other in ("base", "lid"):
         rooms = [side.room for side in sides(box, other, "shoulder", 0.5)]

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part, Stroke
-from cutlayers.toolpaths import Plan, plan_toolpaths
+from cutlayers.toolpaths import Plan, WorkedLine, plan_toolpaths
 from cutlayers.toolpaths.order import containers, in_order
 from tests.toolpaths.shapes import GLUED, STYLE_LINES, TOOLS, cut, machine
 
@@ -26,7 +26,8 @@ def test_a_piece_in_a_window_comes_before_the_window_and_that_before_the_outline
         cut(Path.circle((50, 50), 5).reversed(), Part.OPENING, "hole"),
     ]
 
-    assert [each.name for each in in_order(nest, HOME)] == ["hole", "piece", "window", "frame"]
+    names = [line.stroke.name for line, _ in in_order([WorkedLine(each) for each in nest], HOME)]
+    assert names == ["hole", "piece", "window", "frame"]
     assert containers([each.path for each in nest]) == [(), (0,), (1,), (2,)]
 
 
@@ -96,7 +97,7 @@ def test_outlines_begin_at_a_corner_that_a_glue_tab_hides(name: str, tool: str) 
 def test_a_closed_line_without_tabs_begins_at_a_corner() -> None:
     """Not where its arcs join smoothly."""
     stadium = Path(((0, 0), (40, 0), (40, 20), (20, 30), (0, 20)), (0, 1, 0, 0, 1), closed=True)
-    (worked,) = in_order([cut(stadium)], (40.0, 0.0))
+    ((_, (worked,)),) = in_order([WorkedLine(cut(stadium))], (40.0, 0.0))
 
-    assert worked.path.start in ((40, 20), (20, 30), (0, 20))
-    assert worked.path.area == pytest.approx(stadium.area)
+    assert worked.start in ((40, 20), (20, 30), (0, 20))
+    assert worked.area == pytest.approx(stadium.area)

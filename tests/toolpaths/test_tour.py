@@ -9,9 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cutlayers.toolpaths.few_stops import Stop, are_few, shortest_of_few
+from cutlayers.toolpaths.few_stops import are_few, shortest_of_few
 from cutlayers.toolpaths.nearby import nearest_points
-from cutlayers.toolpaths.tour import shortest_way, way_length
+from cutlayers.toolpaths.stops import Stop, way_length
+from cutlayers.toolpaths.tour import shortest_way
 from tests.benchmarks.bench_order import scattered_lines
 
 HOME = (0.0, 0.0)
@@ -30,50 +31,50 @@ def nested_stops(draw: st.DrawFn, most: int = 25) -> list[Stop]:
         if number + 1 < count and draw(st.booleans()):
             later = (draw(st.integers(number + 1, count - 1)),)
         if draw(st.booleans()):
-            doors = tuple(
+            entries = tuple(
                 (place, place) for place in draw(st.lists(places, min_size=1, max_size=5))
             )
         else:
             a, b = draw(places), draw(places)
-            doors = ((a, b), (b, a))
-        stops.append(Stop(doors, later))
+            entries = ((a, b), (b, a))
+        stops.append(Stop(entries, later))
     order = draw(st.permutations(range(count)))
     place = {old: new for new, old in enumerate(order)}
     shuffled = [stops[old] for old in order]
-    return [Stop(each.doors, tuple(place[after] for after in each.later)) for each in shuffled]
+    return [Stop(each.entries, tuple(place[after] for after in each.later)) for each in shuffled]
 
 
 @given(nested_stops())
 @settings(max_examples=150, deadline=None)
 def test_every_stop_comes_once_and_in_due_order(stops: list[Stop]) -> None:
-    """Whatever must come before comes before, and every door is one of its stop's."""
+    """Whatever must come before comes before, and every entry is one of its stop's."""
     way = shortest_way(stops, HOME)
 
     assert sorted(stop for stop, _ in way) == list(range(len(stops)))
     place = {stop: index for index, (stop, _) in enumerate(way)}
-    assert all(0 <= door < len(stops[stop].doors) for stop, door in way)
+    assert all(0 <= entry < len(stops[stop].entries) for stop, entry in way)
     for number, stop in enumerate(stops):
         assert all(place[after] > place[number] for after in stop.later)
 
 
 def _best(stops: list[Stop]) -> float:
-    """The shortest of all orders and doors that are allowed, tried one by one."""
+    """The shortest of all orders and entries that are allowed, tried one by one."""
     return min(
-        way_length(stops, zip(order, doors, strict=True), HOME)
+        way_length(stops, zip(order, entries, strict=True), HOME)
         for order in itertools.permutations(range(len(stops)))
         if all(
             order.index(after) > order.index(number)
             for number, stop in enumerate(stops)
             for after in stop.later
         )
-        for doors in itertools.product(*(range(len(stops[number].doors)) for number in order))
+        for entries in itertools.product(*(range(len(stops[number].entries)) for number in order))
     )
 
 
 @given(nested_stops(4))
 @settings(max_examples=60, deadline=None)
 def test_few_stops_are_visited_as_well_as_can_be(stops: list[Stop]) -> None:
-    """No order and no doors make a shorter way."""
+    """No order and no entries make a shorter way."""
     assert way_length(stops, shortest_way(stops, HOME), HOME) == pytest.approx(_best(stops))
 
 
@@ -110,8 +111,8 @@ def test_points_on_a_convex_curve_are_visited_round_it(count: int) -> None:
 
 
 def test_a_closed_line_is_entered_where_the_whole_way_is_shortest() -> None:
-    """Neither at the door nearest to the start (0) nor at the one nearest to the next stop (2):
-    by hand, the ways are 104.8, 112.4, 108.3 and, through door 3, 103.1 mm."""
+    """Neither at the entry nearest to the start (0) nor at the one nearest to the next stop (2):
+    by hand, the ways are 104.8, 112.4, 108.3 and, through entry 3, 103.1 mm."""
     square = Stop(tuple((p, p) for p in ((10.0, 10.0), (20.0, 10.0), (20.0, 20.0), (10.0, 20.0))))
     far = Stop((((21.0, 100.0), (21.0, 100.0)),))
 
@@ -130,13 +131,13 @@ def test_the_way_is_much_shorter_than_going_to_the_nearest() -> None:
     stops = scattered_lines(3, 120)
     left, here, greedy = set(range(120)), HOME, 0.0
     while left:
-        gap, stop, door = min(
-            (math.dist(here, stops[stop].doors[door][0]), stop, door)
+        gap, stop, entry = min(
+            (math.dist(here, stops[stop].entries[entry][0]), stop, entry)
             for stop in left
-            for door in (0, 1)
+            for entry in (0, 1)
         )
         greedy += gap
-        here = stops[stop].doors[door][1]
+        here = stops[stop].entries[entry][1]
         left.remove(stop)
 
     assert way_length(stops, shortest_way(stops, HOME), HOME) < greedy / 1.15
@@ -150,4 +151,4 @@ def test_the_grid_finds_the_nearest(points: list[tuple[float, float]], count: in
 
     for here, found in zip(numbers, nearest_points(numbers, count), strict=True):
         others = sorted(abs(other - here) for other in numbers)[1 : count + 1]
-        assert [abs(numbers[other] - here) for other in found] == pytest.approx(others)
+        assert [gap for gap, _ in found] == pytest.approx(others)

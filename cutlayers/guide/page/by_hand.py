@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import count
 
-from lxml import etree
-
+from cutlayers.formats.svg import number
 from cutlayers.geometry.strokes import Fold
 from cutlayers.guide import words
 from cutlayers.guide.by_hand import CutStep, HandBlank, Join, Row, ScoreStep
-from cutlayers.guide.figures import Figure, Kind, cut_figure, sample_line, score_figure
-from cutlayers.guide.markup import Element
+from cutlayers.guide.cut_figure import cut_figure
+from cutlayers.guide.figures import Figure, Kind, sample_line
 from cutlayers.guide.model import BoxGuide, Guide
 from cutlayers.guide.page.contents import Blank, Cut, Drawing, LegendLine, Rounding, Score, Table
+from cutlayers.guide.score_figure import score_figure
+from cutlayers.pictures.svg import inline_svg
 from cutlayers.telling.words import fact_of
 
 LEGEND: dict[Kind, str] = {
@@ -173,9 +174,11 @@ def _drawing(figure: Figure, kinds: Sequence[Kind], *, waste: bool) -> Drawing:
     caption = words.scale(f"{100 * figure.scale:.0f}")
     if figure.numbered:
         caption += f" {words.numbered(figure.numbered)}"
-    legend = tuple(LegendLine(_markup(sample_line(kind)), LEGEND[kind]) for kind in kinds)
-    return Drawing(_markup(figure.element), caption, legend, waste)
+    legend = tuple(LegendLine(_sample(kind), LEGEND[kind]) for kind in kinds)
+    size = {"class": "blank", "width": f"{number(figure.scene.width, 2)}mm"}
+    return Drawing(inline_svg(figure.scene, figure.ident, size), caption, legend, waste)
 
 
-def _markup(element: Element) -> str:
-    return etree.tostring(element, method="html", encoding="unicode")
+def _sample(kind: Kind) -> str:
+    hidden = {"class": "sample", "aria-hidden": "true", "focusable": "false"}
+    return inline_svg(sample_line(kind), "", hidden)

@@ -1,12 +1,15 @@
-"""Pictures drawn elsewhere, set into the page."""
+"""Pictures of the box, set into the page."""
 
 from __future__ import annotations
 
-from lxml import etree
+from dataclasses import replace
 
+from cutlayers.formats.svg import number
 from cutlayers.guide import words
 from cutlayers.guide.model import BoxGuide
 from cutlayers.guide.page.contents import Picture
+from cutlayers.pictures.scene import Scene
+from cutlayers.pictures.svg import inline_svg
 
 
 def finished_box(box: BoxGuide) -> Picture | None:
@@ -28,30 +31,11 @@ def net_names(box: BoxGuide) -> list[str]:
     return [blank.net.name for blank in box.blanks]
 
 
-def _set_in(svg: bytes, box: str, part: str, description: str) -> Picture:
-    """A picture with its names made its own, and a title and description for those who do not
-    see it."""
-    root = etree.fromstring(svg)
-    ident = f"{part}-{_slug(box)}"
-    for element in root.iter(etree.Element):
-        element.tag = etree.QName(element).localname
-        for name, value in element.attrib.items():
-            if name == "id":
-                element.set(name, f"{ident}-{value}")
-            elif "url(#" in value:
-                element.set(name, value.replace("url(#", f"url(#{ident}-"))
-    etree.cleanup_namespaces(root)
-    for old in root.findall("title"):
-        root.remove(old)
-    root.set("role", "img")
-    root.set("aria-labelledby", f"{ident}-title {ident}-desc")
-    for place, (tag, text) in enumerate(
-        (("title", words.folded_title(box)), ("desc", description))
-    ):
-        told = etree.Element(tag, {"id": f"{ident}-{tag}"})
-        told.text = text
-        root.insert(place, told)
-    return Picture(part, etree.tostring(root, method="html", encoding="unicode"))
+def _set_in(scene: Scene, box: str, part: str, description: str) -> Picture:
+    """A picture with a title and description for those who do not see it."""
+    told = replace(scene, title=words.folded_title(box), description=description)
+    size = {"width": f"{number(scene.width, 2)}mm", "height": f"{number(scene.height, 2)}mm"}
+    return Picture(part, inline_svg(told, f"{part}-{_slug(box)}", size))
 
 
 def _slug(name: str) -> str:

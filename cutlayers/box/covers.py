@@ -1,19 +1,15 @@
-"""Which way is up on each panel, and which panels the finished box hides.
-
-Both are read off the folded model, so a roof at the back comes out as right as one in front.
-"""
+"""Which parts of its own panels the finished box hides, read off the folded model."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from cutlayers.artwork.regions import CHORD
+from cutlayers.box.blank import Blank
 from cutlayers.geometry.overlays import Area, area, as_area, common
-from cutlayers.geometry.paths import Segment
-from cutlayers.geometry.transforms import Point
-from cutlayers.net import Net, Role
-from cutlayers.net.folding import FoldedNet, fold
+from cutlayers.net import Role
+from cutlayers.net.folding import FoldedNet
 from cutlayers.net.space import dot
 
 LYING_OVER = 8.0
@@ -22,24 +18,6 @@ this, covers it: calipers and clearance of a lid or sleeve add up to a few mm.""
 
 PARALLEL = 0.999
 """Cosine of the angle between two faces that count as parallel: 2.5°."""
-
-
-def folded(net: Net) -> FoldedNet:
-    """A net folded up, for looking at it only.
-
-    A curved hinge bends its panels and has no rigid fold; its chord shows well enough which way
-    the panels face.
-    """
-    hinges = tuple(
-        replace(hinge, edge=Segment(hinge.edge.start, hinge.edge.end)) for hinge in net.hinges
-    )
-    return fold(replace(net, hinges=hinges))
-
-
-def uprights(net: Net) -> dict[str, Point]:
-    """For each panel the flat direction that points up on the finished box."""
-    box = folded(net)
-    return {panel.name: box.upright(panel.name) for panel in net.panels}
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,20 +31,20 @@ class Cover:
     by: tuple[str, str]
 
 
-def covers(nets: Sequence[Net]) -> Iterator[Cover]:
-    """What one box's nets hide of each other when they stand together, in the nets' coordinates.
+def covers(blanks: Sequence[Blank]) -> Iterator[Cover]:
+    """What one box's blanks hide of each other when they stand together, in the nets' coordinates.
 
     A lid or sleeve hides what it goes over, and a glue tab under a panel is hidden whole.
     """
-    boxes: Mapping[str, FoldedNet] = {net.name: folded(net) for net in nets}
-    for net in nets:
+    for blank in blanks:
+        net = blank.net
         for panel in net.panels:
             if panel.role is Role.GLUE_TAB and panel.under and panel.lands_on:
                 hidden = area(panel.outline.points(CHORD))
                 yield Cover(net.name, panel.name, hidden, (net.name, panel.lands_on))
-            for other in nets:
-                if other is not net:
-                    yield from _under(boxes[net.name], panel.name, boxes[other.name])
+            for other in blanks:
+                if other is not blank:
+                    yield from _under(blank.seen, panel.name, other.seen)
 
 
 def _under(box: FoldedNet, panel: str, lid: FoldedNet) -> Iterator[Cover]:

@@ -12,12 +12,17 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
+from cutlayers.box.layers import layers_at
 from cutlayers.geometry.strokes import Fold
 from cutlayers.net import Net, Panel, Role, Work
-from cutlayers.net.assembly import Assembly, assemble
+from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import Face, facing, height, seen_from
 from cutlayers.net.stacking import key
+
+if TYPE_CHECKING:
+    from cutlayers.box.box import Box
 
 THICKEST_PUNCHED = 1.4
 """mm of card that a hand punch bites through at once; common practice is three to four sheets
@@ -77,22 +82,23 @@ class Hole:
     closure: bool
 
 
-def assembly_steps(
-    nets: Sequence[Net], caliper: float, facings: Sequence[tuple[str, tuple[str, ...]]] = ()
-) -> tuple[Step, ...]:
-    """The steps for one box. `facings` are net names with the panels that get a facing piece.
+Faced = tuple[tuple[str, tuple[str, ...]], ...]
+"""Net names, each with the panels that get a facing piece."""
+
+
+def assembly_steps(whole: Box, faced: Faced = ()) -> tuple[Step, ...]:
+    """The steps for one box.
 
     A net with curved folds is not folded up: its steps then follow from its hinges alone.
     """
-    rigid = not any(hinge.edge.bulge for net in nets for hinge in net.hinges)
-    box = assemble(nets) if rigid else None
-    holes = _holes(box, caliper) if box else ()
-    flat = [hole for hole in holes if len(hole.panels) * caliper > THICKEST_PUNCHED]
+    nets = whole.nets
+    box = None if whole.curved else whole.assembly
+    flat = [hole for hole in whole.holes if len(hole.panels) * whole.caliper > THICKEST_PUNCHED]
     steps: list[Step] = []
     later: list[Step] = []
     for net in nets:
         steps.append(_fold_all(net))
-        steps += [Step(Action.FACING, name, panels) for name, panels in facings if name == net.name]
+        steps += [Step(Action.FACING, name, panels) for name, panels in faced if name == net.name]
         steps += _punched(Action.PUNCH_FLAT, [hole for hole in flat if hole.net == net.name])
         steps += _glued(net)
         first, second = _closed(net, box)
@@ -105,9 +111,9 @@ def assembly_steps(
         steps.append(Step(Action.FILL, nets[0].name))
     steps += over
     steps += later
-    steps += _punched(Action.PUNCH_CLOSED, [hole for hole in holes if hole not in flat])
-    if any(hole.closure for hole in holes):
-        steps.append(Step(Action.RIBBON, next(hole.net for hole in holes if hole.closure)))
+    steps += _punched(Action.PUNCH_CLOSED, [hole for hole in whole.holes if hole not in flat])
+    if any(hole.closure for hole in whole.holes):
+        steps.append(Step(Action.RIBBON, next(hole.net for hole in whole.holes if hole.closure)))
     return tuple(steps)
 
 
@@ -269,14 +275,13 @@ def _wider(box: Assembly, one: str, other: str) -> bool:
     return area(one) > area(other)
 
 
-def _holes(box: Assembly, caliper: float) -> tuple[Hole, ...]:
+def holes(box: Assembly, caliper: float) -> tuple[Hole, ...]:
     """Punched holes of the folded box, those that lie on each other counted as one."""
-    from cutlayers.checks.punching import layers_at
-    from cutlayers.job.limits import Limits
-
     found: list[Hole] = []
     done: set[tuple[str, str]] = set()
-    reach = caliper + Limits().lid_loose
+    from cutlayers.box.box import ROOMY_LID
+
+    reach = caliper + ROOMY_LID
     for face in box.faces:
         for feature in face.panel.features:
             if feature.work is not Work.PUNCH or (key(face)[1], feature.name) in done:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
+from cutlayers.artwork.model import Art, Spot
 from cutlayers.artwork.regions import area_of
-from cutlayers.artwork.standing import uprights
+from cutlayers.box.blank import Blank
 from cutlayers.geometry.offsetting import offset
 from cutlayers.geometry.paths import Path
 from cutlayers.net import Feature, Net, Panel, Role, Stand, Work
@@ -15,7 +16,26 @@ THROUGH = (Work.PUNCH, Work.WINDOW)
 """What goes through the facing as well, larger by the border."""
 
 
-def facing_net(net: Net, panel_name: str, border: float) -> Net:
+@dataclass(frozen=True, slots=True)
+class Facing:
+    """A decorative piece to be glued on a panel, cut from a stock of its own.
+
+    Its net has one panel, drawn where the panel lies on its own net and standing the same way up;
+    `on` is the panel that it goes on.
+    """
+
+    blank: Blank
+    on: Spot
+    stock: str
+    art: tuple[Art, ...] = ()
+
+    @property
+    def net(self) -> Net:
+        """The flat piece."""
+        return self.blank.net
+
+
+def facing_net(blank: Blank, panel_name: str, border: float) -> Net:
     """The piece that faces one panel of a net: one panel, where that panel lies flat.
 
     It stands as the panel stands on the finished box, so art on it comes out upright. Punches and
@@ -23,7 +43,7 @@ def facing_net(net: Net, panel_name: str, border: float) -> Net:
     of it, where an opening reaches its edge, and for a panel with a slit or a tear line, which
     the facing would close again.
     """
-    panel = net.panel(panel_name)
+    panel = blank.net.panel(panel_name)
     barred = [f for f in panel.features if f.work in (Work.SLIT, Work.TEAR)]
     if barred:
         raise NetError(
@@ -49,7 +69,7 @@ def facing_net(net: Net, panel_name: str, border: float) -> Net:
                 f"cuts through the {opening.name!r} of panel {panel_name!r}; "
                 f"make the border less than {border:g} mm or choose another panel"
             )
-    return _net_of(net, panel, outline, openings)
+    return _net_of(blank, panel, outline, openings)
 
 
 def _wider(path: Path, border: float) -> Path:
@@ -58,8 +78,8 @@ def _wider(path: Path, border: float) -> Path:
     return offset(outward, border) if border else outward
 
 
-def _net_of(net: Net, panel: Panel, outline: Path, openings: tuple[Feature, ...]) -> Net:
+def _net_of(blank: Blank, panel: Panel, outline: Path, openings: tuple[Feature, ...]) -> Net:
     name = f"{panel.name} facing"
     edges = tuple(f"edge-{i}" for i in range(len(outline.bulges)))
     face = Panel(name, Role.WALL, outline, edges, openings)
-    return Net(f"{net.name} {name}", (face,), stand=Stand(name, up=uprights(net)[panel.name]))
+    return Net(f"{blank.name} {name}", (face,), stand=Stand(name, up=blank.uprights[panel.name]))

@@ -3,28 +3,35 @@
 from __future__ import annotations
 
 import random
-from dataclasses import replace
 
 import pytest
 import shapely
 from shapely.affinity import affine_transform
 
+from cutlayers.box import build
 from cutlayers.construction.style import Card, style_named
 from cutlayers.net import Role
-from cutlayers.net.assembly import Assembly, assemble
+from cutlayers.net.assembly import Assembly, together
 from cutlayers.net.faces import pierced
+from cutlayers.net.folding import fold
 from cutlayers.net.space import Vector, dot, minus, moved
 from cutlayers.pictures.camera import Camera
-from cutlayers.pictures.folded import View, posed, usual_views
-from cutlayers.pictures.scene import Surface, painted, surfaces
+from cutlayers.pictures.folded import View, usual_views
+from cutlayers.pictures.surfaces import Surface, flats, painted, surfaces
+from tests.net.standing import standing
 
 DIRECTIONS = [(32, 26), (-140, 50), (200, -30), (75, 10), (0, 0), (90, 90)]
 OPTIONS = {"gable-carton": {"punch": 4.0}, "tray": {}, "tuck-carton": {"ends": "straight"}}
 
 
+def whole_surfaces(box: Assembly) -> tuple[Surface, ...]:
+    """The faces of a box, each whole."""
+    return surfaces(box, {folded.net.name: flats(folded.net) for folded in box.boxes})
+
+
 def views(style: str) -> list[View]:
     found = style_named(style)
-    return list(usual_views(found.build(found.dimensions(**OPTIONS[style]), Card(0.3))))
+    return list(usual_views(build(found, found.dimensions(**OPTIONS[style]), Card(0.3))))
 
 
 def nearest(box: Assembly, camera: Camera, x: float, y: float) -> set[str]:
@@ -67,10 +74,10 @@ def test_what_is_painted_last_is_what_is_nearest(
     hits = 0
     for view in views(style):
         camera = Camera.turned(azimuth, elevation)
-        box = posed(view)
+        box = view.box
         shapes = [
             (piece.face.label, seen(piece, camera))
-            for piece in painted(surfaces(box), camera.toward)
+            for piece in painted(whole_surfaces(box), camera.toward)
         ]
         left, bottom, right, top = shapely.total_bounds([shape for _, shape in shapes])
         for _ in range(24):
@@ -91,8 +98,8 @@ def test_from_outside_a_closed_carton_shows_no_flap(azimuth: float, elevation: f
     """
     camera = Camera.turned(azimuth, elevation)
     style = style_named("tuck-carton")
-    box = assemble(style.build(style.dimensions(thumb=0.0), Card(0.3)))
-    pieces = painted(surfaces(box), camera.toward)
+    box = standing(style.build(style.dimensions(thumb=0.0), Card(0.3)))
+    pieces = painted(whole_surfaces(box), camera.toward)
     hidden = {Role.FLAP, Role.GLUE_TAB}
     for index, piece in enumerate(pieces):
         if piece.face.panel.role in hidden:
@@ -103,11 +110,12 @@ def test_from_outside_a_closed_carton_shows_no_flap(azimuth: float, elevation: f
 
 def test_surfaces_lose_nothing_when_they_are_cut_up() -> None:
     """The pieces of a panel have its area, holes taken out."""
-    view = replace(views("gable-carton")[1], fraction=0.4)
-    box = posed(view)
-    whole = {piece.face.label: piece.shape.area for piece in surfaces(box)}
+    found = style_named("gable-carton")
+    _, lid = found.build(found.dimensions(**OPTIONS["gable-carton"]), Card(0.3))
+    box = together([fold(lid, 0.4)])
+    whole = {piece.face.label: piece.shape.area for piece in whole_surfaces(box)}
     parts: dict[str, float] = {}
-    for piece in painted(surfaces(box), (0.4, -0.7, 0.6)):
+    for piece in painted(whole_surfaces(box), (0.4, -0.7, 0.6)):
         parts[piece.face.label] = parts.get(piece.face.label, 0.0) + piece.shape.area
 
     assert parts == pytest.approx(whole, abs=1e-2)

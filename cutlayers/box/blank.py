@@ -1,0 +1,128 @@
+"""One net of a box, with what follows from it alone: lines, folded shapes, ink.
+
+Everything is worked out when it is first asked for and then kept, since nets never change. Two
+threads that ask at once may both work it out; they come to equal values, so either may stay.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from cutlayers.geometry.paths import Segment
+from cutlayers.geometry.transforms import Point
+from cutlayers.net.folding import FoldedNet, fold
+from cutlayers.net.linework import Linework, linework
+from cutlayers.net.model import Net
+
+if TYPE_CHECKING:  # a net without art loads no areas
+    from cutlayers.artwork.model import Art
+    from cutlayers.artwork.panel_ink import PanelInk
+    from cutlayers.artwork.regions import Region
+    from cutlayers.geometry.overlays import Area
+
+
+@dataclass(frozen=True, slots=True)
+class InkedNet:
+    """The ink of one net in its own coordinates: where each printed panel may have ink, and each
+    art on each of its panels, in the order of the art."""
+
+    regions: dict[str, Region]
+    inks: tuple[tuple[Art, str, PanelInk], ...]
+
+
+@dataclass(frozen=True)
+class Blank:
+    """One flat net of a box. Guaranteed: each derived thing is worked out at most once."""
+
+    net: Net
+    _folded: dict[float, FoldedNet] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
+    _inked: dict[tuple[tuple[Art, ...], float, float], InkedNet] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
+
+    @property
+    def name(self) -> str:
+        """The net's name."""
+        return self.net.name
+
+    @property
+    def curved(self) -> bool:
+        """Whether a fold is curved, so that its panels bend; facets may still stand in for them."""
+        return any(hinge.edge.bulge for hinge in self.net.hinges)
+
+    @property
+    def foldable(self) -> bool:
+        """Whether the net, or its facets, can be folded as rigid panels."""
+        return self.net.facets is not None or not self.curved
+
+    @cached_property
+    def lines(self) -> Linework:
+        """The lines that follow from the net. Raises NetError as `linework` does."""
+        return linework(self.net)
+
+    def folded(self, fraction: float = 1.0) -> FoldedNet:
+        """The net folded up so far, 0 flat to 1. Raises NetError as `fold` does."""
+        if fraction not in self._folded:
+            self._folded[fraction] = fold(self.net, fraction)
+        return self._folded[fraction]
+
+    @cached_property
+    def seen(self) -> FoldedNet:
+        """The net folded up, for looking at it only.
+
+        A curved hinge bends its panels and has no rigid fold; its chord shows well enough which
+        way the panels face.
+        """
+        if self.foldable:
+            return self.folded()
+        hinges = tuple(
+            replace(hinge, edge=Segment(hinge.edge.start, hinge.edge.end))
+            for hinge in self.net.hinges
+        )
+        return fold(replace(self.net, hinges=hinges))
+
+    @cached_property
+    def uprights(self) -> dict[str, Point]:
+        """For each panel the flat direction that points up on the finished box."""
+        return {panel.name: self.seen.upright(panel.name) for panel in self.net.panels}
+
+    @cached_property
+    def area(self) -> Area:
+        """What the net covers, holes and windows not taken off."""
+        from cutlayers.artwork.regions import area_of
+        from cutlayers.geometry.overlays import as_area, together
+
+        return as_area(together(area_of(panel.outline) for panel in self.net.panels))
+
+    def inked(self, art: tuple[Art, ...], bleed: float, safe_margin: float) -> InkedNet:
+        """The ink of some art on this net; each spot must name one of its panels. Lengths are mm.
+
+        Without art there is no ink.
+        """
+        key = (art, bleed, safe_margin)
+        if key not in self._inked:
+            self._inked[key] = self._ink(art, bleed, safe_margin)
+        return self._inked[key]
+
+    def _ink(self, art: tuple[Art, ...], bleed: float, safe_margin: float) -> InkedNet:
+        if not art:
+            return InkedNet({}, ())
+        from cutlayers.artwork.model import printed_panels
+        from cutlayers.artwork.panel_ink import panel_ink
+        from cutlayers.artwork.regions import regions
+
+        areas = regions(self.net, *printed_panels(art), bleed)
+        inks = tuple(
+            (
+                each,
+                spot.panel,
+                panel_ink(each, self.uprights[spot.panel], areas[spot.panel], safe_margin),
+            )
+            for each in art
+            for spot in each.spots
+        )
+        return InkedNet(areas, inks)

@@ -1,0 +1,168 @@
+"""A box: its blanks standing together, and what can be seen and counted on them.
+
+Whoever needs lines, folded shapes, stacks, steps or covered panels asks the box: each is worked
+out when it is first asked for, and kept.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from cutlayers.box.blank import Blank
+from cutlayers.construction.style import Card, Measure, Style
+from cutlayers.geometry.transforms import Point
+from cutlayers.net.folding import FoldedNet
+from cutlayers.net.model import Net
+
+if TYPE_CHECKING:  # measuring needs a heavy library, which is loaded when first measured
+    from cutlayers.box.covers import Cover
+    from cutlayers.box.steps import Faced, Hole, Step
+    from cutlayers.net.assembly import Assembly
+    from cutlayers.net.faces import Face
+
+LIFTED = 0.35
+"""How far a lid is lifted off, as a share of the box's height, once it is clear of the base."""
+
+ROOMY_LID = 1.25
+"""mm of room on a side that a lid usually has at most; layers farther apart are no pile of card."""
+
+HALF, HALF_WITH_LOOPS = 0.55, 0.7
+"""Fractions shown as half folded: farther where loops would gape."""
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """What a style made a box from. `dims` is an instance of the style's dimensions, in mm;
+    `measure` says what its sizes are measured to."""
+
+    style: Style
+    dims: object
+    measure: Measure = "inside"
+
+
+@dataclass(frozen=True)
+class Box:
+    """One box of card `caliper` mm thick. Guaranteed: each derived thing is worked out at most
+    once; names of nets differ.
+
+    `origin` says where the nets came from; None for nets that no style made. The first net is the
+    one that the others sit on.
+    """
+
+    blanks: tuple[Blank, ...]
+    caliper: float
+    origin: Origin | None = None
+    _steps: dict[Faced, tuple[Step, ...]] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
+
+    @staticmethod
+    def of(nets: Iterable[Net], caliper: float, origin: Origin | None = None) -> Box:
+        """A box of these nets."""
+        return Box(tuple(map(Blank, nets)), caliper, origin)
+
+    def with_nets(self, nets: Iterable[Net]) -> Box:
+        """The same box with other nets, lettered or rounded; itself where they are its own."""
+        found = tuple(nets)
+        return self if found == self.nets else Box.of(found, self.caliper, self.origin)
+
+    @cached_property
+    def nets(self) -> tuple[Net, ...]:
+        """The flat pieces."""
+        return tuple(blank.net for blank in self.blanks)
+
+    def blank(self, net: str) -> Blank:
+        """The blank of a net. Raises KeyError for a name that no net has."""
+        for blank in self.blanks:
+            if blank.name == net:
+                return blank
+        raise KeyError(net)
+
+    @property
+    def curved(self) -> bool:
+        """Whether a fold of any net is curved."""
+        return any(blank.curved for blank in self.blanks)
+
+    @cached_property
+    def assembly(self) -> Assembly:
+        """All nets folded up, each where its stand says. Raises NetError as `fold` does."""
+        return _assembled(blank.folded() for blank in self.blanks)
+
+    @cached_property
+    def half_folded(self) -> tuple[Assembly, ...]:
+        """Each net by itself on its way to the finished box. Raises NetError as `fold` does."""
+        return tuple(_assembled([_half(blank)]) for blank in self.blanks)
+
+    @cached_property
+    def apart(self) -> Assembly:
+        """All nets folded up, each lid lifted clear of what is below it; of a single net the same
+        as `assembly`."""
+        if len(self.blanks) < 2:
+            return self.assembly
+        folded = [blank.folded() for blank in self.blanks]
+        base = folded[0]
+        tall = max(each.bounds[1][2] for each in folded) - base.bounds[0][2]
+        top = base.bounds[1][2]
+        for index, lid in enumerate(folded[1:], start=1):
+            folded[index] = _lifted(lid, top - lid.bounds[0][2] + LIFTED * tall)
+            top = folded[index].bounds[1][2]
+        return _assembled(folded)
+
+    def layers_at(self, net: str, panel: str, point: Point, reach: float) -> tuple[Face, ...]:
+        """The panels stacked at a flat point of a panel, the one on its inside first.
+
+        Two layers belong to one pile where they lie no farther apart than `reach` mm; holes do
+        not count as gaps. Raises KeyError for an unknown panel.
+        """
+        from cutlayers.box.layers import layers_at
+
+        return layers_at(self.assembly, net, panel, point, reach)
+
+    @cached_property
+    def holes(self) -> tuple[Hole, ...]:
+        """Punched holes of the folded box, those that lie on each other counted as one; none
+        where folds are curved."""
+        from cutlayers.box.steps import holes
+
+        return () if self.curved else holes(self.assembly, self.caliper)
+
+    def steps(self, faced: Faced = ()) -> tuple[Step, ...]:
+        """How the box goes together. `faced` are net names with the panels that get a facing."""
+        if faced not in self._steps:
+            from cutlayers.box.steps import assembly_steps
+
+            self._steps[faced] = assembly_steps(self, faced)
+        return self._steps[faced]
+
+    @cached_property
+    def covers(self) -> tuple[Cover, ...]:
+        """What the finished box hides of its own panels."""
+        from cutlayers.box.covers import covers
+
+        return tuple(covers(self.blanks))
+
+
+def build(style: Style, dims: object, card: Card) -> Box:
+    """The box that a style makes of dimensions and card, sizes in the card's measure.
+
+    Raises StyleError for dimensions that cannot be folded.
+    """
+    return Box.of(style.build(dims, card), card.caliper, Origin(style, dims, card.measure))
+
+
+def _assembled(folded: Iterable[FoldedNet]) -> Assembly:
+    from cutlayers.net.assembly import together
+
+    return together(folded)
+
+
+def _half(blank: Blank) -> FoldedNet:
+    return blank.folded(HALF_WITH_LOOPS if blank.folded().closures else HALF)
+
+
+def _lifted(folded: FoldedNet, rise: float) -> FoldedNet:
+    poses = {name: pose.shifted((0.0, 0.0, rise)) for name, pose in folded.poses.items()}
+    return replace(folded, poses=poses)
