@@ -13,7 +13,8 @@ from PIL import Image
 
 from cutlayers.job.reading import job_from
 from cutlayers.making.make import Work, plan_job
-from cutlayers.profile.machine import Machine, PrintSettings, RegisterPlan
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.output import PrintSettings, RegisterPlan
 from cutlayers.profile.reading import read_profile
 from cutlayers.profile.search import shipped_folder
 

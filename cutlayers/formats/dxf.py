@@ -6,16 +6,13 @@ The unit stands in the header from R2000 on; R12 has no place for it and gets a 
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator
-from contextlib import contextmanager
 
-import ezdxf
 from ezdxf.document import Drawing as Document
 from ezdxf.layouts import Modelspace
 
 from cutlayers.formats.drawing import Drawing, Layer, straightened
 from cutlayers.geometry.paths import Path, union_bounds
-from cutlayers.profile.machine import DxfSettings
+from cutlayers.profile.output import DxfSettings
 
 MILLIMETRES = 4
 """$INSUNITS, DXF Reference, header variables."""
@@ -25,6 +22,15 @@ METRIC = 1
 
 R12_COMMENT = "999\nall lengths are millimetres\n"
 """Group 999 is a comment; readers skip it."""
+
+DATES = ("$TDCREATE", "$TDUCREATE", "$TDUPDATE", "$TDUUPDATE")
+IDS = ("$VERSIONGUID", "$FINGERPRINTGUID")
+STAMPS = ("CREATED_BY_EZDXF", "WRITTEN_BY_EZDXF")
+FIXED_DATE = "2451545.0"
+"""The first of January 2000, in days as DXF counts them (its day begins at noon)."""
+
+FIXED_ID = "{00000000-0000-0000-0000-000000000000}"
+FIXED_STAMP = "0.0 @ 2000-01-01T00:00:00.000000+00:00"
 
 
 def write_dxf(drawing: Drawing, settings: DxfSettings) -> bytes:
@@ -36,30 +42,37 @@ def write_dxf(drawing: Drawing, settings: DxfSettings) -> bytes:
     """
     if settings.curves == "lines":
         drawing = straightened(drawing, settings.tolerance)
-    with _fixed_meta_data():
-        # The library's `new` also sets units, and for R12 warns of it on the user's terminal.
-        document = Document.new(settings.version)
-        _describe(document, drawing)
-        for layer in drawing.layers:
-            _add_layer(document, layer)
-        # The library would list these in the order of a set, which changes from run to run.
-        for name in sorted(document.entitydb.dxf_types_in_use()):
-            document.classes.add_class(name)
-        text = io.StringIO()
-        document.write(text)
+    # The library's `new` also sets units, and for R12 warns of it on the user's terminal.
+    document = Document.new(settings.version)
+    _describe(document, drawing)
+    for layer in drawing.layers:
+        _add_layer(document, layer)
+    # The library would list these in the order of a set, which changes from run to run.
+    for name in sorted(document.entitydb.dxf_types_in_use()):
+        document.classes.add_class(name)
+    stamped = io.StringIO()
+    document.write(stamped)
     head = R12_COMMENT if settings.version == "R12" else ""
-    return document.encode(head + text.getvalue())
+    return document.encode(head + _timeless(stamped.getvalue(), document))
 
 
-@contextmanager
-def _fixed_meta_data() -> Iterator[None]:
-    """Keep the clock and random ids out of the file; the library has one switch per process."""
-    before = ezdxf.options.write_fixed_meta_data_for_testing
-    ezdxf.options.write_fixed_meta_data_for_testing = True
-    try:
-        yield
-    finally:
-        ezdxf.options.write_fixed_meta_data_for_testing = before
+def _timeless(text: str, document: Document) -> str:
+    """The file without the clock and the random ids that the library writes into it.
+
+    They are known from the document once it is written, and each stands in lines of its own.
+    """
+    header, about = document.header, document.ezdxf_metadata()
+    for variable in DATES:
+        if variable in header:
+            told = f"  9\n{variable}\n 40\n"
+            text = text.replace(f"{told}{header[variable]}\n", f"{told}{FIXED_DATE}\n")
+    for variable in IDS:
+        if variable in header:
+            text = text.replace(f"\n{header[variable]}\n", f"\n{FIXED_ID}\n")
+    for key in STAMPS:
+        if key in about:
+            text = text.replace(f"\n{about[key]}\n", f"\n{FIXED_STAMP}\n")
+    return text
 
 
 def _describe(document: Document, drawing: Drawing) -> None:

@@ -13,7 +13,7 @@ from lxml import etree
 from cutlayers.formats.drawing import Drawing, straightened
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Transform
-from cutlayers.profile.machine import SvgSettings
+from cutlayers.profile.output import SvgSettings
 from cutlayers.telling.lengths import MM_PER
 
 SVG_NAMESPACE = "http://www.w3.org/2000/svg"

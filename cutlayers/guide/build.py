@@ -23,7 +23,8 @@ from cutlayers.net import Net, Work
 from cutlayers.net.shapes import rectangle
 from cutlayers.pictures.folded import DrawnView, draw_usual, views_scene
 from cutlayers.pictures.scene import Scene
-from cutlayers.profile.machine import Bed, Machine, Method, OperationPlan, RegisterPlan
+from cutlayers.profile.machine import Bed, Machine, Method, OperationPlan
+from cutlayers.profile.output import RegisterPlan
 from cutlayers.report.report import Report
 from cutlayers.sheets.model import Piece
 from cutlayers.sheets.placing import place_pieces

@@ -22,14 +22,14 @@ from cutlayers.artwork.model import (
     Spot,
 )
 from cutlayers.box import Blank, Box
-from cutlayers.job.art_tables import (
+from cutlayers.job.written_art import (
     ALL,
     DEFAULT_INK,
     DEFAULT_REPEAT,
-    ArtTable,
-    FacingTable,
-    PanelsTable,
-    SourceTable,
+    WrittenArt,
+    WrittenFacing,
+    WrittenPanels,
+    WrittenSource,
 )
 from cutlayers.net import Net
 from cutlayers.reading import values
@@ -54,8 +54,8 @@ class PieceArt:
 
 
 def read_piece_art(
-    arts: Sequence[ArtTable],
-    facings: Sequence[FacingTable],
+    arts: Sequence[WrittenArt],
+    facings: Sequence[WrittenFacing],
     box: Box,
     stocks: Mapping[str, object],
     folder: Path,
@@ -90,7 +90,7 @@ class _Refused(Exception):  # noqa: N818 - carries a problem from where it is se
         self.problem = Problem(place, sentence)
 
 
-def _spots(table: PanelsTable, nets: Sequence[Net], place: Place) -> tuple[Spot, ...]:
+def _spots(table: WrittenPanels, nets: Sequence[Net], place: Place) -> tuple[Spot, ...]:
     """The panels meant, net by net in the nets' own order."""
     if table.net is not None:
         try:
@@ -125,9 +125,9 @@ def _listed(nets: Iterable[Net]) -> str:
     return ", ".join(dict.fromkeys(panel.name for net in nets for panel in net.panels))
 
 
-def _art(table: SourceTable, spots: tuple[Spot, ...], folder: Path, place: Place) -> Art:
+def _art(table: WrittenSource, spots: tuple[Spot, ...], folder: Path, place: Place) -> Art:
     source = _source(table, folder, place)
-    return Art(source, spots, write_place(place), table.rotation, table.at)
+    return Art(source, spots, write_place(place), table.rotation or 0.0, table.at or "middle")
 
 
 SOURCES = ("image", "colour", "pattern", "lettering")
@@ -143,14 +143,14 @@ _GO_WITH = {
 """Keys that only some sources heed; beside another they would do nothing, so they are refused."""
 
 
-def _source(table: SourceTable, folder: Path, place: Place) -> Source:
+def _source(table: WrittenSource, folder: Path, place: Place) -> Source:
     given = [key for key in SOURCES if getattr(table, key) is not None]
     if len(given) != 1:
         have = f"has {' and '.join(given)}" if given else "is missing what to print"
         raise _Refused(place, f"{have}; give one of {', '.join(SOURCES)}")
     (kind,) = given
     for key, kinds in _GO_WITH.items():
-        if key in table.model_fields_set and kind not in kinds:
+        if getattr(table, key) is not None and kind not in kinds:
             raise _Refused((*place, key), f"goes with {' or '.join(kinds)}, not with {kind}")
     if table.colour is not None:
         return FlatColour(table.colour)
@@ -162,14 +162,14 @@ def _source(table: SourceTable, folder: Path, place: Place) -> Source:
     return _picture(table, folder, place)
 
 
-def _picture(table: SourceTable, folder: Path, place: Place) -> Picture:
+def _picture(table: WrittenSource, folder: Path, place: Place) -> Picture:
     from cutlayers.artwork.pictures import read_picture  # a job without pictures needs none of it
 
     name, fit = str(table.image), table.fit or "contain"
     if (table.repeat is not None) != (fit == "tile"):
         known = "is missing; a tile needs its width" if fit == "tile" else 'goes with fit = "tile"'
         raise _Refused((*place, "repeat"), known)
-    if "at" in table.model_fields_set and fit != "contain":
+    if table.at is not None and fit != "contain":
         raise _Refused((*place, "at"), 'goes with fit = "contain"')
     where = (*place, "image")
     try:
@@ -211,7 +211,7 @@ def _beside(path: Path) -> list[str]:
 
 
 def _facings(
-    table: FacingTable,
+    table: WrittenFacing,
     box: Box,
     stocks: Mapping[str, object],
     folder: Path,

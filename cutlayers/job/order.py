@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Annotated, Literal
 
 from cutlayers.job.limits import Limits
 from cutlayers.job.stock import Stock
+from cutlayers.reading.declared import Inner, Key, Length, Named, Text, Whole, Word
 from cutlayers.telling.lengths import Unit
 
 if TYPE_CHECKING:  # an order only carries them
@@ -25,22 +26,25 @@ GrainWay = Literal["any", "along", "across"]
 
 Mode = Literal["quick", "thorough"]
 
+ROTATION_HELP = "turns allowed on the sheet: none, half turns, quarter turns, or free: any angle"
+
 
 @dataclass(frozen=True, slots=True)
 class SheetRules:
     """How sheets are to be filled.
 
-    `gap` lies between pieces, `border` is the edge of the sheet to keep free whatever the machine
-    reaches, such as the border a printer cannot print. The thorough mode searches for `seconds`;
-    the same `seed` finds the same sheets.
+    The `border` is kept free whatever the machine reaches; the same `seed` finds the same sheets.
     """
 
-    gap: float = 4.0
-    border: float = 0.0
-    mode: Mode = "quick"
-    seconds: int = 20
-    seed: int = 1
-    rotation: Rotation = "quarter"
+    gap: Annotated[float, Length(0.0, 100.0, "card left between pieces")] = 4.0
+    border: Annotated[
+        float,
+        Length(0.0, 100.0, "edge of the sheet kept free, such as what a printer cannot print on"),
+    ] = 0.0
+    mode: Annotated[Mode, Word("quick, or thorough: search for sheets that hold more")] = "quick"
+    seconds: Annotated[int, Whole(1, 36_000, "that a thorough search takes, for each stock")] = 20
+    seed: Annotated[int, Whole(0, 1_000_000, "another number searches in another order")] = 1
+    rotation: Annotated[Rotation, Word(ROTATION_HELP)] = "quarter"
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,9 +80,11 @@ class Order:
 class PrintChoice:
     """What a job asks of the printing; None leaves it to the profile. Lengths are mm."""
 
-    bleed: float | None = None
-    safe_margin: float | None = None
-    dpi: int | None = None
+    bleed: Annotated[float | None, Length(0, 20, "how far ink runs past cut edges")] = None
+    safe_margin: Annotated[
+        float | None, Length(0, 50, "how far lettering and pictures keep from a panel's edges")
+    ] = None
+    dpi: Annotated[int | None, Whole(72, 1200, "dots per inch of the PNG to print")] = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,9 +97,21 @@ class Job:
 
     title: str
     unit: Unit
-    stocks: Mapping[str, Stock]
+    stocks: Annotated[
+        Mapping[str, Stock],
+        Key("stock"),
+        Named(
+            "the card you own, a table [stock.NAME] for each kind",
+            each="one kind of card, [stock.NAME]",
+            needed=True,
+        ),
+    ]
     orders: tuple[Order, ...]
-    profile: str | None = None
-    sheets: SheetRules = SheetRules()
-    printing: PrintChoice = PrintChoice()
-    limits: Limits = field(default_factory=Limits)
+    profile: Annotated[str | None, Text("the machine's profile, a name or a file")] = None
+    sheets: Annotated[SheetRules, Inner("how sheets are to be filled")] = SheetRules()
+    printing: Annotated[
+        PrintChoice, Key("print"), Inner("printing, where not as in the profile")
+    ] = PrintChoice()
+    limits: Annotated[Limits, Inner("from which measure on the checks speak up")] = field(
+        default_factory=Limits
+    )

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import Literal
+from typing import Annotated, Literal
 
+from cutlayers.reading.declared import Length, Number, OwnName, Several, Special, Text, Word
 from cutlayers.reading.values import ValueRefused, allowed_lengths, read_length
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.nearest import nearest
@@ -37,43 +38,6 @@ _TWO_LENGTHS = re.compile(
     r"(?P<width>[\d.][^x×]*?)\s*[x×]\s*(?P<height>[\d.][^x×]*)", re.IGNORECASE
 )
 _UNIT_AT_END = re.compile(r"(?P<unit>[a-z\"\u2033]+)$", re.IGNORECASE)
-
-
-@dataclass(frozen=True, slots=True)
-class Stock:
-    """One kind of card in fixed sheets.
-
-    `caliper` is the thickness in mm, `grammage` the weight in g/m², `sheet` width and height
-    in mm, `grain` the way the fibres run: along the long or the short side of the sheet, which
-    on a square sheet are its height and its width. `material` names the profile's material for
-    it, its own name by default; `contains` are words of HAZARDS. `price` is that of one sheet, in
-    the maker's own currency.
-    """
-
-    name: str
-    caliper: float
-    sheet: tuple[float, float]
-    grammage: float | None = None
-    grain: Grain = "unknown"
-    material: str | None = None
-    contains: tuple[str, ...] = ()
-    price: float | None = None
-
-    @property
-    def sheet_weight_g(self) -> float | None:
-        """Weight of one sheet in grams, where the grammage is known."""
-        if self.grammage is None:
-            return None
-        return self.grammage * self.sheet[0] * self.sheet[1] / 1e6
-
-    @property
-    def grain_side(self) -> Literal["width", "height"] | None:
-        """The side of the sheet that the fibres run along, where it is known."""
-        if self.grain == "unknown":
-            return None
-        width, height = self.sheet
-        upright = height >= width
-        return "height" if upright == (self.grain == "long") else "width"
 
 
 def read_sheet(value: object, unit: Unit = "mm") -> tuple[float, float]:
@@ -134,3 +98,67 @@ def _refused(value: object, unit: Unit) -> ValueRefused:
         f'is {shown(value)}; allowed is {names} (with "landscape" to turn it), a text such as '
         f'"12x12 in" or a list [width, height], each side {sides}{hint}'
     )
+
+
+SHEET = Special(
+    f"{', '.join(SHEETS_MM)}, a text such as '12x12 in', or [width, height] "
+    f"(each side {SMALLEST_SHEET:g} mm to {LARGEST_SHEET:g} mm)",
+    read_sheet,
+    {
+        "anyOf": [
+            {"type": "string", "examples": [*SHEETS_MM, "A4 landscape", "12x12 in"]},
+            {
+                "type": "array",
+                "items": {"type": ["number", "string"]},
+                "minItems": 2,
+                "maxItems": 2,
+            },
+        ]
+    },
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """One kind of card in fixed sheets.
+
+    `grain` is the way the fibres run: along the long or the short side of the sheet, which on a
+    square sheet are its height and its width.
+    """
+
+    name: Annotated[str, OwnName()]
+    caliper: Annotated[float, Length(0.02, 5.0, "thickness of the card (0.02 mm to 5 mm)")]
+    sheet: Annotated[tuple[float, float], SHEET]
+    grammage: Annotated[float | None, Number(10.0, 2000.0, "g/m²", "weight in g/m², if known")] = (
+        None
+    )
+    grain: Annotated[Grain, Word("the side of the sheet that the fibres run along")] = "unknown"
+    material: Annotated[
+        str | None, Text("the profile's material for it; its own name by default")
+    ] = None
+    contains: Annotated[
+        tuple[str, ...],
+        Several(
+            "what a laser must not meet; such stock is refused for one", item=Word("", HAZARDS)
+        ),
+    ] = ()
+    price: Annotated[
+        float | None,
+        Number(0.0, 1e6, "for a sheet", "of one sheet, in your own currency, if known"),
+    ] = None
+
+    @property
+    def sheet_weight_g(self) -> float | None:
+        """Weight of one sheet in grams, where the grammage is known."""
+        if self.grammage is None:
+            return None
+        return self.grammage * self.sheet[0] * self.sheet[1] / 1e6
+
+    @property
+    def grain_side(self) -> Literal["width", "height"] | None:
+        """The side of the sheet that the fibres run along, where it is known."""
+        if self.grain == "unknown":
+            return None
+        width, height = self.sheet
+        upright = height >= width
+        return "height" if upright == (self.grain == "long") else "width"

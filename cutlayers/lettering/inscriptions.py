@@ -9,12 +9,14 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path as FilePath
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Annotated, Literal
 
 from cutlayers.geometry.paths import Path, union_bounds
 from cutlayers.geometry.transforms import Transform
 from cutlayers.lettering.single_stroke import FACE, Face, letter, unsupported
 from cutlayers.net import Feature, Net, Panel, Work
+from cutlayers.reading.declared import Key, Length, Text, Word
+from cutlayers.reading.values import read_text
 from cutlayers.telling.errors import LetteringError, StyleError
 from cutlayers.telling.nearest import did_you_mean
 
@@ -38,26 +40,45 @@ HALVINGS = 24
 """Of the span of heights; leaves less than a nanometre."""
 
 
+def _read_line(value: object) -> str:
+    """A text; in a kit, a row may leave it empty."""
+    return "" if value == "" else read_text(value)
+
+
+def _read_file(value: object) -> FilePath:
+    return FilePath(read_text(value)).expanduser()
+
+
 @dataclass(frozen=True, slots=True)
 class Inscription:
-    """A line of text on a panel.
+    """A line of text on a panel; lengths are mm. Only letters from a font can be cut."""
 
-    `panel` is a panel's name, with the net's before it where two nets have one: "lid.front".
-    `height` is that of a capital, None for the largest that fits. `file` is a font to take instead
-    of a `face`; only its letters can be cut, with bridges `bridge` mm wide. `turn_deg` turns the
-    text to the left by quarters.
-    """
-
-    text: str
-    panel: str
-    height: float | None = None
-    face: Face = FACE
-    file: FilePath | None = None
-    made: Made = "draw"
-    align: Align = "middle"
-    turn_deg: int = 0
-    margin: float = 3.0
-    bridge: float = 1.0
+    text: Annotated[
+        str,
+        Text("what to write; in a kit, {COLUMN} stands for a row's own text", _read_line),
+    ]
+    panel: Annotated[
+        str, Text("a panel of the net; NET.PANEL where two nets have one of that name")
+    ]
+    height: Annotated[
+        float | None, Length(0.5, 500.0, "of a capital; as large as fits if not given")
+    ] = None
+    face: Annotated[Face, Word("letters drawn stroke by stroke")] = FACE
+    file: Annotated[
+        FilePath | None,
+        Text("a TTF or OTF font to take instead of a face, from where the job is", _read_file),
+    ] = None
+    made: Annotated[
+        Made, Key("as"), Word("draw the letters, or cut them out (only from a font)")
+    ] = "draw"
+    align: Annotated[Align, Word("where on the panel, along the text")] = "middle"
+    turn_deg: Annotated[
+        int, Key("turn"), Word("degrees to the left on the flat panel", (0, 90, 180, 270))
+    ] = 0
+    margin: Annotated[float, Length(0.0, 100.0, "kept free along the panel's edges")] = 3.0
+    bridge: Annotated[
+        float, Length(0.2, 20.0, "width of the bridges that hold the insides of cut letters")
+    ] = 1.0
 
 
 def inscribed(nets: Sequence[Net], inscription: Inscription) -> tuple[Net, ...]:

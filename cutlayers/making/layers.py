@@ -10,7 +10,8 @@ from cutlayers.formats.drawing import Drawing, Layer
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Stroke
 from cutlayers.geometry.transforms import Transform
-from cutlayers.profile.machine import Correction, Machine
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.output import Correction
 from cutlayers.sheets.model import Sheet
 from cutlayers.toolpaths import Plan
 

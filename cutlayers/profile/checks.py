@@ -8,16 +8,20 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from cutlayers.geometry.strokes import Operation
-from cutlayers.profile.machine import Method, OperationPlan, ToolType
-from cutlayers.profile.tables import (
-    BedTable,
-    MaterialTable,
-    MaterialUseTable,
-    OperationTable,
-    PerforationTable,
-    RegisterTable,
-    ToolTable,
+from cutlayers.profile.machine import (
+    Bed,
+    Machine,
+    Material,
+    MaterialUse,
+    Method,
+    OperationPlan,
+    Perforation,
+    Tool,
+    ToolType,
 )
+from cutlayers.profile.output import RegisterPlan
+from cutlayers.profile.written import WrittenOperation
+from cutlayers.reading.tables import declared
 from cutlayers.reading.toml_file import Problem
 from cutlayers.reading.values import ValueRefused, read_choice
 from cutlayers.telling.nearest import nearest
@@ -62,41 +66,42 @@ _REQUIRED: Mapping[ToolType, tuple[str, str]] = {
 
 
 def operation_problems(
-    operation: Operation, table: OperationTable | None, tools: Mapping[str, ToolTable]
+    operation: Operation,
+    asked: WrittenOperation,
+    tools: Mapping[str, Tool],
+    table: Mapping[str, object],
 ) -> Iterator[Problem]:
-    """Whether this operation can be done this way, with this tool."""
+    """Whether this operation can be done this way, with this tool; `table` is the file's own."""
     place: Place = ("operations", operation.value)
-    if table is None:
-        return
     methods = _METHODS_FOR[operation]
     types = _listed(_TOOLS_FOR[operation])
-    if table.as_ is not None and table.as_ not in methods:
+    if asked.method is not None and asked.method not in methods:
         allowed = " or ".join(shown(method) for method in methods) or f"a tool: {types}"
-        yield Problem((*place, "as"), f"is {shown(table.as_)}; allowed is {allowed}")
-    elif table.as_ is not None and table.tool is not None:
+        yield Problem((*place, "as"), f"is {shown(asked.method)}; allowed is {allowed}")
+    elif asked.method is not None and asked.tool is not None:
         yield Problem((*place, "as"), "stands beside tool; an operation has one or the other")
-    elif table.as_ is None and table.tool is None and operation is Operation.CUT:
+    elif asked.method is None and asked.tool is None and operation is Operation.CUT:
         yield Problem((*place, "tool"), f"is missing; cut needs a {types}")
-    if table.as_ is not None and "passes" in table.model_fields_set:
+    if asked.method is not None and "passes" in table:
         yield Problem((*place, "passes"), "is of no use without a tool; leave it out")
-    if table.tool is not None:
-        yield from _tool_problems_of(operation, table.tool, place, tools)
-    if table.scoring is not None and operation is not Operation.SCORE:
+    if asked.tool is not None:
+        yield from _tool_problems_of(operation, asked.tool, place, tools)
+    if asked.scoring is not None and operation is not Operation.SCORE:
         yield Problem((*place, "scoring"), "is of no use here: nothing is scored")
-    if table.bridges is not None:
+    if asked.bridges is not None:
         if operation is not Operation.CUT:
             yield Problem((*place, "bridges"), "is of no use here: nothing is cut out")
-        if not table.bridges.count and not table.bridges.spacing:
+        if not asked.bridges.count and not asked.bridges.spacing:
             yield Problem((*place, "bridges"), "asks for none; give a count or a spacing")
-    if table.perforation is not None:
-        perforates = operation is Operation.PERFORATE or table.as_ is Method.PERFORATE
+    if asked.perforation is not None:
+        perforates = operation is Operation.PERFORATE or asked.method is Method.PERFORATE
         if not perforates:
             yield Problem((*place, "perforation"), "is of no use here: nothing is perforated")
-        yield from _row_problems(table.perforation, (*place, "perforation"))
+        yield from _row_problems(asked.perforation, (*place, "perforation"))
 
 
 def _tool_problems_of(
-    operation: Operation, name: str, place: Place, tools: Mapping[str, ToolTable]
+    operation: Operation, name: str, place: Place, tools: Mapping[str, Tool]
 ) -> Iterator[Problem]:
     """Whether there is a tool of that name, and whether it can do the operation."""
     try:
@@ -112,36 +117,25 @@ def _tool_problems_of(
         yield Problem((*place, "tool"), sentence)
 
 
-def _row_problems(row: PerforationTable, place: Place) -> Iterator[Problem]:
+def _row_problems(row: Perforation, place: Place) -> Iterator[Problem]:
     if row.minimum_tie > row.tie:
         sentence = f"is {row.minimum_tie:g} mm, more than the tie itself"
         yield Problem((*place, "minimum_tie"), f"{sentence}; allowed is up to {row.tie:g} mm")
 
 
-def material_problems(
-    name: str,
-    material: MaterialTable,
-    plans: Mapping[Operation, OperationPlan],
-    tools: Mapping[str, ToolTable],
-) -> Iterator[Problem]:
+def material_problems(material: Material, machine: Machine) -> Iterator[Problem]:
     """Whether a material's tables go with the operations and their tools."""
-    for operation, plan in plans.items():
-        use: MaterialUseTable | None = getattr(material, operation.value)
-        if use is None:
-            continue
-        place: Place = ("materials", name, operation.value)
-        yield from _use_problems(use, place, operation, plan, tools)
+    for operation, use in material.uses.items():
+        place: Place = ("materials", material.name, operation.value)
+        yield from _use_problems(use, place, machine.operations[operation], machine.tools)
 
 
 def _use_problems(
-    use: MaterialUseTable,
-    place: Place,
-    operation: Operation,
-    plan: OperationPlan,
-    tools: Mapping[str, ToolTable],
+    use: MaterialUse, place: Place, plan: OperationPlan, tools: Mapping[str, Tool]
 ) -> Iterator[Problem]:
-    keys = sorted(MaterialUseTable.model_fields)
-    for key in use.model_extra or {}:
+    operation = plan.operation
+    keys = sorted(field.key for field in declared(MaterialUse))
+    for key in use.settings:
         near = nearest(key, keys, ALMOST)
         if near:
             yield Problem((*place, key), f"is nearly {near}; write that, or choose another name")
@@ -159,12 +153,12 @@ def _use_problems(
 
 
 def tie_problems(
-    plans: Mapping[Operation, OperationPlan], tools: Mapping[str, ToolTable]
+    plans: Mapping[Operation, OperationPlan], tools: Mapping[str, Tool]
 ) -> Iterator[Problem]:
     """A tie no wider than the kerf burns or wears away from both its ends, and a cut no longer
     than the kerf cannot be made."""
     tool = tools.get(plans[Operation.PERFORATE].tool or "")
-    kerf = tool.kerf if tool and tool.kerf else 0.0
+    kerf = tool.kerf if tool else 0.0
     for operation, plan in plans.items():
         perforates = operation is Operation.PERFORATE or plan.method is Method.PERFORATE
         if not perforates or not kerf:
@@ -176,18 +170,19 @@ def tie_problems(
                 yield Problem(("operations", operation.value, "perforation", key), sentence)
 
 
-def tool_problems(name: str, tool: ToolTable) -> Iterator[Problem]:
-    """Whether a tool of this type has the keys it needs and no others."""
+def tool_problems(tool: Tool, table: Mapping[str, object]) -> Iterator[Problem]:
+    """Whether a tool of this type has the keys it needs and no others; `table` is the file's."""
     for key, types in _TYPES_WITH.items():
-        if key in tool.model_fields_set and tool.type not in types:
+        if key in table and tool.type not in types:
             sentence = f"does not belong to a {tool.type}, only to a {_listed(types)}"
-            yield Problem(("tools", name, key), sentence)
-    key, advice = _REQUIRED.get(ToolType(tool.type), ("", ""))
-    if key and key not in tool.model_fields_set:
-        yield Problem(("tools", name, key), f"is missing; a {tool.type} needs it: {advice}")
+            yield Problem(("tools", tool.name, key), sentence)
+    key, advice = _REQUIRED.get(tool.type, ("", ""))
+    if key and key not in table:
+        sentence = f"is missing; a {tool.type} needs it: {advice}"
+        yield Problem(("tools", tool.name, key), sentence)
 
 
-def bed_problems(bed: BedTable) -> Iterator[Problem]:
+def bed_problems(bed: Bed) -> Iterator[Problem]:
     """Whether the margin leaves anything of the bed."""
     most = min(bed.width, bed.height) / 2
     if bed.margin >= most:
@@ -195,7 +190,7 @@ def bed_problems(bed: BedTable) -> Iterator[Problem]:
         yield Problem(("bed", "margin"), f"{sentence} side")
 
 
-def register_problems(register: RegisterTable, bed: BedTable) -> Iterator[Problem]:
+def register_problems(register: RegisterPlan, bed: Bed) -> Iterator[Problem]:
     """Whether the marks lie whole within reach."""
     least = bed.margin + register.size / 2
     if register.shape != "none" and register.inset < least:
@@ -206,7 +201,7 @@ def register_problems(register: RegisterTable, bed: BedTable) -> Iterator[Proble
         )
 
 
-def layer_problems(plans: Iterable[OperationPlan], register: RegisterTable) -> Iterator[Problem]:
+def layer_problems(plans: Iterable[OperationPlan], register: RegisterPlan) -> Iterator[Problem]:
     """DXF does not tell capitals from small letters in a layer's name."""
     owners = [(f"operations.{plan.operation}", plan.layer) for plan in plans]
     owners.append(("register", register.layer))

@@ -1,7 +1,7 @@
 """A cutting machine as the rest of the package sees it: plain values, already checked.
 
-`profile.py` reads these from the user's file. Speeds are mm/s, times s, angles degrees,
-everything else mm unless the name says otherwise.
+Each field says what the file may have for it; `reading.py` reads it.
+Speeds are mm/s, times s, angles degrees, everything else mm unless the name says otherwise.
 """
 
 from __future__ import annotations
@@ -10,9 +10,39 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
-from typing import Literal
+from typing import Annotated, Literal
 
 from cutlayers.geometry.strokes import Operation
+from cutlayers.job.stock import HAZARDS
+from cutlayers.profile.output import (
+    TESTED_ON,
+    Correction,
+    DxfSettings,
+    FilesPlan,
+    PrintSettings,
+    RegisterPlan,
+    SvgSettings,
+)
+from cutlayers.reading.declared import (
+    Inner,
+    Key,
+    Length,
+    Named,
+    Number,
+    OwnName,
+    Rest,
+    Several,
+    Special,
+    Spread,
+    Text,
+    Whole,
+    Word,
+)
+from cutlayers.reading.values import read_setting
+
+NOTE = Text("a line for yourself")
+PASSES = Whole(1, 20, "how often the tool goes over each line")
+SETTING = Special("", lambda value, _unit: read_setting(value), {"type": ["number", "string"]})
 
 
 class ToolType(StrEnum):
@@ -41,74 +71,110 @@ class Method(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Tool:
-    """One tool. `kerf` is the full width it removes; `offset` how far a trailing blade's tip
-    runs behind the holder's axis; `overcut` how far a closed cut runs past its start;
-    `line_width` and `smallest_letters` (cap height) what a pen draws, 0 where not known.
-    `holder` is where it sits in the machine."""
+    """One tool, or one way of using it. `swivel` is who swings a trailing blade round corners:
+    our path, or the machine's own firmware. `sharpest_deg` is empirical, ask a scrap."""
 
-    name: str
-    type: ToolType
-    kerf: float = 0.0
-    offset: float = 0.0
-    overcut: float = 0.0
-    corner_angle_deg: float = 25.0
-    swivel: Literal["path", "machine"] = "path"
-    """Who swings a trailing blade round corners: our path, or the machine's own firmware."""
-    rest_angle_deg: float = 0.0
-    """The way a trailing blade points before its first cut, 0 to the right, 90 up the sheet."""
-    finest: float = 0.0
-    """Narrowest hole, gap or strip of card that comes out clean; 0 takes the kerf, or the offset
-    of a blade."""
-    sharpest_deg: float = 10.0
-    """Sharpest point of card that a blade does not tear; empirical, ask a scrap."""
-    speed_mm_s: float = 50.0
-    idle_speed_mm_s: float = 200.0
-    acceleration_mm_s2: float = 500.0
-    lift_s: float = 0.15
-    line_width: float = 0.0
-    smallest_letters: float = 0.0
-    holder: str | None = None
-    tested_on: date | None = None
-    note: str | None = None
+    name: Annotated[str, OwnName()]
+    type: Annotated[ToolType, Word("what kind of tool it is")]
+    kerf: Annotated[
+        float, Length(0, 2, "full width that is cut away; laser (required) and wheel")
+    ] = 0.0
+    offset: Annotated[
+        float,
+        Length(0, 2, "how far the blade's tip trails its axis; drag-blade (required)"),
+    ] = 0.0
+    overcut: Annotated[
+        float,
+        Length(0, 10, "how far a closed cut runs past its start; drag-blade, laser, wheel"),
+    ] = 0.0
+    corner_angle_deg: Annotated[
+        float,
+        Number(1, 179, "degrees", "turns sharper than this get a swivel; drag-blade"),
+    ] = 25.0
+    swivel: Annotated[
+        Literal["path", "machine"],
+        Word("who swings the blade at corners: our path or the machine; drag-blade"),
+    ] = "path"
+    rest_angle_deg: Annotated[
+        float,
+        Number(
+            -360,
+            360,
+            "degrees",
+            "where the blade points before its first cut: 0 right, 90 up; drag-blade",
+        ),
+    ] = 0.0
+    finest: Annotated[
+        float,
+        Length(
+            0,
+            10,
+            "narrowest gap or strip it makes, 0: its kerf or offset; drag-blade, laser, wheel",
+        ),
+    ] = 0.0
+    sharpest_deg: Annotated[
+        float,
+        Number(0, 90, "degrees", "sharpest point of card that the blade does not tear; drag-blade"),
+    ] = 10.0
+    speed_mm_s: Annotated[float, Number(0.1, 5000, "mm/s", "speed while working")] = 50.0
+    idle_speed_mm_s: Annotated[float, Number(0.1, 5000, "mm/s", "speed while lifted or off")] = (
+        200.0
+    )
+    acceleration_mm_s2: Annotated[
+        float, Number(1, 100_000, "mm/s²", "how quickly it gains speed")
+    ] = 500.0
+    lift_s: Annotated[float, Number(0, 10, "s", "time for one lift and one lowering")] = 0.15
+    line_width: Annotated[float, Length(0, 5, "width of its line, 0 where not known; pen")] = 0.0
+    smallest_letters: Annotated[
+        float,
+        Length(0, 50, "capitals at least this high can be read, 0 where not known; pen"),
+    ] = 0.0
+    holder: Annotated[str | None, Text("where it sits in the machine, such as left")] = None
+    tested_on: Annotated[date | None, TESTED_ON] = None
+    note: Annotated[str | None, NOTE] = None
 
 
 @dataclass(frozen=True, slots=True)
 class Perforation:
-    """A row of cuts parted by ties; `minimum_tie` is the least that holds."""
+    """A row of cuts parted by ties."""
 
-    cut: float = 3.0
-    tie: float = 1.0
-    minimum_tie: float = 0.5
+    cut: Annotated[float, Length(0.2, 50, "length of each cut")] = 3.0
+    tie: Annotated[float, Length(0.1, 50, "card left between two cuts")] = 1.0
+    minimum_tie: Annotated[
+        float, Length(0.05, 50, "least tie that holds, when a row is fitted")
+    ] = 0.5
 
 
 @dataclass(frozen=True, slots=True)
 class Scoring:
     """How scores end, and from which side they are worked.
 
-    `pull_back` is what is left unscored at a free edge (common practice: 0.5–1 mm; a score that
-    reaches the edge starts a tear). `tick` is the length of a tick at each end, for scores that
-    are worked by hand. `valleys` is the side from which valley folds are worked; for the back
-    the sheet is turned over about its vertical ("left-right") or horizontal ("top-bottom")
-    middle line.
+    Common practice for `pull_back` is 0.5–1 mm; a score that reaches a free edge starts a tear.
+    Ticks are for scores that are worked by hand. For the back the sheet is turned over about its
+    vertical ("left-right") or horizontal ("top-bottom") middle line.
     """
 
-    pull_back: float = 0.5
-    tick: float = 3.0
-    valleys: Literal["front", "back"] = "front"
-    turn: Literal["left-right", "top-bottom"] = "left-right"
+    pull_back: Annotated[float, Length(0, 20, "left unscored where a score meets a cut")] = 0.5
+    tick: Annotated[float, Length(0.5, 50, 'length of the ticks, with as = "ticks"')] = 3.0
+    valleys: Annotated[
+        Literal["front", "back"], Word("the side from which folds towards you are scored")
+    ] = "front"
+    turn: Annotated[
+        Literal["left-right", "top-bottom"], Word("how you turn the sheet over for the back")
+    ] = "left-right"
 
 
 @dataclass(frozen=True, slots=True)
 class Bridges:
     """Places where an outline stays uncut, so that pieces keep still without a sticky mat.
 
-    `width` is the card that holds. `count` bridges stand on each outline, or as many as keep
-    them at most `spacing` mm apart; the larger number of the two counts.
+    `count` bridges stand on each outline, or as many as keep them at most `spacing` mm apart;
+    the larger number of the two counts, and 0 asks for none.
     """
 
-    width: float = 0.5
-    count: int = 0
-    spacing: float = 0.0
+    width: Annotated[float, Length(0.1, 20, "card that holds")] = 0.5
+    count: Annotated[int, Whole(1, 200, "how many on each outline")] = 0
+    spacing: Annotated[float, Length(5, 5000, "farthest from one to the next")] = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,94 +215,15 @@ register marks. The DXF colour is the nearest of that format's palette.
 
 @dataclass(frozen=True, slots=True)
 class Bed:
-    """What the machine can reach: `margin` is the border of the sheet it cannot."""
+    """What the machine can reach."""
 
-    width: float
-    height: float
-    margin: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class RegisterPlan:
-    """Register marks: their shape, overall size, distance from the sheet's edge to the mark's
-    centre, and the free space to keep round each."""
-
-    shape: Literal["target", "dot", "corner", "none"] = "target"
-    size: float = 8.0
-    inset: float = 12.0
-    keep_out: float = 2.0
-    count: int = 3
-    layer: str = "register"
-    colour: str = "#000000"
-    dxf_colour: int = 7
-    shift_x: float = 0.0
-    shift_y: float = 0.0
-    """How far work lands right of and above its place beside the marks; files are moved back."""
-    tested_on: date | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class PrintSettings:
-    """How sheets with art are printed, to be cut along their marks afterwards.
-
-    `margin` is the border that the printer leaves white, `bleed` how far ink runs past cut edges,
-    `safe_margin` how far lettering and pictures keep from a panel's edges. `rule_across` and
-    `rule_up` are what the printed check rule of 100 mm measures; print files are corrected by
-    them, cut files never.
-    """
-
-    margin: float = 5.0
-    bleed: float = 3.0
-    safe_margin: float = 3.0
-    dpi: int = 300
-    rule_across: float = 100.0
-    rule_up: float = 100.0
-
-
-@dataclass(frozen=True, slots=True)
-class DxfSettings:
-    """How DXF files are written. `tolerance` is the chord error of arcs turned into lines."""
-
-    version: Literal["R12", "R2000", "R2004"] = "R2000"
-    curves: Literal["arcs", "lines"] = "arcs"
-    tolerance: float = 0.02
-
-
-@dataclass(frozen=True, slots=True)
-class SvgSettings:
-    """How SVG files are written: in mm, or in pixels of 1/72, 1/90 or 1/96 inch."""
-
-    units: Literal["mm", "px"] = "mm"
-    pixels_per_inch: Literal[72, 90, 96] = 96
-    curves: Literal["arcs", "lines"] = "arcs"
-    tolerance: float = 0.02
-
-
-@dataclass(frozen=True, slots=True)
-class FilesPlan:
-    """Which files a sheet becomes: one with layers, or one for each operation."""
-
-    formats: tuple[Literal["dxf", "svg"], ...] = ("dxf", "svg")
-    split: Literal["layers", "operations"] = "layers"
+    width: Annotated[float, Length(30, 5000, "widest sheet or mat that goes in")]
+    height: Annotated[float, Length(30, 5000, "longest sheet or mat that goes in")]
+    margin: Annotated[float, Length(0, 500, "border of the sheet that no tool reaches")] = 0.0
 
 
 TOOL_CHANGE_S = 20.0
 """Seconds for a change of tools where the profile says nothing: a guess at a handy user's."""
-
-
-@dataclass(frozen=True, slots=True)
-class Correction:
-    """How far a machine's own movement is from true.
-
-    Told to go (x, y), it goes to (x_scale·x + y_scale·sin(skew)·y, y_scale·cos(skew)·y): its y
-    axis leans to the right by the skew. Later files undo this where `apply` is set.
-    """
-
-    apply: bool = False
-    x_scale: float = 1.0
-    y_scale: float = 1.0
-    skew_deg: float = 0.0
-    tested_on: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -246,42 +233,91 @@ class MaterialUse:
     `settings` are the user's numbers and texts under names of their own, printed as they are.
     """
 
-    tool: str | None = None
-    passes: int | None = None
-    kerf: float | None = None
-    perforation: Perforation | None = None
-    tested_on: date | None = None
-    note: str | None = None
-    settings: Mapping[str, float | str] = field(default_factory=dict)
+    tool: Annotated[str | None, Text("another of the [tools.NAME] tables, for this card")] = None
+    passes: Annotated[int | None, PASSES] = None
+    kerf: Annotated[
+        float | None,
+        Length(0, 2, "full width that is cut away from this card; laser and wheel, cut only"),
+    ] = None
+    perforation: Annotated[
+        Perforation | None,
+        Inner("cuts and ties for this card; perforate, and score by perforation"),
+    ] = None
+    tested_on: Annotated[date | None, TESTED_ON] = None
+    note: Annotated[str | None, NOTE] = None
+    settings: Annotated[Mapping[str, float | str], Rest(SETTING)] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class Material:
-    """A card that settings were found for; `grammage` in g/m², `contains` as for a stock."""
+    """A card that settings were found for."""
 
-    name: str
-    grammage: float | None = None
-    contains: tuple[str, ...] = ()
-    note: str | None = None
-    uses: Mapping[Operation, MaterialUse] = field(default_factory=dict)
+    name: Annotated[str, OwnName()]
+    grammage: Annotated[
+        float | None,
+        Number(
+            10.0,
+            2000.0,
+            "g/m²",
+            "weight, by which a stock without settings finds the nearest card",
+        ),
+    ] = None
+    contains: Annotated[
+        tuple[str, ...],
+        Several("what a laser must not meet, as for a job's stock", item=Word("", HAZARDS)),
+    ] = ()
+    note: Annotated[str | None, NOTE] = None
+    uses: Annotated[
+        Mapping[Operation, MaterialUse],
+        Spread("settings of your own by name, and the keys below"),
+    ] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class Machine:
     """A whole profile. Guaranteed: `operations` has a plan for each Operation, and every plan's
-    tool is one of `tools`."""
+    tool is one of `tools`.
+
+    What the file says of the operations becomes plans in `reading.py`.
+    """
 
     name: str
-    title: str
-    bed: Bed
-    tools: Mapping[str, Tool]
+    title: Annotated[str, Text("what you call the machine")]
+    bed: Annotated[Bed, Inner("what the machine can reach")]
+    tools: Annotated[
+        Mapping[str, Tool],
+        Named(
+            "a table [tools.NAME] for each tool",
+            each="one tool, or one way of using it, under a name of your own",
+            needed=True,
+        ),
+    ]
     operations: Mapping[Operation, OperationPlan]
-    register: RegisterPlan = RegisterPlan()
-    printing: PrintSettings = PrintSettings()
-    dxf: DxfSettings = DxfSettings()
-    svg: SvgSettings = SvgSettings()
-    files: FilesPlan = FilesPlan()
-    tool_change_s: float = TOOL_CHANGE_S
-    """What it takes to stop the machine and put in another tool."""
-    correction: Correction = Correction()
-    materials: Mapping[str, Material] = field(default_factory=dict)
+    register: Annotated[RegisterPlan, Inner("marks that tell where the sheet lies")] = field(
+        default_factory=RegisterPlan
+    )
+    printing: Annotated[PrintSettings, Key("print"), Inner("the printer, for sheets with art")] = (
+        field(default_factory=PrintSettings)
+    )
+    dxf: Annotated[DxfSettings, Inner("how DXF files are written")] = field(
+        default_factory=DxfSettings
+    )
+    svg: Annotated[SvgSettings, Inner("how SVG files are written")] = field(
+        default_factory=SvgSettings
+    )
+    files: Annotated[FilesPlan, Inner("which files a sheet becomes")] = field(
+        default_factory=FilesPlan
+    )
+    tool_change_s: Annotated[float, Number(0, 3600, "s", "time to put in another tool")] = (
+        TOOL_CHANGE_S
+    )
+    correction: Annotated[Correction, Inner("how far the machine's movement is from true")] = field(
+        default_factory=Correction
+    )
+    materials: Annotated[
+        Mapping[str, Material],
+        Named(
+            "your settings for each card",
+            each="what you found to work for one card, for each operation",
+        ),
+    ] = field(default_factory=dict)

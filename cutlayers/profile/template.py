@@ -9,13 +9,11 @@ from typing import Literal
 
 from cutlayers.profile.cautions import cautions
 from cutlayers.profile.editing import read_value
-from cutlayers.profile.machine import ToolType
-from cutlayers.profile.reading import profile_schema
-from cutlayers.reading.table_model import node_at
+from cutlayers.profile.machine import Machine, ToolType
+from cutlayers.reading.tables import kind_at
 from cutlayers.reading.values import ValueRefused, read_choice, read_length, read_number, read_text
 from cutlayers.telling.errors import ProfileError
 from cutlayers.telling.lengths import parse_length
-from cutlayers.telling.refusals import Place
 from cutlayers.telling.written import shown, write_place
 
 Answer = str | float
@@ -70,24 +68,22 @@ class Question:
 def questions() -> tuple[Question, ...]:
     """What to ask, in order; the limits are the profile's own."""
 
-    def limits(*place: str) -> tuple[float, float]:
-        node = node_at(profile_schema(), place)
-        return node["minimum"], node["maximum"]
-
     def length(
         name: str,
         ask: str,
         default: str,
-        place: Place,
+        place: tuple[str, ...],
         wanted: Callable[[Answers], bool] = lambda _: True,
     ) -> Question:
-        least, most = limits(*map(str, place))
-        return Question(name, ask, default, "length", least, most, unit="mm", wanted=wanted)
+        limits = kind_at(Machine, *place)
+        return Question(
+            name, ask, default, "length", limits.least, limits.most, unit="mm", wanted=wanted
+        )
 
     def cutter(kind: ToolType) -> Callable[[Answers], bool]:
         return lambda answers: answers["cutter"] == kind
 
-    least, most = limits("materials", "NAME", "grammage")
+    weight = kind_at(Machine, "materials", "NAME", "grammage")
     return (
         Question("title", "What do you call the machine?", "My cutting machine"),
         length("width", "How wide a sheet or mat goes in?", "305", ("bed", "width")),
@@ -136,7 +132,9 @@ def questions() -> tuple[Question, ...]:
             choices=("dxf", "svg", "both"),
         ),
         Question("material", "A card that you use, by a name of your own", "kraft-270"),
-        Question("grammage", "Its weight", "270", "number", least, most, unit="g/m²"),
+        Question(
+            "grammage", "Its weight", "270", "number", weight.least, weight.most, unit=weight.unit
+        ),
     )
 
 

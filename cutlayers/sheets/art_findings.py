@@ -10,7 +10,8 @@ from cutlayers.box import Blank
 from cutlayers.box.covers import Cover
 from cutlayers.geometry.overlays import common, together
 from cutlayers.job.order import Job, Order
-from cutlayers.profile.machine import Machine, PrintSettings
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.output import PrintSettings
 from cutlayers.sheets.artwork import print_settings
 from cutlayers.sheets.pieces import art_on
 from cutlayers.telling.findings import Finding, Severity, Subject, at_least, at_most, details

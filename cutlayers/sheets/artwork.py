@@ -19,7 +19,8 @@ from cutlayers.artwork.regions import Region, moved, outlines, share_out
 from cutlayers.geometry.overlays import Area, as_area, common, together, without
 from cutlayers.geometry.transforms import Transform
 from cutlayers.job.order import PrintChoice
-from cutlayers.profile.machine import Machine, PrintSettings
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.output import PrintSettings
 from cutlayers.sheets.model import Placed, Sheet
 from cutlayers.sheets.notes import notes
 from cutlayers.sheets.register import mark_ink

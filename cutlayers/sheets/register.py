@@ -12,7 +12,7 @@ from __future__ import annotations
 from cutlayers.artwork.ink import Contour, Paint
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point
-from cutlayers.profile.machine import RegisterPlan
+from cutlayers.profile.output import RegisterPlan
 from cutlayers.sheets.model import RegisterMark
 
 RING_SHARE = 0.3

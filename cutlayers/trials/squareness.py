@@ -12,7 +12,8 @@ from dataclasses import replace
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Stroke
-from cutlayers.profile.machine import Correction, Machine
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.output import Correction
 from cutlayers.telling.errors import TrialError
 from cutlayers.trials.layout import SPACE, as_sheet, drawn, label
 from cutlayers.trials.model import (

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from cutlayers.align.match import align
 from cutlayers.geometry.transforms import Point, Transform
-from cutlayers.profile.machine import RegisterPlan
+from cutlayers.profile.output import RegisterPlan
 from cutlayers.sheets.register import register_marks
 from cutlayers.telling.errors import AlignError
 

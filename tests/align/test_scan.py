@@ -31,7 +31,7 @@ from cutlayers.formats.print_png import write_print_png
 from cutlayers.geometry.paths import Path as OurPath
 from cutlayers.geometry.transforms import Transform
 from cutlayers.making.printing import print_page
-from cutlayers.profile.machine import RegisterPlan
+from cutlayers.profile.output import RegisterPlan
 from cutlayers.profile.search import shipped_folder
 from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.register import INK_WIDTH

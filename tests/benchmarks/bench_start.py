@@ -17,7 +17,7 @@ ROOT = Path(__file__).parents[2]
 RUNS = 15
 
 EMPTY_DXF = """
-import click, ezdxf, fontTools, HersheyFonts, io, lxml.etree, numpy, platformdirs, pydantic
+import click, ezdxf, fontTools, HersheyFonts, io, lxml.etree, numpy, platformdirs
 import resvg_py, shapely, tomlkit
 document = ezdxf.new("R2000")
 document.write(io.StringIO())

@@ -7,7 +7,7 @@ import ezdxf
 import pytest
 
 from cutlayers.formats.dxf import write_dxf
-from cutlayers.profile.machine import DxfSettings
+from cutlayers.profile.output import DxfSettings
 from tests.formats.examples import EXAMPLES
 
 SEVERAL = EXAMPLES[-1].drawing

@@ -7,8 +7,10 @@ import os
 import re
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
+import ezdxf
 import pytest
 
 from cutlayers.formats.dxf import write_dxf
@@ -16,7 +18,7 @@ from cutlayers.formats.svg import write_svg
 from cutlayers.pictures.png import write_png
 from cutlayers.pictures.sheet import sheet_scene
 from cutlayers.pictures.svg import write_svg as write_scene
-from cutlayers.profile.machine import DxfSettings, SvgSettings
+from cutlayers.profile.output import DxfSettings, SvgSettings
 from tests.formats.examples import EXAMPLES
 
 SEVERAL = EXAMPLES[-1].drawing
@@ -59,3 +61,14 @@ def test_no_moment_of_writing_is_named():
         stamps = re.findall(r" @ (\d{4}-\d\d-\d\d)T", text)
 
         assert set(stamps) == {"2000-01-01"}
+
+
+def test_two_threads_write_the_right_bytes_at_once():
+    """Nothing of the library's is switched while a file is written."""
+    versions = ("R12", "R2000", "R2004") * 4
+    alone = [write_dxf(SEVERAL, DxfSettings(version)) for version in versions]
+    with ThreadPoolExecutor(2) as pool:
+        at_once = list(pool.map(lambda v: write_dxf(SEVERAL, DxfSettings(v)), versions))
+
+    assert at_once == alone
+    assert not ezdxf.options.write_fixed_meta_data_for_testing

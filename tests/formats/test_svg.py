@@ -9,7 +9,7 @@ from lxml import etree
 
 from cutlayers.formats.svg import SVG_NAMESPACE, number, onto_page, path_data, write_svg
 from cutlayers.geometry.paths import Path
-from cutlayers.profile.machine import SvgSettings
+from cutlayers.profile.output import SvgSettings
 from tests.formats.examples import CIRCLE, EXAMPLES, QUARTER
 
 SEVERAL = EXAMPLES[-1].drawing

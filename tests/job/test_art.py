@@ -6,8 +6,10 @@ from typing import Any
 import pytest
 
 from cutlayers.artwork.model import FlatColour, Lettering, Pattern
-from cutlayers.job.art_tables import ArtTable, FacingTable, JobPrintTable
+from cutlayers.job.order import PrintChoice
 from cutlayers.job.reading import job_from, job_schema
+from cutlayers.job.written_art import WrittenArt, WrittenFacing
+from cutlayers.reading.tables import declared
 from cutlayers.telling.errors import JobError
 from tests.printed import table
 
@@ -121,10 +123,10 @@ def test_wrong_facings_are_refused(facing: dict[str, Any], said: str) -> None:
 
 def test_the_schema_knows_art() -> None:
     """So that editors complete it."""
-    piece = job_schema()["$defs"]["PieceTable"]["properties"]
+    piece = job_schema()["$defs"]["WrittenPiece"]["properties"]
 
     assert {"art", "facing"} <= set(piece)
-    assert "lettering" in job_schema()["$defs"]["ArtTable"]["properties"]
+    assert "lettering" in job_schema()["$defs"]["WrittenArt"]["properties"]
 
 
 def test_the_print_table_overrules_the_profile() -> None:
@@ -138,10 +140,10 @@ def test_the_print_table_overrules_the_profile() -> None:
     assert job.printing.dpi is None
 
 
-@pytest.mark.parametrize("model", [ArtTable, FacingTable, JobPrintTable])
-def test_every_key_is_documented(model: Any) -> None:
+@pytest.mark.parametrize("of", [WrittenArt, WrittenFacing, PrintChoice])
+def test_every_key_is_documented(of: type) -> None:
     """The samples' README has a row for each key, in the words of the schema."""
     text = (ROOT / "samples" / "README.md").read_text(encoding="utf-8")
 
-    for key, field in model.model_fields.items():
-        assert f"| `{key}` | {field.description} |" in text
+    for field in declared(of):
+        assert f"| `{field.key}` | {field.help} |" in text

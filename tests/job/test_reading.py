@@ -583,7 +583,7 @@ def test_the_schema_knows_every_style() -> None:
     """An editor completes a style's sizes and options once the style is named."""
     schema = job_schema(STYLES)
 
-    piece = schema["$defs"]["PieceTable"]
+    piece = schema["$defs"]["WrittenPiece"]
     assert piece["properties"]["style"]["enum"] == ["sleeve"]
     (rule,) = piece["allOf"]
     assert rule["if"]["properties"] == {"style": {"const": "sleeve"}}

@@ -12,7 +12,8 @@ from cutlayers.formats.drawing import Drawing, Layer
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point
 from cutlayers.making.layers import corrected
-from cutlayers.profile.machine import Correction, Machine
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.output import Correction
 from cutlayers.profile.reading import profile_from
 
 MACHINE = """\

@@ -19,10 +19,10 @@ from cutlayers.profile.machine import (
     MaterialUse,
     Method,
     Perforation,
-    RegisterPlan,
     Scoring,
     ToolType,
 )
+from cutlayers.profile.output import RegisterPlan
 from cutlayers.profile.reading import (
     find_profile,
     list_profiles,
@@ -792,22 +792,22 @@ def test_dxf_colours_are_the_nearest(operation: Operation) -> None:
 
 
 HEADS = {
-    "ProfileTable": "The file",
-    "BedTable": "[bed]",
-    "ToolTable": "[tools.NAME]",
-    "OperationTable": "[operations.draw]",
-    "PerforationTable": "perforation",
-    "ScoringTable": "scoring",
-    "BridgesTable": "bridges",
-    "MaterialTable": "[materials.NAME]",
-    "MaterialUseTable": "materials for one operation",
-    "RegisterTable": "[register]",
-    "PrintTable": "[print]",
-    "DxfTable": "[dxf]",
-    "SvgTable": "[svg]",
-    "FilesTable": "[files]",
-    "CorrectionTable": "[correction]",
-    "TrialTable": "[[trials]]",
+    "profile": "The file",
+    "Bed": "[bed]",
+    "Tool": "[tools.NAME]",
+    "WrittenOperation": "[operations.draw]",
+    "Perforation": "perforation",
+    "Scoring": "scoring",
+    "Bridges": "bridges",
+    "Material": "[materials.NAME]",
+    "MaterialUse": "materials for one operation",
+    "RegisterPlan": "[register]",
+    "PrintSettings": "[print]",
+    "DxfSettings": "[dxf]",
+    "SvgSettings": "[svg]",
+    "FilesPlan": "[files]",
+    "Correction": "[correction]",
+    "WrittenTrial": "[[trials]]",
 }
 
 
@@ -852,7 +852,7 @@ def test_every_key_is_documented(model: str, head: str) -> None:
     sections = re.split(r"^##+ ", text, flags=re.MULTILINE)
     (section,) = (each for each in sections if each.startswith(head))
     table = section.split("| key | what it is | unit | allowed | default |")[1].split("\n\n")[0]
-    tables = schema if model == "ProfileTable" else schema["$defs"][model]
+    tables = schema if model == "profile" else schema["$defs"][model]
 
     rows = [row for row in table.splitlines() if row.startswith("| `")]
 
@@ -861,9 +861,9 @@ def test_every_key_is_documented(model: str, head: str) -> None:
 
 def test_no_table_is_left_out_of_the_documentation() -> None:
     """A new table of the profile must be given a section."""
-    tables = {name for name in profile_schema()["$defs"] if name.endswith("Table")}
+    tables = set(profile_schema()["$defs"])
 
-    assert tables - {"OperationsTable"} == set(HEADS) - {"ProfileTable"}
+    assert tables - {"WrittenOperations"} == set(HEADS) - {"profile"}
 
 
 def test_the_schema_is_json() -> None:

@@ -14,7 +14,7 @@ from ezdxf import bbox
 from ezdxf.math import bulge_to_arc
 
 from cutlayers.formats.dxf import write_dxf
-from cutlayers.profile.machine import DxfSettings
+from cutlayers.profile.output import DxfSettings
 from tests.formats.examples import EXAMPLES, Measures
 
 VERSIONS = ("R12", "R2000", "R2004")

@@ -26,7 +26,7 @@ from cutlayers.formats.pdf import PrintPage, write_pdf
 from cutlayers.formats.print_png import write_print_png
 from cutlayers.making.printing import print_page
 from cutlayers.net import Role
-from cutlayers.profile.machine import RegisterPlan
+from cutlayers.profile.output import RegisterPlan
 from cutlayers.sheets.model import RegisterMark, Sheet
 from tests.printed import EVERY_KIND, every_kind, machine, planned, table
 

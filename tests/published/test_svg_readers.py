@@ -14,7 +14,7 @@ from PIL import Image
 
 from cutlayers.formats.svg import LINE_WIDTH, write_svg
 from cutlayers.geometry.paths import Path
-from cutlayers.profile.machine import SvgSettings
+from cutlayers.profile.output import SvgSettings
 from tests.formats.examples import CIRCLE, EXAMPLES, QUARTER, cut, sheet
 
 PX_PER_MM = 96 / 25.4

@@ -21,7 +21,8 @@ from cutlayers.job.order import SheetRules
 from cutlayers.job.stock import Stock
 from cutlayers.net import Net, Panel
 from cutlayers.net.shapes import polygon
-from cutlayers.profile.machine import Bed, Machine, RegisterPlan
+from cutlayers.profile.machine import Bed, Machine
+from cutlayers.profile.output import RegisterPlan
 from cutlayers.profile.reading import read_profile
 from cutlayers.sheets.model import Piece, Sheet
 from cutlayers.telling.errors import StyleError

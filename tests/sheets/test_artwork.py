@@ -10,7 +10,7 @@ import shapely
 from cutlayers.artwork.ink import Paint
 from cutlayers.artwork.regions import area_of, moved
 from cutlayers.making.make import Work, render
-from cutlayers.profile.machine import RegisterPlan
+from cutlayers.profile.output import RegisterPlan
 from cutlayers.profile.reading import read_profile
 from cutlayers.profile.search import shipped_folder
 from cutlayers.sheets.waste import Waste

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from cutlayers.geometry.paths import union_bounds
-from cutlayers.profile.machine import RegisterPlan
+from cutlayers.profile.output import RegisterPlan
 from cutlayers.sheets.register import register_marks
 
 

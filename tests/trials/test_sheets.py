@@ -10,7 +10,7 @@ import pypdfium2
 import pytest
 
 from cutlayers.geometry.strokes import Operation
-from cutlayers.profile.machine import Correction
+from cutlayers.profile.output import Correction
 from cutlayers.profile.reading import find_profile, read_profile
 from cutlayers.telling.errors import CutlayersError, JobError, TrialError
 from cutlayers.trials import KINDS, trial

@@ -1,0 +1,123 @@
+"""From a job's pieces as they are written to orders: boxes sized and built, pictures read."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from cutlayers.box import Box, build
+from cutlayers.construction.style import Card, Style
+from cutlayers.fitting import Item
+from cutlayers.job.art import read_piece_art
+from cutlayers.job.dimensions import Reading, dimension_place, read_item
+from cutlayers.job.order import Order
+from cutlayers.job.stock import Stock
+from cutlayers.job.written import WrittenPiece
+from cutlayers.lettering.fold_names import with_fold_names
+from cutlayers.lettering.inscriptions import inscribed
+from cutlayers.net import Net
+from cutlayers.net.guides import with_glue_lines
+from cutlayers.reading.toml_file import Problem
+from cutlayers.telling.errors import StyleError
+from cutlayers.telling.lengths import Unit
+from cutlayers.telling.written import shown
+
+
+def orders_of(
+    pieces: Sequence[WrittenPiece],
+    readings: Sequence[Reading],
+    stocks: Mapping[str, Stock],
+    styles: Mapping[str, Style],
+    unit: Unit,
+    folder: Path,
+) -> tuple[list[Order], list[Problem]]:
+    """The orders with their nets built and pictures read, and what was refused of them; fonts and
+    pictures are looked for in `folder`."""
+    taken = {piece.name for piece in pieces if piece.name}
+    orders: list[Order] = []
+    problems: list[Problem] = []
+    for index, (piece, reading) in enumerate(zip(pieces, readings, strict=True)):
+        name = piece.name or _free(piece.style, taken)
+        taken.add(name)
+        style, card = styles[piece.style], Card(stocks[piece.stock].caliper, reading.measure)
+        found = _at_odds(piece, stocks[piece.stock])
+        thing, wrong = read_item(piece.holds, unit) if piece.holds is not None else (None, [])
+        problems += [problem.under("piece", index) for problem in (*found, *wrong)]
+        if wrong:
+            continue
+        try:
+            box = _built(style, reading.values, card, thing)
+        except StyleError as error:
+            place = dimension_place(style.dimensions, error.field)
+            problems.append(Problem(place, error.message).under("piece", index))
+            continue
+        nets = box.nets
+        if piece.guides:
+            nets = tuple(with_fold_names(with_glue_lines(net)) for net in nets)
+        nets, refused = _lettered(nets, piece, folder)
+        box = box.with_nets(nets)
+        problems += [problem.under("piece", index) for problem in refused]
+        ink = read_piece_art(piece.art, piece.facing, box, stocks, folder, ("piece", index))
+        problems += ink.problems
+        orders.append(
+            Order(
+                box=box,
+                stock=piece.stock,
+                count=piece.count or 1,
+                name=name,
+                holds=thing,
+                fill=piece.fill,
+                rotation=piece.rotation,
+                grain=piece.grain,
+                art=ink.art,
+                facings=ink.facings,
+            )
+        )
+    return orders, problems
+
+
+def _built(style: Style, values: Mapping[str, Any], card: Card, thing: Item | None) -> Box:
+    if thing is None:
+        return build(style, style.dimensions(**values), card)
+    from cutlayers.fitting.search import box_for_item  # heavy, and few jobs need it
+
+    return box_for_item(style, values, card, thing)
+
+
+def _at_odds(piece: WrittenPiece, stock: Stock) -> list[Problem]:
+    """Keys of a piece that cannot both hold, or that its stock does not allow."""
+    problems = []
+    if piece.fill and piece.facing:
+        problems.append(
+            Problem(("facing",), "needs a number of boxes; write count in place of fill")
+        )
+    if piece.fill and piece.count is not None:
+        problems.append(Problem(("fill",), "is true beside a count; leave one of them out"))
+    if piece.grain != "any" and stock.grain == "unknown":
+        sentence = f"is {shown(piece.grain)}, but stock.{stock.name}.grain is unknown"
+        problems.append(Problem(("grain",), f'{sentence}; write "long" or "short" there'))
+    return problems
+
+
+def _lettered(
+    nets: tuple[Net, ...], piece: WrittenPiece, folder: Path
+) -> tuple[tuple[Net, ...], list[Problem]]:
+    """The nets with the piece's lettering; texts are told wrong one by one, each place once."""
+    problems = []
+    for index, inscription in enumerate(piece.lettering):
+        if inscription.file is not None:
+            inscription = dataclasses.replace(inscription, file=folder / inscription.file)
+        try:
+            nets = inscribed(nets, inscription)
+        except StyleError as error:
+            problems.append(Problem(("lettering", index, error.field), error.message))
+    return nets, problems
+
+
+def _free(name: str, taken: set[str]) -> str:
+    number, free = 2, name
+    while free in taken:
+        number, free = number + 1, f"{name} {number}"
+    return free

@@ -1,0 +1,109 @@
+"""What a job file says in other words than the job's own: its pieces, before a box is built.
+
+The values that a Job takes as they are written are declared on it (`order.py`); `reading.py` and
+`orders.py` make orders of the pieces.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Annotated, Any
+
+from cutlayers.fitting import SHAPES
+from cutlayers.job.order import ROTATION_HELP, GrainWay, Job, Rotation
+from cutlayers.job.written_art import WrittenArt, WrittenFacing
+from cutlayers.lettering.inscriptions import Inscription
+from cutlayers.reading.declared import Flag, Key, Loose, Several, Text, Whole, Word
+from cutlayers.reading.tables import Declared, declared
+from cutlayers.telling.lengths import Unit
+
+UNITS: tuple[Unit, ...] = ("mm", "in")
+MOST_BOXES = 10_000
+"""Of one piece; more is a slip, and would keep the placing busy for hours."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WrittenPiece:
+    """Boxes of one style and size, [[piece]].
+
+    `size` and `options` are as the file has them: the style says what may be in them.
+    """
+
+    style: Annotated[str, Text("a box style; 'cutlayers styles' lists them")]
+    stock: Annotated[str, Text("the NAME of one of the [stock.NAME] tables")]
+    count: Annotated[
+        int | None, Whole(1, MOST_BOXES, "how many of these boxes to make; 1 if not given")
+    ] = None
+    fill: Annotated[bool, Flag("make as many boxes as one sheet holds, in place of count")] = False
+    rotation: Annotated[
+        Rotation | None, Word(f"{ROTATION_HELP}; [sheets] decides if not given")
+    ] = None
+    grain: Annotated[GrainWay, Word("how the main folds are to run to the grain of the card")] = (
+        "any"
+    )
+    name: Annotated[str | None, Text("what to call them; the style's name by default")] = None
+    guides: Annotated[
+        bool, Flag("draw where the glue goes and which way flaps fold, hidden once glued")
+    ] = False
+    holds: Annotated[
+        Mapping[str, Any] | None,
+        Loose(
+            "the thing to be packed, instead of a size: shape = "
+            f"{', '.join(sorted(SHAPES))}, its measures, and slack"
+        ),
+    ] = None
+    art: Annotated[
+        tuple[WrittenArt, ...],
+        Several("what is printed on it, [[piece.art]]", each="art on panels, [[piece.art]]"),
+    ] = ()
+    facing: Annotated[
+        tuple[WrittenFacing, ...],
+        Several(
+            "pieces to be glued on its panels",
+            each="a decorative piece to be glued on each of some panels, [[piece.facing]]",
+        ),
+    ] = ()
+    size: Annotated[
+        Mapping[str, Any],
+        Loose(
+            "the style's size dimensions, and measure: inside, score or outside; "
+            "with `holds`, those that are to keep a size of their own"
+        ),
+    ] = field(default_factory=dict)
+    options: Annotated[
+        Mapping[str, Any], Loose("the style's other dimensions, where not the default")
+    ] = field(default_factory=dict)
+    lettering: Annotated[
+        tuple[Inscription, ...],
+        Several(
+            "lines of text on the panels", each="a line of text on a panel, [[piece.lettering]]"
+        ),
+    ] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BesideTheJob:
+    """What the file has beside the fields of a Job."""
+
+    piece: Annotated[
+        tuple[WrittenPiece, ...],
+        Several(
+            "what to make, a table [[piece]] for each kind of box",
+            each="boxes of one style and size, [[piece]]",
+            needed=True,
+        ),
+    ]
+    title: Annotated[str | None, Text("a line for the reports; the file's name by default")] = None
+    unit: Annotated[Unit, Key("units"), Word("what a bare number means, mm or in", UNITS)] = "mm"
+    kit: Annotated[
+        str | None,
+        Text("a CSV file beside the job; a set of pieces is made for each of its rows"),
+    ] = None
+
+
+def job_fields() -> tuple[Declared, ...]:
+    """The tables and keys of a job file."""
+    known = {field.key: field for field in (*declared(BesideTheJob), *declared(Job))}
+    order = ("title", "units", "profile", "print", "kit", "sheets", "limits", "stock", "piece")
+    return tuple(known[key] for key in order)

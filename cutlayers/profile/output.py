@@ -1,0 +1,131 @@
+"""How a machine's files are written and its sheets marked and printed: plain values, checked.
+
+Lengths are mm, angles degrees.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Annotated, Literal
+
+from cutlayers.reading.declared import (
+    Day,
+    Flag,
+    Length,
+    Number,
+    Several,
+    Whole,
+    Word,
+    a_colour,
+    a_layer,
+)
+
+TESTED_ON = Day("day of the last trial, 2026-03-01")
+DXF_COLOUR = Whole(1, 255, "DXF colour number of the layer")
+CURVES = Word("write curves as arcs or as short lines")
+TOLERANCE = Length(0.001, 0.5, "how far a line may stray from the arc it stands for")
+BLEED = Length(0, 20, "how far ink runs past cut edges")
+DPI = Whole(72, 1200, "dots per inch of the PNG to print")
+
+
+@dataclass(frozen=True, slots=True)
+class RegisterPlan:
+    """Register marks: their shape, overall size, distance from the sheet's edge to the mark's
+    centre, and the free space to keep round each."""
+
+    shape: Annotated[
+        Literal["target", "dot", "corner", "none"],
+        Word("a cross in a circle, a dot, a corner tick, or no marks"),
+    ] = "target"
+    size: Annotated[float, Length(2, 50, "overall size of a mark")] = 8.0
+    inset: Annotated[float, Length(1, 200, "from the sheet's edge to the mark's middle")] = 12.0
+    keep_out: Annotated[float, Length(0, 50, "free space to keep around each mark")] = 2.0
+    count: Annotated[int, Whole(3, 4, "how many marks")] = 3
+    layer: Annotated[str, a_layer("name of the layer")] = "register"
+    colour: Annotated[str, a_colour("colour of the layer, #RRGGBB")] = "#000000"
+    dxf_colour: Annotated[int, DXF_COLOUR] = 7
+    shift_x: Annotated[
+        float, Length(-10, 10, "how far work lands right of its place beside the marks")
+    ] = 0.0
+    shift_y: Annotated[
+        float, Length(-10, 10, "the same, upwards; files are moved back by both")
+    ] = 0.0
+    tested_on: Annotated[date | None, TESTED_ON] = None
+
+
+@dataclass(frozen=True, slots=True)
+class PrintSettings:
+    """How sheets with art are printed, to be cut along their marks afterwards.
+
+    `rule_across` and `rule_up` are what the printed check rule of 100 mm measures; print files
+    are corrected by them, cut files never.
+    """
+
+    margin: Annotated[float, Length(0, 50, "border that the printer leaves white")] = 5.0
+    bleed: Annotated[float, BLEED] = 3.0
+    safe_margin: Annotated[
+        float, Length(0, 50, "how far lettering and pictures keep from a panel's edges")
+    ] = 3.0
+    dpi: Annotated[int, DPI] = 300
+    rule_across: Annotated[
+        float, Length(95, 105, "what the printed 100 mm rule across the sheet measures")
+    ] = 100.0
+    rule_up: Annotated[
+        float, Length(95, 105, "what the printed 100 mm rule up the sheet measures")
+    ] = 100.0
+
+
+@dataclass(frozen=True, slots=True)
+class DxfSettings:
+    """How DXF files are written."""
+
+    version: Annotated[
+        Literal["R12", "R2000", "R2004"],
+        Word("R12 where nothing newer opens; R2004 for true colours"),
+    ] = "R2000"
+    curves: Annotated[Literal["arcs", "lines"], CURVES] = "arcs"
+    tolerance: Annotated[float, TOLERANCE] = 0.02
+
+
+@dataclass(frozen=True, slots=True)
+class SvgSettings:
+    """How SVG files are written: in mm, or in pixels of 1/72, 1/90 or 1/96 inch."""
+
+    units: Annotated[
+        Literal["mm", "px"], Word("mm, or pixels where your program ignores units")
+    ] = "mm"
+    pixels_per_inch: Annotated[Literal[72, 90, 96], Word("what px means to your program")] = 96
+    curves: Annotated[Literal["arcs", "lines"], CURVES] = "arcs"
+    tolerance: Annotated[float, TOLERANCE] = 0.02
+
+
+@dataclass(frozen=True, slots=True)
+class FilesPlan:
+    """Which files a sheet becomes."""
+
+    formats: Annotated[
+        tuple[Annotated[Literal["dxf", "svg"], Word()], ...],
+        Several("which formats to write", needed=True),
+    ] = ("dxf", "svg")
+    split: Annotated[
+        Literal["layers", "operations"],
+        Word("one file with a layer for each operation, or a file for each"),
+    ] = "layers"
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """How far a machine's own movement is from true, found by the trial `squareness`.
+
+    Told to go (x, y), it goes to (x_scale·x + y_scale·sin(skew)·y, y_scale·cos(skew)·y): its y
+    axis leans to the right by the skew. Later files undo this where `apply` is set.
+    """
+
+    apply: Annotated[bool, Flag("undo it in the files that are written")] = False
+    x_scale: Annotated[float, Number(0.9, 1.1, "", "way gone over way told, across")] = 1.0
+    y_scale: Annotated[float, Number(0.9, 1.1, "", "way gone over way told, up the sheet")] = 1.0
+    skew_deg: Annotated[
+        float, Number(-5, 5, "degrees", "how far the way up leans to the right")
+    ] = 0.0
+    tested_on: Annotated[date | None, TESTED_ON] = None
