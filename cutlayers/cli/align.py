@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING
 import click
 
 from cutlayers.cli.options import (
+    files_read,
     job_argument,
     json_option,
+    overwrite_option,
     print_json,
     profile_option,
     read_inputs,
@@ -77,6 +79,7 @@ BY_RULER, BY_SCAN = 0.5, 0.1
     metavar="FOLDER",
     help="Where the files go; by default a folder with the job's name, where you are.",
 )
+@overwrite_option
 @json_option
 def align(
     job_file: Path,
@@ -88,6 +91,7 @@ def align(
     model: Model,
     limit: float | None,
     output: Path | None,
+    overwrite: bool,
     as_json: bool,
 ) -> None:
     """Correct a printed sheet's cut files for where its register marks really are.
@@ -97,9 +101,9 @@ def align(
     """
     from cutlayers.align.correct import corrected_sheet, off_page
     from cutlayers.align.match import align as align_marks
-    from cutlayers.formats.files import write_files
     from cutlayers.making.make import machine_files, sides_of
     from cutlayers.telling.words import told_lines
+    from cutlayers.writing.sets import Leave, write_set
 
     if bool(marks) == bool(scan):
         raise click.UsageError("give either --mark for each mark, or --scan")
@@ -119,7 +123,8 @@ def align(
     files: dict[str, bytes] = {}
     for side in sides:
         files |= machine_files(side.name, side.drawing, machine)
-    write_files(folder, files)
+    inputs = [*files_read(job_file, profile_name), *([scan] if scan else [])]
+    write_set(folder, files, f"align sheet-{number}", Leave(inputs, overwrite))
     if as_json:
         print_json(_as_values(alignment, sorted(files)))
         return

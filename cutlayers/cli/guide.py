@@ -7,7 +7,13 @@ from typing import Literal
 
 import click
 
-from cutlayers.cli.options import job_argument, profile_option, read_inputs
+from cutlayers.cli.options import (
+    files_read,
+    job_argument,
+    overwrite_option,
+    profile_option,
+    read_inputs,
+)
 
 PAPERS = ("A4", "letter")
 RULER_NAMES = ("1mm", "0.5mm", "1/16in", "1/32in")
@@ -34,6 +40,7 @@ RULER_NAMES = ("1mm", "0.5mm", "1/16in", "1/32in")
     metavar="FILE",
     help="Where the page goes; by default the job's name with -guide.html, where you are.",
 )
+@overwrite_option
 def guide(
     job_file: Path,
     profile_name: str | None,
@@ -41,17 +48,18 @@ def guide(
     paper: Literal["A4", "letter"] | None,
     ruler: str | None,
     output: Path | None,
+    overwrite: bool,
 ) -> None:
     """Write the job sheet: what to buy, how to cut and score, how to put it together.
 
     One HTML page to print and follow, with drawings of every blank. With a machine it has the
     load card as well; with --by-hand everything is told for a ruler and a scoring board.
     """
-    from cutlayers.formats.files import write_files
     from cutlayers.guide.ruler import RULERS
     from cutlayers.guide.sheet import job_sheet
     from cutlayers.job.reading import read_job
     from cutlayers.making.make import plan_job
+    from cutlayers.writing.sets import Leave, write_set
 
     chosen = RULERS[ruler] if ruler else None
     if by_hand:
@@ -61,5 +69,8 @@ def guide(
         report = plan_job(job, machine).report
         page = job_sheet(job, machine, report, paper=paper, ruler=chosen)
     target = output or Path(f"{job_file.stem}-guide.html")
-    write_files(target.parent, {target.name: page})
+    # Whoever goes without a machine reads no profile.
+    inputs = [job_file] if by_hand else files_read(job_file, profile_name)
+    leave = Leave(inputs, overwrite)
+    write_set(target.parent, {target.name: page}, f"guide {target.name}", leave)
     click.echo(f"wrote {target}; open it in a browser, or print it")

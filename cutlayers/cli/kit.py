@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from cutlayers.cli.options import machine_for, progress_bar
+from cutlayers.cli.options import files_read, machine_for, progress_bar
 
 if TYPE_CHECKING:
     from cutlayers.job.order import Job
@@ -55,17 +55,19 @@ def make_kit(
     job_file: Path,
     profile_name: str | None,
     folder: Path,
+    overwrite: bool,
     anyway: bool,
     as_json: bool,
     processes: int,
 ) -> None:
     """Make all sheets of a kit; a run that was interrupted goes on where it stopped."""
-    from cutlayers.formats.files import write_files
-    from cutlayers.kits.making import digest_of, finish, make_sheets, planned
-    from cutlayers.kits.manifest import kit_files, kit_text
-    from cutlayers.report.report import REPORT, files_listed
+    from cutlayers.kits.making import files_of, owner_of
+    from cutlayers.kits.manifest import kit_text
+    from cutlayers.kits.writing import write_kit
+    from cutlayers.report.report import REPORT
     from cutlayers.telling.findings import Severity
     from cutlayers.telling.words import told_lines
+    from cutlayers.writing.sets import Leave
 
     kit, machine, sorter = _checked(job_file, profile_name)
     if not anyway and any(finding.severity is Severity.ERROR for finding in kit.findings):
@@ -73,20 +75,22 @@ def make_kit(
             click.echo(line)
         click.echo("nothing was written: the kit does not work as it stands", err=True)
         click.get_current_context().exit(1)
-    earlier = files_listed(folder / REPORT)
-    digest = digest_of(kit, machine)
-    sheets = planned(folder, digest, sorter.sheets)
+    inputs = (*files_read(job_file, profile_name), *files_of(kit))
+    leave = Leave(inputs, overwrite, owner_of(job_file))
     try:
-        with progress_bar(len(sheets), "making sheets", least=10) as bar:
-            made = list(make_sheets(kit, machine, sheets, folder, digest, processes, bar.update))
+        report, files = write_kit(
+            kit,
+            machine,
+            sorter,
+            folder,
+            leave,
+            processes,
+            lambda count: progress_bar(count, "making sheets", least=10),
+            lambda remark: click.echo(remark, err=True),
+        )
     except KeyboardInterrupt:
-        click.echo("\nstopped; the same command goes on from here", err=True)
+        click.echo("stopped; the same command goes on from here", err=True)
         click.get_current_context().exit(130)
-    title = kit.table.get("title") or job_file.stem
-    report, files = kit_files(kit, machine, tuple(sorter.pieces), made, str(title))
-    keep = dict.fromkeys(report.files, b"")
-    write_files(folder, files, outdated=[name for name in earlier if name not in keep])
-    finish(folder)
     if as_json:
         click.echo(files[REPORT].decode(), nl=False)
     else:

@@ -8,8 +8,10 @@ import click
 
 from cutlayers.cli.kit import make_kit, names_kit
 from cutlayers.cli.options import (
+    files_read,
     job_argument,
     json_option,
+    overwrite_option,
     placing_bar,
     profile_option,
     progress_bar,
@@ -27,6 +29,7 @@ from cutlayers.cli.options import (
     metavar="FOLDER",
     help="Where the files go; by default a folder with the job's name, where you are.",
 )
+@overwrite_option
 @click.option("--anyway", is_flag=True, help="Make the files even where the checks find errors.")
 @click.option(
     "--processes",
@@ -40,6 +43,7 @@ def make(
     job_file: Path,
     profile_name: str | None,
     output: Path | None,
+    overwrite: bool,
     anyway: bool,
     processes: int,
     as_json: bool,
@@ -53,18 +57,19 @@ def make(
     for each operation) and a picture to look at; for each kind of box a picture of it folded;
     and a report of what each layer contains. All
     files appear together; if anything goes wrong, earlier files stay as they were. Files of an
-    earlier run in the same folder that this one does not need are removed.
+    earlier run in the same folder that this one does not need are removed; files that cutlayers
+    did not write, or that were changed since, are never touched unless you say --overwrite.
 
     A job that names a kit makes a set of pieces for each row of its table, sheet by sheet, and a
     manifest of which piece lies where. A kit that was interrupted goes on where it stopped.
     """
-    from cutlayers.formats.files import write_files
-    from cutlayers.making.make import plan_job, render
-    from cutlayers.report.report import REPORT, files_listed, report_json, report_text
+    from cutlayers.making.make import SET, plan_job, render
+    from cutlayers.report.report import REPORT, report_json, report_text
+    from cutlayers.writing.sets import Leave, write_set
 
     folder = output or Path(job_file.stem)
     if names_kit(job_file):
-        make_kit(job_file, profile_name, folder, anyway, as_json, processes)
+        make_kit(job_file, profile_name, folder, overwrite, anyway, as_json, processes)
         return
     job, machine = read_inputs(job_file, profile_name)
     with placing_bar(job) as bar:
@@ -75,7 +80,7 @@ def make(
         click.get_current_context().exit(1)
     with progress_bar(len(work.sides), "writing") as bar:
         files = render(work, machine, bar.update)
-    write_files(folder, files, outdated=files_listed(folder / REPORT))
+    write_set(folder, files, SET, Leave(files_read(job_file, profile_name), overwrite))
     if as_json:
         click.echo(files[REPORT].decode(), nl=False)
     else:

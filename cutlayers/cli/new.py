@@ -39,8 +39,8 @@ def new(
     An existing file is never overwritten.
     """
     from cutlayers.construction.catalogue import job_template
-    from cutlayers.formats.files import write_new_file
     from cutlayers.job.reading import job_schema
+    from cutlayers.writing.single import put_new
 
     if schema:
         print_json(job_schema())
@@ -51,5 +51,5 @@ def new(
     if output is None:
         click.echo(text, nl=False)
         return
-    write_new_file(output, text.encode())
+    put_new(output, text.encode())
     click.echo(f"wrote {output}; try: cutlayers check {output}")

@@ -42,6 +42,39 @@ def json_option(function: Function) -> Function:
     return click.option("--json", "as_json", is_flag=True, help="Print JSON for scripts.")(function)
 
 
+def overwrite_option(function: Function) -> Function:
+    """Write over what is somebody else's."""
+    return click.option(
+        "--overwrite",
+        is_flag=True,
+        help="Write over files of the same names that cutlayers did not write, or that were "
+        "changed since.",
+    )(function)
+
+
+def files_read(job_file: Path, profile_name: str | None) -> tuple[Path, ...]:
+    """All files that a command with this job and profile reads; none of them may be written over.
+
+    The job and its profile have been read already.
+    """
+    from cutlayers.job.inputs import files_named
+    from cutlayers.profile.search import find_profile
+    from cutlayers.profile.store import default_profile
+    from cutlayers.reading.toml_file import read_toml
+    from cutlayers.telling.errors import JobError
+
+    table = read_toml(job_file, "job", JobError)
+    folder = job_file.parent
+    found = [job_file, *files_named(table, folder)]
+    if isinstance(kit := table.get("kit"), str):
+        found.append(folder / Path(kit).expanduser())
+    if profile_name is None and isinstance(named := table.get("profile"), str):
+        found.append(find_profile(named, folder))
+    elif name := profile_name or default_profile():
+        found.append(find_profile(name))
+    return tuple(found)
+
+
 def read_inputs(job_file: Path, profile_name: str | None) -> tuple[Job, Machine]:
     """The job and the machine it is for. Raises JobError and ProfileError."""
     from cutlayers.job.reading import read_job

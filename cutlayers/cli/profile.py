@@ -222,13 +222,13 @@ def diff(name: str, other: str | None, last: bool, as_json: bool) -> None:
 @click.argument("file", type=click.Path(path_type=Path))
 def export_command(name: str, file: Path) -> None:
     """Write a profile, after checking it, to one FILE for another computer."""
-    from cutlayers.formats.files import write_new_file
     from cutlayers.profile.reading import read_profile
     from cutlayers.profile.search import find_profile
+    from cutlayers.writing.single import put_new
 
     path = find_profile(name)
     read_profile(path)
-    write_new_file(file, path.read_bytes())
+    put_new(file, path.read_bytes())
     click.echo(f"wrote {file}; on the other computer: cutlayers profile import {file.name}")
 
 

@@ -290,9 +290,9 @@ def _answer(
     as_json: bool,
     profile: str | None = None,
 ) -> None:
-    from cutlayers.formats.files import write_new_file
     from cutlayers.job.writing import job_text
     from cutlayers.telling.lengths import format_length
+    from cutlayers.writing.single import put_new
 
     style, dims, measure = origin.style, origin.dims, origin.measure
     sizes = {
@@ -302,7 +302,7 @@ def _answer(
     }
     if output is not None:
         text = job_text(style, dims, measure, stock, title=lead, profile=profile)
-        write_new_file(output, text.encode())
+        put_new(output, text.encode())
     if as_json:
         print_json({"style": style.name, "measure": measure, "size_mm": sizes})
         return

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from cutlayers.cli.options import chosen_style, json_option, print_json
+from cutlayers.cli.options import chosen_style, json_option, overwrite_option, print_json
 
 
 @click.command()
@@ -18,15 +18,16 @@ from cutlayers.cli.options import chosen_style, json_option, print_json
     metavar="FOLDER",
     help="Write a page there with a picture of every style, flat and folded.",
 )
+@overwrite_option
 @json_option
-def styles(style_name: str | None, gallery: Path | None, as_json: bool) -> None:
+def styles(style_name: str | None, gallery: Path | None, overwrite: bool, as_json: bool) -> None:
     """List the box styles, or one style's sizes and options with their limits."""
     from cutlayers.construction.catalogue import describe, panels_of
     from cutlayers.construction.style import styles as all_styles
     from cutlayers.report.report import table
 
     if gallery is not None:
-        _write_gallery(gallery, style_name)
+        _write_gallery(gallery, style_name, overwrite)
         return
     if style_name is None:
         found = all_styles()
@@ -62,12 +63,12 @@ def styles(style_name: str | None, gallery: Path | None, as_json: bool) -> None:
             click.echo(f"    {role}: {', '.join(names)}")
 
 
-def _write_gallery(folder: Path, style_name: str | None) -> None:
+def _write_gallery(folder: Path, style_name: str | None, overwrite: bool) -> None:
     from cutlayers.construction.style import styles as all_styles
-    from cutlayers.formats.files import write_files
     from cutlayers.pictures.gallery import gallery
+    from cutlayers.writing.sets import Leave, write_set
 
     shown = all_styles() if style_name is None else (chosen_style(style_name),)
     files = gallery(shown)
-    write_files(folder, files)
+    write_set(folder, files, "gallery", Leave(overwrite=overwrite))
     click.echo(f"{len(files)} files in {folder}")

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from cutlayers.cli.options import json_option, print_json
+from cutlayers.cli.options import json_option, overwrite_option, print_json
 from cutlayers.trials import KINDS
 
 if TYPE_CHECKING:
@@ -84,15 +84,18 @@ def _make_command(kind: str, summary: str) -> click.Command:
         metavar="FOLDER",
         help=f"Where the files go; by default a folder trial-{kind}, where you are.",
     )
-    def command(output: Path | None, **said: Any) -> None:
-        from cutlayers.formats.files import write_files
+    @overwrite_option
+    def command(output: Path | None, overwrite: bool, **said: Any) -> None:
+        from cutlayers.profile.search import find_profile
         from cutlayers.trials.files import trial_files
         from cutlayers.trials.instructions import command as record_command
+        from cutlayers.writing.sets import Leave, write_set
 
         found, setup = _set_up(kind, **said)
         folder = output or Path(f"trial-{kind}")
         files = trial_files(found, setup)
-        write_files(folder, files)
+        inputs = [find_profile(_named(said["profile_name"]))]
+        write_set(folder, files, f"trial {kind}", Leave(inputs, overwrite))
         click.echo(f"wrote {', '.join(sorted(files))} in {folder}\n")
         click.echo(f"read {folder / 'instructions.html'} first; in short:")
         for number, step in enumerate(found.steps(setup), 1):

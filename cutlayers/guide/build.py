@@ -127,6 +127,12 @@ def _box(
             for panel in net.panels
             for feature in panel.features
         ),
+        traced=any(
+            feature.traced and feature.work is not Work.GUIDE
+            for net in box.nets
+            for panel in net.panels
+            for feature in panel.features
+        ),
         picture=None if box.curved or not views else _finished(order.name, views),
         views=None if box.curved or not views else views_scene(order.name, views, VIEWS),
     )

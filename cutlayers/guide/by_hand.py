@@ -34,7 +34,7 @@ class Face(StrEnum):
 
 
 class Turn(StrEnum):
-    """How the blank gets from one lie to the next."""
+    """How the blank gets from one position to the next."""
 
     LAY = "lay"
     QUARTER_LEFT = "quarter left"
@@ -45,7 +45,7 @@ class Turn(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Lie:
+class Position:
     """How a blank lies on the board: the face that is up, the edges at the stop and the fence."""
 
     face: Face
@@ -122,7 +122,7 @@ class ScoreStep:
     """Everything that is scored before the blank is moved again."""
 
     turn: Turn
-    lie: Lie
+    position: Position
     fold: Fold
     rows: tuple[Row, ...]
     joins: tuple[Join, ...]
@@ -151,8 +151,9 @@ class CutStep:
 class HandBlank:
     """One blank by hand: trim it to `width` × `height`, mark, score, perforate, cut, punch.
 
-    `lines` are the net's lines as they are told, on the ruler's divisions; `net` has the panels
-    that they belong to, and `origin` is the top left corner of the blank in its coordinates.
+    `lines` are the net's lines as they are told, on the ruler's divisions, with letters that are
+    cut out before them, which are only drawn; `net` has the panels that they belong to, and
+    `origin` is the top left corner of the blank in its coordinates.
     """
 
     name: str

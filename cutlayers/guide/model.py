@@ -78,6 +78,8 @@ class BoxGuide:
     uneven: bool = False
     drawn: bool = False
     """Whether there are lines for a pen, which the by-hand part leaves out."""
+    traced: bool = False
+    """Whether letters are cut out, which the by-hand part draws and does not measure."""
     picture: Scene | None = None
     views: Scene | None = None
 

@@ -1,7 +1,8 @@
 """The upright and level lines that a net's corners lie on, and how far apart they belong.
 
 A *place* is a distance from the left edge of the blank (axis 0) or from its top edge (axis 1),
-as a person measures it. Circles count with their centre; drawn guide lines do not count.
+as a person measures it. Circles count with their centre; drawn guide lines and letters do not
+count.
 """
 
 from __future__ import annotations
@@ -59,9 +60,9 @@ class Places:
 
 
 def worked_paths(panel: Panel) -> Iterator[Path]:
-    """A panel's outline and what is cut or perforated in it."""
+    """A panel's outline and what is cut or perforated in it along a ruler."""
     yield panel.outline
-    yield from (f.path for f in panel.features if f.work is not Work.GUIDE)
+    yield from (f.path for f in panel.features if f.work is not Work.GUIDE and not f.traced)
 
 
 def is_circle(path: Path) -> bool:

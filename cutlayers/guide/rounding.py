@@ -7,14 +7,14 @@ taken whose panels, and the steps within them, differ least from the net's own.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from cutlayers.box import Blank
 from cutlayers.geometry.paths import Path, Segment
 from cutlayers.geometry.strokes import Fold, Operation, Part
-from cutlayers.geometry.transforms import Point
+from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.guide.alike import Ties, tied
 from cutlayers.guide.places import (
     EXTENT_WEIGHT,
@@ -26,11 +26,14 @@ from cutlayers.guide.places import (
     is_circle,
 )
 from cutlayers.guide.ruler import Ruler
-from cutlayers.net import COINCIDENT, Feature, Hinge, Linework, Net, Panel, Work
+from cutlayers.net import COINCIDENT, Hinge, Linework, Net, Panel, Work
 from cutlayers.telling.errors import CutlayersError, NetError
 
 SWAP_PENALTY = 1e3
 """Divisions squared; as bad as no wanted rounding ever is, for places that change their order."""
+
+LEAST_GAIN = 1e-9
+"""Divisions squared; what is better by less is as good."""
 
 STAY_WEIGHT = 1e-3
 """Of the distance from a place's own value; it settles what nothing else does."""
@@ -42,6 +45,34 @@ class _Term:
     high: int
     steps: float
     weight: float
+
+    def misfit(self, size: float) -> float:
+        """How bad it is when two places are `size` divisions apart."""
+        found = self.weight * (size - self.steps) ** 2
+        if size < 0 or (size == 0 and self.steps > 1):
+            found += SWAP_PENALTY * (1 - size)
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class _Move:
+    """A small change of the free places, and all that it changes: places with how far they go,
+    and terms with what their sizes grow by, in divisions."""
+
+    choice: dict[int, int]
+    places: tuple[tuple[int, float], ...]
+    terms: tuple[tuple[_Term, float], ...]
+
+    def gain(self, at: Sequence[float], wanted: Sequence[float]) -> float:
+        """How much better the move makes places that are `at` so many divisions."""
+        gain = 0.0
+        for term, by in self.terms:
+            size = at[term.high] - at[term.low]
+            gain += term.misfit(size) - term.misfit(size + by)
+        for place, by in self.places:
+            off = at[place] - wanted[place]
+            gain += STAY_WEIGHT * (off**2 - (off + by) ** 2)
+        return gain
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,13 +131,8 @@ class Grid:
 
     def misfit(self, chosen: dict[int, int]) -> float:
         """How far a choice is from the net, in weighted squares of divisions."""
-        at = [sum(halves * chosen[place] for place, halves in each) / 2 for each in self.halves]
-        total = 0.0
-        for term in self.terms:
-            size = at[term.high] - at[term.low]
-            total += term.weight * (size - term.steps) ** 2
-            if size < 0 or (size == 0 and term.steps > 1):
-                total += SWAP_PENALTY * (1 - size)
+        at = self._at(chosen)
+        total = sum(term.misfit(at[term.high] - at[term.low]) for term in self.terms)
         for value, steps in zip(self.places.values, at, strict=True):
             total += STAY_WEIGHT * (steps - value / self.ruler.step) ** 2
         return total
@@ -128,18 +154,37 @@ class Grid:
         chosen = start or {
             amount: self.ruler.nearest(value) for amount, value in self.ties.values.items()
         }
-        misfit = self.misfit(chosen)
-        moves = self.moves()
+        wanted = [value / self.ruler.step for value in self.places.values]
+        at = self._at(chosen)
+        moves = [self._studied(move) for move in self.moves()]
         while True:
-            better = None
+            better, most = None, LEAST_GAIN
             for move in moves:
-                tried = changed(chosen, move)
-                size = self.misfit(tried)
-                if size < misfit - 1e-9:
-                    misfit, better = size, tried
+                gain = move.gain(at, wanted)
+                if gain > most:
+                    better, most = move, gain + LEAST_GAIN
             if better is None:
                 return chosen
-            chosen = better
+            chosen = changed(chosen, better.choice)
+            at = self._at(chosen)
+
+    def _at(self, chosen: Mapping[int, int]) -> list[float]:
+        """All places in divisions."""
+        return [
+            sum(halves * chosen.get(place, 0) for place, halves in each) / 2 for each in self.halves
+        ]
+
+    def _studied(self, choice: dict[int, int]) -> _Move:
+        by = self._at(choice)
+        return _Move(
+            choice,
+            tuple((place, way) for place, way in enumerate(by) if way),
+            tuple(
+                (term, by[term.high] - by[term.low])
+                for term in self.terms
+                if by[term.high] != by[term.low]
+            ),
+        )
 
     def rounded(self, chosen: dict[int, int]) -> Blank:
         """The net with its corners where a choice puts them, circles on half divisions.
@@ -176,10 +221,11 @@ def rounded_circle(path: Path, ruler: Ruler, centre: Point) -> Path:
 
 def _moved(net: Net, places: Places, at: Sequence[Fraction], ruler: Ruler) -> Net:
     left, top = places.origin
+    lengths = [ruler.length(steps) for steps in at]
 
     def place(point: Point) -> Point:
         across, down = places.find(point)
-        return (left + ruler.length(at[across]), top - ruler.length(at[down]))
+        return (left + lengths[across], top - lengths[down])
 
     def moved(path: Path) -> Path:
         if is_circle(path):
@@ -190,12 +236,13 @@ def _moved(net: Net, places: Places, at: Sequence[Fraction], ruler: Ruler) -> Ne
         if is_circle(panel.outline):
             raise NetError(f"panel {panel.name!r} is a circle")
         segments, edges = _kept(panel.outline, place, panel.edges)
+        outline = Path.from_segments(segments, closed=True)
+        along = _middle_moved(panel.outline, outline)
         features = tuple(
-            Feature(f.work, moved(f.path), f.name)
+            replace(f, path=f.path.transformed(along) if f.traced else moved(f.path))
             for f in panel.features
             if f.work is not Work.GUIDE
         )
-        outline = Path.from_segments(segments, closed=True)
         return replace(panel, outline=outline, edges=edges, features=features)
 
     def hinge_moved(hinge: Hinge) -> Hinge:
@@ -207,6 +254,15 @@ def _moved(net: Net, places: Places, at: Sequence[Fraction], ruler: Ruler) -> Ne
         panels=tuple(map(panel_moved, net.panels)),
         hinges=tuple(map(hinge_moved, net.hinges)),
     )
+
+
+def _middle_moved(before: Path, after: Path) -> Transform:
+    """The way that the middle of a panel goes, which letters on it go with it."""
+    (x0, y0), (x1, y1) = (
+        ((left + right) / 2, (bottom + top) / 2)
+        for left, bottom, right, top in (before.bounds, after.bounds)
+    )
+    return Transform(dx=x1 - x0, dy=y1 - y0)
 
 
 def _kept(

@@ -123,6 +123,6 @@ def _told(blank: HandBlank) -> tuple[set[float], set[float]]:
     across = {row.at for row in blank.perforations.down}
     down = {row.at for row in blank.perforations.across}
     for step in blank.scores:
-        target = across if step.lie.at_stop is Edge.LEFT else down
+        target = across if step.position.at_stop is Edge.LEFT else down
         target |= {row.at for row in step.rows}
     return {round(at, 6) for at in across}, {round(at, 6) for at in down}

@@ -10,7 +10,8 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from cutlayers.box import Blank
 from cutlayers.geometry.paths import Bounds, Segment, union_bounds
@@ -23,7 +24,7 @@ from cutlayers.guide.by_hand import (
     HandBlank,
     Hole,
     Join,
-    Lie,
+    Position,
     Row,
     ScoreStep,
     Turn,
@@ -32,13 +33,13 @@ from cutlayers.guide.lines import Line, Marks, across_rows, down_rows, joins, se
 from cutlayers.guide.places import is_circle
 from cutlayers.guide.rounding import rounded_lines
 from cutlayers.guide.ruler import Ruler
-from cutlayers.net import Linework
+from cutlayers.net import Linework, Net
 
-LIES = {
-    (Face.OUTSIDE, True): Lie(Face.OUTSIDE, Edge.LEFT, Edge.TOP),
-    (Face.OUTSIDE, False): Lie(Face.OUTSIDE, Edge.TOP, Edge.RIGHT),
-    (Face.INSIDE, True): Lie(Face.INSIDE, Edge.LEFT, Edge.BOTTOM),
-    (Face.INSIDE, False): Lie(Face.INSIDE, Edge.TOP, Edge.LEFT),
+POSITIONS = {
+    (Face.OUTSIDE, True): Position(Face.OUTSIDE, Edge.LEFT, Edge.TOP),
+    (Face.OUTSIDE, False): Position(Face.OUTSIDE, Edge.TOP, Edge.RIGHT),
+    (Face.INSIDE, True): Position(Face.INSIDE, Edge.LEFT, Edge.BOTTOM),
+    (Face.INSIDE, False): Position(Face.INSIDE, Edge.TOP, Edge.LEFT),
 }
 """By the face that is up and whether the blank's upright lines run down the board.
 
@@ -54,9 +55,10 @@ def hand_blank(name: str, blank: Blank, ruler: Ruler, *, pointwise: bool = False
     """Tell how a blank whose corners lie on the ruler's divisions is made by hand.
 
     With `pointwise` they do not, and each point of the lines is rounded by itself. Drawn lines
-    are left out.
+    are left out; letters that are cut out are drawn, but not told.
     """
-    lines = tuple(s for s in blank.lines if s.operation is not Operation.DRAW)
+    measured = blank if not any(_traced(blank.net)) else Blank(_measured(blank.net))
+    lines = tuple(s for s in measured.lines if s.operation is not Operation.DRAW)
     if pointwise:
         lines = rounded_lines(lines, ruler)
     left, bottom, right, top = _blank(lines, ruler)
@@ -77,9 +79,29 @@ def hand_blank(name: str, blank: Blank, ruler: Ruler, *, pointwise: bool = False
         cuts,
         holes,
         blank.net,
-        lines,
+        (*_traced(blank.net), *lines),
         (left, top),
     )
+
+
+def _measured(net: Net) -> Net:
+    """The net without the free shapes in its panels."""
+    return replace(
+        net,
+        panels=tuple(
+            replace(panel, features=tuple(f for f in panel.features if not f.traced))
+            for panel in net.panels
+        ),
+    )
+
+
+def _traced(net: Net) -> Iterator[Stroke]:
+    """The free shapes that are cut out, as openings: clockwise."""
+    for panel in net.panels:
+        for feature in panel.features:
+            if feature.traced and feature.work.operation is Operation.CUT:
+                path = feature.path.reversed() if feature.path.area > 0 else feature.path
+                yield Stroke(Operation.CUT, path, feature.work.part, feature.name)
 
 
 def _blank(lines: Linework, ruler: Ruler) -> Bounds:
@@ -187,7 +209,7 @@ def _in_order(
         face = key[0]
         joined = () if face in told else slanted[face]
         told.add(face)
-        steps.append(ScoreStep(_turn(before, key), LIES[key], FOLDS[face], rows[key], joined))
+        steps.append(ScoreStep(_turn(before, key), POSITIONS[key], FOLDS[face], rows[key], joined))
     return tuple(steps)
 
 

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from cutlayers.box.steps import Action, Step
 from cutlayers.geometry.strokes import Fold
-from cutlayers.guide.by_hand import Curve, Edge, Face, Join, Lie, Turn
+from cutlayers.guide.by_hand import Curve, Edge, Face, Join, Position, Turn
 
 LANGUAGE = "en"
 
@@ -78,6 +78,11 @@ UNEVEN = (
 )
 
 NOT_DRAWN = "Lines for a pen, such as glue lines and lettering, are left out here."
+
+TRACED = (
+    "Letters that are cut out are drawn here but not measured: print them at full size, trace "
+    "them onto the panel, and cut along the lines."
+)
 
 EXACT_NOTE = "The files for the machine keep the exact sizes."
 
@@ -249,20 +254,19 @@ HOLE_COLUMNS = ("hole on", "across", "from left", "from top")
 EDGES = {Edge.LEFT: "left", Edge.TOP: "top", Edge.RIGHT: "right", Edge.BOTTOM: "bottom"}
 
 
-def lie_sentence(turn: Turn, lie: Lie) -> str:
+def position_sentence(turn: Turn, position: Position) -> str:
     """How to lay the blank for a step."""
     start = {
-        Turn.LAY: f"Lay the blank with its {lie.face.value} up",
+        Turn.LAY: f"Lay the blank with its {position.face.value} up",
         Turn.QUARTER_LEFT: "Turn it a quarter to the left",
         Turn.QUARTER_RIGHT: "Turn it a quarter to the right",
-        Turn.OVER: f"Turn it over, head over heels, so that its {lie.face.value} is up",
+        Turn.OVER: f"Turn it over, head over heels, so that its {position.face.value} is up",
         Turn.OVER_AND_QUARTER: (
-            f"Turn it over and a quarter round, so that its {lie.face.value} is up"
+            f"Turn it over and a quarter round, so that its {position.face.value} is up"
         ),
     }[turn]
-    return (
-        f"{start}: {EDGES[lie.at_stop]} edge at the stop, {EDGES[lie.at_fence]} edge at the fence."
-    )
+    stop, fence = EDGES[position.at_stop], EDGES[position.at_fence]
+    return f"{start}: {stop} edge at the stop, {fence} edge at the fence."
 
 
 def score_heading(face: Face, fold: Fold) -> str:

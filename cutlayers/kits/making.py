@@ -1,13 +1,13 @@
 """The sheets of a kit made one after the other, across processes, so that nothing is done twice.
 
-In the kit's folder a hidden folder keeps the plan and, for each sheet that is complete, the sums of
-its files. After an interruption the same kit goes on from there: a sheet counts as made when all
-its files are there and unchanged. The hidden folder goes when the manifest is written.
+Sheets wait in a folder of their own until all are there: then they and the lists that tell of them
+take their places together. The folder keeps the plan too and, for each sheet that is complete, a
+note with the sums of its files. After an interruption the same kit goes on from there: a sheet
+counts as made when its note is of the same kit and plan and its files are there and unchanged.
 """
 
 from __future__ import annotations
 
-import hashlib
 import json
 import multiprocessing
 import shutil
@@ -15,33 +15,37 @@ import signal
 from collections import deque
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
+
+from pydantic import TypeAdapter, ValidationError
 
 from cutlayers import __version__
-from cutlayers.formats.files import write_files
 from cutlayers.geometry.transforms import Transform
+from cutlayers.job.inputs import files_named
 from cutlayers.job.order import Job, PrintChoice
 from cutlayers.kits.checking import Kit, job_for
-from cutlayers.kits.planning import KitLay, KitSheet
-from cutlayers.kits.rows import Row
+from cutlayers.kits.planning import KitSheet
+from cutlayers.kits.rows import Row, table_for
 from cutlayers.making.make import side_files, sides_of
 from cutlayers.making.printing import print_files, sheet_ink
 from cutlayers.profile.machine import Machine
 from cutlayers.sheets.model import Piece, Placed, Sheet
 from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import empty_base
-from cutlayers.telling.facts import finding_data, finding_from
+from cutlayers.telling.errors import OutputError
 from cutlayers.telling.findings import Finding
+from cutlayers.writing.manifest import sum_at, sum_of
+from cutlayers.writing.single import reason
 
-UNFINISHED = ".kit"
-"""The hidden folder of a kit that is not complete."""
+PLAN = ".plan.json"
 
 AHEAD = 2
 """Sheets handed to each process beforehand."""
 
 Progress = Callable[[int], None]
+_Kept = TypeVar("_Kept")
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,69 +74,109 @@ class MadeSheet:
     findings: tuple[Finding, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class _Note:
+    """What is kept of a sheet that is complete; `key` stands for all that decided its files."""
+
+    key: str
+    made: MadeSheet
+
+
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    """What is kept of the plan."""
+
+    owner: str
+    digest: str
+    sheets: tuple[KitSheet, ...]
+
+
+def owner_of(job_file: Path) -> str:
+    """Whose the files of a kit are: its name for people, and a sum to tell namesakes apart."""
+    return f"the kit {job_file.name} ({sum_of(str(job_file.resolve()).encode())[:8]})"
+
+
+def files_of(kit: Kit) -> tuple[Path, ...]:
+    """The pictures and fonts that the rows of a kit name, each once."""
+    folder = kit.job_file.parent
+    tables = (table_for(kit.table, row) for row in kit.rows.rows)
+    return tuple(dict.fromkeys(path for table in tables for path in files_named(table, folder)))
+
+
 def digest_of(kit: Kit, machine: Machine) -> str:
-    """A sum over all that decides the files of a kit: job, rows, machine and this package.
-
-    A font that the job names counts by its path alone.
-    """
+    """A sum over all that decides the files of a kit: job, rows, machine and this package, and the
+    contents of pictures and fonts."""
     cells = [dict(row.cells) for row in kit.rows.rows]
-    text = json.dumps((__version__, kit.table, cells), ensure_ascii=False, default=str)
-    return hashlib.sha256((text + repr(machine)).encode()).hexdigest()
+    contents = {str(path): sum_at(path) for path in files_of(kit)}
+    text = json.dumps((__version__, kit.table, cells, contents), ensure_ascii=False, default=str)
+    return sum_of((text + repr(machine)).encode())
 
 
-def planned(folder: Path, digest: str, plan: Callable[[], Iterator[KitSheet]]) -> list[KitSheet]:
+def refuse_unfinished(stage: Path, owner: str, place: Path) -> None:
+    """Raises OutputError where the sheets of another kit wait to be gone on with."""
+    kept = _kept(stage / PLAN, _Plan)
+    if kept is not None and kept.owner != owner:
+        raise OutputError(
+            f"{place}: holds what was made of {kept.owner}, which is not finished; choose another "
+            "folder with -o, or give that up with --overwrite"
+        )
+
+
+def planned(
+    stage: Path,
+    owner: str,
+    digest: str,
+    plan: Callable[[], Iterator[KitSheet]],
+    tell: Callable[[str], None] = lambda _: None,
+) -> tuple[KitSheet, ...]:
     """The plan of an unfinished kit of the same digest, or else a new one, which is kept.
 
-    A new plan forgets the sheets of an unfinished kit of other contents.
+    A new plan forgets the sheets of an unfinished kit of other contents. `tell` is given a sentence
+    where there is a plan that is damaged. Raises OutputError.
     """
-    state = folder / UNFINISHED
-    try:
-        kept = json.loads((state / "plan.json").read_text(encoding="utf-8"))
-        if kept["digest"] == digest:
-            _sweep(folder)
-            return [
-                KitSheet(number, stock, tuple(KitLay(*lay) for lay in lays))
-                for number, stock, lays in kept["sheets"]
-            ]
-    except (OSError, ValueError, KeyError, TypeError):
-        pass
-    shutil.rmtree(state, ignore_errors=True)
-    sheets = list(plan())
-    content = {
-        "digest": digest,
-        "sheets": [
-            [
-                sheet.number,
-                sheet.stock,
-                [[lay.row, lay.number, lay.angle_deg, lay.x, lay.y] for lay in sheet.lays],
-            ]
-            for sheet in sheets
-        ],
-    }
-    write_files(state, {"plan.json": json.dumps(content).encode()})
-    return sheets
-
-
-def _sweep(folder: Path) -> None:
-    """Take away what a killed run left half written."""
-    for place in (folder, folder / UNFINISHED):
-        for scratch in place.glob(".unfinished-*"):
-            shutil.rmtree(scratch, ignore_errors=True)
+    there = (stage / PLAN).exists()
+    kept = _kept(stage / PLAN, _Plan)
+    if kept is not None and kept.owner == owner and kept.digest == digest:
+        return kept.sheets
+    if kept is not None:
+        shutil.rmtree(stage, ignore_errors=True)
+    elif there:
+        tell("the plan of the sheets that was kept is damaged; it was made anew")
+    found = _Plan(owner, digest, tuple(plan()))
+    keep_files(stage, {PLAN: TypeAdapter(_Plan).dump_json(found)})
+    return found.sheets
 
 
 def make_sheets(
     kit: Kit,
     machine: Machine,
     sheets: Sequence[KitSheet],
-    folder: Path,
+    stage: Path,
     digest: str,
     processes: int,
     progress: Progress = lambda _: None,
+    tell: Callable[[str], None] = lambda _: None,
 ) -> Iterator[MadeSheet]:
     """Make the sheets that are not there yet and tell of all of them, in order.
 
-    `progress` is told 1 for each. With one process all is done in this one.
+    `progress` is told 1 for each, `tell` a sentence for each that was kept but is damaged. With
+    one process all is done in this one. Raises OutputError.
     """
+    for made, remark in _made(kit, machine, sheets, stage, digest, processes):
+        if remark:
+            tell(remark)
+        progress(1)
+        yield made
+
+
+def _made(
+    kit: Kit,
+    machine: Machine,
+    sheets: Sequence[KitSheet],
+    stage: Path,
+    digest: str,
+    processes: int,
+) -> Iterator[tuple[MadeSheet, str]]:
     tasks = (
         SheetTask(
             kit.job_file,
@@ -141,28 +185,24 @@ def make_sheets(
             machine,
             sheet,
             len(sheets),
-            folder,
+            stage,
             digest,
         )
         for sheet in sheets
     )
     if processes <= 1:
-        for task in tasks:
-            yield make_sheet(task)
-            progress(1)
+        yield from map(make_sheet, tasks)
         return
     context = multiprocessing.get_context("spawn")
     pool = ProcessPoolExecutor(processes, context, initializer=_leave_interrupts)
     try:
-        waiting: deque[Future[MadeSheet]] = deque()
+        waiting: deque[Future[tuple[MadeSheet, str]]] = deque()
         for task in tasks:
             waiting.append(pool.submit(make_sheet, task))
             if len(waiting) == AHEAD * processes:
                 yield waiting.popleft().result()
-                progress(1)
         for future in waiting:
             yield future.result()
-            progress(1)
     finally:
         pool.shutdown(wait=True, cancel_futures=True)
 
@@ -181,7 +221,7 @@ class SheetTask:
     machine: Machine
     plan: KitSheet
     total: int
-    folder: Path
+    stage: Path
     digest: str
 
     @property
@@ -189,12 +229,27 @@ class SheetTask:
         """The stem of the sheet's files: its number with as many digits as the last one has."""
         return f"sheet-{self.plan.number:0{len(str(self.total))}}"
 
+    @property
+    def note(self) -> Path:
+        """Where it is kept that the sheet is complete."""
+        return self.stage / f".{self.name}.json"
 
-def make_sheet(task: SheetTask) -> MadeSheet:
-    """Write the files of one sheet, or leave them where they are there already."""
-    kept = _kept(task)
-    if kept is not None:
-        return kept
+    @property
+    def key(self) -> str:
+        """A sum over all that decides the sheet's files."""
+        return sum_of(repr((self.digest, self.total, self.plan)).encode())
+
+
+def make_sheet(task: SheetTask) -> tuple[MadeSheet, str]:
+    """Write the files of one sheet, or leave them where they are there already.
+
+    The sentence says so where something was there but damaged; otherwise it is empty. Raises
+    OutputError.
+    """
+    there = task.note.exists()
+    note = _kept(task.note, _Note)
+    if note is not None and note.key == task.key and _unchanged(task.stage, note.made.files):
+        return note.made, ""
     plan = task.plan
     sheet, pieces, printing = _sheet(task)
     named = task.table.get("title")
@@ -214,14 +269,13 @@ def make_sheet(task: SheetTask) -> MadeSheet:
         used_share=sides[0].row.used_share,
         minutes=round(sum(side.row.minutes for side in sides), 3),
         pieces=pieces,
-        files={file: hashlib.sha256(content).hexdigest() for file, content in files.items()},
+        files={file: sum_of(content) for file, content in files.items()},
         findings=tuple(findings),
     )
-    write_files(task.folder, files)
-    values = {**asdict(made), "findings": [finding_data(each) for each in made.findings]}
-    note = json.dumps({"digest": task.digest, "made": values}, ensure_ascii=False)
-    write_files(task.folder / UNFINISHED, {f"{task.name}.json": note.encode()})
-    return made
+    # The note comes last, so it never tells of files that are not whole.
+    keep_files(task.stage, files)
+    keep_files(task.stage, {task.note.name: TypeAdapter(_Note).dump_json(_Note(task.key, made))})
+    return made, f"{task.name}: what was kept of it is damaged; it was made anew" if there else ""
 
 
 def _sheet(task: SheetTask) -> tuple[Sheet, tuple[MadePiece, ...], PrintChoice]:
@@ -244,23 +298,26 @@ def _sheet(task: SheetTask) -> tuple[Sheet, tuple[MadePiece, ...], PrintChoice]:
     return sheet, tuple(told), job.printing
 
 
-def _kept(task: SheetTask) -> MadeSheet | None:
-    """What was told of a sheet made earlier, if all its files are there and unchanged."""
+def _unchanged(stage: Path, files: Mapping[str, str]) -> bool:
+    return all(sum_at(stage / name) == known for name, known in files.items())
+
+
+def _kept(path: Path, kind: type[_Kept]) -> _Kept | None:
+    """What was kept in a file; None where it is not there or damaged."""
     try:
-        note = json.loads((task.folder / UNFINISHED / f"{task.name}.json").read_text("utf-8"))
-        if note["digest"] != task.digest:
-            return None
-        made = note["made"]
-        for file, known in made["files"].items():
-            if hashlib.sha256((task.folder / file).read_bytes()).hexdigest() != known:
-                return None
-        made["findings"] = tuple(finding_from(finding) for finding in made["findings"])
-    except (OSError, ValueError, KeyError, TypeError):
+        return TypeAdapter(kind).validate_json(path.read_bytes())
+    except (OSError, ValidationError):
         return None
-    made["pieces"] = tuple(MadePiece(**piece) for piece in made["pieces"])
-    return MadeSheet(**made)
 
 
-def finish(folder: Path) -> None:
-    """Take away the hidden folder of a kit that is complete."""
-    shutil.rmtree(folder / UNFINISHED, ignore_errors=True)
+def keep_files(stage: Path, files: Mapping[str, bytes]) -> None:
+    """Write files where they wait. Raises OutputError."""
+    try:
+        stage.mkdir(parents=True, exist_ok=True)
+        for name, content in files.items():
+            (stage / name).write_bytes(content)
+    except OSError as error:
+        raise OutputError(
+            f"{stage}: cannot write here ({reason(error)}); sheets that are complete are kept, and "
+            "the same command goes on from there"
+        ) from error

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass, field
@@ -22,6 +23,9 @@ from cutlayers.telling.lengths import Unit
 from cutlayers.telling.words import told_lines
 
 MANIFEST_CSV, MANIFEST_JSON, REPORT_TEXT = "manifest.csv", "manifest.json", "report.txt"
+FORMULA = ("=", "+", "-", "@", "\t", "\r")
+"""What a formula may begin with."""
+
 TOLD = (MANIFEST_CSV, MANIFEST_JSON, REPORT, REPORT_TEXT)
 
 
@@ -76,19 +80,33 @@ def kit_files(
 def manifest_csv(kit: Kit, made: Sequence[MadeSheet]) -> str:
     """A line for each piece in row order: the row's line and cells, its sheet and its place there.
 
-    RFC 4180; lengths are mm.
+    RFC 4180; lengths are mm. What would run as a formula is written as a text; manifest.json has
+    it as it was.
     """
     text = io.StringIO()
     writer = csv.writer(text)
     head = ("piece", "sheet", "position", "x_mm", "y_mm", "turn_deg")
-    writer.writerow(("line", *kit.rows.columns, *head))
+    writer.writerow(("line", *map(_as_text, kit.rows.columns), *head))
     lines = [(piece.row, sheet.number, piece) for sheet in made for piece in sheet.pieces]
     for row, number, piece in sorted(lines, key=lambda each: (*each[:2], each[2].position)):
         source = kit.rows.rows[row]
         cells = (source.cells[column] for column in kit.rows.columns)
         place = (number, piece.position, piece.x, piece.y, piece.turn_deg)
-        writer.writerow((source.line, *cells, piece.piece, *place))
+        writer.writerow((source.line, *map(_as_text, cells), _as_text(piece.piece), *place))
     return text.getvalue()
+
+
+def _as_text(cell: str) -> str:
+    """A cell that no spreadsheet takes for a formula and runs: one that begins like a formula gets
+    the apostrophe by which spreadsheets know a text. A number stays as it is.
+
+    Source: OWASP, "CSV injection", for the marks a formula may begin with.
+    """
+    return f"'{cell}" if cell.startswith(FORMULA) and not _is_number(cell) else cell
+
+
+def _is_number(cell: str) -> bool:
+    return re.fullmatch(r"[+-]?\d+([.,]\d+)?", cell) is not None
 
 
 def manifest_json(kit: Kit, made: Sequence[MadeSheet]) -> str:

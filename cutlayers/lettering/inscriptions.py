@@ -93,7 +93,7 @@ def inscribed(nets: Sequence[Net], inscription: Inscription) -> tuple[Net, ...]:
     draw = _letters(inscription)
     paths = _fitted(draw, panel, inscription)
     work = Work.WINDOW if inscription.made == "cut" else Work.GUIDE
-    features = [Feature(work, path, f"lettering {inscription.text}") for path in paths]
+    features = [Feature(work, path, f"lettering {inscription.text}", traced=True) for path in paths]
     changed = nets[index].work(panel.name, *features)
     return tuple(changed if i == index else net for i, net in enumerate(nets))
 

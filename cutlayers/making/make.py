@@ -34,6 +34,7 @@ from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import place_pieces
 from cutlayers.telling.findings import Finding, Severity
 from cutlayers.toolpaths import load_table, plan_back, plan_toolpaths, turned_over
+from cutlayers.writing.names import file_names
 
 if TYPE_CHECKING:  # a job without art does not load it
     from cutlayers.pictures.folded import DrawnView
@@ -43,6 +44,9 @@ PICTURE_WIDTH = 1200
 """Pixels; wide enough to read a legend, small enough to send to a friend."""
 
 GUIDE = "guide.html"
+
+SET = "make"
+"""What the files of a job are noted as in the folder that they are written to."""
 
 Progress = Callable[[int], None]
 
@@ -128,8 +132,9 @@ def render(work: Work, machine: Machine, progress: Progress = lambda _: None) ->
             ink = work.inks[sheet.number]
             files |= print_files(f"sheet-{sheet.number}", work.report.title, sheet, ink, machine)
     views = {order.name: draw_usual(order.box) for order in work.job.orders}
+    names = file_names(views)
     for name, drawn in views.items():
-        files[f"folded-{_file_name(name)}.png"] = _folded_picture(name, drawn)
+        files[f"folded-{names[name]}.png"] = _folded_picture(name, drawn)
     files[GUIDE] = job_sheet(work.job, machine, work.report, checked=work.checked, views=views)
     report = replace(work.report, files=tuple(sorted((*files, REPORT, "report.txt"))))
     files[REPORT] = report_json(report).encode()
@@ -211,8 +216,3 @@ def units_in_files(machine: Machine) -> str:
     if machine.svg.units == "mm":
         return "mm"
     return f"mm in DXF, px of 1/{machine.svg.pixels_per_inch} inch in SVG"
-
-
-def _file_name(name: str) -> str:
-    """A name that every file system takes, letters of all languages kept."""
-    return "".join(mark if mark.isalnum() or mark in "-_" else "-" for mark in name)

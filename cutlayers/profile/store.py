@@ -1,17 +1,10 @@
 """The user's profiles on the disk: saved whole, the last version kept, one of them the default.
 
-A save writes a new file beside the old one, makes sure that it is on the disk, and only then puts
-it in the old one's place in one step. Whatever happens in between, the file is the old or the
-new one.
+Whatever happens while one is saved, the file is the old or the new one.
 """
 
 from __future__ import annotations
 
-import contextlib
-import os
-import shutil
-import tempfile
-import time
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -19,16 +12,13 @@ from pathlib import Path
 from cutlayers.profile.editing import Change, Edit, edited, with_entry
 from cutlayers.profile.search import find_profile, own_folder, shipped_folder
 from cutlayers.telling.errors import OutputError, ProfileError
+from cutlayers.writing.single import put
 
 BACKUP = ".bak"
 """What is added to a profile's file name for its last version."""
 
 DEFAULT = "default.txt"
 """The file in the user's folder that holds the default profile's name."""
-
-UNFINISHED = ".unfinished"
-STALE_S = 3600.0
-"""Seconds after which a file that a stopped save left behind is surely nobody's any more."""
 
 _MARK = "\ufeff"
 
@@ -109,51 +99,6 @@ def save(before: ProfileText, content: bytes) -> None:
         if isinstance(error, OutputError):
             raise
         raise OutputError(f"{path}: cannot be saved: {error.strerror}") from None
-
-
-def put(path: Path, content: bytes) -> None:
-    """Write a file whole or not at all, its folder made if it is missing; it outlasts a power cut.
-
-    Raises OSError.
-    """
-    path.parent.mkdir(parents=True, exist_ok=True)
-    _sweep(path)
-    descriptor, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=UNFINISHED)
-    fresh = Path(name)
-    try:
-        with os.fdopen(descriptor, "wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        if path.exists():
-            shutil.copymode(path, fresh)
-        else:
-            fresh.chmod(0o644)
-        fresh.replace(path)
-    except BaseException:
-        with contextlib.suppress(OSError):
-            fresh.unlink()
-        raise
-    _sync_folder(path.parent)
-
-
-def _sweep(path: Path) -> None:
-    """Remove what a save of this file left behind when the computer stopped."""
-    for left in path.parent.glob(f".{path.name}.*{UNFINISHED}"):
-        with contextlib.suppress(OSError):
-            if time.time() - left.stat().st_mtime > STALE_S:
-                left.unlink()
-
-
-def _sync_folder(folder: Path) -> None:
-    """Make a new name in a folder last; systems that cannot, need not."""
-    if os.name == "nt":
-        return
-    descriptor = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)
 
 
 def add_profile(path: Path, content: bytes, replace: bool = False) -> None:

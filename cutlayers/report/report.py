@@ -7,7 +7,6 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 from math import fsum
-from pathlib import Path
 from typing import Any
 
 from cutlayers.formats.drawing import Drawing
@@ -169,15 +168,6 @@ def report_data(report: Report) -> dict[str, Any]:
 def report_json(report: Report) -> str:
     """The report for scripts: sorted keys, lengths in mm."""
     return json.dumps(report_data(report), indent=2, sort_keys=True, ensure_ascii=False) + "\n"
-
-
-def files_listed(path: Path) -> tuple[str, ...]:
-    """The files that an earlier run's report names; none where there is no report to read."""
-    try:
-        files = json.loads(path.read_text(encoding="utf-8"))["files"]
-    except (OSError, ValueError, KeyError, TypeError):
-        return ()
-    return tuple(name for name in files if isinstance(name, str))
 
 
 def report_text(report: Report) -> str:

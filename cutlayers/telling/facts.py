@@ -3,7 +3,6 @@ line that a person reads."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import fields
 from typing import Any
 
@@ -11,9 +10,7 @@ from cutlayers.telling.findings import (
     Allowed,
     Cure,
     Detail,
-    Edit,
     Finding,
-    Severity,
     Subject,
 )
 from cutlayers.telling.lengths import Unit
@@ -37,31 +34,6 @@ def finding_data(finding: Finding, unit: Unit = "mm") -> dict[str, Any]:
     }
 
 
-def finding_from(data: Mapping[str, Any]) -> Finding:
-    """The finding that `finding_data` made data of. Raises KeyError, TypeError or ValueError for
-    anything else."""
-    allowed, cure = data["allowed"], data["cure"]
-    return Finding(
-        data["code"],
-        Severity(data["severity"]),
-        _subject_from(data["subject"]),
-        tuple(_quantity_from(each) for each in data["measured"]),
-        None
-        if allowed is None
-        else Allowed(
-            tuple(_quantity_from(each) for each in allowed["least"]),
-            tuple(_quantity_from(each) for each in allowed["most"]),
-        ),
-        tuple(_subject_from(each) for each in data["others"]),
-        tuple((name, _detail_from(value)) for name, value in data["details"].items()),
-        None
-        if cure is None
-        else Cure(
-            tuple(Edit(tuple(edit["path"]), _detail_from(edit["value"])) for edit in cure["edits"])
-        ),
-    )
-
-
 def _subject(subject: Subject) -> dict[str, Any]:
     """What applies and nothing else."""
     values = {each.name: getattr(subject, each.name) for each in fields(subject)}
@@ -72,30 +44,11 @@ def _subject(subject: Subject) -> dict[str, Any]:
     }
 
 
-def _subject_from(data: Mapping[str, Any]) -> Subject:
-    values: dict[str, Any] = {
-        name: tuple(value) if isinstance(value, list) else value for name, value in data.items()
-    }
-    return Subject(**values)
-
-
 def _value(value: Detail | None) -> Any:
     if isinstance(value, Quantity):
         return {"kind": value.kind, "value": value.value, "unit": UNITS[value.kind]}
     if isinstance(value, tuple):
         return [_value(each) for each in value]
-    return value
-
-
-def _quantity_from(data: Mapping[str, Any]) -> Quantity:
-    return Quantity(data["kind"], data["value"])
-
-
-def _detail_from(value: Any) -> Any:
-    if isinstance(value, Mapping):
-        return _quantity_from(value)
-    if isinstance(value, list):
-        return tuple(_detail_from(each) for each in value)
     return value
 
 

@@ -45,7 +45,7 @@ STAGES = (
     ("pictures", ("cutlayers/pictures/", "formats/png", "site-packages/resvg")),
     ("guide", ("cutlayers/guide/",)),
     ("report", ("cutlayers/report/", "cutlayers/telling/")),
-    ("writing", ("formats/files",)),
+    ("writing", ("cutlayers/writing/",)),
 )
 """Stages and parts of the paths of their modules; of several that fit, the first counts. Parts
 that match nothing cost nothing, so that a module may move without breaking the table."""

@@ -15,6 +15,7 @@ from cutlayers.cli import main
 from cutlayers.construction.style import styles
 from cutlayers.job.reading import read_job
 from cutlayers.profile.search import FOLDER_VARIABLE
+from tests.folders import files_in
 from tests.origins import dims_of
 
 ROOT = Path(__file__).parents[2]
@@ -41,7 +42,7 @@ def test_every_sample_is_made(sample: Path, tmp_path: Path) -> None:
 
     assert result.exit_code == 0, result.output
     listed = json.loads((tmp_path / "out" / "report.json").read_text())["files"]
-    assert sorted(path.name for path in (tmp_path / "out").iterdir()) == listed
+    assert sorted(files_in(tmp_path / "out")) == listed
 
 
 def test_check_writes_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -128,11 +129,11 @@ def test_a_folder_in_the_way_is_named(tmp_path: Path) -> None:
 def test_a_failed_run_leaves_the_earlier_files(tmp_path: Path) -> None:
     """A second run that is refused changes nothing of the first one's files."""
     assert run("make", BATH_BOMBS, "-o", tmp_path / "out").exit_code == 0
-    before = {path.name: path.read_bytes() for path in (tmp_path / "out").iterdir()}
+    before = files_in(tmp_path / "out")
 
     assert run("make", edited(tmp_path, "roof = 45", "roof = 3"), "-o", tmp_path / "out").exit_code
 
-    assert {path.name: path.read_bytes() for path in (tmp_path / "out").iterdir()} == before
+    assert files_in(tmp_path / "out") == before
 
 
 def test_fewer_sheets_leave_no_stale_ones(tmp_path: Path) -> None:
@@ -214,7 +215,7 @@ def test_same_job_same_bytes(tmp_path: Path) -> None:
             check=True,
             capture_output=True,
         )
-        outputs.append({path.name: path.read_bytes() for path in (folder / "out").iterdir()})
+        outputs.append(files_in(folder / "out"))
 
     assert outputs[0] == outputs[1]
 
@@ -275,7 +276,7 @@ def test_the_gallery_shows_a_style_flat_and_folded(tmp_path: Path) -> None:
     """`styles --gallery` writes a page and a picture for the style that is named."""
     assert run("styles", "tray", "--gallery", tmp_path / "gallery").exit_code == 0
 
-    assert sorted(path.name for path in (tmp_path / "gallery").iterdir()) == [
+    assert sorted(files_in(tmp_path / "gallery")) == [
         "README.md",
         "tray.png",
     ]

@@ -18,8 +18,8 @@ from cutlayers.guide.by_hand import (
     Face,
     HandBlank,
     Join,
-    Lie,
     Mark,
+    Position,
     Row,
     ScoreStep,
     Turn,
@@ -44,12 +44,12 @@ def work(blank: HandBlank) -> list[Drawn]:
     """Everything that the person does to the card, in the order of the page."""
     marks = {mark.name: (mark.left, mark.top) for mark in blank.marks}
     done: list[Drawn] = []
-    lie: Lie | None = None
+    position: Position | None = None
     for step in blank.scores:
-        lie = moved(lie, step)
-        kind = {Face.OUTSIDE: "score outside", Face.INSIDE: "score inside"}[lie.face]
+        position = moved(position, step)
+        kind = {Face.OUTSIDE: "score outside", Face.INSIDE: "score inside"}[position.face]
         for row in step.rows:
-            done += on_board(kind, row, lie, blank.width, blank.height)
+            done += on_board(kind, row, position, blank.width, blank.height)
         done += between(kind, step.joins, marks)
     for cut in (blank.perforations, blank.cuts):
         done += on_bench(cut, marks)
@@ -67,31 +67,31 @@ def work(blank: HandBlank) -> list[Drawn]:
     return done
 
 
-def moved(before: Lie | None, step: ScoreStep) -> Lie:
+def moved(before: Position | None, step: ScoreStep) -> Position:
     """Do what the turn says with the card in hand, and see the edges arrive where it says."""
     if before is None:
         assert step.turn is Turn.LAY
-        seen = step.lie
+        seen = step.position
     else:
         seen = before
         if step.turn in (Turn.OVER, Turn.OVER_AND_QUARTER):
-            seen = Lie(
+            seen = Position(
                 Face.INSIDE if seen.face is Face.OUTSIDE else Face.OUTSIDE,
                 seen.at_stop,
                 opposite(seen.at_fence),
             )
         if step.turn is Turn.QUARTER_LEFT:
-            seen = Lie(seen.face, seen.at_fence, opposite(seen.at_stop))
+            seen = Position(seen.face, seen.at_fence, opposite(seen.at_stop))
         if step.turn is Turn.QUARTER_RIGHT:
-            seen = Lie(seen.face, opposite(seen.at_fence), seen.at_stop)
+            seen = Position(seen.face, opposite(seen.at_fence), seen.at_stop)
         if step.turn is Turn.OVER_AND_QUARTER:
-            turned = Lie(seen.face, seen.at_fence, opposite(seen.at_stop))
+            turned = Position(seen.face, seen.at_fence, opposite(seen.at_stop))
             seen = (
                 turned
-                if turned == step.lie
-                else Lie(seen.face, opposite(seen.at_fence), seen.at_stop)
+                if turned == step.position
+                else Position(seen.face, opposite(seen.at_fence), seen.at_stop)
             )
-    assert seen == step.lie
+    assert seen == step.position
     # A card has only two faces: clockwise round it the edges follow as drawn, or the other way.
     around = CLOCKWISE if seen.face is Face.OUTSIDE else CLOCKWISE[::-1]
     assert around[(around.index(seen.at_stop) + 1) % 4] is seen.at_fence
@@ -103,13 +103,15 @@ def opposite(edge: Edge) -> Edge:
     return CLOCKWISE[(CLOCKWISE.index(edge) + 2) % 4]
 
 
-def on_board(kind: str, row: Row, lie: Lie, width: float, height: float) -> Iterator[Drawn]:
+def on_board(
+    kind: str, row: Row, position: Position, width: float, height: float
+) -> Iterator[Drawn]:
     """Score along the ruler."""
     for span in row.spans:
         ends = []
         for along in (span.start, span.end):
             place: dict[str, float] = {}
-            for edge, distance in ((lie.at_stop, row.at), (lie.at_fence, along)):
+            for edge, distance in ((position.at_stop, row.at), (position.at_fence, along)):
                 match edge:
                     case Edge.LEFT:
                         place["x"] = distance

@@ -16,7 +16,7 @@ from cutlayers.geometry.strokes import Fold, Operation, Stroke
 from cutlayers.guide.by_hand import Face
 from cutlayers.guide.rounding import Grid
 from cutlayers.guide.ruler import RULERS, Ruler
-from cutlayers.guide.scoring import LIES, hand_blank
+from cutlayers.guide.scoring import POSITIONS, hand_blank
 from cutlayers.net import Linework, Net, linework
 from cutlayers.telling.errors import NetError, StyleError
 from tests.guide.person import Drawn, Point, work
@@ -194,7 +194,7 @@ def test_a_wrong_number_would_be_noticed() -> None:
     (first, *steps), (row, *rows) = blank.scores, blank.scores[0].rows
     off = replace(row, at=row.at + ruler.step)
     short = replace(blank.cuts.down[0], spans=blank.cuts.down[0].spans[1:])
-    inside = replace(first, lie=LIES[Face.INSIDE, True])
+    inside = replace(first, position=POSITIONS[Face.INSIDE, True])
     mark = replace(blank.marks[0], top=blank.marks[0].top + ruler.step)
 
     for wrong in (

@@ -8,6 +8,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from cutlayers.cli import main
+from tests.folders import files_in
 
 BATH_BOMBS = Path(__file__).parents[2] / "samples" / "bath-bombs.toml"
 
@@ -21,7 +22,7 @@ def test_it_writes_where_it_is_told(tmp_path: Path) -> None:
     result = run("guide", BATH_BOMBS, "-o", tmp_path / "sheet.html")
 
     assert result.exit_code == 0, result.output
-    assert [path.name for path in tmp_path.iterdir()] == ["sheet.html"]
+    assert list(files_in(tmp_path)) == ["sheet.html"]
     text = (tmp_path / "sheet.html").read_text(encoding="utf-8")
     assert "Load card" in text and "210mm 297mm" in text
 
@@ -31,7 +32,7 @@ def test_its_own_name_is_the_job_s(tmp_path: Path, monkeypatch: pytest.MonkeyPat
     monkeypatch.chdir(tmp_path)
 
     assert run("guide", BATH_BOMBS, "--by-hand").exit_code == 0
-    assert [path.name for path in tmp_path.iterdir()] == ["bath-bombs-guide.html"]
+    assert list(files_in(tmp_path)) == ["bath-bombs-guide.html"]
 
 
 def test_by_hand_needs_no_machine(tmp_path: Path) -> None:

@@ -11,11 +11,12 @@ from hypothesis import strategies as st
 from cutlayers.box import Blank, Box, build
 from cutlayers.checks import check_box
 from cutlayers.construction.style import Card, style_named
+from cutlayers.geometry.paths import Path
 from cutlayers.guide.angles import settled
 from cutlayers.guide.fits import RoundedBox, round_box
-from cutlayers.guide.rounding import Grid
+from cutlayers.guide.rounding import Grid, _Move, _Term
 from cutlayers.guide.ruler import RULERS, Ruler
-from cutlayers.net import Net, Role
+from cutlayers.net import Feature, Net, Role, Work
 from cutlayers.net.folding import fold
 from cutlayers.net.shapes import rectangle
 from cutlayers.telling.errors import NetError
@@ -151,3 +152,53 @@ def test_slanted_panels_are_said_to_be_uneven() -> None:
     gable's slanted creases are mirror images and stay so."""
     assert on_ruler(box("prism-box"), SIXTEENTHS).uneven
     assert not on_ruler(box("gable-carton"), SIXTEENTHS).uneven
+
+
+@pytest.mark.parametrize("letters", [1, 4])
+def test_letters_cost_the_search_nothing(letters: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nobody measures a letter out with a ruler, so its corners are no places to be rounded: as
+    many sums are made as for the same box without a word on it."""
+    (plain,) = box("tray").nets
+    (x, y) = plain.panel("base").outline.vertices[0]
+    ring = [(3 + 2.31 * math.cos(i), 3 + 2.17 * math.sin(i)) for i in (j * 0.31 for j in range(20))]
+    written = plain.work(
+        "base",
+        *(
+            Feature(
+                Work.WINDOW,
+                Path.polygon([(x + 8 + 7.3 * n + a, y + 9 + b) for a, b in ring]),
+                "lettering B",
+                traced=True,
+            )
+            for n in range(letters)
+        ),
+    )
+    sums: list[int] = []
+    for method in (_Term.misfit, _Move.gain):
+        monkeypatch.setattr(
+            _Term if method is _Term.misfit else _Move,
+            method.__name__,
+            lambda self, *given, method=method: (sums.append(1), method(self, *given))[1],
+        )
+    on_ruler(Box.of((plain,), 0.3), SIXTEENTHS)
+    wanted = len(sums)
+    sums.clear()
+    result = on_ruler(Box.of((written,), 0.3), SIXTEENTHS)
+
+    assert 0 < len(sums) == wanted
+    assert len(result.box.nets[0].panel("base").features) == letters
+
+
+def test_a_letter_goes_with_its_panel_and_keeps_its_shape() -> None:
+    """A letter in the middle of a panel is still there when the panel is rounded."""
+    (plain,) = box("tray").nets
+    left, bottom, right, top = plain.panel("base").outline.bounds
+    middle = ((left + right) / 2, (bottom + top) / 2)
+    corners = [(middle[0] + dx, middle[1] + dy) for dx, dy in ((-3.3, -4.1), (3.3, -4.1), (0, 4.1))]
+    letter = Feature(Work.WINDOW, Path.polygon(corners), "lettering A", traced=True)
+    base = rounded(plain.work("base", letter), SIXTEENTHS).panel("base")
+    left, bottom, right, top = base.outline.bounds
+    x0, y0, x1, y1 = base.features[0].path.bounds
+
+    assert (x1 - x0, y1 - y0) == pytest.approx((6.6, 8.2))
+    assert (x0 + x1, y0 + y1) == pytest.approx((left + right, bottom + top))

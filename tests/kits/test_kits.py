@@ -18,11 +18,13 @@ from click.testing import CliRunner, Result
 from cutlayers.cli import main
 from cutlayers.kits import planning
 from cutlayers.kits.checking import check_kit
-from cutlayers.kits.making import UNFINISHED
 from cutlayers.kits.planning import Sorter
 from cutlayers.kits.rows import read_rows
+from cutlayers.kits.writing import STAGE
 from cutlayers.reading.toml_file import read_toml
 from cutlayers.telling.errors import JobError
+from cutlayers.writing.sets import STATE
+from tests.folders import files_in
 from tests.sheets.judge import machine
 
 ROOT = Path(__file__).parents[2]
@@ -83,7 +85,7 @@ def test_a_kit_is_made_and_told(tmp_path: Path) -> None:
     result = run("make", kit(tmp_path, *guests(9)), "-o", tmp_path / "out")
 
     assert result.exit_code == 0, result.output
-    names = set(content(tmp_path / "out"))
+    names = set(files_in(tmp_path / "out"))
     assert names == set(json.loads((tmp_path / "out" / "report.json").read_text())["files"])
     with (tmp_path / "out" / "manifest.csv").open(newline="") as file:
         lines = list(csv.DictReader(file))
@@ -192,7 +194,8 @@ def test_one_process_or_two_make_the_same_bytes(tmp_path: Path) -> None:
 
 
 def test_a_killed_kit_goes_on_where_it_stopped(tmp_path: Path) -> None:
-    """Killed for good in the middle: what was made is left, and the end is the same."""
+    """Killed for good in the middle: nothing shows until all is made, what was made is not made
+    twice, and the end is the same."""
     job = kit(tmp_path, *guests(18))
     words = [sys.executable, "-m", "cutlayers", "make", str(job), "-o"]
     environment = {**os.environ, "PYTHONPATH": str(ROOT)}
@@ -202,15 +205,15 @@ def test_a_killed_kit_goes_on_where_it_stopped(tmp_path: Path) -> None:
         stdout=subprocess.DEVNULL,
         stderr=subprocess.DEVNULL,
     )
-    state = tmp_path / "out" / UNFINISHED
+    stage = tmp_path / "out" / STATE / STAGE
     end = time.monotonic() + 60
-    while len(list(state.glob("sheet-*.json"))) < 2 and time.monotonic() < end:
+    while len(list(stage.glob(".sheet-*.json"))) < 2 and time.monotonic() < end:
         time.sleep(0.02)
     process.send_signal(signal.SIGKILL)
     process.wait()
-    made = {path.name: path.stat().st_mtime_ns for path in (tmp_path / "out").glob("sheet-1.*")}
+    made = {path.name: path.stat().st_mtime_ns for path in stage.glob("sheet-1.*")}
     assert made
-    assert not (tmp_path / "out" / "manifest.csv").exists()
+    assert files_in(tmp_path / "out") == {}
 
     again = run("make", job, "-o", tmp_path / "out")
     whole = run("make", job, "-o", tmp_path / "whole")
@@ -227,15 +230,15 @@ def test_a_spoiled_sheet_is_made_again(tmp_path: Path) -> None:
 
     job = kit(tmp_path, *guests(6))
     found, sorter = checked(job)
-    cutter, folder = machine(305.0, 305.0, 5.0, 3), tmp_path / "out"
+    cutter, stage = machine(305.0, 305.0, 5.0, 3), tmp_path / "out"
     digest = digest_of(found, cutter)
-    sheets = planned(folder, digest, sorter.sheets)
-    first = list(make_sheets(found, cutter, sheets, folder, digest, 1))
-    target = folder / next(name for name in first[0].files if name.endswith(".svg"))
+    sheets = planned(stage, "me", digest, sorter.sheets)
+    first = list(make_sheets(found, cutter, sheets, stage, digest, 1))
+    target = stage / next(name for name in first[0].files if name.endswith(".svg"))
     good = target.read_bytes()
     target.write_bytes(b"spoiled")
 
-    again = list(make_sheets(found, cutter, sheets, folder, digest, 1))
+    again = list(make_sheets(found, cutter, sheets, stage, digest, 1))
 
     assert target.read_bytes() == good
     assert again == first
@@ -245,11 +248,11 @@ def test_a_changed_table_begins_anew(tmp_path: Path) -> None:
     """A plan of other rows is no plan of these."""
     from cutlayers.kits.making import digest_of, planned
 
-    cutter, folder = machine(305.0, 305.0, 5.0, 3), tmp_path / "out"
+    cutter, stage = machine(305.0, 305.0, 5.0, 3), tmp_path / "out"
     sheets = []
     for count in (4, 12):
         found, sorter = checked(kit(tmp_path, *guests(count)))
-        sheets.append(planned(folder, digest_of(found, cutter), sorter.sheets))
+        sheets.append(planned(stage, "me", digest_of(found, cutter), sorter.sheets))
 
     assert [sum(len(sheet.lays) for sheet in plan) for plan in sheets] == [4, 12]
 

@@ -28,7 +28,6 @@ from cutlayers.profile.reading import profile_from
 from cutlayers.profile.search import FOLDER_VARIABLE, shipped_folder
 from cutlayers.profile.store import (
     BACKUP,
-    UNFINISHED,
     add_profile,
     change,
     default_profile,
@@ -37,6 +36,7 @@ from cutlayers.profile.store import (
     set_default,
 )
 from cutlayers.telling.errors import CutlayersError, OutputError, ProfileError
+from cutlayers.writing.single import UNFINISHED
 
 ROOT = Path(__file__).parents[2]
 SHIPPED = sorted(shipped_folder().glob("*.toml"))

@@ -64,6 +64,8 @@ def _rounding(box: BoxGuide, guide: Guide) -> Rounding | None:
         notes.append(f"{words.FINER_RULER}{ruler.written(ruler.step)}.")
     if box.drawn:
         notes.append(words.NOT_DRAWN)
+    if box.traced:
+        notes.append(words.TRACED)
     if box.uneven:
         notes.append(words.UNEVEN)
     reason, adjusted, left = "", [], ""
@@ -90,8 +92,8 @@ def _score(step: ScoreStep, blank: HandBlank) -> Score:
     head = (words.DISTANCE, words.FROM_TO, words.WHAT)
     rows = tuple(_row(row, blank) for row in step.rows)
     return Score(
-        words.score_heading(step.lie.face, step.fold),
-        words.lie_sentence(step.turn, step.lie),
+        words.score_heading(step.position.face, step.fold),
+        words.position_sentence(step.turn, step.position),
         Table(head, rows, numbers=(0,)) if rows else None,
         _between(step.joins, blank),
     )

@@ -1,0 +1,103 @@
+"""One file put on the disk whole or not at all.
+
+A new file is written beside its place under a name of its own, and only then takes the place in
+one step. Whatever happens in between, what lies there is the old or the new one.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import shutil
+import tempfile
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+from cutlayers.telling.errors import OutputError
+
+PREFIX, UNFINISHED = ".cutlayers-", ".unfinished"
+"""How the name of a half written file begins and ends."""
+
+STALE_S = 3600.0
+"""Seconds after which a file that a stopped run left behind is surely nobody's any more."""
+
+
+def put(path: Path, content: bytes) -> None:
+    """Write a file, over an earlier one of that name too; it outlasts a power cut.
+
+    Its folder is made if it is missing; an earlier file's mode stays. Raises OSError.
+    """
+    with _written_beside(path, content) as fresh:
+        if path.exists():
+            shutil.copymode(path, fresh)
+        fresh.replace(path)
+    _sync_folder(path.parent)
+
+
+def put_new(path: Path, content: bytes) -> None:
+    """Write a file that is not there yet, its folder made if it is missing.
+
+    Raises OutputError where something of that name is there already, however late it came, or
+    where it cannot be written.
+    """
+    there = f"{path}: is there already; choose another name or remove it first"
+    try:
+        if os.path.lexists(path):
+            raise OutputError(there)
+        with _written_beside(path, content) as fresh:
+            try:
+                os.link(fresh, path)
+            except FileExistsError:
+                raise OutputError(there) from None
+            except OSError:  # a file system without links
+                if os.path.lexists(path):
+                    raise OutputError(there) from None
+                fresh.replace(path)
+    except (OSError, ValueError) as error:
+        if isinstance(error, OutputError):
+            raise
+        raise OutputError(f"{path}: cannot be written ({reason(error)})") from None
+
+
+def reason(error: Exception) -> str:
+    """Why the system refused, in its own words."""
+    return getattr(error, "strerror", None) or str(error)
+
+
+@contextlib.contextmanager
+def _written_beside(path: Path, content: bytes) -> Iterator[Path]:
+    """The new file under a name of its own, for as long as it has not taken its place."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    _sweep(path.parent)
+    descriptor, name = tempfile.mkstemp(dir=path.parent, prefix=PREFIX, suffix=UNFINISHED)
+    fresh = Path(name)
+    try:
+        with os.fdopen(descriptor, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        fresh.chmod(0o644)
+        yield fresh
+    finally:
+        with contextlib.suppress(OSError):
+            fresh.unlink(missing_ok=True)
+
+
+def _sweep(folder: Path) -> None:
+    """Remove what a save into this folder left behind when the computer stopped."""
+    for left in folder.glob(f"{PREFIX}*{UNFINISHED}"):
+        with contextlib.suppress(OSError):
+            if time.time() - left.stat().st_mtime > STALE_S:
+                left.unlink()
+
+
+def _sync_folder(folder: Path) -> None:
+    """Make a new name in a folder last; systems that cannot, need not."""
+    if os.name == "nt":
+        return
+    descriptor = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(descriptor)
+    finally:
+        os.close(descriptor)

@@ -1,0 +1,77 @@
+"""While a job is made, what follows from a box is worked out once and handed on."""
+
+from __future__ import annotations
+
+import sys
+from collections import Counter
+from collections.abc import Callable, Hashable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
+
+import cutlayers.artwork.panel_ink
+import cutlayers.checks
+import cutlayers.fitting.search
+import cutlayers.guide.build
+import cutlayers.kits.making
+import cutlayers.making.make
+import cutlayers.net
+import cutlayers.net.folding
+import cutlayers.pictures.folded
+import cutlayers.pictures.surfaces
+from cutlayers.cli import main
+from cutlayers.cli.kit import names_kit
+
+SAMPLES = Path(__file__).parents[2] / "samples"
+
+Calls = Counter[Hashable]
+
+
+def counted(patch: pytest.MonkeyPatch, function: Callable[..., Any], key: Any) -> Calls:
+    """How often the function is called with what, wherever the package has it by its name."""
+    calls: Calls = Counter()
+
+    def wrapper(*args: Any, **options: Any) -> Any:
+        calls[key(*args, **options)] += 1
+        return function(*args, **options)
+
+    for name, module in list(sys.modules.items()):
+        if name.startswith("cutlayers"):
+            for attribute, value in list(vars(module).items()):
+                if value is function:
+                    patch.setattr(module, attribute, wrapper)
+    return calls
+
+
+@pytest.mark.parametrize("sample", sorted(SAMPLES.glob("*.toml")), ids=lambda path: path.stem)
+def test_nothing_is_worked_out_twice(
+    sample: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Folding a net so far, its lines, the checks of a box, each view, and the ink of a panel."""
+    if names_kit(sample):
+        pytest.skip("makes sheet after sheet, each from its own rows")
+    folds = counted(
+        monkeypatch, cutlayers.net.folding.fold, lambda net, fraction=1.0: (net, fraction)
+    )
+    lines = counted(monkeypatch, cutlayers.net.linework, lambda net: net)
+    checks = counted(
+        monkeypatch, cutlayers.checks.check_box, lambda box, **_: (box.nets, box.caliper)
+    )
+    views = counted(
+        monkeypatch,
+        cutlayers.pictures.surfaces.painted,
+        lambda found, toward: (tuple((s.face.label, s.pose) for s in found), toward),
+    )
+    inks = counted(
+        monkeypatch,
+        cutlayers.artwork.panel_ink.panel_ink,
+        lambda art, upright, region, margin: (art, upright, region.panel.wkb, margin),
+    )
+    result = CliRunner().invoke(main, ["make", str(sample), "-o", str(tmp_path / "out")])
+
+    assert result.exit_code == 0, result.output
+    for calls in (folds, lines, checks, views, inks):
+        assert [count for count in calls.values() if count > 1] == []
+    assert folds and lines and checks and views
