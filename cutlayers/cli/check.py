@@ -8,6 +8,7 @@ import click
 
 from cutlayers.cli.kit import check_kit, names_kit
 from cutlayers.cli.options import (
+    echo_json,
     job_argument,
     json_option,
     placing_bar,
@@ -36,6 +37,9 @@ def check(job_file: Path, profile_name: str | None, as_json: bool) -> None:
     job, machine = read_inputs(job_file, profile_name)
     with placing_bar(job) as bar:
         work = plan_job(job, machine, bar.update)
-    click.echo(report_json(work.report) if as_json else report_text(work.report), nl=False)
+    if as_json:
+        echo_json(report_json(work.report))
+    else:
+        click.echo(report_text(work.report), nl=False)
     if not work.works:
         click.get_current_context().exit(1)
