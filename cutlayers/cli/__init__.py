@@ -34,11 +34,11 @@ in the format of James Hurt, Cognition Inc. NOTICES.md lists what cutlayers is b
 class _Commands(EndingGroup):
     """The commands, each imported when it is asked for."""
 
-    def list_commands(self, ctx: click.Context) -> list[str]:
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
         """Their names, sorted."""
         return sorted(COMMANDS)
 
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
         """The command of that name."""
         if cmd_name not in COMMANDS:
             return None
@@ -46,7 +46,7 @@ class _Commands(EndingGroup):
         command: click.Command = getattr(module, cmd_name)
         return command
 
-    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
         """Their first sentences, without importing one of them."""
         with formatter.section("Commands"):
             formatter.write_dl(sorted(COMMANDS.items()))
