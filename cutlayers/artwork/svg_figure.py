@@ -36,7 +36,8 @@ from cutlayers.artwork.svg_style import (
     style_sheet,
 )
 from cutlayers.geometry.transforms import Transform
-from cutlayers.reading.values import ValueRefused, shown
+from cutlayers.reading.values import ValueRefused
+from cutlayers.telling.written import shown
 
 __all__ = ["SvgTooRich", "read_figure"]
 

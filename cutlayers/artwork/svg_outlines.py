@@ -13,7 +13,8 @@ from cutlayers.artwork.ink import Contour
 from cutlayers.artwork.svg_safety import local_name
 from cutlayers.artwork.svg_style import SvgTooRich
 from cutlayers.geometry.transforms import Point
-from cutlayers.reading.values import ValueRefused, shown
+from cutlayers.reading.values import ValueRefused
+from cutlayers.telling.written import shown
 
 PX_PER = {"": 1.0, "px": 1.0, "in": 96.0, "mm": 96 / 25.4, "cm": 96 / 2.54, "pt": 96 / 72,
           "pc": 16.0, "Q": 96 / 101.6}  # fmt: skip

@@ -12,7 +12,8 @@ from xml.parsers import expat
 
 from lxml import etree
 
-from cutlayers.reading.values import ValueRefused, shown
+from cutlayers.reading.values import ValueRefused
+from cutlayers.telling.written import shown
 
 LARGEST_SVG = 20_000_000
 """Bytes; a drawing traced from a photograph has some millions."""

@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from lxml import etree
 
 from cutlayers.artwork.svg_safety import local_name
-from cutlayers.reading.values import ValueRefused, shown
+from cutlayers.reading.values import ValueRefused
+from cutlayers.telling.written import shown
 
 INHERITED = {
     "fill": "black",

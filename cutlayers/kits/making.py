@@ -15,16 +15,18 @@ import signal
 from collections import deque
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
+
+from pydantic import TypeAdapter, ValidationError
 
 from cutlayers import __version__
 from cutlayers.geometry.transforms import Transform
 from cutlayers.job.inputs import files_named
 from cutlayers.job.order import Job, PrintChoice
 from cutlayers.kits.checking import Kit, job_for
-from cutlayers.kits.planning import KitLay, KitSheet
+from cutlayers.kits.planning import KitSheet
 from cutlayers.kits.rows import Row, table_for
 from cutlayers.making.make import side_files, sides_of
 from cutlayers.making.printing import print_files, sheet_ink
@@ -33,7 +35,7 @@ from cutlayers.sheets.model import Piece, Placed, Sheet
 from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import empty_base
 from cutlayers.telling.errors import OutputError
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Finding
 from cutlayers.writing.manifest import sum_at, sum_of
 from cutlayers.writing.single import reason
 
@@ -43,6 +45,7 @@ AHEAD = 2
 """Sheets handed to each process beforehand."""
 
 Progress = Callable[[int], None]
+_Kept = TypeVar("_Kept")
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +72,14 @@ class MadeSheet:
     pieces: tuple[MadePiece, ...]
     files: Mapping[str, str]
     findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Note:
+    """What is kept of a sheet that is complete; `key` stands for all that decided its files."""
+
+    key: str
+    made: MadeSheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +114,7 @@ def digest_of(kit: Kit, machine: Machine) -> str:
 
 def refuse_unfinished(stage: Path, owner: str, place: Path) -> None:
     """Raises OutputError where the sheets of another kit wait to be gone on with."""
-    kept = _kept_plan(stage)
+    kept = _kept(stage / PLAN, _Plan)
     if kept is not None and kept.owner != owner:
         raise OutputError(
             f"{place}: holds what was made of {kept.owner}, which is not finished; choose another "
@@ -124,7 +135,7 @@ def planned(
     where there is a plan that is damaged. Raises OutputError.
     """
     there = (stage / PLAN).exists()
-    kept = _kept_plan(stage)
+    kept = _kept(stage / PLAN, _Plan)
     if kept is not None and kept.owner == owner and kept.digest == digest:
         return kept.sheets
     if kept is not None:
@@ -132,7 +143,7 @@ def planned(
     elif there:
         tell("the plan of the sheets that was kept is damaged; it was made anew")
     found = _Plan(owner, digest, tuple(plan()))
-    keep_files(stage, {PLAN: _sealed(asdict(found))})
+    keep_files(stage, {PLAN: TypeAdapter(_Plan).dump_json(found)})
     return found.sheets
 
 
@@ -236,9 +247,9 @@ def make_sheet(task: SheetTask) -> tuple[MadeSheet, str]:
     OutputError.
     """
     there = task.note.exists()
-    made = _kept_sheet(task)
-    if made is not None:
-        return made, ""
+    note = _kept(task.note, _Note)
+    if note is not None and note.key == task.key and _unchanged(task.stage, note.made.files):
+        return note.made, ""
     plan = task.plan
     sheet, pieces, printing = _sheet(task)
     named = task.table.get("title")
@@ -263,7 +274,7 @@ def make_sheet(task: SheetTask) -> tuple[MadeSheet, str]:
     )
     # The note comes last, so it never tells of files that are not whole.
     keep_files(task.stage, files)
-    keep_files(task.stage, {task.note.name: _sealed({"key": task.key, "made": asdict(made)})})
+    keep_files(task.stage, {task.note.name: TypeAdapter(_Note).dump_json(_Note(task.key, made))})
     return made, f"{task.name}: what was kept of it is damaged; it was made anew" if there else ""
 
 
@@ -287,49 +298,16 @@ def _sheet(task: SheetTask) -> tuple[Sheet, tuple[MadePiece, ...], PrintChoice]:
     return sheet, tuple(told), job.printing
 
 
-def _kept_sheet(task: SheetTask) -> MadeSheet | None:
-    """What was told of a sheet made earlier, if it is of this plan and its files are unchanged."""
-    note = _unsealed(task.note)
-    if note is None or note["key"] != task.key:
-        return None
-    made = note["made"]
-    if any(sum_at(task.stage / name) != known for name, known in made["files"].items()):
-        return None
-    made["pieces"] = tuple(MadePiece(**piece) for piece in made["pieces"])
-    made["findings"] = tuple(
-        Finding(**{**finding, "severity": Severity(finding["severity"])})
-        for finding in made["findings"]
-    )
-    return MadeSheet(**made)
+def _unchanged(stage: Path, files: Mapping[str, str]) -> bool:
+    return all(sum_at(stage / name) == known for name, known in files.items())
 
 
-def _kept_plan(stage: Path) -> _Plan | None:
-    plan = _unsealed(stage / PLAN)
-    if plan is None:
-        return None
-    sheets = (
-        KitSheet(**{**sheet, "lays": tuple(KitLay(**lay) for lay in sheet["lays"])})
-        for sheet in plan["sheets"]
-    )
-    return _Plan(plan["owner"], plan["digest"], tuple(sheets))
-
-
-def _sealed(value: Mapping[str, object]) -> bytes:
-    """A value as a file that shows whether it is as it was written: its sum stands before it."""
-    content = json.dumps(value, ensure_ascii=False).encode()
-    return f"{__version__} {sum_of(content)}\n".encode() + content
-
-
-def _unsealed(path: Path) -> dict[str, Any] | None:
-    """The value in such a file; None where it is not there, damaged, or of another version."""
+def _kept(path: Path, kind: type[_Kept]) -> _Kept | None:
+    """What was kept in a file; None where it is not there or damaged."""
     try:
-        head, _, content = path.read_bytes().partition(b"\n")
-    except OSError:
+        return TypeAdapter(kind).validate_json(path.read_bytes())
+    except (OSError, ValidationError):
         return None
-    if head.decode(errors="replace") != f"{__version__} {sum_of(content)}":
-        return None
-    value: dict[str, Any] = json.loads(content)
-    return value
 
 
 def keep_files(stage: Path, files: Mapping[str, bytes]) -> None:

@@ -15,6 +15,7 @@ from cutlayers.guide.model import BoxGuide, Guide
 from cutlayers.guide.page.contents import Blank, Cut, Drawing, LegendLine, Rounding, Score, Table
 from cutlayers.guide.score_figure import score_figure
 from cutlayers.pictures.svg import inline_svg
+from cutlayers.telling.words import fact_of
 
 LEGEND: dict[Kind, str] = {
     "cut": words.CUT,
@@ -69,7 +70,7 @@ def _rounding(box: BoxGuide, guide: Guide) -> Rounding | None:
         notes.append(words.UNEVEN)
     reason, adjusted, left = "", [], ""
     if box.adjustments:
-        reason = words.because(list(dict.fromkeys(f"{f.place}: {f.measured}" for f in box.reasons)))
+        reason = words.because(list(dict.fromkeys(fact_of(f, guide.unit) for f in box.reasons)))
         adjusted = [
             words.adjusted(
                 words.HIGH_WORD if each.upright else words.WIDE_WORD,
@@ -81,7 +82,7 @@ def _rounding(box: BoxGuide, guide: Guide) -> Rounding | None:
             for each in box.adjustments
         ]
     if box.left:
-        left = f"{words.STILL}{'; '.join(f'{f.place}: {f.measured}' for f in box.left)}."
+        left = f"{words.STILL}{'; '.join(fact_of(f, guide.unit) for f in box.left)}."
     if not (notes or reason or left):
         return None
     return Rounding(tuple(notes), reason, tuple(adjusted), left)
