@@ -22,7 +22,7 @@ from cutlayers.reading.values import ValueRefused, shown
 if TYPE_CHECKING:
     from lxml import etree
 
-MOST_STEPS = 600e6
+MOST_STEPS = 450e6
 """Of all filters of a picture together: some seconds."""
 
 WIDTHS = (3000, 2400, 1900, 1500, 1200, 1000)
@@ -53,7 +53,9 @@ def painted_side(root: etree._Element, largest: float) -> int:
     uses = tuple(_uses(root))
     for side in WIDTHS:
         steps = side**2 * sum(
-            _steps(primitive, use.scale * side / largest) for use in uses for primitive in use.filter
+            _steps(primitive, use.scale * side / largest)
+            for use in uses
+            for primitive in use.filter
         )
         if steps <= MOST_STEPS:
             return side
@@ -101,12 +103,14 @@ def _uses(root: etree._Element) -> Iterator[_Use]:
 
 
 def _growth(transform: str) -> float:
-    """How much longer a length becomes at most."""
+    """How much longer a length becomes at most: the larger singular value."""
     from svgelements import Matrix
 
     try:
         m = Matrix(transform)
-        return math.hypot(m.a, m.b, m.c, m.d)
+        half = (m.a**2 + m.b**2 + m.c**2 + m.d**2) / 2.0
+        turned = m.a * m.d - m.b * m.c
+        return math.sqrt(half + math.sqrt(max(0.0, half**2 - turned**2)))
     except (ValueError, TypeError, IndexError, OverflowError):
         return 1.0
 

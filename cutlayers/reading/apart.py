@@ -17,9 +17,13 @@ Answer = TypeVar("Answer")
 STARTING_S = 30.0
 """Seconds that a process may take to begin, on a computer with much else to do."""
 
+PATIENCE = 4.0
+"""How much longer than the time of its own that work may take it is waited for, since a busy
+computer gives it only a part of the time."""
+
 
 class RanOutError(Exception):
-    """The work took more time or memory than it may, or broke down; `too_long` says which."""
+    """The work took more time than it may (`too_long`), or more memory, or broke down."""
 
     def __init__(self, too_long: bool) -> None:
         super().__init__("ran out of time" if too_long else "broke down")
@@ -33,8 +37,9 @@ def run_apart(
 
     `work` is a function of a module, which the process loads anew; so, as always where Python
     starts a process, a script of the user's own does its work below `if __name__ == "__main__"`.
-    Memory is limited where the system can (not on Windows). Errors that are ValueErrors are
-    raised here again. Raises RanOutError where the limits are reached or the process dies.
+    Where the system can (not on Windows), memory and the processor's time are limited; the clock's
+    time always is. Errors that are ValueErrors are raised here again. Raises RanOutError where the
+    limits are reached or the process dies.
     """
     context = multiprocessing.get_context("spawn")
     ours, theirs = context.Pipe()
@@ -47,11 +52,13 @@ def run_apart(
         if not ours.poll(STARTING_S):
             raise RanOutError(too_long=True)
         ours.recv()
-        if not ours.poll(seconds):
+        if not ours.poll(PATIENCE * seconds):
             raise RanOutError(too_long=True)
         done, answer = ours.recv()
     except (EOFError, OSError):
-        raise RanOutError(too_long=False) from None
+        process.join()
+        too_long = process.exitcode == -getattr(signal, "SIGXCPU", 0)
+        raise RanOutError(too_long) from None
     finally:
         process.kill()
         process.join()
@@ -86,7 +93,10 @@ def _limit(seconds: float, memory_bytes: int) -> None:
         import resource
     except ImportError:
         return
-    for kind, limit in ((resource.RLIMIT_CPU, int(seconds) + 2), (resource.RLIMIT_AS, memory_bytes)):
+    for kind, limit in (
+        (resource.RLIMIT_CPU, int(seconds) + 2),
+        (resource.RLIMIT_AS, memory_bytes),
+    ):
         hardest = resource.getrlimit(kind)[1]
         if hardest == resource.RLIM_INFINITY or limit < hardest:
             resource.setrlimit(kind, (limit, limit))
