@@ -9,7 +9,8 @@ from cutlayers.align.match import Alignment
 from cutlayers.geometry.paths import Path, union_bounds
 from cutlayers.geometry.transforms import Transform
 from cutlayers.sheets.model import CHORD, Placed, Sheet
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Finding, Severity, Subject
+from cutlayers.telling.quantities import length
 
 
 def corrected_sheet(sheet: Sheet, alignment: Alignment, page: tuple[float, float]) -> Sheet:
@@ -45,10 +46,5 @@ def off_page(sheet: Sheet) -> Iterator[Finding]:
     left, bottom, right, top = union_bounds(stroke.path.bounds for stroke in sheet.strokes)
     out = max(-left, -bottom, right - sheet.width, top - sheet.height)
     if out > 0:
-        yield Finding(
-            Severity.WARNING,
-            "aligned-off-page",
-            f"sheet {sheet.number}",
-            f"corrected lines lie up to {out:.1f} mm outside of the measured area",
-            advice="measure from the corner that the machine counts from",
-        )
+        subject = Subject(sheet=sheet.number)
+        yield Finding("aligned-off-page", Severity.WARNING, subject, (length(out),))

@@ -17,7 +17,8 @@ from typing import TYPE_CHECKING
 from cutlayers.artwork.svg_safety import XLINK_HREF
 from cutlayers.artwork.svg_style import Rule, SvgTooRich, given_style, style_sheet
 from cutlayers.reading.markup import local_name
-from cutlayers.reading.values import ValueRefused, shown
+from cutlayers.reading.values import ValueRefused
+from cutlayers.telling.written import shown
 
 if TYPE_CHECKING:
     from lxml import etree

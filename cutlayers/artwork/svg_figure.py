@@ -37,7 +37,8 @@ from cutlayers.artwork.svg_style import (
 )
 from cutlayers.geometry.transforms import Transform
 from cutlayers.reading.markup import local_name
-from cutlayers.reading.values import ValueRefused, shown
+from cutlayers.reading.values import ValueRefused
+from cutlayers.telling.written import shown
 
 if TYPE_CHECKING:
     from lxml import etree

@@ -12,7 +12,8 @@ from cutlayers.artwork.ink import Contour
 from cutlayers.artwork.svg_style import SvgTooRich
 from cutlayers.geometry.transforms import Point
 from cutlayers.reading.markup import local_name
-from cutlayers.reading.values import ValueRefused, shown
+from cutlayers.reading.values import ValueRefused
+from cutlayers.telling.written import shown
 
 if TYPE_CHECKING:
     from lxml import etree

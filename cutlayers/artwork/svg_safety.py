@@ -10,7 +10,8 @@ import re
 from typing import TYPE_CHECKING
 
 from cutlayers.reading.markup import DEEPEST, local_name, parse_markup
-from cutlayers.reading.values import ValueRefused, shown
+from cutlayers.reading.values import ValueRefused
+from cutlayers.telling.written import shown
 
 if TYPE_CHECKING:
     from lxml import etree

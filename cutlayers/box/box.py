@@ -21,6 +21,7 @@ if TYPE_CHECKING:  # measuring needs a heavy library, which is loaded when first
     from cutlayers.box.covers import Cover
     from cutlayers.box.steps import Faced, Hole, Step
     from cutlayers.net.assembly import Assembly
+    from cutlayers.net.faces import Face
 
 LIFTED = 0.35
 """How far a lid is lifted off, as a share of the box's height, once it is clear of the base."""
@@ -110,11 +111,11 @@ class Box:
             top = folded[index].bounds[1][2]
         return _assembled(folded)
 
-    def layers_at(self, net: str, panel: str, point: Point, reach: float) -> tuple[str, ...]:
+    def layers_at(self, net: str, panel: str, point: Point, reach: float) -> tuple[Face, ...]:
         """The panels stacked at a flat point of a panel, the one on its inside first.
 
         Two layers belong to one pile where they lie no farther apart than `reach` mm; holes do
-        not count as gaps. Names are "net: panel". Raises KeyError for an unknown panel.
+        not count as gaps. Raises KeyError for an unknown panel.
         """
         from cutlayers.box.layers import layers_at
 

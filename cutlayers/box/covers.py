@@ -22,12 +22,13 @@ PARALLEL = 0.999
 
 @dataclass(frozen=True, slots=True)
 class Cover:
-    """A part of a panel that cannot be seen on the finished box; `by` says what hides it."""
+    """A part of a panel that cannot be seen on the finished box; `by` is the net and the panel
+    that hide it."""
 
     net: str
     panel: str
     area: Area
-    by: str
+    by: tuple[str, str]
 
 
 def covers(blanks: Sequence[Blank]) -> Iterator[Cover]:
@@ -40,7 +41,7 @@ def covers(blanks: Sequence[Blank]) -> Iterator[Cover]:
         for panel in net.panels:
             if panel.role is Role.GLUE_TAB and panel.under and panel.lands_on:
                 hidden = area(panel.outline.points(CHORD))
-                yield Cover(net.name, panel.name, hidden, f"{panel.lands_on}, on which it is glued")
+                yield Cover(net.name, panel.name, hidden, (net.name, panel.lands_on))
             for other in blanks:
                 if other is not blank:
                     yield from _under(blank.seen, panel.name, other.seen)
@@ -60,4 +61,4 @@ def _under(box: FoldedNet, panel: str, lid: FoldedNet) -> Iterator[Cover]:
         shadow = area([(x, y) for x, y, _ in corners])
         hidden = as_area(common(shadow, own))
         if hidden.area > 1.0:
-            yield Cover(box.net.name, panel, hidden, f"{other.name} of the {lid.net.name}")
+            yield Cover(box.net.name, panel, hidden, (lid.net.name, other.name))

@@ -27,18 +27,18 @@ class Layer:
     shape: BaseGeometry
 
 
-def layers_at(box: Assembly, net: str, panel: str, point: Point, reach: float) -> tuple[str, ...]:
+def layers_at(box: Assembly, net: str, panel: str, point: Point, reach: float) -> tuple[Face, ...]:
     """The panels stacked at a flat point of a panel, the one on its inside first.
 
     Two layers belong to one pile where they lie no farther apart than `reach` mm; holes do not
-    count as gaps. Names are "net: panel". Raises KeyError for an unknown panel.
+    count as gaps. Raises KeyError for an unknown panel.
     """
     face = next((f for f in box.faces if (f.net, f.name) == (net, panel)), None)
     if face is None:
         raise KeyError(f"{net}: {panel}")
     spot = shapely.Point(point)
     there = [layer for layer in parallel_layers(box, face) if layer.shape.distance(spot) < TOUCH]
-    return tuple(layer.face.label for layer in pile_with(there, face, reach))
+    return tuple(layer.face for layer in pile_with(there, face, reach))
 
 
 def parallel_layers(box: Assembly, face: Face) -> list[Layer]:

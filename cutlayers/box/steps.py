@@ -24,9 +24,6 @@ from cutlayers.net.stacking import key
 if TYPE_CHECKING:
     from cutlayers.box.box import Box
 
-CLOSURE = "closure hole"
-"""What a style calls a hole that a ribbon goes through."""
-
 THICKEST_PUNCHED = 1.4
 """mm of card that a hand punch bites through at once; common practice is three to four sheets
 of box card."""
@@ -291,9 +288,9 @@ def holes(box: Assembly, caliper: float) -> tuple[Hole, ...]:
                 continue
             x0, y0, x1, y1 = feature.path.bounds
             pile = layers_at(box, face.net, face.name, ((x0 + x1) / 2, (y0 + y1) / 2), reach)
-            names = tuple(label.partition(": ")[2] for label in pile)
+            names = tuple(layer.name for layer in pile)
             done |= {(name, feature.name) for name in names}
-            found.append(Hole(face.net, names, x1 - x0, CLOSURE in feature.name))
+            found.append(Hole(face.net, names, x1 - x0, feature.closes))
     return tuple(found)
 
 

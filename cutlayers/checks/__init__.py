@@ -9,7 +9,7 @@ from cutlayers.fitting import Item
 from cutlayers.geometry.transforms import Point
 from cutlayers.job.limits import Limits
 from cutlayers.net import Net
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Finding, Severity, Subject
 
 
 def check_box(
@@ -69,12 +69,7 @@ def check_box(
 
 
 def _not_folded(net: Net) -> Finding:
-    return Finding(
-        Severity.NOTE,
-        "curved",
-        net.name,
-        "has curved folds and was not folded up, so fit, tabs and holes are not checked",
-    )
+    return Finding("curved", Severity.NOTE, Subject(net=net.name))
 
 
 __all__ = ["Limits", "check_box"]

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Finding, Severity, Subject, at_most, details
+from cutlayers.telling.quantities import angle, length
 
 
 def check_closing(box: Assembly, limits: Limits) -> tuple[Finding, ...]:
@@ -18,23 +19,21 @@ def _open_loops(box: Assembly, limits: Limits) -> Iterator[Finding]:
     for folded in box.boxes:
         for closure in folded.closures:
             hinge = closure.hinge
-            place = f"{folded.net.name}: {hinge.first} | {hinge.second}"
+            fold = Subject(net=folded.net.name, panel=hinge.first, beyond=hinge.second)
             if closure.gap > limits.closure:
                 yield Finding(
-                    Severity.ERROR,
                     "closure",
-                    place,
-                    f"the two panels miss each other by {closure.gap:.2f} mm once folded",
-                    f"up to {limits.closure:g} mm",
-                    "make the sizes or fold angles round this corner agree",
+                    Severity.ERROR,
+                    fold,
+                    (length(closure.gap),),
+                    at_most(length(limits.closure)),
                 )
             elif closure.angle_deg > limits.closure_deg:
                 yield Finding(
-                    Severity.ERROR,
                     "closure-angle",
-                    place,
-                    f"the panels meet {closure.angle_deg:.2f}° off the fold angle "
-                    f"of {hinge.fold_deg:.2f}°",
-                    f"up to {limits.closure_deg:g}°",
-                    "correct the fold angles round this corner",
+                    Severity.ERROR,
+                    fold,
+                    (angle(closure.angle_deg),),
+                    at_most(angle(limits.closure_deg)),
+                    details=details(fold=angle(hinge.fold_deg)),
                 )

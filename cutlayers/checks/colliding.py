@@ -17,6 +17,7 @@ from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import Face
 from cutlayers.net.space import Vector, cross, dot
 from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.quantities import length as length_of
 
 LEAST = 0.05
 """mm; the tolerance for card thinner than this."""
@@ -43,19 +44,14 @@ def check_colliding(box: Assembly, caliper: float) -> tuple[Finding, ...]:
     cores = [core for face in box.faces if (core := _core(face, max(caliper, LEAST)))]
     return tuple(
         Finding(
-            Severity.ERROR,
             "collision",
-            one.face.label,
-            f"passes through {_named(other.face, one.face)} along {length:.1f} mm",
-            "panels that only touch",
-            "make one of the two smaller, or change the angle between them",
+            Severity.ERROR,
+            one.face.subject,
+            (length_of(length),),
+            others=(other.face.subject,),
         )
         for one, other, length in _crossings(cores)
     )
-
-
-def _named(face: Face, beside: Face) -> str:
-    return repr(face.name) if face.net == beside.net else repr(face.label)
 
 
 def _core(face: Face, tolerance: float) -> _Core | None:

@@ -15,7 +15,8 @@ from cutlayers.geometry.transforms import Point
 from cutlayers.net.chains import Nodes
 from cutlayers.net.model import COINCIDENT, Hinge, Net
 from cutlayers.net.stacking import FOLDED_OVER
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Finding, Severity, Subject
+from cutlayers.telling.quantities import count
 
 
 def check_flat(net: Net) -> tuple[Finding, ...]:
@@ -30,13 +31,10 @@ def _impossible(net: Net) -> Iterator[Finding]:
             valleys = len(creases) - mountains
             if abs(mountains - valleys) != 2:
                 yield Finding(
-                    Severity.ERROR,
                     "flat-point",
-                    f"{net.name}: {creases[0].first}",
-                    f"{mountains} mountains and {valleys} valleys meet at "
-                    f"({point[0]:.1f}, {point[1]:.1f}) mm of the flat net, which cannot lie flat",
-                    "two more of the one than of the other",
-                    "fold one of these creases the other way",
+                    Severity.ERROR,
+                    Subject(net=net.name, panel=creases[0].first, at=point),
+                    (count(mountains), count(valleys)),
                 )
 
 

@@ -13,7 +13,8 @@ from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import CHORD, Face, facing, height, seen_from
 from cutlayers.net.folding import FoldedNet
 from cutlayers.net.model import Role
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Finding, Severity, Subject, at_least, at_most, details
+from cutlayers.telling.quantities import length
 
 ROUNDING = 1e-6
 """mm; a measure this near to its limit has met it."""
@@ -38,64 +39,62 @@ def _tab(
     target = faces.get((tab.net, tab.panel.lands_on or ""))
     if target is None:
         yield Finding(
-            Severity.ERROR,
             "tab-misses",
-            tab.label,
-            "names no panel of its net that it lands on"
-            if tab.panel.lands_on is None
-            else f"lands on {tab.panel.lands_on!r}, which the net does not have",
-            "one of the net's panels",
-            "name the panel that it is glued to",
+            Severity.ERROR,
+            tab.subject,
+            others=_wanted(tab),
+            details=details(how="unknown" if tab.panel.lands_on else "nowhere"),
         )
         return
     way, off = facing(tab, target), abs(height(target, tab))
     if way != 1 or off > limits.overhang:
-        how = {
-            0: f"comes to stand at an angle to {target.name!r}",
-            -1: f"turns the wrong face to {target.name!r}",
-            1: f"comes to lie {off:.1f} mm away from {target.name!r}",
-        }[way]
         yield Finding(
-            Severity.ERROR,
             "tab-misses",
-            tab.label,
-            how,
-            f"flat on it, within {limits.overhang:g} mm",
-            "correct the fold angle of the tab or the sizes of the panels between the two",
+            Severity.ERROR,
+            tab.subject,
+            (length(off),) if way == 1 else (),
+            at_most(length(limits.overhang)),
+            (target.subject,),
+            details(how={0: "askew", -1: "wrong-face", 1: "away"}[way]),
         )
         return
     landed = seen_from(target.pose, tab.pose, tab.shape)
     glued = common(landed, target.shape)
     if glued.area <= ROUNDING:
         yield Finding(
-            Severity.ERROR,
             "tab-misses",
-            tab.label,
-            f"lies beside {target.name!r} by {landed.distance(target.shape):.1f} mm",
-            "on it",
-            "move the tab or name another panel that it lands on",
+            Severity.ERROR,
+            tab.subject,
+            (length(float(landed.distance(target.shape))),),
+            others=(target.subject,),
+            details=details(how="beside"),
         )
         return
     over = _overhang(landed, target.shape)
     if over > limits.overhang:
         yield Finding(
-            Severity.WARNING,
             "tab-overhangs",
-            tab.label,
-            f"sticks out {over:.1f} mm beside {target.name!r}",
-            f"up to {limits.overhang:g} mm",
-            f"make the tab {over:.1f} mm smaller on that side, or taper it more",
+            Severity.WARNING,
+            tab.subject,
+            (length(over),),
+            at_most(length(limits.overhang)),
+            (target.subject,),
         )
     depth = _depth(folded, tab, seen_from(tab.pose, target.pose, target.shape))
     if depth < limits.tab_depth - ROUNDING:
         yield Finding(
-            Severity.WARNING,
             "tab-small",
-            tab.label,
-            f"is glued over a depth of {depth:.1f} mm",
-            f"{limits.tab_depth:g} mm or more",
-            f"make the tab {limits.tab_depth - depth:.1f} mm deeper",
+            Severity.WARNING,
+            tab.subject,
+            (length(depth),),
+            at_least(length(limits.tab_depth)),
         )
+
+
+def _wanted(tab: Face) -> tuple[Subject, ...]:
+    """The panel that a tab names, whether there is one of that name or not."""
+    name = tab.panel.lands_on
+    return () if name is None else (Subject(net=tab.net, panel=name),)
 
 
 def _overhang(tab: BaseGeometry, target: BaseGeometry) -> float:

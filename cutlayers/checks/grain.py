@@ -10,7 +10,8 @@ import math
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.main_folds import main_folds
 from cutlayers.net.model import Net
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Finding, Severity, Subject
+from cutlayers.telling.quantities import length
 
 MORE = 1.25
 """How much more fold must run across the grain than along it before it matters: a square tray
@@ -34,11 +35,9 @@ def check_grain(net: Net, grain: Point) -> tuple[Finding, ...]:
         return ()
     return (
         Finding(
-            Severity.WARNING,
             "grain",
-            net.name,
-            f"{across:.0f} mm of the main folds run across the grain and {along:.0f} mm along it",
-            "main folds along the grain",
-            "turn the piece a quarter turn on the sheet, or score those folds twice",
+            Severity.WARNING,
+            Subject(net=net.name),
+            (length(across), length(along)),
         ),
     )

@@ -21,7 +21,7 @@ def check_boxes(job: Job) -> Mapping[str, tuple[Finding, ...]]:
 
 
 def told(boxes: Mapping[str, tuple[Finding, ...]]) -> tuple[Finding, ...]:
-    """The findings of `check_boxes` in one row; places begin with the order's name."""
+    """The findings of `check_boxes` in one row, each with the order as its piece."""
     return tuple(_under(name, finding) for name, found in boxes.items() for finding in found)
 
 
@@ -42,5 +42,8 @@ def check_lying(sheets: Sequence[Sheet]) -> Iterator[Finding]:
 
 
 def _under(order: str, finding: Finding) -> Finding:
-    place = order if finding.place == order else f"{order}: {finding.place}"
-    return replace(finding, place=place)
+    return replace(
+        finding,
+        subject=replace(finding.subject, piece=order),
+        others=tuple(replace(other, piece=order) for other in finding.others),
+    )

@@ -20,7 +20,8 @@ from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import TOUCHING, Face, facing, height, seen_from
 from cutlayers.net.model import Role
 from cutlayers.net.space import Vector, dot
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Allowed, Finding, Severity, Subject, details
+from cutlayers.telling.quantities import length
 
 ROUNDING = 1e-6
 """mm; a measure this near to its limit has met it."""
@@ -122,27 +123,12 @@ def _judged(found: Sequence[Side], limits: Limits) -> Iterator[Finding]:
 def _verdict(group: Sequence[Side], limits: Limits) -> Iterator[Finding]:
     room = sum(side.room for side in group) / len(group)
     first = group[0]
-    names = " and ".join(dict.fromkeys(side.outer.name for side in group))
-    place = f"{first.outer.net}: {names}"
+    outer, *rest = dict.fromkeys(side.outer.subject for side in group)
+    others = (*rest, Subject(net=first.inner.net))
+    sides = details(sides=len(group))
+    right = Allowed((length(limits.lid_tight),), (length(limits.lid_loose),))
     if room < limits.lid_tight - ROUNDING:
-        more = (limits.lid_tight - room) * len(group)
-        yield Finding(
-            Severity.ERROR if room < 0 else Severity.WARNING,
-            "lid-tight",
-            place,
-            f"has {room:.2f} mm of room over {first.inner.net!r} on each side"
-            if room >= 0
-            else f"is {-room:.2f} mm too small on each side to go over {first.inner.net!r}",
-            f"{limits.lid_tight:g} to {limits.lid_loose:g} mm",
-            f"make the clearance {more:.2f} mm larger in all",
-        )
+        severity = Severity.ERROR if room < 0 else Severity.WARNING
+        yield Finding("lid-tight", severity, outer, (length(room),), right, others, sides)
     elif room > limits.lid_loose + ROUNDING:
-        less = (room - limits.lid_loose) * len(group)
-        yield Finding(
-            Severity.WARNING,
-            "lid-loose",
-            place,
-            f"has {room:.2f} mm of room over {first.inner.net!r} on each side",
-            f"{limits.lid_tight:g} to {limits.lid_loose:g} mm",
-            f"make the clearance {less:.2f} mm smaller in all",
-        )
+        yield Finding("lid-loose", Severity.WARNING, outer, (length(room),), right, others, sides)

@@ -12,6 +12,7 @@ from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import TOUCHING, Face, facing, height, seen_from
 from cutlayers.net.model import Hinge, Role
 from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.quantities import length
 
 LOOSE = (Role.FLAP, Role.GLUE_TAB)
 
@@ -37,12 +38,11 @@ def check_meeting(box: Assembly) -> tuple[Finding, ...]:
             if over > OVERLAP and not _belong(one, other, folded.net.hinges):
                 found.append(
                     Finding(
-                        Severity.ERROR,
                         "flaps-meet",
-                        one.label,
-                        f"lies {over:.1f} mm over {other.name!r} inside the box",
-                        "beside each other",
-                        f"make the two {over:.1f} mm shorter together",
+                        Severity.ERROR,
+                        one.subject,
+                        (length(over),),
+                        others=(other.subject,),
                     )
                 )
     return tuple(found)

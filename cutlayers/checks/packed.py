@@ -8,60 +8,46 @@ from cutlayers.fitting.items import Item
 from cutlayers.fitting.packing import Obstacle, pack, wanting
 from cutlayers.fitting.touching import TOUCH
 from cutlayers.net.assembly import Assembly
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Detail, Finding, Severity, Subject, details
+from cutlayers.telling.quantities import length, lengths
 
 
 def check_packed(box: Assembly, thing: Item, caliper: float) -> tuple[Finding, ...]:
     """An error for a thing that does not go in, warnings where only its slack does not, or where
     a flap or glue tab presses on it."""
-    place = box.boxes[0].net.name
+    place = Subject(net=box.boxes[0].net.name)
     packing = pack(thing, box, caliper)
     if packing.fits:
         return ()
+    about = details(shape=thing.shape, extents=lengths(*thing.extents))
     if packing.walls:
         bare = pack(Item(thing.shape, *thing.extents), box, caliper)
         severity = Severity.ERROR if bare.walls else Severity.WARNING
-        wanting = "" if bare.walls or not thing.slack else f" with its slack of {thing.slack:g} mm"
+        if not bare.walls and thing.slack:
+            about += details(slack=length(thing.slack))
         worst = sorted(packing.walls, key=lambda each: -each.amount)
-        names = ", ".join(f"{each.label} by {each.amount:.1f} mm" for each in worst[:4])
-        return (
-            Finding(
-                severity,
-                "item-too-large",
-                place,
-                f"a {thing}{wanting} is in the way of {names}",
-                "clear of all panels",
-                _advice(packing.walls),
-            ),
-        )
+        return (_in_the_way("item-too-large", severity, place, worst, packing.walls, about),)
     if packing.above_rim > TOUCH:
-        return (
-            Finding(
-                Severity.WARNING,
-                "item-too-tall",
-                place,
-                f"a {thing} stands {packing.above_rim:.1f} mm above the rim",
-                "up to the rim",
-                f"make the box {packing.above_rim:.1f} mm higher",
-            ),
-        )
-    names = ", ".join(f"{each.label} by {each.amount:.1f} mm" for each in packing.layers[:4])
-    return (
-        Finding(
-            Severity.WARNING,
-            "item-pressed",
-            place,
-            f"a {thing} goes between the walls, but presses on {names}",
-            "clear of flaps and glue tabs",
-            _advice(packing.layers),
-        ),
+        above = (length(packing.above_rim),)
+        return (Finding("item-too-tall", Severity.WARNING, place, above, details=about),)
+    layers = packing.layers
+    return (_in_the_way("item-pressed", Severity.WARNING, place, layers, layers, about),)
+
+
+def _in_the_way(
+    code: str,
+    severity: Severity,
+    place: Subject,
+    told: Sequence[Obstacle],
+    all_of_them: Sequence[Obstacle],
+    about: tuple[tuple[str, Detail], ...],
+) -> Finding:
+    more = tuple(length(size) if size > TOUCH else length(0.0) for size in wanting(all_of_them))
+    return Finding(
+        code,
+        severity,
+        place,
+        tuple(length(each.amount) for each in told),
+        others=tuple(each.face.subject for each in told),
+        details=about + details(larger=more),
     )
-
-
-def _advice(obstacles: Sequence[Obstacle]) -> str:
-    more = [
-        f"{size:.1f} mm {word}"
-        for size, word in zip(wanting(obstacles), ("longer", "wider", "higher"), strict=True)
-        if size > TOUCH
-    ]
-    return f"make the box {' and '.join(more)}"

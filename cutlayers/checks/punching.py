@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -11,14 +12,14 @@ from shapely.ops import nearest_points
 
 from cutlayers.box.layers import TOUCH, Layer, parallel_layers, pile_with
 from cutlayers.geometry.overlays import common, without
-from cutlayers.geometry.transforms import Point
 from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import CHORD, Face, pierced, seen_from
 from cutlayers.net.features import Feature, Work
 from cutlayers.net.folding import upright
 from cutlayers.net.space import Vector
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Detail, Finding, Severity, at_most, details
+from cutlayers.telling.quantities import count, lengths, share
 
 SLIVER = 0.01
 """Share of a hole's area that is lost in the chords of its round border."""
@@ -62,49 +63,50 @@ def _hole(
         if layer.face is face or common(layer.shape, hole).area > SLIVER * hole.area
     ]
     pile = pile_with(there, face, reach)
-    place = f"{face.label}: {feature.name}"
-    names = ", ".join(layer.face.name for layer in pile)
+    place = replace(face.subject, feature=feature.name)
     at_edge = {layer.face.label: common(layer.shape, hole).area / hole.area for layer in pile}
-    at_edge = {label: share for label, share in at_edge.items() if share < 1 - SLIVER}
-    if len(pile) <= limits.layers and not at_edge:
-        advice = ""
-    else:
-        advice = _elsewhere(face, hole, pile_with(parallel, face, reach), limits)
+    at_edge = {label: part for label, part in at_edge.items() if part < 1 - SLIVER}
+    elsewhere: tuple[tuple[str, Detail], ...] = ()
+    if len(pile) > limits.layers or at_edge:
+        elsewhere = _elsewhere(face, hole, pile_with(parallel, face, reach), limits)
     if len(pile) > limits.layers:
         yield Finding(
-            Severity.WARNING,
             "layers",
+            Severity.WARNING,
             place,
-            f"goes through {len(pile)} layers: {names}",
-            f"up to {limits.layers} layers",
-            advice,
+            (count(len(pile)),),
+            at_most(count(limits.layers)),
+            tuple(layer.face.subject for layer in pile),
+            elsewhere,
         )
     for layer in pile:
         card = seen_from(face.pose, layer.face.pose, pierced(layer.face.panel))
         closed = common(card, hole).area / hole.area
         if layer.face.label in at_edge:
             yield Finding(
-                Severity.WARNING,
                 "hole-at-edge",
+                Severity.WARNING,
                 place,
-                f"lies across the edge of {layer.face.name}, "
-                f"which covers {at_edge[layer.face.label]:.0%} of it",
-                "clear of the edges of all layers",
-                advice,
+                (share(at_edge[layer.face.label]),),
+                others=(layer.face.subject,),
+                details=elsewhere,
             )
         elif closed > SLIVER:
             yield Finding(
-                Severity.WARNING,
                 "hole-covered",
+                Severity.WARNING,
                 place,
-                f"{closed:.0%} of it is covered by {layer.face.name}",
-                "a hole in every layer that lies there",
-                f"punch {layer.face.name} too, or move the hole",
+                (share(closed),),
+                others=(layer.face.subject,),
             )
 
 
-def _elsewhere(face: Face, hole: shapely.Polygon, pile: Sequence[Layer], limits: Limits) -> str:
-    """The nearest place on the panel with few enough layers, clear of every edge."""
+def _elsewhere(
+    face: Face, hole: shapely.Polygon, pile: Sequence[Layer], limits: Limits
+) -> tuple[tuple[str, Detail], ...]:
+    """The nearest place on the panel with few enough layers, clear of every edge: how far to the
+    right and up it lies as seen from outside with the box standing, and how many layers are
+    there. Nothing where there is no such place."""
     left, _, right, _ = hole.bounds
     clear = (right - left) / 2 + limits.hole_border
     region: BaseGeometry = face.shape.buffer(-clear, join_style="mitre")
@@ -114,28 +116,15 @@ def _elsewhere(face: Face, hole: shapely.Polygon, pile: Sequence[Layer], limits:
     good = []
     for part in shapely.get_parts(region):
         inside = part.representative_point()
-        count = sum(layer.shape.contains(inside) for layer in pile)
-        if not part.is_empty and count <= limits.layers:
-            good.append((part.distance(hole.centroid), count, part))
+        number = sum(layer.shape.contains(inside) for layer in pile)
+        if not part.is_empty and number <= limits.layers:
+            good.append((part.distance(hole.centroid), number, part))
     if not good:
-        return "no place on this panel works; make the hole smaller or punch fewer layers"
-    _, count, part = min(good, key=lambda each: each[:2])
+        return ()
+    _, number, part = min(good, key=lambda each: each[:2])
     nearest, _ = nearest_points(part, hole.centroid)
     shift = (nearest.x - hole.centroid.x, nearest.y - hole.centroid.y)
-    return f"move it {_told(face, shift)}, where {_counted(count)}"
-
-
-def _told(face: Face, shift: Point) -> str:
-    """A shift in words, as seen from outside with the box standing."""
     ux, uy = upright(face.pose)
     across, up = shift[0] * uy - shift[1] * ux, shift[0] * ux + shift[1] * uy
-    words = [
-        f"{abs(by):.1f} mm {positive if by > 0 else negative}"
-        for by, positive, negative in ((across, "right", "left"), (up, "up", "down"))
-        if abs(by) > TOUCH
-    ]
-    return " and ".join(words) if words else "nowhere"
-
-
-def _counted(count: int) -> str:
-    return "there is 1 layer" if count == 1 else f"there are {count} layers"
+    move = tuple(by if abs(by) > TOUCH else 0.0 for by in (across, up))
+    return details(move=lengths(*move), layers_there=count(number))

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from cutlayers.net.model import Net
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Finding, Severity, Subject, at_most, details
+from cutlayers.telling.quantities import lengths, share
 
 ROUNDING = 1e-6
 """mm; a blank this near to its limit has met it."""
@@ -26,26 +27,25 @@ def _too_large(net: Net, room: tuple[float, float]) -> Finding | None:
     if fits_upright((width, height), room) or fits_upright((height, width), room):
         return None
     short, long = sorted(room)
-    share = min(min(width, height) and short / min(width, height), long / max(width, height))
+    scale = min(min(width, height) and short / min(width, height), long / max(width, height))
     for panel in net.panels:
         x0, y0, x1, y1 = panel.outline.bounds
         tall, wide = max(x1 - x0, y1 - y0), min(x1 - x0, y1 - y0)
         if tall > long + ROUNDING or wide > short + ROUNDING:
             return Finding(
-                Severity.ERROR,
                 "panel-too-large",
-                f"{net.name}: {panel.name}",
-                f"is {x1 - x0:.1f} × {y1 - y0:.1f} mm, more than a sheet holds by itself",
-                f"{short:.1f} × {long:.1f} mm, whichever way round",
-                "use a larger sheet or make the box smaller",
+                Severity.ERROR,
+                Subject(net=net.name, panel=panel.name),
+                lengths(x1 - x0, y1 - y0),
+                at_most(*lengths(short, long)),
             )
     return Finding(
-        Severity.ERROR,
         "blank-too-large",
-        net.name,
-        f"the blank is {width:.1f} × {height:.1f} mm",
-        f"{short:.1f} × {long:.1f} mm, whichever way round",
-        f"use a larger sheet, or make the box {(1 - share) * 100:.0f} % smaller",
+        Severity.ERROR,
+        Subject(net=net.name),
+        lengths(width, height),
+        at_most(*lengths(short, long)),
+        details=details(smaller=share(1 - scale)),
     )
 
 

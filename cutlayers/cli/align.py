@@ -102,6 +102,7 @@ def align(
     from cutlayers.align.correct import corrected_sheet, off_page
     from cutlayers.align.match import align as align_marks
     from cutlayers.making.make import machine_files, sides_of
+    from cutlayers.telling.words import told_lines
     from cutlayers.writing.sets import Leave, write_set
 
     if bool(marks) == bool(scan):
@@ -128,8 +129,8 @@ def align(
         print_json(_as_values(alignment, sorted(files)))
         return
     click.echo(_as_text(alignment, nominal))
-    for finding in findings:
-        click.echo(str(finding), err=True)
+    for line in told_lines(findings, job.unit):
+        click.echo(line, err=True)
     click.echo(f"{', '.join(sorted(files))} in {folder}")
 
 

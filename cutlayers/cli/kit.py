@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -31,7 +30,9 @@ def names_kit(job_file: Path) -> bool:
 
 def check_kit(job_file: Path, profile_name: str | None, as_json: bool) -> None:
     """Check all rows of a kit and say how many sheets it takes."""
+    from cutlayers.telling.facts import finding_data
     from cutlayers.telling.findings import Severity
+    from cutlayers.telling.words import told_lines
 
     kit, machine, sorter = _checked(job_file, profile_name)
     sheets = sum(1 for _ in sorter.sheets())
@@ -39,13 +40,13 @@ def check_kit(job_file: Path, profile_name: str | None, as_json: bool) -> None:
         told = {
             "rows": len(kit.rows.rows),
             "sheets": sheets,
-            "findings": [asdict(finding) for finding in kit.findings],
+            "findings": [finding_data(finding, kit.unit) for finding in kit.findings],
         }
         click.echo(json.dumps(told, indent=2, sort_keys=True, ensure_ascii=False))
     else:
         click.echo(f"{len(kit.rows.rows)} rows, {sheets} sheets for {machine.title}")
-        for finding in kit.findings:
-            click.echo(str(finding))
+        for line in told_lines(kit.findings, kit.unit):
+            click.echo(line)
     if any(finding.severity is Severity.ERROR for finding in kit.findings):
         click.get_current_context().exit(1)
 
@@ -65,12 +66,13 @@ def make_kit(
     from cutlayers.kits.writing import write_kit
     from cutlayers.report.report import REPORT
     from cutlayers.telling.findings import Severity
+    from cutlayers.telling.words import told_lines
     from cutlayers.writing.sets import Leave
 
     kit, machine, sorter = _checked(job_file, profile_name)
     if not anyway and any(finding.severity is Severity.ERROR for finding in kit.findings):
-        for finding in kit.findings:
-            click.echo(str(finding))
+        for line in told_lines(kit.findings, kit.unit):
+            click.echo(line)
         click.echo("nothing was written: the kit does not work as it stands", err=True)
         click.get_current_context().exit(1)
     inputs = (*files_read(job_file, profile_name), *files_of(kit))

@@ -138,11 +138,14 @@ def with_window(
     return net.work(panel, Feature(Work.WINDOW, rounded(corners, [radius] * 4), "window"))
 
 
-def punched(net: Net, panel: str, name: str, at: Point, diameter: float) -> Net:
-    """Punch a hole at a place measured from the lower left corner of a panel on the flat net."""
+def punched(
+    net: Net, panel: str, name: str, at: Point, diameter: float, *, closes: bool = False
+) -> Net:
+    """Punch a hole at a place measured from the lower left corner of a panel on the flat net;
+    `closes` says that a ribbon goes through it."""
     left, bottom, _, _ = net.panel(panel).outline.bounds
     hole = Path.circle((left + at[0], bottom + at[1]), diameter / 2)
-    return net.work(panel, Feature(Work.PUNCH, hole, name))
+    return net.work(panel, Feature(Work.PUNCH, hole, name, closes))
 
 
 def hand_hole(

@@ -43,7 +43,7 @@ class Obstacle:
     """A panel in the way, the side it is on (unit vector from the thing to it), and by how many
     mm it would have to give way."""
 
-    label: str
+    face: Face
     toward: Vector
     amount: float
 
@@ -205,5 +205,5 @@ def _obstacles(
             if over > HEAD_ON * thing.reach(pose.normal) and face.low[2] > centre[2]:
                 # It hangs down into the middle of the thing: up is its shortest way out.
                 toward, over = UP, centre[2] + thing.height / 2 - face.low[2]
-            found.append(Obstacle(face.label, toward, over))
+            found.append(Obstacle(face, toward, over))
     return found

@@ -6,11 +6,12 @@ carries exactly one operation.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 from cutlayers.geometry.paths import Path
-from cutlayers.geometry.transforms import Transform
+from cutlayers.geometry.transforms import Point, Transform
+from cutlayers.telling.findings import Subject
 
 
 class Operation(StrEnum):
@@ -48,7 +49,8 @@ class Fold(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Stroke:
-    """One line of work; `fold` is set for folds alone. `name` says what it belongs to.
+    """One line of work; `fold` is set for folds alone. `name` says what it belongs to, `subject`
+    the same for findings; a line that belongs to no net has an empty one.
 
     `glued` are the stretches of a cut contour that bound glue tabs: on the finished box they
     lie under another panel, so a cut may start there, and no bridge may stand there.
@@ -60,6 +62,12 @@ class Stroke:
     name: str
     fold: Fold | None = None
     glued: tuple[Path, ...] = ()
+    subject: Subject = field(default=Subject(), compare=False)
+
+    def found_at(self, point: Point | None = None) -> Subject:
+        """What a finding about this line speaks of, and where on the sheet."""
+        own = self.subject if self.subject != Subject() else Subject(feature=self.name)
+        return replace(own, part=self.part.value, at=point)
 
     def transformed(self, transform: Transform) -> Stroke:
         """The stroke moved. Only motions that keep the face up (no mirror) make sense here."""

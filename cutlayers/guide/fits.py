@@ -23,7 +23,7 @@ from cutlayers.guide.rounding import Grid, changed
 from cutlayers.guide.ruler import Ruler
 from cutlayers.net import Net
 from cutlayers.telling.errors import NetError
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Finding, Severity, Subject
 
 CLOSED = 1e-6
 """mm; a loop that misses by less is closed but for the rounding of numbers."""
@@ -188,11 +188,17 @@ def _neighbours(grids: Sequence[Grid], trial: _Trial) -> list[tuple[float, tuple
     least misfit.
     """
     choices = trial.choices
-    told = " ".join(f"{finding.place} {finding.measured}" for finding in trial.faults)
+    told = {
+        (subject.net, panel)
+        for finding in trial.faults
+        for subject in finding.named
+        for panel in subject.panels
+    }
     own = [grid.misfit(choice) for grid, choice in zip(grids, choices, strict=True)]
     found = []
     for index, grid in enumerate(grids):
-        named = [panel.name for panel in grid.net.panels if panel.name in told]
+        net = grid.net.name
+        named = [panel.name for panel in grid.net.panels if (net, panel.name) in told]
         hinges = grid.net.hinges_of(named)
         concerned = {*named, *(h.first for h in hinges), *(h.second for h in hinges)}
         for move in grid.moves():
@@ -283,8 +289,8 @@ def _settled(blank: Blank) -> Blank:
     return blank if net is blank.net else Blank(net)
 
 
-def _key(finding: Finding) -> tuple[str, str, Severity]:
-    return finding.code, finding.place, finding.severity
+def _key(finding: Finding) -> tuple[str, Subject, Severity]:
+    return finding.code, replace(finding.subject, at=None), finding.severity
 
 
 def _frozen(choices: Sequence[Choice]) -> tuple[tuple[tuple[int, int], ...], ...]:

@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from cutlayers.box import Box
-from cutlayers.box.steps import CLOSURE
 from cutlayers.job.stock import Stock
 from cutlayers.net import Feature, Net, Panel, Role, Work
 from cutlayers.net.guides import with_glue_lines
@@ -130,7 +129,7 @@ def _ribbon(box: Box) -> Ribbon | None:
             (panel.name, feature.path.bounds)
             for panel in blank.net.panels
             for feature in panel.features
-            if feature.work is Work.PUNCH and CLOSURE in feature.name
+            if feature.work is Work.PUNCH and feature.closes
         ]
         if holes:
             folded = blank.folded()

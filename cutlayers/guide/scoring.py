@@ -148,7 +148,7 @@ def _is_hole(stroke: Stroke) -> bool:
 def _hole(stroke: Stroke, origin: Point) -> Hole:
     segment = stroke.path.segments[0]
     x, y = segment.centre
-    panel, _, name = stroke.name.partition(": ")
+    panel, name = stroke.subject.panel or stroke.name, stroke.subject.feature or ""
     return Hole(x - origin[0], origin[1] - y, 2 * segment.radius, name, panel)
 
 

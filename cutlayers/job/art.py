@@ -33,10 +33,12 @@ from cutlayers.job.written_art import (
 )
 from cutlayers.net import Net
 from cutlayers.reading import values
-from cutlayers.reading.toml_file import Place, Problem, write_place
-from cutlayers.reading.values import ValueRefused, shown
+from cutlayers.reading.toml_file import Problem
+from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import NetError, StyleError
 from cutlayers.telling.nearest import did_you_mean
+from cutlayers.telling.refusals import Place
+from cutlayers.telling.written import shown, write_place
 
 if TYPE_CHECKING:  # a job without facings need not load areas
     from cutlayers.box.facing import Facing

@@ -20,9 +20,9 @@ from cutlayers.lettering.inscriptions import inscribed
 from cutlayers.net import Net
 from cutlayers.net.guides import with_glue_lines
 from cutlayers.reading.toml_file import Problem
-from cutlayers.reading.values import shown
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.lengths import Unit
+from cutlayers.telling.written import shown
 
 
 def orders_of(

@@ -17,9 +17,10 @@ from cutlayers.job.orders import orders_of
 from cutlayers.job.written import UNITS, job_fields
 from cutlayers.reading.tables import read_values
 from cutlayers.reading.toml_file import Problem, read_toml, refusal
-from cutlayers.reading.values import ValueRefused, read_choice, shown
+from cutlayers.reading.values import ValueRefused, read_choice
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.lengths import Unit
+from cutlayers.telling.written import shown
 
 NO_SIZE = "is missing; give size = { … } or, for a thing to be packed, holds = { … }"
 

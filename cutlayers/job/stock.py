@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from cutlayers.reading.declared import Length, Number, OwnName, Several, Special, Text, Word
-from cutlayers.reading.values import ValueRefused, allowed_lengths, read_length, shown
+from cutlayers.reading.values import ValueRefused, allowed_lengths, read_length
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.nearest import nearest
+from cutlayers.telling.written import shown
 
 SHEETS_MM: dict[str, tuple[float, float]] = {
     "A3": (297.0, 420.0),

@@ -10,7 +10,8 @@ from cutlayers.lettering.single_stroke import unsupported
 from cutlayers.net import Role
 from cutlayers.reading import values
 from cutlayers.reading.declared import Length, Number, Several, Special, Text, Word, a_colour
-from cutlayers.reading.values import ValueRefused, shown
+from cutlayers.reading.values import ValueRefused
+from cutlayers.telling.written import shown
 
 ALL = "all"
 ROLES = (*(role.value for role in Role), ALL)

@@ -13,7 +13,8 @@ from cutlayers.job.order import Job
 from cutlayers.job.reading import job_from
 from cutlayers.kits.rows import Row, Rows, columns_used, table_for
 from cutlayers.telling.errors import JobError
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Finding, Severity, Subject, details
+from cutlayers.telling.lengths import Unit
 from cutlayers.telling.nearest import did_you_mean
 
 MOST_TOLD = 200
@@ -28,6 +29,11 @@ class Kit:
     table: Mapping[str, Any]
     rows: Rows
     findings: tuple[Finding, ...] = ()
+
+    @property
+    def unit(self) -> Unit:
+        """The unit that the job file thinks in."""
+        return "in" if self.table.get("units") == "in" else "mm"
 
 
 def job_for(job_file: Path, table: Mapping[str, Any], row: Row) -> Job:
@@ -70,7 +76,7 @@ def check_kit(
         if boxes not in seen:
             seen.add(boxes)
             findings += [
-                replace(finding, place=f"line {row.line}: {finding.place}")
+                replace(finding, subject=replace(finding.subject, lines=(row.line,)))
                 for finding in told(check_boxes(job))
             ]
     if problems:
@@ -99,26 +105,16 @@ def _unknown_columns(job_file: Path, used: Mapping[str, str], rows: Rows) -> Ite
 def _unused(used: Mapping[str, str], rows: Rows) -> Iterator[Finding]:
     for column in rows.columns:
         if column not in used:
-            yield Finding(
-                Severity.NOTE,
-                "column-unused",
-                f"{rows.file}: column {column}",
-                "no piece of the job names it",
-                advice=f"write {{{column}}} where it belongs, or leave it",
-            )
+            subject = Subject(file=str(rows.file), column=column)
+            yield Finding("column-unused", Severity.NOTE, subject)
 
 
 def _empty(used: Mapping[str, str], rows: Rows) -> Iterator[Finding]:
     for row in rows.rows:
         for column in rows.columns:
             if column in used and not row.cells[column]:
-                yield Finding(
-                    Severity.WARNING,
-                    "value-missing",
-                    f"{rows.file}: line {row.line}",
-                    f"{column} is empty",
-                    advice="its box is made without",
-                )
+                subject = Subject(file=str(rows.file), lines=(row.line,), column=column)
+                yield Finding("value-missing", Severity.WARNING, subject)
 
 
 def _alike(used: Mapping[str, str], rows: Rows) -> Iterator[Finding]:
@@ -128,11 +124,9 @@ def _alike(used: Mapping[str, str], rows: Rows) -> Iterator[Finding]:
         lines[tuple(row.cells[column] for column in wanted)].append(row.line)
     for cells, found in lines.items():
         if len(found) > 1:
-            values = ", ".join(f"{c} {v!r}" for c, v in zip(wanted, cells, strict=True))
             yield Finding(
-                Severity.WARNING,
                 "rows-alike",
-                f"{rows.file}: lines {', '.join(map(str, found))}",
-                f"are alike: {values}",
-                advice="each makes a set of its own; take out what is there twice by mistake",
+                Severity.WARNING,
+                Subject(file=str(rows.file), lines=tuple(found)),
+                details=details(columns=tuple(wanted), cells=cells),
             )

@@ -17,7 +17,10 @@ from cutlayers.kits.making import MadeSheet
 from cutlayers.making.make import units_in_files
 from cutlayers.profile.machine import Machine
 from cutlayers.report.report import REPORT, StockRow, stock_line, stock_row
+from cutlayers.telling.facts import finding_data
 from cutlayers.telling.findings import Finding
+from cutlayers.telling.lengths import Unit
+from cutlayers.telling.words import told_lines
 
 MANIFEST_CSV, MANIFEST_JSON, REPORT_TEXT = "manifest.csv", "manifest.json", "report.txt"
 FORMULA = ("=", "+", "-", "@", "\t", "\r")
@@ -40,6 +43,7 @@ class KitReport:
     stocks: tuple[StockRow, ...]
     findings: tuple[Finding, ...]
     files: tuple[str, ...] = field(default=())
+    unit: Unit = "mm"
 
 
 def kit_files(
@@ -61,12 +65,13 @@ def kit_files(
         stocks=tuple(stock_row(stock, count[stock.name]) for stock in stocks),
         findings=tuple(dict.fromkeys(found)),
         files=tuple(files),
+        unit=kit.unit,
     )
     return report, {
         MANIFEST_CSV: manifest_csv(kit, made).encode(),
         MANIFEST_JSON: manifest_json(kit, made).encode(),
         REPORT: (
-            json.dumps(asdict(report), indent=2, sort_keys=True, ensure_ascii=False) + "\n"
+            json.dumps(kit_data(report), indent=2, sort_keys=True, ensure_ascii=False) + "\n"
         ).encode(),
         REPORT_TEXT: kit_text(report).encode(),
     }
@@ -129,6 +134,12 @@ def manifest_json(kit: Kit, made: Sequence[MadeSheet]) -> str:
     return json.dumps(content, indent=1, sort_keys=True, ensure_ascii=False) + "\n"
 
 
+def kit_data(report: KitReport) -> dict[str, Any]:
+    """The report of a kit as JSON can hold it."""
+    findings = [finding_data(finding, report.unit) for finding in report.findings]
+    return {**asdict(report), "findings": findings}
+
+
 def kit_text(report: KitReport) -> str:
     """The report for people."""
     lines = [
@@ -140,5 +151,5 @@ def kit_text(report: KitReport) -> str:
         *(stock_line(row) for row in report.stocks),
     ]
     if report.findings:
-        lines += ["", *(str(finding) for finding in report.findings)]
+        lines += ["", *told_lines(report.findings, report.unit)]
     return "\n".join(lines) + "\n"

@@ -13,10 +13,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from cutlayers.reading.toml_file import write_place
-from cutlayers.reading.values import ValueRefused, read_text, shown
+from cutlayers.reading.values import ValueRefused, read_text
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.nearest import did_you_mean
+from cutlayers.telling.written import shown, write_place
 
 LARGEST_FILE = 20_000_000
 MOST_ROWS = 20_000

@@ -18,6 +18,7 @@ from cutlayers.net.features import Work
 from cutlayers.net.folding import FoldedNet
 from cutlayers.net.model import Panel
 from cutlayers.net.space import Pose, Vector, cross, dot
+from cutlayers.telling.findings import Subject
 
 CHORD = 0.05
 """mm; chords stand in for curved borders within this distance, less than a caliper."""
@@ -50,6 +51,11 @@ class Face:
     def label(self) -> str:
         """Net and panel, for people."""
         return f"{self.net}: {self.panel.name}"
+
+    @property
+    def subject(self) -> Subject:
+        """Net and panel, for findings."""
+        return Subject(net=self.net, panel=self.panel.name)
 
     @property
     def corner(self) -> Vector:

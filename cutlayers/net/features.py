@@ -41,14 +41,16 @@ class Work(StrEnum):
 class Feature:
     """A path worked inside a panel; punches and windows are closed, slits and tear lines open.
 
+    `closes` says that a ribbon or band goes through it to hold the box shut.
     A `traced` one is a free shape, such as a letter, that nobody measures out with a ruler.
 
-    Raises NetError where they are not.
+    Raises NetError where a path is open that must be closed, or the other way round.
     """
 
     work: Work
     path: Path
     name: str
+    closes: bool = False
     traced: bool = False
 
     def __post_init__(self) -> None:

@@ -32,6 +32,7 @@ from cutlayers.net.chains import (
 from cutlayers.net.features import Work
 from cutlayers.net.model import COINCIDENT, Hinge, Net, Role
 from cutlayers.net.overlaps import fraction_on, overlap_error, refuse_overlaps
+from cutlayers.telling.findings import Subject
 
 Linework = tuple[Stroke, ...]
 """Strokes of one net: folds, then features, then slits, openings and outlines."""
@@ -66,7 +67,7 @@ def linework(net: Net) -> Linework:
 
     outer: list[Stretch] = []
     slits: list[Stretch] = []
-    folds: dict[tuple[Operation, Fold], list[tuple[Stretch, str]]] = defaultdict(list)
+    folds: dict[tuple[Operation, Fold], list[tuple[Stretch, Hinge]]] = defaultdict(list)
     for first, *others in groups:
         if not others:
             outer.append(first)
@@ -75,13 +76,18 @@ def linework(net: Net) -> Linework:
         if hinge is None:
             slits.append(first)
         else:
-            name = f"{hinge.first} | {hinge.second}"
-            folds[hinge.operation, hinge.fold].append((first, name))
+            folds[hinge.operation, hinge.fold].append((first, hinge))
     return (
-        *_fold_strokes(folds),
+        *_fold_strokes(net.name, folds),
         *_feature_strokes(net, nodes),
         *(
-            Stroke(Operation.CUT, chained_path(chain), Part.SLIT, net.name)
+            Stroke(
+                Operation.CUT,
+                chained_path(chain),
+                Part.SLIT,
+                net.name,
+                subject=Subject(net=net.name),
+            )
             for chain in chains(slits, clear_way)
         ),
         *_contour_strokes(net, outer),
@@ -152,31 +158,42 @@ def _hinge_along(hinges: Sequence[Hinge], one: Stretch, other: Stretch) -> Hinge
 
 
 def _fold_strokes(
-    folds: dict[tuple[Operation, Fold], list[tuple[Stretch, str]]],
+    net: str, folds: dict[tuple[Operation, Fold], list[tuple[Stretch, Hinge]]]
 ) -> Iterator[Stroke]:
     for (operation, fold), members in folds.items():
-        names = dict(members)
+        along = dict(members)
         for chain in chains([stretch for stretch, _ in members], straight_on):
-            name = next(names[stretch] for stretch in chain if stretch in names)
-            yield Stroke(operation, chained_path(chain), Part.FOLD, name, fold)
+            hinge = next(along[stretch] for stretch in chain if stretch in along)
+            yield Stroke(
+                operation,
+                chained_path(chain),
+                Part.FOLD,
+                f"{hinge.first} | {hinge.second}",
+                fold,
+                subject=Subject(net=net, panel=hinge.first, beyond=hinge.second),
+            )
 
 
 def _feature_strokes(net: Net, nodes: Nodes) -> Iterator[Stroke]:
     """Features as they are, but straight lines that run on from panel to panel made one."""
     straight: dict[Work, list[Stretch]] = defaultdict(list)
+    subjects: dict[str, Subject] = {}
     for panel in net.panels:
         for feature in panel.features:
             work, path, name = feature.work, feature.path, f"{panel.name}: {feature.name}"
+            subjects[name] = Subject(net=net.name, panel=panel.name, feature=feature.name)
             if len(path.bulges) == 1 and not path.bulges[0]:
                 tail, head = nodes.find(path.start), nodes.find(path.end)
                 straight[work].append(Stretch(tail, head, path.segments[0], name))
                 continue
             if work.part is Part.OPENING and path.area > 0:
                 path = path.reversed()
-            yield Stroke(work.operation, path, work.part, name)
+            yield Stroke(work.operation, path, work.part, name, subject=subjects[name])
     for work, stretches in straight.items():
         for chain in chains(stretches, straight_on):
-            yield Stroke(work.operation, chained_path(chain), work.part, chain[0].panel)
+            name = chain[0].panel
+            path = chained_path(chain)
+            yield Stroke(work.operation, path, work.part, name, subject=subjects[name])
 
 
 def _contour_strokes(net: Net, stretches: Sequence[Stretch]) -> Iterator[Stroke]:
@@ -184,7 +201,9 @@ def _contour_strokes(net: Net, stretches: Sequence[Stretch]) -> Iterator[Stroke]
     contours = [(chained_path(chain), chain) for chain in closed_chains(stretches)]
     for path, chain in sorted(contours, key=lambda each: _rounded_area(each[0])):
         part = Part.OUTLINE if path.area > 0 else Part.OPENING
-        yield Stroke(Operation.CUT, path, part, net.name, glued=tuple(_tab_borders(chain, tabs)))
+        glued = tuple(_tab_borders(chain, tabs))
+        subject = Subject(net=net.name)
+        yield Stroke(Operation.CUT, path, part, net.name, glued=glued, subject=subject)
 
 
 def _tab_borders(chain: Sequence[Stretch], tabs: set[str]) -> Iterator[Path]:

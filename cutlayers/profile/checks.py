@@ -22,9 +22,11 @@ from cutlayers.profile.machine import (
 from cutlayers.profile.output import RegisterPlan
 from cutlayers.profile.written import WrittenOperation
 from cutlayers.reading.tables import declared
-from cutlayers.reading.toml_file import Place, Problem
-from cutlayers.reading.values import ValueRefused, read_choice, shown
+from cutlayers.reading.toml_file import Problem
+from cutlayers.reading.values import ValueRefused, read_choice
 from cutlayers.telling.nearest import nearest
+from cutlayers.telling.refusals import Place
+from cutlayers.telling.written import shown
 
 ALMOST = 0.8
 """Likeness (0…1) from which a free name is taken for a slip: `pases`, `kerfs`, `notes`."""

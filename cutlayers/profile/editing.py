@@ -20,9 +20,9 @@ from tomlkit.items import AoT
 
 from cutlayers.profile.reading import profile_from
 from cutlayers.reading.editing import EditRefused, put, settled, with_value
-from cutlayers.reading.toml_file import parse_toml, write_place
-from cutlayers.reading.values import shown
+from cutlayers.reading.toml_file import parse_toml
 from cutlayers.telling.errors import ProfileError
+from cutlayers.telling.written import shown, write_place
 
 Key = tuple[str, ...]
 Value = str | int | float | bool | date | Sequence[Any] | Mapping[str, Any]

@@ -23,10 +23,10 @@ from cutlayers.profile.machine import (
     OperationPlan,
     ToolType,
 )
-from cutlayers.reading.values import shown
 from cutlayers.telling.errors import JobError
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Finding, Severity, Subject, details
 from cutlayers.telling.nearest import did_you_mean
+from cutlayers.telling.written import shown
 
 How = Literal["named", "guessed", "none"]
 
@@ -38,11 +38,16 @@ _NAMED_HAZARD = re.compile(r"(?<![a-z])(pvc|vinyl)(?![a-z])", re.IGNORECASE)
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """The material taken for a stock, how it was found, and that in a sentence."""
+    """The material taken for a stock, how it was found, and that in a sentence.
+
+    The grammages in g/m² are the stock's own, and that of the material where it is a guess.
+    """
 
     material: Material | None
     how: How
     sentence: str
+    grammage: float | None = None
+    guessed_by: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +80,10 @@ class LoadCard:
     steps: tuple[LoadStep, ...]
     by_hand: tuple[str, ...]
     cautions: tuple[str, ...]
+    grammage: float | None = None
+    """g/m² of the stock, where it is known."""
+    guessed_by: float | None = None
+    """g/m² of the material, where that is a guess."""
 
     @property
     def rows(self) -> tuple[tuple[str, ...], ...]:
@@ -115,14 +124,14 @@ def material_for(machine: Machine, stock: Stock) -> Choice:
     if stock.grammage is None or not weighed:
         lacking = "it has no grammage" if stock.grammage is None else "no material has a grammage"
         sentence = f"no settings: the profile has no material {shown(stock.name)}, and {lacking}"
-        return Choice(None, "none", f"{sentence} to find the nearest by")
+        return Choice(None, "none", f"{sentence} to find the nearest by", stock.grammage)
     weight = stock.grammage
     best = min(weighed, key=lambda name: (abs(math.log(weighed[name] / weight)), weighed[name]))
     sentence = (
         f"A GUESS: settings of {best}, {weighed[best]:g} g/m², the nearest to {stock.name}, "
         f"{weight:g} g/m²; try them on a scrap first"
     )
-    return Choice(known[best], "guessed", sentence)
+    return Choice(known[best], "guessed", sentence, weight, weighed[best])
 
 
 def tuned(machine: Machine, material: Material | None) -> Machine:
@@ -206,6 +215,8 @@ def load_card(machine: Machine, stock: Stock, operations: Collection[Operation])
         steps=tuple(steps),
         by_hand=tuple(by_hand),
         cautions=cautions(ToolType(step.type) for step in steps),
+        grammage=choice.grammage,
+        guessed_by=choice.guessed_by,
     )
 
 
@@ -257,16 +268,24 @@ def card_findings(cards: Sequence[LoadCard]) -> tuple[Finding, ...]:
         if card.how == "guessed":
             found.append(
                 Finding(
-                    Severity.WARNING,
                     "guessed-material",
-                    f"stock {card.stock}",
-                    card.sentence,
-                    "",
-                    f'name the right one: material = "{card.material}" in [stock.{card.stock}]',
+                    Severity.WARNING,
+                    Subject(stock=card.stock),
+                    details=details(
+                        material=card.material or "",
+                        material_g_m2=card.guessed_by or 0.0,
+                        stock_g_m2=card.grammage or 0.0,
+                    ),
                 )
             )
         elif card.how == "none":
+            lacking = "stock" if card.grammage is None else "profile"
             found.append(
-                Finding(Severity.NOTE, "no-settings", f"stock {card.stock}", card.sentence)
+                Finding(
+                    "no-settings",
+                    Severity.NOTE,
+                    Subject(stock=card.stock),
+                    details=details(lacking=lacking),
+                )
             )
     return tuple(found)

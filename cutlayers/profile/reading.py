@@ -35,8 +35,9 @@ from cutlayers.profile.search import FoundProfile, find_profile, list_profiles
 from cutlayers.profile.written import WrittenOperation, WrittenOperations, profile_fields
 from cutlayers.reading.tables import read_values
 from cutlayers.reading.toml_file import Problem, read_toml, refusal
-from cutlayers.reading.values import ValueRefused, shown
+from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import ProfileError
+from cutlayers.telling.written import shown
 
 __all__ = [
     "FoundProfile",

@@ -13,9 +13,9 @@ from pathlib import Path
 from typing import Literal
 
 from cutlayers.reading.toml_file import read_toml
-from cutlayers.reading.values import shown
 from cutlayers.telling.errors import ProfileError
 from cutlayers.telling.nearest import did_you_mean
+from cutlayers.telling.written import shown
 
 FOLDER_VARIABLE = "CUTLAYERS_PROFILES"
 """Environment variable that names another folder for the user's own profiles."""

@@ -11,17 +11,10 @@ from cutlayers.profile.cautions import cautions
 from cutlayers.profile.editing import read_value
 from cutlayers.profile.machine import Machine, ToolType
 from cutlayers.reading.tables import kind_at
-from cutlayers.reading.toml_file import write_place
-from cutlayers.reading.values import (
-    ValueRefused,
-    read_choice,
-    read_length,
-    read_number,
-    read_text,
-    shown,
-)
+from cutlayers.reading.values import ValueRefused, read_choice, read_length, read_number, read_text
 from cutlayers.telling.errors import ProfileError
 from cutlayers.telling.lengths import parse_length
+from cutlayers.telling.written import shown, write_place
 
 Answer = str | float
 Answers = Mapping[str, Answer]

@@ -13,9 +13,9 @@ from typing import Any
 import tomlkit
 from tomlkit.items import InlineTable
 
-from cutlayers.reading.toml_file import Place, write_place
-from cutlayers.reading.values import shown
 from cutlayers.telling.lengths import MM_PER, Unit
+from cutlayers.telling.refusals import Place
+from cutlayers.telling.written import shown, write_place
 
 FINEST = 64
 """Divisions of an inch that are still written as a fraction."""

@@ -9,7 +9,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 from xml.parsers import expat
 
-from cutlayers.reading.values import ValueRefused, shown
+from cutlayers.reading.values import ValueRefused
+from cutlayers.telling.written import shown
 
 if TYPE_CHECKING:
     from lxml import etree

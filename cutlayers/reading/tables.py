@@ -36,9 +36,10 @@ from cutlayers.reading.declared import (
     Word,
 )
 from cutlayers.reading.toml_file import Problem
-from cutlayers.reading.values import ValueRefused, shown
+from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.nearest import did_you_mean
+from cutlayers.telling.written import shown
 
 T = TypeVar("T")
 

@@ -7,7 +7,6 @@ people count pieces: `piece[1]` is the first.
 
 from __future__ import annotations
 
-import json
 import re
 import tomllib
 from collections.abc import Iterable
@@ -17,14 +16,14 @@ from typing import Any
 
 from cutlayers.telling.errors import JobError, ProfileError
 from cutlayers.telling.nearest import did_you_mean
+from cutlayers.telling.refusals import Place
+from cutlayers.telling.written import quoted, write_place
 
 LARGEST_FILE = 1_000_000
 """Bytes; both kinds of file are written by hand, so a larger one is another kind of file."""
 
-_BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
 _WHERE = re.compile(r"^(?P<what>.*?) \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end.*)\)$")
 
-Place = tuple[str | int, ...]
 Refusal = type[JobError] | type[ProfileError]
 
 
@@ -38,29 +37,6 @@ class Problem:
     def under(self, *outer: str | int) -> Problem:
         """The same problem, seen from a table further out."""
         return Problem((*outer, *self.place), self.sentence)
-
-
-def write_place(place: Place) -> str:
-    """A place as the file's reader would write it.
-
-    >>> write_place(("piece", 0, "size", "length of base"))
-    'piece[1].size."length of base"'
-    """
-    text = ""
-    for step in place:
-        if isinstance(step, int):
-            text += f"[{step + 1}]"
-        else:
-            key = step if _BARE_KEY.fullmatch(step) else _quoted(step)
-            text += f".{key}" if text else key
-    return text
-
-
-def _quoted(key: str) -> str:
-    return "".join(
-        mark if mark.isprintable() else mark.encode("unicode_escape").decode("ascii")
-        for mark in json.dumps(key, ensure_ascii=False)
-    )
 
 
 def refusal(file: str, problems: Iterable[Problem]) -> str:
@@ -123,7 +99,7 @@ def _read_text(path: Path, kind: str, refuse: Refusal) -> str:
         if isinstance(error, refuse):
             raise
         reason = getattr(error, "strerror", None) or "its name cannot be used"
-        raise refuse(f"{_quoted(str(path))}: cannot be read: {reason}.") from None
+        raise refuse(f"{quoted(str(path))}: cannot be read: {reason}.") from None
 
 
 def _files_beside(path: Path) -> list[str]:

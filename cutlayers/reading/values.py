@@ -6,7 +6,6 @@ value's place: "is 4 mm; allowed is 12 mm to 2000 mm". Lengths come out in mm.
 
 from __future__ import annotations
 
-import json
 import re
 import unicodedata
 from collections.abc import Sequence
@@ -15,12 +14,7 @@ from datetime import date, datetime
 from cutlayers.telling.errors import LengthError
 from cutlayers.telling.lengths import MM_PER, Unit, parse_length
 from cutlayers.telling.nearest import nearest
-
-LONGEST_SHOWN = 60
-"""Characters of a wrong text that a message repeats; more would hide the rest of the line."""
-
-LARGEST_NUMBER = 1e12
-"""No number in these files comes near; beyond it integers no longer print or convert safely."""
+from cutlayers.telling.written import LARGEST_NUMBER, shown
 
 _COLOUR = re.compile(r"#[0-9A-Fa-f]{6}")
 _LAYER = re.compile(r"[A-Za-z][A-Za-z0-9_-]{0,30}")
@@ -28,33 +22,6 @@ _LAYER = re.compile(r"[A-Za-z][A-Za-z0-9_-]{0,30}")
 
 class ValueRefused(ValueError):  # noqa: N818 - a sentence about a value, always caught and placed
     """A value that is not allowed where it stands; the text says why."""
-
-
-def shown(value: object) -> str:
-    """A value on one line, as the file would have it, shortened where it is long.
-
-    >>> shown('a "b"'), shown(True), shown({"a": 1})
-    ('"a \\\\"b\\\\""', 'true', 'a table')
-    """
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, str):
-        short = value if len(value) <= LONGEST_SHOWN else f"{value[:LONGEST_SHOWN]}…"
-        quoted = json.dumps(short, ensure_ascii=False)
-        return "".join(
-            mark if mark.isprintable() else mark.encode("unicode_escape").decode("ascii")
-            for mark in quoted
-        )
-    if isinstance(value, int):
-        return str(value) if abs(value) <= LARGEST_NUMBER else "a number far too large"
-    if isinstance(value, float):
-        text = f"{value:.12g}"
-        return f"{text}.0" if text.lstrip("-").isdigit() else text
-    if isinstance(value, dict):
-        return "a table"
-    if isinstance(value, list):
-        return f"a list of {len(value)}" if value else "an empty list"
-    return str(value)
 
 
 def read_length(value: object, unit: Unit, minimum: float, maximum: float) -> float:

@@ -7,14 +7,17 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 from math import fsum
+from typing import Any
 
 from cutlayers.formats.drawing import Drawing
 from cutlayers.job.stock import Stock
 from cutlayers.profile.materials import HEAD, LoadCard
 from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.offcuts import off_cuts, used_share
+from cutlayers.telling.facts import finding_data
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.lengths import Unit, format_length
+from cutlayers.telling.words import told_lines
 from cutlayers.toolpaths import LoadTable, PerforatedLine, Plan
 
 REPORT = "report.json"
@@ -156,9 +159,15 @@ def stock_row(stock: Stock, count: int) -> StockRow:
     )
 
 
+def report_data(report: Report) -> dict[str, Any]:
+    """The report as JSON can hold it; `report.schema` says what is in it."""
+    findings = [finding_data(finding, report.unit) for finding in report.findings]
+    return {**asdict(report), "findings": findings}
+
+
 def report_json(report: Report) -> str:
     """The report for scripts: sorted keys, lengths in mm."""
-    return json.dumps(asdict(report), indent=2, sort_keys=True, ensure_ascii=False) + "\n"
+    return json.dumps(report_data(report), indent=2, sort_keys=True, ensure_ascii=False) + "\n"
 
 
 def report_text(report: Report) -> str:
@@ -174,7 +183,7 @@ def report_text(report: Report) -> str:
     if report.stocks:
         lines += ["", *(stock_line(row) for row in report.stocks)]
     if report.findings:
-        lines += ["", *(str(finding) for finding in report.findings)]
+        lines += ["", *told_lines(report.findings, report.unit)]
     return "\n".join(lines) + "\n"
 
 

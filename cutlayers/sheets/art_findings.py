@@ -10,12 +10,12 @@ from cutlayers.box import Blank
 from cutlayers.box.covers import Cover
 from cutlayers.geometry.overlays import common, together
 from cutlayers.job.order import Job, Order
-from cutlayers.net import Net
 from cutlayers.profile.machine import Machine
 from cutlayers.profile.output import PrintSettings
 from cutlayers.sheets.artwork import print_settings
 from cutlayers.sheets.pieces import art_on
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Finding, Severity, Subject, at_least, at_most, details
+from cutlayers.telling.quantities import count, length, share
 
 LEAST_DPI = 150
 """Common practice: below this a picture looks coarse in the hand, at 300 it looks sharp."""
@@ -51,65 +51,58 @@ def _on_blank(
     for art in arts:
         if isinstance(art.source, Picture) and art.source.painted_as_pixels:
             yield Finding(
-                Severity.NOTE,
                 "art-as-pixels",
-                art.place,
-                f"{art.source.name} holds gradients or effects, so it is printed as pixels",
-                advice="plain fills and lines stay sharp at any size",
+                Severity.NOTE,
+                Subject(art=art.place, piece=order.name),
+                details=details(picture=art.source.name),
             )
         for spot in art.spots:
             ink = inks[art, spot.panel]
-            where = f"{art.place} on {order.name}: {net.name}, {spot.panel!r}"
+            where = Subject(piece=order.name, net=net.name, panel=spot.panel, art=art.place)
             yield from _room(art, ink, where, settings)
-            yield from _hidden(art, ink, spot.panel, net, where, hidden)
+            yield from _hidden(art, ink, where, hidden)
 
 
-def _room(art: Art, ink: PanelInk, where: str, settings: PrintSettings) -> Iterator[Finding]:
-    margin = f"a safe margin of {settings.safe_margin:g} mm"
+def _room(art: Art, ink: PanelInk, where: Subject, settings: PrintSettings) -> Iterator[Finding]:
+    margin = details(margin=length(settings.safe_margin))
     if not ink.items:
-        yield Finding(
-            Severity.ERROR,
-            "art-without-room",
-            where,
-            f"the panel has no room for it within {margin}",
-            advice="choose larger panels or a smaller print.safe_margin",
-        )
+        yield Finding("art-without-room", Severity.ERROR, where, details=margin)
     elif ink.fit < 1.0 - 1e-6 and isinstance(art.source, Lettering):
         height = art.source.height or 0.0
         yield Finding(
-            Severity.WARNING,
             "lettering-reduced",
+            Severity.WARNING,
             where,
-            f"its height of {height:g} mm does not fit within {margin}, so it becomes "
-            f"{height * ink.fit:.1f} mm",
-            advice="give a smaller height, or more lines",
+            (length(height),),
+            at_most(length(height * ink.fit)),
+            details=margin,
         )
     if ink.pixels_per_mm is not None and ink.pixels_per_mm * 25.4 < LEAST_DPI:
         yield Finding(
-            Severity.WARNING,
             "art-coarse",
+            Severity.WARNING,
             where,
-            f"the picture has {ink.pixels_per_mm * 25.4:.0f} pixels per inch there",
-            f"{LEAST_DPI} or more",
-            "use a larger picture, or an SVG",
+            (count(round(ink.pixels_per_mm * 25.4)),),
+            at_least(count(LEAST_DPI)),
         )
 
 
-def _hidden(
-    art: Art, ink: PanelInk, panel: str, net: Net, where: str, hidden: Sequence[Cover]
-) -> Iterator[Finding]:
-    mine = [cover for cover in hidden if cover.net == net.name and cover.panel == panel]
+def _hidden(art: Art, ink: PanelInk, where: Subject, hidden: Sequence[Cover]) -> Iterator[Finding]:
+    mine = [cover for cover in hidden if (cover.net, cover.panel) == (where.net, where.panel)]
     if not mine or not ink.items or not ink.area.area:
         return
     lost = common(together(cover.area for cover in mine), ink.area).area
-    share = lost / ink.area.area
-    if share <= 1.0 - SHOWN_SHARE:
+    covered = lost / ink.area.area
+    if covered <= 1.0 - SHOWN_SHARE:
         return
-    by = ", ".join(dict.fromkeys(cover.by for cover in mine))
     yield Finding(
-        Severity.WARNING,
         "art-covered",
+        Severity.WARNING,
         where,
-        f"{share:.0%} of it is hidden on the finished box by {by}",
-        advice="place it on another panel" if not art.spreads else "",
+        (share(covered),),
+        others=tuple(
+            Subject(piece=where.piece, net=net_name, panel=panel_name)
+            for net_name, panel_name in dict.fromkeys(cover.by for cover in mine)
+        ),
+        details=details(spreads=art.spreads),
     )

@@ -25,7 +25,9 @@ from cutlayers.sheets.model import Placed, Sheet
 from cutlayers.sheets.notes import notes
 from cutlayers.sheets.register import mark_ink
 from cutlayers.sheets.waste import Waste
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Finding, Severity, Subject
+from cutlayers.telling.quantities import area as square
+from cutlayers.telling.quantities import length
 
 NOTE_GAP = 1.0
 """mm between notes and anything else on the sheet."""
@@ -85,7 +87,7 @@ def ink_sheet(
     blocked = together([*(blank.buffer(settings.bleed + NOTE_GAP) for blank in blanks), kept_out])
     waste = Waste(printable.bounds, blocked)
     names = [placed.piece.name for placed in sheet.placed]
-    written = notes(waste, list(zip(names, blanks, strict=True)), _called(sheet))
+    written = notes(waste, list(zip(names, blanks, strict=True)), sheet.number)
     layers = (
         InkLayer("art", "art", tuple(items)),
         InkLayer("marks", "register marks", mark_ink(sheet.marks, machine.register)),
@@ -180,10 +182,6 @@ def _printable(sheet: Sheet, settings: PrintSettings, correction: Transform) -> 
     return moved(reach, correction.inverse())
 
 
-def _called(sheet: Sheet) -> str:
-    return f"sheet {sheet.number}"
-
-
 def _beyond(work: _Work, printable: Area, paper: Area, sheet: Sheet) -> Iterator[Finding]:
     name = work.placed.piece.name
     for art, panel, ink in work.inks:
@@ -192,22 +190,17 @@ def _beyond(work: _Work, printable: Area, paper: Area, sheet: Sheet) -> Iterator
         lost = without(wanted, printable)
         if lost.area > SPECK:
             yield Finding(
-                Severity.WARNING,
                 "art-beyond-print",
-                f"{_called(sheet)}: {name}",
-                f"{_reach(lost, printable):.1f} mm of the art on {panel!r} lie in the border that "
-                "the printer leaves white",
-                advice="use a larger sheet or fewer pieces on it, or check print.margin in the "
-                "profile",
+                Severity.WARNING,
+                Subject(sheet=sheet.number, piece=name, panel=panel),
+                (length(_reach(lost, printable)),),
             )
         elif art.spreads and (short := without(region.bleed, paper)).area > SPECK:
             yield Finding(
-                Severity.NOTE,
                 "bleed-trimmed",
-                f"{_called(sheet)}: {name}",
-                f"the bleed at {panel!r} is cut short on {short.area:.0f} mm² by the printer's "
-                "white border or a register mark",
-                advice="a cut that lands outside the panel there shows the card",
+                Severity.NOTE,
+                Subject(sheet=sheet.number, piece=name, panel=panel),
+                (square(short.area),),
             )
 
 
@@ -225,14 +218,8 @@ def _lost_marks(sheet: Sheet, printable: Area) -> Iterator[Finding]:
             left, bottom, right, top = path.bounds
             out = max(low_x - left, low_y - bottom, right - high_x, top - high_y)
             if out > 0:
-                yield Finding(
-                    Severity.ERROR,
-                    "mark-beyond-print",
-                    f"{_called(sheet)}: register mark {number}",
-                    f"{out:.1f} mm of it lie in the border that the printer leaves white",
-                    advice="raise register.inset in the profile, or lower print.margin if your "
-                    "printer reaches farther",
-                )
+                subject = Subject(sheet=sheet.number, mark=number)
+                yield Finding("mark-beyond-print", Severity.ERROR, subject, (length(out),))
                 break
 
 

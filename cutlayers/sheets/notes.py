@@ -14,8 +14,9 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.lettering.single_stroke import drawable, letter, text_width
 from cutlayers.sheets.waste import Waste
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Finding, Severity, Subject, details
 from cutlayers.telling.lengths import MM_PER
+from cutlayers.telling.quantities import count, lengths
 
 INK = "#3A4048"
 RULE_LINE, NAME_SHARE = 0.15, 0.1
@@ -46,10 +47,10 @@ class Notes:
     findings: tuple[Finding, ...]
 
 
-def notes(waste: Waste, pieces: Sequence[tuple[str, BaseGeometry]], sheet: str) -> Notes:
+def notes(waste: Waste, pieces: Sequence[tuple[str, BaseGeometry]], sheet: int) -> Notes:
     """A check rule across and one up the sheet, and each piece's name beside it.
 
-    `pieces` are names and blanks in sheet coordinates; `sheet` names the sheet in findings.
+    `pieces` are names and blanks in sheet coordinates; `sheet` is its number, for findings.
     """
     items: list[Paint] = []
     findings: list[Finding] = []
@@ -63,29 +64,28 @@ def notes(waste: Waste, pieces: Sequence[tuple[str, BaseGeometry]], sheet: str) 
     if missing:
         findings.append(
             Finding(
-                Severity.NOTE,
                 "no-room-for-rule",
-                sheet,
-                f"no room for the check rule {' and '.join(missing)}, {_rule_width():.0f} × "
-                f"{RULE_HEIGHT:.0f} mm",
-                advice="measure the rule on another sheet, or leave a strip of waste",
+                Severity.NOTE,
+                Subject(sheet=sheet),
+                lengths(_rule_width(), RULE_HEIGHT),
+                details=details(ways=tuple(missing)),
             )
         )
-    homeless = []
+    unnamed = []
     for name, blank in pieces:
         ink = _place_name(waste, drawable(name), blank)
         if ink is None:
-            homeless.append(name)
+            unnamed.append(name)
         else:
             items.append(ink)
-    if homeless:
+    if unnamed:
         findings.append(
             Finding(
-                Severity.NOTE,
                 "no-room-for-name",
-                sheet,
-                f"no room in the waste for the names of {len(homeless)} pieces "
-                f"({', '.join(dict.fromkeys(homeless))})",
+                Severity.NOTE,
+                Subject(sheet=sheet),
+                (count(len(unnamed)),),
+                details=details(names=tuple(dict.fromkeys(unnamed))),
             )
         )
     return Notes(tuple(items), tuple(findings))

@@ -31,7 +31,7 @@ from cutlayers.sheets.register import register_marks
 from cutlayers.sheets.rotations import allowed_turns
 from cutlayers.sheets.strip_search import SearchFailedError
 from cutlayers.telling.errors import PlacementError
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Finding, Severity, Subject
 
 Progress = Callable[[int], None]
 Found = TypeVar("Found")
@@ -281,22 +281,11 @@ def _alike(sheet: Sheet, stock: Stock, placed: tuple[Placed, ...]) -> bool:
 
 
 def _stopped(stock: Stock) -> Finding:
-    return Finding(
-        Severity.NOTE,
-        "search-stopped",
-        f"stock {stock.name!r}",
-        "the search for better sheets was stopped; the best found until then is used",
-        advice="run it again for the full search",
-    )
+    return Finding("search-stopped", Severity.NOTE, Subject(stock=stock.name))
 
 
 def _failed(stock: Stock) -> Finding:
-    return Finding(
-        Severity.WARNING,
-        "search-failed",
-        f"stock {stock.name!r}",
-        "the search for better sheets broke down over these outlines; the quick mode's are used",
-    )
+    return Finding("search-failed", Severity.WARNING, Subject(stock=stock.name))
 
 
 def _too_large(piece: Piece, kind: Kind, base: Base) -> str:

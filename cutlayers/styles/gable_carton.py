@@ -299,12 +299,15 @@ def _with_holes(net: Net, dims: GableCarton, lid: _Lid) -> Net:
     for ridge, starts_left in ridges:
         for name, from_left in (("left", starts_left), ("right", not starts_left)):
             x = inset if from_left else lid.length - inset
-            net = punched(net, ridge, f"{name} closure hole", (x, lid.ridge / 2), dims.punch)
+            net = punched(
+                net, ridge, f"{name} closure hole", (x, lid.ridge / 2), dims.punch, closes=True
+            )
     if in_strips:
         for wall, first, second in (("left", "back", "front"), ("right", "front", "back")):
             for neighbour, x in ((first, inset), (second, half - inset)):
                 strip = f"{wall} {neighbour} strip"
-                net = punched(net, strip, f"{wall} closure hole", (x, lid.ridge / 2), dims.punch)
+                name, at = f"{wall} closure hole", (x, lid.ridge / 2)
+                net = punched(net, strip, name, at, dims.punch, closes=True)
     return net
 
 

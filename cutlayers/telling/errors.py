@@ -14,6 +14,10 @@
     ├── AlignError         register marks that do not say where a sheet lies
     └── OutputError        files that cannot be written
 
+Beside the tree, since nothing is wrong and nobody need put anything right:
+
+    Cancelled              work that was called off before it was done
+
 A message is one line: where, what was found, what is allowed, and the likely repair.
 """
 
@@ -79,3 +83,7 @@ class AlignError(CutlayersError, ValueError):
 
 class OutputError(CutlayersError, OSError):
     """Files that cannot be written."""
+
+
+class Cancelled(Exception):  # noqa: N818 - nothing is wrong; it was asked for
+    """Work that was called off before it was done; there is no result."""

@@ -16,7 +16,8 @@ from cutlayers.geometry.crossings import distance_to
 from cutlayers.geometry.paths import Path, Segment
 from cutlayers.geometry.strokes import Stroke
 from cutlayers.profile.machine import Bridges
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Finding, Severity, at_least
+from cutlayers.telling.quantities import count
 from cutlayers.toolpaths.places import ON_A_CUT, Lines
 
 PHASES = 16
@@ -140,10 +141,9 @@ def _part(path: Path, start: float, end: float) -> Path:
 
 def _too_few(stroke: Stroke, wanted: int, found: int) -> Finding:
     return Finding(
-        Severity.WARNING,
         "too-few-bridges",
-        f"{stroke.name}, {stroke.part.value}",
-        f"{found} of {wanted} bridges find room beside corners and glue tabs",
-        "",
-        "ask for fewer or narrower bridges, or hold the piece down in another way",
+        Severity.WARNING,
+        stroke.found_at(),
+        (count(found),),
+        at_least(count(wanted)),
     )

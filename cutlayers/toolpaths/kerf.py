@@ -17,7 +17,8 @@ from dataclasses import replace
 from cutlayers.geometry.offsetting import Loss, Offset, offset_parts
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part, Stroke
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Finding, Severity, Subject, at_least
+from cutlayers.telling.quantities import length, lengths
 
 CONTOURS = (Part.OUTLINE, Part.OPENING)
 
@@ -63,31 +64,27 @@ def _contour(stroke: Stroke, moved: Offset, kerf: float) -> Iterator[Stroke]:
         yield replace(stroke, path=loop)
 
 
-def _place(stroke: Stroke, path: Path) -> str:
-    x, y = path.point_at(path.length / 2)
-    return f"{stroke.name}, {stroke.part.value} at ({x:.1f}, {y:.1f}) mm"
+def _place(stroke: Stroke, path: Path) -> Subject:
+    return stroke.found_at(path.point_at(path.length / 2))
 
 
 def _narrow(stroke: Stroke, loss: Loss, kerf: float) -> Finding:
     left, bottom, right, top = loss.path.bounds
     return Finding(
-        Severity.WARNING,
         "narrower-than-kerf",
+        Severity.WARNING,
         _place(stroke, loss.path),
-        f"a gap {max(right - left, top - bottom):.2f} mm long is narrower than the kerf and "
-        "is cut along its drawn lines, so it comes out one kerf wider",
-        f"more than {kerf:g} mm",
-        "make it wider, or a slit",
+        (length(max(right - left, top - bottom)),),
+        at_least(length(kerf)),
     )
 
 
 def _fine(stroke: Stroke, loss: Loss, kerf: float) -> Finding:
     left, bottom, right, top = loss.path.bounds
     return Finding(
-        Severity.NOTE,
         "finer-than-kerf",
+        Severity.NOTE,
         _place(stroke, loss.path),
-        f"a detail of {right - left:.2f} × {top - bottom:.2f} mm is finer than the kerf and "
-        "comes out rounded",
-        f"more than {kerf:g} mm",
+        lengths(right - left, top - bottom),
+        at_least(length(kerf)),
     )

@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part, Stroke
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Finding, Severity, at_least
+from cutlayers.telling.quantities import length as length_of
 from cutlayers.toolpaths.places import Lines
 
 
@@ -63,12 +64,10 @@ def _ticks(stroke: Stroke, length: float) -> Iterator[Path]:
 
 
 def _too_short(stroke: Stroke, length: float, loss: float) -> Finding:
-    x, y = stroke.path.point_at(length / 2)
     return Finding(
-        Severity.WARNING,
         "score-too-short",
-        f"{stroke.name} at ({x:.1f}, {y:.1f}) mm",
-        f"a score {length:.2f} mm long runs from edge to edge",
-        f"more than {loss:g} mm, so that its ends can be pulled back",
-        "it is scored right to the edge, where it may start a tear; lower pull_back",
+        Severity.WARNING,
+        stroke.found_at(stroke.path.point_at(length / 2)),
+        (length_of(length),),
+        at_least(length_of(loss)),
     )

@@ -16,7 +16,9 @@ from cutlayers.geometry.paths import Path, Segment
 from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.geometry.transforms import Point
 from cutlayers.profile.machine import Tool, ToolType
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Finding, Severity, at_least, details
+from cutlayers.telling.quantities import angle as angle_of
+from cutlayers.telling.quantities import count, length
 from cutlayers.toolpaths.places import ON_A_CUT
 
 CHORD = 0.02
@@ -41,17 +43,17 @@ def small_features(strokes: Sequence[Stroke], tool: Tool) -> tuple[Finding, ...]
     for stroke in contours:
         found += _corners(stroke, tool)
         if least > tool.kerf:
-            found += _narrow(stroke, least, "gap")
+            found += _narrow(stroke, least, "narrow-gap")
         if least:
-            found += _narrow(stroke, least, "strip")
+            found += _narrow(stroke, least, "narrow-strip")
     if least:
         found += _between(cuts, least)
     return tuple(found)
 
 
-def _narrow(stroke: Stroke, least: float, what: str) -> Iterator[Finding]:
+def _narrow(stroke: Stroke, least: float, code: str) -> Iterator[Finding]:
     """Places where a disc of the finest width does not fit, in the gaps or in the card."""
-    side = least / 2 if what == "gap" else -least / 2
+    side = least / 2 if code == "narrow-gap" else -least / 2
     for loss in offset_parts(stroke.path, side).losses:
         if loss.is_corner:
             continue
@@ -59,12 +61,11 @@ def _narrow(stroke: Stroke, least: float, what: str) -> Iterator[Finding]:
         # A step in a border is lost to a disc as well, but there is room beside it.
         if width < least - ON_A_CUT:
             yield Finding(
+                code,
                 Severity.WARNING,
-                f"narrow-{what}",
-                _place(stroke, loss.middle),
-                f"a {what} {width:.2f} mm wide",
-                f"{least:g} mm or more with this tool",
-                "widen it, or set `finest` of the tool if a scrap shows that it can",
+                stroke.found_at(loss.middle),
+                (length(width),),
+                at_least(length(least)),
             )
 
 
@@ -101,29 +102,23 @@ def _corners(stroke: Stroke, tool: Tool) -> Iterator[Finding]:
     if sharp and tool.type is ToolType.DRAG_BLADE:
         angle, corner = min(sharp)
         yield Finding(
-            Severity.WARNING,
             "sharp-point",
-            _place(stroke, corner),
-            f"{_many(len(sharp), 'point')} of card, the sharpest of {angle:.1f}°",
-            f"{tool.sharpest_deg:g}° or more with this tool",
-            "a trailing blade tears sharper ones; blunt them",
+            Severity.WARNING,
+            stroke.found_at(corner),
+            (angle_of(angle),),
+            at_least(angle_of(tool.sharpest_deg)),
+            details=details(points=count(len(sharp))),
         )
     deep = [rest for rest in rests if rest[0] > DEEP_CORNER]
     if deep:
         depth, corner = max(deep)
         yield Finding(
-            Severity.NOTE,
             "full-corner",
-            _place(stroke, corner),
-            f"{_many(len(deep), 'inner corner')} of acute angle in which the kerf of "
-            f"{tool.kerf:g} mm leaves up to {depth:.2f} mm uncut",
-            "",
-            "part them with a knife where a flap is held back",
+            Severity.NOTE,
+            stroke.found_at(corner),
+            (length(depth),),
+            details=details(corners=count(len(deep)), kerf=length(tool.kerf)),
         )
-
-
-def _many(count: int, what: str) -> str:
-    return f"{count} {what}{'' if count == 1 else 's'}"
 
 
 def _between(cuts: Sequence[Stroke], least: float) -> Iterator[Finding]:
@@ -141,17 +136,14 @@ def _between(cuts: Sequence[Stroke], least: float) -> Iterator[Finding]:
                 continue
             gap, (x, y) = lines[one].nearest(lines[other], least)
             if ON_A_CUT < gap < least - ON_A_CUT:
-                pair = sorted((one, other))
-                names = " and ".join(
-                    f"{cuts[number].name}, {cuts[number].part.value}" for number in pair
-                )
+                first, second = sorted((one, other))
                 yield Finding(
-                    Severity.WARNING,
                     "narrow-strip",
-                    f"{names} at ({x:.1f}, {y:.1f}) mm",
-                    f"{gap:.2f} mm between two cuts",
-                    f"{least:g} mm or more with this tool",
-                    "move them apart",
+                    Severity.WARNING,
+                    cuts[first].found_at((x, y)),
+                    (length(gap),),
+                    at_least(length(least)),
+                    (cuts[second].found_at((x, y)),),
                 )
 
 
@@ -193,7 +185,3 @@ def _apart(here: tuple[Point, Point], there: tuple[Point, Point]) -> list[tuple[
         *((distance_to(other, end), end) for end in here),
         *((distance_to(one, end), end) for end in there),
     ]
-
-
-def _place(stroke: Stroke, point: Point) -> str:
-    return f"{stroke.name}, {stroke.part.value} at ({point[0]:.1f}, {point[1]:.1f}) mm"

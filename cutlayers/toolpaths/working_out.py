@@ -13,7 +13,9 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.geometry.transforms import Point
 from cutlayers.profile.machine import Machine, Method, OperationPlan, Perforation, Tool
-from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.findings import Finding, Severity, Subject, at_least, details
+from cutlayers.telling.quantities import count as count_of
+from cutlayers.telling.quantities import length, lengths
 from cutlayers.toolpaths.bridges import bridge
 from cutlayers.toolpaths.kerf import take_up_kerf
 from cutlayers.toolpaths.model import PerforatedLine, Worked, WorkedLayer, WorkedLine
@@ -187,36 +189,31 @@ def _figures(operation: Operation, stroke: Stroke, row: Row, how: Perforation) -
 
 
 def _unperforated(stroke: Stroke, how: Perforation) -> Finding:
-    x, y = stroke.path.point_at(stroke.path.length / 2)
     return Finding(
-        Severity.WARNING,
         "too-short-to-perforate",
-        f"{stroke.name} at ({x:.1f}, {y:.1f}) mm",
-        f"a line {stroke.path.length:.2f} mm long holds no cut between two ties; it is left whole",
-        f"{how.cut + 2 * how.minimum_tie:g} mm or more",
-        "shorten cut or minimum_tie in the profile, or score it by hand",
+        Severity.WARNING,
+        stroke.found_at(stroke.path.point_at(stroke.path.length / 2)),
+        (length(stroke.path.length),),
+        at_least(length(how.cut + 2 * how.minimum_tie)),
     )
 
 
 def _rows_too_fine(operation: Operation, tool: Tool, how: Perforation) -> Finding:
     return Finding(
-        Severity.ERROR,
         "row-finer-than-kerf",
-        operation.value,
-        f"cuts of {how.cut:g} mm and ties of {how.minimum_tie:g} mm or more cannot be made with "
-        f"a kerf of {tool.kerf:g} mm; the lines are left out",
-        f"both more than {tool.kerf:g} mm",
-        "lengthen cut and minimum_tie of the perforation",
+        Severity.ERROR,
+        Subject(operation=operation.value),
+        lengths(how.cut, how.minimum_tie),
+        at_least(*lengths(tool.kerf, tool.kerf)),
     )
 
 
 def _turn_note(count: int, machine: Machine) -> Finding:
     turn = machine.operations[Operation.SCORE].scoring.turn
     return Finding(
-        Severity.NOTE,
         "second-side",
-        "score",
-        f"{count} valley folds are scored from the back, so that they close over the bead",
-        "",
-        f"work the back first, turned over about {AXIS_OF[turn]}, then the front",
+        Severity.NOTE,
+        Subject(operation=Operation.SCORE.value),
+        (count_of(count),),
+        details=details(axis=AXIS_OF[turn]),
     )

@@ -16,6 +16,7 @@ from cutlayers.making.layers import DASHES
 from cutlayers.profile.machine import Machine
 from cutlayers.telling.errors import TrialError
 from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.words import told
 from cutlayers.toolpaths import plan_toolpaths
 from cutlayers.trials.model import Part, Setup, TrialSheet
 
@@ -193,4 +194,4 @@ def _add(layers: dict[str, Layer], look: Layer, paths: list[Path]) -> None:
 def _refuse(findings: Iterable[Finding]) -> None:
     for finding in findings:
         if finding.severity is Severity.ERROR:
-            raise TrialError(f"this trial cannot be made: {finding}")
+            raise TrialError(f"this trial cannot be made: {told(finding)}")

@@ -6,6 +6,7 @@ from cutlayers.checks.closing import check_closing
 from cutlayers.job.limits import Limits
 from cutlayers.net import Net, Role
 from cutlayers.net.shapes import rectangle
+from cutlayers.telling.words import place_of, sentence_of
 from tests.net.standing import standing
 
 
@@ -34,8 +35,8 @@ def test_a_gap_is_an_error_with_its_size() -> None:
     (finding,) = check_closing(standing([four_round_a_point(0, 0, 10, 0)]), Limits())
 
     assert finding.code == "closure"
-    assert "1.74 mm" in finding.measured
-    assert set(finding.place.removeprefix("window: ").split(" | ")) == {"c", "d"}
+    assert "1.74 mm" in sentence_of(finding).found
+    assert set(place_of(finding).removeprefix("window: ").split(" | ")) == {"c", "d"}
 
 
 def test_a_wrong_angle_is_an_error_though_the_edges_meet() -> None:

@@ -9,12 +9,16 @@ import pytest
 from cutlayers.checks.colliding import check_colliding
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import rectangle
+from cutlayers.telling.words import place_of, sentence_of
 from tests.checks.boxes import CALIPER, square_tray
 from tests.net.standing import standing
 
 
 def collisions(*nets: Net) -> list[tuple[str, str]]:
-    return [(each.place, each.measured) for each in check_colliding(standing(nets), CALIPER)]
+    return [
+        (place_of(each), sentence_of(each).found)
+        for each in check_colliding(standing(nets), CALIPER)
+    ]
 
 
 def with_shelf(depth: float) -> Net:

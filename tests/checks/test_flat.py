@@ -7,6 +7,7 @@ import pytest
 from cutlayers.checks.flat import check_flat
 from cutlayers.construction.style import Card, style_named
 from cutlayers.net import Net
+from cutlayers.telling.words import place_of
 from tests.checks.test_closing import four_round_a_point
 
 
@@ -28,7 +29,7 @@ def test_three_of_one_kind_and_one_of_the_other(folds_deg: tuple[float, ...], fi
     assert (found == ()) == fine
     if not fine:
         assert found[0].code == "flat-point"
-        assert "(10.0, 10.0) mm" in found[0].measured
+        assert "(10.0, 10.0) mm" in place_of(found[0])
 
 
 def test_creases_that_end_at_a_border_are_free() -> None:

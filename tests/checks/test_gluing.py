@@ -9,6 +9,7 @@ from cutlayers.job.limits import Limits
 from cutlayers.net import Net, Role
 from cutlayers.net.shapes import glue_tab, rectangle
 from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.words import place_of, sentence_of
 from tests.checks.boxes import square_tray, with_tab
 from tests.net.standing import standing
 
@@ -46,9 +47,9 @@ def test_a_tab_that_misses_is_an_error(net: Net, words: str) -> None:
     (finding,) = found(net)
 
     assert (finding.severity, finding.code) == (Severity.ERROR, "tab-misses")
-    assert finding.place == "tray: tab"
-    assert finding.advice
-    assert words in finding.measured
+    assert place_of(finding) == "tray: tab"
+    assert sentence_of(finding).cure
+    assert words in sentence_of(finding).found
 
 
 def test_a_tab_that_sticks_out_tells_by_how_much() -> None:
@@ -56,7 +57,7 @@ def test_a_tab_that_sticks_out_tells_by_how_much() -> None:
     (finding,) = found(with_tab(shape=rectangle(20, 70)))
 
     assert (finding.severity, finding.code) == (Severity.WARNING, "tab-overhangs")
-    assert "10.0 mm" in finding.measured
+    assert "10.0 mm" in sentence_of(finding).found
 
 
 @pytest.mark.parametrize(("depth", "codes"), [(4.0, []), (3.9, ["tab-small"])])

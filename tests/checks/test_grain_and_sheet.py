@@ -8,6 +8,7 @@ from cutlayers.checks.grain import check_grain
 from cutlayers.checks.sheet import check_sheet
 from cutlayers.construction.style import Card, style_named
 from cutlayers.net import Net
+from cutlayers.telling.words import place_of, sentence_of
 from tests.checks.boxes import square_tray
 
 
@@ -22,7 +23,10 @@ def test_a_tube_wants_its_grain_along_its_upright_folds() -> None:
     assert check_grain(carton(), (0.0, 1.0)) == ()
     (finding,) = check_grain(carton(), (1.0, 0.0))
     assert finding.code == "grain"
-    assert "271 mm of the main folds run across the grain and 0 mm along it" in finding.measured
+    assert (
+        "271 mm of the main folds run across the grain and 0 mm along it"
+        in sentence_of(finding).found
+    )
 
 
 @pytest.mark.parametrize("grain", [(1.0, 0.0), (0.0, 2.0)])
@@ -58,4 +62,4 @@ def test_a_blank_may_be_turned() -> None:
 def test_the_panel_at_fault_is_named() -> None:
     """The base is what no sheet of that width can hold."""
     (finding,) = check_sheet([square_tray("tray", 60, 20)], (59, 300))
-    assert finding.place == "tray: base"
+    assert place_of(finding) == "tray: base"

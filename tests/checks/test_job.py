@@ -14,6 +14,7 @@ from cutlayers.geometry.transforms import Transform
 from cutlayers.job.order import Job, Order
 from cutlayers.job.stock import Grain, Stock
 from cutlayers.sheets.model import Piece, Placed, Sheet
+from cutlayers.telling.words import place_of
 
 
 def carton_job(grain: Grain) -> Job:
@@ -80,7 +81,7 @@ def test_grain_is_told_once_for_each_net(
     found = list(check_lying([sheet_of(job, *places)]))
 
     assert [each.code for each in found] == ["grain"] * count
-    assert all(each.place == "soap: carton" for each in found)
+    assert all(place_of(each) == "soap: carton" for each in found)
 
 
 def test_each_order_has_its_own_thing() -> None:
@@ -90,4 +91,4 @@ def test_each_order_has_its_own_thing() -> None:
     other = replace(job.orders[0], name="other", holds=bar)
     found = told(check_boxes(replace(job, orders=(*job.orders, other))))
 
-    assert [(each.code, each.place) for each in found] == [("item-too-large", "other: carton")]
+    assert [(each.code, place_of(each)) for each in found] == [("item-too-large", "other: carton")]

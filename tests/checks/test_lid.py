@@ -12,6 +12,7 @@ from cutlayers.job.limits import Limits
 from cutlayers.net import Net, Role
 from cutlayers.net.shapes import glue_tab
 from cutlayers.telling.findings import Severity
+from cutlayers.telling.words import place_of
 from tests.checks.boxes import square_lid, square_tray
 from tests.net.standing import standing
 
@@ -63,7 +64,7 @@ def test_a_tab_between_takes_a_caliper_from_its_axis() -> None:
     assert check_gluing(box, Limits()) == ()
     assert room["front"] == pytest.approx(0.25)
     assert room["back"] == pytest.approx(0.25 - T)
-    axes = [each.place for each in check_lid(box, T, Limits())]
+    axes = [place_of(each) for each in check_lid(box, T, Limits())]
     assert axes == ["lid: front and back"]
 
 

@@ -7,6 +7,7 @@ import pytest
 from cutlayers.checks.meeting import check_meeting
 from cutlayers.net import Net, Role
 from cutlayers.net.shapes import rectangle
+from cutlayers.telling.words import sentence_of
 from tests.checks.boxes import square_tray
 from tests.net.standing import standing
 
@@ -27,7 +28,7 @@ def test_two_flaps_share_the_opening(depth: float, over: str | None) -> None:
     assert len(found) == (over is not None)
     if over is not None:
         assert found[0].code == "flaps-meet"
-        assert over in found[0].measured
+        assert over in sentence_of(found[0]).found
 
 
 def test_a_tab_may_lie_on_the_flap_that_it_is_glued_to() -> None:

@@ -6,6 +6,7 @@ from cutlayers.checks.packed import check_packed
 from cutlayers.construction.style import Card, style_named
 from cutlayers.fitting import Item, item
 from cutlayers.telling.findings import Severity
+from cutlayers.telling.words import sentence_of
 from tests.checks.boxes import CALIPER, square_tray, with_tab
 from tests.net.standing import standing
 
@@ -25,8 +26,11 @@ def test_a_thing_that_is_too_long_is_an_error_with_the_cure() -> None:
     (finding,) = check_packed(box, bar(61, 40, 10), CALIPER)
 
     assert (finding.code, finding.severity) == ("item-too-large", Severity.ERROR)
-    assert finding.advice == "make the box 1.5 mm longer"
-    assert "left by 0.8 mm" in finding.measured or "left by 0.7 mm" in finding.measured
+    assert sentence_of(finding).cure == "make the box 1.5 mm longer"
+    assert (
+        "left by 0.8 mm" in sentence_of(finding).found
+        or "left by 0.7 mm" in sentence_of(finding).found
+    )
 
 
 def test_slack_that_is_missing_is_a_warning() -> None:
@@ -35,7 +39,7 @@ def test_slack_that_is_missing_is_a_warning() -> None:
     (finding,) = check_packed(box, bar(59, 40, 10, slack=2), CALIPER)
 
     assert (finding.code, finding.severity) == ("item-too-large", Severity.WARNING)
-    assert "slack of 2 mm" in finding.measured
+    assert "slack of 2 mm" in sentence_of(finding).found
 
 
 def test_a_thing_above_the_rim_is_a_warning() -> None:
@@ -44,7 +48,7 @@ def test_a_thing_above_the_rim_is_a_warning() -> None:
     (finding,) = check_packed(box, bar(30, 30, 25), CALIPER)
 
     assert (finding.code, finding.severity) == ("item-too-tall", Severity.WARNING)
-    assert finding.advice == "make the box 5.2 mm higher"
+    assert sentence_of(finding).cure == "make the box 5.2 mm higher"
 
 
 def test_a_tab_that_presses_is_a_warning() -> None:
@@ -52,7 +56,7 @@ def test_a_tab_that_presses_is_a_warning() -> None:
     (finding,) = check_packed(standing([with_tab()]), bar(59.5, 59.5, 10), CALIPER)
 
     assert (finding.code, finding.severity) == ("item-pressed", Severity.WARNING)
-    assert "tab by 0.5 mm" in finding.measured
+    assert "tab by 0.5 mm" in sentence_of(finding).found
 
 
 def test_the_roof_space_counts() -> None:
@@ -62,5 +66,5 @@ def test_the_roof_space_counts() -> None:
 
     assert check_packed(box, item("sphere", {"diameter": 58}, 2), 0.3) == ()
     (finding,) = check_packed(box, bar(58, 58, 58), 0.3)
-    assert "roof" in finding.measured
-    assert "higher" in finding.advice
+    assert "roof" in sentence_of(finding).found
+    assert "higher" in sentence_of(finding).cure

@@ -11,6 +11,7 @@ from cutlayers.geometry.paths import Path
 from cutlayers.job.limits import Limits
 from cutlayers.net import Feature, Net, Work
 from cutlayers.telling.findings import Finding
+from cutlayers.telling.words import place_of, sentence_of
 from tests.checks.boxes import CALIPER, folded_strip
 from tests.net.standing import standing
 
@@ -23,9 +24,9 @@ def found(*nets: Net, layers: int = 4) -> tuple[Finding, ...]:
 def test_every_layer_of_a_pile_is_counted_in_order(count: int) -> None:
     """The first layer faces the viewer; the others lie behind it in turn."""
     box = standing([folded_strip(count)])
-    names = layers_at(box, "pile", "layer 0", (10, 10), CALIPER)
+    names = tuple(face.name for face in layers_at(box, "pile", "layer 0", (10, 10), CALIPER))
 
-    assert names == tuple(f"pile: layer {i}" for i in reversed(range(count)))
+    assert names == tuple(f"layer {i}" for i in reversed(range(count)))
 
 
 def test_more_layers_than_allowed_are_named() -> None:
@@ -33,7 +34,7 @@ def test_more_layers_than_allowed_are_named() -> None:
     (finding,) = found(folded_strip(3, holes=(0, 1, 2)), layers=2)
 
     assert finding.code == "layers"
-    assert "3 layers: layer 2, layer 1, layer 0" in finding.measured
+    assert "3 layers: layer 2, layer 1, layer 0" in sentence_of(finding).found
     assert found(folded_strip(3, holes=(0, 1, 2)), layers=3) == ()
 
 
@@ -42,7 +43,7 @@ def test_a_layer_without_its_hole_is_told() -> None:
     (finding,) = found(folded_strip(3, holes=(0, 2)))
 
     assert finding.code == "hole-covered"
-    assert "100% of it is covered by layer 1" in finding.measured
+    assert "100% of it is covered by layer 1" in sentence_of(finding).found
 
 
 def gable(punch_inset: float) -> tuple[Net, ...]:
@@ -64,7 +65,9 @@ def test_the_nearest_place_that_works_is_proposed() -> None:
     lid_width = 60.1 + CALIPER + 2 * CALIPER + 1.0
     move = lid_width / 2 + 2 + 2 - 20
     advice = next(
-        each.advice for each in found(*gable(20), layers=3) if "left closure" in each.place
+        sentence_of(each).cure
+        for each in found(*gable(20), layers=3)
+        if "left closure" in place_of(each)
     )
 
     assert f"{move:.1f} mm right" in advice
@@ -78,12 +81,12 @@ def test_a_hole_across_an_edge_is_told_with_a_place_clear_of_it() -> None:
     end = (lid.panel("left").outline.bounds[2] - lid.panel("left").outline.bounds[0]) / 2
     hole = Path.circle((left + end, (bottom + top) / 2), 2)
     lid = lid.work("front ridge", Feature(Work.PUNCH, hole, "odd hole"))
-    told = [each for each in found(base, lid) if "odd hole" in each.place]
+    told = [each for each in found(base, lid) if "odd hole" in place_of(each)]
 
     assert "hole-at-edge" in {each.code for each in told}
     edge = next(each for each in told if each.code == "hole-at-edge")
-    assert "covers 50%" in edge.measured
-    assert "4.0 mm" in edge.advice
+    assert "covers 50%" in sentence_of(edge).found
+    assert "4.0 mm" in sentence_of(edge).cure
 
 
 def test_a_hole_on_one_layer_only_needs_no_advice() -> None:

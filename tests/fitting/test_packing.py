@@ -55,7 +55,7 @@ def test_a_closed_lid_limits_the_height() -> None:
 
     assert packed(bar(20, 20, room), *nets).fits
     (obstacle,) = packed(bar(20, 20, room + 1), *nets).walls
-    assert obstacle.label == "lid: top"
+    assert obstacle.face.label == "lid: top"
     assert obstacle.amount == pytest.approx(1)
     assert obstacle.toward == pytest.approx((0, 0, 1))
 

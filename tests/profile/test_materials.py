@@ -22,6 +22,7 @@ from cutlayers.profile.materials import (
 from cutlayers.profile.reading import profile_from
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.findings import Severity
+from cutlayers.telling.words import sentence_of
 
 PROFILE = """\
 title = "Garage"
@@ -102,7 +103,7 @@ def test_a_guess_is_marked() -> None:
     assert load.sentence.startswith("A GUESS: settings of kraft-270, 270 g/m²")
     assert "250 g/m²" in load.sentence
     assert finding.severity is Severity.WARNING
-    assert 'material = "kraft-270" in [stock.shop card]' in finding.advice
+    assert 'material = "kraft-270" in [stock.shop card]' in sentence_of(finding).cure
 
 
 def test_a_material_brings_its_tool_passes_kerf_and_rows() -> None:

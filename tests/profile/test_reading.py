@@ -31,8 +31,8 @@ from cutlayers.profile.reading import (
     read_profile,
 )
 from cutlayers.profile.search import FOLDER_VARIABLE, shipped_folder
-from cutlayers.reading.values import shown
 from cutlayers.telling.errors import ProfileError
+from cutlayers.telling.written import shown
 
 PROFILE = """\
 title = "Kitchen table"

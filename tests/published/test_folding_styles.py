@@ -80,7 +80,7 @@ def test_what_a_style_accepts_folds_without_fault(style: Style) -> None:
             event(refused.field)
             assume(False)
         assert max(fold(net).closure_error for net in nets) <= 1e-6
-        found = [str(each) for each in check_box(Box.of(nets, card.caliper)) if each.code in FAULTS]
+        found = [each for each in check_box(Box.of(nets, card.caliper)) if each.code in FAULTS]
         assert found == []
 
     check()

@@ -218,4 +218,4 @@ def test_layers_at_the_ridge(x: float, expected: list[str]) -> None:
 
     found = layers_at(box, "lid", "front ridge", (left + x, (bottom + top) / 2), CALIPER)
 
-    assert list(found)[::-1] == expected
+    assert [face.label for face in found][::-1] == expected

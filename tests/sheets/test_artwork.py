@@ -16,6 +16,7 @@ from cutlayers.profile.search import shipped_folder
 from cutlayers.sheets.waste import Waste
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.findings import Severity
+from cutlayers.telling.words import told
 from tests.printed import machine, planned, table
 
 BLUE = {"panels": "front", "colour": "#0072B2"}
@@ -24,7 +25,7 @@ BLUE = {"panels": "front", "colour": "#0072B2"}
 def codes(work: Work) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {}
     for finding in work.report.findings:
-        found.setdefault(finding.code, []).append(str(finding))
+        found.setdefault(finding.code, []).append(told(finding))
     return found
 
 
@@ -82,7 +83,7 @@ def test_a_coarse_picture_is_told() -> None:
     """256 pixels over 60.3 + 2 · 3 mm of base and bleed: 98 per inch."""
     work = planned(table({"panels": "base", "image": "photo.png", "fit": "cover"}))
 
-    assert "pixels per inch there; allowed is 150 or more" in codes(work)["art-coarse"][0]
+    assert "pixels per inch there; 150 or more looks sharp" in codes(work)["art-coarse"][0]
 
 
 def test_marks_in_the_printers_border_are_an_error() -> None:
@@ -92,7 +93,7 @@ def test_marks_in_the_printers_border_are_an_error() -> None:
     said = [f for f in work.report.findings if f.code == "mark-beyond-print"]
     assert len(said) == 3
     assert {f.severity for f in said} == {Severity.ERROR}
-    assert "2.0 mm of it lie in the border" in str(said[0])
+    assert "2.0 mm of it lie in the border" in told(said[0])
 
 
 def test_art_in_the_printers_border_is_told() -> None:

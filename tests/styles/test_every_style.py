@@ -24,6 +24,7 @@ from cutlayers.job.limits import Limits
 from cutlayers.net import Role, linework
 from cutlayers.net.faces import CHORD
 from cutlayers.net.folding import fold
+from cutlayers.telling.words import told
 from tests.net.standing import standing
 from tests.net.union_proof import prove, prove_no_overlap
 from tests.styles.boxes import Box, boxes
@@ -80,7 +81,7 @@ def test_the_example_folds_up_and_its_lines_are_right(style: Style) -> None:
     card = Card(0.3)
     box = Box(style, dims, card, style.build(dims, card))
 
-    assert [str(finding) for finding in check_box(box.built)] == []
+    assert [told(finding) for finding in check_box(box.built)] == []
     _prove_blanks(box)
     _prove_volume(box)
     _prove_flat(box)
@@ -139,7 +140,7 @@ def test_a_size_outside_its_limits_is_refused_with_the_limit(
 
 def _prove_folding(box: Box) -> None:
     found = check_box(box.built)
-    assert [str(finding) for finding in found if finding.code in FOLDING] == []
+    assert [told(finding) for finding in found if finding.code in FOLDING] == []
 
 
 def _prove_blanks(box: Box) -> None:
@@ -170,7 +171,7 @@ def _prove_flat(box: Box) -> None:
             flat = net.pressed_flat()
             assert thickness(fold(flat)) < 1e-6
             pressed = standing([flat])
-            assert [str(finding) for finding in check_closing(pressed, Limits())] == []
-            assert [str(finding) for finding in check_flat(flat)] == []
+            assert [told(finding) for finding in check_closing(pressed, Limits())] == []
+            assert [told(finding) for finding in check_flat(flat)] == []
             missed = [f for f in check_gluing(pressed, Limits()) if f.code == "tab-misses"]
-            assert [str(finding) for finding in missed] == []
+            assert [told(finding) for finding in missed] == []

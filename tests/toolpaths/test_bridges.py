@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part
 from cutlayers.profile.machine import Bridges
+from cutlayers.telling.words import sentence_of
 from cutlayers.toolpaths import plan_toolpaths
 from cutlayers.toolpaths.bridges import bridge
 from tests.toolpaths.shapes import GLUED, STYLE_LINES, contours, cut, line, machine
@@ -50,7 +51,7 @@ def test_what_finds_no_room_is_reported() -> None:
 
     assert bridged.cuts == (tiny.path,)
     assert finding.code == "too-few-bridges"
-    assert "0 of 4" in finding.measured
+    assert "0 of 4" in sentence_of(finding).found
 
 
 @given(contours(), st.integers(1, 8), st.floats(0.2, 1.5), st.sampled_from([0.0, 0.2]))

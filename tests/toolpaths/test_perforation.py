@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.profile.machine import Perforation
+from cutlayers.telling.words import place_of, sentence_of
 from cutlayers.toolpaths import plan_toolpaths
 from cutlayers.toolpaths.perforation import End, fit, perforate
 from tests.toolpaths.shapes import contours, cut, fold, machine
@@ -192,8 +193,8 @@ def test_a_line_too_short_is_reported_and_left_whole() -> None:
     assert plan.of(Operation.PERFORATE) == ()
     (finding,) = plan.findings
     assert finding.code == "too-short-to-perforate"
-    assert "(11.0, 20.0)" in finding.place
-    assert "2.00 mm" in finding.measured
+    assert "(11.0, 20.0)" in place_of(finding)
+    assert "2.00 mm" in sentence_of(finding).found
 
 
 def test_rows_finer_than_the_kerf_are_refused() -> None:

@@ -7,6 +7,7 @@ import pytest
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part
 from cutlayers.profile.machine import Method, Scoring
+from cutlayers.telling.words import place_of
 from cutlayers.toolpaths import plan_toolpaths
 from cutlayers.toolpaths.places import Lines
 from cutlayers.toolpaths.score import end_ticks, pull_back
@@ -48,7 +49,7 @@ def test_a_score_too_short_is_kept_and_reported() -> None:
 
     assert done is short
     assert finding.code == "score-too-short"
-    assert "(30.0, 0.4)" in finding.place
+    assert "(30.0, 0.4)" in place_of(finding)
 
 
 @pytest.mark.parametrize("name", sorted(STYLE_LINES))

@@ -7,6 +7,7 @@ import pytest
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Fold, Operation
 from cutlayers.profile.machine import Method, Scoring
+from cutlayers.telling.words import sentence_of
 from cutlayers.toolpaths import plan_back, plan_toolpaths, turned_over
 from tests.toolpaths.shapes import STYLE_LINES, cut, fold, machine
 
@@ -27,7 +28,7 @@ def test_the_front_keeps_its_mountains_and_tells_of_the_back() -> None:
     assert {point[0] for point in score.path.vertices} == {30}
     (note,) = plan.findings
     assert note.code == "second-side"
-    assert "vertical middle line" in note.advice
+    assert "vertical middle line" in sentence_of(note).cure
 
 
 @pytest.mark.parametrize(

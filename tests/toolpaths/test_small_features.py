@@ -8,6 +8,7 @@ import pytest
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Part
+from cutlayers.telling.words import place_of, sentence_of
 from cutlayers.toolpaths import plan_toolpaths
 from cutlayers.toolpaths.kerf import take_up_kerf
 from cutlayers.toolpaths.small_features import finest, small_features
@@ -67,12 +68,12 @@ def waisted(width: float) -> Path:
 def test_narrow_places_are_named(strokes: list[object], code: str, place: str, size: str) -> None:
     """Below the finest of 0.5 mm; the size is that of the drawing."""
     found = {
-        (finding.code, size in finding.measured, place in finding.place): finding
+        (finding.code, size in sentence_of(finding).found, place in place_of(finding)): finding
         for finding in small_features(strokes, FINE)  # type: ignore[arg-type]
     }
 
     assert (code, True, True) in found, found
-    assert "0.5 mm" in found[code, True, True].allowed
+    assert "0.5 mm" in sentence_of(found[code, True, True]).right
 
 
 @pytest.mark.parametrize(
@@ -96,8 +97,8 @@ def test_sharp_points_are_for_blades() -> None:
     (finding,) = small_features([needle], TOOLS["blade"])
 
     assert finding.code == "sharp-point"
-    assert "(50.0, 0.0)" in finding.place
-    assert "8.0°" in finding.measured
+    assert "(50.0, 0.0)" in place_of(finding)
+    assert "8.0°" in sentence_of(finding).found
     assert small_features([needle], TOOLS["beam"]) == ()
 
 
@@ -107,8 +108,8 @@ def test_acute_inner_corners_keep_card() -> None:
     findings = [f for f in small_features([cut(notch)], TOOLS["beam"]) if f.code == "full-corner"]
 
     (finding,) = findings
-    assert "(30.0, 0.0)" in finding.place
-    assert "0.7" in finding.measured
+    assert "(30.0, 0.0)" in place_of(finding)
+    assert "0.7" in sentence_of(finding).found
 
 
 @pytest.mark.parametrize(
@@ -141,7 +142,7 @@ def test_a_gap_narrower_than_the_kerf_is_cut_and_reported() -> None:
     assert not slit.path.closed
     assert outline.path.bounds == pytest.approx((-0.1, -0.1, 60.1, 20.1))
     assert finding.code == "narrower-than-kerf"
-    assert "(30.0, 10.0)" in finding.place
+    assert "(30.0, 10.0)" in place_of(finding)
 
 
 def test_a_hole_narrower_than_the_kerf_is_cut_where_it_was_drawn() -> None:

@@ -18,6 +18,8 @@ from cutlayers.guide.page.machine import machine_work
 from cutlayers.guide.page.material import material
 from cutlayers.guide.page.pictures import box_on_its_way, finished_box
 from cutlayers.telling.findings import Finding
+from cutlayers.telling.lengths import Unit
+from cutlayers.telling.words import told_plainly
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -48,7 +50,7 @@ def contents(guide: Guide, paper: Paper) -> Page:
         machine_work(guide.machine, guide.unit) if guide.machine else None,
         tuple(blanks(guide)),
         tuple(_together(box, guide) for box in guide.boxes),
-        tuple(map(_found, guide.findings)),
+        tuple(_found(finding, guide.unit) for finding in guide.findings),
         _cautions(guide),
     )
 
@@ -72,9 +74,11 @@ def environment() -> Environment:
 
 def _top(guide: Guide) -> Top:
     boxes = sum(box.count for box in guide.boxes)
-    notes = [words.ruler_note(guide.ruler.written(guide.ruler.step))]
+    notes = []
+    if guide.by_hand:
+        notes.append(words.ruler_note(guide.ruler.written(guide.ruler.step)))
     if guide.machine:
-        notes.append(words.EXACT_NOTE)
+        notes.append(words.EXACT_NOTE if guide.by_hand else words.BY_HAND_NOTE)
     pictures = [finished_box(box) for box in guide.boxes]
     return Top(
         words.subtitle(boxes, guide.machine.title if guide.machine else None),
@@ -93,7 +97,7 @@ def _box_line(box: BoxGuide, guide: Guide) -> BoxLine:
 
 
 def _together(box: BoxGuide, guide: Guide) -> Together:
-    several = len(box.blanks) > 1
+    several = len(box.nets) > 1
     steps = tuple(
         words.assembly_step(step, length_text(step.diameter, guide.unit), name_net=several)
         for step in box.steps
@@ -101,13 +105,8 @@ def _together(box: BoxGuide, guide: Guide) -> Together:
     return Together(box.name if len(guide.boxes) > 1 else "", box_on_its_way(box), steps)
 
 
-def _found(finding: Finding) -> Found:
-    text = f"{finding.place}: {finding.measured}"
-    if finding.allowed:
-        text += f"; allowed is {finding.allowed}"
-    if finding.advice:
-        text += f"; {finding.advice}"
-    return Found(finding.severity.value, f"{text}.")
+def _found(finding: Finding, unit: Unit) -> Found:
+    return Found(finding.severity.value, f"{told_plainly(finding, unit)}.")
 
 
 def _cautions(guide: Guide) -> tuple[str, ...]:

@@ -1,0 +1,65 @@
+"""Findings as plain data for scripts: numbers with their kind and unit, nothing in words but the
+line that a person reads."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+from typing import Any
+
+from cutlayers.telling.findings import (
+    Allowed,
+    Cure,
+    Detail,
+    Finding,
+    Subject,
+)
+from cutlayers.telling.lengths import Unit
+from cutlayers.telling.quantities import UNITS, Quantity
+from cutlayers.telling.words import told
+
+
+def finding_data(finding: Finding, unit: Unit = "mm") -> dict[str, Any]:
+    """A finding as JSON can hold it. `told` is the line for people, in the job's unit; all other
+    lengths are mm."""
+    return {
+        "code": finding.code,
+        "severity": finding.severity.value,
+        "subject": _subject(finding.subject),
+        "measured": [_value(each) for each in finding.measured],
+        "allowed": None if finding.allowed is None else _allowed(finding.allowed),
+        "others": [_subject(each) for each in finding.others],
+        "details": {name: _value(value) for name, value in finding.details},
+        "cure": None if finding.cure is None else _cure(finding.cure),
+        "told": told(finding, unit),
+    }
+
+
+def _subject(subject: Subject) -> dict[str, Any]:
+    """What applies and nothing else."""
+    values = {each.name: getattr(subject, each.name) for each in fields(subject)}
+    return {
+        name: list(value) if isinstance(value, tuple) else value
+        for name, value in values.items()
+        if value not in (None, ())
+    }
+
+
+def _value(value: Detail | None) -> Any:
+    if isinstance(value, Quantity):
+        return {"kind": value.kind, "value": value.value, "unit": UNITS[value.kind]}
+    if isinstance(value, tuple):
+        return [_value(each) for each in value]
+    return value
+
+
+def _allowed(allowed: Allowed) -> dict[str, Any]:
+    return {
+        "least": [_value(each) for each in allowed.least],
+        "most": [_value(each) for each in allowed.most],
+    }
+
+
+def _cure(cure: Cure) -> dict[str, Any]:
+    return {
+        "edits": [{"path": list(edit.path), "value": _value(edit.value)} for edit in cure.edits]
+    }

@@ -1,0 +1,289 @@
+"""Sentences of what is found by folding a box up."""
+
+from __future__ import annotations
+
+from cutlayers.telling.findings import Finding, Subject
+from cutlayers.telling.quantities import Quantity, length
+from cutlayers.telling.saying import Say, angle, angle_limit, listed, many, number, percent
+from cutlayers.telling.sentences.sentence import Sentence, Telling, least, most
+
+WORST = 4
+"""Panels in the way of a thing that are named; more would hide the advice."""
+
+
+def _curved(finding: Finding, say: Say) -> Sentence:
+    return Sentence(
+        "has curved folds and was not folded up, so fit, tabs and holes are not checked"
+    )
+
+
+def _closure(finding: Finding, say: Say) -> Sentence:
+    gap, limit = say.against(finding.measured[0], most(finding), 2)
+    return Sentence(
+        f"the two panels miss each other by {gap} once folded",
+        f"up to {limit} closes by hand",
+        "make the sizes or fold angles round this corner agree",
+    )
+
+
+def _closure_angle(finding: Finding, say: Say) -> Sentence:
+    (off,) = finding.measured
+    return Sentence(
+        f"the panels meet {angle(off, 2)} off the fold angle of {angle(finding.detail('fold'), 2)}",
+        f"up to {angle_limit(most(finding))} closes by hand",
+        "correct the fold angles round this corner",
+    )
+
+
+def _collision(finding: Finding, say: Say) -> Sentence:
+    (other,) = finding.others
+    name = other.panel if other.net == finding.subject.net else f"{other.net}: {other.panel}"
+    return Sentence(
+        f"passes through {name!r} along {say.length(finding.measured[0])}",
+        "panels may only touch",
+        "make one of the two smaller, or change the angle between them",
+    )
+
+
+def _flat_point(finding: Finding, say: Say) -> Sentence:
+    mountains, valleys = finding.measured
+    return Sentence(
+        f"{many(mountains, 'mountain')} and {many(valleys, 'valley')} meet there on the flat net, "
+        "which cannot lie flat",
+        "it takes two more of the one than of the other",
+        "fold one of these creases the other way",
+    )
+
+
+def _tab_misses(finding: Finding, say: Say) -> Sentence:
+    how = finding.detail("how")
+    if how == "nowhere":
+        return Sentence(
+            "names no panel of its net that it lands on",
+            cure="name the panel that it is glued to",
+        )
+    target = finding.others[0].panel
+    if how == "unknown":
+        return Sentence(
+            f"lands on {target!r}, which the net does not have",
+            cure="name the panel that it is glued to",
+        )
+    if how == "beside":
+        return Sentence(
+            f"lies beside {target!r} by {say.length(finding.measured[0])}",
+            cure="move the tab or name another panel that it lands on",
+        )
+    if how == "away":
+        off, limit = say.against(finding.measured[0], most(finding))
+        found = f"comes to lie {off} away from {target!r}"
+    else:
+        limit = say.limit(most(finding))
+        way = "comes to stand at an angle to" if how == "askew" else "turns the wrong face to"
+        found = f"{way} {target!r}"
+    return Sentence(
+        found,
+        f"it has to lie flat on it, within {limit}",
+        "correct the fold angle of the tab or the sizes of the panels between the two",
+    )
+
+
+def _tab_overhangs(finding: Finding, say: Say) -> Sentence:
+    over, limit = say.against(finding.measured[0], most(finding))
+    return Sentence(
+        f"sticks out {over} beside {finding.others[0].panel!r}",
+        f"up to {limit} does not show",
+        f"make the tab {over} smaller on that side, or taper it more",
+    )
+
+
+def _tab_small(finding: Finding, say: Say) -> Sentence:
+    (depth,), limit = finding.measured, least(finding)
+    told, asked = say.against(depth, limit)
+    return Sentence(
+        f"is glued over a depth of {told}",
+        f"{asked} or more holds",
+        f"make the tab {say.length(length(limit.value - depth.value))} deeper",
+    )
+
+
+def _flaps_meet(finding: Finding, say: Say) -> Sentence:
+    over = say.length(finding.measured[0])
+    return Sentence(
+        f"lies {over} over {finding.others[0].panel!r} inside the box",
+        "they have to lie beside each other",
+        f"make the two {over} shorter together",
+    )
+
+
+def _lid(finding: Finding, say: Say) -> Sentence:
+    (room,) = finding.measured
+    low, high = least(finding), most(finding)
+    tight = finding.code == "lid-tight"
+    limit = low if tight else high
+    told, _ = say.against(length(abs(room.value)), limit, 2)
+    base = finding.others[-1].net
+    off = say.length(length(abs(limit.value - room.value) * finding.detail("sides")), 2)
+    return Sentence(
+        f"is {told} too small on each side to go over {base!r}"
+        if room.value < 0
+        else f"has {told} of room over {base!r} on each side",
+        f"{_between(low, high, say)} slides well",
+        f"make the clearance {off} {'larger' if tight else 'smaller'} in all",
+    )
+
+
+def _between(low: Quantity, high: Quantity, say: Say) -> str:
+    one, other = say.apart((low, high)) if say.unit == "in" else (say.limit(low), say.limit(high))
+    return f"{one.rpartition(' ')[0]} to {other}"
+
+
+def _item_too_large(finding: Finding, say: Say) -> Sentence:
+    slack = finding.detail("slack")
+    wanting = f" with its slack of {say.limit(slack)}" if slack else ""
+    return Sentence(
+        f"a {_thing(finding, say)}{wanting} is in the way of {_in_the_way(finding, say)}",
+        "it has to be clear of all panels",
+        _larger(finding, say),
+    )
+
+
+def _item_pressed(finding: Finding, say: Say) -> Sentence:
+    return Sentence(
+        f"a {_thing(finding, say)} goes between the walls, but presses on "
+        f"{_in_the_way(finding, say)}",
+        "it has to be clear of flaps and glue tabs",
+        _larger(finding, say),
+    )
+
+
+def _item_too_tall(finding: Finding, say: Say) -> Sentence:
+    above = say.length(finding.measured[0])
+    return Sentence(
+        f"a {_thing(finding, say)} stands {above} above the rim",
+        "it has to end at the rim",
+        f"make the box {above} higher",
+    )
+
+
+def _thing(finding: Finding, say: Say) -> str:
+    shape = finding.detail("shape")
+    extents = finding.detail("extents")
+    long, _, high = extents
+    size = {
+        "cuboid": say.size(extents),
+        "cylinder": f"⌀ {say.size((long, high))}",
+        "egg": f"{say.length(high)} × ⌀ {say.length(long)}",
+        "sphere": f"⌀ {say.length(long)}",
+    }[shape]
+    return f"{shape} {size}"
+
+
+def _in_the_way(finding: Finding, say: Say) -> str:
+    worst = list(zip(finding.others, finding.measured, strict=True))[:WORST]
+    return ", ".join(f"{_label(each)} by {say.length(amount)}" for each, amount in worst)
+
+
+def _label(panel: Subject) -> str:
+    return f"{panel.net}: {panel.panel}"
+
+
+def _larger(finding: Finding, say: Say) -> str:
+    words = zip(finding.detail("larger"), ("longer", "wider", "higher"), strict=True)
+    return f"make the box {listed([f'{say.length(by)} {word}' for by, word in words if by.value])}"
+
+
+def _layers(finding: Finding, say: Say) -> Sentence:
+    names = ", ".join(str(layer.panel) for layer in finding.others)
+    return Sentence(
+        f"goes through {many(finding.measured[0], 'layer')}: {names}",
+        f"a punch goes through {number(most(finding))} at most",
+        _elsewhere(finding, say),
+    )
+
+
+def _hole_at_edge(finding: Finding, say: Say) -> Sentence:
+    return Sentence(
+        f"lies across the edge of {finding.others[0].panel}, "
+        f"which covers {percent(finding.measured[0])} of it",
+        "it has to be clear of the edges of all layers",
+        _elsewhere(finding, say),
+    )
+
+
+def _hole_covered(finding: Finding, say: Say) -> Sentence:
+    layer = finding.others[0].panel
+    return Sentence(
+        f"{percent(finding.measured[0])} of it is covered by {layer}",
+        "every layer that lies there needs a hole",
+        f"punch {layer} too, or move the hole",
+    )
+
+
+def _elsewhere(finding: Finding, say: Say) -> str:
+    move, there = finding.detail("move"), finding.detail("layers_there")
+    if move is None:
+        return "no place on this panel works; make the hole smaller or punch fewer layers"
+    across, up = move
+    ways = [
+        f"{say.length(length(abs(by.value)))} {positive if by.value > 0 else negative}"
+        for by, positive, negative in ((across, "right", "left"), (up, "up", "down"))
+        if by.value
+    ]
+    layers = "there is 1 layer" if number(there) == 1 else f"there are {number(there)} layers"
+    return f"move it {listed(ways) if ways else 'nowhere'}, where {layers}"
+
+
+def _grain(finding: Finding, say: Say) -> Sentence:
+    across, along = finding.measured
+    return Sentence(
+        f"{say.length(across, 0)} of the main folds run across the grain and "
+        f"{say.length(along, 0)} along it",
+        "card folds best along its grain",
+        "turn the piece a quarter turn on the sheet, or score those folds twice",
+    )
+
+
+def _panel_too_large(finding: Finding, say: Say) -> Sentence:
+    return Sentence(
+        f"is {say.size(finding.measured)}, more than a sheet holds by itself",
+        _room(finding, say),
+        "use a larger sheet or make the box smaller",
+    )
+
+
+def _blank_too_large(finding: Finding, say: Say) -> Sentence:
+    smaller = f"{100 * finding.detail('smaller').value:.0f} %"
+    return Sentence(
+        f"the blank is {say.size(finding.measured)}",
+        _room(finding, say),
+        f"use a larger sheet, or make the box {smaller} smaller",
+    )
+
+
+def _room(finding: Finding, say: Say) -> str:
+    room = finding.allowed.most if finding.allowed else ()
+    return f"a sheet has room for {say.size(room)}, whichever way round"
+
+
+SENTENCES: dict[str, Telling] = {
+    "curved": _curved,
+    "closure": _closure,
+    "closure-angle": _closure_angle,
+    "collision": _collision,
+    "flat-point": _flat_point,
+    "tab-misses": _tab_misses,
+    "tab-overhangs": _tab_overhangs,
+    "tab-small": _tab_small,
+    "flaps-meet": _flaps_meet,
+    "lid-tight": _lid,
+    "lid-loose": _lid,
+    "item-too-large": _item_too_large,
+    "item-too-tall": _item_too_tall,
+    "item-pressed": _item_pressed,
+    "layers": _layers,
+    "hole-at-edge": _hole_at_edge,
+    "hole-covered": _hole_covered,
+    "grain": _grain,
+    "panel-too-large": _panel_too_large,
+    "blank-too-large": _blank_too_large,
+}

@@ -1,0 +1,154 @@
+"""Sentences of what is found where lines become the paths of a tool."""
+
+from __future__ import annotations
+
+from cutlayers.telling.findings import Finding
+from cutlayers.telling.saying import Say, angle, angle_limit, many, number
+from cutlayers.telling.sentences.sentence import Sentence, Telling, least
+
+
+def _too_few_bridges(finding: Finding, say: Say) -> Sentence:
+    return Sentence(
+        f"{number(finding.measured[0])} of {number(least(finding))} bridges find room beside "
+        "corners and glue tabs",
+        cure="ask for fewer or narrower bridges, or hold the piece down in another way",
+    )
+
+
+def _score_too_short(finding: Finding, say: Say) -> Sentence:
+    long, loss = say.against(finding.measured[0], least(finding), 2)
+    return Sentence(
+        f"a score {long} long runs from edge to edge",
+        f"it takes more than {loss} to pull its ends back",
+        "it is scored right to the edge, where it may start a tear; lower pull_back",
+    )
+
+
+def _narrower_than_kerf(finding: Finding, say: Say) -> Sentence:
+    return Sentence(
+        f"a gap {say.length(finding.measured[0], 2)} long is narrower than the kerf and "
+        "is cut along its drawn lines, so it comes out one kerf wider",
+        f"it takes more than {say.limit(least(finding))}",
+        "make it wider, or a slit",
+    )
+
+
+def _finer_than_kerf(finding: Finding, say: Say) -> Sentence:
+    return Sentence(
+        f"a detail of {say.size(finding.measured, 2)} is finer than the kerf and comes out rounded",
+        f"it takes more than {say.limit(least(finding))}",
+    )
+
+
+def _too_short_to_perforate(finding: Finding, say: Say) -> Sentence:
+    long, limit = say.against(finding.measured[0], least(finding), 2)
+    return Sentence(
+        f"a line {long} long holds no cut between two ties; it is left whole",
+        f"it takes {limit} or more",
+        "shorten cut or minimum_tie in the profile, or score it by hand",
+    )
+
+
+def _row_finer_than_kerf(finding: Finding, say: Say) -> Sentence:
+    cut, tie = (say.limit(each) for each in finding.measured)
+    kerf = say.limit(least(finding))
+    return Sentence(
+        f"cuts of {cut} and ties of {tie} or more cannot be made with a kerf of {kerf}; "
+        "the lines are left out",
+        f"both have to be more than {kerf}",
+        "lengthen cut and minimum_tie of the perforation",
+    )
+
+
+def _second_side(finding: Finding, say: Say) -> Sentence:
+    return Sentence(
+        f"{many(finding.measured[0], 'valley fold')} "
+        f"{'is' if number(finding.measured[0]) == 1 else 'are'} scored from the back, so that "
+        f"{'it closes' if number(finding.measured[0]) == 1 else 'they close'} over the bead",
+        cure=f"work the back first, turned over about {finding.detail('axis')}, then the front",
+    )
+
+
+def _narrow_gap(finding: Finding, say: Say) -> Sentence:
+    wide, finest = say.against(finding.measured[0], least(finding), 2)
+    return Sentence(
+        f"a gap {wide} wide",
+        f"this tool makes {finest} or more",
+        "widen it, or set `finest` of the tool if a scrap shows that it can",
+    )
+
+
+def _narrow_strip(finding: Finding, say: Say) -> Sentence:
+    wide, finest = say.against(finding.measured[0], least(finding), 2)
+    makes = f"this tool makes {finest} or more"
+    if finding.others:
+        return Sentence(f"{wide} between two cuts", makes, "move them apart")
+    return Sentence(
+        f"a strip {wide} wide",
+        makes,
+        "widen it, or set `finest` of the tool if a scrap shows that it can",
+    )
+
+
+def _sharp_point(finding: Finding, say: Say) -> Sentence:
+    points, sharpest = finding.detail("points"), angle(finding.measured[0])
+    return Sentence(
+        f"{many(points, 'point')} of card, the sharpest of {sharpest}",
+        f"this tool makes {angle_limit(least(finding))} or more",
+        "a trailing blade tears sharper ones; blunt them",
+    )
+
+
+def _full_corner(finding: Finding, say: Say) -> Sentence:
+    return Sentence(
+        f"{many(finding.detail('corners'), 'inner corner')} of acute angle in which the kerf of "
+        f"{say.limit(finding.detail('kerf'))} leaves up to "
+        f"{say.length(finding.measured[0], 2)} uncut",
+        cure="part them with a knife where a flap is held back",
+    )
+
+
+def _aligned_off_page(finding: Finding, say: Say) -> Sentence:
+    return Sentence(
+        f"corrected lines lie up to {say.length(finding.measured[0])} outside of the measured area",
+        cure="measure from the corner that the machine counts from",
+    )
+
+
+def _guessed_material(finding: Finding, say: Say) -> Sentence:
+    material, stock = finding.detail("material"), finding.subject.stock
+    return Sentence(
+        f"A GUESS: settings of {material}, {finding.detail('material_g_m2'):g} g/m², the nearest "
+        f"to {stock}, {finding.detail('stock_g_m2'):g} g/m²; try them on a scrap first",
+        cure=f'name the right one: material = "{material}" in [stock.{stock}]',
+    )
+
+
+def _no_settings(finding: Finding, say: Say) -> Sentence:
+    lacking = (
+        "it has no grammage"
+        if finding.detail("lacking") == "stock"
+        else "no material has a grammage"
+    )
+    return Sentence(
+        f"no settings: the profile has no material of its name, and {lacking} "
+        "to find the nearest by",
+    )
+
+
+SENTENCES: dict[str, Telling] = {
+    "too-few-bridges": _too_few_bridges,
+    "score-too-short": _score_too_short,
+    "narrower-than-kerf": _narrower_than_kerf,
+    "finer-than-kerf": _finer_than_kerf,
+    "too-short-to-perforate": _too_short_to_perforate,
+    "row-finer-than-kerf": _row_finer_than_kerf,
+    "second-side": _second_side,
+    "narrow-gap": _narrow_gap,
+    "narrow-strip": _narrow_strip,
+    "sharp-point": _sharp_point,
+    "full-corner": _full_corner,
+    "aligned-off-page": _aligned_off_page,
+    "guessed-material": _guessed_material,
+    "no-settings": _no_settings,
+}

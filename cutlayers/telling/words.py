@@ -1,0 +1,96 @@
+"""The one place where facts become sentences: findings, and what is refused.
+
+A line tells the place, what was found there, what would be right, and what to do, in the unit of
+the job. Command line, report, guide and page all take their words from here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from cutlayers.telling.findings import Finding, Subject
+from cutlayers.telling.lengths import Unit
+from cutlayers.telling.saying import Say
+from cutlayers.telling.sentences import folding, laying, working
+from cutlayers.telling.sentences.sentence import Sentence, Telling
+
+SENTENCES: dict[str, Telling] = {**folding.SENTENCES, **working.SENTENCES, **laying.SENTENCES}
+"""By code, how each finding is told."""
+
+
+def sentence_of(finding: Finding, unit: Unit = "mm") -> Sentence:
+    """What was found, what would be right and what to do, each as a clause."""
+    return SENTENCES[finding.code](finding, Say(unit))
+
+
+def told(finding: Finding, unit: Unit = "mm") -> str:
+    """A finding on one line.
+
+    Lengths are told in `unit`; its severity stands in front.
+    """
+    return f"{finding.severity}: {told_plainly(finding, unit)}"
+
+
+def told_lines(findings: Iterable[Finding], unit: Unit = "mm") -> list[str]:
+    """A line for each finding; what reads alike is told once."""
+    return list(dict.fromkeys(told(finding, unit) for finding in findings))
+
+
+def told_plainly(finding: Finding, unit: Unit = "mm") -> str:
+    """A finding on one line without its severity."""
+    words = sentence_of(finding, unit)
+    clauses = (fact_of(finding, unit), words.right, words.cure)
+    return "; ".join(clause for clause in clauses if clause)
+
+
+def fact_of(finding: Finding, unit: Unit = "mm") -> str:
+    """The place and what was found there, without limits or advice."""
+    return f"{place_of(finding, unit)}: {sentence_of(finding, unit).found}"
+
+
+def place_of(finding: Finding, unit: Unit = "mm") -> str:
+    """What a finding speaks of: "soap: lid: front and back"."""
+    say = Say(unit)
+    subject = finding.subject
+    if finding.code.startswith("lid-"):
+        names = [str(each.panel) for each in finding.named if each.panel is not None]
+        return _place(subject, say, panel=" and ".join(names))
+    if finding.code == "narrow-strip" and finding.others:
+        places = [_place(each, say, pointed=False) for each in finding.named]
+        return f"{' and '.join(places)}{_pointed(subject, say)}"
+    return _place(subject, say)
+
+
+def _place(subject: Subject, say: Say, *, panel: str = "", pointed: bool = True) -> str:
+    steps = [
+        *([subject.file] if subject.file is not None else []),
+        *([_lines(subject.lines)] if subject.lines else []),
+        *([f"column {subject.column}"] if subject.column and not subject.lines else []),
+        *([f"sheet {subject.sheet}"] if subject.sheet is not None else []),
+        *([f"register mark {subject.mark}"] if subject.mark is not None else []),
+        *([f"stock {subject.stock}"] if subject.stock is not None else []),
+        *([subject.operation] if subject.operation is not None else []),
+        *_of_a_box(subject, panel),
+    ]
+    text = ": ".join(steps)
+    if subject.art is not None:
+        text = f"{subject.art} on {text}" if text else subject.art
+    if subject.part is not None:
+        text = f"{text}, {subject.part}"
+    return text + (_pointed(subject, say) if pointed else "")
+
+
+def _of_a_box(subject: Subject, panel: str) -> list[str]:
+    panel = panel or " | ".join(subject.panels)
+    # A box of one net is often named like it; then one of the two is enough.
+    net = None if subject.piece == subject.net else subject.net
+    steps = (subject.piece, net, panel, subject.edge, subject.feature)
+    return [step for step in steps if step]
+
+
+def _lines(lines: tuple[int, ...]) -> str:
+    return f"line{'' if len(lines) == 1 else 's'} {', '.join(map(str, lines))}"
+
+
+def _pointed(subject: Subject, say: Say) -> str:
+    return "" if subject.at is None else f" at {say.point(subject.at)}"
