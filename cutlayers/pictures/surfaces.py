@@ -14,7 +14,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -143,49 +142,8 @@ def _line(path: Path) -> tuple[Point, ...]:
 
 def _unhinged(shape: BaseGeometry, hinges: Sequence[tuple[Point, Point]]) -> Lines:
     """The border of a shape without the stretches along straight hinges."""
-    found: list[tuple[Point, ...]] = []
-    for part in shapely.get_parts(shape):
-        for ring in (part.exterior, *part.interiors):
-            points: list[Point] = [(x, y) for x, y in ring.coords]
-            run: list[Point] = []
-            for start, end in pairwise(points):
-                for first, last in _left(start, end, hinges):
-                    if run and run[-1] != first:
-                        found.append(tuple(run))
-                        run = []
-                    run = [*run, last] if run else [first, last]
-            if run:
-                found.append(tuple(run))
-    return tuple(found)
-
-
-def _left(
-    start: Point, end: Point, hinges: Sequence[tuple[Point, Point]]
-) -> Iterator[tuple[Point, Point]]:
-    """What is left of an edge when the hinges that lie on it are taken off, in order."""
-    length = math.dist(start, end)
-    if length < NEAR:
-        yield start, end
-        return
-    ux, uy = (end[0] - start[0]) / length, (end[1] - start[1]) / length
-
-    def along(point: Point) -> tuple[float, float]:
-        x, y = point[0] - start[0], point[1] - start[1]
-        return x * ux + y * uy, y * ux - x * uy
-
-    covered = []
-    for hinge in hinges:
-        (one, aside), (other, away) = map(along, hinge)
-        if abs(aside) < NEAR and abs(away) < NEAR:
-            covered.append((min(one, other), max(one, other)))
-    at = 0.0
-    for low, high in (*sorted(covered), (length, length)):
-        if low - at > NEAR:
-            yield (
-                start if at == 0.0 else (start[0] + at * ux, start[1] + at * uy),
-                end if low == length else (start[0] + low * ux, start[1] + low * uy),
-            )
-        at = max(at, high)
+    along = shapely.MultiLineString(hinges).buffer(NEAR, cap_style="flat")
+    return _strings(shape.boundary.difference(along))
 
 
 @dataclass(frozen=True, slots=True)
@@ -294,7 +252,11 @@ def _part(piece: _Piece, plane: Pose, side: float, planes: Sequence[Pose]) -> It
 def _within(lines: Lines, half: BaseGeometry) -> Lines:
     if not lines:
         return ()
-    found = shapely.intersection(shapely.MultiLineString(lines), half)
+    return _strings(shapely.intersection(shapely.MultiLineString(lines), half))
+
+
+def _strings(found: BaseGeometry) -> Lines:
+    """The lines of a shape, joined where they meet."""
     strings = [
         part
         for part in shapely.get_parts(found)

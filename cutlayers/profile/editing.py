@@ -16,9 +16,10 @@ from typing import Any
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
-from tomlkit.items import AoT, InlineTable
+from tomlkit.items import AoT
 
 from cutlayers.profile.reading import profile_from
+from cutlayers.reading.editing import EditRefused, put, settled, with_value
 from cutlayers.reading.toml_file import parse_toml
 from cutlayers.telling.errors import ProfileError
 from cutlayers.telling.written import shown, write_place
@@ -96,13 +97,12 @@ def edited(text: str, edits: Sequence[Edit], file: str, name: str) -> tuple[str,
     changes = []
     for edit in edits:
         old = _value_at(wanted, edit.key)
-        if old is _MISSING and edit.value is None:
-            raise ProfileError(f"{file}: {write_place(edit.key)} is not there to be taken out.")
-        _put(wanted, edit, file)
+        try:
+            put(wanted, edit.key, edit.value)
+        except EditRefused as error:
+            raise ProfileError(f"{file}: {error}.") from None
         if old is _MISSING or not _same(old, edit.value):
-            document = tomlkit.parse(result)
-            _put(document, edit, file)
-            result = _settled(result, tomlkit.dumps(document))
+            result = with_value(result, edit.key, edit.value)
         changes.append(Change(write_place(edit.key), written(old), written(edit.value)))
     _right_profile(result, file, name)
     if not _same(tomllib.loads(result), wanted):
@@ -131,41 +131,7 @@ def with_entry(text: str, table: str, entry: Mapping[str, Value], file: str) -> 
         listed.append(item)
     else:
         raise ProfileError(f"{file}: {table} must be written as [[{table}]] to be added to.")
-    return _settled(text, tomlkit.dumps(document))
-
-
-def _settled(before: str, after: str) -> str:
-    """A text with new lines in it, these moved to where a person would have put them.
-
-    They go above the comments and empty lines in front of the next table, which belong to that;
-    a new table has an empty line before and after it. Line ends are those of the text before.
-    A text in which lines were changed or lost comes back as it is.
-    """
-    old, new = before.splitlines(keepends=True), after.splitlines(keepends=True)
-    if old and not old[-1].endswith("\n") and len(new) > len(old):
-        old[-1] += _line_end(before)
-    at = 0
-    while at < len(old) and old[at] == new[at]:
-        at += 1
-    count = len(new) - len(old)
-    if count <= 0 or new[at + count :] != old[at:]:
-        return after
-    fresh = [line.rstrip("\r\n") + _line_end(before) for line in new[at : at + count]]
-    while fresh and not fresh[0].strip():
-        fresh.pop(0)
-    while fresh and not fresh[-1].strip():
-        fresh.pop()
-    while at and (not old[at - 1].strip() or old[at - 1].lstrip().startswith("#")):
-        at -= 1
-    empty = _line_end(before)
-    if fresh and fresh[0].startswith("["):
-        fresh = [empty, *fresh] if at else fresh
-        fresh += [empty] if at < len(old) and old[at].strip() else []
-    return "".join([*old[:at], *fresh, *old[at:]])
-
-
-def _line_end(text: str) -> str:
-    return "\r\n" if "\r\n" in text else "\n"
+    return settled(text, tomlkit.dumps(document))
 
 
 def _right_profile(text: str, file: str, name: str) -> dict[str, Any]:
@@ -185,35 +151,6 @@ def _value_at(table: Any, key: Key) -> Any:
             return _MISSING
         table = table[step]
     return table
-
-
-def _put(table: Any, edit: Edit, file: str) -> None:
-    """Set or take out one value, in plain tables and in tomlkit's alike."""
-    *outer, last = edit.key
-    for depth, step in enumerate(outer):
-        if step not in table:
-            table[step] = {} if type(table) is dict or _inline(table) else _new_table(table)
-        table = table[step]
-        if not isinstance(table, Mapping):
-            place = write_place(edit.key[: depth + 1])
-            raise ProfileError(f"{file}: {place} is {shown(_plain(table))}, not a table.")
-    if edit.value is None:
-        del table[last]
-    else:
-        table[last] = edit.value
-
-
-def _inline(table: object) -> bool:
-    return isinstance(table, InlineTable)
-
-
-def _new_table(parent: Any) -> Any:
-    """A table that only holds others is written without a line of its own."""
-    return tomlkit.table(is_super_table=not isinstance(parent, tomlkit.TOMLDocument))
-
-
-def _plain(value: Any) -> Any:
-    return value.unwrap() if hasattr(value, "unwrap") else value
 
 
 def _same(one: Any, other: Any) -> bool:

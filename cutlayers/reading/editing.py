@@ -1,0 +1,128 @@
+"""Changes to a TOML text: values set or taken out, everything else byte for byte.
+
+Nothing here touches the disk or knows what the file is for. Comments, order and spaces stay
+(tomlkit keeps them); new lines go where a person would have put them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Any
+
+import tomlkit
+from tomlkit.items import InlineTable
+
+from cutlayers.telling.lengths import MM_PER, Unit
+from cutlayers.telling.refusals import Place
+from cutlayers.telling.written import shown, write_place
+
+FINEST = 64
+"""Divisions of an inch that are still written as a fraction."""
+
+NEAR = 1e-6
+"""mm; a length so near to a fraction of an inch is that fraction."""
+
+
+class EditRefused(ValueError):  # noqa: N818 - the message goes on from the file's name
+    """A change that this text has no place for; the message says why."""
+
+
+def with_value(text: str, place: Place, value: object) -> str:
+    """The text with one value set, or taken out where it is None; lists count from 0.
+
+    Tables that are missing are made. Raises EditRefused where a step of the place is no table or
+    list, or an item is not there.
+    """
+    document = tomlkit.parse(text)
+    put(document, place, value)
+    return settled(text, tomlkit.dumps(document))
+
+
+def put(table: Any, place: Place, value: object) -> None:
+    """`with_value` for tables already read, plain ones and tomlkit's alike; changes them."""
+    *outer, last = place
+    for depth, step in enumerate(outer):
+        table = _inner(table, step, place[: depth + 1])
+    if isinstance(last, int):
+        _inner(table, last, place)
+    elif not isinstance(table, Mapping):
+        raise EditRefused(f"{write_place(place[:-1])} is {shown(_plain(table))}, not a table")
+    elif value is None and last not in table:
+        raise EditRefused(f"{write_place(place)} is not there to be taken out")
+    if value is None:
+        del table[last]
+    else:
+        table[last] = value
+
+
+def _inner(table: Any, step: str | int, place: Place) -> Any:
+    if isinstance(step, int):
+        if not isinstance(table, list) or not 0 <= step < len(table):
+            raise EditRefused(f"{write_place(place)} is not there")
+        return table[step]
+    if not isinstance(table, Mapping):
+        raise EditRefused(f"{write_place(place[:-1])} is {shown(_plain(table))}, not a table")
+    if step not in table:
+        plain = type(table) is dict or isinstance(table, InlineTable)
+        table[step] = {} if plain else _new_table(table)  # type: ignore[index]
+    return table[step]
+
+
+def _new_table(parent: Any) -> Any:
+    """A table that only holds others is written without a line of its own."""
+    return tomlkit.table(is_super_table=not isinstance(parent, tomlkit.TOMLDocument))
+
+
+def _plain(value: Any) -> Any:
+    return value.unwrap() if hasattr(value, "unwrap") else value
+
+
+def length_in(millimetres: float, unit: Unit) -> int | float | str:
+    """A length as a file in that unit would have it: inches as a fraction where they are one.
+
+    >>> length_in(61.9125, "in"), length_in(12.7, "mm"), length_in(30, "mm")
+    ('2 7/16', 12.7, 30)
+    """
+    size = round(millimetres / MM_PER[unit], 9)
+    if unit == "in":
+        parts = Fraction(round(abs(size) * FINEST), FINEST)
+        if parts.denominator > 1 and abs(float(parts) - abs(size)) * MM_PER["in"] <= NEAR:
+            whole, rest = divmod(parts.numerator, parts.denominator)
+            sign = "-" if size < 0 else ""
+            return f"{sign}{f'{whole} ' if whole else ''}{rest}/{parts.denominator}"
+    return int(size) if size.is_integer() else size
+
+
+def settled(before: str, after: str) -> str:
+    """A text with new lines in it, these moved to where a person would have put them.
+
+    They go above the comments and empty lines in front of the next table, which belong to that;
+    a new table has an empty line before and after it. Line ends are those of the text before.
+    A text in which lines were changed or lost comes back as it is.
+    """
+    old, new = before.splitlines(keepends=True), after.splitlines(keepends=True)
+    if old and not old[-1].endswith("\n") and len(new) > len(old):
+        old[-1] += _line_end(before)
+    at = 0
+    while at < len(old) and old[at] == new[at]:
+        at += 1
+    count = len(new) - len(old)
+    if count <= 0 or new[at + count :] != old[at:]:
+        return after
+    fresh = [line.rstrip("\r\n") + _line_end(before) for line in new[at : at + count]]
+    while fresh and not fresh[0].strip():
+        fresh.pop(0)
+    while fresh and not fresh[-1].strip():
+        fresh.pop()
+    while at and (not old[at - 1].strip() or old[at - 1].lstrip().startswith("#")):
+        at -= 1
+    empty = _line_end(before)
+    if fresh and fresh[0].startswith("["):
+        fresh = [empty, *fresh] if at else fresh
+        fresh += [empty] if at < len(old) and old[at].strip() else []
+    return "".join([*old[:at], *fresh, *old[at:]])
+
+
+def _line_end(text: str) -> str:
+    return "\r\n" if "\r\n" in text else "\n"
