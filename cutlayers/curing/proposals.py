@@ -61,11 +61,13 @@ class Piece:
     @property
     def style(self) -> Style | None:
         """The style that made its box."""
-        return self.order.box.origin and self.order.box.origin.style
+        origin = self.order.box.origin
+        return None if origin is None else origin.style
 
     def value(self, name: str) -> Any:
         """A dimension of its box, lengths in mm; None where the style chose it."""
-        return self.order.box.origin and getattr(self.order.box.origin.dims, name)
+        origin = self.order.box.origin
+        return None if origin is None else getattr(origin.dims, name)
 
     def option(self, name: str, millimetres: float | None) -> Cure:
         """One of the style's lengths to choose given another value, or left out."""

@@ -123,23 +123,21 @@ class Trials:
         piece = Piece(self._job.orders[index], index, table, self._job.unit)
         likely = proposals(finding, piece, self._safe_margin)
         for cure in itertools.islice(likely, MOST_TRIES):
-            scope = self._scope(finding, cure, index)
-            if scope == ():
+            scopes = self._scopes(finding, cure, index)
+            if not scopes:
                 return None
-            after = self._found_after(cure, scope[0])
-            if after is not None and is_cured(finding, self._found_before(scope[0]), after):
+            after = self._found_after(cure, scopes[0])
+            if after is not None and is_cured(finding, self._found_before(scopes[0]), after):
                 return cure
         return None
 
-    def _scope(self, finding: Finding, cure: Cure, index: int) -> tuple[()] | tuple[int | None]:
-        """Where a cure is tried: on its piece alone, or on the whole job (None) where the finding
-        does not show without the others. Nowhere if it does not show there either."""
+    def _scopes(self, finding: Finding, cure: Cure, index: int) -> Sequence[int | None]:
+        """Where a cure is tried, one or none: on its piece alone, or on the whole job (None).
+        Nowhere, where the finding does not show in what is checked quickly."""
         own = all(edit.path[:2] == ("piece", index) for edit in cure.edits)
         scopes: tuple[int | None, ...] = (index, None) if own else (None,)
-        for scope in scopes:
-            if key_of(finding) in self._found_before(scope):
-                return (scope,)
-        return ()
+        shown = (scope for scope in scopes if key_of(finding) in self._found_before(scope))
+        return list(itertools.islice(shown, 1))
 
     def _found_before(self, scope: int | None) -> Mapping[Key, Severity]:
         if scope not in self._before:

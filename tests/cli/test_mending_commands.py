@@ -118,12 +118,17 @@ def test_a_byte_order_mark_stays(job: Path) -> None:
     assert job.read_bytes() == b"\xef\xbb\xbf" + AFTER.encode()
 
 
-def test_errors_that_are_left_still_exit_with_1(job: Path) -> None:
-    """As `check` does: letters on a panel 3 mm high have no room, whatever the margin."""
-    art = '[[piece.art]]\npanels = "lid wall"\nlettering = "SOAP"\n'
-    job.write_text(BEFORE + art)
+@pytest.mark.parametrize(("answer", "code"), [("n", 1), ("y", 0)])
+def test_the_exit_code_is_that_of_the_file_as_it_is_then(job: Path, answer: str, code: int) -> None:
+    """A wall too low for the margin of its art is an error until the margin is made smaller."""
+    text = telescope("", limits="[print]\nsafe_margin = 4").replace("20 mm", "7 mm")
+    text += '[[piece.art]]\nnet = "base"\npanels = "front"\n'
+    job.write_text(text + 'lettering = "SOAP"\nheight = 1\n')
 
-    assert run("check", job, "--mend", "--yes").exit_code == 1
+    result = run("check", job, "--mend", answer=f"{answer}\n")
+
+    assert result.exit_code == code, result.output
+    assert "print.safe_margin → " in result.output
 
 
 def test_for_scripts_only_json_is_on_stdout(job: Path) -> None:

@@ -24,7 +24,9 @@ def test_all_cures_are_made_and_nothing_else() -> None:
 def test_a_table_on_one_line_stays_on_one_line() -> None:
     """Options written as an inline table are edited in it."""
     text = telescope("").replace("[piece.options]\n\n", "")
-    text = text.replace('style = "telescope-box"', 'style = "telescope-box"\noptions = {clearance=0}')
+    text = text.replace(
+        'style = "telescope-box"', 'style = "telescope-box"\noptions = {clearance=0}'
+    )
 
     result = mended(text, FILE, large_machine())
 
@@ -69,4 +71,9 @@ def test_the_difference_names_the_lines() -> None:
     lines = mended(telescope("clearance = 0.2"), FILE, large_machine()).difference("box.toml")
 
     changed = [line for line in lines.splitlines() if line[:1] in "+-"]
-    assert changed == ["--- box.toml", "+++ box.toml, mended", "-clearance = 0.2", "+clearance = 0.5"]
+    assert changed == [
+        "--- box.toml",
+        "+++ box.toml, mended",
+        "-clearance = 0.2",
+        "+clearance = 0.5",
+    ]

@@ -115,7 +115,7 @@ stock = "kraft"
 style = "tray"
 size = {{ length = {length}, width = {length}, height = {height} }}
 [[piece.art]]
-panels = "front wall"
+panels = "front"
 lettering = "SOAP"
 height = 30
 """
@@ -152,6 +152,16 @@ options = { clearance = 0 }
     assert cures(text) == {
         "lid-tight": Cure((Edit(("piece", 1, "options", "clearance"), length(0.5)),))
     }
+
+
+def test_art_without_room_gets_a_smaller_margin() -> None:
+    """On a wall 7 mm high a margin of 4 mm leaves nothing, three quarters of it do."""
+    text = ART.format(length=80, height=7).replace("height = 30", "height = 1")
+    text = text.replace("[[piece.art]]", "options = { tab = 5 }\n[[piece.art]]")
+    text = "[print]\nsafe_margin = 4\n" + text
+
+    margin = Cure((Edit(("print", "safe_margin"), length(3.0)),))
+    assert cures(text) == {"art-without-room": margin}
 
 
 @pytest.mark.parametrize(("side", "cured"), [(160, True), (147, False)])
