@@ -121,7 +121,7 @@ def test_a_byte_order_mark_stays(job: Path) -> None:
 @pytest.mark.parametrize(("answer", "code"), [("n", 1), ("y", 0)])
 def test_the_exit_code_is_that_of_the_file_as_it_is_then(job: Path, answer: str, code: int) -> None:
     """A wall too low for the margin of its art is an error until the margin is made smaller."""
-    text = telescope("", limits="[print]\nsafe_margin = 4").replace("20 mm", "7 mm")
+    text = telescope("tab = 5", limits="[print]\nsafe_margin = 4").replace("20 mm", "7 mm")
     text += '[[piece.art]]\nnet = "base"\npanels = "front"\n'
     job.write_text(text + 'lettering = "SOAP"\nheight = 1\n')
 

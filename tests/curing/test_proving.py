@@ -31,7 +31,7 @@ from cutlayers.telling.quantities import Quantity, length
 from tests.curing.jobs import FILE, large_machine, source, telescope
 from tests.styles.boxes import boxes
 
-EXAMPLES = int(os.environ.get("CUTLAYERS_CURES", "2"))
+EXAMPLES = int(os.environ.get("CUTLAYERS_CURES", "1"))
 
 MACHINE = large_machine()
 
