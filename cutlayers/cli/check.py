@@ -10,6 +10,7 @@ import click
 
 from cutlayers.cli.kit import check_kit, names_kit
 from cutlayers.cli.options import (
+    echo_json,
     job_argument,
     json_option,
     machine_for,
@@ -75,7 +76,10 @@ def _check(job_file: Path, profile_name: str | None, as_json: bool) -> None:
         work = plan_job(job, machine, bar.update)
     findings = with_cures(work.report.findings, source, job, machine)
     report = replace(work.report, findings=findings)
-    click.echo(report_json(report) if as_json else report_text(report), nl=False)
+    if as_json:
+        echo_json(report_json(report))
+    else:
+        click.echo(report_text(report), nl=False)
     if not as_json and any(finding.cure for finding in findings):
         click.echo(f"\n'cutlayers check {job_file} --mend' writes the cures into the file")
     if not work.works:
