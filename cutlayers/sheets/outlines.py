@@ -229,8 +229,8 @@ def _roughened(parts: Sequence[Points], ring: Points, most: float) -> tuple[Poin
     added: dict[tuple[int, int], tuple[float, BaseGeometry]] = {}
 
     def try_beside(one: int, others: Sequence[int]) -> None:
-        pairs = [shapely.MultiPolygon([shapes[one], shapes[other]]) for other in others]
-        hulls = shapely.convex_hull(np.array(pairs, dtype=object))
+        pairs = np.array([(shapes[one], shapes[other]) for other in others], dtype=object)
+        hulls = shapely.convex_hull(shapely.geometrycollections(pairs.reshape(-1, 2)))
         areas = shapely.area(shapely.difference(hulls, whole))
         for other, hull, area in zip(others, hulls, areas, strict=True):
             # In square micrometres, so that rounding decides nothing.
