@@ -230,8 +230,9 @@ def _roughened(parts: Sequence[Points], ring: Points, most: float) -> tuple[Poin
 
     def try_beside(one: int, others: Sequence[int]) -> None:
         pairs = np.array([(shapes[one], shapes[other]) for other in others], dtype=object)
-        hulls = shapely.convex_hull(shapely.geometrycollections(pairs.reshape(-1, 2)))
-        areas = shapely.area(shapely.difference(hulls, whole))
+        both = shapely.geometrycollections(pairs.reshape(-1, 2))
+        hulls = np.asarray(shapely.convex_hull(both))
+        areas = np.asarray(shapely.area(shapely.difference(hulls, whole)))
         for other, hull, area in zip(others, hulls, areas, strict=True):
             # In square micrometres, so that rounding decides nothing.
             added[one, other] = round(float(area), 6), hull
