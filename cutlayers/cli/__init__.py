@@ -3,7 +3,8 @@
 Command modules import click alone at the top; what a command needs it imports when it runs, so
 that `cutlayers --help` stays quick.
 
-Exit codes: 0 done, 1 the job does not work (findings are printed), 2 bad input or usage.
+Exit codes: 0 done, 1 the job does not work (findings are printed), 2 bad input or usage, 130
+stopped by the user.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from typing import Any
 
 import click
 
-from cutlayers import __version__
+from cutlayers import Cancelled, CutlayersError, __version__
 from cutlayers.cli.align import align
 from cutlayers.cli.check import check
 from cutlayers.cli.guide import guide
@@ -22,7 +23,9 @@ from cutlayers.cli.profile import profile
 from cutlayers.cli.size import size
 from cutlayers.cli.styles import styles
 from cutlayers.cli.trial import trial
-from cutlayers.telling.errors import CutlayersError
+
+STOPPED = 130
+"""128 and the number of the signal, 2, as shells have it (POSIX)."""
 
 
 class _Commands(click.Group):
@@ -34,6 +37,9 @@ class _Commands(click.Group):
         except CutlayersError as error:
             click.echo(str(error), err=True)
             ctx.exit(2)
+        except (Cancelled, KeyboardInterrupt):
+            click.echo("stopped; nothing was changed", err=True)
+            ctx.exit(STOPPED)
 
 
 @click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})

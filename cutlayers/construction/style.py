@@ -174,7 +174,7 @@ class Style:
 
 @cache
 def styles() -> tuple[Style, ...]:
-    """All styles, by name: the modules of `cutlayers.construction.styles`, which define STYLE each."""
+    """All styles, by name: each module of `cutlayers.construction.styles` defines one as STYLE."""
     return tuple(sorted(_discovered(), key=lambda style: style.name))
 
 

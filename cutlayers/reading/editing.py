@@ -14,7 +14,8 @@ import tomlkit
 from tomlkit.items import InlineTable
 
 from cutlayers.telling.lengths import MM_PER, Unit
-from cutlayers.telling.written import Place, shown, write_place
+from cutlayers.telling.refusals import Place
+from cutlayers.telling.written import shown, write_place
 
 FINEST = 64
 """Divisions of an inch that are still written as a fraction."""

@@ -18,7 +18,7 @@ from cutlayers.guide.page.writing import environment, write_page
 from cutlayers.guide.ruler import RULERS, usual_ruler
 from cutlayers.guide.sheet import job_sheet
 from cutlayers.job.reading import read_job
-from cutlayers.making.make import plan_job
+from cutlayers.making.make import lay_out, plan, report_of
 from cutlayers.profile.reading import read_profile
 from cutlayers.profile.search import find_profile
 from cutlayers.telling.lengths import parse_length
@@ -188,7 +188,9 @@ def test_with_a_machine_there_is_a_load_card() -> None:
     sample = next(path for path in SAMPLES if path.stem == "bath-bombs")
     job = read_job(sample)
     machine = read_profile(find_profile("drag-blade-305"))
-    page = html.document_fromstring(job_sheet(job, machine, plan_job(job, machine).report).decode())
+    page = html.document_fromstring(
+        job_sheet(job, machine, report_of(plan(lay_out(job, machine)))).decode()
+    )
     text = page.text_content()
 
     assert "Load card" in text and machine.title in text
