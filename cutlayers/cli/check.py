@@ -15,7 +15,7 @@ from cutlayers.cli.options import (
     read_inputs,
 )
 
-ROUGH = "checked only: 'cutlayers make' puts the lines in order and says how long they take"
+ROUGH = "checked only; make puts the lines in order and says how long they take"
 SEARCHED = " and searches for sheets that hold more"
 
 
