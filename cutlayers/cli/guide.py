@@ -52,8 +52,9 @@ def guide(
 ) -> None:
     """Write the job sheet: what to buy, how to cut and score, how to put it together.
 
-    One HTML page to print and follow, with drawings of every blank. With a machine it has the
-    load card as well; with --by-hand everything is told for a ruler and a scoring board.
+    One HTML page to print and follow. For a machine it has the load card, and the blanks by hand
+    only where the machine leaves something to the hand; with --by-hand everything is told for a
+    ruler and a scoring board, with drawings of every blank.
     """
     from cutlayers import lay_out, plan, read_job, report_of
     from cutlayers.guide.ruler import RULERS

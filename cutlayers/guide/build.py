@@ -14,7 +14,7 @@ from cutlayers.geometry.strokes import Operation
 from cutlayers.guide.by_hand import HandBlank
 from cutlayers.guide.fits import round_box
 from cutlayers.guide.material import box_needs
-from cutlayers.guide.model import BoxGuide, FacingGuide, Guide, MachineCard, StockNeed
+from cutlayers.guide.model import BoxGuide, FacingGuide, Guide, HandWork, MachineCard, StockNeed
 from cutlayers.guide.ruler import Ruler
 from cutlayers.guide.scoring import hand_blank
 from cutlayers.job.order import Job, Order, SheetRules
@@ -49,28 +49,27 @@ def build_guide(
 ) -> Guide:
     """Everything that the page of a job says.
 
-    `machine` and the `report` of what was planned for it go together. Without them the sheets
-    are counted as a person trims them: the blanks' rectangles side by side. `checked` are the
-    findings of each box and `views` its usual views drawn, by the order's name, where that was
-    done already.
+    `machine` and the `report` of what was planned for it go together; how the blanks are made by
+    hand is then told only where the machine leaves something to the hand. Without them it is told
+    of all, and the sheets are counted as a person trims them: the blanks' rectangles side by side.
+    `checked` are the findings of each box and `views` its usual views drawn, by the order's name,
+    where that was done already.
     """
     known = check_boxes(job) if checked is None else checked
-    boxes = tuple(
-        _box(order, job, ruler, known[order.name], None if views is None else views[order.name])
-        for order in job.orders
-    )
+    hands: list[HandWork | None] = [None] * len(job.orders)
+    if machine is None or report is None or any(sheet.by_hand for sheet in report.sheets):
+        hands = [_by_hand(order, job, ruler, known[order.name]) for order in job.orders]
     if machine is None or report is None:
-        needs, made = _trimmed(job, boxes)
+        needs, made = _trimmed(job, [hand for hand in hands if hand is not None])
         findings, card = told(known), None
     else:
         needs = tuple(StockNeed(job.stocks[row.stock], row.sheets) for row in report.stocks)
         made = _pieces_made(report)
         findings = report.findings
         card = MachineCard(machine.title, report.load_cards, report.sheets)
-    # With `fill` nobody knows how many boxes there are before they lie on the sheet.
     boxes = tuple(
-        replace(box, count=made[box.blanks[0].name]) if order.fill else box
-        for order, box in zip(job.orders, boxes, strict=True)
+        _box(order, job, made, hand, None if views is None else views[order.name])
+        for order, hand in zip(job.orders, hands, strict=True)
     )
     return Guide(job.title, job.unit, ruler, boxes, needs, card, findings)
 
@@ -84,55 +83,58 @@ def _pieces_made(report: Report) -> Counter[str]:
     return made
 
 
+def _by_hand(order: Order, job: Job, ruler: Ruler, known: Sequence[Finding]) -> HandWork:
+    box = order.box
+    rounded = round_box(box, ruler, known, item=order.holds, limits=job.limits)
+    features = [each for net in box.nets for panel in net.panels for each in panel.features]
+    return HandWork(
+        stock=order.stock,
+        ruler=rounded.ruler,
+        blanks=tuple(
+            hand_blank(name, blank, rounded.ruler, pointwise=rounded.pointwise)
+            for name, blank in zip(_names(order), rounded.box.blanks, strict=True)
+        ),
+        facings=tuple(_facing(order, facing, job, ruler) for facing in order.facings),
+        adjustments=rounded.adjustments,
+        reasons=rounded.reasons,
+        left=rounded.left,
+        uneven=rounded.uneven,
+        drawn=any(each.work is Work.GUIDE for each in features),
+        traced=any(each.traced and each.work is not Work.GUIDE for each in features),
+    )
+
+
+def _names(order: Order) -> list[str]:
+    """What the blanks of one box are called, as the pieces on the sheets are."""
+    blanks = order.box.blanks
+    if len(blanks) == 1:
+        return [order.name]
+    return [f"{order.name}: {blank.name}" for blank in blanks]
+
+
 def _box(
     order: Order,
     job: Job,
-    ruler: Ruler,
-    known: Sequence[Finding],
+    made: Mapping[str, int],
+    hand: HandWork | None,
     views: Sequence[DrawnView] | None,
 ) -> BoxGuide:
     stock, box, origin = job.stocks[order.stock], order.box, order.box.origin
-    rounded = round_box(box, ruler, known, item=order.holds, limits=job.limits)
-    blanks = tuple(
-        hand_blank(
-            f"{order.name}: {blank.name}" if len(box.blanks) > 1 else order.name,
-            blank,
-            rounded.ruler,
-            pointwise=rounded.pointwise,
-        )
-        for blank in rounded.box.blanks
-    )
     if views is None and not box.curved:
         views = draw_usual(box)
     return BoxGuide(
         name=order.name,
         style=origin.style.name if origin else "",
         summary=origin.style.summary if origin else "",
-        count=order.count,
+        # With `fill` nobody knows how many boxes there are before they lie on the sheet.
+        count=made[_names(order)[0]] if order.fill else order.count,
         stock=order.stock,
         sizes=_sizes(origin) if origin else (),
         measure=origin.measure if origin else "score",
-        ruler=rounded.ruler,
-        blanks=blanks,
-        facings=tuple(_facing(order, facing, job, ruler) for facing in order.facings),
+        nets=tuple(blank.name for blank in box.blanks),
         needs=box_needs(box, stock),
         steps=box.steps(_faced(order)),
-        adjustments=rounded.adjustments,
-        reasons=rounded.reasons,
-        left=rounded.left,
-        uneven=rounded.uneven,
-        drawn=any(
-            feature.work is Work.GUIDE
-            for net in box.nets
-            for panel in net.panels
-            for feature in panel.features
-        ),
-        traced=any(
-            feature.traced and feature.work is not Work.GUIDE
-            for net in box.nets
-            for panel in net.panels
-            for feature in panel.features
-        ),
+        hand=hand,
         picture=None if box.curved or not views else _finished(order.name, views),
         views=None if box.curved or not views else views_scene(order.name, views, VIEWS),
     )
@@ -160,18 +162,18 @@ def _finished(name: str, views: Sequence[DrawnView]) -> Scene:
     return views_scene(name, [replace(views[-1], caption="")], PICTURE)
 
 
-def _trimmed(job: Job, boxes: Sequence[BoxGuide]) -> tuple[tuple[StockNeed, ...], Counter[str]]:
+def _trimmed(job: Job, hands: Sequence[HandWork]) -> tuple[tuple[StockNeed, ...], Counter[str]]:
     """Sheets for blanks that are trimmed by hand, edge to edge, and how many of each there are."""
     needs = []
     made: Counter[str] = Counter()
     for stock in job.stocks.values():
         pieces: list[Piece] = []
         too_large = []
-        for order, box in zip(job.orders, boxes, strict=True):
-            for blank, name in box.cut_from:
+        for order, hand in zip(job.orders, hands, strict=True):
+            for blank, name in hand.cut_from:
                 if name != stock.name:
                     continue
-                piece = _rectangle(blank, box.name, stock, fill=order.fill)
+                piece = _rectangle(blank, order.name, stock, fill=order.fill)
                 try:
                     place_pieces([piece], _table(), EDGE_TO_EDGE)
                 except PlacementError:

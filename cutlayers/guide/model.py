@@ -49,15 +49,42 @@ class FacingGuide:
 
 
 @dataclass(frozen=True, slots=True)
-class BoxGuide:
-    """One kind of box. `sizes` are the style's own, in mm, with their names; `ruler` is the one
-    its blanks are told for, finer than the page's where parts are small.
+class HandWork:
+    """How the blanks of one box are made by hand. `ruler` is the one they are told for, finer than
+    the page's where parts are small.
 
     `adjustments` are sizes that were not rounded to the nearest, for the `reasons`; `left` are
     faults that no rounding nearby is free of; `uneven` says that edges which meet may differ by
-    a division, since slanted panels cannot be rounded and stay alike. `picture` is a scene of the
-    finished box and `views` one of the box on its way there; both are None for a box with curved
-    folds.
+    a division, since slanted panels cannot be rounded and stay alike.
+    """
+
+    stock: str
+    ruler: Ruler
+    blanks: tuple[HandBlank, ...]
+    facings: tuple[FacingGuide, ...] = ()
+    adjustments: tuple[Adjustment, ...] = ()
+    reasons: tuple[Finding, ...] = ()
+    left: tuple[Finding, ...] = ()
+    uneven: bool = False
+    drawn: bool = False
+    """Whether there are lines for a pen, which are left out here."""
+    traced: bool = False
+    """Whether letters are cut out, which are drawn here and not measured."""
+
+    @property
+    def cut_from(self) -> tuple[tuple[HandBlank, str], ...]:
+        """Every blank of the box, facing pieces included, with its stock."""
+        own = tuple((blank, self.stock) for blank in self.blanks)
+        return (*own, *((facing.blank, facing.stock) for facing in self.facings))
+
+
+@dataclass(frozen=True, slots=True)
+class BoxGuide:
+    """One kind of box. `sizes` are the style's own, in mm, with their names; `nets` are the names
+    of its flat pieces; `hand` is None where a machine does it all.
+
+    `picture` is a scene of the finished box and `views` one of the box on its way there; both are
+    None for a box with curved folds.
     """
 
     name: str
@@ -67,27 +94,12 @@ class BoxGuide:
     stock: str
     sizes: tuple[tuple[str, float], ...]
     measure: Measure
-    ruler: Ruler
-    blanks: tuple[HandBlank, ...]
-    facings: tuple[FacingGuide, ...]
+    nets: tuple[str, ...]
     needs: BoxNeeds
     steps: tuple[Step, ...]
-    adjustments: tuple[Adjustment, ...] = ()
-    reasons: tuple[Finding, ...] = ()
-    left: tuple[Finding, ...] = ()
-    uneven: bool = False
-    drawn: bool = False
-    """Whether there are lines for a pen, which the by-hand part leaves out."""
-    traced: bool = False
-    """Whether letters are cut out, which the by-hand part draws and does not measure."""
+    hand: HandWork | None = None
     picture: Scene | None = None
     views: Scene | None = None
-
-    @property
-    def cut_from(self) -> tuple[tuple[HandBlank, str], ...]:
-        """Every blank of the box, facing pieces included, with its stock."""
-        own = tuple((blank, self.stock) for blank in self.blanks)
-        return (*own, *((facing.blank, facing.stock) for facing in self.facings))
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +113,8 @@ class MachineCard:
 
 @dataclass(frozen=True, slots=True)
 class Guide:
-    """The whole job sheet."""
+    """The whole job sheet. Without a machine every box has its work by hand; with one they all
+    have, or none."""
 
     title: str
     unit: Unit
@@ -111,3 +124,8 @@ class Guide:
     machine: MachineCard | None
     findings: tuple[Finding, ...]
     cautions: tuple[Caution, ...] = tuple(Caution)
+
+    @property
+    def by_hand(self) -> tuple[HandWork, ...]:
+        """What is done by hand, box by box."""
+        return tuple(box.hand for box in self.boxes if box.hand is not None)

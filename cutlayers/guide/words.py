@@ -85,6 +85,7 @@ TRACED = (
 )
 
 EXACT_NOTE = "The files for the machine keep the exact sizes."
+BY_HAND_NOTE = "With a ruler instead: 'cutlayers guide JOB --by-hand' writes a page for that."
 
 # Material
 

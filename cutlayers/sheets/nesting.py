@@ -28,6 +28,7 @@ from cutlayers.sheets.laying import (
     pieces_area,
     used_box,
 )
+from cutlayers.telling.errors import PlacementError
 
 EFFORT = 800
 """Turns tried, all in all, for one sheet by the quick method: a tenth of a second or two."""
@@ -126,9 +127,13 @@ class TimeUpError(Exception):
 
 
 class Search:
-    """The time that the thorough method may take, and the order in which it draws lots."""
+    """The time that the thorough method may take, and the order in which it draws lots.
+
+    Raises PlacementError where the search heuristic is not installed.
+    """
 
     def __init__(self, seconds: int, seed: int, progress: Callable[[int], None]) -> None:
+        _need_spyrrow()
         self.seed = seed
         self._progress = progress
         self._seconds = seconds
@@ -154,6 +159,16 @@ class Search:
         if seconds > self._told:
             self._progress(seconds - self._told)
             self._told = seconds
+
+
+def _need_spyrrow() -> None:
+    try:
+        import spyrrow  # noqa: F401
+    except ImportError:
+        raise PlacementError(
+            'sheets.mode is "thorough", which needs spyrrow, and that is not installed; get it '
+            "with: pip install 'cutlayers[thorough]', or write mode = \"quick\""
+        ) from None
 
 
 def better_plans(regions: Regions, demand: Demand, plan: Plan, search: Search) -> Iterator[Plan]:

@@ -137,10 +137,12 @@ def no_fit_region(still: Sequence[Points], moving: Sequence[Points], gap: float)
     import numpy as np
     import shapely
 
+    # A gap too small to tell from none would grow a part into nothing.
+    by = gap if gap > TOUCH else 0.0
     grown = [
         np.array(
             shapely.Polygon(part)
-            .buffer(gap, join_style="mitre", mitre_limit=MITRE)
+            .buffer(by, join_style="mitre", mitre_limit=MITRE)
             .exterior.coords[:-1]
         )
         for part in still

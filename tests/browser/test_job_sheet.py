@@ -130,7 +130,8 @@ def test_nothing_overlaps_or_runs_out(
     page = page_of(sample, paper, tmp_path, machine=machine)
     found = chromium.measure(tmp_path, page, TEXTS, PAPER_MM[paper][0] - SIDE_MARGINS)
 
-    assert found["texts"] > 5
+    # The page of a machine's work has no drawings with words in them.
+    assert machine or found["texts"] > 5
     assert (found["crossing"], found["outside"], found["wide"]) == ([], [], [])
 
 

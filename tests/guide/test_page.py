@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import itertools
 import re
+from dataclasses import replace
 from importlib.resources import files
 from pathlib import Path
 
 import pytest
 from lxml import etree, html
 
+from cutlayers.geometry.strokes import Operation
 from cutlayers.guide.build import build_guide
 from cutlayers.guide.by_hand import HandBlank, Row
 from cutlayers.guide.figures import BLUE, INK, QUIET, TINT
@@ -19,6 +21,7 @@ from cutlayers.guide.ruler import RULERS, usual_ruler
 from cutlayers.guide.sheet import job_sheet
 from cutlayers.job.reading import read_job
 from cutlayers.making.make import lay_out, plan, report_of
+from cutlayers.profile.machine import Method
 from cutlayers.profile.reading import read_profile
 from cutlayers.profile.search import find_profile
 from cutlayers.telling.lengths import parse_length
@@ -115,7 +118,7 @@ def test_what_stands_in_the_tables_is_what_the_blank_says(
     obtain the net from."""
     guide, page = sheet
     sections = page.xpath("//section[@class='blank']")
-    blanks = [blank for box in guide.boxes for blank in box.blanks]
+    blanks = [blank for hand in guide.by_hand for blank in hand.blanks]
 
     assert len(sections) == len(blanks)
     for section, blank in zip(sections, blanks, strict=True):
@@ -199,6 +202,29 @@ def test_with_a_machine_there_is_a_load_card() -> None:
     assert "Load card" not in html.document_fromstring(job_sheet(job).decode()).text_content()
 
 
+def test_what_a_machine_does_is_not_told_for_the_hand() -> None:
+    """The page of a machine's job has no blanks to trim and score, and says where they are."""
+    job = read_job(next(path for path in SAMPLES if path.stem == "bath-bombs"))
+    machine = read_profile(find_profile("drag-blade-305"))
+    report = report_of(plan(lay_out(job, machine)))
+    page = html.document_fromstring(job_sheet(job, machine, report).decode())
+
+    assert not page.xpath("//section[@class='blank']")
+    assert "cutlayers guide JOB --by-hand" in page.text_content()
+
+
+def test_what_a_machine_leaves_to_the_hand_is_told() -> None:
+    """Without a scoring tool the scores are made on a board, so the page tells where."""
+    job = read_job(next(path for path in SAMPLES if path.stem == "bath-bombs"))
+    machine = read_profile(find_profile("drag-blade-305"))
+    by_hand = replace(machine.operations[Operation.SCORE], method=Method.BY_HAND, tool=None)
+    machine = replace(machine, operations={**machine.operations, Operation.SCORE: by_hand})
+    report = report_of(plan(lay_out(job, machine)))
+    page = html.document_fromstring(job_sheet(job, machine, report).decode())
+
+    assert page.xpath("//section[@class='blank']")
+
+
 def test_paper_and_ruler_are_as_asked() -> None:
     """The page names its paper to the printer, and lengths come in the ruler's unit."""
     job = read_job(SAMPLES[0])
@@ -237,7 +263,7 @@ def test_facing_pieces_are_trimmed_and_stuck_on_first(tmp_path: Path) -> None:
     guide = build_guide(read_job(path), RULERS["0.5mm"])
     (box,) = guide.boxes
 
-    assert [(f.blank.width, f.blank.height, f.stock) for f in box.facings] == [
+    assert [(f.blank.width, f.blank.height, f.stock) for f in guide.by_hand[0].facings] == [
         (pytest.approx(56), pytest.approx(16), "paper")
     ] * 2
     assert [step.action.value for step in box.steps] == ["fold", "facing", "glue", "glue"]
@@ -251,7 +277,7 @@ def test_fill_counts_what_a_sheet_holds(tmp_path: Path) -> None:
     path.write_text(FACED.split("[[piece.facing]]")[0].replace("count = 3", "fill = true"))
     guide = build_guide(read_job(path), RULERS["1mm"])
 
-    assert (guide.boxes[0].blanks[0].width, guide.boxes[0].blanks[0].height) == (100, 90)
+    assert (guide.by_hand[0].blanks[0].width, guide.by_hand[0].blanks[0].height) == (100, 90)
     assert guide.boxes[0].count == 6
     assert [need.sheets for need in guide.stocks] == [1]
 

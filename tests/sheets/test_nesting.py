@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import sys
 
 import pytest
 import shapely
@@ -16,6 +17,7 @@ from cutlayers.sheets.nesting import Search, TimeUpError, fewest_sheets, quick_p
 from cutlayers.sheets.outlines import outline_of
 from cutlayers.sheets.placing import place_pieces
 from cutlayers.sheets.strip_search import SearchFailedError, fits_on_one
+from cutlayers.telling.errors import PlacementError
 from tests.sheets.judge import (
     complaints,
     machine,
@@ -304,3 +306,29 @@ def test_no_fit_regions_agree_with_shapely() -> None:
             assert apart < 3.0 * 1.5
         else:
             assert apart >= 3.0 - 1e-6
+
+
+@pytest.mark.parametrize("gap", [5e-324, 1e-300, 1e-12, 1e-7, 2e-7, 1e-6])
+def test_a_gap_next_to_nothing_is_none(gap: float) -> None:
+    """A gap that no buffer can be drawn with (a case found): two wedges make up the sheet."""
+    wedge = polygon_net([(0, 0), (70, 0), (30, 50), (0, 50)])
+    rules = SheetRules(gap=gap)
+
+    placing = place_pieces(pieces([wedge], stock(100.1, 50), 2), machine(200, 200, 0.0), rules)
+    (piece,) = pieces([wedge], stock(100.1, 50), 1, fill=True)
+    filled = place_pieces([piece], machine(200, 200, 0.0), rules)
+
+    assert placing.count == 1
+    assert len(filled.sheets[0].placed) == 2
+    assert list(complaints(placing.sheets[0], Bed(200, 200), rules)) == []
+
+
+def test_without_spyrrow_the_extra_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The thorough mode alone needs it; the quick mode goes on without."""
+    monkeypatch.setitem(sys.modules, "spyrrow", None)
+    mix = pieces([rectangle_net(80, 60)], stock(200, 100), 5)
+
+    with pytest.raises(PlacementError, match=r"pip install 'cutlayers\[thorough\]'"):
+        place_pieces(mix, machine(305, 305, 0.0), SheetRules(mode="thorough"))
+
+    assert place_pieces(mix, machine(305, 305, 0.0)).count == 2

@@ -11,7 +11,7 @@ from cutlayers.guide import words
 from cutlayers.guide.by_hand import CutStep, HandBlank, Join, Row, ScoreStep
 from cutlayers.guide.cut_figure import cut_figure
 from cutlayers.guide.figures import Figure, Kind, sample_line
-from cutlayers.guide.model import BoxGuide, Guide
+from cutlayers.guide.model import Guide, HandWork
 from cutlayers.guide.page.contents import Blank, Cut, Drawing, LegendLine, Rounding, Score, Table
 from cutlayers.guide.score_figure import score_figure
 from cutlayers.pictures.svg import inline_svg
@@ -30,9 +30,9 @@ def blanks(guide: Guide) -> Iterator[Blank]:
     """Every blank that takes more than trimming, box by box; what rounding did to a box stands
     with its first."""
     numbers = count(1)
-    for box in guide.boxes:
-        rounding = _rounding(box, guide)
-        for blank, _ in box.cut_from:
+    for hand in guide.by_hand:
+        rounding = _rounding(hand, guide)
+        for blank, _ in hand.cut_from:
             if not blank.only_trimmed:
                 yield _blank(blank, rounding, next(numbers))
                 rounding = None
@@ -57,20 +57,20 @@ def _blank(blank: HandBlank, rounding: Rounding | None, number: int) -> Blank:
     )
 
 
-def _rounding(box: BoxGuide, guide: Guide) -> Rounding | None:
-    ruler = box.ruler
+def _rounding(hand: HandWork, guide: Guide) -> Rounding | None:
+    ruler = hand.ruler
     notes = []
     if ruler != guide.ruler:
         notes.append(f"{words.FINER_RULER}{ruler.written(ruler.step)}.")
-    if box.drawn:
+    if hand.drawn:
         notes.append(words.NOT_DRAWN)
-    if box.traced:
+    if hand.traced:
         notes.append(words.TRACED)
-    if box.uneven:
+    if hand.uneven:
         notes.append(words.UNEVEN)
     reason, adjusted, left = "", [], ""
-    if box.adjustments:
-        reason = words.because(list(dict.fromkeys(fact_of(f, guide.unit) for f in box.reasons)))
+    if hand.adjustments:
+        reason = words.because(list(dict.fromkeys(fact_of(f, guide.unit) for f in hand.reasons)))
         adjusted = [
             words.adjusted(
                 words.HIGH_WORD if each.upright else words.WIDE_WORD,
@@ -79,10 +79,10 @@ def _rounding(box: BoxGuide, guide: Guide) -> Rounding | None:
                 ruler.written(each.nearest),
                 ruler.written(each.taken),
             )
-            for each in box.adjustments
+            for each in hand.adjustments
         ]
-    if box.left:
-        left = f"{words.STILL}{'; '.join(fact_of(f, guide.unit) for f in box.left)}."
+    if hand.left:
+        left = f"{words.STILL}{'; '.join(fact_of(f, guide.unit) for f in hand.left)}."
     if not (notes or reason or left):
         return None
     return Rounding(tuple(notes), reason, tuple(adjusted), left)

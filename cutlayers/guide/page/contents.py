@@ -57,12 +57,12 @@ class Needs:
 
 @dataclass(frozen=True, slots=True)
 class Material:
-    """Card to buy and blanks to trim; `too_large` tells of blanks that no sheet holds, stock by
-    stock."""
+    """Card to buy and blanks to trim, None where none is trimmed; `too_large` tells of blanks that
+    no sheet holds, stock by stock."""
 
     cards: Table
     too_large: tuple[tuple[str, ...], ...]
-    blanks: Table
+    blanks: Table | None
     needs: tuple[Needs, ...]
 
 

@@ -45,7 +45,9 @@ def _cards(guide: Guide) -> Table:
     return Table(head, rows)
 
 
-def _blanks(guide: Guide) -> Table:
+def _blanks(guide: Guide) -> Table | None:
+    if not guide.by_hand:
+        return None
     rows = tuple(
         (
             blank.name,
@@ -55,7 +57,8 @@ def _blanks(guide: Guide) -> Table:
             stock,
         )
         for box in guide.boxes
-        for blank, stock in box.cut_from
+        if box.hand is not None
+        for blank, stock in box.hand.cut_from
     )
     head = (words.BLANK, words.HOW_MANY, words.WIDE, words.HIGH, words.FROM)
     return Table(head, rows, numbers=(1, 2, 3))

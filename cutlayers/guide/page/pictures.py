@@ -16,19 +16,14 @@ def finished_box(box: BoxGuide) -> Picture | None:
     """The picture at the top of the page."""
     if box.picture is None:
         return None
-    return _set_in(box.picture, box.name, "picture", words.folded_description(net_names(box)))
+    return _set_in(box.picture, box.name, "picture", words.folded_description(list(box.nets)))
 
 
 def box_on_its_way(box: BoxGuide) -> Picture | None:
     """The pictures beside the assembly."""
     if box.views is None:
         return None
-    return _set_in(box.views, box.name, "views", words.views_description(net_names(box)))
-
-
-def net_names(box: BoxGuide) -> list[str]:
-    """The nets of a box, by name."""
-    return [blank.net.name for blank in box.blanks]
+    return _set_in(box.views, box.name, "views", words.views_description(list(box.nets)))
 
 
 def _set_in(scene: Scene, box: str, part: str, description: str) -> Picture:

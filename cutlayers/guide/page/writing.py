@@ -74,9 +74,11 @@ def environment() -> Environment:
 
 def _top(guide: Guide) -> Top:
     boxes = sum(box.count for box in guide.boxes)
-    notes = [words.ruler_note(guide.ruler.written(guide.ruler.step))]
+    notes = []
+    if guide.by_hand:
+        notes.append(words.ruler_note(guide.ruler.written(guide.ruler.step)))
     if guide.machine:
-        notes.append(words.EXACT_NOTE)
+        notes.append(words.EXACT_NOTE if guide.by_hand else words.BY_HAND_NOTE)
     pictures = [finished_box(box) for box in guide.boxes]
     return Top(
         words.subtitle(boxes, guide.machine.title if guide.machine else None),
@@ -95,7 +97,7 @@ def _box_line(box: BoxGuide, guide: Guide) -> BoxLine:
 
 
 def _together(box: BoxGuide, guide: Guide) -> Together:
-    several = len(box.blanks) > 1
+    several = len(box.nets) > 1
     steps = tuple(
         words.assembly_step(step, length_text(step.diameter, guide.unit), name_net=several)
         for step in box.steps
