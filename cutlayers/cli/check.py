@@ -10,6 +10,7 @@ import click
 
 from cutlayers.cli.kit import check_kit, names_kit
 from cutlayers.cli.options import (
+    echo_json,
     job_argument,
     json_option,
     machine_for,
@@ -78,7 +79,7 @@ def _check(job_file: Path, profile_name: str | None, as_json: bool) -> None:
     findings = with_cures(layout.findings, source, job, machine)
     report = replace(report_of(layout), findings=findings)
     if as_json:
-        click.echo(report_json(report), nl=False)
+        echo_json(report_json(report))
     else:
         click.echo(report_text(report))
         click.echo(ROUGH + (SEARCHED if job.sheets.mode == "thorough" else ""))

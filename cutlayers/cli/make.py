@@ -8,6 +8,7 @@ import click
 
 from cutlayers.cli.kit import make_kit, names_kit
 from cutlayers.cli.options import (
+    echo_json,
     files_read,
     job_argument,
     json_option,
@@ -74,7 +75,10 @@ def make(
         layout = lay_out(job, machine, progress=bar.update)
     if not (layout.works or anyway):
         report = report_of(layout)
-        click.echo(report_json(report) if as_json else report_text(report), nl=False)
+        if as_json:
+            echo_json(report_json(report))
+        else:
+            click.echo(report_text(report), nl=False)
         click.echo("nothing was written: the job does not work as it stands", err=True)
         click.get_current_context().exit(1)
     with progress_bar(2 * len(layout.sides), "making") as bar:
@@ -82,7 +86,7 @@ def make(
         files = render(drawn, progress=bar.update)
     write(files, folder, inputs=files_read(job_file, profile_name), overwrite=overwrite)
     if as_json:
-        click.echo(files["report.json"].decode(), nl=False)
+        echo_json(files["report.json"].decode())
     else:
         click.echo(report_text(drawn.report))
         click.echo(f"{len(files)} files in {folder}")
