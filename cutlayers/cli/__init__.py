@@ -15,6 +15,7 @@ import click
 from cutlayers import __version__
 from cutlayers.cli.align import align
 from cutlayers.cli.check import check
+from cutlayers.cli.explain import explain
 from cutlayers.cli.guide import guide
 from cutlayers.cli.make import make
 from cutlayers.cli.new import new
@@ -56,5 +57,5 @@ def main() -> None:
     """
 
 
-for command in (make, check, guide, new, size, styles, profile, trial, align):
+for command in (make, check, explain, guide, new, size, styles, profile, trial, align):
     main.add_command(command)
