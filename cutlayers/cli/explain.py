@@ -28,7 +28,7 @@ HEADS = {
 @click.argument("code", required=False)
 @json_option
 def explain(code: str | None, as_json: bool) -> None:
-    """Explain a finding by its CODE: what is measured, why it matters on card, how to cure it.
+    """Explain a finding by its CODE: what is measured, why it matters, how to cure it.
 
     Without CODE, list all codes. A finding's code stands in the JSON of 'cutlayers check --json'
     and in report.json.
