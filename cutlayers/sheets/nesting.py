@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import math
 import random
-import time
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 
@@ -28,6 +27,7 @@ from cutlayers.sheets.laying import (
     used_box,
 )
 from cutlayers.sheets.plans import Demand, Plan, Repeated, fewest_sheets, sheets_in
+from cutlayers.telling.budget import Budget
 from cutlayers.telling.errors import PlacementError
 
 EFFORT = 800
@@ -153,28 +153,31 @@ class TimeUpError(Exception):
 
 
 class Search:
-    """The time that the thorough method may take, and the order in which it draws lots.
+    """What the thorough method may spend, and the order in which it draws lots.
 
-    Raises PlacementError where the search heuristic is not installed.
+    `budget` has an end. Raises PlacementError where the search heuristic is not installed.
     """
 
-    def __init__(self, seconds: int, seed: int, progress: Callable[[int], None]) -> None:
+    def __init__(self, budget: Budget, seed: int, progress: Callable[[int], None]) -> None:
         _need_spyrrow()
         self.seed = seed
+        self._budget = budget
         self._progress = progress
-        self._seconds = seconds
-        self._start = time.monotonic()
+        self._seconds = math.ceil(budget.seconds or 0.0)
         self._told = 0
 
     @property
     def left_s(self) -> float:
         """Seconds left."""
-        return self._seconds - (time.monotonic() - self._start)
+        return self._budget.left or 0.0
 
     def tick(self) -> None:
-        """Tell the progress of whole seconds gone by. Raises TimeUpError when none is left."""
-        self._tell(min(self._seconds, int(time.monotonic() - self._start)))
-        if self.left_s <= 0:
+        """Tell the progress of whole seconds gone by.
+
+        Raises TimeUpError when none is left, Cancelled where the work was called off.
+        """
+        self._tell(self._seconds - math.ceil(self.left_s))
+        if self._budget.spent:
             raise TimeUpError
 
     def finish(self) -> None:

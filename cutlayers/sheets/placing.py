@@ -28,6 +28,7 @@ from cutlayers.sheets.plans import Demand, Plan, sheets_in
 from cutlayers.sheets.register import register_marks
 from cutlayers.sheets.rotations import allowed_turns
 from cutlayers.sheets.strip_search import SearchFailedError
+from cutlayers.telling.budget import ENDLESS, Budget
 from cutlayers.telling.errors import PlacementError
 from cutlayers.telling.findings import Finding, Severity, Subject
 
@@ -80,29 +81,32 @@ def place_pieces(
     machine: Machine,
     rules: SheetRules = USUAL,
     progress: Progress = lambda _: None,
+    budget: Budget = ENDLESS,
 ) -> Placing:
     """Put every piece on a sheet of its stock.
 
     Sheets come stock by stock, in the order in which the stocks first appear; sheets that are alike
     in every line are one, with `copies`. In the thorough mode each stock gets the rules' seconds,
-    and an interruption by the user keeps the best that was found until then.
+    or what the budget has left, and an interruption by the user keeps the best found until then.
 
     Raises PlacementError for a sheet that the bed cannot take, for a piece that no empty sheet can
-    hold, saying by how much, and where grain and rotation cannot both be had.
+    hold, saying by how much, and where grain and rotation cannot both be had; Cancelled where the
+    budget is called off.
     """
     sheets: list[Sheet] = []
     findings: list[Finding] = []
     for stock in dict.fromkeys(piece.stock for piece in pieces):
+        budget.check()
         mine = [piece for piece in pieces if piece.stock == stock]
         border = print_border(mine, machine)
         try:
             wide = replace(rules, border=max(rules.border, border))
-            base, content, found = _laid(stock, mine, machine, wide, progress)
+            base, content, found = _laid(stock, mine, machine, wide, progress, budget)
         except PlacementError:
             if border <= rules.border:
                 raise
             # What is printed may have to reach into the printer's border: the ink says where.
-            base, content, found = _laid(stock, mine, machine, rules, progress)
+            base, content, found = _laid(stock, mine, machine, rules, progress, budget)
         findings += found
         for placed in content:
             progress(len(placed))
@@ -123,11 +127,19 @@ def print_border(pieces: Iterable[Piece], machine: Machine) -> float:
 
 
 def _laid(
-    stock: Stock, pieces: Sequence[Piece], machine: Machine, rules: SheetRules, progress: Progress
+    stock: Stock,
+    pieces: Sequence[Piece],
+    machine: Machine,
+    rules: SheetRules,
+    progress: Progress,
+    budget: Budget,
 ) -> tuple[Base, list[tuple[Placed, ...]], list[Finding]]:
     """One stock's sheets, and what is worth knowing of the search for better ones."""
     base = empty_base(stock, machine, rules)
-    search = Search(rules.seconds, rules.seed, progress) if rules.mode == "thorough" else None
+    search = None
+    if rules.mode == "thorough":
+        left = rules.seconds if budget.left is None else min(rules.seconds, budget.left)
+        search = Search(Budget(left, budget.cancel, budget.clock), rules.seed, progress)
     placer = _Placer(base, pieces)
     content = list(placer.counted(search)) + list(placer.filled(search))
     if search is not None:
