@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from cutlayers.artwork.regions import area_of, regions, share_out
 from cutlayers.construction.style import Card, styles
+from cutlayers.geometry.overlays import GRID
 from cutlayers.net import Net, Role
 from cutlayers.net.shapes import glue_tab, rectangle
 
@@ -90,7 +91,8 @@ def test_two_pieces_meet_halfway(gap: float, bleed: float, shift: float) -> None
     mine, theirs = share_out(parts, bleed)
 
     assert mine.intersection(theirs).area < 1e-6
-    assert mine.intersection(two).area < 1e-9
-    assert theirs.intersection(one).area < 1e-9
+    # Borders of 20 mm may lie beside each other by a step of the grid.
+    assert mine.intersection(two).area < 20 * GRID
+    assert theirs.intersection(one).area < 20 * GRID
     wanted = shapely.union_all([one.buffer(bleed), two.buffer(bleed)])
     assert shapely.union_all([one, two, mine, theirs]).area == pytest.approx(wanted.area, rel=1e-6)
