@@ -145,8 +145,8 @@ def _too_far(fitted: Fit, used: tuple[tuple[int, Point], ...], limit: float) -> 
     )
     worst = max(fitted.worst, 0.0)
     return (
-        f"the marks do not fit ({fitted.model}): off by up to {worst:.2f} mm ({rows} mm); allowed "
-        f"is {limit:g} mm"
+        f"the marks do not fit ({fitted.model}): off by up to {worst:.2f} mm ({rows} mm); "
+        f"it must be {limit:g} mm"
     )
 
 
