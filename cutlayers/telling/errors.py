@@ -23,6 +23,8 @@ A message is one line: where, what was found, what is allowed, and the likely re
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from cutlayers.telling.refusals import Allowed, Refusal, Span
 
 
@@ -75,13 +77,14 @@ class StyleError(CutlayersError, ValueError):
     """A dimension outside what a style can fold; `field` names the dimension.
 
     `reason` goes on from the field, "is 4 mm, too short for tabs"; `allowed` are the numbers that
-    do, or `works` one word that does; `works` is taken from `allowed` where there is no word.
+    do, or `works` one word that does; `works` is taken from `allowed` where there is no word. A
+    whole refusal in place of the reason says all of this by itself.
     """
 
     def __init__(
         self,
         field: str,
-        reason: str,
+        reason: str | Refusal,
         allowed: Allowed | None = None,
         works: float | int | str | None = None,
     ) -> None:
@@ -89,7 +92,11 @@ class StyleError(CutlayersError, ValueError):
             first = allowed[0] if isinstance(allowed, tuple) else allowed
             works = first.example if isinstance(first, Span) else None
         place = tuple(field.split("."))
-        super().__init__(Refusal(place, reason, "value", allowed=allowed, works=works))
+        if isinstance(reason, str):
+            refusal = Refusal(place, reason, "value", allowed=allowed, works=works)
+        else:
+            refusal = replace(reason, place=place)
+        super().__init__(refusal)
         self.field = field
 
     @property
