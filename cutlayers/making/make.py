@@ -32,6 +32,7 @@ from cutlayers.report.report import (
 from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import place_pieces
+from cutlayers.telling.colours import WHITE
 from cutlayers.telling.findings import Finding, Severity
 from cutlayers.toolpaths import load_table, plan_back, plan_toolpaths, turned_over
 from cutlayers.writing.names import file_names
@@ -208,7 +209,7 @@ def _folded_picture(name: str, views: Sequence[DrawnView]) -> bytes:
     from cutlayers.pictures.folded import views_scene
     from cutlayers.pictures.png import write_png
 
-    return write_png(views_scene(name, views, ground="#FFFFFF"), PICTURE_WIDTH)
+    return write_png(views_scene(name, views, ground=WHITE), PICTURE_WIDTH)
 
 
 def units_in_files(machine: Machine) -> str:

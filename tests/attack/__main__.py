@@ -132,11 +132,12 @@ class _Worker:
             elif not self._process.is_alive():
                 raise EOFError
             elif time.monotonic() - self._since > LONGEST:
-                self._process.kill()
+                self.dismiss()
                 found = Outcome(door, number, None, f"took more than {LONGEST:g} s")
             else:
                 return None
         except (EOFError, ConnectionResetError):
+            self.dismiss()
             found = Outcome(door, number, None, f"the process died ({self._process.exitcode})")
         self._case = None
         self._done += 1
