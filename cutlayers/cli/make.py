@@ -8,6 +8,7 @@ import click
 
 from cutlayers.cli.kit import make_kit, names_kit
 from cutlayers.cli.options import (
+    echo_json,
     files_read,
     job_argument,
     json_option,
@@ -75,14 +76,17 @@ def make(
     with placing_bar(job) as bar:
         work = plan_job(job, machine, bar.update)
     if not (work.works or anyway):
-        click.echo(report_json(work.report) if as_json else report_text(work.report), nl=False)
+        if as_json:
+            echo_json(report_json(work.report))
+        else:
+            click.echo(report_text(work.report), nl=False)
         click.echo("nothing was written: the job does not work as it stands", err=True)
         click.get_current_context().exit(1)
     with progress_bar(len(work.sides), "writing") as bar:
         files = render(work, machine, bar.update)
     write_set(folder, files, SET, Leave(files_read(job_file, profile_name), overwrite))
     if as_json:
-        click.echo(files[REPORT].decode(), nl=False)
+        echo_json(files[REPORT].decode())
     else:
         click.echo(report_text(work.report))
         click.echo(f"{len(files)} files in {folder}")

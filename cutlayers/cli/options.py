@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -118,7 +119,17 @@ def chosen_style(name: str) -> Style:
 
 def print_json(value: object) -> None:
     """Print a value as JSON, keys sorted."""
-    click.echo(json.dumps(value, indent=2, sort_keys=True, ensure_ascii=False, default=str))
+    echo_json(json.dumps(value, indent=2, sort_keys=True, ensure_ascii=False, default=str) + "\n")
+
+
+def echo_json(text: str) -> None:
+    """Print a text in JSON, which stays JSON where standard output knows few letters."""
+    try:
+        text.encode(getattr(sys.stdout, "encoding", None) or "utf-8")
+    except UnicodeEncodeError:
+        # Outside ASCII there is nothing but the letters of texts.
+        text = re.sub(r"[^\x00-\x7f]", lambda mark: json.dumps(mark[0])[1:-1], text)
+    click.echo(text, nl=False)
 
 
 def placing_bar(job: Job) -> Any:

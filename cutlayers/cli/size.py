@@ -292,6 +292,7 @@ def _answer(
 ) -> None:
     from cutlayers.job.writing import job_text
     from cutlayers.telling.lengths import format_length
+    from cutlayers.telling.shell import quoted
     from cutlayers.writing.single import put_new
 
     style, dims, measure = origin.style, origin.dims, origin.measure
@@ -311,7 +312,7 @@ def _answer(
         inches = format_length(_whole_sixteenths(value, rounded), "in")
         click.echo(f"  {name:<10} {format_length(value):>10}   {inches}")
     if output is not None:
-        click.echo(f"wrote {output}; try: cutlayers check {output}")
+        click.echo(f"wrote {output}; try: cutlayers check {quoted(str(output))}")
 
 
 def _origin(box: Box) -> Origin:
