@@ -19,9 +19,11 @@ from cutlayers.cli.options import (
 )
 
 if TYPE_CHECKING:
+    from cutlayers import Job, Machine
     from cutlayers.curing import Source
-    from cutlayers.job.order import Job
-    from cutlayers.profile.machine import Machine
+
+ROUGH = "checked only; make puts the lines in order and says how long they take"
+SEARCHED = " and searches for sheets that hold more"
 
 KIT = (
     "makes a kit, whose boxes change from row to row; --mend works on jobs without one, so try a "
@@ -44,8 +46,9 @@ def check(job_file: Path, profile_name: str | None, mend: bool, yes: bool, as_js
     """Say whether a job will work, and on how many sheets, without writing anything.
 
     Each box is folded up: does it close, do the tabs land, does the lid go on, how many layers lie
-    at each hole? Then the pieces are laid out and the toolpaths planned. Exits with 1 when a
-    finding is an error.
+    at each hole? Then the pieces are laid out, in the quick mode, and the lines worked out for the
+    tools of your machine. Nothing is put into working order, so no times are told. Exits with 1
+    when a finding is an error.
 
     Where a change of the job cures a finding it is named below it. Each was tried: with it the
     finding is gone and no new error is there. Trying takes a while, so 'make' names none.
@@ -67,22 +70,22 @@ def check(job_file: Path, profile_name: str | None, mend: bool, yes: bool, as_js
 
 
 def _check(job_file: Path, profile_name: str | None, as_json: bool) -> None:
+    from cutlayers import lay_out, report_json, report_of, report_text
     from cutlayers.curing import with_cures
-    from cutlayers.making.make import plan_job
-    from cutlayers.report.report import report_json, report_text
 
     source, job, machine = _read(job_file, profile_name)
-    with placing_bar(job) as bar:
-        work = plan_job(job, machine, bar.update)
-    findings = with_cures(work.report.findings, source, job, machine)
-    report = replace(work.report, findings=findings)
+    with placing_bar(job, quick=True) as bar:
+        layout = lay_out(job, machine, quick=True, progress=bar.update)
+    findings = with_cures(layout.findings, source, job, machine)
+    report = replace(report_of(layout), findings=findings)
     if as_json:
         echo_json(report_json(report))
     else:
-        click.echo(report_text(report), nl=False)
+        click.echo(report_text(report))
+        click.echo(ROUGH + (SEARCHED if job.sheets.mode == "thorough" else ""))
     if not as_json and any(finding.cure for finding in findings):
         click.echo(f"\n'cutlayers check {job_file} --mend' writes the cures into the file")
-    if not work.works:
+    if not layout.works:
         click.get_current_context().exit(1)
 
 

@@ -21,7 +21,7 @@ from typing import Any
 
 import click
 
-from cutlayers.telling.errors import CutlayersError
+from cutlayers.telling.errors import Cancelled, CutlayersError
 
 STOPPED = "stopped; no file is half written"
 INPUT, FAULT, OUTPUT_LOST, INTERRUPTED, READER_GONE = 2, 70, 74, 130, 141
@@ -66,7 +66,7 @@ def _ending() -> Iterator[None]:
     except CutlayersError as error:
         _tell(str(error))
         code = INPUT
-    except (KeyboardInterrupt, click.Abort):
+    except (KeyboardInterrupt, Cancelled, click.Abort):
         _tell(STOPPED)
         code = INTERRUPTED
     except Exception as error:

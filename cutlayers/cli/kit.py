@@ -10,10 +10,9 @@ import click
 from cutlayers.cli.options import echo_json, files_read, machine_for, print_json, progress_bar
 
 if TYPE_CHECKING:
-    from cutlayers.job.order import Job
+    from cutlayers import Job, Machine
     from cutlayers.kits.checking import Kit
     from cutlayers.kits.planning import Sorter
-    from cutlayers.profile.machine import Machine
 
 
 def names_kit(job_file: Path) -> bool:
@@ -34,7 +33,7 @@ def check_kit(job_file: Path, profile_name: str | None, as_json: bool) -> None:
     from cutlayers.telling.words import told_lines
 
     kit, machine, sorter = _checked(job_file, profile_name)
-    sheets = sum(1 for _ in sorter.sheets())
+    sheets = sum(1 for _ in sorter.sheets(quick=True))
     if as_json:
         told = {
             "rows": len(kit.rows.rows),

@@ -68,10 +68,11 @@ class Base:
         return (self.width, self.height) != self.stock.sheet
 
 
-def placing_steps(job: Job) -> int:
-    """How many steps `place_pieces` tells its progress for a job: pieces, and seconds of search."""
+def placing_steps(job: Job, *, quick: bool = False) -> int:
+    """How many steps `place_pieces` tells its progress for a job: pieces, and seconds of search
+    unless it is `quick`."""
     pieces = sum(order.count * (len(order.box.blanks) + len(order.facings)) for order in job.orders)
-    thorough = job.sheets.mode == "thorough"
+    thorough = job.sheets.mode == "thorough" and not quick
     stocks = {order.stock for order in job.orders}
     return pieces + (job.sheets.seconds * len(stocks) if thorough else 0)
 
