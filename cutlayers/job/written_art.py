@@ -23,7 +23,7 @@ DEFAULT_INK = BLACK
 def _read_words(value: object, what: str) -> tuple[str, ...]:
     items = [value] if isinstance(value, str) else value
     if not isinstance(items, list) or not items:
-        raise ValueRefused(f"is {shown(value)}; allowed is {what}, or a list of them")
+        raise ValueRefused(found=value, allowed=f"{what}, or a list of them")
     return tuple(values.read_text(item) for item in items)
 
 
