@@ -46,7 +46,7 @@ MOST_OF_MANY = 144
 SHUFFLES = 24
 """Random orders that the thorough method tries before it starts the search heuristic."""
 
-HOPELESS = 0.97
+FULLEST = 0.97
 """Share of a sheet beyond which pieces other than boxes never lie on it together."""
 
 Angles = Callable[[int], Sequence[float]]
@@ -153,7 +153,7 @@ class TimeUpError(Exception):
 
 
 class Search:
-    """What the thorough method may spend, and the order in which it draws lots.
+    """What the thorough method may spend, and the seed of its chance.
 
     `budget` has an end. Raises PlacementError where the search heuristic is not installed.
     """
@@ -250,15 +250,15 @@ def fits(regions: Regions, demand: Demand, search: Search) -> Layout | None:
     quick = quick_layout(regions, demand)
     if len(quick) == total:
         return quick
-    lots = random.Random(search.seed)
+    chance = random.Random(search.seed)
     sequence = [kind for kind, count in sorted(demand.items()) for _ in range(count)]
     for number in range(SHUFFLES if total <= 2 * SHUFFLES else 0):
-        lots.shuffle(sequence)
+        chance.shuffle(sequence)
         layout = lay_pieces(regions, sequence, RULES[number % len(RULES)])
         if len(layout) == total and is_sound(kinds, layout, room):
             return layout
         search.tick()
-    if all(kinds[kind].outline.is_box for kind in demand) or area <= HOPELESS * room.area_mm2:
+    if all(kinds[kind].outline.is_box for kind in demand) or area <= FULLEST * room.area_mm2:
         seconds = max(1, math.ceil(search.left_s / 3))
         return fits_on_one(regions, demand, seconds, search.seed, search.tick)
     return None

@@ -87,7 +87,8 @@ def place_pieces(
 
     Sheets come stock by stock, in the order in which the stocks first appear; sheets that are alike
     in every line are one, with `copies`. In the thorough mode each stock gets the rules' seconds,
-    or what the budget has left, and an interruption by the user keeps the best found until then.
+    or its share of what the budget has left, and an interruption by the user keeps the best that
+    was found until then.
 
     Raises PlacementError for a sheet that the bed cannot take, for a piece that no empty sheet can
     hold, saying by how much, and where grain and rotation cannot both be had; Cancelled where the
@@ -95,18 +96,20 @@ def place_pieces(
     """
     sheets: list[Sheet] = []
     findings: list[Finding] = []
-    for stock in dict.fromkeys(piece.stock for piece in pieces):
+    stocks = dict.fromkeys(piece.stock for piece in pieces)
+    for done, stock in enumerate(stocks):
         budget.check()
+        share = _share(budget, len(stocks) - done)
         mine = [piece for piece in pieces if piece.stock == stock]
         border = print_border(mine, machine)
         try:
             wide = replace(rules, border=max(rules.border, border))
-            base, content, found = _laid(stock, mine, machine, wide, progress, budget)
+            base, content, found = _laid(stock, mine, machine, wide, progress, share)
         except PlacementError:
             if border <= rules.border:
                 raise
             # What is printed may have to reach into the printer's border: the ink says where.
-            base, content, found = _laid(stock, mine, machine, rules, progress, budget)
+            base, content, found = _laid(stock, mine, machine, rules, progress, share)
         findings += found
         for placed in content:
             progress(len(placed))
@@ -117,6 +120,12 @@ def place_pieces(
                 number = len(sheets) + 1
                 sheets.append(Sheet(stock, number, base.width, base.height, placed, base.marks))
     return Placing(tuple(sheets), tuple(findings))
+
+
+def _share(budget: Budget, stocks: int) -> Budget:
+    """What is left of a budget for one of the stocks that wait."""
+    left = budget.left
+    return budget if left is None else Budget(left / stocks, budget.cancel, budget.clock)
 
 
 def print_border(pieces: Iterable[Piece], machine: Machine) -> float:
