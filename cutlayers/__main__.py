@@ -1,6 +1,18 @@
-"""Run the command line with `python -m cutlayers`."""
+"""Run the command line with `python -m cutlayers`; the installed command does the same."""
 
-from cutlayers.cli import main
+import sys
+
+
+def run() -> None:
+    """Run it. Ctrl-C before it could be loaded ends as any later one does."""
+    try:
+        from cutlayers.cli import main
+
+        main(prog_name="cutlayers")
+    except KeyboardInterrupt:
+        print("stopped; no file is half written", file=sys.stderr)
+        sys.exit(130)
+
 
 if __name__ == "__main__":
-    main()
+    run()

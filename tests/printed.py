@@ -12,7 +12,8 @@ from typing import Any
 from PIL import Image
 
 from cutlayers.job.reading import job_from
-from cutlayers.making.make import Work, plan_job
+from cutlayers.making.make import lay_out
+from cutlayers.making.stages import Layout
 from cutlayers.profile.machine import Machine
 from cutlayers.profile.output import PrintSettings, RegisterPlan
 from cutlayers.profile.reading import read_profile
@@ -51,18 +52,18 @@ EVERY_KIND: tuple[dict[str, Any], ...] = (
 )
 
 
-def planned(job: dict[str, Any], onto: Machine | None = None) -> Work:
-    """The job planned, with its pictures in a folder of their own."""
+def planned(job: dict[str, Any], onto: Machine | None = None) -> Layout:
+    """The job laid out, with its pictures in a folder of their own."""
     with TemporaryDirectory() as folder:
         (Path(folder) / "sprig.svg").write_text(SPRIG)
         out = io.BytesIO()
         Image.linear_gradient("L").convert("RGB").save(out, format="PNG")
         (Path(folder) / "photo.png").write_bytes(out.getvalue())
         read = job_from(job, str(Path(folder) / "job.toml"), "printed")
-    return plan_job(read, onto or machine())
+    return lay_out(read, onto or machine())
 
 
 @cache
-def every_kind() -> Work:
+def every_kind() -> Layout:
     """One tray with art of every kind, planned once for all tests."""
     return planned(table(*EVERY_KIND))

@@ -10,9 +10,10 @@ PACKAGE = Path(__file__).parents[1] / "cutlayers"
 
 # fmt: off
 ROOMS = (
-    "telling", "reading", "writing", "geometry", "net", "construction", "styles", "lettering",
+    "telling", "reading", "writing", "geometry", "net", "construction", "lettering",
     "artwork", "box", "fitting", "job", "profile", "toolpaths", "formats", "sheets", "pictures",
-    "report", "align", "checks", "guide", "making", "trials", "kits", "cli", "__main__",
+    "report", "align", "checks", "curing", "guide", "making", "trials", "kits", "explaining", "cli",
+    "__main__",
 )
 # fmt: on
 """Every room, file or folder, from the ground up; each may know those before it."""

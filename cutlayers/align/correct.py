@@ -42,7 +42,19 @@ def moved(path: Path, onto: Transform) -> Path:
 
 
 def off_page(sheet: Sheet) -> Iterator[Finding]:
-    """Whether a corrected sheet has lines where none was measured."""
+    """Whether a corrected sheet has lines where none was measured.
+
+    Measured: how far the farthest line of a sheet lies outside of the measured area, once the lines
+    have been moved to where the print has them.
+
+    Why: the machine does not reach there, or counts from another corner than you measured from;
+    then all cuts miss the print by the same amount.
+
+    Cure: measure the marks from the corner that the machine counts from, and check that none of the
+    numbers was taken for another's. On a scan, the whole sheet has to be in the picture.
+
+    Source: plain measuring, no source.
+    """
     left, bottom, right, top = union_bounds(stroke.path.bounds for stroke in sheet.strokes)
     out = max(-left, -bottom, right - sheet.width, top - sheet.height)
     if out > 0:

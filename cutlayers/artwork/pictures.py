@@ -12,7 +12,10 @@ from typing import TYPE_CHECKING
 
 from cutlayers.artwork.ink import Raster
 from cutlayers.artwork.model import Fit, Picture
+from cutlayers.artwork.svg_effort import painted_side
 from cutlayers.artwork.svg_figure import SvgTooRich, read_figure
+from cutlayers.artwork.svg_safety import parse_safely
+from cutlayers.reading.apart import RanOutError, run_apart
 from cutlayers.reading.values import ValueRefused
 
 if TYPE_CHECKING:
@@ -24,8 +27,8 @@ MOST_PIXELS = 60_000_000
 MOST_SIDE = 30_000
 """Pixels along a side; a picture of one column is decoded row by row, at a cost for each row."""
 
-PAINTED_PIXELS = 3000
-"""Longer side of a vector picture that must be painted as pixels: 300 dpi over 254 mm."""
+PAINTING_S, PAINTING_BYTES = 8.0, 1_000_000_000
+"""What painting a vector picture may take: of time, and of memory."""
 
 
 def read_picture(content: bytes, name: str, fit: Fit, repeat: float | None) -> Picture:
@@ -37,7 +40,7 @@ def read_picture(content: bytes, name: str, fit: Fit, repeat: float | None) -> P
         try:
             figure = read_figure(content)
         except SvgTooRich as rich:
-            raster = _painted(content, rich.aspect)
+            raster = _painted(content, rich)
             return Picture(name, raster, rich.aspect, fit, repeat, painted_as_pixels=True)
         return Picture(name, figure, figure.width / figure.height, fit, repeat)
     raise ValueRefused("is not a PNG, JPEG or SVG picture; save it as one of these")
@@ -111,17 +114,38 @@ def _decoded(image: Image) -> Raster:
     return Raster(image.width, image.height, channels, samples, alpha=alpha)
 
 
-def _painted(content: bytes, aspect: float) -> Raster:
-    """A checked SVG as pixels. No fonts and no files are looked at: it has none of either."""
-    import resvg_py
-
-    width = PAINTED_PIXELS if aspect >= 1.0 else max(1, round(PAINTED_PIXELS * aspect))
+def _painted(content: bytes, rich: SvgTooRich) -> Raster:
+    """A checked SVG as pixels, painted in a process that ends where it takes too long."""
+    side = painted_side(parse_safely(content), rich.largest)
+    width = side if rich.aspect >= 1.0 else max(1, round(side * rich.aspect))
     try:
-        png = resvg_py.svg_to_bytes(
-            svg_string=content.decode("utf-8-sig"), width=width, dpi=96.0, skip_system_fonts=True
+        png = run_apart(
+            paint_svg,
+            content.decode("utf-8-sig"),
+            width,
+            seconds=PAINTING_S,
+            memory_bytes=PAINTING_BYTES,
         )
     except UnicodeDecodeError:
         raise ValueRefused("is not UTF-8; save it as UTF-8") from None
     except ValueError as error:
         raise ValueRefused(f"cannot be painted: {str(error).splitlines()[0][:80]}") from None
-    return read_raster(bytes(png))
+    except RanOutError as ran_out:
+        limit = (
+            f"within {PAINTING_S:g} seconds"
+            if ran_out.too_long
+            else f"in {PAINTING_BYTES // 1_000_000} MB of memory"
+        )
+        raise ValueRefused(
+            f"cannot be painted {limit}; it holds {rich.why}: simplify it, or save it as a PNG"
+        ) from None
+    return read_raster(png)
+
+
+def paint_svg(text: str, width: int) -> bytes:
+    """A PNG, `width` pixels wide. No fonts and no files are looked at: it has none of either."""
+    import resvg_py
+
+    return bytes(
+        resvg_py.svg_to_bytes(svg_string=text, width=width, dpi=96.0, skip_system_fonts=True)
+    )

@@ -7,13 +7,13 @@ is missing. Source: SVG 1.1, chapters 7 to 11.
 
 from __future__ import annotations
 
+import itertools
 import math
 import re
 from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING
 
-from lxml import etree
-
-from cutlayers.artwork.ink import Figure, Paint
+from cutlayers.artwork.ink import Contour, Figure, Paint
 from cutlayers.artwork.svg_outlines import (
     LARGEST,
     LENGTH,
@@ -24,7 +24,7 @@ from cutlayers.artwork.svg_outlines import (
     length,
     path_data,
 )
-from cutlayers.artwork.svg_safety import XLINK_HREF, local_name, parse_safely
+from cutlayers.artwork.svg_safety import XLINK_HREF, parse_safely
 from cutlayers.artwork.svg_style import (
     INHERITED,
     Rule,
@@ -36,8 +36,12 @@ from cutlayers.artwork.svg_style import (
     style_sheet,
 )
 from cutlayers.geometry.transforms import Transform
+from cutlayers.reading.markup import local_name
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.written import shown
+
+if TYPE_CHECKING:
+    from lxml import etree
 
 __all__ = ["SvgTooRich", "read_figure"]
 
@@ -48,6 +52,9 @@ _UNPAINTED = ("defs", "title", "desc", "metadata", "style", "symbol", "linearGra
               "radialGradient", "pattern", "clipPath", "mask", "filter", "marker")  # fmt: skip
 _CAPS = {"butt": 0, "round": 1, "square": 2}
 _JOINS = {"miter": 0, "round": 1, "bevel": 2}
+
+MOST_DASHES = 100_000
+"""Of one shape's line; each is painted on its own, and no printer shows so many."""
 
 
 def read_figure(content: bytes) -> Figure:
@@ -62,11 +69,12 @@ def read_figure(content: bytes) -> Figure:
                 "holds text, which needs its font; turn the text into outlines and save it again"
             )
     width, height, onto = _page(root)
+    units = max(width / abs(onto.xx), height / abs(onto.yy))
     try:
         reader = _Reader(root)
         paints = tuple(reader.paints(root, onto, INHERITED, 1.0))
     except SvgTooRich as rich:
-        raise SvgTooRich(rich.why, width / height) from None
+        raise SvgTooRich(rich.why, width / height, units) from None
     if not paints:
         raise ValueRefused("shows nothing: it holds no painted outline")
     return Figure(width, height, paints)
@@ -92,7 +100,9 @@ def _page(root: etree._Element) -> tuple[float, float, Transform]:
     fit = str(root.get("preserveAspectRatio") or "xMidYMid meet").split()
     if fit[0] != "none":
         if fit != ["xMidYMid", "meet"] and fit != ["xMidYMid"]:
-            raise SvgTooRich(f"preserveAspectRatio {' '.join(fit)}", width / height)
+            raise SvgTooRich(
+                f"preserveAspectRatio {' '.join(fit)}", width / height, max(wide, high)
+            )
         scale_x = scale_y = min(scale_x, scale_y)
     dx = (width - scale_x * wide) / 2 - scale_x * left
     dy = (height - scale_y * high) / 2 - scale_y * top
@@ -173,6 +183,12 @@ class _Reader:
         if not outlines or not (fill or stroke):
             return
         scale = math.sqrt(abs(onto.determinant))
+        dash = tuple(scale * each for each in _dashes(style["stroke-dasharray"]))
+        if dash and _length(outlines) > MOST_DASHES * sum(dash):
+            raise ValueRefused(
+                f"has a line of more than {MOST_DASHES} dashes "
+                f"(stroke-dasharray {shown(style['stroke-dasharray'])}); make them longer"
+            )
         yield Paint(
             outlines,
             fill=fill,
@@ -183,14 +199,31 @@ class _Reader:
             stroke_opacity=_share(style["stroke-opacity"]) * opacity,
             cap=_CAPS.get(style["stroke-linecap"], 0),
             join=_JOINS.get(style["stroke-linejoin"], 0),
-            mitre_limit=number(style["stroke-miterlimit"], "stroke-miterlimit"),
-            dash=tuple(scale * each for each in _dashes(style["stroke-dasharray"])),
+            mitre_limit=_mitre_limit(style["stroke-miterlimit"]),
+            dash=dash,
             dash_offset=scale * length(style["stroke-dashoffset"], "stroke-dashoffset"),
         )
 
 
 def _share(value: str) -> float:
     return min(1.0, max(0.0, number(value, "an opacity")))
+
+
+def _mitre_limit(value: str) -> float:
+    """Source: SVG 1.1, section 11.4: anything below 1 is an error."""
+    limit = number(value, "stroke-miterlimit")
+    if limit < 1.0:
+        raise ValueRefused(f"has stroke-miterlimit {shown(value)}; it must be 1 or more")
+    return limit
+
+
+def _length(outlines: tuple[Contour, ...]) -> float:
+    """Length of the polygons through all control points, which no curve in them exceeds."""
+    return sum(
+        math.dist(one, other)
+        for outline in outlines
+        for one, other in itertools.pairwise(outline.points)
+    )
 
 
 def _dashes(value: str) -> tuple[float, ...]:

@@ -6,15 +6,17 @@ Source: SVG 1.1, chapters 8 (paths) and 9 (basic shapes).
 from __future__ import annotations
 
 import re
-
-from lxml import etree
+from typing import TYPE_CHECKING
 
 from cutlayers.artwork.ink import Contour
-from cutlayers.artwork.svg_safety import local_name
 from cutlayers.artwork.svg_style import SvgTooRich
 from cutlayers.geometry.transforms import Point
+from cutlayers.reading.markup import local_name
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.written import shown
+
+if TYPE_CHECKING:
+    from lxml import etree
 
 PX_PER = {"": 1.0, "px": 1.0, "in": 96.0, "mm": 96 / 25.4, "cm": 96 / 2.54, "pt": 96 / 72,
           "pc": 16.0, "Q": 96 / 101.6}  # fmt: skip
@@ -30,11 +32,17 @@ _PATH_DATA = re.compile(r"\s*[Mm][MmZzLlHhVvCcSsQqTtAaEe0-9.,+\-\s]*")
 
 
 def length(value: str, what: str) -> float:
-    """A length in user units. Raises SvgTooRich for one that depends on something else."""
+    """A length in user units. Raises SvgTooRich for one that depends on something else, and
+    ValueRefused for one that is no number or larger than any picture."""
     match = LENGTH.fullmatch(value)
+    if match is None and value.strip().lower().lstrip("+-") in ("nan", "inf", "infinity"):
+        raise ValueRefused(f"has {shown(value)} as {what}, which is no number")
     if match is None or match["unit"] not in PX_PER:
         raise SvgTooRich(f"{what} {value}")
-    return float(match["number"]) * PX_PER[match["unit"]]
+    found = float(match["number"]) * PX_PER[match["unit"]]
+    if not abs(found) <= LARGEST:
+        raise ValueRefused(f"has {shown(value)} as {what}, far larger than any picture")
+    return found
 
 
 def coordinate(element: etree._Element, key: str, default: float = 0.0) -> float:

@@ -1,25 +1,23 @@
 """Is an SVG harmless? Looked at before anything in it is believed.
 
-Refused are a DOCTYPE (with it every entity), scripts, and everything that reaches outside of the
-file or would unfold without end. Source: Python library manual, "XML vulnerabilities"; SVG 1.1,
-chapters 5.6 (use), 17 (linking) and 18 (scripting).
+Refused are scripts, and everything that reaches outside of the file or would unfold without end.
+Source: SVG 1.1, chapters 5.6 (use), 17 (linking) and 18 (scripting).
 """
 
 from __future__ import annotations
 
 import re
-from xml.parsers import expat
+from typing import TYPE_CHECKING
 
-from lxml import etree
-
+from cutlayers.reading.markup import DEEPEST, local_name, parse_markup
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.written import shown
 
+if TYPE_CHECKING:
+    from lxml import etree
+
 LARGEST_SVG = 20_000_000
 """Bytes; a drawing traced from a photograph has some millions."""
-
-DEEPEST = 200
-"""Elements inside each other; drawing programs stay far below."""
 
 MOST_ELEMENTS = 100_000
 """With every reference unfolded; a drawing traced from a photograph has some thousands."""
@@ -36,27 +34,13 @@ def parse_safely(content: bytes) -> etree._Element:
         raise ValueRefused(
             f"has {len(content)} bytes; allowed are {LARGEST_SVG} for an SVG: simplify it"
         )
-    _refuse_declarations(content)
-    parser = etree.XMLParser(
-        resolve_entities=False, no_network=True, load_dtd=False, remove_comments=True,
-        remove_pis=True, huge_tree=False,
-    )  # fmt: skip
-    try:
-        root = etree.fromstring(content, parser)
-    except (etree.XMLSyntaxError, ValueError) as error:
-        raise ValueRefused(f"is not well-formed XML: {_first_line(error)}") from None
+    root = parse_markup(content)
     if local_name(root) != "svg":
         raise ValueRefused(f"is XML but no SVG: it begins with <{local_name(root)}>")
     for element in root.iter():
         _refuse_reaching_out(element)
     _refuse_endless(root)
     return root
-
-
-def local_name(element: etree._Element) -> str:
-    """An element's name without its namespace; empty for what is no element."""
-    tag = element.tag
-    return tag.rpartition("}")[2] if isinstance(tag, str) else ""
 
 
 def references(element: etree._Element) -> list[str]:
@@ -69,39 +53,6 @@ def references(element: etree._Element) -> list[str]:
     for value in (*map(str, element.attrib.values()), element.text or ""):
         found += [match["target"][1:] for match in _URL.finditer(value)]
     return found
-
-
-def _refuse_declarations(content: bytes) -> None:
-    """Run the file through a parser that stops at the first declaration, in any encoding."""
-    depth = 0
-
-    def doctype(*_: object) -> None:
-        raise ValueRefused("has a DOCTYPE, which can smuggle in other files; save it without one")
-
-    def start(*_: object) -> None:
-        nonlocal depth
-        depth += 1
-        if depth > DEEPEST:
-            raise ValueRefused(f"nests its elements more than {DEEPEST} deep; flatten its groups")
-
-    def end(_: object) -> None:
-        nonlocal depth
-        depth -= 1
-
-    def instruction(target: str, _: str) -> None:
-        raise ValueRefused(f"has a processing instruction ({shown(target)}); save it without one")
-
-    parser = expat.ParserCreate()
-    parser.StartDoctypeDeclHandler = doctype
-    parser.StartElementHandler = start
-    parser.EndElementHandler = end
-    parser.ProcessingInstructionHandler = instruction
-    try:
-        parser.Parse(content, True)
-    except (expat.ExpatError, ValueError, LookupError) as error:
-        if isinstance(error, ValueRefused):
-            raise
-        raise ValueRefused(f"is not well-formed XML: {_first_line(error)}") from None
 
 
 def _refuse_reaching_out(element: etree._Element) -> None:
@@ -169,8 +120,3 @@ def _refuse_endless(root: etree._Element) -> None:
         return total
 
     size(root, 0)
-
-
-def _first_line(error: Exception) -> str:
-    lines = str(error).splitlines()
-    return lines[0][:100] if lines else type(error).__name__

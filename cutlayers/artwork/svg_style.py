@@ -1,20 +1,23 @@
 """How an SVG's shapes are painted: attributes, style attributes and simple style sheets.
 
-Source: SVG 1.1, chapters 6 (styling) and 11 (painting). What goes further than one class, id or
-element in a selector is told as SvgTooRich.
+Source: SVG 1.1, chapters 6 (styling) and 11 (painting); CSS 2, section 6.4 (the cascade). What
+goes further than one class, id or element in a selector is told as SvgTooRich.
 """
 
 from __future__ import annotations
 
+import math
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
-from lxml import etree
-
-from cutlayers.artwork.svg_safety import local_name
+from cutlayers.reading.markup import local_name
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.written import shown
+
+if TYPE_CHECKING:
+    from lxml import etree
 
 INHERITED = {
     "fill": "black",
@@ -51,20 +54,31 @@ BEYOND = (
 )
 """Properties that outlines alone cannot show."""
 
-_RULE = re.compile(r"(?P<selectors>[^{}]*)\{(?P<body>[^{}]*)\}")
-_SELECTOR = re.compile(r"(?P<kind>[.#]?)(?P<name>[A-Za-z_][\w-]*)")
-_COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
+_NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?")
 
 Style = Mapping[str, str]
 
 
 class SvgTooRich(Exception):  # noqa: N818 - not an error: such a picture is painted as pixels
-    """The SVG holds more than filled and stroked outlines; `aspect` is its width over height."""
+    """The SVG holds more than filled and stroked outlines: `why` names it.
 
-    def __init__(self, why: str, aspect: float = 1.0) -> None:
+    `aspect` is the picture's width over its height, `largest` the longer side in its own units.
+    """
+
+    def __init__(self, why: str, aspect: float = 1.0, largest: float = 1.0) -> None:
         super().__init__(why)
         self.why = why
         self.aspect = aspect
+        self.largest = largest
+
+
+@dataclass(frozen=True, slots=True)
+class Declaration:
+    """One property's value; an important one wins over all that are not."""
+
+    name: str
+    value: str
+    important: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,85 +87,133 @@ class Rule:
 
     kind: str
     name: str
-    declarations: Style
+    declarations: tuple[Declaration, ...]
 
 
 def style_sheet(root: etree._Element) -> tuple[Rule, ...]:
     """All rules of the file, weakest selectors first, as the cascade asks. Raises SvgTooRich."""
+    import tinycss2
+
     rules: list[Rule] = []
     for element in root.iter():
         if local_name(element) != "style":
             continue
-        text = _COMMENT.sub("", "".join(map(str, element.itertext())))
-        rest = _RULE.sub("", text).strip()
-        if rest or "@" in text:
-            raise SvgTooRich("a style sheet with more than plain rules")
-        for match in _RULE.finditer(text):
-            body = declarations(match["body"])
-            for selector in match["selectors"].split(","):
-                one = _SELECTOR.fullmatch(selector.strip())
-                if one is None:
-                    raise SvgTooRich(f"the selector {selector.strip()}")
-                rules.append(Rule(one["kind"], one["name"], body))
+        text = "".join(map(str, element.itertext()))
+        for node in tinycss2.parse_stylesheet(text, skip_comments=True, skip_whitespace=True):
+            if node.type != "qualified-rule":
+                raise SvgTooRich("a style sheet with more than plain rules")
+            body = declarations(node.content)
+            for kind, name in _selectors(node.prelude):
+                rules.append(Rule(kind, name, body))
     return tuple(sorted(rules, key=lambda rule: ("", ".", "#").index(rule.kind)))
 
 
-def declarations(text: str) -> Style:
-    """The declarations of a style attribute or of a rule's body."""
-    pairs = (part.split(":", 1) for part in text.split(";") if ":" in part)
-    return {key.strip(): value.replace("!important", "").strip() for key, value in pairs}
+def _selectors(prelude: Iterable[Any]) -> list[tuple[str, str]]:
+    """Kind and name of each of the selectors before a rule's body."""
+    import tinycss2
+
+    found: list[tuple[str, str]] = []
+    one: list[Any] = []
+    for token in (*prelude, None):
+        if token is not None and token != ",":
+            one.append(token)
+            continue
+        text = tinycss2.serialize(one).strip()
+        match [each for each in one if each.type not in ("whitespace", "comment")]:
+            case [name] if name.type == "ident":
+                found.append(("", name.value))
+            case [name] if name.type == "hash" and name.is_identifier:
+                found.append(("#", name.value))
+            case [dot, name] if text.startswith(".") and dot == "." and name.type == "ident":
+                found.append((".", name.value))
+            case _:
+                raise SvgTooRich(f"the selector {text}")
+        one = []
+    return found
 
 
-def style_of(element: etree._Element, parent: Style, rules: tuple[Rule, ...]) -> Style:
-    """All properties of an element. Raises SvgTooRich for what outlines cannot show."""
+def declarations(css: str | Iterable[Any]) -> tuple[Declaration, ...]:
+    """The declarations of a style attribute or of a rule's body.
+
+    One that cannot be read is passed over, as CSS 2, section 4.2, asks. Raises SvgTooRich for
+    rules in rules.
+    """
+    import tinycss2
+
+    found = []
+    for node in tinycss2.parse_blocks_contents(css, skip_comments=True, skip_whitespace=True):
+        if node.type == "declaration":
+            value = tinycss2.serialize([each for each in node.value if each.type != "comment"])
+            found.append(Declaration(node.lower_name, value.strip(), node.important))
+        elif node.type != "error":
+            raise SvgTooRich("a style sheet with more than plain rules")
+    return tuple(found)
+
+
+def given_style(element: etree._Element, rules: tuple[Rule, ...]) -> dict[str, str]:
+    """The properties that are given for this element itself, by whatever way.
+
+    Attributes yield to rules, rules to the style attribute, and all of them to what is important.
+    """
     given: dict[str, str] = {}
     for key in (*INHERITED, *OWN, *BEYOND):
         value = element.get(key)
         if value is not None:
             given[key] = str(value).strip()
     classes = str(element.get("class") or "").split()
+    said: list[Declaration] = []
     for rule in rules:
         if (
             (rule.kind == "." and rule.name in classes)
             or (rule.kind == "#" and rule.name == element.get("id"))
             or (rule.kind == "" and rule.name == local_name(element))
         ):
-            given.update(rule.declarations)
-    given.update(declarations(str(element.get("style") or "")))
+            said += rule.declarations
+    said += declarations(str(element.get("style") or ""))
+    for one in sorted(said, key=lambda one: one.important):
+        given[one.name] = one.value
+    return given
+
+
+def style_of(element: etree._Element, parent: Style, rules: tuple[Rule, ...]) -> Style:
+    """All properties of an element. Raises SvgTooRich for what outlines cannot show."""
+    given = given_style(element, rules)
     for key in BEYOND:
         if given.get(key, "none") not in ("none", "normal"):
             raise SvgTooRich(f"the property {key}")
     style = {key: parent[key] for key in INHERITED}
     style.update({key: "1" if key == "opacity" else "inline" for key in OWN})
     for key, value in given.items():
-        if (key in INHERITED and value != "inherit") or (key in OWN and value != "inherit"):
+        if key in style and value != "inherit":
             style[key] = value
     return style
 
 
 def colour(value: str, current: str) -> str | None:
     """#RRGGBB of a paint, None for none. Raises SvgTooRich for gradients and patterns."""
-    from PIL import ImageColor
+    from tinycss2.color4 import parse_color
 
     value = current if value.lower() == "currentcolor" else value
     if value.lower() in ("none", "transparent"):
         return None
     if value.lower().startswith("url("):
         raise SvgTooRich("a gradient or pattern")
-    try:
-        red, green, blue, *alpha = ImageColor.getrgb(value)
-    except ValueError:
-        raise ValueRefused(f"has the colour {shown(value)}, which is none") from None
-    if alpha and alpha[0] != 255:
-        raise SvgTooRich("a colour with an opacity of its own")
-    if not all(0 <= part <= 255 for part in (red, green, blue)):
+    found = parse_color(value)
+    if found is None or isinstance(found, str) or found.space not in ("srgb", "hsl", "hwb"):
         raise ValueRefused(f"has the colour {shown(value)}, which is none")
-    return f"#{red:02X}{green:02X}{blue:02X}"
+    if found.alpha != 1.0:
+        raise SvgTooRich("a colour with an opacity of its own")
+    parts = [part or 0.0 for part in found.to("srgb").coordinates]
+    if not all(-1e-9 <= part <= 1.0 + 1e-9 for part in parts):
+        raise ValueRefused(f"has the colour {shown(value)}, which is none")
+    return "#" + "".join(f"{math.floor(255.0 * part + 0.5):02X}" for part in parts)
 
 
 def number(value: str, what: str) -> float:
-    """A number, or a percentage as a share. Raises ValueRefused."""
-    try:
-        return float(value[:-1]) / 100.0 if value.endswith("%") else float(value)
-    except ValueError:
-        raise ValueRefused(f"has {shown(value)} as {what}, which is no number") from None
+    """A finite number, or a percentage as a share. Raises ValueRefused."""
+    share = value.endswith("%")
+    match = _NUMBER.fullmatch(value[:-1] if share else value)
+    found = float(match[0]) if match else math.nan
+    if not math.isfinite(found):
+        raise ValueRefused(f"has {shown(value)} as {what}, which is no number")
+    return found / 100.0 if share else found

@@ -69,6 +69,18 @@ def check_box(
 
 
 def _not_folded(net: Net) -> Finding:
+    """A net whose folds are curves is not folded up.
+
+    Measured: nothing. The net has a curved fold, and card bends there instead of turning; a box
+    that is folded up here is made of stiff flat panels.
+
+    Why: whether the box closes, what fits in, whether tabs land and what lies at its holes is not
+    known for such a net, so no finding of these kinds is told. That is no sign that all is well.
+
+    Cure: none is needed. Fold one up from the card you mean to use before you cut many.
+
+    Source: common practice, no source.
+    """
     return Finding("curved", Severity.NOTE, Subject(net=net.name))
 
 

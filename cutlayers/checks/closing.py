@@ -1,4 +1,19 @@
-"""Do the panels meet again where hinges close a loop?"""
+"""Do the panels meet again where hinges close a loop?
+
+Measured: some hinges are left over once every panel hangs on another: they close a ring of
+panels, such as the last corner of a box. Once folded, the two edges of such a hinge should lie on
+each other (closure: the gap between them) and its two panels should stand at the hinge's own
+fold angle (closure-angle: how far off they are).
+
+Why: card does not stretch. If the edges of a ring are of different lengths, or its angles do not
+add up, the last corner gapes, or you force it shut and the walls bow. Glue does not hide either.
+
+Cure: make the lengths of the edges round that corner agree, or correct the fold angles of the
+panels that lead there. In a box of the catalogue whose sizes are within their limits it does not
+happen; there it is a fault worth reporting.
+
+Source: common practice, no source; 0.05 mm and 0.5° are finer than any hand folds.
+"""
 
 from __future__ import annotations
 

@@ -1,8 +1,18 @@
 """Do panels pass through one another in the folded box?
 
-Panels may touch: a flap's edge on a wall, a tab flat on its panel. They collide where one goes
-right through the other. Each panel is first drawn in by a tolerance of one caliper on all sides;
-what then still cuts the other panel's shrunken shape goes through it by more than its thickness.
+Measured: the length along which two panels cut each other in the folded box. Panels may touch: a
+flap's edge on a wall, a tab flat on its panel. They collide where one goes right through the
+other. Each panel is first drawn in by one caliper on all sides (0.05 mm at least); what then
+still cuts the other panel's shrunken shape goes through it by more than its thickness. A cut of
+less than 0.1 mm is two corners that touch.
+
+Why: two pieces of card cannot be in one place. At the table the box stops folding there; pressed
+on, the thinner flap buckles or a crease cracks.
+
+Cure: make one of the two panels smaller (a shorter flap, a narrower tuck), make the box larger,
+or change the angle between them.
+
+Source: common practice, no source; the tolerance is one thickness of the card.
 """
 
 from __future__ import annotations

@@ -1,7 +1,14 @@
 """Can the creases round a point that is folded flat be mountains and valleys as they are?
 
-Round a point inside the card where every crease ends folded right over, the mountains outnumber
-the valleys by two or the other way round; any other mix tears the card there.
+Measured: at a point inside the card where every crease ends folded right over, how many of the
+creases are mountains (folded away from you) and how many are valleys (towards you). The one has
+to outnumber the other by exactly two; else this is an error.
+
+Why: any other mix cannot lie flat. The card wrinkles round the point or tears there, whatever its
+thickness.
+
+Cure: fold one of these creases the other way, so that there are two more of the one kind than of
+the other. In a style of the catalogue it does not happen; there it is a fault worth reporting.
 
 Source: the theorem of Maekawa and Justin (T. C. Hull, "The combinatorics of flat folds: a
 survey", 2002). That the sectors allow it at all (Kawasaki and Justin) shows as closure.

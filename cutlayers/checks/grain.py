@@ -1,6 +1,18 @@
 """Do the main folds run along the grain?
 
-Card folds best along its grain; across it the fold is stiff and may crack (print trade practice).
+Measured: the length of the main folds that runs across the grain of the card and the length that
+runs along it, as the piece lies on its sheet. It is told where more than 1.25 times as much runs
+across: a square tray has as much of the one as of the other, whichever way it is turned. Nothing
+is told where the job does not say which way the grain runs.
+
+Why: the fibres of card lie mostly one way. Along them a fold is crisp and easy; across them it is
+stiff, springs back, and may crack on the outside, most of all in thick or coated card.
+
+Cure: turn the piece a quarter turn on its sheet, by `grain` of the piece in the job; or score
+those folds twice. To find the grain of a card, bend it both ways: it gives more easily where it
+bends along the grain.
+
+Source: print trade practice, from memory.
 """
 
 from __future__ import annotations

@@ -1,8 +1,18 @@
 """Does the lid go over the base?
 
-Measured between walls that face the same way and stand beside each other: the distance of their
-rigid planes less one caliper (half of each wall) and less one for every glue tab or flap between
-them. The lid may shift, so the room along an axis is shared out evenly to its two sides.
+Measured: the room between walls of lid and base that face the same way and stand beside each other:
+the distance of their rigid planes less one caliper (half of each wall), and less one more for
+every glue tab or flap between them. The lid may shift, so the room along an axis is shared out
+evenly to its two sides. lid-tight: less than `lid_tight`; an error where it is less than none.
+lid-loose: more than `lid_loose`.
+
+Why: walls of card have a thickness, and glued corners have two or three. A lid without room must
+be forced over and splits its corners; a tight one sucks at the base and is slow to open; a loose
+one rattles and drops off when the box is lifted by it.
+
+Cure: change the `clearance` of the box by the amount told, larger for a tight lid, smaller for a
+loose one. If you like your lids otherwise, set `lid_tight` and `lid_loose` under [limits] in the
+job. Thicker card needs no change: the styles take its caliper into account.
 
 Source: sharp folds with creases at mid-thickness; a lid needs two calipers, the room, and one
 more caliper for each tab between (common practice 0.25–0.5 mm of room a side in card).

@@ -1,4 +1,17 @@
-"""Do flaps or glue tabs that come to lie in one plane overlap there?"""
+"""Do flaps or glue tabs that come to lie in one plane overlap there?
+
+Measured: the width of the overlap of two flaps or glue tabs of one net that come to lie in the same
+plane, though neither is glued to the other nor hinged to it. A width up to 0.05 mm is a touch. A
+net that is folded quite flat, such as an envelope, is made of layers and is left out.
+
+Why: one of the two has to go under the other, so it no longer folds to its angle: the bottom bulges
+by a thickness of card, a lid will not shut square, or a tab is not glued where it should be.
+
+Cure: make the two together shorter by the overlap, so that they lie beside each other; or make the
+box larger in that direction.
+
+Source: common practice, no source.
+"""
 
 from __future__ import annotations
 

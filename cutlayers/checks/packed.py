@@ -1,4 +1,20 @@
-"""Does the thing to be packed fit?"""
+"""Does the thing to be packed fit?
+
+Measured: the thing that `holds` names, with its slack, is stood on the floor of the folded box and
+moved over as far as that helps; then how far each panel would still have to give way.
+item-too-large: a wall, a bottom or a lid is in the way; a warning only, where the thing itself
+goes in and just its slack does not. item-too-tall: how far it stands above the rim of an open box.
+item-pressed: it goes between the walls, but a flap or a glue tab inside presses on it.
+
+Why: a box that is too small bows, bursts its glue or does not shut; what stands above the rim keeps
+a lid off. Where a flap presses, soap is marked and a bath bomb loses crumbs.
+
+Cure: make the box longer, wider or higher by the amounts told; `cutlayers size` finds the smallest
+box that holds the thing. Or give less `slack`.
+
+Source: geometry of rigid panels and the card's caliper; how much slack is pleasant is common
+practice, no source.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,20 @@
-"""How many layers lie at each punched hole of the folded box?"""
+"""How many layers lie at each punched hole of the folded box?
+
+Measured: all panels that lie on each other at a punched hole of the folded box. layers: how many
+they are, against `layers` under [limits]. hole-at-edge: the share of the hole that a layer covers
+whose edge runs through it. hole-covered: the share that a layer covers which has no hole there.
+Holes of several panels that lie on each other are one hole and told once.
+
+Why: a hand punch goes through a few layers and then jams or bites a ragged hole. A layer that ends
+within the hole leaves a crescent that tears out under the ribbon. A layer without a hole shuts it,
+and the ribbon does not go through.
+
+Cure: move the hole to where there are fewer layers, by the amounts told (the option `punch_inset`
+where the style has it), make it smaller, or leave it out. If your punch takes more, raise
+`layers` under [limits] in the job. For a covered hole, let the other layer be punched too.
+
+Source: common practice, no source; four layers is what a hand punch takes of usual card.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,18 @@
-"""Does every blank fit on its sheet?"""
+"""Does every blank fit on its sheet?
+
+Measured: width and height of a flat blank against the room on a sheet: the sheet, as far as the bed
+of the machine and the margins allow. Quarter turns count; slanting does not. blank-too-large:
+the whole blank is larger. panel-too-large: one of its panels is by itself.
+
+Why: what lies beyond the room is not cut, or the tool runs against its end. Nothing of such a
+piece can be used.
+
+Cure: use a larger sheet, or make the box smaller by the share told. If the machine reaches farther
+than its profile says, correct `bed` there. Some styles have an option that splits or folds the
+blank otherwise; 'cutlayers styles STYLE' lists them.
+
+Source: plain measuring, no source.
+"""
 
 from __future__ import annotations
 

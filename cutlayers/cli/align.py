@@ -101,14 +101,15 @@ def align(
     """
     from cutlayers.align.correct import corrected_sheet, off_page
     from cutlayers.align.match import align as align_marks
-    from cutlayers.making.make import machine_files, sides_of
+    from cutlayers.making.files import machine_files
+    from cutlayers.making.sides import draw_side, lay_sides, plan_side
     from cutlayers.telling.words import told_lines
     from cutlayers.writing.sets import Leave, write_set
 
     if bool(marks) == bool(scan):
         raise click.UsageError("give either --mark for each mark, or --scan")
     job, machine = read_inputs(job_file, profile_name)
-    sheet = _planned(job_file, job, machine, number)
+    sheet = _laid(job_file, job, machine, number)
     if scan is None:
         found, page = _measured(marks, job.unit), (sheet.width, sheet.height)
     else:
@@ -117,11 +118,12 @@ def align(
     alignment = align_marks(nominal, found, model, limit or (BY_SCAN if scan else BY_RULER))
     there = corrected_sheet(sheet, alignment, page)
     title = f"{job.title}, sheet {number}, aligned: {sheet.stock.name}"
-    sides, findings = sides_of(f"sheet-{number}-aligned", title, there, machine)
+    sides = lay_sides(f"sheet-{number}-aligned", title, there, machine)
+    findings = [finding for side in sides for finding in side.worked.findings]
     findings += off_page(there)
     folder = output or Path(job_file.stem)
     files: dict[str, bytes] = {}
-    for side in sides:
+    for side in map(draw_side, map(plan_side, sides)):
         files |= machine_files(side.name, side.drawing, machine)
     inputs = [*files_read(job_file, profile_name), *([scan] if scan else [])]
     write_set(folder, files, f"align sheet-{number}", Leave(inputs, overwrite))
@@ -134,12 +136,12 @@ def align(
     click.echo(f"{', '.join(sorted(files))} in {folder}")
 
 
-def _planned(job_file: Path, job: Job, machine: Machine, number: int) -> Sheet:
-    """The sheet of that number, planned as `cutlayers make` plans it."""
-    from cutlayers.making.make import plan_job
+def _laid(job_file: Path, job: Job, machine: Machine, number: int) -> Sheet:
+    """The sheet of that number, laid out as `cutlayers make` lays it."""
+    from cutlayers import lay_out
     from cutlayers.telling.errors import AlignError
 
-    sheets = plan_job(job, machine).sheets
+    sheets = lay_out(job, machine).sheets
     if number > len(sheets):
         raise AlignError(f"{job_file}: has {len(sheets)} sheets (got --sheet {number})")
     sheet = sheets[number - 1]

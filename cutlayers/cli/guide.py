@@ -56,10 +56,9 @@ def guide(
     only where the machine leaves something to the hand; with --by-hand everything is told for a
     ruler and a scoring board, with drawings of every blank.
     """
+    from cutlayers import lay_out, plan, read_job, report_of
     from cutlayers.guide.ruler import RULERS
     from cutlayers.guide.sheet import job_sheet
-    from cutlayers.job.reading import read_job
-    from cutlayers.making.make import plan_job
     from cutlayers.writing.sets import Leave, write_set
 
     chosen = RULERS[ruler] if ruler else None
@@ -67,7 +66,7 @@ def guide(
         page = job_sheet(read_job(job_file), paper=paper, ruler=chosen)
     else:
         job, machine = read_inputs(job_file, profile_name)
-        report = plan_job(job, machine).report
+        report = report_of(plan(lay_out(job, machine)))
         page = job_sheet(job, machine, report, paper=paper, ruler=chosen)
     target = output or Path(f"{job_file.stem}-guide.html")
     # Whoever goes without a machine reads no profile.

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from cutlayers.cli.options import files_read, machine_for, progress_bar
+from cutlayers.cli.options import echo_json, files_read, machine_for, print_json, progress_bar
 
 if TYPE_CHECKING:
-    from cutlayers.job.order import Job
+    from cutlayers import Job, Machine
     from cutlayers.kits.checking import Kit
     from cutlayers.kits.planning import Sorter
-    from cutlayers.profile.machine import Machine
 
 
 def names_kit(job_file: Path) -> bool:
@@ -35,14 +33,14 @@ def check_kit(job_file: Path, profile_name: str | None, as_json: bool) -> None:
     from cutlayers.telling.words import told_lines
 
     kit, machine, sorter = _checked(job_file, profile_name)
-    sheets = sum(1 for _ in sorter.sheets())
+    sheets = sum(1 for _ in sorter.sheets(quick=True))
     if as_json:
         told = {
             "rows": len(kit.rows.rows),
             "sheets": sheets,
             "findings": [finding_data(finding, kit.unit) for finding in kit.findings],
         }
-        click.echo(json.dumps(told, indent=2, sort_keys=True, ensure_ascii=False))
+        print_json(told)
     else:
         click.echo(f"{len(kit.rows.rows)} rows, {sheets} sheets for {machine.title}")
         for line in told_lines(kit.findings, kit.unit):
@@ -92,7 +90,7 @@ def make_kit(
         click.echo("stopped; the same command goes on from here", err=True)
         click.get_current_context().exit(130)
     if as_json:
-        click.echo(files[REPORT].decode(), nl=False)
+        echo_json(files[REPORT].decode())
     else:
         click.echo(kit_text(report))
         click.echo(f"{len(report.files)} files in {folder}")

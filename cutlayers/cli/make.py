@@ -8,6 +8,7 @@ import click
 
 from cutlayers.cli.kit import make_kit, names_kit
 from cutlayers.cli.options import (
+    echo_json,
     files_read,
     job_argument,
     json_option,
@@ -63,9 +64,7 @@ def make(
     A job that names a kit makes a set of pieces for each row of its table, sheet by sheet, and a
     manifest of which piece lies where. A kit that was interrupted goes on where it stopped.
     """
-    from cutlayers.making.make import SET, plan_job, render
-    from cutlayers.report.report import REPORT, report_json, report_text
-    from cutlayers.writing.sets import Leave, write_set
+    from cutlayers import draw, lay_out, plan, render, report_json, report_of, report_text, write
 
     folder = output or Path(job_file.stem)
     if names_kit(job_file):
@@ -73,16 +72,21 @@ def make(
         return
     job, machine = read_inputs(job_file, profile_name)
     with placing_bar(job) as bar:
-        work = plan_job(job, machine, bar.update)
-    if not (work.works or anyway):
-        click.echo(report_json(work.report) if as_json else report_text(work.report), nl=False)
+        layout = lay_out(job, machine, progress=bar.update)
+    if not (layout.works or anyway):
+        report = report_of(layout)
+        if as_json:
+            echo_json(report_json(report))
+        else:
+            click.echo(report_text(report), nl=False)
         click.echo("nothing was written: the job does not work as it stands", err=True)
         click.get_current_context().exit(1)
-    with progress_bar(len(work.sides), "writing") as bar:
-        files = render(work, machine, bar.update)
-    write_set(folder, files, SET, Leave(files_read(job_file, profile_name), overwrite))
+    with progress_bar(2 * len(layout.sides), "making") as bar:
+        drawn = draw(plan(layout, progress=bar.update))
+        files = render(drawn, progress=bar.update)
+    write(files, folder, inputs=files_read(job_file, profile_name), overwrite=overwrite)
     if as_json:
-        click.echo(files[REPORT].decode(), nl=False)
+        echo_json(files["report.json"].decode())
     else:
-        click.echo(report_text(work.report))
+        click.echo(report_text(drawn.report))
         click.echo(f"{len(files)} files in {folder}")

@@ -40,6 +40,7 @@ def new(
     """
     from cutlayers.construction.catalogue import job_template
     from cutlayers.job.reading import job_schema
+    from cutlayers.telling.shell import quoted
     from cutlayers.writing.single import put_new
 
     if schema:
@@ -52,4 +53,4 @@ def new(
         click.echo(text, nl=False)
         return
     put_new(output, text.encode())
-    click.echo(f"wrote {output}; try: cutlayers check {output}")
+    click.echo(f"wrote {output}; try: cutlayers check {quoted(str(output))}")

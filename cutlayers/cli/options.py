@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -11,9 +12,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 if TYPE_CHECKING:
-    from cutlayers.construction.style import Style
-    from cutlayers.job.order import Job
-    from cutlayers.profile.machine import Machine
+    from cutlayers import Job, Machine, Style
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
@@ -77,7 +76,7 @@ def files_read(job_file: Path, profile_name: str | None) -> tuple[Path, ...]:
 
 def read_inputs(job_file: Path, profile_name: str | None) -> tuple[Job, Machine]:
     """The job and the machine it is for. Raises JobError and ProfileError."""
-    from cutlayers.job.reading import read_job
+    from cutlayers import read_job
 
     job = read_job(job_file)
     return job, machine_for(job_file, job.profile, profile_name)
@@ -85,15 +84,15 @@ def read_inputs(job_file: Path, profile_name: str | None) -> tuple[Job, Machine]
 
 def machine_for(job_file: Path, named: str | None, profile_name: str | None) -> Machine:
     """The machine that the command line names, or else the job. Raises ProfileError."""
-    from cutlayers.profile.reading import read_profile
-    from cutlayers.profile.search import find_profile, list_profiles
+    from cutlayers import read_profile
+    from cutlayers.profile.search import list_profiles
     from cutlayers.profile.store import default_profile
     from cutlayers.telling.errors import ProfileError
 
     if profile_name is not None:
-        return read_profile(find_profile(profile_name))
+        return read_profile(profile_name)
     if named is None and (default := default_profile()):
-        return read_profile(find_profile(default))
+        return read_profile(default)
     if named is None:
         known = ", ".join(each.name for each in list_profiles())
         raise ProfileError(
@@ -101,12 +100,12 @@ def machine_for(job_file: Path, named: str | None, profile_name: str | None) -> 
             f"one of {known}; 'cutlayers profile default NAME' chooses one for good"
         )
     # A path in the job file is meant from where the job file is.
-    return read_profile(find_profile(named, job_file.parent))
+    return read_profile(named, job_file.parent)
 
 
 def chosen_style(name: str) -> Style:
     """The style of that name. Raises click.BadParameter naming the nearest one."""
-    from cutlayers.construction.style import styles
+    from cutlayers import styles
     from cutlayers.telling.nearest import did_you_mean
 
     known = {style.name: style for style in styles()}
@@ -118,15 +117,26 @@ def chosen_style(name: str) -> Style:
 
 def print_json(value: object) -> None:
     """Print a value as JSON, keys sorted."""
-    click.echo(json.dumps(value, indent=2, sort_keys=True, ensure_ascii=False, default=str))
+    echo_json(json.dumps(value, indent=2, sort_keys=True, ensure_ascii=False, default=str) + "\n")
 
 
-def placing_bar(job: Job) -> Any:
+def echo_json(text: str) -> None:
+    """Print a text in JSON, which stays JSON where standard output knows few letters."""
+    try:
+        text.encode(getattr(sys.stdout, "encoding", None) or "utf-8")
+    except UnicodeEncodeError:
+        # Outside ASCII there is nothing but the letters of texts.
+        text = re.sub(r"[^\x00-\x7f]", lambda mark: json.dumps(mark[0])[1:-1], text)
+    click.echo(text, nl=False)
+
+
+def placing_bar(job: Job, *, quick: bool = False) -> Any:
     """A bar for the placing of a job's pieces; a thorough search is always long work."""
     from cutlayers.sheets.placing import placing_steps
 
-    thorough = job.sheets.mode == "thorough" and sys.stderr.isatty()
-    return progress_bar(placing_steps(job), "placing", 0 if thorough else PROGRESS_FROM)
+    steps = placing_steps(job, quick=quick)
+    thorough = job.sheets.mode == "thorough" and not quick and sys.stderr.isatty()
+    return progress_bar(steps, "placing", 0 if thorough else PROGRESS_FROM)
 
 
 def progress_bar(length: int, label: str, least: int = PROGRESS_FROM) -> Any:

@@ -224,12 +224,13 @@ def export_command(name: str, file: Path) -> None:
     """Write a profile, after checking it, to one FILE for another computer."""
     from cutlayers.profile.reading import read_profile
     from cutlayers.profile.search import find_profile
+    from cutlayers.telling.shell import quoted
     from cutlayers.writing.single import put_new
 
     path = find_profile(name)
     read_profile(path)
     put_new(file, path.read_bytes())
-    click.echo(f"wrote {file}; on the other computer: cutlayers profile import {file.name}")
+    click.echo(f"wrote {file}; on the other computer: cutlayers profile import {quoted(file.name)}")
 
 
 @profile.command("import")

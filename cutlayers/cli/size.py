@@ -11,10 +11,10 @@ import click
 from cutlayers.cli.options import chosen_style, json_option, print_json, profile_option
 
 if TYPE_CHECKING:
-    from cutlayers.box import Box, Origin
-    from cutlayers.construction.style import Measure, Style
+    from cutlayers import Box, Stock, Style
+    from cutlayers.box import Origin
+    from cutlayers.construction.style import Measure
     from cutlayers.fitting import Item
-    from cutlayers.job.stock import Stock
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
@@ -96,7 +96,7 @@ def for_item(
     SHAPE is cuboid (length, width, height), cylinder (diameter, height), egg (length, diameter;
     it stands on end) or sphere (diameter); slack is the room to spare, both sides together.
     """
-    from cutlayers.construction.style import Card
+    from cutlayers import Card
     from cutlayers.fitting.search import box_for_item
 
     style = chosen_style(style_name)
@@ -130,17 +130,15 @@ def from_sheet(
     Give each of the style's sizes as its share, such as length=3 width=2 height=1. Every part of
     the box must lie on the one sheet, clear of the bed's margin and the register marks.
     """
+    from cutlayers import Card, read_profile
     from cutlayers.box import Origin
-    from cutlayers.construction.style import Card
-    from cutlayers.profile.reading import read_profile
-    from cutlayers.profile.search import find_profile
     from cutlayers.sheets.largest import largest_on_sheet
 
     if profile_name is None:
         raise click.UsageError("name your machine's profile with --profile")
     style = chosen_style(style_name)
     stock = _stock(caliper, sheet)
-    machine = read_profile(find_profile(profile_name))
+    machine = read_profile(profile_name)
     shares = _shares(style, proportions)
     shape = style.dimensions(**_settings(style, settings), **shares)
     dims = largest_on_sheet(style, shape, Card(stock.caliper, measure), stock, machine)
@@ -174,8 +172,8 @@ def like(
 
     SHAPE and its measures are those of 'cutlayers size for-item'.
     """
+    from cutlayers import read_job
     from cutlayers.fitting.search import scaled_for_item
-    from cutlayers.job.reading import read_job
 
     job = read_job(job_file)
     names = [order.name for order in job.orders]
@@ -228,7 +226,8 @@ def _with_slack(thing: Item) -> str:
 
 
 def _stock(caliper: str, sheet: str) -> Stock:
-    from cutlayers.job.stock import Stock, read_sheet
+    from cutlayers import Stock
+    from cutlayers.job.stock import read_sheet
     from cutlayers.reading.values import ValueRefused
 
     try:
@@ -292,6 +291,7 @@ def _answer(
 ) -> None:
     from cutlayers.job.writing import job_text
     from cutlayers.telling.lengths import format_length
+    from cutlayers.telling.shell import quoted
     from cutlayers.writing.single import put_new
 
     style, dims, measure = origin.style, origin.dims, origin.measure
@@ -311,7 +311,7 @@ def _answer(
         inches = format_length(_whole_sixteenths(value, rounded), "in")
         click.echo(f"  {name:<10} {format_length(value):>10}   {inches}")
     if output is not None:
-        click.echo(f"wrote {output}; try: cutlayers check {output}")
+        click.echo(f"wrote {output}; try: cutlayers check {quoted(str(output))}")
 
 
 def _origin(box: Box) -> Origin:

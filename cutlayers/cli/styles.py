@@ -22,8 +22,8 @@ from cutlayers.cli.options import chosen_style, json_option, overwrite_option, p
 @json_option
 def styles(style_name: str | None, gallery: Path | None, overwrite: bool, as_json: bool) -> None:
     """List the box styles, or one style's sizes and options with their limits."""
+    from cutlayers import styles as all_styles
     from cutlayers.construction.catalogue import describe, panels_of
-    from cutlayers.construction.style import styles as all_styles
     from cutlayers.report.report import table
 
     if gallery is not None:
@@ -64,7 +64,7 @@ def styles(style_name: str | None, gallery: Path | None, overwrite: bool, as_jso
 
 
 def _write_gallery(folder: Path, style_name: str | None, overwrite: bool) -> None:
-    from cutlayers.construction.style import styles as all_styles
+    from cutlayers import styles as all_styles
     from cutlayers.pictures.gallery import gallery
     from cutlayers.writing.sets import Leave, write_set
 

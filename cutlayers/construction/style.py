@@ -174,7 +174,7 @@ class Style:
 
 @cache
 def styles() -> tuple[Style, ...]:
-    """All styles, by name. A style is a module of `cutlayers.styles` that defines STYLE."""
+    """All styles, by name: each module of `cutlayers.construction.styles` defines one as STYLE."""
     return tuple(sorted(_discovered(), key=lambda style: style.name))
 
 
@@ -184,8 +184,8 @@ def style_named(name: str) -> Style:
 
 
 def _discovered() -> Iterator[Style]:
-    package = importlib.import_module("cutlayers.styles")
-    for module in pkgutil.iter_modules(package.__path__, prefix="cutlayers.styles."):
+    package = importlib.import_module("cutlayers.construction.styles")
+    for module in pkgutil.iter_modules(package.__path__, prefix="cutlayers.construction.styles."):
         yield importlib.import_module(module.name).STYLE
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from cutlayers.guide.build import build_guide
-from cutlayers.guide.model import Paper
+from cutlayers.guide.model import Guide, Paper
 from cutlayers.guide.page.writing import write_page
 from cutlayers.guide.ruler import Ruler, usual_ruler
 from cutlayers.job.order import Job
@@ -40,4 +40,9 @@ def job_sheet(
         checked=checked,
         views=views,
     )
-    return write_page(guide, paper or ("letter" if job.unit == "in" else "A4"))
+    return page_of(guide, paper)
+
+
+def page_of(guide: Guide, paper: Paper | None = None) -> bytes:
+    """A guide as a page, on the paper that a reader of its units has, if none is given."""
+    return write_page(guide, paper or ("letter" if guide.unit == "in" else "A4"))

@@ -5,12 +5,10 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Any
 
-from cutlayers.box import Box, build
 from cutlayers.construction.style import Card, Style
-from cutlayers.fitting import Item
 from cutlayers.job.art import read_piece_art
+from cutlayers.job.building import box_of
 from cutlayers.job.dimensions import Reading, dimension_place, read_item
 from cutlayers.job.order import Order
 from cutlayers.job.stock import Stock
@@ -48,7 +46,7 @@ def orders_of(
         if wrong:
             continue
         try:
-            box = _built(style, reading.values, card, thing)
+            box = box_of(style, reading.values, card, thing)
         except StyleError as error:
             place = dimension_place(style.dimensions, error.field)
             problems.append(Problem(place, error.message).under("piece", index))
@@ -76,14 +74,6 @@ def orders_of(
             )
         )
     return orders, problems
-
-
-def _built(style: Style, values: Mapping[str, Any], card: Card, thing: Item | None) -> Box:
-    if thing is None:
-        return build(style, style.dimensions(**values), card)
-    from cutlayers.fitting.search import box_for_item  # heavy, and few jobs need it
-
-    return box_for_item(style, values, card, thing)
 
 
 def _at_odds(piece: WrittenPiece, stock: Stock) -> list[Problem]:

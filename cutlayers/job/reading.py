@@ -25,11 +25,12 @@ from cutlayers.telling.written import shown
 NO_SIZE = "is missing; give size = { … } or, for a thing to be packed, holds = { … }"
 
 
-def read_job(path: Path, styles: Mapping[str, Style] | None = None) -> Job:
+def read_job(path: str | Path, styles: Mapping[str, Style] | None = None) -> Job:
     """Read and check a job file; `styles` by name, all of the package's by default.
 
     Raises JobError with one complete line for each problem.
     """
+    path = Path(path)
     return job_from(read_toml(path, "job", JobError), str(path), path.stem, styles)
 
 

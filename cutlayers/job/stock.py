@@ -27,6 +27,9 @@ letter and tabloid; legal is a trade size."""
 SMALLEST_SHEET, LARGEST_SHEET = 20.0, 2000.0
 """mm; limits of a sheet's side: less cannot be held, more does not exist in the trade."""
 
+SMALLEST_CALIPER, LARGEST_CALIPER = 0.02, 5.0
+"""mm; from tissue to greyboard."""
+
 HAZARDS = ("pvc", "vinyl", "chlorine", "unknown coating")
 """What a laser must not meet. Chlorinated plastics give off hydrogen chloride, which is toxic and
 eats metal; an unknown coating may be one. Source: common rule of university laser workshops."""
@@ -127,7 +130,10 @@ class Stock:
     """
 
     name: Annotated[str, OwnName()]
-    caliper: Annotated[float, Length(0.02, 5.0, "thickness of the card (0.02 mm to 5 mm)")]
+    caliper: Annotated[
+        float,
+        Length(SMALLEST_CALIPER, LARGEST_CALIPER, "thickness of the card (0.02 mm to 5 mm)"),
+    ]
     sheet: Annotated[tuple[float, float], SHEET]
     grammage: Annotated[float | None, Number(10.0, 2000.0, "g/m²", "weight in g/m², if known")] = (
         None

@@ -103,6 +103,19 @@ def _unknown_columns(job_file: Path, used: Mapping[str, str], rows: Rows) -> Ite
 
 
 def _unused(used: Mapping[str, str], rows: Rows) -> Iterator[Finding]:
+    """A column of the table that no piece of the job names.
+
+    Measured: nothing. The head of the table has a column that is written in braces nowhere in the
+    job.
+
+    Why: a name or a size that you meant to have on each box is left out of all of them, often
+    because it is spelt in two ways.
+
+    Cure: write the column's name in braces where it belongs in the job, or leave it if it is there
+    for yourself, such as an address.
+
+    Source: none is needed.
+    """
     for column in rows.columns:
         if column not in used:
             subject = Subject(file=str(rows.file), column=column)
@@ -110,6 +123,17 @@ def _unused(used: Mapping[str, str], rows: Rows) -> Iterator[Finding]:
 
 
 def _empty(used: Mapping[str, str], rows: Rows) -> Iterator[Finding]:
+    """An empty cell in a column that the job names.
+
+    Measured: nothing. The row has no value in a column that the job uses; a box is made for it all
+    the same, without what should stand there.
+
+    Why: one blank name tag among fifty is found when the guest has come.
+
+    Cure: fill the cell in, or take the row out.
+
+    Source: none is needed.
+    """
     for row in rows.rows:
         for column in rows.columns:
             if column in used and not row.cells[column]:
@@ -118,6 +142,17 @@ def _empty(used: Mapping[str, str], rows: Rows) -> Iterator[Finding]:
 
 
 def _alike(used: Mapping[str, str], rows: Rows) -> Iterator[Finding]:
+    """Rows of the table that make the very same boxes.
+
+    Measured: the lines whose values agree in all columns that the job names. Columns that it does
+    not name do not count.
+
+    Why: a row that was pasted twice costs card and time; but two guests may well have one name.
+
+    Cure: take out what is there twice by mistake. Each row that you leave makes a set of its own.
+
+    Source: none is needed.
+    """
     lines: dict[tuple[str, ...], list[int]] = defaultdict(list)
     wanted = [column for column in rows.columns if column in used]
     for row in rows.rows if wanted else ():

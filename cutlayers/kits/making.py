@@ -28,10 +28,12 @@ from cutlayers.job.order import Job, PrintChoice
 from cutlayers.kits.checking import Kit, job_for
 from cutlayers.kits.planning import KitSheet
 from cutlayers.kits.rows import Row, table_for
-from cutlayers.making.make import side_files, sides_of
-from cutlayers.making.printing import print_files, sheet_ink
+from cutlayers.making.files import side_files
+from cutlayers.making.printing import print_files, printed_sheet, sheet_ink
+from cutlayers.making.sides import draw_side, lay_sides, plan_side
 from cutlayers.profile.machine import Machine
 from cutlayers.sheets.model import Piece, Placed, Sheet
+from cutlayers.sheets.offcuts import used_share
 from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import empty_base
 from cutlayers.telling.errors import OutputError
@@ -255,19 +257,22 @@ def make_sheet(task: SheetTask) -> tuple[MadeSheet, str]:
     named = task.table.get("title")
     title = named if isinstance(named, str) else task.job_file.stem
     heading = f"{title}, sheet {plan.number} of {task.total}: {plan.stock}"
-    sides, findings = sides_of(task.name, heading, sheet, task.machine)
+    laid = lay_sides(task.name, heading, sheet, task.machine)
+    planned = [plan_side(side) for side in laid]
+    sides = [draw_side(side) for side in planned]
+    findings = [finding for side in laid for finding in side.worked.findings]
     files: dict[str, bytes] = {}
     for side in sides:
         files |= side_files(side, task.machine)
     ink, about_art = sheet_ink(sheet, task.machine, printing)
     findings.extend(about_art)
     if ink is not None:
-        files |= print_files(task.name, title, sheet, ink, task.machine)
+        files |= print_files(printed_sheet(task.name, title, sheet, ink, task.machine))
     made = MadeSheet(
         number=plan.number,
         stock=plan.stock,
-        used_share=sides[0].row.used_share,
-        minutes=round(sum(side.row.minutes for side in sides), 3),
+        used_share=round(used_share(sheet), 4),
+        minutes=round(sum(round(side.load.minutes, 3) for side in planned), 3),
         pieces=pieces,
         files={file: sum_of(content) for file, content in files.items()},
         findings=tuple(findings),

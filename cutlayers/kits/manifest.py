@@ -14,7 +14,7 @@ from typing import Any
 from cutlayers.job.stock import Stock
 from cutlayers.kits.checking import Kit
 from cutlayers.kits.making import MadeSheet
-from cutlayers.making.make import units_in_files
+from cutlayers.making.files import units_in_files
 from cutlayers.profile.machine import Machine
 from cutlayers.report.report import REPORT, StockRow, stock_line, stock_row
 from cutlayers.telling.facts import finding_data

@@ -92,11 +92,13 @@ class Sorter:
             self.kinds.append(kind)
         return self._numbers[key]
 
-    def sheets(self) -> Iterator[KitSheet]:
-        """All sheets, stock by stock. The thorough mode's seconds go for each stock."""
+    def sheets(self, *, quick: bool = False) -> Iterator[KitSheet]:
+        """All sheets, stock by stock. The thorough mode's seconds go for each stock; `quick` leaves
+        that search out."""
+        rules = replace(self.rules, mode="quick") if quick else self.rules
         number = 0
         for stock, pieces in self.pieces.items():
-            for lays in _sheets(self.kinds, pieces, self._bases[stock], self.rules):
+            for lays in _sheets(self.kinds, pieces, self._bases[stock], rules):
                 number += 1
                 yield KitSheet(number, stock.name, lays)
 

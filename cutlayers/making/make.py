@@ -1,47 +1,44 @@
-"""The whole way from a job to its files, readable from top to bottom."""
+"""The whole way from a job to its files, stage by stage, readable from top to bottom.
+
+    check     what is wrong with a job
+    lay_out   its pieces on sheets, worked out for a machine; all that is ever found is found here
+    plan      the lines of each side in working order
+    draw      drawings for the machine, pictures and pages for people, as values
+    render    the contents of the files
+    write     the files in a folder
+
+Each stage takes what the one before gave. Cheap stages come first: whoever only asks whether a
+job works stops at the layout, and nothing is ordered or drawn.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import replace
+from pathlib import Path
 
-from cutlayers.formats.drawing import Drawing
-from cutlayers.geometry.strokes import Operation
-from cutlayers.job.order import Job
-from cutlayers.making.layers import corrected, machine_drawing, one_layer_each, picture_drawing
-from cutlayers.making.printing import plan_ink, print_files
+from cutlayers.job.order import Job, SheetRules
+from cutlayers.making.files import picture_file, side_files, units_in_files
+from cutlayers.making.printing import plan_ink, print_files, printed_sheet
+from cutlayers.making.sides import LaidSide, draw_side, laid_row, lay_sides, plan_side, planned_row
+from cutlayers.making.stages import Drawn, Layout, Planned
 from cutlayers.profile.machine import Machine
-from cutlayers.profile.materials import (
-    card_findings,
-    load_card,
-    material_for,
-    refuse_hazards,
-    tuned,
-)
+from cutlayers.profile.materials import card_findings, load_card, refuse_hazards
 from cutlayers.report.report import (
     REPORT,
+    REPORT_TEXT,
     Report,
-    SheetRow,
     by_stock,
     report_json,
     report_text,
-    sheet_row,
     stock_rows,
 )
-from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import place_pieces
-from cutlayers.telling.findings import Finding, Severity
-from cutlayers.toolpaths import load_table, plan_back, plan_toolpaths, turned_over
+from cutlayers.telling.budget import ENDLESS, Budget
+from cutlayers.telling.findings import Finding
 from cutlayers.writing.names import file_names
-
-if TYPE_CHECKING:  # a job without art does not load it
-    from cutlayers.pictures.folded import DrawnView
-    from cutlayers.sheets.artwork import SheetInk
-
-PICTURE_WIDTH = 1200
-"""Pixels; wide enough to read a legend, small enough to send to a friend."""
+from cutlayers.writing.sets import Leave, write_set
 
 GUIDE = "guide.html"
 
@@ -51,168 +48,187 @@ SET = "make"
 Progress = Callable[[int], None]
 
 
-@dataclass(frozen=True, slots=True)
-class Side:
-    """One side of a sheet: its drawing for the machine, the one for people, and its table."""
+def check(job: Job, machine: Machine | None = None) -> tuple[Finding, ...]:
+    """What is wrong with a job and worth knowing of it, each thing once; nothing is ordered,
+    drawn or searched for long.
 
-    name: str
-    drawing: Drawing
-    picture: Drawing
-    row: SheetRow
+    Each box is folded up and looked at; with a machine, the pieces are laid on sheets and their
+    lines worked out for its tools as well. Raises NetError for a box that cannot be folded, and
+    as `lay_out` does.
+    """
+    if machine is not None:
+        return lay_out(job, machine, quick=True).findings
+    from cutlayers.checks.job import check_boxes, told
 
-
-@dataclass(frozen=True, slots=True)
-class Work:
-    """A job planned to the last line, nothing written yet. The report names no files so far."""
-
-    job: Job
-    checked: Mapping[str, tuple[Finding, ...]]
-    """What is wrong with each box, by the order's name."""
-    sheets: tuple[Sheet, ...]
-    sides: tuple[Side, ...]
-    inks: Mapping[int, SheetInk]
-    """What is printed first, by the sheet's number, where a sheet has art."""
-    report: Report
-
-    @property
-    def works(self) -> bool:
-        """Whether no finding is an error."""
-        return all(each.severity is not Severity.ERROR for each in self.report.findings)
+    return tuple(dict.fromkeys(told(check_boxes(job))))
 
 
-def plan_job(job: Job, machine: Machine, progress: Progress = lambda _: None) -> Work:
-    """Nets folded up and checked, pieces on sheets, toolpaths, drawings.
+def lay_out(
+    job: Job,
+    machine: Machine,
+    *,
+    quick: bool = False,
+    budget: Budget = ENDLESS,
+    progress: Progress = lambda _: None,
+) -> Layout:
+    """Put the pieces of a job on sheets, fold up and check each box, and work out the lines of each
+    side for the machine.
 
-    `progress` is told how many more pieces are placed. Raises PlacementError for a piece that no
-    sheet can hold, JobError for stock that the machine must not touch.
+    A job that asks for the thorough mode is searched for better sheets as long as it says and the
+    budget lasts; `quick` leaves that out. `progress` is told how many more pieces are placed, or
+    seconds of search gone by.
+
+    Raises PlacementError for a piece that no sheet can hold, JobError for stock that the machine
+    must not touch or a material that it does not know, NetError for a box that cannot be folded,
+    Cancelled where the budget says so.
     """
     from cutlayers.checks.job import check_boxes, check_lying, told
 
+    def step(count: int) -> None:
+        budget.check()
+        progress(count)
+
     for name in dict.fromkeys(name for order in job.orders for name in order.stocks):
         refuse_hazards(machine, job.stocks[name])
-    placing = place_pieces(pieces_of(job), machine, job.sheets, progress)
+    placing = place_pieces(pieces_of(job), machine, _rules(job, quick, budget), step)
     sheets = placing.sheets
     inks, about_art = plan_ink(job, sheets, machine)
     checked = check_boxes(job)
-    sides: list[Side] = []
-    findings: list[Finding] = [*placing.findings, *told(checked), *check_lying(sheets), *about_art]
+    sides: list[LaidSide] = []
     for sheet in sheets:
+        budget.check()
         title = f"{job.title}, sheet {sheet.number} of {len(sheets)}: {sheet.stock.name}"
-        worked, found = sides_of(f"sheet-{sheet.number}", title, sheet, machine)
-        sides.extend(worked)
-        findings.extend(found)
+        sides += lay_sides(f"sheet-{sheet.number}", title, sheet, machine)
     cards = tuple(
         load_card(machine, stock, {stroke.operation for sheet in each for stroke in sheet.strokes})
         for stock, each in by_stock(sheets)
     )
-    report = Report(
-        title=job.title,
-        unit=job.unit,
-        machine=machine.title,
-        units_in_files=units_in_files(machine),
-        sheets=tuple(side.row for side in sides),
-        load_cards=cards,
-        stocks=stock_rows(sheets),
-        findings=tuple(dict.fromkeys([*card_findings(cards), *findings])),
-    )
-    return Work(job, checked, sheets, tuple(sides), inks, report)
+    findings = [
+        *card_findings(cards),
+        *placing.findings,
+        *told(checked),
+        *check_lying(sheets),
+        *about_art,
+        *(finding for side in sides for finding in side.worked.findings),
+    ]
+    each_once = tuple(dict.fromkeys(findings))
+    return Layout(job, machine, sheets, tuple(sides), inks, checked, cards, each_once)
 
 
-def render(work: Work, machine: Machine, progress: Progress = lambda _: None) -> dict[str, bytes]:
-    """The files of a planned job, name → content; `progress` is told 1 for each side."""
-    from cutlayers.guide.sheet import job_sheet
-    from cutlayers.pictures.folded import draw_usual
+def plan(
+    layout: Layout, *, budget: Budget = ENDLESS, progress: Progress = lambda _: None
+) -> Planned:
+    """Put the lines of each side into working order; `progress` is told 1 for each side.
 
-    files: dict[str, bytes] = {}
-    for side in work.sides:
-        files |= side_files(side, machine)
-        progress(1)
-    for sheet in work.sheets:
-        if sheet.number in work.inks:
-            ink = work.inks[sheet.number]
-            files |= print_files(f"sheet-{sheet.number}", work.report.title, sheet, ink, machine)
-    views = {order.name: draw_usual(order.box) for order in work.job.orders}
-    names = file_names(views)
-    for name, drawn in views.items():
-        files[f"folded-{names[name]}.png"] = _folded_picture(name, drawn)
-    files[GUIDE] = job_sheet(work.job, machine, work.report, checked=work.checked, views=views)
-    report = replace(work.report, files=tuple(sorted((*files, REPORT, "report.txt"))))
-    files[REPORT] = report_json(report).encode()
-    files["report.txt"] = report_text(report).encode()
-    return files
-
-
-def side_files(side: Side, machine: Machine) -> dict[str, bytes]:
-    """The files of one side, name → content: those for the machine and the picture."""
-    files = machine_files(side.name, side.drawing, machine)
-    return {**files, f"{side.name}.png": sheet_picture(side.picture)}
-
-
-def sides_of(
-    name: str, title: str, sheet: Sheet, machine: Machine
-) -> tuple[list[Side], list[Finding]]:
-    """The sides of a sheet in the order in which they are worked, and what was found.
-
-    `name` is the stem of the front's files, `title` what is written on its picture.
+    A budget whose time is over leaves ways longer than they need be, and nothing else. Raises
+    Cancelled where the budget says so.
     """
-    material = material_for(machine, sheet.stock).material
-    machine = tuned(machine, material)
-    marks = [path for mark in sheet.marks for path in mark.paths]
-    front = plan_toolpaths(sheet.strokes, machine)
-    sides = [(name, title, front, marks)]
-    back = plan_back(sheet.strokes, machine, sheet.width, sheet.height)
-    if back is not None:
-        mirror = turned_over(
-            machine.operations[Operation.SCORE].scoring.turn, sheet.width, sheet.height
-        )
-        mirrored = [path.transformed(mirror) for path in marks]
-        sides.insert(0, (f"{name}-back", f"{title}, back, worked first", back, mirrored))
-    worked = []
-    for file, heading, plan, side_marks in sides:
-        drawing = machine_drawing(heading, sheet, plan, side_marks, machine)
-        load = load_table(plan, machine, material.name if material else None)
-        row = sheet_row(file, sheet, plan, drawing, load)
-        worked.append(Side(file, drawing, picture_drawing(drawing, plan, machine), row))
-    return worked, [finding for _, _, plan, _ in sides for finding in plan.findings]
+    sides = []
+    for side in layout.sides:
+        sides.append(plan_side(side, budget))
+        progress(1)
+    return Planned(layout, tuple(sides))
 
 
-def machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, bytes]:
-    """The files of one drawing that the profile asks for, name → content, corrected as it says."""
-    from cutlayers.formats.dxf import write_dxf
-    from cutlayers.formats.svg import write_svg
+def draw(planned: Planned, *, budget: Budget = ENDLESS) -> Drawn:
+    """Draw each side, each kind of box as it is folded, what is printed, and the page to follow.
 
-    drawing = corrected(drawing, machine)
-    parts = {stem: drawing}
-    if machine.files.split == "operations":
-        parts = {f"{stem}-{name}": part for name, part in one_layer_each(drawing).items()}
-    # An R12 file cannot say its unit, so its name does.
-    unit = "-mm" if machine.dxf.version == "R12" else ""
+    Raises Cancelled where the budget says so.
+    """
+    from cutlayers.guide.build import build_guide
+    from cutlayers.guide.ruler import usual_ruler
+    from cutlayers.pictures.folded import draw_usual, views_scene
+
+    layout = planned.layout
+    job, machine = layout.job, layout.machine
+    sides = []
+    for side in planned.sides:
+        budget.check()
+        sides.append(draw_side(side))
+    prints = tuple(
+        printed_sheet(f"sheet-{sheet.number}", job.title, sheet, layout.inks[sheet.number], machine)
+        for sheet in layout.sheets
+        if sheet.number in layout.inks
+    )
+    views = {}
+    for order in job.orders:
+        budget.check()
+        views[order.name] = draw_usual(order.box)
+    names = file_names(views)
+    folded = {
+        f"folded-{names[name]}": views_scene(name, drawn, ground="#FFFFFF")
+        for name, drawn in views.items()
+    }
+    report = report_of(planned)
+    guide = build_guide(
+        job,
+        usual_ruler(job.unit),
+        machine=machine,
+        report=report,
+        checked=layout.checked,
+        views=views,
+    )
+    return Drawn(machine, tuple(sides), prints, folded, guide, report)
+
+
+def render(drawn: Drawn, *, progress: Progress = lambda _: None) -> dict[str, bytes]:
+    """The files of a job, name → content; `progress` is told 1 for each side."""
+    from cutlayers.guide.sheet import page_of
+
     files: dict[str, bytes] = {}
-    for name, part in parts.items():
-        if "dxf" in machine.files.formats:
-            files[f"{name}{unit}.dxf"] = write_dxf(part, machine.dxf)
-        if "svg" in machine.files.formats:
-            files[f"{name}.svg"] = write_svg(part, machine.svg)
+    for side in drawn.sides:
+        files |= side_files(side, drawn.machine)
+        progress(1)
+    for printed in drawn.prints:
+        files |= print_files(printed)
+    files |= {f"{name}.png": picture_file(picture) for name, picture in drawn.folded.items()}
+    files[GUIDE] = page_of(drawn.guide)
+    report = replace(drawn.report, files=tuple(sorted((*files, REPORT, REPORT_TEXT))))
+    files[REPORT] = report_json(report).encode()
+    files[REPORT_TEXT] = report_text(report).encode()
     return files
 
 
-def sheet_picture(drawing: Drawing) -> bytes:
-    """A sheet for people, as PNG."""
-    from cutlayers.pictures.png import write_png
-    from cutlayers.pictures.sheet import sheet_scene
+def write(
+    files: Mapping[str, bytes],
+    folder: str | Path,
+    *,
+    inputs: Collection[Path] = (),
+    overwrite: bool = False,
+) -> None:
+    """Write the files of a job into a folder, made if it is missing: all of them or none.
 
-    return write_png(sheet_scene(drawing), PICTURE_WIDTH)
+    Files of an earlier job there that are not among them go. A file that this package did not
+    write, or that was changed since, is replaced only with `overwrite`, and one of `inputs`, from
+    which the job was read, never. Raises OutputError; then the folder is as it was.
+    """
+    write_set(Path(folder), files, SET, Leave(inputs, overwrite))
 
 
-def _folded_picture(name: str, views: Sequence[DrawnView]) -> bytes:
-    from cutlayers.pictures.folded import views_scene
-    from cutlayers.pictures.png import write_png
+def report_of(stage: Layout | Planned) -> Report:
+    """What is to be told of a job, no files named yet; of a layout there are no lengths of ways
+    and no minutes, since its lines are in no order."""
+    if isinstance(stage, Planned):
+        layout, rows = stage.layout, [planned_row(side) for side in stage.sides]
+    else:
+        layout, rows = stage, [laid_row(side) for side in stage.sides]
+    return Report(
+        title=layout.job.title,
+        unit=layout.job.unit,
+        machine=layout.machine.title,
+        units_in_files=units_in_files(layout.machine),
+        sheets=tuple(rows),
+        load_cards=layout.load_cards,
+        stocks=stock_rows(layout.sheets),
+        findings=layout.findings,
+    )
 
-    return write_png(views_scene(name, views, ground="#FFFFFF"), PICTURE_WIDTH)
 
-
-def units_in_files(machine: Machine) -> str:
-    """In which unit the numbers in the files are, in words."""
-    if machine.svg.units == "mm":
-        return "mm"
-    return f"mm in DXF, px of 1/{machine.svg.pixels_per_inch} inch in SVG"
+def _rules(job: Job, quick: bool, budget: Budget) -> SheetRules:
+    """How the sheets are to be filled within the budget, which all stocks share."""
+    rules = job.sheets
+    if rules.mode == "quick" or (not quick and budget.left is None):
+        return rules
+    stocks = len({stock for order in job.orders for stock in order.stocks})
+    seconds = 0 if quick else min(rules.seconds, int((budget.left or 0.0) / stocks))
+    return replace(rules, seconds=seconds) if seconds else replace(rules, mode="quick")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from cutlayers.geometry.strokes import Operation
@@ -15,6 +16,16 @@ from cutlayers.telling.findings import Finding
 if TYPE_CHECKING:  # a job without art loads neither areas nor PDF
     from cutlayers.formats.pdf import PrintPage, Step
     from cutlayers.sheets.artwork import SheetInk
+
+
+@dataclass(frozen=True, slots=True)
+class PrintedSheet:
+    """What is printed first of one sheet. `name` is the stem of its files, `dpi` dots per inch."""
+
+    name: str
+    page: PrintPage
+    dpi: int
+
 
 STEPS: Mapping[Operation, Step] = {
     Operation.CUT: "Cutting",
@@ -68,13 +79,19 @@ def print_page(title: str, sheet: Sheet, ink: SheetInk, machine: Machine) -> Pri
     return PrintPage(title, sheet.width, sheet.height, ink.layers, work, ink.onto_print)
 
 
-def print_files(
-    stem: str, title: str, sheet: Sheet, ink: SheetInk, machine: Machine
-) -> dict[str, bytes]:
-    """The PDF and the PNG to print, name → content; `title` is the job's."""
+def printed_sheet(
+    name: str, title: str, sheet: Sheet, ink: SheetInk, machine: Machine
+) -> PrintedSheet:
+    """A sheet as it is printed; `name` is the stem of its files, `title` the job's."""
+    heading = f"{title}, sheet {sheet.number}: {sheet.stock.name}"
+    return PrintedSheet(name, print_page(heading, sheet, ink, machine), ink.dpi)
+
+
+def print_files(printed: PrintedSheet) -> dict[str, bytes]:
+    """The PDF and the PNG to print, name → content."""
     from cutlayers.formats.pdf import write_pdf
     from cutlayers.formats.print_png import write_print_png
 
-    heading = f"{title}, sheet {sheet.number}: {sheet.stock.name}"
-    pdf = write_pdf(print_page(heading, sheet, ink, machine))
-    return {f"{stem}-print.pdf": pdf, f"{stem}-print.png": write_print_png(pdf, ink.dpi)}
+    pdf = write_pdf(printed.page)
+    png = write_print_png(pdf, printed.dpi)
+    return {f"{printed.name}-print.pdf": pdf, f"{printed.name}-print.png": png}

@@ -266,26 +266,55 @@ def card_findings(cards: Sequence[LoadCard]) -> tuple[Finding, ...]:
     found = []
     for card in cards:
         if card.how == "guessed":
-            found.append(
-                Finding(
-                    "guessed-material",
-                    Severity.WARNING,
-                    Subject(stock=card.stock),
-                    details=details(
-                        material=card.material or "",
-                        material_g_m2=card.guessed_by or 0.0,
-                        stock_g_m2=card.grammage or 0.0,
-                    ),
-                )
-            )
+            found.append(_guessed(card))
         elif card.how == "none":
-            lacking = "stock" if card.grammage is None else "profile"
-            found.append(
-                Finding(
-                    "no-settings",
-                    Severity.NOTE,
-                    Subject(stock=card.stock),
-                    details=details(lacking=lacking),
-                )
-            )
+            found.append(_without_settings(card))
     return tuple(found)
+
+
+def _guessed(card: LoadCard) -> Finding:
+    """The settings for a stock are those of the card nearest to it in weight.
+
+    Measured: the weight of the stock in g/m² and that of the material in the profile nearest to it;
+    the profile has none of the stock's own name.
+
+    Why: settings that suit one card may leave the next one uncut, or burn it. Coating, colour and
+    the share of recycled fibre matter as much as weight does.
+
+    Cure: try the settings on a scrap of the very card first. When you know which are right, name
+    them by `material` of the stock in the job, or note them in the profile under [materials.NAME];
+    `cutlayers trial` finds them. Stay with a laser while it runs, and keep the fumes drawn off.
+
+    Source: common practice, no source.
+    """
+    return Finding(
+        "guessed-material",
+        Severity.WARNING,
+        Subject(stock=card.stock),
+        details=details(
+            material=card.material or "",
+            material_g_m2=card.guessed_by or 0.0,
+            stock_g_m2=card.grammage or 0.0,
+        ),
+    )
+
+
+def _without_settings(card: LoadCard) -> Finding:
+    """The profile has no settings for a stock and nothing to guess them by.
+
+    Measured: nothing. The profile has materials, but none of the stock's name, and either the stock
+    or all of the materials lack a `grammage`, by which the nearest card would be found.
+
+    Why: the load card then says which tool goes in, but not how to set it.
+
+    Cure: give the stock its `grammage` in the job, or name its settings by `material`; note your
+    tested settings in the profile under [materials.NAME].
+
+    Source: common practice, no source.
+    """
+    return Finding(
+        "no-settings",
+        Severity.NOTE,
+        Subject(stock=card.stock),
+        details=details(lacking="stock" if card.grammage is None else "profile"),
+    )

@@ -57,11 +57,14 @@ _HELPERS = {
 """The operation whose tool another one borrows."""
 
 
-def read_profile(path: Path) -> Machine:
-    """Read and check a profile file; the machine's name is the file's.
+def read_profile(name_or_path: str | Path, folder: Path = Path()) -> Machine:
+    """Read and check a profile; the machine's name is the file's.
 
-    Raises ProfileError with one complete line for each problem.
+    A name is looked for among the user's own profiles, then among those that come with the
+    package; what ends in .toml or holds a folder is a file, a relative one from `folder`. Raises
+    ProfileError where there is none, and with one complete line for each problem in it.
     """
+    path = find_profile(name_or_path, folder)
     return profile_from(read_toml(path, "profile", ProfileError), str(path), path.stem)
 
 

@@ -10,9 +10,6 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
-import tomlkit
-from tomlkit.items import InlineTable
-
 from cutlayers.telling.lengths import MM_PER, Unit
 from cutlayers.telling.refusals import Place
 from cutlayers.telling.written import shown, write_place
@@ -34,6 +31,8 @@ def with_value(text: str, place: Place, value: object) -> str:
     Tables that are missing are made. Raises EditRefused where a step of the place is no table or
     list, or an item is not there.
     """
+    import tomlkit  # here, so that whoever only tries an edit does without it
+
     document = tomlkit.parse(text)
     put(document, place, value)
     return settled(text, tomlkit.dumps(document))
@@ -64,13 +63,18 @@ def _inner(table: Any, step: str | int, place: Place) -> Any:
     if not isinstance(table, Mapping):
         raise EditRefused(f"{write_place(place[:-1])} is {shown(_plain(table))}, not a table")
     if step not in table:
-        plain = type(table) is dict or isinstance(table, InlineTable)
-        table[step] = {} if plain else _new_table(table)  # type: ignore[index]
+        table[step] = {} if type(table) is dict else _new_table(table)  # type: ignore[index]
     return table[step]
 
 
 def _new_table(parent: Any) -> Any:
-    """A table that only holds others is written without a line of its own."""
+    """A table that only holds others is written without a line of its own; one within an inline
+    table is inline too."""
+    import tomlkit
+    from tomlkit.items import InlineTable
+
+    if isinstance(parent, InlineTable):
+        return {}
     return tomlkit.table(is_super_table=not isinstance(parent, tomlkit.TOMLDocument))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import asdict, dataclass
 from math import fsum
 from typing import Any
@@ -18,15 +18,19 @@ from cutlayers.telling.facts import finding_data
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.lengths import Unit, format_length
 from cutlayers.telling.words import told_lines
-from cutlayers.toolpaths import LoadTable, PerforatedLine, Plan
+from cutlayers.toolpaths import LoadTable, PerforatedLine, Plan, Worked
 
-REPORT = "report.json"
+REPORT, REPORT_TEXT = "report.json", "report.txt"
+
+TIMED = ("length", "idle", "minutes")
+"""Heads of the columns that tell what only lines in order have."""
 
 
 @dataclass(frozen=True, slots=True)
 class LayerRow:
     """One layer of one side of a sheet, one pass over it. Lengths are mm; register marks have no
-    tool and take no time. `settings` are what the profile notes for the card."""
+    tool and take no time. `settings` are what the profile notes for the card. Lengths and minutes
+    are None as long as the lines are in no order."""
 
     layer: str
     title: str
@@ -34,9 +38,9 @@ class LayerRow:
     settings: dict[str, float | str]
     passes: int
     lines: int
-    length: float
-    idle_length: float
-    minutes: float
+    length: float | None
+    idle_length: float | None
+    minutes: float | None
     colour: str
 
 
@@ -47,7 +51,7 @@ class SheetRow:
     `file` is the stem of its files' names; `copies` how many sheets are to be made from them;
     `pieces` says how many of each lie on one; `used_share` is what the pieces take of the sheet,
     0 to 1; `off_cuts` are width and height of the largest rectangles left; `by_hand` how many lines
-    of an operation are left to the hand.
+    of an operation are left to the hand. `minutes` is None as long as the lines are in no order.
     """
 
     file: str
@@ -63,7 +67,7 @@ class SheetRow:
     by_hand: dict[str, int]
     perforated: tuple[PerforatedLine, ...]
     tool_changes: int
-    minutes: float
+    minutes: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,8 +95,8 @@ class Report:
     files: tuple[str, ...] = ()
 
 
-def sheet_row(file: str, sheet: Sheet, plan: Plan, drawing: Drawing, load: LoadTable) -> SheetRow:
-    """Count what one side of a sheet holds and asks for."""
+def layer_rows(drawing: Drawing, load: LoadTable) -> tuple[LayerRow, ...]:
+    """The layers of a side whose lines are in order."""
     work = {row.layer: row for row in load.rows}
     rows = []
     for layer in drawing.layers:
@@ -111,6 +115,18 @@ def sheet_row(file: str, sheet: Sheet, plan: Plan, drawing: Drawing, load: LoadT
                 colour=layer.colour,
             )
         )
+    return tuple(rows)
+
+
+def sheet_row(
+    file: str,
+    sheet: Sheet,
+    side: Worked | Plan,
+    layers: tuple[LayerRow, ...],
+    tool_changes: int,
+    minutes: float | None = None,
+) -> SheetRow:
+    """Count what one side of a sheet holds and asks for."""
     return SheetRow(
         file=file,
         number=sheet.number,
@@ -124,11 +140,11 @@ def sheet_row(file: str, sheet: Sheet, plan: Plan, drawing: Drawing, load: LoadT
             (round(right - left, 2), round(top - bottom, 2))
             for left, bottom, right, top in off_cuts(sheet)
         ),
-        layers=tuple(rows),
-        by_hand=dict(Counter(stroke.operation.value for stroke in plan.by_hand)),
-        perforated=plan.perforated,
-        tool_changes=load.tool_changes,
-        minutes=round(load.minutes, 3),
+        layers=layers,
+        by_hand=dict(Counter(stroke.operation.value for stroke in side.by_hand)),
+        perforated=side.perforated,
+        tool_changes=tool_changes,
+        minutes=None if minutes is None else round(minutes, 3),
     )
 
 
@@ -190,16 +206,15 @@ def report_text(report: Report) -> str:
 def _sheet_lines(sheet: SheetRow, unit: Unit) -> list[str]:
     size = " × ".join(format_length(side, unit) for side in (sheet.width, sheet.height))
     pieces = ", ".join(f"{count} × {name}" for name, count in sheet.pieces.items())
-    head = ("layer", "tool", "passes", "lines", "length", "idle", "minutes", "colour")
+    timed = sheet.minutes is not None
+    head = ("layer", "tool", "passes", "lines", *(TIMED if timed else ()), "colour")
     rows = [
         (
             row.layer,
             row.tool or "-",
             str(row.passes),
             str(row.lines),
-            format_length(row.length, unit),
-            format_length(row.idle_length, unit) if row.tool else "-",
-            f"{row.minutes:.1f}" if row.tool else "-",
+            *(_timed(row, unit) if timed else ()),
             row.colour,
         )
         for row in sheet.layers
@@ -212,9 +227,12 @@ def _sheet_lines(sheet: SheetRow, unit: Unit) -> list[str]:
             " × ".join(format_length(side, unit) for side in cut) for cut in sheet.off_cuts
         )
         lines.append(f"  worth keeping: {left_over}")
-    lines += [f"  {line}" for line in table([head, *rows], right=(2, 3, 4, 5, 6))]
-    changes = f", {sheet.tool_changes} tool changes" if sheet.tool_changes else ""
-    lines.append(f"  about {sheet.minutes:.1f} minutes{changes}")
+    right = range(2, len(head) - 1)
+    lines += [f"  {line}" for line in table([head, *rows], right=right)]
+    changes = f"{sheet.tool_changes} tool changes" if sheet.tool_changes else ""
+    minutes = "" if sheet.minutes is None else f"about {sheet.minutes:.1f} minutes"
+    if minutes or changes:
+        lines.append(f"  {', '.join(filter(None, (minutes, changes)))}")
     if sheet.by_hand:
         left = ", ".join(f"{operation} ({count})" for operation, count in sheet.by_hand.items())
         lines.append(f"  left to be done by hand: {left}")
@@ -227,6 +245,15 @@ def _sheet_lines(sheet: SheetRow, unit: Unit) -> list[str]:
             f"{_range([100 * share for share in shares], '.0f')} % of the line left as ties"
         )
     return lines
+
+
+def _timed(row: LayerRow, unit: Unit) -> tuple[str, str, str]:
+    """What is known of a layer once its lines are in order, under TIMED."""
+    return (
+        format_length(row.length or 0.0, unit),
+        format_length(row.idle_length or 0.0, unit) if row.tool else "-",
+        f"{row.minutes or 0.0:.1f}" if row.tool else "-",
+    )
 
 
 def stock_line(row: StockRow) -> str:
@@ -252,7 +279,7 @@ def load_card_lines(card: LoadCard) -> list[str]:
     return [*lines, *(f"  {caution}" for caution in card.cautions)]
 
 
-def table(rows: Sequence[Sequence[str]], right: Sequence[int] = ()) -> list[str]:
+def table(rows: Sequence[Sequence[str]], right: Collection[int] = ()) -> list[str]:
     """Rows of texts as aligned lines, the first row as the head; `right` columns align right."""
     widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
     return [

@@ -50,20 +50,47 @@ def _on_blank(
     inks = {(art, panel): ink for art, panel, ink in inked.inks}
     for art in arts:
         if isinstance(art.source, Picture) and art.source.painted_as_pixels:
-            yield Finding(
-                "art-as-pixels",
-                Severity.NOTE,
-                Subject(art=art.place, piece=order.name),
-                details=details(picture=art.source.name),
-            )
+            yield _as_pixels(Subject(art=art.place, piece=order.name), art.source)
         for spot in art.spots:
             ink = inks[art, spot.panel]
             where = Subject(piece=order.name, net=net.name, panel=spot.panel, art=art.place)
             yield from _room(art, ink, where, settings)
+            yield from _coarse(ink, where)
             yield from _hidden(art, ink, where, hidden)
 
 
+def _as_pixels(where: Subject, picture: Picture) -> Finding:
+    """A drawing is printed as pixels.
+
+    Measured: nothing. An SVG picture holds gradients, filters or other effects that cannot be kept
+    as lines and plain fills, so it is painted into pixels first.
+
+    Why: pixels are as sharp as they are many, and no sharper at a larger size. Plain fills and
+    lines stay sharp at any size.
+
+    Cure: none is needed where it looks well in print. Else use plain fills and lines in the
+    drawing.
+
+    Source: common practice, no source.
+    """
+    return Finding("art-as-pixels", Severity.NOTE, where, details=details(picture=picture.name))
+
+
 def _room(art: Art, ink: PanelInk, where: Subject, settings: PrintSettings) -> Iterator[Finding]:
+    """Art that finds no room on its panel, or less than was asked for.
+
+    Measured: the room of a panel within the safe margin. art-without-room: nothing is left of it.
+    lettering-reduced: the height of letters that was asked for, against the height at which the
+    lines fit.
+
+    Why: what is printed nearer to an edge than the safe margin is easily cut off, since print and
+    cut never meet exactly. Letters smaller than you planned may be hard to read.
+
+    Cure: choose larger panels, or a smaller `safe_margin` under [print]. For lettering give a
+    smaller `height`, or break the words into more lines.
+
+    Source: common practice, no source.
+    """
     margin = details(margin=length(settings.safe_margin))
     if not ink.items:
         yield Finding("art-without-room", Severity.ERROR, where, details=margin)
@@ -77,6 +104,20 @@ def _room(art: Art, ink: PanelInk, where: Subject, settings: PrintSettings) -> I
             at_most(length(height * ink.fit)),
             details=margin,
         )
+
+
+def _coarse(ink: PanelInk, where: Subject) -> Iterator[Finding]:
+    """A picture has too few pixels for the size at which it is printed.
+
+    Measured: pixels per inch of the picture at the size that it has on the panel, against 150.
+
+    Why: below that the steps of the pixels are seen at reading distance, and edges look frayed.
+
+    Cure: use a picture of more pixels, an SVG, or a smaller place for it. Enlarging the file adds
+    pixels, but no sharpness.
+
+    Source: common practice, no source: below 150 a picture looks coarse in the hand, at 300 sharp.
+    """
     if ink.pixels_per_mm is not None and ink.pixels_per_mm * 25.4 < LEAST_DPI:
         yield Finding(
             "art-coarse",
@@ -88,6 +129,19 @@ def _room(art: Art, ink: PanelInk, where: Subject, settings: PrintSettings) -> I
 
 
 def _hidden(art: Art, ink: PanelInk, where: Subject, hidden: Sequence[Cover]) -> Iterator[Finding]:
+    """Art that the finished box hides.
+
+    Measured: the share of the ink on a panel that other panels cover once the box is folded and
+    shut, from half a per cent on: a glue tab, a lid, a flap over it.
+
+    Why: ink and the middle of a picture are lost where nobody sees them, and printed areas take
+    glue badly.
+
+    Cure: place the art on another panel, one that 'cutlayers styles STYLE' lists and that stays in
+    sight; a pattern that covers the whole box may well run on under a lid.
+
+    Source: geometry of the folded box; that glue holds worse on ink is common practice, no source.
+    """
     mine = [cover for cover in hidden if (cover.net, cover.panel) == (where.net, where.panel)]
     if not mine or not ink.items or not ink.area.area:
         return

@@ -183,6 +183,21 @@ def _printable(sheet: Sheet, settings: PrintSettings, correction: Transform) -> 
 
 
 def _beyond(work: _Work, printable: Area, paper: Area, sheet: Sheet) -> Iterator[Finding]:
+    """Art or bleed that the printer cannot print.
+
+    Measured: art-beyond-print: how far the art of a panel lies within the border that the printer
+    leaves white (`margin` under [print] in the profile). bleed-trimmed: the area of bleed, the ink
+    beyond the outline, that is lost to that border or to a register mark.
+
+    Why: what lies in the white border is missing on the box. Without bleed, a cut that lands a
+    little outside of the panel shows a white line of bare card.
+
+    Cure: use a larger sheet or put fewer pieces on it, so that they lie farther in. If your printer
+    reaches farther than the profile says, lower `margin` under [print] there. A trimmed bleed needs
+    no cure where print and cut meet well.
+
+    Source: common practice, no source.
+    """
     name = work.placed.piece.name
     for art, panel, ink in work.inks:
         region = work.regions[panel]
@@ -212,6 +227,18 @@ def _reach(lost: BaseGeometry, printable: Area) -> float:
 
 
 def _lost_marks(sheet: Sheet, printable: Area) -> Iterator[Finding]:
+    """Register marks that the printer cannot print whole.
+
+    Measured: how far a register mark reaches into the border that the printer leaves white.
+
+    Why: marks that are printed in part are found in the wrong place, or not at all, and then every
+    cut of the sheet misses its print.
+
+    Cure: raise `inset` under [register] in the profile, or lower `margin` under [print] if your
+    printer reaches farther.
+
+    Source: plain measuring, no source.
+    """
     low_x, low_y, high_x, high_y = printable.bounds
     for number, mark in enumerate(sheet.marks, start=1):
         for path in mark.paths:

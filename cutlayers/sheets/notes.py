@@ -62,15 +62,7 @@ def notes(waste: Waste, pieces: Sequence[tuple[str, BaseGeometry]], sheet: int) 
         else:
             items.extend(rule)
     if missing:
-        findings.append(
-            Finding(
-                "no-room-for-rule",
-                Severity.NOTE,
-                Subject(sheet=sheet),
-                lengths(_rule_width(), RULE_HEIGHT),
-                details=details(ways=tuple(missing)),
-            )
-        )
+        findings.append(_no_room_for_rule(missing, sheet))
     unnamed = []
     for name, blank in pieces:
         ink = _place_name(waste, drawable(name), blank)
@@ -79,16 +71,53 @@ def notes(waste: Waste, pieces: Sequence[tuple[str, BaseGeometry]], sheet: int) 
         else:
             items.append(ink)
     if unnamed:
-        findings.append(
-            Finding(
-                "no-room-for-name",
-                Severity.NOTE,
-                Subject(sheet=sheet),
-                (count(len(unnamed)),),
-                details=details(names=tuple(dict.fromkeys(unnamed))),
-            )
-        )
+        findings.append(_no_room_for_names(unnamed, sheet))
     return Notes(tuple(items), tuple(findings))
+
+
+def _no_room_for_rule(missing: Sequence[str], sheet: int) -> Finding:
+    """A check rule found no room in the waste of a printed sheet.
+
+    Measured: the length and height that a rule takes, and whether the one across or the one up the
+    sheet is missing.
+
+    Why: a printer often scales a page by a per cent or two without saying so. Measured with your
+    own ruler, the printed rule tells; without it a box comes out too small and nobody knows why.
+
+    Cure: measure the rule on another sheet of the same print, or leave a strip of waste by putting
+    one piece less on the sheet.
+
+    Source: common practice, no source.
+    """
+    return Finding(
+        "no-room-for-rule",
+        Severity.NOTE,
+        Subject(sheet=sheet),
+        lengths(_rule_width(), RULE_HEIGHT),
+        details=details(ways=tuple(missing)),
+    )
+
+
+def _no_room_for_names(unnamed: Sequence[str], sheet: int) -> Finding:
+    """Names of pieces found no room in the waste of a printed sheet.
+
+    Measured: how many pieces have no name printed near them, and which.
+
+    Why: names in the waste tell the pieces apart until they are cut out and folded; pieces much
+    alike are easily mixed up.
+
+    Cure: none is needed. The picture of the sheet and the guide show which piece is which; or leave
+    more room between the pieces.
+
+    Source: common practice, no source.
+    """
+    return Finding(
+        "no-room-for-name",
+        Severity.NOTE,
+        Subject(sheet=sheet),
+        (count(len(unnamed)),),
+        details=details(names=tuple(dict.fromkeys(unnamed))),
+    )
 
 
 def _rule_width() -> float:

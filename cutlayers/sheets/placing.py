@@ -68,10 +68,11 @@ class Base:
         return (self.width, self.height) != self.stock.sheet
 
 
-def placing_steps(job: Job) -> int:
-    """How many steps `place_pieces` tells its progress for a job: pieces, and seconds of search."""
+def placing_steps(job: Job, *, quick: bool = False) -> int:
+    """How many steps `place_pieces` tells its progress for a job: pieces, and seconds of search
+    unless it is `quick`."""
     pieces = sum(order.count * (len(order.box.blanks) + len(order.facings)) for order in job.orders)
-    thorough = job.sheets.mode == "thorough"
+    thorough = job.sheets.mode == "thorough" and not quick
     stocks = {order.stock for order in job.orders}
     return pieces + (job.sheets.seconds * len(stocks) if thorough else 0)
 
@@ -281,10 +282,33 @@ def _alike(sheet: Sheet, stock: Stock, placed: tuple[Placed, ...]) -> bool:
 
 
 def _stopped(stock: Stock) -> Finding:
+    """The search for better sheets was stopped before its time was over.
+
+    Measured: nothing. You stopped the thorough placing; the best sheets found until then are used.
+
+    Why: a longer search may put the same pieces on fewer sheets, or leave a larger piece of card
+    over.
+
+    Cure: none is needed: the sheets are right as they are. Run it again for the full search.
+
+    Source: none is needed.
+    """
     return Finding("search-stopped", Severity.NOTE, Subject(stock=stock.name))
 
 
 def _failed(stock: Stock) -> Finding:
+    """The search for better sheets could not work with these outlines.
+
+    Measured: nothing. The thorough placing broke down over the outlines of this stock, and the
+    sheets of the quick placing are used.
+
+    Why: the sheets are right, but may be more than a thorough search would have needed.
+
+    Cure: none is needed. Another size, another gap between pieces or another `rotation` often lets
+    the search go through.
+
+    Source: none is needed.
+    """
     return Finding("search-failed", Severity.WARNING, Subject(stock=stock.name))
 
 

@@ -46,3 +46,7 @@ class Budget:
         """Raise Cancelled where the work was called off; whoever has no half result asks this."""
         if self.cancel is not None and self.cancel():
             raise Cancelled("stopped")
+
+
+ENDLESS = Budget()
+"""As long as it takes, and nobody calls it off."""

@@ -14,9 +14,20 @@ def nearest(word: str, known: Iterable[str], likeness: float = 0.6) -> str | Non
     >>> nearest("calliper", ["caliper", "grain"])
     'caliper'
     """
+    return next(iter(near_misses(word, known, likeness)), None)
+
+
+def near_misses(
+    word: str, known: Iterable[str], likeness: float = 0.6, most: int = 3
+) -> tuple[str, ...]:
+    """Up to `most` known words like `word`, the most like first.
+
+    >>> near_misses("lid", ["lid-tight", "lid-loose", "grain"], 0.4)
+    ('lid-tight', 'lid-loose')
+    """
     by_lower = {name.lower(): name for name in sorted(known)}
-    found = difflib.get_close_matches(word.lower(), sorted(by_lower), n=1, cutoff=likeness)
-    return by_lower[found[0]] if found else None
+    found = difflib.get_close_matches(word.lower(), sorted(by_lower), n=most, cutoff=likeness)
+    return tuple(by_lower[each] for each in found)
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:

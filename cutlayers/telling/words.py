@@ -6,13 +6,16 @@ the job. Command line, report, guide and page all take their words from here.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable
 
-from cutlayers.telling.findings import Finding, Subject
+from cutlayers.telling.findings import Cure, Edit, Finding, Subject
 from cutlayers.telling.lengths import Unit
+from cutlayers.telling.quantities import Quantity
 from cutlayers.telling.saying import Say
 from cutlayers.telling.sentences import folding, laying, working
 from cutlayers.telling.sentences.sentence import Sentence, Telling
+from cutlayers.telling.written import shown, write_place
 
 SENTENCES: dict[str, Telling] = {**folding.SENTENCES, **working.SENTENCES, **laying.SENTENCES}
 """By code, how each finding is told."""
@@ -32,8 +35,39 @@ def told(finding: Finding, unit: Unit = "mm") -> str:
 
 
 def told_lines(findings: Iterable[Finding], unit: Unit = "mm") -> list[str]:
-    """A line for each finding; what reads alike is told once."""
-    return list(dict.fromkeys(told(finding, unit) for finding in findings))
+    """A line for each finding; what reads alike is told once. Below findings one after the other
+    that have the same cure, a line says it."""
+    cures: dict[str, Cure | None] = {}
+    for finding in findings:
+        cures.setdefault(told(finding, unit), finding.cure)
+    lines: list[str] = []
+    for cure, told_so in itertools.groupby(cures, key=lambda line: cures[line]):
+        alike = list(told_so)
+        lines += alike
+        if cure is not None:
+            which = "cure" if len(alike) == 1 else f"cure of these {len(alike)}"
+            lines.append(f"  {which}: {told_cure(cure, unit)}")
+    return lines
+
+
+def told_cure(cure: Cure, unit: Unit = "mm") -> str:
+    """What to edit: "[[piece]] 2, options.clearance → 1.5 mm"."""
+    return "; ".join(_edited(edit, Say(unit)) for edit in cure.edits)
+
+
+def _edited(edit: Edit, say: Say) -> str:
+    match edit.path:
+        case ("piece", int() as index, *inner):
+            place = f"[[piece]] {index + 1}, {write_place(tuple(inner))}"
+        case _:
+            place = write_place(edit.path)
+    if edit.value is None:
+        return f"{place} left out"
+    match edit.value:
+        case Quantity(kind="length") as size:
+            return f"{place} → {say.limit(size)}"
+        case Quantity(value=value) | value:
+            return f"{place} → {shown(value)}"
 
 
 def told_plainly(finding: Finding, unit: Unit = "mm") -> str:

@@ -1,6 +1,12 @@
 """Toolpaths: strokes made into what a real tool can follow."""
 
-from cutlayers.toolpaths.load import LoadRow, LoadTable, load_table
+from cutlayers.toolpaths.load import (
+    LoadRow,
+    LoadTable,
+    load_table,
+    settings_for,
+    tool_changes,
+)
 from cutlayers.toolpaths.model import (
     PerforatedLine,
     Plan,
@@ -9,7 +15,7 @@ from cutlayers.toolpaths.model import (
     WorkedLayer,
     WorkedLine,
 )
-from cutlayers.toolpaths.plan import ordered, plan_back, plan_toolpaths
+from cutlayers.toolpaths.plan import ordered, plan_toolpaths
 from cutlayers.toolpaths.second_side import turned_over
 from cutlayers.toolpaths.working_out import work_out, work_out_back
 
@@ -24,8 +30,9 @@ __all__ = [
     "WorkedLine",
     "load_table",
     "ordered",
-    "plan_back",
     "plan_toolpaths",
+    "settings_for",
+    "tool_changes",
     "turned_over",
     "work_out",
     "work_out_back",

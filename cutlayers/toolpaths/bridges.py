@@ -140,6 +140,21 @@ def _part(path: Path, start: float, end: float) -> Path:
 
 
 def _too_few(stroke: Stroke, wanted: int, found: int) -> Finding:
+    """Fewer bridges found room on an outline than were asked for.
+
+    Measured: the bridges, short stretches left uncut, that found room on an outline, against how
+    many the profile asks for by `count` or by `spacing`. None stands on a corner, on the end of an
+    arc or on the border of a glue tab, and each needs its width on a straight or evenly bent
+    stretch.
+
+    Why: bridges hold a piece in the sheet until the last cut is done. With too few it may lift,
+    catch on the tool and spoil what is left, or fall and be hit by the beam.
+
+    Cure: ask for fewer or narrower `bridges` in the profile; or hold the piece down in another way,
+    such as a sticky mat or a strip of tape.
+
+    Source: common practice, no source.
+    """
     return Finding(
         "too-few-bridges",
         Severity.WARNING,

@@ -69,6 +69,18 @@ def _place(stroke: Stroke, path: Path) -> Subject:
 
 
 def _narrow(stroke: Stroke, loss: Loss, kerf: float) -> Finding:
+    """A gap of an outline is narrower than the kerf.
+
+    Measured: the length of a gap, deeper than the kerf is wide, whose two sides are so near to each
+    other that half a kerf beside the one lies beyond the other.
+
+    Why: a beam or wheel takes a strip as wide as its kerf out of the card. The gap is cut along its
+    drawn lines, so it is there, but one kerf wider than drawn; what fits into it sits loose.
+
+    Cure: make the gap wider than the kerf, or a slit, which is one line.
+
+    Source: the path runs half a kerf away from the piece; geometry, no source.
+    """
     left, bottom, right, top = loss.path.bounds
     return Finding(
         "narrower-than-kerf",
@@ -80,6 +92,19 @@ def _narrow(stroke: Stroke, loss: Loss, kerf: float) -> Finding:
 
 
 def _fine(stroke: Stroke, loss: Loss, kerf: float) -> Finding:
+    """A detail of an outline is finer than the kerf.
+
+    Measured: width and height of a detail that vanishes when the path is moved half a kerf away
+    from the piece, and that is no deeper than the kerf is wide.
+
+    Why: a beam or wheel cannot draw finer than it is wide; the detail comes out rounded. That is
+    seldom seen on a box, more so in letters and lace.
+
+    Cure: none is needed where it does not show. Else draw the detail larger, or choose a tool with
+    a smaller kerf; `cutlayers trial kerf` measures yours.
+
+    Source: the path runs half a kerf away from the piece; geometry, no source.
+    """
     left, bottom, right, top = loss.path.bounds
     return Finding(
         "finer-than-kerf",

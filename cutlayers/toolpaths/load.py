@@ -60,10 +60,23 @@ def load_table(plan: Plan, machine: Machine, material: str | None = None) -> Loa
         mine = list(group)
         rows.append(_row(operation, mine, here, machine, material))
         here = mine[-1].path.end
-    tools = [row.tool for row in rows]
-    changes = sum(one != other for one, other in itertools.pairwise(tools))
+    changes = tool_changes(row.tool for row in rows)
     minutes = math.fsum(row.minutes for row in rows) + changes * machine.tool_change_s / 60
     return LoadTable(tuple(rows), changes, minutes)
+
+
+def tool_changes(tools: Iterable[str]) -> int:
+    """Stops to put in another tool, for the tools of the layers in working order."""
+    return sum(one != other for one, other in itertools.pairwise(tools))
+
+
+def settings_for(
+    operation: Operation, machine: Machine, material: str | None
+) -> Mapping[str, float | str]:
+    """What the profile notes for an operation on a material; empty where it notes nothing."""
+    card = machine.materials.get(material or "")
+    use = card.uses.get(operation) if card else None
+    return use.settings if use else {}
 
 
 def _row(
@@ -80,14 +93,12 @@ def _row(
     idle = math.fsum(idle_s(gap, tool) for gap in once)
     idle_again = math.fsum(idle_s(gap, tool) for gap in again)
     seconds = work * how.passes + idle + idle_again * (how.passes - 1)
-    card = machine.materials.get(material or "")
-    use = card.uses.get(operation) if card else None
     return LoadRow(
         operation=operation,
         layer=how.layer,
         tool=tool.name,
         tool_type=tool.type.value,
-        settings=use.settings if use else {},
+        settings=settings_for(operation, machine, material),
         passes=how.passes,
         strokes=len(toolpaths),
         cut_length=math.fsum(each.path.length for each in toolpaths),

@@ -9,7 +9,7 @@ comes down and where it runs on then does not show.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from cutlayers.geometry.offsetting import turn_between
 from cutlayers.geometry.paths import Path
@@ -27,13 +27,16 @@ ROUND_JOINT = 1.0
 
 
 def in_order(
-    lines: Sequence[WorkedLine], start: Point, widening: float = 0.0
+    lines: Sequence[WorkedLine],
+    start: Point,
+    widening: float = 0.0,
+    stop: Callable[[], bool] = lambda: False,
 ) -> list[tuple[WorkedLine, tuple[Path, ...]]]:
     """The lines in working order, each with the paths that follow it, turned or begun anew as
     suits the way.
 
     `start` is where the tool comes from. `widening` is half the kerf by which contours were
-    moved away from their `glued` stretches.
+    moved away from their `glued` stretches. Where `stop` ends the search early, the way is longer.
     """
     later = containers([line.stroke.path for line in lines])
     starts = [_starts(line, widening) for line in lines]
@@ -43,7 +46,7 @@ def in_order(
     ]
     return [
         (lines[number], _worked(lines[number], starts[number], entry))
-        for number, entry in shortest_way(stops, start)
+        for number, entry in shortest_way(stops, start, stop)
     ]
 
 

@@ -16,7 +16,7 @@ from cutlayers.geometry.paths import Path, Segment
 from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.geometry.transforms import Point
 from cutlayers.profile.machine import Tool, ToolType
-from cutlayers.telling.findings import Finding, Severity, at_least, details
+from cutlayers.telling.findings import Finding, Severity, Subject, at_least, details
 from cutlayers.telling.quantities import angle as angle_of
 from cutlayers.telling.quantities import count, length
 from cutlayers.toolpaths.places import ON_A_CUT
@@ -52,7 +52,22 @@ def small_features(strokes: Sequence[Stroke], tool: Tool) -> tuple[Finding, ...]
 
 
 def _narrow(stroke: Stroke, least: float, code: str) -> Iterator[Finding]:
-    """Places where a disc of the finest width does not fit, in the gaps or in the card."""
+    """Places where a disc of the finest width does not fit, in the gaps or in the card.
+
+    Measured: narrow-gap: the width of a gap between two edges of one piece. narrow-strip: the width
+    of a strip of card, between two edges of one piece or between two cuts beside each other. Both
+    against the finest that the tool makes: `finest` in the profile, or else the kerf of a beam or
+    wheel and the offset of a trailing blade.
+
+    Why: a trailing blade swings its tip about while it turns, and in a gap or strip finer than its
+    offset it lifts the card, tears it off or rolls it up. A beam burns both of its sides, and a
+    strip that thin chars or falls out.
+
+    Cure: widen the place by another size or option; move pieces apart where the strip lies between
+    two cuts. If a scrap shows that the tool can make it, set `finest` of the tool in the profile.
+
+    Source: common practice, no source.
+    """
     side = least / 2 if code == "narrow-gap" else -least / 2
     for loss in offset_parts(stroke.path, side).losses:
         if loss.is_corner:
@@ -101,24 +116,58 @@ def _corners(stroke: Stroke, tool: Tool) -> Iterator[Finding]:
     sharp = [point for point in points if point[0] < tool.sharpest_deg]
     if sharp and tool.type is ToolType.DRAG_BLADE:
         angle, corner = min(sharp)
-        yield Finding(
-            "sharp-point",
-            Severity.WARNING,
-            stroke.found_at(corner),
-            (angle_of(angle),),
-            at_least(angle_of(tool.sharpest_deg)),
-            details=details(points=count(len(sharp))),
-        )
+        yield _sharp_point(stroke.found_at(corner), angle, len(sharp), tool)
     deep = [rest for rest in rests if rest[0] > DEEP_CORNER]
     if deep:
         depth, corner = max(deep)
-        yield Finding(
-            "full-corner",
-            Severity.NOTE,
-            stroke.found_at(corner),
-            (length(depth),),
-            details=details(corners=count(len(deep)), kerf=length(tool.kerf)),
-        )
+        yield _full_corner(stroke.found_at(corner), depth, len(deep), tool)
+
+
+def _sharp_point(place: Subject, angle: float, points: int, tool: Tool) -> Finding:
+    """Points of card so sharp that a trailing blade tears them.
+
+    Measured: the angle of the sharpest point of card on an outline, and how many points are sharper
+    than `sharpest_deg` of the tool.
+
+    Why: at a point a trailing blade swings round its tip in card that hardly holds together any
+    more; the point is dragged along, folds over or tears off.
+
+    Cure: blunt the points by another size or option, a taper for one. If a scrap shows that your
+    blade makes them, lower `sharpest_deg` of the tool in the profile.
+
+    Source: common practice, no source.
+    """
+    return Finding(
+        "sharp-point",
+        Severity.WARNING,
+        place,
+        (angle_of(angle),),
+        at_least(angle_of(tool.sharpest_deg)),
+        details=details(points=count(points)),
+    )
+
+
+def _full_corner(place: Subject, depth: float, corners: int, tool: Tool) -> Finding:
+    """Inner corners that a round tool cannot cut to their points.
+
+    Measured: how far the edge of the kerf stays from the point of the sharpest inner corner of
+    acute angle, and how many corners keep more than 0.25 mm.
+
+    Why: a beam or wheel is round, and in a narrow corner its edge stops short of the point. The bit
+    of card left there may hold back a flap that should come free.
+
+    Cure: part those corners with a knife where a flap is held back. Mind your fingers: cut away
+    from the hand that holds, on a mat.
+
+    Source: a disc of half a kerf stays r (1/sin(a/2) − 1) from the point of an angle a; geometry.
+    """
+    return Finding(
+        "full-corner",
+        Severity.NOTE,
+        place,
+        (length(depth),),
+        details=details(corners=count(corners), kerf=length(tool.kerf)),
+    )
 
 
 def _between(cuts: Sequence[Stroke], least: float) -> Iterator[Finding]:

@@ -189,6 +189,19 @@ def _figures(operation: Operation, stroke: Stroke, row: Row, how: Perforation) -
 
 
 def _unperforated(stroke: Stroke, how: Perforation) -> Finding:
+    """A line is too short for a row of cuts.
+
+    Measured: the length of a line to be worked by short cuts, against one `cut` and two of
+    `minimum_tie`.
+
+    Why: a row needs a tie at each end, or its cut runs out through the edge. A line that does not
+    hold them is left whole, so at the table it neither tears nor folds where it should.
+
+    Cure: shorten `cut` or `minimum_tie` of the perforation in the profile, or score the line by
+    hand.
+
+    Source: common practice, no source.
+    """
     return Finding(
         "too-short-to-perforate",
         Severity.WARNING,
@@ -199,6 +212,18 @@ def _unperforated(stroke: Stroke, how: Perforation) -> Finding:
 
 
 def _rows_too_fine(operation: Operation, tool: Tool, how: Perforation) -> Finding:
+    """Cuts or ties of a row are no longer than the kerf is wide.
+
+    Measured: the `cut` and the `minimum_tie` of a row, both against the kerf of its tool.
+
+    Why: each cut ends half a kerf beyond its path on both sides. Cuts no longer than the kerf would
+    be mere dots, and ties no longer than it would be burnt away: the row would be one long cut. The
+    lines are left out, since a sheet that falls apart on the machine is worse.
+
+    Cure: lengthen `cut` and `minimum_tie` of the perforation in the profile.
+
+    Source: a round tool of the kerf's width; geometry, no source.
+    """
     return Finding(
         "row-finer-than-kerf",
         Severity.ERROR,
@@ -209,6 +234,19 @@ def _rows_too_fine(operation: Operation, tool: Tool, how: Perforation) -> Findin
 
 
 def _turn_note(count: int, machine: Machine) -> Finding:
+    """Some folds are scored from the back of the sheet.
+
+    Measured: how many folds towards you the sheet has, where the profile says that such folds are
+    scored from the back.
+
+    Why: a score presses the card into a bead on its other side, and a fold closes well only over
+    its bead. Scored from the wrong side, the outer ply is stretched and may crack.
+
+    Cure: nothing is wrong. Work the back first, turn the sheet over about the axis told, then work
+    the front. To score all from one side, set `valleys` under `scoring` to "front" in the profile.
+
+    Source: print trade practice, from memory.
+    """
     turn = machine.operations[Operation.SCORE].scoring.turn
     return Finding(
         "second-side",

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from cutlayers.geometry.strokes import Operation
 from cutlayers.job.stock import Stock
-from cutlayers.making.make import machine_files, sheet_picture
+from cutlayers.making.files import machine_files, picture_file
+from cutlayers.pictures.sheet import sheet_scene
 from cutlayers.profile.machine import Machine
 from cutlayers.profile.materials import load_card, material_for, refuse_hazards, tuned
 from cutlayers.trials.instructions import instructions
@@ -43,7 +44,7 @@ def trial_files(trial: Trial, setup: Setup) -> dict[str, bytes]:
     title = f"{trial.title}: {card}"
     drawing, picture = draw_sheet(title, sheet, machine)
     files = machine_files(trial.kind, drawing, machine)
-    files[f"{trial.kind}.png"] = sheet_picture(picture)
+    files[f"{trial.kind}.png"] = picture_file(sheet_scene(picture))
     if sheet.printed:
         files |= _print_files(title, sheet, machine)
     used = {stroke.operation for part in sheet.parts for stroke in part.strokes}

@@ -9,6 +9,7 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Stroke
 from cutlayers.profile.editing import Key, Value
 from cutlayers.profile.machine import Machine, Tool, ToolType
+from cutlayers.telling.shell import quoted
 
 Readings = Mapping[str, tuple[float, ...]]
 """What was read, by name, each as often as it was read; lengths in mm."""
@@ -43,7 +44,7 @@ class Setup:
         if self.material is not None:
             words.append(f"--material {quoted(self.material)}")
         if self.sheet is not None:
-            words.append(f'--sheet "{self.sheet[0]:g} x {self.sheet[1]:g} mm"')
+            words.append(f"--sheet {quoted(f'{self.sheet[0]:g} x {self.sheet[1]:g} mm')}")
         if self.setting is not None:
             words.append(f"--setting {quoted(self.setting)}")
         if self.first is not None:
@@ -53,11 +54,6 @@ class Setup:
         if self.steps is not None:
             words.append(f"--steps {self.steps}")
         return " ".join(words)
-
-
-def quoted(word: str) -> str:
-    """A word as a command line takes it in one piece."""
-    return word if word and all(mark.isalnum() or mark in "-_./" for mark in word) else f'"{word}"'
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,9 @@ from cutlayers.telling.errors import OutputError
 PREFIX, UNFINISHED = ".cutlayers-", ".unfinished"
 """How the name of a half written file begins and ends."""
 
+KEPT = ".old"
+"""What is put behind the name of a file that somebody wrote by hand, when we change it."""
+
 STALE_S = 3600.0
 """Seconds after which a file that a stopped run left behind is surely nobody's any more."""
 
@@ -58,6 +61,28 @@ def put_new(path: Path, content: bytes) -> None:
         if isinstance(error, OutputError):
             raise
         raise OutputError(f"{path}: cannot be written ({reason(error)})") from None
+
+
+def put_kept(path: Path, before: bytes, content: bytes) -> Path:
+    """Put new content in the place of a file, and keep the old under a free name beside it, which
+    is returned: `box.toml.old`, `box.toml.old-2` and so on. Of a link, the file it leads to.
+
+    Raises OutputError where the file is no longer what was read, or cannot be written; then it is
+    as it was.
+    """
+    try:
+        path = Path(os.path.realpath(path))
+        if path.read_bytes() != before:
+            raise OutputError(f"{path}: was changed by something else meanwhile; try again")
+        kept, number = path.with_name(path.name + KEPT), 1
+        while os.path.lexists(kept):
+            number += 1
+            kept = path.with_name(f"{path.name}{KEPT}-{number}")
+        put_new(kept, before)
+        put(path, content)
+    except OSError as error:
+        raise OutputError(f"{path}: cannot be written ({reason(error)})") from None
+    return kept
 
 
 def reason(error: Exception) -> str:

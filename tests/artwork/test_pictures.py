@@ -303,3 +303,134 @@ def test_art_is_found_beside_the_job(tmp_path: Path) -> None:
     (order,) = job_from(job("art/a.svg"), str(tmp_path / "job.toml"), "job").orders
 
     assert [(spot.net, spot.panel) for spot in order.art[0].spots] == [("tray", "front")]
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (SVG.replace("0 0 10 10", "0 0 nan 10").format("", SQUARE), "viewBox"),
+        (SVG.replace("0 0 10 10", "0 0 inf 10").format("", SQUARE), "viewBox"),
+        (SVG.replace("0 0 10 10", "0 0 1e400 10").format("", SQUARE), "viewBox"),
+        (SVG.format("", '<g opacity="nan">' + SQUARE + "</g>"), '"nan" as opacity'),
+        (SVG.format("", '<rect width="1" height="1" fill-opacity="inf"/>'), '"inf" as an opacity'),
+        (SVG.format("", '<path d="M0 0h5" stroke="red" stroke-miterlimit="nan"/>'), "miterlimit"),
+        (SVG.format("", '<path d="M0 0h5" stroke="red" stroke-miterlimit="0"/>'), "1 or more"),
+        (SVG.format("", '<path d="M0 0h5" stroke="red" stroke-width="nan"/>'), "stroke-width"),
+        (SVG.format("", '<path d="M0 0h5" stroke="red" stroke-width="1e400"/>'), "stroke-width"),
+        (SVG.format("", '<rect width="inf" height="1"/>'), '"inf" as width'),
+        (SVG.format("", '<path d="M0 0h9" stroke="red" stroke-dasharray="1e-6"/>'), "dashes"),
+    ],
+)
+def test_numbers_that_are_none_or_have_no_end_are_refused(content: str, words: str) -> None:
+    """In one sentence, wherever a number stands."""
+    assert words in refusal(content.encode())
+
+
+def test_what_is_important_wins() -> None:
+    """CSS 2, section 6.4.2: over the style attribute, and over stronger selectors."""
+    body = (
+        "<style>rect{fill:red !important} #b{fill:blue} /* } */ .c{fill:/*x*/lime}</style>"
+        '<rect width="1" height="1" style="fill:white"/><rect id="b" width="1" height="1"/>'
+        '<rect class="c" width="1" height="1" style="/*a;b*/fill:white !important"/>'
+    )
+
+    figure = read(SVG.format("", body).encode())
+
+    assert [paint.fill for paint in figure.paints] == ["#FF0000", "#FF0000", "#FFFFFF"]
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        ("#0f8", "#00FF88"),
+        ("RED", "#FF0000"),
+        ("rgb(10%, 20%, 30%)", "#1A334D"),
+        ("rgb(1,2,3)", "#010203"),
+        ("hsl(120, 50%, 50%)", "#40BF40"),
+        ("rebeccapurple", "#663399"),
+    ],
+)
+def test_colours_as_css_writes_them(written: str, meant: str) -> None:
+    """CSS Color 4, chapters 4 to 7; halves are rounded up."""
+    body = f'<rect width="1" height="1" fill="{written}"/>'
+
+    assert read(SVG.format("", body).encode()).paints[0].fill == meant
+
+
+def filtered(primitives: str, uses: str = SQUARE) -> bytes:
+    return SVG.format(
+        "", f'<filter id="f">{primitives}</filter><g filter="url(#f)">{uses}</g>'
+    ).encode()
+
+
+NOISE = '<feTurbulence baseFrequency="0.05" numOctaves="1000"/>'
+NESTED_USES = "".join(
+    f'<g id="n{i}" filter="url(#f)"><use href="#n{i - 1}"/><use href="#n{i - 1}"/></g>'
+    for i in range(1, 9)
+)
+
+
+@pytest.mark.parametrize(
+    ("content", "part"),
+    [
+        (filtered(NOISE), "<feTurbulence>"),
+        (filtered('<feTurbulence numOctaves="1e9"/>'), "<feTurbulence>"),
+        (filtered('<feMorphology operator="dilate" radius="3"/>'), "<feMorphology>"),
+        (filtered('<feMorphology radius="0.1"/>', f'<g transform="scale(90)" filter="url(#f)">'
+                  f"{SQUARE}</g>"), "<feMorphology>"),
+        (filtered('<feConvolveMatrix order="99"/>'), "<feConvolveMatrix>"),
+        (filtered("<feGaussianBlur/>" * 40), "<feGaussianBlur>"),
+        (filtered("<feOffset/>", f'<g id="n0">{SQUARE}</g>{NESTED_USES}'), "<feOffset>"),
+        (SVG.format("", f'<filter id="f">{NOISE}</filter><style>rect{{filter:url(#f)}}</style>'
+                    + SQUARE).encode(), "<feTurbulence>"),
+        (SVG.format("", f'<filter id="f">{NOISE}</filter><rect width="9" height="9" '
+                    'style="filter:url(#f)"/>').encode(), "<feTurbulence>"),
+    ],
+)  # fmt: skip
+def test_filters_that_would_paint_for_minutes_are_refused(
+    content: bytes, part: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """By counting, before anything is painted; the sentence names the dearest part."""
+
+    def forbidden(*_: object, **__: object) -> None:
+        raise AssertionError("was painted")
+
+    monkeypatch.setattr("cutlayers.artwork.pictures.run_apart", forbidden)
+
+    said = refusal(content)
+
+    assert part in said and 'the filter "f"' in said and "\n" not in said
+
+
+def test_a_filter_that_nobody_uses_costs_nothing() -> None:
+    """A drawing program leaves such behind."""
+    assert isinstance(
+        read(SVG.format("", f'<filter id="f">{NOISE}</filter>{SQUARE}').encode()), Figure
+    )
+
+
+def test_dear_filters_are_painted_on_fewer_pixels() -> None:
+    """A shadow is blurred anyway: 3000 pixels without it, fewer with a grain of some octaves."""
+    grain = '<feTurbulence baseFrequency="0.05" numOctaves="3"/>'
+
+    raster = read(filtered(grain))
+
+    assert isinstance(raster, Raster)
+    assert 1000 <= raster.width < 3000
+
+
+def test_painting_that_takes_too_long_is_ended(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What no count can bound is ended from outside, and the sentence names what asked for it."""
+    monkeypatch.setattr("cutlayers.artwork.pictures.PAINTING_S", 0.0)
+
+    said = refusal(SVG.format("", '<g opacity="0.5">' + SQUARE + "</g>").encode())
+
+    assert "cannot be painted within 0 seconds; it holds a see-through group" in said
+
+
+def test_painting_that_takes_too_much_memory_is_ended(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The limit is set in the process that paints, where the system knows one."""
+    pytest.importorskip("resource")
+    monkeypatch.setattr("cutlayers.artwork.pictures.PAINTING_BYTES", 30_000_000)
+
+    assert "MB of memory" in refusal(SVG.format("", '<g opacity="0.5">' + SQUARE + "</g>").encode())

@@ -101,7 +101,8 @@ class _Worker:
     def __init__(self, seed: int) -> None:
         context = multiprocessing.get_context("fork")
         self.pipe, theirs = context.Pipe()
-        self._process = context.Process(target=_serve, args=(theirs, seed), daemon=True)
+        # No daemon: a case may start processes of its own. Each is dismissed in the end.
+        self._process = context.Process(target=_serve, args=(theirs, seed))
         self._process.start()
         theirs.close()
         self._case: tuple[str, int] | None = None
@@ -135,7 +136,7 @@ class _Worker:
                 found = Outcome(door, number, None, f"took more than {LONGEST:g} s")
             else:
                 return None
-        except EOFError:
+        except (EOFError, ConnectionResetError):
             found = Outcome(door, number, None, f"the process died ({self._process.exitcode})")
         self._case = None
         self._done += 1

@@ -34,7 +34,7 @@ STAGES = (
     ("reading", ("cutlayers/job/", "cutlayers/profile/", "cutlayers/reading/", "cutlayers/cli/")),
     ("reading", ("site-packages/pydantic", "site-packages/tomlkit", "tomllib")),
     ("folding", ("net/folding", "net/assembly", "net/faces", "net/stacking", "net/space")),
-    ("building", ("cutlayers/styles/", "cutlayers/construction/", "cutlayers/net/")),
+    ("building", ("cutlayers/construction/", "cutlayers/net/")),
     ("building", ("cutlayers/box/", "cutlayers/box.py")),
     ("checks", ("cutlayers/checks/", "cutlayers/fitting/")),
     ("laying", ("cutlayers/sheets/",)),

@@ -13,6 +13,8 @@ import tempfile
 import time
 from pathlib import Path
 
+from cutlayers.cli import COMMANDS
+
 ROOT = Path(__file__).parents[2]
 RUNS = 15
 
@@ -29,6 +31,13 @@ CASES = {
         ["-c", EMPTY_DXF],
     ),
     "--help / import click": (["-m", "cutlayers", "--help"], ["-c", "import click"]),
+    **{
+        f"{command} --help / import click": (
+            ["-m", "cutlayers", command, "--help"],
+            ["-c", "import click"],
+        )
+        for command in COMMANDS
+    },
 }
 
 

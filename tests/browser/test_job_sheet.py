@@ -10,7 +10,7 @@ import pytest
 
 from cutlayers.guide.sheet import job_sheet
 from cutlayers.job.reading import read_job
-from cutlayers.making.make import plan_job
+from cutlayers.making.make import lay_out, plan, report_of
 from cutlayers.profile.reading import read_profile
 from cutlayers.profile.search import find_profile
 from tests.browser import chromium
@@ -80,7 +80,7 @@ def page_of(sample: Path, paper: Paper, folder: Path, *, machine: bool) -> Path:
     job = read_job(sample)
     if machine:
         found = read_profile(find_profile(job.profile or ""))
-        content = job_sheet(job, found, plan_job(job, found).report, paper=paper)
+        content = job_sheet(job, found, report_of(plan(lay_out(job, found))), paper=paper)
     else:
         content = job_sheet(job, paper=paper)
     page = folder / "guide.html"

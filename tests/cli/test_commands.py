@@ -8,10 +8,11 @@ import subprocess
 import sys
 from pathlib import Path
 
+import click
 import pytest
 from click.testing import CliRunner, Result
 
-from cutlayers.cli import main
+from cutlayers.cli import COMMANDS, main
 from cutlayers.construction.style import styles
 from cutlayers.job.reading import read_job
 from cutlayers.profile.search import FOLDER_VARIABLE
@@ -195,11 +196,23 @@ def test_every_command_has_help() -> None:
             for option in command.params
             if option.param_type_name == "option" and not option.help
         ]
-        for name, inner in getattr(command, "commands", {}).items():
-            found += missing(inner, f"{path} {name}")
+        if isinstance(command, click.Group):
+            context = click.Context(command)
+            for name in command.list_commands(context):
+                found += missing(command.get_command(context, name), f"{path} {name}")
         return found
 
     assert missing(main, "cutlayers") == []
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_the_list_of_commands_says_what_each_says(name: str) -> None:
+    """The first sentence of a command's own help, which the list shows without importing it."""
+    command = main.get_command(click.Context(main), name)
+
+    assert command is not None and command.help is not None
+    assert command.name == name
+    assert " ".join(command.help.split("\n\n")[0].split()) == COMMANDS[name]
 
 
 def test_same_job_same_bytes(tmp_path: Path) -> None:

@@ -20,7 +20,7 @@ from cutlayers.guide.page.writing import environment, write_page
 from cutlayers.guide.ruler import RULERS, usual_ruler
 from cutlayers.guide.sheet import job_sheet
 from cutlayers.job.reading import read_job
-from cutlayers.making.make import plan_job
+from cutlayers.making.make import lay_out, plan, report_of
 from cutlayers.profile.machine import Method
 from cutlayers.profile.reading import read_profile
 from cutlayers.profile.search import find_profile
@@ -191,7 +191,9 @@ def test_with_a_machine_there_is_a_load_card() -> None:
     sample = next(path for path in SAMPLES if path.stem == "bath-bombs")
     job = read_job(sample)
     machine = read_profile(find_profile("drag-blade-305"))
-    page = html.document_fromstring(job_sheet(job, machine, plan_job(job, machine).report).decode())
+    page = html.document_fromstring(
+        job_sheet(job, machine, report_of(plan(lay_out(job, machine)))).decode()
+    )
     text = page.text_content()
 
     assert "Load card" in text and machine.title in text
@@ -204,7 +206,8 @@ def test_what_a_machine_does_is_not_told_for_the_hand() -> None:
     """The page of a machine's job has no blanks to trim and score, and says where they are."""
     job = read_job(next(path for path in SAMPLES if path.stem == "bath-bombs"))
     machine = read_profile(find_profile("drag-blade-305"))
-    page = html.document_fromstring(job_sheet(job, machine, plan_job(job, machine).report).decode())
+    report = report_of(plan(lay_out(job, machine)))
+    page = html.document_fromstring(job_sheet(job, machine, report).decode())
 
     assert not page.xpath("//section[@class='blank']")
     assert "cutlayers guide JOB --by-hand" in page.text_content()
@@ -216,7 +219,8 @@ def test_what_a_machine_leaves_to_the_hand_is_told() -> None:
     machine = read_profile(find_profile("drag-blade-305"))
     by_hand = replace(machine.operations[Operation.SCORE], method=Method.BY_HAND, tool=None)
     machine = replace(machine, operations={**machine.operations, Operation.SCORE: by_hand})
-    page = html.document_fromstring(job_sheet(job, machine, plan_job(job, machine).report).decode())
+    report = report_of(plan(lay_out(job, machine)))
+    page = html.document_fromstring(job_sheet(job, machine, report).decode())
 
     assert page.xpath("//section[@class='blank']")
 

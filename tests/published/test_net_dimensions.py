@@ -7,12 +7,12 @@ import math
 import pytest
 
 from cutlayers.construction.style import Card, Measure
+from cutlayers.construction.styles import gable_carton, tray, tuck_carton
+from cutlayers.construction.styles.gable_carton import GableCarton
+from cutlayers.construction.styles.tray import Tray
+from cutlayers.construction.styles.tuck_carton import TuckCarton
 from cutlayers.geometry.strokes import Part
 from cutlayers.net import Net, Work, linework
-from cutlayers.styles import gable_carton, tray, tuck_carton
-from cutlayers.styles.gable_carton import GableCarton
-from cutlayers.styles.tray import Tray
-from cutlayers.styles.tuck_carton import TuckCarton
 
 SIN_45 = math.sqrt(0.5)
 

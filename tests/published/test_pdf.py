@@ -24,6 +24,7 @@ from PIL import Image
 from cutlayers.artwork.regions import area_of, moved
 from cutlayers.formats.pdf import PrintPage, write_pdf
 from cutlayers.formats.print_png import write_print_png
+from cutlayers.making.make import draw, plan
 from cutlayers.making.printing import print_page
 from cutlayers.net import Role
 from cutlayers.profile.output import RegisterPlan
@@ -97,7 +98,8 @@ def test_marks_are_where_the_register_layer_has_them(
     work = planned(table(*EVERY_KIND), machine(register))
     (sheet,) = work.sheets
     picture = paint(write_pdf(print_page("a", sheet, work.inks[1], machine(register))), tmp_path)
-    (layer,) = (each for each in work.sides[0].drawing.layers if each.name == "register")
+    (side,) = draw(plan(work)).sides
+    (layer,) = (each for each in side.drawing.layers if each.name == "register")
 
     assert len(sheet.marks) == 5
     for mark in sheet.marks:

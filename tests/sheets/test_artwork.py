@@ -9,7 +9,8 @@ import shapely
 
 from cutlayers.artwork.ink import Paint
 from cutlayers.artwork.regions import area_of, moved
-from cutlayers.making.make import Work, render
+from cutlayers.making.make import draw, plan, render, report_of
+from cutlayers.making.stages import Layout
 from cutlayers.profile.output import RegisterPlan
 from cutlayers.profile.reading import read_profile
 from cutlayers.profile.search import shipped_folder
@@ -22,9 +23,9 @@ from tests.printed import machine, planned, table
 BLUE = {"panels": "front", "colour": "#0072B2"}
 
 
-def codes(work: Work) -> dict[str, list[str]]:
+def codes(work: Layout) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {}
-    for finding in work.report.findings:
+    for finding in work.findings:
         found.setdefault(finding.code, []).append(told(finding))
     return found
 
@@ -90,7 +91,7 @@ def test_marks_in_the_printers_border_are_an_error() -> None:
     """Inset 12, size 8: their lines begin 8 mm from the edge, 2 mm inside a border of 10."""
     work = planned(table(BLUE), machine(margin=10.0))
 
-    said = [f for f in work.report.findings if f.code == "mark-beyond-print"]
+    said = [f for f in work.findings if f.code == "mark-beyond-print"]
     assert len(said) == 3
     assert {f.severity for f in said} == {Severity.ERROR}
     assert "2.0 mm of it lie in the border" in told(said[0])
@@ -185,7 +186,7 @@ def test_facings_are_placed_on_their_own_stock_and_counted() -> None:
     assert np.array(sizes) == pytest.approx(
         np.array([[25.15 - border, 40.3 - border]] * 4 + [[25.15 - border, 60.3 - border]] * 4)
     )
-    row = next(row for row in work.report.sheets if row.stock == "stars")
+    row = next(row for row in report_of(work).sheets if row.stock == "stars")
     assert sum(row.pieces.values()) == 8
     assert work.inks == {}  # patterned paper is not printed
 
@@ -263,7 +264,7 @@ def test_the_guide_says_where_facings_go() -> None:
     """While the card is flat, and with the card they need."""
     job = table(facing=[{"panels": ["front", "back"], "stock": "stars"}])
     job["stock"]["stars"] = {"caliper": 0.12, "sheet": "A4"}
-    page = render(planned(job), machine())["guide.html"].decode().lower()
+    page = render(draw(plan(planned(job))))["guide.html"].decode().lower()
 
     assert "stick the facing pieces on <em>front</em>, <em>back</em>" in page.replace(
         "</em> and <em>", "</em>, <em>"

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import pytest
 
 from cutlayers.geometry.paths import Path
-from cutlayers.geometry.strokes import Fold, Operation
-from cutlayers.profile.machine import Method, Scoring
+from cutlayers.geometry.strokes import Fold, Operation, Stroke
+from cutlayers.profile.machine import Machine, Method, Scoring
 from cutlayers.telling.words import sentence_of
-from cutlayers.toolpaths import plan_back, plan_toolpaths, turned_over
+from cutlayers.toolpaths import Plan, ordered, plan_toolpaths, turned_over, work_out_back
 from tests.toolpaths.shapes import STYLE_LINES, cut, fold, machine
 
 BACK = machine(score={"scoring": Scoring(valleys="back")})
@@ -18,6 +20,12 @@ STROKES = (
     fold(Path.line((80, 10), (80, 50)), Fold.VALLEY),
 )
 SHEET = (200.0, 100.0)
+
+
+def plan_back(strokes: Sequence[Stroke], how: Machine) -> Plan | None:
+    """The back of a sheet, ordered."""
+    worked = work_out_back(strokes, how, *SHEET)
+    return None if worked is None else ordered(worked)
 
 
 def test_the_front_keeps_its_mountains_and_tells_of_the_back() -> None:
@@ -41,7 +49,7 @@ def test_the_front_keeps_its_mountains_and_tells_of_the_back() -> None:
 def test_the_back_has_the_valleys_mirrored(turn: str, ends: set[tuple[float, float]]) -> None:
     """x 80 on a sheet 200 wide comes to x 120, or y to 100 − y; free edges are still known."""
     how = machine(score={"scoring": Scoring(valleys="back", turn=turn)})  # type: ignore[arg-type]
-    plan = plan_back(STROKES, how, *SHEET)
+    plan = plan_back(STROKES, how)
 
     assert plan is not None
     (score,) = plan.toolpaths
@@ -80,7 +88,7 @@ def test_turning_over_twice_is_nothing() -> None:
 )
 def test_no_back_where_none_is_asked_for(how: object) -> None:
     """Then the front has all the folds."""
-    assert plan_back(STROKES, how, *SHEET) is None  # type: ignore[arg-type]
+    assert plan_back(STROKES, how) is None  # type: ignore[arg-type]
     front = plan_toolpaths(STROKES, how)  # type: ignore[arg-type]
     assert {each.path.start[0] for each in front.of(Operation.SCORE)} == {30, 80}
 
@@ -89,7 +97,7 @@ def test_no_back_where_none_is_asked_for(how: object) -> None:
 def test_front_and_back_together_score_every_fold_once(name: str) -> None:
     """Lengths of both sides add up to those of one side alone."""
     strokes = STYLE_LINES[name]
-    front, back = plan_toolpaths(strokes, BACK), plan_back(strokes, BACK, *SHEET)
+    front, back = plan_toolpaths(strokes, BACK), plan_back(strokes, BACK)
     alone = plan_toolpaths(strokes, machine())
     both = [*front.of(Operation.SCORE), *(back.toolpaths if back else ())]
 

@@ -22,13 +22,13 @@ def machine_work(card: MachineCard, unit: Unit) -> MachineWork:
             str(sum(each.copies for each in sheets)),
             sheets[0].stock,
             size_text((sheets[0].width, sheets[0].height), unit),
-            bought_length(sum(row.length for row in sheets[0].layers if row.tool), unit),
+            bought_length(sum(row.length or 0.0 for row in sheets[0].layers if row.tool), unit),
             str(sheets[0].tool_changes),
-            words.minutes(sheets[0].minutes),
+            words.minutes(sheets[0].minutes or 0.0),
         )
         for sheets in _same_load(card.sheets)
     )
-    total = sum(sheet.minutes * sheet.copies for sheet in card.sheets)
+    total = sum((sheet.minutes or 0.0) * sheet.copies for sheet in card.sheets)
     return MachineWork(
         tuple(map(_loaded, card.cards)),
         Table(words.TIME_COLUMNS, rows, numbers=(1, 4, 5, 6)),
@@ -61,7 +61,8 @@ def _same_load(sheets: Sequence[SheetRow]) -> list[list[SheetRow]]:
     groups: dict[object, list[SheetRow]] = defaultdict(list)
     for sheet in sheets:
         work = tuple(
-            (row.layer, row.tool, row.passes, row.lines, round(row.length)) for row in sheet.layers
+            (row.layer, row.tool, row.passes, row.lines, round(row.length or 0.0))
+            for row in sheet.layers
         )
         side = sheet.file.removeprefix(f"sheet-{sheet.number}")
         groups[side, sheet.stock, sheet.width, sheet.height, work].append(sheet)

@@ -1,0 +1,143 @@
+"""How every command ends: with a code, and on a fault with one line.
+
+    0    done
+    1    the job does not work; the findings are printed
+    2    bad input or usage, or a place that cannot be written
+    70   a fault of our own, its details kept in a file
+    74   standard output cannot be written
+    130  stopped by Ctrl-C
+    141  whoever read standard output went away
+
+The last five follow the codes that shells and sysexits.h (4.3BSD) use.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import sys
+from collections.abc import Iterator
+from typing import Any
+
+import click
+
+from cutlayers.telling.errors import Cancelled, CutlayersError
+
+STOPPED = "stopped; no file is half written"
+INPUT, FAULT, OUTPUT_LOST, INTERRUPTED, READER_GONE = 2, 70, 74, 130, 141
+
+PLAIN = {
+    "×": "x",
+    "–": "-",
+    "…": "...",
+    "→": "->",
+    "≤": "<=",
+    "≥": ">=",
+    "±": "+-",
+    "²": "2",
+    "³": "3",
+    "°": " deg",
+    "·": "*",
+}
+"""What stands for a mark that a console cannot print; "?" for all others."""
+
+
+class EndingGroup(click.Group):
+    """A group of commands in which nothing ends with a traceback."""
+
+    def make_context(self, *words: Any, **extra: Any) -> click.Context:
+        """Read the command line, which prints help and version too."""
+        _print_what_can_be_printed()
+        with _ending():
+            return super().make_context(*words, **extra)
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the command."""
+        with _ending():
+            return super().invoke(ctx)
+
+
+@contextlib.contextmanager
+def _ending() -> Iterator[None]:
+    try:
+        yield
+    except (click.ClickException, click.exceptions.Exit):
+        raise  # click says these itself
+    except CutlayersError as error:
+        _tell(str(error))
+        code = INPUT
+    except (KeyboardInterrupt, Cancelled, click.Abort):
+        _tell(STOPPED)
+        code = INTERRUPTED
+    except Exception as error:
+        code = _unexpected(error)
+    else:
+        return
+    raise click.exceptions.Exit(code)
+
+
+def _unexpected(error: Exception) -> int:
+    import traceback
+
+    frames = traceback.extract_tb(error.__traceback__)
+    if isinstance(error, OSError) and any(frame.name == "echo" for frame in frames):
+        _give_up_stdout()
+        if isinstance(error, BrokenPipeError):
+            return READER_GONE
+        _tell(f"standard output cannot be written ({error.strerror})")
+        return OUTPUT_LOST
+    said = (str(error).splitlines() or [""])[0][:200]
+    what = f"{type(error).__name__}: {said}" if said else type(error).__name__
+    kept = _kept("".join(traceback.format_exception(error)))
+    where = f", with the details in {kept}" if kept else ""
+    _tell(f"cutlayers met a fault of its own ({what}); please report it{where}")
+    return FAULT
+
+
+def _kept(details: str) -> str | None:
+    """The file in the system's folder for such things that the details were written to."""
+    import tempfile
+
+    try:
+        with tempfile.NamedTemporaryFile(
+            "w",
+            prefix="cutlayers-fault-",
+            suffix=".txt",
+            delete=False,
+            encoding="utf-8",
+            errors="backslashreplace",
+        ) as file:
+            file.write(details)
+    except OSError:
+        return None
+    return file.name
+
+
+def _tell(line: str) -> None:
+    with contextlib.suppress(OSError, ValueError):
+        click.echo(line, err=True)
+
+
+def _give_up_stdout() -> None:
+    """Let what waits for standard output go, lest the end of Python trips over it again."""
+    with contextlib.suppress(OSError, ValueError, AttributeError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)
+
+
+def _print_what_can_be_printed() -> None:
+    """Keep a console that knows few letters from ending the work."""
+    import codecs
+
+    codecs.register_error("cutlayers.plain", _plainly)
+    for stream in (sys.stdout, sys.stderr):
+        with contextlib.suppress(OSError, ValueError, AttributeError):
+            stream.reconfigure(errors="cutlayers.plain")  # type: ignore[union-attr]
+
+
+def _plainly(error: UnicodeError) -> tuple[str, int]:
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    lost = error.object[error.start : error.end]
+    return "".join(PLAIN.get(mark, "?") for mark in lost), error.end

@@ -1,0 +1,88 @@
+"""`cutlayers explain`."""
+
+from __future__ import annotations
+
+import textwrap
+from dataclasses import asdict
+from typing import TYPE_CHECKING
+
+import click
+
+from cutlayers.cli.options import json_option, print_json
+
+if TYPE_CHECKING:
+    from cutlayers.explaining.codes import Code
+
+WIDTH = 88
+"""Characters of a line of a page."""
+
+HEADS = {
+    "measured": "What is measured",
+    "why": "Why it matters",
+    "cure": "How to cure it",
+    "source": "Source",
+}
+
+
+@click.command()
+@click.argument("code", required=False)
+@json_option
+def explain(code: str | None, as_json: bool) -> None:
+    """Explain a finding by its CODE: what is measured, why it matters, how to cure it.
+
+    Without CODE, list all codes. A finding's code stands in the JSON of 'cutlayers check --json'
+    and in report.json.
+    """
+    from cutlayers.explaining.codes import CODES
+    from cutlayers.report.report import table
+
+    if code is None:
+        if as_json:
+            print_json([_data(each) for each in CODES.values()])
+        else:
+            rows = [(each.code, _severity(each), each.line) for each in CODES.values()]
+            click.echo("\n".join(table([("code", "severity", "what it says"), *rows])))
+        return
+    _explain_one(_chosen(code), as_json)
+
+
+def _explain_one(code: Code, as_json: bool) -> None:
+    from cutlayers.explaining.pages import beside, page_of
+
+    parts = asdict(page_of(code))
+    if as_json:
+        print_json({**_data(code), **parts})
+        return
+    click.echo(f"{code.code} ({_severity(code)}): {code.line}")
+    for part, head in HEADS.items():
+        text = textwrap.fill(
+            parts[part],
+            WIDTH,
+            initial_indent="  ",
+            subsequent_indent="  ",
+            break_on_hyphens=False,
+            break_long_words=False,
+        )
+        click.echo(f"\n{head}\n{text}")
+    if others := beside(code):
+        click.echo(f"\nThe same page explains {', '.join(others)}.")
+
+
+def _chosen(name: str) -> Code:
+    """The code of that name. Raises click.BadParameter naming those most like it."""
+    from cutlayers.explaining.codes import CODES
+    from cutlayers.telling.nearest import near_misses
+
+    if name in CODES:
+        return CODES[name]
+    near = [each for each in CODES if name.lower() in each][:3] or near_misses(name, CODES)
+    hint = f" Did you mean {' or '.join(near)}?" if near else ""
+    raise click.BadParameter(f"{name!r} is no code; 'cutlayers explain' lists them.{hint}")
+
+
+def _data(code: Code) -> dict[str, object]:
+    return {"code": code.code, "severities": list(code.severities), "line": code.line}
+
+
+def _severity(code: Code) -> str:
+    return " or ".join(code.severities)

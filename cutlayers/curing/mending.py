@@ -1,0 +1,80 @@
+"""A job file with its cures written into it, one after the other until none is left."""
+
+from __future__ import annotations
+
+import difflib
+import tomllib
+from dataclasses import dataclass
+from pathlib import Path
+
+from cutlayers.curing.proving import Key, Source, Trials, key_of, quick_findings, written_value
+from cutlayers.profile.machine import Machine
+from cutlayers.reading.editing import with_value
+from cutlayers.reading.toml_file import parse_toml
+from cutlayers.telling.errors import JobError
+from cutlayers.telling.findings import Cure, Finding
+from cutlayers.telling.lengths import Unit
+
+MOST_STEPS = 60
+"""Cures that are made one after the other."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A finding that was cured, and its cure."""
+
+    finding: Finding
+    cure: Cure
+
+
+@dataclass(frozen=True, slots=True)
+class Mended:
+    """The text of a job file before and after, and what was cured on the way."""
+
+    before: str
+    after: str
+    steps: tuple[Step, ...]
+    unit: Unit
+
+    def difference(self, file: str) -> str:
+        """What changed as a unified difference; empty where nothing did."""
+        lines = difflib.unified_diff(
+            self.before.splitlines(keepends=True),
+            self.after.splitlines(keepends=True),
+            file,
+            f"{file}, mended",
+        )
+        return "".join(line if line.endswith("\n") else f"{line}\n" for line in lines)
+
+
+def mended(text: str, file: Path, machine: Machine) -> Mended:
+    """The text of a job file with every cure made that is found, each tried on what the ones before
+    left; comments and order stay.
+
+    `file` is named in messages and tells where pictures are looked for. Raises JobError for what
+    is no job, PlacementError for one that has no sheets.
+    """
+    before, steps = text, list[Step]()
+    tried: frozenset[Key] = frozenset()
+    while len(steps) < MOST_STEPS:
+        source = Source(parse_toml(text, str(file), JobError), file)
+        job = source.job()
+        trials = Trials(source, job, machine)
+        for finding in sorted(quick_findings(job, machine), key=lambda each: key_of(each) in tried):
+            cure = trials.cure(finding)
+            fresh = _written(text, cure, source, job.unit) if cure is not None else None
+            if cure is not None and fresh is not None:
+                steps.append(Step(finding, cure))
+                text = fresh
+                break
+            tried |= {key_of(finding)}
+        else:
+            break
+    return Mended(before, text, tuple(steps), job.unit)
+
+
+def _written(text: str, cure: Cure, source: Source, unit: Unit) -> str | None:
+    """The text with a cure in it; None where it would then not say just what was tried."""
+    for edit in cure.edits:
+        text = with_value(text, edit.path, written_value(edit, unit))
+    return text if tomllib.loads(text) == source.edited(cure, unit).table else None

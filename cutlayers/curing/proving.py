@@ -1,0 +1,202 @@
+"""A cure is offered only when it was tried: with its edits the finding is gone, and nothing new is
+found that is as bad.
+
+The edits are made in the job's tables, which are then read anew and checked, without toolpaths
+and pictures and on quickly laid sheets. What shows in one box alone is tried on that alone. How
+much is tried is bounded by number, so that the same job gets the same cures on every machine.
+"""
+
+from __future__ import annotations
+
+import copy
+import itertools
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from cutlayers.curing.proposals import Piece, proposals
+from cutlayers.job.order import Job
+from cutlayers.job.reading import job_from
+from cutlayers.profile.machine import Machine
+from cutlayers.reading.editing import EditRefused, length_in, put
+from cutlayers.telling.errors import CutlayersError
+from cutlayers.telling.findings import Cure, Edit, Finding, Severity, Subject
+from cutlayers.telling.lengths import Unit
+from cutlayers.telling.quantities import Quantity
+
+MOST_TRIES = 16
+"""Proposals that are tried for one finding."""
+
+MOST_TRIES_IN_ALL = 200
+"""Different proposals that are tried for all findings of one job."""
+
+Key = tuple[str, Subject]
+"""What makes two findings the same: their code and subject, wherever on it they point."""
+
+Checks = Callable[[Job], Sequence[Finding]]
+
+
+def quick_findings(job: Job, machine: Machine) -> tuple[Finding, ...]:
+    """What is found without toolpaths, ink or a thorough search: the folded boxes, how pieces lie
+    to the grain, the art.
+
+    Raises PlacementError as the laying of sheets does.
+    """
+    from cutlayers.checks.job import check_boxes, check_lying, told
+    from cutlayers.sheets.pieces import pieces_of
+    from cutlayers.sheets.placing import place_pieces
+
+    found = list(told(check_boxes(job)))
+    sheets = place_pieces(pieces_of(job), machine, replace(job.sheets, mode="quick")).sheets
+    found.extend(check_lying(sheets))
+    if any(order.art or order.facings for order in job.orders):
+        from cutlayers.sheets.art_findings import art_findings
+
+        found.extend(art_findings(job, machine))
+    return tuple(dict.fromkeys(found))
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """A job as its file has it: the tables, and the file that is named in messages and from which
+    pictures and fonts are looked for."""
+
+    table: Mapping[str, Any]
+    file: Path
+
+    def job(self) -> Job:
+        """The job. Raises JobError."""
+        return job_from(copy.deepcopy(dict(self.table)), str(self.file), self.file.stem)
+
+    def alone(self, piece: int, name: str) -> Source:
+        """The same job with one box of one piece alone, which goes on under its name."""
+        table = {**self.table["piece"][piece], "name": name, "count": 1}
+        table.pop("fill", None)
+        return Source({**self.table, "piece": [table]}, self.file)
+
+    def edited(self, cure: Cure, unit: Unit) -> Source:
+        """The job with the edits made. Raises EditRefused where they find no place."""
+        table = copy.deepcopy(dict(self.table))
+        for edit in cure.edits:
+            put(table, edit.path, written_value(edit, unit))
+        return Source(table, self.file)
+
+
+def written_value(edit: Edit, unit: Unit) -> int | float | str | bool | None:
+    """The value of an edit as a job file in that unit has it."""
+    if isinstance(edit.value, Quantity):
+        is_length = edit.value.kind == "length"
+        return length_in(edit.value.value, unit) if is_length else edit.value.value
+    return edit.value
+
+
+def with_cures(
+    findings: Iterable[Finding], source: Source, job: Job, machine: Machine
+) -> tuple[Finding, ...]:
+    """The findings, each with its cure where one was proven; `job` is what the source says."""
+    trials = Trials(source, job, machine)
+    return tuple(replace(each, cure=trials.cure(each)) for each in findings)
+
+
+class Trials:
+    """Cures of one job, tried out. What was found before any edit is kept, and so is the count."""
+
+    def __init__(self, source: Source, job: Job, machine: Machine) -> None:
+        self._source, self._job = source, job
+        self._checks: Checks = lambda job: quick_findings(job, machine)
+        self._safe_margin = (
+            machine.printing.safe_margin
+            if job.printing.safe_margin is None
+            else job.printing.safe_margin
+        )
+        self._before: dict[int | None, Mapping[Key, Severity]] = {}
+        self._after: dict[tuple[Cure, int | None], Mapping[Key, Severity] | None] = {}
+
+    def cure(self, finding: Finding) -> Cure | None:
+        """The first proposal that cures a finding; None where none does."""
+        names = [order.name for order in self._job.orders]
+        if finding.subject.piece not in names:
+            return None
+        index = names.index(finding.subject.piece)
+        table = self._source.table["piece"][index]
+        piece = Piece(self._job.orders[index], index, table, self._job.unit)
+        likely = proposals(finding, piece, self._safe_margin)
+        for cure in itertools.islice(likely, MOST_TRIES):
+            scopes = self._scopes(finding, cure, index)
+            if not scopes:
+                return None
+            after = self._found_after(cure, scopes[0])
+            if after is not None and is_cured(finding, self._found_before(scopes[0]), after):
+                return cure
+        return None
+
+    def _scopes(self, finding: Finding, cure: Cure, index: int) -> Sequence[int | None]:
+        """Where a cure is tried, one or none: on its piece alone, or on the whole job (None).
+        Nowhere, where the finding does not show in what is checked quickly."""
+        own = all(edit.path[:2] == ("piece", index) for edit in cure.edits)
+        scopes: tuple[int | None, ...] = (index, None) if own else (None,)
+        shown = (scope for scope in scopes if key_of(finding) in self._found_before(scope))
+        return list(itertools.islice(shown, 1))
+
+    def _found_before(self, scope: int | None) -> Mapping[Key, Severity]:
+        if scope not in self._before:
+            self._before[scope] = self._found(self._in_scope(self._source, scope)) or {}
+        return self._before[scope]
+
+    def _found_after(self, cure: Cure, scope: int | None) -> Mapping[Key, Severity] | None:
+        """What is found with a cure's edits; many findings may ask for the same ones."""
+        if (cure, scope) not in self._after:
+            if len(self._after) == MOST_TRIES_IN_ALL:
+                return None
+            try:
+                edited = self._in_scope(self._source.edited(cure, self._job.unit), scope)
+            except EditRefused:
+                return None
+            self._after[cure, scope] = self._found(edited)
+        return self._after[cure, scope]
+
+    def _in_scope(self, source: Source, scope: int | None) -> Source:
+        return source if scope is None else source.alone(scope, self._job.orders[scope].name)
+
+    def _found(self, source: Source) -> Mapping[Key, Severity] | None:
+        """What is found in a job; None where it is no job, or has no sheets."""
+        try:
+            return severities(self._checks(source.job()))
+        except CutlayersError:
+            return None
+
+
+def severities(findings: Iterable[Finding]) -> Mapping[Key, Severity]:
+    """How bad each different thing is that was found."""
+    worst: dict[Key, Severity] = {}
+    for finding in findings:
+        known = worst.setdefault(key_of(finding), finding.severity)
+        if _worse(finding.severity, known):
+            worst[key_of(finding)] = finding.severity
+    return worst
+
+
+def is_cured(
+    finding: Finding, before: Mapping[Key, Severity], after: Mapping[Key, Severity]
+) -> bool:
+    """Whether a finding is gone and nothing became worse for it.
+
+    What is new, or worse than before, may be less bad than the finding: a lid that goes on but is
+    loose is better than one that does not go on. So there is no new error, and cures that are
+    made one after the other never lead back to where they began.
+    """
+    return key_of(finding) not in after and all(
+        not _worse(severity, before.get(key)) or _worse(finding.severity, severity)
+        for key, severity in after.items()
+    )
+
+
+def _worse(one: Severity, other: Severity | None) -> bool:
+    rank: Sequence[Severity] = list(Severity)
+    return other is None or rank.index(one) < rank.index(other)
+
+
+def key_of(finding: Finding) -> Key:
+    """What makes a finding the same as another."""
+    return finding.code, replace(finding.subject, at=None)

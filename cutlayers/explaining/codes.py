@@ -1,0 +1,113 @@
+"""All codes of findings: how bad each is, a line on it, and where its page stands.
+
+The page is the docstring of whoever makes the finding, so that it is changed together with what
+it describes. Nothing is imported here; `explaining.pages` reads a page when it is asked for.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from cutlayers.telling.findings import Severity
+
+
+@dataclass(frozen=True, slots=True)
+class Code:
+    """One code. `place` is a module within the package, and after a colon the function in it
+    where that has the page; `severities` are worst first."""
+
+    code: str
+    severities: tuple[Severity, ...]
+    line: str
+    place: str
+
+
+_ERROR, _WARNING, _NOTE = (Severity.ERROR,), (Severity.WARNING,), (Severity.NOTE,)
+_EITHER = (Severity.ERROR, Severity.WARNING)
+
+# fmt: off
+_ALL = (
+    # The box, folded up.
+    Code("closure", _ERROR, "Panels that close a ring miss each other.", "checks.closing"),
+    Code("closure-angle", _ERROR, "Panels that close a ring meet at a wrong angle.",
+         "checks.closing"),
+    Code("collision", _ERROR, "Two panels pass through one another.", "checks.colliding"),
+    Code("flat-point", _ERROR, "Creases round a point cannot lie flat.", "checks.flat"),
+    Code("tab-misses", _ERROR, "A glue tab does not lie on its panel.", "checks.gluing"),
+    Code("tab-overhangs", _WARNING, "A glue tab sticks out beside its panel.", "checks.gluing"),
+    Code("tab-small", _WARNING, "A glued strip is too shallow to hold.", "checks.gluing"),
+    Code("flaps-meet", _ERROR, "Two flaps or tabs lie over each other.", "checks.meeting"),
+    Code("lid-tight", _EITHER, "The lid has too little room over its base.", "checks.lid"),
+    Code("lid-loose", _WARNING, "The lid has too much room over its base.", "checks.lid"),
+    Code("item-too-large", _EITHER, "The thing to be packed does not go in.", "checks.packed"),
+    Code("item-too-tall", _WARNING, "The thing to be packed stands above the rim.",
+         "checks.packed"),
+    Code("item-pressed", _WARNING, "A flap or tab inside presses on what is packed.",
+         "checks.packed"),
+    Code("layers", _WARNING, "A hole goes through many layers of card.", "checks.punching"),
+    Code("hole-at-edge", _WARNING, "The edge of a layer runs through a hole.", "checks.punching"),
+    Code("hole-covered", _WARNING, "A layer without a hole shuts a hole.", "checks.punching"),
+    Code("curved", _NOTE, "A net with curved folds is not folded up.", "checks:_not_folded"),
+    Code("grain", _WARNING, "The main folds run across the grain.", "checks.grain"),
+    Code("blank-too-large", _ERROR, "A blank is larger than a sheet holds.", "checks.sheet"),
+    Code("panel-too-large", _ERROR, "One panel is larger than a sheet holds.", "checks.sheet"),
+    # The lines, as a tool follows them.
+    Code("too-few-bridges", _WARNING, "Fewer bridges find room than were asked for.",
+         "toolpaths.bridges:_too_few"),
+    Code("score-too-short", _WARNING, "A score is too short to be pulled back.",
+         "toolpaths.score:_too_short"),
+    Code("narrower-than-kerf", _WARNING, "A gap is narrower than the kerf.",
+         "toolpaths.kerf:_narrow"),
+    Code("finer-than-kerf", _NOTE, "A detail is finer than the kerf and comes out rounded.",
+         "toolpaths.kerf:_fine"),
+    Code("too-short-to-perforate", _WARNING, "A line is too short for a row of cuts.",
+         "toolpaths.working_out:_unperforated"),
+    Code("row-finer-than-kerf", _ERROR, "Cuts or ties of a row are no longer than the kerf.",
+         "toolpaths.working_out:_rows_too_fine"),
+    Code("second-side", _NOTE, "Some folds are scored from the back of the sheet.",
+         "toolpaths.working_out:_turn_note"),
+    Code("narrow-gap", _WARNING, "A gap is finer than the tool makes.",
+         "toolpaths.small_features:_narrow"),
+    Code("narrow-strip", _WARNING, "A strip of card is finer than the tool makes.",
+         "toolpaths.small_features:_narrow"),
+    Code("sharp-point", _WARNING, "Points of card are so sharp that a blade tears them.",
+         "toolpaths.small_features:_sharp_point"),
+    Code("full-corner", _NOTE, "Inner corners are not cut to their points.",
+         "toolpaths.small_features:_full_corner"),
+    Code("guessed-material", _WARNING, "The settings for a stock are guessed.",
+         "profile.materials:_guessed"),
+    Code("no-settings", _NOTE, "There are no settings for a stock.",
+         "profile.materials:_without_settings"),
+    # Art and the sheets.
+    Code("art-as-pixels", _NOTE, "A drawing is printed as pixels.",
+         "sheets.art_findings:_as_pixels"),
+    Code("art-without-room", _ERROR, "A panel has no room for its art.",
+         "sheets.art_findings:_room"),
+    Code("lettering-reduced", _WARNING, "Letters become smaller than was asked for.",
+         "sheets.art_findings:_room"),
+    Code("art-coarse", _WARNING, "A picture has too few pixels.", "sheets.art_findings:_coarse"),
+    Code("art-covered", _WARNING, "The finished box hides art.", "sheets.art_findings:_hidden"),
+    Code("art-beyond-print", _WARNING, "Art lies where the printer does not print.",
+         "sheets.artwork:_beyond"),
+    Code("bleed-trimmed", _NOTE, "Bleed is cut short.", "sheets.artwork:_beyond"),
+    Code("mark-beyond-print", _ERROR, "A register mark is not printed whole.",
+         "sheets.artwork:_lost_marks"),
+    Code("no-room-for-rule", _NOTE, "A check rule found no room.",
+         "sheets.notes:_no_room_for_rule"),
+    Code("no-room-for-name", _NOTE, "Names of pieces found no room.",
+         "sheets.notes:_no_room_for_names"),
+    Code("search-stopped", _NOTE, "The search for better sheets was stopped.",
+         "sheets.placing:_stopped"),
+    Code("search-failed", _WARNING, "The search for better sheets broke down.",
+         "sheets.placing:_failed"),
+    Code("aligned-off-page", _WARNING, "Corrected lines lie outside of what was measured.",
+         "align.correct:off_page"),
+    # The table of a kit.
+    Code("column-unused", _NOTE, "The job names a column nowhere.", "kits.checking:_unused"),
+    Code("value-missing", _WARNING, "A cell that the job uses is empty.", "kits.checking:_empty"),
+    Code("rows-alike", _WARNING, "Rows make the very same boxes.", "kits.checking:_alike"),
+)
+# fmt: on
+
+CODES: dict[str, Code] = {each.code: each for each in _ALL}
+"""Every code by its name, in the order in which a maker meets them."""

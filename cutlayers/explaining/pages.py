@@ -1,0 +1,57 @@
+"""The page of a code, read from the docstring of whoever makes the finding."""
+
+from __future__ import annotations
+
+import inspect
+import re
+from dataclasses import dataclass
+from importlib import import_module
+
+from cutlayers.explaining.codes import CODES, Code
+
+PARTS = ("Measured", "Why", "Cure", "Source")
+"""Heads of the four paragraphs of a page, in their order."""
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """What there is to know of a code, each part as one line of text."""
+
+    measured: str
+    why: str
+    cure: str
+    source: str
+
+
+def page_of(code: Code) -> Page:
+    """The page of a code; what the docstring says beside its four parts is left out.
+
+    Imports the module that makes the finding. Raises ValueError where a part is missing, and where
+    Python runs without docstrings (-OO).
+    """
+    parts = dict.fromkeys(PARTS, "")
+    for paragraph in re.split(r"\n\s*\n", _docstring(code.place)):
+        head, colon, text = paragraph.partition(":")
+        if colon and head in parts:
+            parts[head] = _begun(" ".join(text.split()))
+    if lacking := [head for head, text in parts.items() if not text]:
+        raise ValueError(f"the page of {code.code} in {code.place} lacks {', '.join(lacking)}")
+    return Page(*(parts[head] for head in PARTS))
+
+
+def _begun(text: str) -> str:
+    """A sentence with its capital, but for a code, which is written as it is."""
+    return text if text.partition(":")[0] in CODES else text[:1].upper() + text[1:]
+
+
+def beside(code: Code) -> tuple[str, ...]:
+    """The other codes that share a code's page."""
+    return tuple(
+        other.code for other in CODES.values() if other.place == code.place and other != code
+    )
+
+
+def _docstring(place: str) -> str:
+    module, _, function = place.partition(":")
+    there = import_module(f"cutlayers.{module}")
+    return inspect.getdoc(getattr(there, function) if function else there) or ""

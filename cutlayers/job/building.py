@@ -1,0 +1,97 @@
+"""One box from a style's name and its sizes, checked like those of a job file."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from cutlayers.box import Box
+from cutlayers.box import build as build_box
+from cutlayers.construction.style import Card, Measure, Style, styles
+from cutlayers.fitting import Item
+from cutlayers.job.dimensions import MEASURES, read_dimensions, read_item
+from cutlayers.job.stock import LARGEST_CALIPER, SMALLEST_CALIPER
+from cutlayers.reading.toml_file import Problem
+from cutlayers.reading.values import ValueRefused, read_choice, read_length
+from cutlayers.telling.errors import StyleError
+from cutlayers.telling.nearest import did_you_mean
+from cutlayers.telling.written import shown
+
+
+def build(
+    style: str | Style,
+    /,
+    *,
+    caliper: float | str,
+    measure: Measure = "inside",
+    holds: Mapping[str, object] | None = None,
+    **dimensions: object,
+) -> Box:
+    """One box of a style, of card `caliper` mm thick.
+
+    `dimensions` are the sizes and options of the style by their names: lengths in mm, or texts
+    such as "2 7/16 in"; angles in degrees. Options left out take the style's defaults. `measure`
+    says what the sizes are measured to: "inside", "score" (crease to crease) or "outside".
+    `holds` is a thing to be packed, as in a job file: {"shape": "sphere", "diameter": 58,
+    "slack": 2}, lengths in mm; sizes that are left out are then found, the smallest that do.
+
+    Raises StyleError, whose `field` names what is wrong: a style, a dimension or a thing that there
+    is not, a size that is missing, out of its limits, or that cannot be folded.
+    """
+    found = _style(style)
+    try:
+        thickness = read_length(caliper, "mm", SMALLEST_CALIPER, LARGEST_CALIPER)
+    except ValueRefused as error:
+        raise StyleError("caliper", str(error)) from None
+    try:
+        read_choice(measure, MEASURES)
+    except ValueRefused as error:
+        raise StyleError("measure", str(error)) from None
+    sizes, options = _tables(found, dimensions)
+    reading = read_dimensions(found, sizes, options, "mm", sizes_optional=holds is not None)
+    _refuse(reading.problems)
+    thing = None
+    if holds is not None:
+        thing, problems = read_item(holds, "mm")
+        _refuse(problems)
+    return box_of(found, reading.values, Card(thickness, measure), thing)
+
+
+def box_of(style: Style, values: Mapping[str, Any], card: Card, thing: Item | None) -> Box:
+    """The box of these dimensions, or the smallest one for a thing. Raises StyleError."""
+    if thing is None:
+        return build_box(style, style.dimensions(**values), card)
+    from cutlayers.fitting.search import box_for_item  # heavy, and few jobs need it
+
+    return box_for_item(style, values, card, thing)
+
+
+def _style(style: str | Style) -> Style:
+    if isinstance(style, Style):
+        return style
+    known = {each.name: each for each in styles()}
+    if style not in known:
+        hint = did_you_mean(style, known)
+        raise StyleError("style", f"is {shown(style)}; there are {', '.join(known)}.{hint}")
+    return known[style]
+
+
+def _tables(
+    style: Style, dimensions: Mapping[str, object]
+) -> tuple[dict[str, object], dict[str, object]]:
+    """The sizes and the options among the dimensions."""
+    sizes: dict[str, object] = {}
+    options: dict[str, object] = {}
+    for name, value in dimensions.items():
+        if name not in style.table:
+            hint = did_you_mean(name, style.table)
+            raise StyleError(
+                name, f"is unknown to {style.name}; known are {', '.join(style.table)}.{hint}"
+            )
+        (sizes if style.table[name][0].group == "size" else options)[name] = value
+    return sizes, options
+
+
+def _refuse(problems: tuple[Problem, ...] | list[Problem]) -> None:
+    for problem in problems:
+        raise StyleError(str(problem.place[-1]), problem.sentence)

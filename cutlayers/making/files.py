@@ -1,0 +1,52 @@
+"""From drawings and pictures to the contents of files, by their names."""
+
+from __future__ import annotations
+
+from cutlayers.formats.drawing import Drawing
+from cutlayers.making.layers import corrected, one_layer_each
+from cutlayers.making.sides import DrawnSide
+from cutlayers.pictures.scene import Scene
+from cutlayers.profile.machine import Machine
+
+PICTURE_WIDTH = 1200
+"""Pixels; wide enough to read a legend, small enough to send to a friend."""
+
+
+def side_files(side: DrawnSide, machine: Machine) -> dict[str, bytes]:
+    """The files of one side, name → content: those for the machine and the picture."""
+    files = machine_files(side.name, side.drawing, machine)
+    return {**files, f"{side.name}.png": picture_file(side.picture)}
+
+
+def machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, bytes]:
+    """The files of one drawing that the profile asks for, name → content, corrected as it says."""
+    from cutlayers.formats.dxf import write_dxf
+    from cutlayers.formats.svg import write_svg
+
+    drawing = corrected(drawing, machine)
+    parts = {stem: drawing}
+    if machine.files.split == "operations":
+        parts = {f"{stem}-{name}": part for name, part in one_layer_each(drawing).items()}
+    # An R12 file cannot say its unit, so its name does.
+    unit = "-mm" if machine.dxf.version == "R12" else ""
+    files: dict[str, bytes] = {}
+    for name, part in parts.items():
+        if "dxf" in machine.files.formats:
+            files[f"{name}{unit}.dxf"] = write_dxf(part, machine.dxf)
+        if "svg" in machine.files.formats:
+            files[f"{name}.svg"] = write_svg(part, machine.svg)
+    return files
+
+
+def picture_file(picture: Scene) -> bytes:
+    """A picture for people, as PNG."""
+    from cutlayers.pictures.png import write_png
+
+    return write_png(picture, PICTURE_WIDTH)
+
+
+def units_in_files(machine: Machine) -> str:
+    """In which unit the numbers in the files are, in words."""
+    if machine.svg.units == "mm":
+        return "mm"
+    return f"mm in DXF, px of 1/{machine.svg.pixels_per_inch} inch in SVG"

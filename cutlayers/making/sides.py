@@ -1,0 +1,148 @@
+"""One side of one sheet, from stage to stage: worked out, in order, drawn."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from cutlayers.formats.drawing import Drawing
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation
+from cutlayers.making.layers import machine_drawing, picture_drawing
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.materials import material_for, tuned
+from cutlayers.report.report import LayerRow, SheetRow, layer_rows, sheet_row
+from cutlayers.sheets.model import Sheet
+from cutlayers.telling.budget import ENDLESS, Budget
+from cutlayers.toolpaths import (
+    LoadTable,
+    Plan,
+    Worked,
+    load_table,
+    ordered,
+    settings_for,
+    tool_changes,
+    turned_over,
+    work_out,
+    work_out_back,
+)
+
+if TYPE_CHECKING:
+    from cutlayers.pictures.scene import Scene
+
+
+@dataclass(frozen=True, slots=True)
+class LaidSide:
+    """One side of a sheet worked out, in no order yet.
+
+    `name` is the stem of its files, `title` what is written on its picture. `machine` has the
+    tools of the sheet's `material`, which is None where the profile has none for it. `marks` are
+    the register marks as they lie on this side.
+    """
+
+    name: str
+    title: str
+    sheet: Sheet
+    machine: Machine
+    material: str | None
+    marks: tuple[Path, ...]
+    worked: Worked
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedSide:
+    """One side of a sheet with its lines in working order, and what that asks of the machine."""
+
+    laid: LaidSide
+    plan: Plan
+    load: LoadTable
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnSide:
+    """One side of a sheet: its drawing for the machine, and the picture for people. `name` is the
+    stem of its files."""
+
+    name: str
+    drawing: Drawing
+    picture: Scene
+
+
+def lay_sides(name: str, title: str, sheet: Sheet, machine: Machine) -> tuple[LaidSide, ...]:
+    """Work out the sides of a sheet, in the order in which they are worked: a back comes first.
+
+    `name` is the stem of the front's files, `title` what is written on its picture. Raises
+    NetError where pieces overlap, JobError for a material that the profile has not.
+    """
+    material = material_for(machine, sheet.stock).material
+    machine = tuned(machine, material)
+    card = material.name if material else None
+    strokes = sheet.strokes
+    marks = tuple(path for mark in sheet.marks for path in mark.paths)
+    front = work_out(strokes, machine)
+    sides = [LaidSide(name, title, sheet, machine, card, marks, front)]
+    back = work_out_back(strokes, machine, sheet.width, sheet.height)
+    if back is not None:
+        turn = machine.operations[Operation.SCORE].scoring.turn
+        mirror = turned_over(turn, sheet.width, sheet.height)
+        mirrored = tuple(path.transformed(mirror) for path in marks)
+        heading = f"{title}, back, worked first"
+        sides.insert(0, LaidSide(f"{name}-back", heading, sheet, machine, card, mirrored, back))
+    return tuple(sides)
+
+
+def laid_row(side: LaidSide) -> SheetRow:
+    """What is known of a side before its lines are in order: no lengths of ways, no minutes."""
+    layers = [each for each in side.worked.layers if each.lines]
+    rows = []
+    for layer in layers:
+        how = side.machine.operations[layer.operation]
+        rows.append(
+            LayerRow(
+                layer=how.layer,
+                title=layer.operation.value,
+                tool=layer.tool.name,
+                settings=dict(settings_for(layer.operation, side.machine, side.material)),
+                passes=how.passes,
+                lines=sum(len(line.pieces) or 1 for line in layer.lines),
+                length=None,
+                idle_length=None,
+                minutes=None,
+                colour=how.colour,
+            )
+        )
+    if side.marks:
+        register = side.machine.register
+        lines, colour = len(side.marks), register.colour
+        rows.append(
+            LayerRow(register.layer, "register marks", "", {}, 1, lines, None, None, None, colour)
+        )
+    changes = tool_changes(layer.tool.name for layer in layers)
+    return sheet_row(side.name, side.sheet, side.worked, tuple(rows), changes)
+
+
+def plan_side(side: LaidSide, budget: Budget = ENDLESS) -> PlannedSide:
+    """Put the lines of a side into working order. Raises Cancelled where the budget says so."""
+    plan = ordered(side.worked, budget)
+    return PlannedSide(side, plan, load_table(plan, side.machine, side.material))
+
+
+def draw_side(side: PlannedSide) -> DrawnSide:
+    """Draw a side, for the machine and for people."""
+    from cutlayers.pictures.sheet import sheet_scene
+
+    drawing = _drawing(side)
+    picture = sheet_scene(picture_drawing(drawing, side.plan, side.laid.machine))
+    return DrawnSide(side.laid.name, drawing, picture)
+
+
+def planned_row(side: PlannedSide) -> SheetRow:
+    """What is to be told of a side, lengths of ways and minutes too."""
+    laid, load = side.laid, side.load
+    rows = layer_rows(_drawing(side), load)
+    return sheet_row(laid.name, laid.sheet, side.plan, rows, load.tool_changes, load.minutes)
+
+
+def _drawing(side: PlannedSide) -> Drawing:
+    laid = side.laid
+    return machine_drawing(laid.title, laid.sheet, side.plan, laid.marks, laid.machine)

@@ -1,0 +1,71 @@
+"""What each stage of making a job hands to the next: frozen values, nothing written yet.
+
+Job ─▶ Layout (sheets, worked out) ─▶ Planned (in order) ─▶ Drawn (drawings, pictures) ─▶ files
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from cutlayers.job.order import Job
+from cutlayers.making.printing import PrintedSheet
+from cutlayers.making.sides import DrawnSide, LaidSide, PlannedSide
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.materials import LoadCard
+from cutlayers.report.report import Report
+from cutlayers.sheets.model import Sheet
+from cutlayers.telling.findings import Finding, Severity
+
+if TYPE_CHECKING:  # a job without art loads no areas, a layout no guide
+    from cutlayers.guide.model import Guide
+    from cutlayers.pictures.scene import Scene
+    from cutlayers.sheets.artwork import SheetInk
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """A job on its sheets, and all that is to be said against it.
+
+    Guaranteed: each side of each sheet is worked out for the machine, in no order yet, the back
+    of a sheet before its front; `findings` are all that is ever found, each once.
+    """
+
+    job: Job
+    machine: Machine
+    sheets: tuple[Sheet, ...]
+    sides: tuple[LaidSide, ...]
+    inks: Mapping[int, SheetInk]
+    """What is printed first, by the sheet's number, where a sheet has art."""
+    checked: Mapping[str, tuple[Finding, ...]]
+    """What is wrong with each box, by the order's name; among `findings` too."""
+    load_cards: tuple[LoadCard, ...]
+    """What to load into the machine for each stock."""
+    findings: tuple[Finding, ...]
+
+    @property
+    def works(self) -> bool:
+        """Whether no finding is an error."""
+        return all(each.severity is not Severity.ERROR for each in self.findings)
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A layout whose lines are in working order. Guaranteed: the sides are those of the layout."""
+
+    layout: Layout
+    sides: tuple[PlannedSide, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """All drawings and pictures of a job, as values. `report` names no files so far."""
+
+    machine: Machine
+    sides: tuple[DrawnSide, ...]
+    prints: tuple[PrintedSheet, ...]
+    folded: Mapping[str, Scene]
+    """A picture of each kind of box on its way and finished, by the stem of its file."""
+    guide: Guide
+    report: Report

@@ -1,0 +1,44 @@
+"""Words that are copied into a terminal."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+
+import pytest
+
+from cutlayers.telling.shell import quoted
+
+WORDS = [
+    "kraft 270",
+    "$(echo ran)",
+    "`echo ran`",
+    "it's",
+    'a "b"',
+    "a\\b",
+    "*",
+    "",
+    "№ 5 {x}",
+    "!!",
+    "-n",
+]
+
+
+@pytest.mark.skipif(os.name == "nt", reason="there is no such shell there")
+@pytest.mark.parametrize("word", WORDS)
+def test_a_shell_hands_the_very_word_on(word: str) -> None:
+    """Nothing in it is run or filled in."""
+    done = subprocess.run(
+        ["sh", "-c", f"printf '%s' {quoted(word, windows=False)}"], capture_output=True, check=True
+    )
+
+    assert done.stdout.decode() == word
+
+
+@pytest.mark.parametrize("word", ["$(1)", "`n", "a b", "%PATH%", "it\u2019s"])
+def test_powershell_takes_it_as_it_is(word: str) -> None:
+    """Between single quotes everything stands for itself but those, which are doubled."""
+    text = quoted(word, windows=True)
+
+    assert text[0] == text[-1] == "'"
+    assert text[1:-1].replace("\u2019\u2019", "\u2019") == word
