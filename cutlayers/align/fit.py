@@ -79,7 +79,7 @@ def fit(model: Model, nominal: Sequence[Point], found: Sequence[Point]) -> Fit:
     x, y = np.array(nominal, dtype=float), np.array(found, dtype=float)
     if len(x) < 3:
         raise AlignError(
-            f"{len(x)} marks leave nothing to check a fit by; allowed are three or more"
+            f"{len(x)} marks leave nothing to check a fit by; there must be three or more"
         )
     spread = np.linalg.svd(x - x.mean(axis=0), compute_uv=False)
     if spread[1] < FLAT * spread[0]:

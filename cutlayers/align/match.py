@@ -145,8 +145,8 @@ def _too_far(fitted: Fit, used: tuple[tuple[int, Point], ...], limit: float) -> 
     )
     worst = max(fitted.worst, 0.0)
     return (
-        f"the marks do not fit ({fitted.model}): off by up to {worst:.2f} mm ({rows} mm); allowed "
-        f"is {limit:g} mm"
+        f"the marks do not fit ({fitted.model}): off by up to {worst:.2f} mm ({rows} mm); "
+        f"it must be {limit:g} mm"
     )
 
 
@@ -154,6 +154,6 @@ def _refuse_scale(fitted: Fit) -> None:
     for way, scale in (("across", fitted.scale_across), ("up", fitted.scale_up)):
         if abs(scale - 1.0) > LARGEST_SCALE_ERROR:
             raise AlignError(
-                f"the sheet is printed at {scale:.1%} {way}; allowed is 100 % ± "
+                f"the sheet is printed at {scale:.1%} {way}; it must be 100 % ± "
                 f"{LARGEST_SCALE_ERROR:.0%}: print at true size, and check the scan's dpi"
             )

@@ -80,8 +80,8 @@ def read_scan(content: bytes, name: str, dpi: float | None) -> Scan:
             image: Image.Image = Image.open(io.BytesIO(content), formats=("PNG", "JPEG"))
         if image.width * image.height > MOST_PIXELS or max(image.size) > MOST_SIDE:
             raise AlignError(
-                f"{name}: has {image.width} × {image.height} pixels; allowed are "
-                f"{MOST_PIXELS // 1_000_000} million in all and {MOST_SIDE} along a side: "
+                f"{name}: has {image.width} × {image.height} pixels, more than "
+                f"{MOST_PIXELS // 1_000_000} million in all or {MOST_SIDE} along a side: "
                 "scan at 300 dpi"
             )
         told = image.info.get("dpi")
@@ -100,6 +100,6 @@ def read_scan(content: bytes, name: str, dpi: float | None) -> Scan:
         if not LEAST_DPI <= value <= MOST_DPI:
             said = f"says {value:g} dots per inch" if value else "does not say its dots per inch"
             raise AlignError(
-                f"{name}: {said}; allowed is {LEAST_DPI:g} to {MOST_DPI:g}: give --dpi"
+                f"{name}: {said}; it must be {LEAST_DPI:g} to {MOST_DPI:g}: give --dpi"
             )
     return Scan(grey, across / MM_PER_INCH, up / MM_PER_INCH)

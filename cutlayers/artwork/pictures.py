@@ -75,9 +75,7 @@ def read_raster(content: bytes) -> Raster:
             return Raster(width, height, channels, content, is_jpeg=True)
         return _decoded(ImageOps.exif_transpose(image))
     except Image.DecompressionBombError:
-        raise ValueRefused(
-            f"has too many pixels; allowed are {MOST_PIXELS // 1_000_000} million in all"
-        ) from None
+        raise ValueRefused(f"has more than {MOST_PIXELS // 1_000_000} million pixels") from None
     except ValueRefused:
         raise
     except UnidentifiedImageError:
@@ -89,8 +87,8 @@ def read_raster(content: bytes) -> Raster:
 
 def _too_many(width: int, height: int) -> str:
     return (
-        f"has {width} × {height} pixels; allowed are {MOST_PIXELS // 1_000_000} million in all and "
-        f"{MOST_SIDE} along a side, which is more than any printer shows: save it smaller"
+        f"has {width} × {height} pixels; it may have {MOST_PIXELS // 1_000_000} million in all and "
+        f"{MOST_SIDE} along a side, more than any printer shows: save it smaller"
     )
 
 

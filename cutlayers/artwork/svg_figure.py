@@ -85,7 +85,7 @@ def _page(root: etree._Element) -> tuple[float, float, Transform]:
     view = str(root.get("viewBox") or "")
     box = [number(part, "a part of viewBox") for part in re.split(r"[\s,]+", view.strip()) if part]
     if box and (len(box) != 4 or not _usable(box[2], box[3])):
-        raise ValueRefused(f"has viewBox {shown(view)}; allowed are four numbers, a true size")
+        raise ValueRefused(f"has viewBox {shown(view)}; it must be four numbers, a true size")
     sides = [_absolute(root, side) for side in ("width", "height")]
     if sides[0] and sides[1]:
         width, height = sides[0], sides[1]
@@ -232,7 +232,7 @@ def _dashes(value: str) -> tuple[float, ...]:
         return ()
     dashes = [length(part, "stroke-dasharray") for part in re.split(r"[\s,]+", value) if part]
     if any(each < 0 for each in dashes):
-        raise ValueRefused(f"has stroke-dasharray {shown(value)}; allowed are lengths above 0")
+        raise ValueRefused(f"has stroke-dasharray {shown(value)}; it must be lengths above 0")
     if not sum(dashes):
         return ()
     return tuple(dashes * 2 if len(dashes) % 2 else dashes)

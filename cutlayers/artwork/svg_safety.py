@@ -32,7 +32,7 @@ def parse_safely(content: bytes) -> etree._Element:
     """The root of a harmless SVG. Raises ValueRefused."""
     if len(content) > LARGEST_SVG:
         raise ValueRefused(
-            f"has {len(content)} bytes; allowed are {LARGEST_SVG} for an SVG: simplify it"
+            f"has {len(content)} bytes, more than {LARGEST_SVG} for an SVG; simplify it"
         )
     root = parse_markup(content)
     if local_name(root) != "svg":
@@ -69,7 +69,7 @@ def _refuse_reaching_out(element: etree._Element) -> None:
         if bare.lower().startswith("on"):
             raise ValueRefused(f"has a script in {bare}; save it without scripts")
         if bare in ("href", "src") and not value.strip().startswith("#"):
-            raise ValueRefused(f"refers to {shown(value)}, outside of the file; allowed is #id")
+            raise ValueRefused(f"refers to {shown(value)}, outside of the file; it must be #id")
         _refuse_urls(value)
         if bare == "style":
             _refuse_hidden(value)
@@ -91,7 +91,7 @@ def _refuse_urls(value: str) -> None:
     for match in _URL.finditer(value):
         if not match["target"].startswith("#"):
             target = shown(match["target"])
-            raise ValueRefused(f"refers to {target}, outside of the file; allowed is url(#id)")
+            raise ValueRefused(f"refers to {target}, outside of the file; it must be url(#id)")
 
 
 def _refuse_endless(root: etree._Element) -> None:

@@ -162,7 +162,7 @@ def _measured(marks: tuple[str, ...], unit: Unit) -> list[Point]:
         parts = text.split(",")
         if len(parts) != 2:
             raise click.BadParameter(
-                f"{text!r}; allowed are two lengths such as 12.1,11.8", param_hint="--mark"
+                f"{text!r}; it must be two lengths such as 12.1,11.8", param_hint="--mark"
             )
         try:
             x, y = (parse_length(part, unit) for part in parts)

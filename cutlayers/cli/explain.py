@@ -26,8 +26,13 @@ HEADS = {
 
 @click.command()
 @click.argument("code", required=False)
+@click.option(
+    "--schema",
+    is_flag=True,
+    help="Print the JSON Schema of report.json and of 'cutlayers check --json' instead.",
+)
 @json_option
-def explain(code: str | None, as_json: bool) -> None:
+def explain(code: str | None, as_json: bool, schema: bool) -> None:
     """Explain a finding by its CODE: what is measured, why it matters, how to cure it.
 
     Without CODE, list all codes. A finding's code stands in the JSON of 'cutlayers check --json'
@@ -36,6 +41,13 @@ def explain(code: str | None, as_json: bool) -> None:
     from cutlayers.explaining.codes import CODES
     from cutlayers.report.report import table
 
+    if schema:
+        if code is not None:
+            raise click.UsageError("give a CODE or --schema, not both")
+        from cutlayers.explaining.schema import report_schema
+
+        print_json(report_schema())
+        return
     if code is None:
         if as_json:
             print_json([_data(each) for each in CODES.values()])

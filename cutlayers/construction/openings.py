@@ -106,8 +106,8 @@ def with_window(
         if below(most, LEAST_WINDOW):
             raise StyleError(
                 "options.window",
-                f'is "{panel}", where {max(room, 0.0):.1f} mm are free, too little for a window; '
-                f'"none" works',
+                f'is "{panel}", where {max(room, 0.0):.1f} mm are free, too little for a window',
+                works="none",
             )
         refuse_above(
             f"options.{name}",

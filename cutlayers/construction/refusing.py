@@ -1,4 +1,4 @@
-"""What styles refuse, in the same words everywhere: the value found, why, and one that works."""
+"""What styles refuse, in the same way everywhere: the value found, why, and which ones work."""
 
 from __future__ import annotations
 
@@ -6,24 +6,31 @@ from collections.abc import Callable
 
 from cutlayers.construction.style import LARGEST, Card, above, at_least, at_most, below
 from cutlayers.telling.errors import StyleError
+from cutlayers.telling.refusals import Span
 
 STEP = 0.05
 """mm; limits that are searched for are found to this, half of what a message names."""
+
+LEFT_OUT = "leaves it out"
+"""What 0 does."""
+
+NOTHING = Span(zero=LEFT_OUT)
+"""Where 0 is the only length that works."""
 
 
 def refuse_above(field: str, value: float, most: float, why: str, *, none: bool = False) -> None:
     """Raise StyleError for a length larger than `most` mm; `none` says that 0 is allowed too.
 
-    The sentence reads "is VALUE mm, WHY; at most …".
+    The sentence reads "is VALUE mm, WHY; it must be at most …".
     """
     if above(value, most):
-        raise StyleError(field, f"is {value:.4g} mm, {why}; {at_most(most)}{_or_none(none)}")
+        raise StyleError(field, f"is {value:.4g} mm, {why}", at_most(most, zero=_zero(none)))
 
 
 def refuse_below(field: str, value: float, least: float, why: str, *, none: bool = False) -> None:
     """Raise StyleError for a length smaller than `least` mm; `none` says that 0 is allowed too."""
     if below(value, least):
-        raise StyleError(field, f"is {value:.4g} mm, {why}; {at_least(least)}{_or_none(none)}")
+        raise StyleError(field, f"is {value:.4g} mm, {why}", at_least(least, zero=_zero(none)))
 
 
 def refuse_unless_none(
@@ -38,7 +45,7 @@ def refuse_unless_none(
         return
     small, large = why
     if below(most, least):
-        raise StyleError(field, f"is {value:.4g} mm, {large}; 0 leaves it out")
+        raise StyleError(field, f"is {value:.4g} mm, {large}", NOTHING)
     refuse_below(field, value, least, small, none=True)
     refuse_above(field, value, most, large, none=True)
 
@@ -48,9 +55,7 @@ def refuse_small(
 ) -> None:
     """Raise StyleError for a size whose panel, score to score, is smaller than `least` mm."""
     if below(card.score(given, folded_ends), least):
-        raise StyleError(
-            field, f"is {given:g} mm, {why}; {at_least(card.given(least, folded_ends))}"
-        )
+        raise StyleError(field, f"is {given:g} mm, {why}", at_least(card.given(least, folded_ends)))
 
 
 def least_that(works: Callable[[float], bool], start: float) -> float:
@@ -71,5 +76,5 @@ def least_that(works: Callable[[float], bool], start: float) -> float:
     return high
 
 
-def _or_none(none: bool) -> str:
-    return ", and 0 leaves it out" if none else ""
+def _zero(none: bool) -> str:
+    return LEFT_OUT if none else ""

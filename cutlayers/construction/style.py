@@ -18,6 +18,7 @@ from typing import Any, Literal
 
 from cutlayers.net import Net
 from cutlayers.telling.errors import StyleError
+from cutlayers.telling.refusals import Span
 
 Measure = Literal["inside", "score", "outside"]
 Kind = Literal["length", "count", "angle", "choice", "flag"]
@@ -120,7 +121,8 @@ class Card:
             raise StyleError(
                 field,
                 f"is {length:g} mm, of which card {self.caliper:g} mm thick leaves less than "
-                f"{LEAST_INSIDE:g} mm inside; {at_least(least)}",
+                f"{LEAST_INSIDE:g} mm inside",
+                at_least(least),
             )
         return score
 
@@ -135,14 +137,30 @@ def above(value: float, most: float) -> bool:
     return value > most + NAMED
 
 
-def at_least(limit: float) -> str:
-    """Words for a smallest length in mm, rounded up to 0.1 mm; the number named is not `below`."""
-    return f"at least {math.ceil((limit - NAMED / 2) * 10) / 10:g} mm"
+def at_least(limit: float, *, zero: str = "") -> Span:
+    """Lengths from `limit` mm, rounded up to 0.1 mm, which is not `below` it.
+
+    `zero` says what 0 does, where that is allowed too.
+    """
+    return Span(_up(limit), unit="mm", zero=zero)
 
 
-def at_most(limit: float) -> str:
-    """Words for a largest length in mm, rounded down to 0.1 mm; the number named is not `above`."""
-    return f"at most {math.floor((limit + NAMED / 2) * 10) / 10:g} mm"
+def at_most(limit: float, *, zero: str = "") -> Span:
+    """Lengths to `limit` mm, rounded down to 0.1 mm, which is not `above` it."""
+    return Span(most=_down(limit), unit="mm", zero=zero)
+
+
+def between(least: float, most: float, about: str = "") -> Span:
+    """Lengths from one limit to another in mm, both rounded inwards; `about` is what they give."""
+    return Span(_up(least), _down(most), "mm", about=about)
+
+
+def _up(limit: float) -> float:
+    return math.ceil((limit - NAMED / 2) * 10) / 10
+
+
+def _down(limit: float) -> float:
+    return math.floor((limit + NAMED / 2) * 10) / 10
 
 
 @dataclass(frozen=True, slots=True)

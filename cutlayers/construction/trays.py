@@ -17,8 +17,8 @@ def refuse_tab_on_side(tab: float, width: float, card: Card) -> None:
     if below(width, 2 * LEAST_TAB):
         raise StyleError(
             "size.width",
-            f"leaves a side wall of {width:.4g} mm, too short for two glue tabs; "
-            f"{at_least(card.given(2 * LEAST_TAB, 2))}",
+            f"leaves a side wall of {width:.4g} mm, too short for two glue tabs",
+            at_least(card.given(2 * LEAST_TAB, 2)),
         )
     refuse_above("options.tab", tab, width / 2, "longer than half the side wall that it lands on")
 

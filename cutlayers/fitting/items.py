@@ -9,6 +9,8 @@ from typing import Literal
 
 from cutlayers.net.space import Vector
 from cutlayers.telling.errors import StyleError
+from cutlayers.telling.refusals import Span
+from cutlayers.telling.written import shown
 
 ItemShape = Literal["cuboid", "cylinder", "egg", "sphere"]
 
@@ -83,7 +85,7 @@ def item(shape: str, sizes: Mapping[str, float], slack: float = 0.0) -> Item:
     """
     wanted = next((names for name, names in SHAPES.items() if name == shape), None)
     if wanted is None:
-        raise StyleError("holds.shape", f"is {shape!r}; allowed is {', '.join(sorted(SHAPES))}")
+        raise StyleError("holds.shape", f"is {shown(shape)}", tuple(sorted(SHAPES)))
     for name in sizes:
         if name not in wanted:
             raise StyleError(f"holds.{name}", f"is not a measure of a {shape}; {_needs(wanted)}")
@@ -91,9 +93,9 @@ def item(shape: str, sizes: Mapping[str, float], slack: float = 0.0) -> Item:
         if name not in sizes:
             raise StyleError(f"holds.{name}", f"is missing for a {shape}; {_needs(wanted)}")
         if not (math.isfinite(sizes[name]) and sizes[name] > 0):
-            raise StyleError(f"holds.{name}", f"is {sizes[name]:g} mm; it must be more than 0")
+            raise StyleError(f"holds.{name}", f"is {sizes[name]:g} mm", "more than 0")
     if not (math.isfinite(slack) and slack >= 0):
-        raise StyleError("holds.slack", f"is {slack:g} mm; it must be 0 or more")
+        raise StyleError("holds.slack", f"is {slack:g} mm", Span(0, unit="mm"))
     if shape == "cuboid":
         return Item("cuboid", sizes["length"], sizes["width"], sizes["height"], slack)
     across = sizes["diameter"]

@@ -31,7 +31,7 @@ def write_print_png(pdf: bytes, dpi: int) -> bytes:
     if columns * rows > MOST_PIXELS:
         raise OutputError(
             f"a PNG of this sheet at {dpi} dpi has {columns * rows / 1e6:.0f} million pixels; "
-            f"allowed are {MOST_PIXELS // 1_000_000}: lower print.dpi"
+            f"it may have {MOST_PIXELS // 1_000_000}: lower print.dpi"
         )
     # The painter stretches a page onto whole pixels; a page of whole pixels stays true.
     wide, high = ((count - HAIR) * 72.0 / dpi for count in (columns, rows))

@@ -7,14 +7,16 @@ before this module has y pointing up.
 from __future__ import annotations
 
 import math
-
-from lxml import etree
+from typing import TYPE_CHECKING
 
 from cutlayers.formats.drawing import Drawing, straightened
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Transform
 from cutlayers.profile.output import SvgSettings
 from cutlayers.telling.lengths import MM_PER
+
+if TYPE_CHECKING:
+    from lxml import etree
 
 SVG_NAMESPACE = "http://www.w3.org/2000/svg"
 
@@ -38,39 +40,36 @@ def write_svg(drawing: Drawing, settings: SvgSettings) -> bytes:
     Empty layers are kept, so that every sheet of a job offers the same layers.
     Source: SVG 1.1, sections 5.2, 7.7 and 8.3.
     """
+    from lxml.builder import ElementMaker
+
     if settings.curves == "lines":
         drawing = straightened(drawing, settings.tolerance)
     in_mm = settings.units == "mm"
     scale = 1.0 if in_mm else settings.pixels_per_inch / MM_PER["in"]
     width, height = number(drawing.width * scale), number(drawing.height * scale)
     suffix = "mm" if in_mm else ""
-    root = etree.Element(
-        "svg",
-        {
-            "version": "1.1",
-            "width": f"{width}{suffix}",
-            "height": f"{height}{suffix}",
-            "viewBox": f"0 0 {width} {height}",
-        },
-        nsmap={None: SVG_NAMESPACE},
-    )
-    etree.SubElement(root, "title").text = drawing.title
+    make = ElementMaker(nsmap={None: SVG_NAMESPACE}, namespace=SVG_NAMESPACE)
     flip = onto_page(drawing.height, scale)
-    for layer in drawing.layers:
-        group = etree.SubElement(
-            root,
-            "g",
+    groups = (
+        make.g(
             {
                 "id": layer.name,
                 "fill": "none",
                 "stroke": layer.colour,
                 "stroke-width": number(LINE_WIDTH * scale),
             },
+            make.title(layer.title),
+            *(make.path(d=path_data(path, flip)) for path in layer.paths),
         )
-        etree.SubElement(group, "title").text = layer.title
-        for path in layer.paths:
-            etree.SubElement(group, "path", {"d": path_data(path, flip)})
-    return as_bytes(root)
+        for layer in drawing.layers
+    )
+    size = {
+        "version": "1.1",
+        "width": f"{width}{suffix}",
+        "height": f"{height}{suffix}",
+        "viewBox": f"0 0 {width} {height}",
+    }
+    return as_bytes(make.svg(size, make.title(drawing.title), *groups))
 
 
 def onto_page(height: float, scale: float = 1.0) -> Transform:
@@ -115,4 +114,6 @@ def number(value: float, decimals: int = DECIMALS) -> str:
 
 def as_bytes(root: etree._Element) -> bytes:
     """Serialise a finished document."""
+    from lxml import etree
+
     return bytes(etree.tostring(root, xml_declaration=True, encoding="UTF-8", pretty_print=True))

@@ -28,6 +28,7 @@ from cutlayers.profile.output import RegisterPlan
 from cutlayers.report.report import Report
 from cutlayers.sheets.model import Piece
 from cutlayers.sheets.placing import place_pieces
+from cutlayers.telling.colours import BLACK
 from cutlayers.telling.errors import PlacementError
 from cutlayers.telling.findings import Finding
 
@@ -199,7 +200,7 @@ def _rectangle(blank: HandBlank, order: str, stock: Stock, *, fill: bool) -> Pie
 def _table() -> Machine:
     """A table to work on: it reaches everything and marks nothing."""
     by_hand = {
-        operation: OperationPlan(operation, Method.BY_HAND, None, 1, operation.value, "#000000", 7)
+        operation: OperationPlan(operation, Method.BY_HAND, None, 1, operation.value, BLACK, 7)
         for operation in Operation
     }
     return Machine(

@@ -8,9 +8,10 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation
 from cutlayers.guide import words
 from cutlayers.guide.by_hand import HandBlank
-from cutlayers.guide.figures import BLUE, INK, PENS, Figure, Sheet, closed_cuts, overall
+from cutlayers.guide.figures import PENS, Figure, Sheet, closed_cuts, overall
 from cutlayers.guide.layout import beside
 from cutlayers.pictures.scene import Hatch, Pen, Shape
+from cutlayers.telling.colours import PAGE_BLUE, PAGE_CREASE, PAGE_INK, PAGE_WASTE, PAGE_WHITE
 
 CUTS_HEIGHT = 112.0
 """mm; no higher, so that a drawing and the steps that belong to it share a page."""
@@ -24,11 +25,11 @@ MARK_SIZE = 3.0
 DOT = 0.6
 """mm; radius of a point."""
 
-WASTE, PAPER = Hatch("#9a9a9a", 0.3, 2.0), "#ffffff"
-FOLDED = Pen("#8a8a8a", 0.18)
+WASTE, PAPER = Hatch(PAGE_WASTE, 0.3, 2.0), PAGE_WHITE
+FOLDED = Pen(PAGE_CREASE, 0.18)
 """Folds in this drawing, which only tell the parts of the blank apart."""
 
-CROSS = Pen(INK, 0.15)
+CROSS = Pen(PAGE_INK, 0.15)
 
 
 def cut_figure(blank: HandBlank, ident: str) -> Figure:
@@ -65,7 +66,7 @@ def _points(sheet: Sheet) -> None:
     dots = [(x - 0.7, y - 0.7, x + 0.7, y + 0.7) for _, (x, y) in spots]
     sheet.taken.extend(dots)
     for _, (x, y) in spots:
-        sheet.items.append(Shape((Path.circle((x, y), DOT),), BLUE))
+        sheet.items.append(Shape((Path.circle((x, y), DOT),), PAGE_BLUE))
     for hole in blank.holes:
         x, y = sheet.place(hole.left, hole.top)
         reach = sheet.scale * hole.diameter / 2 + 1
@@ -74,4 +75,4 @@ def _points(sheet: Sheet) -> None:
         sheet.taken.append((x - reach, y - reach, x + reach, y + reach))
     for mark, spot in spots:
         label = beside(mark.name, spot, MARK_SIZE, sheet.taken, drawn, within)
-        sheet.text(label, bold=True, colour=BLUE)
+        sheet.text(label, bold=True, colour=PAGE_BLUE)

@@ -17,6 +17,7 @@ from cutlayers.guide.by_hand import HandBlank
 from cutlayers.guide.layout import Label, Rectangle, text_width
 from cutlayers.pictures import scene
 from cutlayers.pictures.scene import CAPITAL, Chain, Item, Pen, Scene, Shape
+from cutlayers.telling.colours import PAGE_BLUE, PAGE_INK, PAGE_QUIET
 
 PAGE_WIDTH = 178.0
 """mm; what both A4 and letter paper leave for a drawing within their margins."""
@@ -27,24 +28,18 @@ RIGHT, BOTTOM = 9.0, 8.0
 FIGURE_SIZE = 2.9
 """mm; font size of distances."""
 
-INK, BLUE, QUIET = "#1a1a1a", "#0060a0", "#5a5a5a"
-"""Black, a blue and a grey; each keeps 4.5 : 1 against white (WCAG 2.2, 1.4.3) and against the
-tint of the panels."""
-
-TINT = "#f6f3ec"
-
 Kind = Literal["cut", "away", "towards", "perforate", "trim"]
 
 PENS: dict[Kind, Pen] = {
-    "cut": Pen(INK, 0.5),
-    "away": Pen(INK, 0.32, (3.2, 1.2)),
-    "towards": Pen(BLUE, 0.42, (3.6, 1.0, 0.5, 1.0, 0.5, 1.0)),
-    "perforate": Pen(INK, 0.5, (0.9, 0.9)),
-    "trim": Pen(QUIET, 0.18),
+    "cut": Pen(PAGE_INK, 0.5),
+    "away": Pen(PAGE_INK, 0.32, (3.2, 1.2)),
+    "towards": Pen(PAGE_BLUE, 0.42, (3.6, 1.0, 0.5, 1.0, 0.5, 1.0)),
+    "perforate": Pen(PAGE_INK, 0.5, (0.9, 0.9)),
+    "trim": Pen(PAGE_QUIET, 0.18),
 }
 
-RULE = Pen(QUIET, 0.15)
-TICK = Pen(INK, 0.25)
+RULE = Pen(PAGE_QUIET, 0.15)
+TICK = Pen(PAGE_INK, 0.25)
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +120,7 @@ class Sheet:
         """A thin line on paper."""
         self.items.append(Shape((Chain((start, end), closed=False),), None, pen))
 
-    def text(self, label: Label, *, bold: bool = False, colour: str = INK) -> None:
+    def text(self, label: Label, *, bold: bool = False, colour: str = PAGE_INK) -> None:
         """Write a label and take its room."""
         x, y = label.at
         # From the middle of the text to the base line of its first line.

@@ -9,8 +9,9 @@ from cutlayers.geometry.strokes import Fold
 from cutlayers.geometry.transforms import Point
 from cutlayers.guide import words
 from cutlayers.guide.by_hand import Edge, HandBlank
-from cutlayers.guide.figures import FIGURE_SIZE, TINT, Figure, Kind, Sheet, closed_cuts, overall
+from cutlayers.guide.figures import FIGURE_SIZE, Figure, Kind, Sheet, closed_cuts, overall
 from cutlayers.guide.layout import Label, Rectangle, label_inside, spread, text_width
+from cutlayers.telling.colours import PAGE_TINT
 
 SCORES_HEIGHT = 150.0
 """mm; no higher, so that a drawing and the steps that belong to it share a page."""
@@ -39,7 +40,7 @@ def score_figure(blank: HandBlank, ident: str) -> Figure:
     )
     sheet = Sheet.of(blank, _room_for_distances(blank), SCORES_HEIGHT)
     sheet.trim()
-    sheet.fill(closed_cuts(blank), TINT)
+    sheet.fill(closed_cuts(blank), PAGE_TINT)
     for kind in LINES:
         sheet.draw(kind)
     features = [

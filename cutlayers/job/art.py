@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import stat
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -33,11 +33,11 @@ from cutlayers.job.written_art import (
 )
 from cutlayers.net import Net
 from cutlayers.reading import values
-from cutlayers.reading.toml_file import Problem
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import NetError, StyleError
-from cutlayers.telling.nearest import did_you_mean
-from cutlayers.telling.refusals import Place
+from cutlayers.telling.nearest import nearest
+from cutlayers.telling.refusals import Place, Refusal, Span
+from cutlayers.telling.refusing import found_clause
 from cutlayers.telling.written import shown, write_place
 
 if TYPE_CHECKING:  # a job without facings need not load areas
@@ -50,7 +50,7 @@ class PieceArt:
 
     art: tuple[Art, ...]
     facings: tuple[Facing, ...]
-    problems: tuple[Problem, ...]
+    problems: tuple[Refusal, ...]
 
 
 def read_piece_art(
@@ -65,7 +65,7 @@ def read_piece_art(
 
     `place` is the piece's in the job file.
     """
-    problems: list[Problem] = []
+    problems: list[Refusal] = []
     found: list[Art] = []
     made: list[Facing] = []
     for i, table in enumerate(arts):
@@ -85,9 +85,10 @@ def read_piece_art(
 
 
 class _Refused(Exception):  # noqa: N818 - carries a problem from where it is seen to where they gather
-    def __init__(self, place: Place, sentence: str) -> None:
-        super().__init__(sentence)
-        self.problem = Problem(place, sentence)
+    def __init__(self, place: Place, refused: Refusal | str) -> None:
+        super().__init__(refused)
+        refusal = Refusal(reason=refused) if isinstance(refused, str) else refused
+        self.problem = refusal.under(*place)
 
 
 def _spots(table: WrittenPanels, nets: Sequence[Net], place: Place) -> tuple[Spot, ...]:
@@ -96,16 +97,22 @@ def _spots(table: WrittenPanels, nets: Sequence[Net], place: Place) -> tuple[Spo
         try:
             values.read_choice(table.net, [net.name for net in nets])
         except ValueRefused as error:
-            raise _Refused((*place, "net"), str(error)) from None
+            raise _Refused((*place, "net"), error.refusal) from None
         nets = [net for net in nets if net.name == table.net]
     if not table.panels and not table.roles:
         raise _Refused((*place, "panels"), f"is missing; there are {_listed(nets)}, or give roles")
     known = {panel.name for net in nets for panel in net.panels}
     for name in table.panels:
         if name not in known:
-            hint = did_you_mean(name, sorted(known))
             raise _Refused(
-                (*place, "panels"), f"names {shown(name)}; there are {_listed(nets)}.{hint}"
+                (*place, "panels"),
+                Refusal(
+                    reason=f"names {shown(name)}",
+                    fault="value",
+                    found=name,
+                    allowed=tuple(_names(nets)),
+                    nearest=nearest(name, known),
+                ),
             )
     spots = tuple(
         Spot(net.name, panel.name)
@@ -122,7 +129,11 @@ def _spots(table: WrittenPanels, nets: Sequence[Net], place: Place) -> tuple[Spo
 
 
 def _listed(nets: Iterable[Net]) -> str:
-    return ", ".join(dict.fromkeys(panel.name for net in nets for panel in net.panels))
+    return ", ".join(_names(nets))
+
+
+def _names(nets: Iterable[Net]) -> list[str]:
+    return list(dict.fromkeys(panel.name for net in nets for panel in net.panels))
 
 
 def _art(table: WrittenSource, spots: tuple[Spot, ...], folder: Path, place: Place) -> Art:
@@ -175,7 +186,8 @@ def _picture(table: WrittenSource, folder: Path, place: Place) -> Picture:
     try:
         return read_picture(_content(folder / name), name, fit, table.repeat)
     except ValueRefused as refused:
-        raise _Refused(where, f"is {shown(name)}, which {refused}") from None
+        reason = f"is {shown(name)}, which {found_clause(refused.refusal)}"
+        raise _Refused(where, replace(refused.refusal, reason=reason, found=name)) from None
 
 
 def _content(path: Path) -> bytes:
@@ -186,13 +198,14 @@ def _content(path: Path) -> bytes:
             raise ValueRefused("is not a file")
         if status.st_size > LARGEST_PICTURE:
             raise ValueRefused(
-                f"has {status.st_size} bytes; allowed are {LARGEST_PICTURE}: save it smaller"
+                f"has {status.st_size} bytes, too many: save it smaller",
+                allowed=Span(most=LARGEST_PICTURE, unit="bytes"),
             )
         with path.open("rb") as file:
             content = file.read(LARGEST_PICTURE + 1)
     except FileNotFoundError:
-        near = did_you_mean(path.name, _beside(path))
-        raise ValueRefused(f"is not there, seen from the job's folder.{near}") from None
+        near = nearest(path.name, _beside(path))
+        raise ValueRefused("is not there, seen from the job's folder", nearest=near) from None
     except (OSError, ValueError) as error:
         if isinstance(error, ValueRefused):
             raise
@@ -222,7 +235,7 @@ def _facings(
     try:
         values.read_choice(table.stock, sorted(stocks))
     except ValueRefused as error:
-        raise _Refused((*place, "stock"), str(error)) from None
+        raise _Refused((*place, "stock"), error.refusal) from None
     made = []
     for spot in _spots(table, box.nets, place):
         try:

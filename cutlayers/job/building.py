@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from cutlayers.box import Box
@@ -11,11 +11,10 @@ from cutlayers.construction.style import Card, Measure, Style, styles
 from cutlayers.fitting import Item
 from cutlayers.job.dimensions import MEASURES, read_dimensions, read_item
 from cutlayers.job.stock import LARGEST_CALIPER, SMALLEST_CALIPER
-from cutlayers.reading.toml_file import Problem
 from cutlayers.reading.values import ValueRefused, read_choice, read_length
 from cutlayers.telling.errors import StyleError
-from cutlayers.telling.nearest import did_you_mean
-from cutlayers.telling.written import shown
+from cutlayers.telling.nearest import nearest
+from cutlayers.telling.refusals import Refusal
 
 
 def build(
@@ -42,11 +41,11 @@ def build(
     try:
         thickness = read_length(caliper, "mm", SMALLEST_CALIPER, LARGEST_CALIPER)
     except ValueRefused as error:
-        raise StyleError("caliper", str(error)) from None
+        raise StyleError("caliper", error.refusal) from None
     try:
         read_choice(measure, MEASURES)
     except ValueRefused as error:
-        raise StyleError("measure", str(error)) from None
+        raise StyleError("measure", error.refusal) from None
     sizes, options = _tables(found, dimensions)
     reading = read_dimensions(found, sizes, options, "mm", sizes_optional=holds is not None)
     _refuse(reading.problems)
@@ -71,8 +70,9 @@ def _style(style: str | Style) -> Style:
         return style
     known = {each.name: each for each in styles()}
     if style not in known:
-        hint = did_you_mean(style, known)
-        raise StyleError("style", f"is {shown(style)}; there are {', '.join(known)}.{hint}")
+        near = nearest(style, known)
+        refused = Refusal(fault="value", found=style, allowed=tuple(known), nearest=near)
+        raise StyleError("style", refused)
     return known[style]
 
 
@@ -84,14 +84,17 @@ def _tables(
     options: dict[str, object] = {}
     for name, value in dimensions.items():
         if name not in style.table:
-            hint = did_you_mean(name, style.table)
-            raise StyleError(
-                name, f"is unknown to {style.name}; known are {', '.join(style.table)}.{hint}"
+            refused = Refusal(
+                reason=f"is unknown to {style.name}",
+                fault="unknown",
+                allowed=tuple(style.table),
+                nearest=nearest(name, style.table),
             )
+            raise StyleError(name, refused)
         (sizes if style.table[name][0].group == "size" else options)[name] = value
     return sizes, options
 
 
-def _refuse(problems: tuple[Problem, ...] | list[Problem]) -> None:
+def _refuse(problems: Sequence[Refusal]) -> None:
     for problem in problems:
-        raise StyleError(str(problem.place[-1]), problem.sentence)
+        raise StyleError(str(problem.place[-1]), problem)

@@ -8,7 +8,6 @@ from typing import Any, Literal
 
 from cutlayers.construction.style import LARGEST, Dimension, Measure, Style
 from cutlayers.fitting import SHAPES, Item, item
-from cutlayers.reading.toml_file import Problem
 from cutlayers.reading.values import (
     ValueRefused,
     read_choice,
@@ -19,7 +18,8 @@ from cutlayers.reading.values import (
 )
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.lengths import Unit
-from cutlayers.telling.nearest import did_you_mean
+from cutlayers.telling.nearest import nearest
+from cutlayers.telling.refusals import Refusal
 
 MEASURES: tuple[Measure, ...] = ("inside", "score", "outside")
 MEASURE_HELP = "what the sizes are measured to: inside the box, score to score, or outside"
@@ -37,7 +37,7 @@ class Reading:
 
     values: Mapping[str, Any]
     measure: Measure
-    problems: tuple[Problem, ...]
+    problems: tuple[Refusal, ...]
 
 
 def read_dimensions(
@@ -55,7 +55,7 @@ def read_dimensions(
     missing is found in another way; `measure` stands among them and is "inside" by default.
     Options left out take the style's defaults. Places begin with "size" or "options".
     """
-    problems: list[Problem] = []
+    problems: list[Refusal] = []
     values: dict[str, Any] = {}
     tables = {"size": size, "options": options}
     for name, (dimension, _default) in style.table.items():
@@ -63,29 +63,29 @@ def read_dimensions(
         if name not in tables[table]:
             if dimension.group == "size" and not sizes_optional:
                 what = f"the {name.replace('_', ' ')} {dimension.help}"
-                problems.append(Problem((table, name), f"is missing; it is {what}"))
+                problems.append(Refusal((table, name), fault="missing", about=what))
             continue
         try:
             values[name] = read_dimension(tables[table][name], dimension, unit)
         except ValueRefused as error:
-            problems.append(Problem((table, name), str(error)))
+            problems.append(error.refusal.under(table, name))
     measure: Any = "inside"
     if "measure" in size:
         try:
             measure = read_choice(size["measure"], MEASURES)
         except ValueRefused as error:
-            problems.append(Problem(("size", "measure"), str(error)))
+            problems.append(error.refusal.under("size", "measure"))
     problems += _unknown(style, size, options)
     return Reading(values, measure, tuple(problems))
 
 
-def read_item(holds: Mapping[str, object], unit: Unit) -> tuple[Item | None, list[Problem]]:
+def read_item(holds: Mapping[str, object], unit: Unit) -> tuple[Item | None, list[Refusal]]:
     """The thing that a `holds` table describes, or the problems with it."""
-    problems: list[Problem] = []
+    problems: list[Refusal] = []
     try:
         shape = str(read_choice(holds.get("shape", ""), sorted(SHAPES)))
     except ValueRefused as error:
-        return None, [Problem(("holds", "shape"), str(error))]
+        return None, [error.refusal.under("holds", "shape")]
     sizes: dict[str, float] = {}
     for name, value in holds.items():
         if name != "shape":
@@ -93,13 +93,13 @@ def read_item(holds: Mapping[str, object], unit: Unit) -> tuple[Item | None, lis
             try:
                 sizes[name] = read_length(value, unit, least, LARGEST)
             except ValueRefused as error:
-                problems.append(Problem(("holds", name), str(error)))
+                problems.append(error.refusal.under("holds", name))
     if problems:
         return None, problems
     try:
         return item(shape, sizes, sizes.pop("slack", 0.0)), []
     except StyleError as error:
-        return None, [Problem(tuple(error.field.split(".")), error.message)]
+        return None, [error.refusal]
 
 
 def read_dimension(value: object, dimension: Dimension, unit: Unit) -> float | str | bool:
@@ -136,7 +136,7 @@ def dimension_place(dimensions: object, field: str) -> tuple[str, ...]:
 
 def _unknown(
     style: Style, size: Mapping[str, object], options: Mapping[str, object]
-) -> list[Problem]:
+) -> list[Refusal]:
     known = {table: list[str]() for table in ("size", "options")}
     for name, (dimension, _default) in style.table.items():
         known[_TABLES[dimension.group]].append(name)
@@ -147,12 +147,17 @@ def _unknown(
             if name in known[table]:
                 continue
             if name in known[other]:
-                sentence = f"belongs in {other}, not in {table}"
-            else:
-                words = ", ".join(known[table]) or "none"
-                hint = did_you_mean(name, known[table])
-                sentence = f"is unknown to {style.name}; known are {words}.{hint}"
-            problems.append(Problem((table, name), sentence))
+                problems.append(Refusal((table, name), f"belongs in {other}, not in {table}"))
+                continue
+            problems.append(
+                Refusal(
+                    (table, name),
+                    f"is unknown to {style.name}",
+                    "unknown",
+                    allowed=tuple(known[table]),
+                    nearest=nearest(name, known[table]),
+                )
+            )
     return problems
 
 

@@ -17,9 +17,9 @@ from cutlayers.lettering.fold_names import with_fold_names
 from cutlayers.lettering.inscriptions import inscribed
 from cutlayers.net import Net
 from cutlayers.net.guides import with_glue_lines
-from cutlayers.reading.toml_file import Problem
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.lengths import Unit
+from cutlayers.telling.refusals import Refusal
 from cutlayers.telling.written import shown
 
 
@@ -30,12 +30,12 @@ def orders_of(
     styles: Mapping[str, Style],
     unit: Unit,
     folder: Path,
-) -> tuple[list[Order], list[Problem]]:
+) -> tuple[list[Order], list[Refusal]]:
     """The orders with their nets built and pictures read, and what was refused of them; fonts and
     pictures are looked for in `folder`."""
     taken = {piece.name for piece in pieces if piece.name}
     orders: list[Order] = []
-    problems: list[Problem] = []
+    problems: list[Refusal] = []
     for index, (piece, reading) in enumerate(zip(pieces, readings, strict=True)):
         name = piece.name or _free(piece.style, taken)
         taken.add(name)
@@ -49,7 +49,9 @@ def orders_of(
             box = box_of(style, reading.values, card, thing)
         except StyleError as error:
             place = dimension_place(style.dimensions, error.field)
-            problems.append(Problem(place, error.message).under("piece", index))
+            found_there = reading.values.get(place[-1])
+            blamed = dataclasses.replace(error.refusal, place=place, found=found_there)
+            problems.append(blamed.under("piece", index))
             continue
         nets = box.nets
         if piece.guides:
@@ -76,24 +78,24 @@ def orders_of(
     return orders, problems
 
 
-def _at_odds(piece: WrittenPiece, stock: Stock) -> list[Problem]:
+def _at_odds(piece: WrittenPiece, stock: Stock) -> list[Refusal]:
     """Keys of a piece that cannot both hold, or that its stock does not allow."""
     problems = []
     if piece.fill and piece.facing:
         problems.append(
-            Problem(("facing",), "needs a number of boxes; write count in place of fill")
+            Refusal(("facing",), "needs a number of boxes; write count in place of fill")
         )
     if piece.fill and piece.count is not None:
-        problems.append(Problem(("fill",), "is true beside a count; leave one of them out"))
+        problems.append(Refusal(("fill",), "is true beside a count; leave one of them out"))
     if piece.grain != "any" and stock.grain == "unknown":
         sentence = f"is {shown(piece.grain)}, but stock.{stock.name}.grain is unknown"
-        problems.append(Problem(("grain",), f'{sentence}; write "long" or "short" there'))
+        problems.append(Refusal(("grain",), f'{sentence}; write "long" or "short" there'))
     return problems
 
 
 def _lettered(
     nets: tuple[Net, ...], piece: WrittenPiece, folder: Path
-) -> tuple[tuple[Net, ...], list[Problem]]:
+) -> tuple[tuple[Net, ...], list[Refusal]]:
     """The nets with the piece's lettering; texts are told wrong one by one, each place once."""
     problems = []
     for index, inscription in enumerate(piece.lettering):
@@ -102,7 +104,7 @@ def _lettered(
         try:
             nets = inscribed(nets, inscription)
         except StyleError as error:
-            problems.append(Problem(("lettering", index, error.field), error.message))
+            problems.append(error.refusal.under("lettering", index))
     return nets, problems
 
 

@@ -16,10 +16,11 @@ from cutlayers.job.order import Job
 from cutlayers.job.orders import orders_of
 from cutlayers.job.written import UNITS, job_fields
 from cutlayers.reading.tables import read_values
-from cutlayers.reading.toml_file import Problem, read_toml, refusal
+from cutlayers.reading.toml_file import read_toml
 from cutlayers.reading.values import ValueRefused, read_choice
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.lengths import Unit
+from cutlayers.telling.refusals import Refusal, within
 from cutlayers.telling.written import shown
 
 NO_SIZE = "is missing; give size = { … } or, for a thing to be packed, holds = { … }"
@@ -47,7 +48,7 @@ def job_from(
     values, problems = read_values(job_fields(), table, unit)
     if "kit" in table:
         sentence = "makes a kit; 'cutlayers make' and 'cutlayers check' take its rows one by one"
-        problems.append(Problem(("kit",), sentence))
+        problems.append(Refusal(("kit",), sentence))
     pieces = table.get("piece")
     pieces = pieces if isinstance(pieces, list) else []
     readings = []
@@ -57,12 +58,12 @@ def job_from(
         problems += [problem.under("piece", index) for problem in found]
     problems += _same_names(pieces)
     if problems:
-        raise JobError(refusal(file, sorted(problems, key=_piece_number)))
+        raise JobError(*within(file, sorted(problems, key=_piece_number)))
     sizes = [reading for reading in readings if reading is not None]
     pieces, stocks = values.pop("piece"), values["stocks"]
     orders, problems = orders_of(pieces, sizes, stocks, known, unit, Path(file).parent)
     if problems:
-        raise JobError(refusal(file, problems))
+        raise JobError(*within(file, problems))
     return Job(**{"title": title, "unit": unit, **values, "orders": tuple(orders)})
 
 
@@ -74,7 +75,7 @@ def _all_styles() -> Mapping[str, Style]:
 
 def _read_piece(
     piece: object, stocks: object, styles: Mapping[str, Style], unit: Unit
-) -> tuple[Reading | None, list[Problem]]:
+) -> tuple[Reading | None, list[Refusal]]:
     """What the model cannot see of one piece: its style, its stock and the style's dimensions.
 
     Works on the file's own tables, so that these problems are told with those of the model;
@@ -92,22 +93,22 @@ def _read_piece(
         size, options = piece.get("size", {}), piece.get("options", {})
         holds = isinstance(piece.get("holds"), dict)
         if "size" not in piece and not holds:
-            problems.append(Problem(("size",), NO_SIZE))
+            problems.append(Refusal(("size",), NO_SIZE))
         elif style in styles and isinstance(size, dict) and isinstance(options, dict):
             reading = read_dimensions(styles[style], size, options, unit, sizes_optional=holds)
             problems += reading.problems
     return reading, problems
 
 
-def _chosen(key: str, word: str, known: list[str]) -> list[Problem]:
+def _chosen(key: str, word: str, known: list[str]) -> list[Refusal]:
     try:
         read_choice(word, known)
     except ValueRefused as error:
-        return [Problem((key,), str(error))]
+        return [error.refusal.under(key)]
     return []
 
 
-def _same_names(pieces: list[Any]) -> list[Problem]:
+def _same_names(pieces: list[Any]) -> list[Refusal]:
     first: dict[str, int] = {}
     problems = []
     for index, piece in enumerate(pieces):
@@ -116,12 +117,12 @@ def _same_names(pieces: list[Any]) -> list[Problem]:
             continue
         if name in first:
             sentence = f"is {shown(name)}, the name of piece[{first[name] + 1}] already"
-            problems.append(Problem(("piece", index, "name"), f"{sentence}; choose another"))
+            problems.append(Refusal(("piece", index, "name"), f"{sentence}; choose another"))
         first.setdefault(name, index)
     return problems
 
 
-def _piece_number(problem: Problem) -> tuple[bool, int]:
+def _piece_number(problem: Refusal) -> tuple[bool, int]:
     """Sort key: first what is outside the pieces, then piece by piece."""
     match problem.place:
         case ("piece", int() as index, *_):

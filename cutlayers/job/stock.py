@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from cutlayers.reading.declared import Length, Number, OwnName, Several, Special, Text, Word
-from cutlayers.reading.values import ValueRefused, allowed_lengths, read_length
+from cutlayers.reading.values import ValueRefused, read_length
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.nearest import nearest
+from cutlayers.telling.refusals import Span
+from cutlayers.telling.refusing import allowed_words, found_clause
 from cutlayers.telling.written import shown
 
 SHEETS_MM: dict[str, tuple[float, float]] = {
@@ -87,20 +89,26 @@ def _sides(width: object, height: object, unit: Unit) -> tuple[float, float]:
         try:
             sides.append(read_length(value, unit, SMALLEST_SHEET, LARGEST_SHEET))
         except ValueRefused as error:
-            raise ValueRefused(f"has a {side} that {error}") from None
+            refused = error.refusal
+            raise ValueRefused(
+                f"has a {side} that {found_clause(refused)}",
+                found=refused.found,
+                allowed=refused.allowed,
+                unit=unit,
+            ) from None
     return sides[0], sides[1]
 
 
 def _refused(value: object, unit: Unit) -> ValueRefused:
     names = ", ".join(SHEETS_MM)
-    sides = allowed_lengths(unit, SMALLEST_SHEET, LARGEST_SHEET)
+    sides = allowed_words(Span(SMALLEST_SHEET, LARGEST_SHEET, "mm"), unit)
     word = value.split()[0] if isinstance(value, str) and value.split() else ""
     near = nearest(word, SHEETS_MM) if word else None
-    hint = f". Did you mean {shown(near)}?" if near else ""
-    return ValueRefused(
-        f'is {shown(value)}; allowed is {names} (with "landscape" to turn it), a text such as '
-        f'"12x12 in" or a list [width, height], each side {sides}{hint}'
+    allowed = (
+        f'{names} (with "landscape" to turn it), a text such as "12x12 in" or a list '
+        f"[width, height], each side {sides}"
     )
+    return ValueRefused(found=value, allowed=allowed, nearest=near)
 
 
 SHEET = Special(

@@ -11,18 +11,19 @@ from cutlayers.net import Role
 from cutlayers.reading import values
 from cutlayers.reading.declared import Length, Number, Several, Special, Text, Word, a_colour
 from cutlayers.reading.values import ValueRefused
+from cutlayers.telling.colours import BLACK
 from cutlayers.telling.written import shown
 
 ALL = "all"
 ROLES = (*(role.value for role in Role), ALL)
 DEFAULT_REPEAT = 10.0
-DEFAULT_INK = "#000000"
+DEFAULT_INK = BLACK
 
 
 def _read_words(value: object, what: str) -> tuple[str, ...]:
     items = [value] if isinstance(value, str) else value
     if not isinstance(items, list) or not items:
-        raise ValueRefused(f"is {shown(value)}; allowed is {what}, or a list of them")
+        raise ValueRefused(found=value, allowed=f"{what}, or a list of them")
     return tuple(values.read_text(item) for item in items)
 
 

@@ -78,7 +78,7 @@ def read_rows(path: Path) -> Rows:
     if not rows and not problems:
         problems.append("has no rows; the first line names the columns, each line after it is one")
     if len(rows) > MOST_ROWS:
-        problems.append(f"has {len(rows)} rows; allowed are {MOST_ROWS}")
+        problems.append(f"has {len(rows)} rows, more than {MOST_ROWS}")
     if problems:
         raise JobError("\n".join(f"{path}: {problem}." for problem in problems))
     return Rows(str(path), columns, tuple(rows))

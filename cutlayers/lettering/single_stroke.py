@@ -128,7 +128,7 @@ def _glyphs(text: str, face: Face) -> list[_Glyph]:
     if missing := [character for character, glyph in found.items() if glyph is None]:
         raise PathError(
             f"{text!r} holds {', '.join(map(repr, missing))}, for which there is no single-stroke "
-            f"letter; allowed are {_allowed(face)}"
+            f"letter; there are {_allowed(face)}"
         )
     return [glyph for each in unicodedata.normalize("NFC", text) if (glyph := found[each])]
 

@@ -36,6 +36,7 @@ from cutlayers.report.report import (
 from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import place_pieces
 from cutlayers.telling.budget import ENDLESS, Budget
+from cutlayers.telling.colours import WHITE
 from cutlayers.telling.findings import Finding
 from cutlayers.writing.names import file_names
 from cutlayers.writing.sets import Leave, write_set
@@ -156,7 +157,7 @@ def draw(planned: Planned, *, budget: Budget = ENDLESS) -> Drawn:
         views[order.name] = draw_usual(order.box)
     names = file_names(views)
     folded = {
-        f"folded-{names[name]}": views_scene(name, drawn, ground="#FFFFFF")
+        f"folded-{names[name]}": views_scene(name, drawn, ground=WHITE)
         for name, drawn in views.items()
     }
     report = report_of(planned)

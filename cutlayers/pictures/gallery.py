@@ -12,6 +12,7 @@ from cutlayers.geometry.transforms import Transform
 from cutlayers.pictures.folded import View, draw_views, usual_views, views_scene
 from cutlayers.pictures.png import write_png
 from cutlayers.pictures.scene import Item, Pen, Scene, Shape, beside
+from cutlayers.telling import colours
 
 PAGE = "README.md"
 """The page's name: what code hosts and editors show first in a folder."""
@@ -31,21 +32,17 @@ WIDEST = 120.0
 PIXELS_PER_MM = 5.0
 """Large enough to read on a screen, small enough to keep many."""
 
-CARD = "#FFFFFF"
-SHADE = "#C9C5BC"
-GROUND = "#F4F3EF"
 SHADOW = (0.7, 0.9)
 """mm that the blank's shadow falls to the right and down."""
 
 LINES: dict[tuple[Operation, Fold | None], Pen] = {
-    (Operation.CUT, None): Pen("#000000", 0.5),
-    (Operation.SCORE, Fold.MOUNTAIN): Pen("#0072B2", 0.4, (2.6, 1.2)),
-    (Operation.SCORE, Fold.VALLEY): Pen("#D55E00", 0.4, (2.6, 0.8, 0.5, 0.8)),
-    (Operation.PERFORATE, None): Pen("#009E73", 0.45, (1.0, 0.7)),
-    (Operation.DRAW, None): Pen("#CC79A7", 0.4, (0.4, 0.9)),
+    (Operation.CUT, None): Pen(colours.BLACK, 0.5),
+    (Operation.SCORE, Fold.MOUNTAIN): Pen(colours.BLUE, 0.4, (2.6, 1.2)),
+    (Operation.SCORE, Fold.VALLEY): Pen(colours.VERMILION, 0.4, (2.6, 0.8, 0.5, 0.8)),
+    (Operation.PERFORATE, None): Pen(colours.GREEN, 0.45, (1.0, 0.7)),
+    (Operation.DRAW, None): Pen(colours.PURPLE, 0.4, (0.4, 0.9)),
 }
-"""Colour, width in mm and dashes. Colours: Okabe and Ito, Color Universal Design; the dashes tell
-the lines apart without them."""
+"""Colour, width in mm and dashes; the dashes tell the lines apart without their colours."""
 
 KEY = (
     "Left the blank, its printed side up: cut lines are solid black, mountain folds dashed blue, "
@@ -79,7 +76,7 @@ def style_picture(style: Style, dims: object, card: Card) -> Scene:
     box = build(style, dims, card)
     folded = views_scene(style.name, draw_views(_views(box)), HEIGHT)
     title = f"{style.name}: {style.summary}"
-    return beside(title, (blanks_scene(f"{style.name}, flat", box), folded), GROUND)
+    return beside(title, (blanks_scene(f"{style.name}, flat", box), folded), colours.GROUND)
 
 
 def _views(box: Box) -> tuple[View, ...]:
@@ -112,8 +109,8 @@ def _blank(lines: Sequence[Stroke], place: Transform) -> list[Item]:
     cuts = tuple(line.path for line in lines if line.part in (Part.OUTLINE, Part.OPENING))
     fallen = Transform.translation(*SHADOW) @ place
     items: list[Item] = [
-        Shape(cuts, SHADE, onto=fallen, even_odd=True),
-        Shape(cuts, CARD, onto=place, even_odd=True),
+        Shape(cuts, colours.EDGE, onto=fallen, even_odd=True),
+        Shape(cuts, colours.WHITE, onto=place, even_odd=True),
     ]
     for line in sorted(lines, key=lambda line: line.operation is Operation.CUT):
         fold = line.fold if line.operation is Operation.SCORE else None

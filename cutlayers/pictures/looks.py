@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from cutlayers.net.space import Vector, dot
+from cutlayers.telling import colours
 
 Colour = tuple[float, float, float]
 """Red, green and blue, 0…1, as screens have them (sRGB)."""
@@ -29,13 +30,13 @@ class Looks:
 
 
 KRAFT = Looks(
-    outside="#E4BD90",
-    inside="#F4EAD8",
-    edge="#5C4027",
-    core="#F2E2C8",
-    guide="#4A3524",
-    shadow="#3A2A18",
-    ink="#1F2328",
+    outside=colours.KRAFT_OUTSIDE,
+    inside=colours.KRAFT_INSIDE,
+    edge=colours.KRAFT_EDGE,
+    core=colours.KRAFT_CORE,
+    guide=colours.KRAFT_GUIDE,
+    shadow=colours.KRAFT_SHADOW,
+    ink=colours.INK,
 )
 """Brown kraft outside, cream inside."""
 

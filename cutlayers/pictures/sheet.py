@@ -16,14 +16,9 @@ from cutlayers.geometry.paths import Path, rounded
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.lettering.single_stroke import drawable, text_width
 from cutlayers.pictures.scene import Anchor, Item, Label, Pen, Scene, Shape
+from cutlayers.telling.colours import EDGE, GROUND, INK, QUIET_INK, SHADES, WHITE
 
-INK = "#1F2328"
-QUIET_INK = "#57606A"
-"""Both keep more than 4.5 : 1 against the ground (WCAG 2.2, success criterion 1.4.3)."""
-GROUND = "#F4F3EF"
-CARD = "#FFFFFF"
-EDGE = "#C9C5BC"
-SHADOW = ((1.1, "#EFEEEA"), (0.8, "#E9E7E2"), (0.5, "#E1DFD9"), (0.25, "#D8D5CE"))
+SHADOW = tuple(zip((1.1, 0.8, 0.5, 0.25), SHADES, strict=True))
 """Spread in steps, and shade: opaque, because see-through shapes treble the time to paint."""
 
 TITLE_CAP, AMOUNT_CAP = 1.25, 0.95
@@ -121,7 +116,7 @@ def _sheet(drawing: Drawing, layout: _Layout) -> list[Item]:
         for spread, shade in SHADOW
     ]
     marks += [
-        _area((card,), CARD, layout),
+        _area((card,), WHITE, layout),
         _line((card,), Pen(EDGE, 0.08 * layout.step), layout),
     ]
     place = layout.flip @ Transform.translation(x, y)
@@ -180,7 +175,7 @@ def _scale_bar(sheet_width: float, layout: _Layout) -> list[Item]:
     dark = tuple(Path.rectangle(field, height, (x + i * field, y)) for i in (0, 2, 4))
     bar = Path.rectangle(length, height, (x, y))
     return [
-        _area((bar,), CARD, layout),
+        _area((bar,), WHITE, layout),
         _area(dark, INK, layout),
         _line((bar,), Pen(INK, 0.09 * step), layout),
         _text("0", AMOUNT_CAP * step, (x, base), QUIET_INK, layout),

@@ -6,13 +6,11 @@ Source: SVG 1.1, chapters 8 (paths), 11 (painting), 13 (gradients and patterns),
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-
-from lxml import etree
-from lxml.builder import ElementMaker
+from typing import TYPE_CHECKING
 
 from cutlayers.formats.svg import SVG_NAMESPACE, as_bytes, number, path_data
 from cutlayers.geometry.transforms import Transform
-from cutlayers.lettering.single_stroke import drawable, letter, text_width
+from cutlayers.lettering.single_stroke import drawable, letter
 from cutlayers.pictures.scene import (
     LINE_HEIGHT,
     Chain,
@@ -27,6 +25,10 @@ from cutlayers.pictures.scene import (
     Shape,
 )
 
+if TYPE_CHECKING:
+    from lxml import etree
+    from lxml.builder import ElementMaker
+
 DECIMALS = 3
 """1 µm is finer than any screen."""
 
@@ -36,6 +38,8 @@ WEIGHT = 0.12
 
 def write_svg(scene: Scene) -> bytes:
     """A scene as an SVG file, all text as strokes. The same scene gives the same bytes."""
+    from lxml.builder import ElementMaker
+
     writer = _Writer(ElementMaker(nsmap={None: SVG_NAMESPACE}, namespace=SVG_NAMESPACE))
     width, height = number(scene.width, DECIMALS), number(scene.height, DECIMALS)
     root = writer.make(
@@ -59,6 +63,8 @@ def svg_element(scene: Scene, ident: str, attributes: Mapping[str, str]) -> etre
     `attributes` are those of the element that depend on the page: class, width, or to be hidden.
     A scene with a title is named by it, and told by its description, to who cannot see it.
     """
+    from lxml.builder import ElementMaker
+
     writer = _Writer(ElementMaker(), ident, typed=True)
     view = f"0 0 {number(scene.width, DECIMALS)} {number(scene.height, DECIMALS)}"
     named: dict[str, str] = {}
@@ -76,6 +82,8 @@ def svg_element(scene: Scene, ident: str, attributes: Mapping[str, str]) -> etre
 
 def inline_svg(scene: Scene, ident: str, attributes: Mapping[str, str]) -> str:
     """`svg_element` as text to be set into a page."""
+    from lxml import etree
+
     return etree.tostring(svg_element(scene, ident, attributes), encoding="unicode")
 
 
@@ -265,8 +273,3 @@ def _chain(chain: Chain, place: Transform) -> str:
         x, y = place.apply(point)
         words.append(f"{number(x, DECIMALS)} {number(y, DECIMALS)}")
     return f"M{' L'.join(words)}{' Z' if chain.closed else ''}"
-
-
-def label_width(label: Label) -> float:
-    """Width in mm of a label written in strokes; of several lines the widest."""
-    return max(text_width(drawable(line), label.cap) for line in label.lines)

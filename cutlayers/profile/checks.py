@@ -22,10 +22,9 @@ from cutlayers.profile.machine import (
 from cutlayers.profile.output import RegisterPlan
 from cutlayers.profile.written import WrittenOperation
 from cutlayers.reading.tables import declared
-from cutlayers.reading.toml_file import Problem
 from cutlayers.reading.values import ValueRefused, read_choice
 from cutlayers.telling.nearest import nearest
-from cutlayers.telling.refusals import Place
+from cutlayers.telling.refusals import Allowed, Place, Refusal, Span
 from cutlayers.telling.written import shown
 
 ALMOST = 0.8
@@ -70,60 +69,65 @@ def operation_problems(
     asked: WrittenOperation,
     tools: Mapping[str, Tool],
     table: Mapping[str, object],
-) -> Iterator[Problem]:
+) -> Iterator[Refusal]:
     """Whether this operation can be done this way, with this tool; `table` is the file's own."""
     place: Place = ("operations", operation.value)
     methods = _METHODS_FOR[operation]
     types = _listed(_TOOLS_FOR[operation])
     if asked.method is not None and asked.method not in methods:
-        allowed = " or ".join(shown(method) for method in methods) or f"a tool: {types}"
-        yield Problem((*place, "as"), f"is {shown(asked.method)}; allowed is {allowed}")
+        words: Allowed = tuple(str(method) for method in methods) or f"a tool: {types}"
+        yield _not(words, str(asked.method), (*place, "as"))
     elif asked.method is not None and asked.tool is not None:
-        yield Problem((*place, "as"), "stands beside tool; an operation has one or the other")
+        yield Refusal((*place, "as"), "stands beside tool; an operation has one or the other")
     elif asked.method is None and asked.tool is None and operation is Operation.CUT:
-        yield Problem((*place, "tool"), f"is missing; cut needs a {types}")
+        yield Refusal((*place, "tool"), f"is missing; cut needs a {types}", "missing")
     if asked.method is not None and "passes" in table:
-        yield Problem((*place, "passes"), "is of no use without a tool; leave it out")
+        yield Refusal((*place, "passes"), "is of no use without a tool; leave it out")
     if asked.tool is not None:
         yield from _tool_problems_of(operation, asked.tool, place, tools)
     if asked.scoring is not None and operation is not Operation.SCORE:
-        yield Problem((*place, "scoring"), "is of no use here: nothing is scored")
+        yield Refusal((*place, "scoring"), "is of no use here: nothing is scored")
     if asked.bridges is not None:
         if operation is not Operation.CUT:
-            yield Problem((*place, "bridges"), "is of no use here: nothing is cut out")
+            yield Refusal((*place, "bridges"), "is of no use here: nothing is cut out")
         if not asked.bridges.count and not asked.bridges.spacing:
-            yield Problem((*place, "bridges"), "asks for none; give a count or a spacing")
+            yield Refusal((*place, "bridges"), "asks for none; give a count or a spacing")
     if asked.perforation is not None:
         perforates = operation is Operation.PERFORATE or asked.method is Method.PERFORATE
         if not perforates:
-            yield Problem((*place, "perforation"), "is of no use here: nothing is perforated")
+            yield Refusal((*place, "perforation"), "is of no use here: nothing is perforated")
         yield from _row_problems(asked.perforation, (*place, "perforation"))
 
 
 def _tool_problems_of(
     operation: Operation, name: str, place: Place, tools: Mapping[str, Tool]
-) -> Iterator[Problem]:
+) -> Iterator[Refusal]:
     """Whether there is a tool of that name, and whether it can do the operation."""
     try:
         read_choice(name, list(tools))
     except ValueRefused as error:
-        yield Problem((*place, "tool"), str(error))
+        yield error.refusal.under(*(*place, "tool"))
         return
     kind = tools[name].type
     if kind not in _TOOLS_FOR[operation]:
         types = _listed(_TOOLS_FOR[operation])
         repair = ' or as = "perforate"' if operation is Operation.SCORE else ""
         sentence = f"is {shown(name)}, a {kind}; {operation} needs a {types}{repair}"
-        yield Problem((*place, "tool"), sentence)
+        yield Refusal((*place, "tool"), sentence)
 
 
-def _row_problems(row: Perforation, place: Place) -> Iterator[Problem]:
+def _row_problems(row: Perforation, place: Place) -> Iterator[Refusal]:
     if row.minimum_tie > row.tie:
-        sentence = f"is {row.minimum_tie:g} mm, more than the tie itself"
-        yield Problem((*place, "minimum_tie"), f"{sentence}; allowed is up to {row.tie:g} mm")
+        yield Refusal(
+            (*place, "minimum_tie"),
+            f"is {row.minimum_tie:g} mm, more than the tie itself",
+            "value",
+            found=row.minimum_tie,
+            allowed=Span(most=row.tie, unit="mm"),
+        )
 
 
-def material_problems(material: Material, machine: Machine) -> Iterator[Problem]:
+def material_problems(material: Material, machine: Machine) -> Iterator[Refusal]:
     """Whether a material's tables go with the operations and their tools."""
     for operation, use in material.uses.items():
         place: Place = ("materials", material.name, operation.value)
@@ -132,29 +136,29 @@ def material_problems(material: Material, machine: Machine) -> Iterator[Problem]
 
 def _use_problems(
     use: MaterialUse, place: Place, plan: OperationPlan, tools: Mapping[str, Tool]
-) -> Iterator[Problem]:
+) -> Iterator[Refusal]:
     operation = plan.operation
     keys = sorted(field.key for field in declared(MaterialUse))
     for key in use.settings:
         near = nearest(key, keys, ALMOST)
         if near:
-            yield Problem((*place, key), f"is nearly {near}; write that, or choose another name")
+            yield Refusal((*place, key), f"is nearly {near}; write that, or choose another name")
     if use.tool is not None:
         yield from _tool_problems_of(operation, use.tool, place, tools)
     tool = tools.get(use.tool or plan.tool or "")
     if use.kerf is not None and (
         operation is not Operation.CUT or tool is None or tool.type not in _TYPES_WITH["kerf"]
     ):
-        yield Problem((*place, "kerf"), f"belongs to a cut with a {_listed(_TYPES_WITH['kerf'])}")
+        yield Refusal((*place, "kerf"), f"belongs to a cut with a {_listed(_TYPES_WITH['kerf'])}")
     if use.perforation is not None:
         if operation is not Operation.PERFORATE and plan.method is not Method.PERFORATE:
-            yield Problem((*place, "perforation"), "is of no use here: nothing is perforated")
+            yield Refusal((*place, "perforation"), "is of no use here: nothing is perforated")
         yield from _row_problems(use.perforation, (*place, "perforation"))
 
 
 def tie_problems(
     plans: Mapping[Operation, OperationPlan], tools: Mapping[str, Tool]
-) -> Iterator[Problem]:
+) -> Iterator[Refusal]:
     """A tie no wider than the kerf burns or wears away from both its ends, and a cut no longer
     than the kerf cannot be made."""
     tool = tools.get(plans[Operation.PERFORATE].tool or "")
@@ -166,42 +170,48 @@ def tie_problems(
         rows = plan.perforation
         for key, size in (("minimum_tie", rows.minimum_tie), ("cut", rows.cut)):
             if size <= kerf:
-                sentence = f"is {size:g} mm; allowed is more than the kerf, {kerf:g} mm"
-                yield Problem(("operations", operation.value, "perforation", key), sentence)
+                at = ("operations", operation.value, "perforation", key)
+                sentence = f"is {size:g} mm"
+                more = f"more than the kerf, {kerf:g} mm"
+                yield Refusal(at, sentence, "value", found=size, allowed=more)
 
 
-def tool_problems(tool: Tool, table: Mapping[str, object]) -> Iterator[Problem]:
+def tool_problems(tool: Tool, table: Mapping[str, object]) -> Iterator[Refusal]:
     """Whether a tool of this type has the keys it needs and no others; `table` is the file's."""
     for key, types in _TYPES_WITH.items():
         if key in table and tool.type not in types:
             sentence = f"does not belong to a {tool.type}, only to a {_listed(types)}"
-            yield Problem(("tools", tool.name, key), sentence)
+            yield Refusal(("tools", tool.name, key), sentence)
     key, advice = _REQUIRED.get(tool.type, ("", ""))
     if key and key not in table:
         sentence = f"is missing; a {tool.type} needs it: {advice}"
-        yield Problem(("tools", tool.name, key), sentence)
+        yield Refusal(("tools", tool.name, key), sentence, "missing")
 
 
-def bed_problems(bed: Bed) -> Iterator[Problem]:
+def bed_problems(bed: Bed) -> Iterator[Refusal]:
     """Whether the margin leaves anything of the bed."""
     most = min(bed.width, bed.height) / 2
     if bed.margin >= most:
-        sentence = f"is {bed.margin:g} mm; allowed is less than {most:g} mm, half the bed's shorter"
-        yield Problem(("bed", "margin"), f"{sentence} side")
+        less = f"less than {most:g} mm, half the bed's shorter side"
+        sentence = f"is {bed.margin:g} mm"
+        yield Refusal(("bed", "margin"), sentence, "value", found=bed.margin, allowed=less)
 
 
-def register_problems(register: RegisterPlan, bed: Bed) -> Iterator[Problem]:
+def register_problems(register: RegisterPlan, bed: Bed) -> Iterator[Refusal]:
     """Whether the marks lie whole within reach."""
     least = bed.margin + register.size / 2
     if register.shape != "none" and register.inset < least:
-        yield Problem(
+        yield Refusal(
             ("register", "inset"),
-            f"is {register.inset:g} mm; allowed is {least:g} mm or more: "
-            "the bed's margin and half the mark's size",
+            f"is {register.inset:g} mm",
+            "value",
+            found=register.inset,
+            allowed=Span(least, unit="mm"),
+            about="the bed's margin and half the mark's size",
         )
 
 
-def layer_problems(plans: Iterable[OperationPlan], register: RegisterPlan) -> Iterator[Problem]:
+def layer_problems(plans: Iterable[OperationPlan], register: RegisterPlan) -> Iterator[Refusal]:
     """DXF does not tell capitals from small letters in a layer's name."""
     owners = [(f"operations.{plan.operation}", plan.layer) for plan in plans]
     owners.append(("register", register.layer))
@@ -212,15 +222,19 @@ def layer_problems(plans: Iterable[OperationPlan], register: RegisterPlan) -> It
     for owner, layer in owners:
         if layer.lower() in first:
             sentence = f"is {shown(layer)}, the layer of {first[layer.lower()]} already"
-            yield Problem((*owner.split("."), "layer"), f"{sentence}; each needs its own")
+            yield Refusal((*owner.split("."), "layer"), f"{sentence}; each needs its own")
         first.setdefault(layer.lower(), owner)
 
 
-def format_problems(formats: Sequence[str]) -> Iterator[Problem]:
+def format_problems(formats: Sequence[str]) -> Iterator[Refusal]:
     """Whether a format is listed twice."""
     for index, form in enumerate(formats):
         if form in formats[:index]:
-            yield Problem(("files", "formats", index), f"is {shown(form)}, which is listed already")
+            yield Refusal(("files", "formats", index), f"is {shown(form)}, which is listed already")
+
+
+def _not(allowed: Allowed, value: object, place: Place) -> Refusal:
+    return Refusal(place, fault="value", found=value, allowed=allowed)
 
 
 def _listed(types: Iterable[ToolType]) -> str:

@@ -39,6 +39,7 @@ from cutlayers.reading.declared import (
     Word,
 )
 from cutlayers.reading.values import read_setting
+from cutlayers.telling.colours import BLUE, DXF_COLOURS, GREEN, PURPLE, VERMILION
 
 NOTE = Text("a line for yourself")
 PASSES = Whole(1, 20, "how often the tool goes over each line")
@@ -200,17 +201,16 @@ class OperationPlan:
 
 
 LOOKS: Mapping[Operation, tuple[str, int]] = {
-    Operation.DRAW: ("#D55E00", 32),
-    Operation.SCORE: ("#009E73", 122),
-    Operation.PERFORATE: ("#CC79A7", 241),
-    Operation.CUT: ("#0072B2", 142),
+    operation: (colour, DXF_COLOURS[colour])
+    for operation, colour in (
+        (Operation.DRAW, VERMILION),
+        (Operation.SCORE, GREEN),
+        (Operation.PERFORATE, PURPLE),
+        (Operation.CUT, BLUE),
+    )
 }
-"""Colour and DXF colour of each operation where the profile names none.
-
-The colours of the Okabe–Ito palette (Okabe and Ito, "Color Universal Design", 2008) that reach
-a contrast of 3:1 on white, as WCAG 2.2 criterion 1.4.11 asks of lines; black is left to the
-register marks. The DXF colour is the nearest of that format's palette.
-"""
+"""Colour and DXF colour of each operation where the profile names none; black is left to the
+register marks."""
 
 
 @dataclass(frozen=True, slots=True)

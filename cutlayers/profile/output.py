@@ -20,6 +20,7 @@ from cutlayers.reading.declared import (
     a_colour,
     a_layer,
 )
+from cutlayers.telling.colours import BLACK
 
 TESTED_ON = Day("day of the last trial, 2026-03-01")
 DXF_COLOUR = Whole(1, 255, "DXF colour number of the layer")
@@ -43,7 +44,7 @@ class RegisterPlan:
     keep_out: Annotated[float, Length(0, 50, "free space to keep around each mark")] = 2.0
     count: Annotated[int, Whole(3, 4, "how many marks")] = 3
     layer: Annotated[str, a_layer("name of the layer")] = "register"
-    colour: Annotated[str, a_colour("colour of the layer, #RRGGBB")] = "#000000"
+    colour: Annotated[str, a_colour("colour of the layer, #RRGGBB")] = BLACK
     dxf_colour: Annotated[int, DXF_COLOUR] = 7
     shift_x: Annotated[
         float, Length(-10, 10, "how far work lands right of its place beside the marks")

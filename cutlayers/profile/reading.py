@@ -34,9 +34,10 @@ from cutlayers.profile.machine import (
 from cutlayers.profile.search import FoundProfile, find_profile, list_profiles
 from cutlayers.profile.written import WrittenOperation, WrittenOperations, profile_fields
 from cutlayers.reading.tables import read_values
-from cutlayers.reading.toml_file import Problem, read_toml, refusal
+from cutlayers.reading.toml_file import read_toml
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import ProfileError
+from cutlayers.telling.refusals import Refusal, within
 from cutlayers.telling.written import shown
 
 __all__ = [
@@ -75,7 +76,7 @@ def profile_from(table: dict[str, Any], file: str, name: str) -> Machine:
     """
     values, problems = read_values(profile_fields(), table, "mm")
     if problems:
-        raise ProfileError(refusal(file, problems))
+        raise ProfileError(*within(file, problems))
     written: WrittenOperations = values.pop("operations")
     values.pop("trials", None)  # the diary is for the user alone
     operations, problems = _plans(written, values["tools"], table["operations"])
@@ -98,13 +99,13 @@ def profile_from(table: dict[str, Any], file: str, name: str) -> Machine:
         ),
     ]
     if problems:
-        raise ProfileError(refusal(file, problems))
+        raise ProfileError(*within(file, problems))
     return machine
 
 
 def _plans(
     written: WrittenOperations, tools: Mapping[str, Tool], table: Mapping[str, Any]
-) -> tuple[dict[Operation, OperationPlan], list[Problem]]:
+) -> tuple[dict[Operation, OperationPlan], list[Refusal]]:
     """A plan for every operation, in working order, and what is wrong with the tables."""
     asked: dict[Operation, WrittenOperation | None] = {
         operation: getattr(written, operation.value) for operation in Operation
@@ -120,14 +121,14 @@ def _plans(
         try:
             ways[operation] = _way(operation, asked, tools)
         except ValueRefused as error:
-            problems.append(Problem(("operations", operation.value, "tool"), str(error)))
+            problems.append(error.refusal.under("operations", operation.value, "tool"))
             ways[operation] = (Method.BY_HAND, None)
     for operation, (method, _tool) in ways.items():
         helper = _HELPERS.get(method)
         if helper is not None and ways[helper][0] is not Method.TOOL:
             place = ("operations", operation.value, "as")
             sentence = f'is "{method}", but {helper} has no tool; give operations.{helper}.tool'
-            problems.append(Problem(place, sentence))
+            problems.append(Refusal(place, sentence))
     rows = (written.perforate.perforation if written.perforate else None) or Perforation()
     plans = {}
     for operation, (method, tool) in ways.items():

@@ -142,11 +142,11 @@ def check_answers(answers: Answers) -> None:
     """What single questions cannot see. Raises ProfileError."""
     for key in ("draw", "score"):
         if answers[key] == "laser" and answers["cutter"] != ToolType.LASER:
-            raise ProfileError(f'{key} is "laser"; allowed is that only where cutter is "laser".')
+            raise ProfileError(f'{key} is "laser"; it can be that only where cutter is "laser".')
     short = min(_mm(answers, "width"), _mm(answers, "height"))
     if _mm(answers, "margin") >= short / 2:
         raise ProfileError(
-            f"margin is {_mm(answers, 'margin'):g} mm; allowed is less than {short / 2:g} mm, "
+            f"margin is {_mm(answers, 'margin'):g} mm; it must be less than {short / 2:g} mm, "
             "half the bed's shorter side."
         )
 

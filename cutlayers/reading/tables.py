@@ -35,11 +35,10 @@ from cutlayers.reading.declared import (
     Whole,
     Word,
 )
-from cutlayers.reading.toml_file import Problem
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.lengths import Unit
-from cutlayers.telling.nearest import did_you_mean
-from cutlayers.telling.written import shown
+from cutlayers.telling.nearest import nearest
+from cutlayers.telling.refusals import Place, Refusal
 
 T = TypeVar("T")
 
@@ -132,7 +131,7 @@ def _completed(kind: Kind, hint: Any) -> Kind:
 
 def read_table(
     of: type[T], table: Mapping[str, object], unit: Unit, name: str = ""
-) -> tuple[T | None, list[Problem]]:
+) -> tuple[T | None, list[Refusal]]:
     """The dataclass that a table of the file becomes, or None and the problems with it.
 
     A bare length counts in `unit`; `name` is that under which the table stands, if any.
@@ -144,14 +143,14 @@ def read_table(
 
 def read_values(
     fields: Sequence[Declared], table: Mapping[str, object], unit: Unit, name: str = ""
-) -> tuple[dict[str, Any], list[Problem]]:
+) -> tuple[dict[str, Any], list[Refusal]]:
     """The values of the fields that a table gives, by their names, and the problems with them.
 
     Defaults are left to the dataclass. Problems come in the order of the fields, unknown keys
     last.
     """
     found: dict[str, Any] = {}
-    problems: list[Problem] = []
+    problems: list[Refusal] = []
     for field in fields:
         match field.kind:
             case OwnName():
@@ -173,8 +172,7 @@ def read_values(
                 found[field.name], wrong = _read(kind, table[field.key], unit, field.key)
                 problems += wrong
             case kind if field.required:
-                what = f"; it is: {field.help}" if field.help else ""
-                problems.append(Problem((field.key,), f"is missing{what}"))
+                problems.append(Refusal((field.key,), fault="missing", about=field.help))
     return found, [*problems, *_unknown(fields, table)]
 
 
@@ -190,45 +188,45 @@ def _keys(fields: Sequence[Declared]) -> Iterator[str]:
                 yield field.key
 
 
-def _unknown(fields: Sequence[Declared], table: Mapping[str, object]) -> Iterator[Problem]:
+def _unknown(fields: Sequence[Declared], table: Mapping[str, object]) -> Iterator[Refusal]:
     if any(isinstance(field.kind, Rest) for field in fields):
         return
     known = sorted(_keys(fields))
     for key in table:
         if key not in known:
-            hint = did_you_mean(key, known)
-            yield Problem((key,), f"is unknown; known are {', '.join(known)}.{hint}")
+            near = nearest(key, known)
+            yield Refusal((key,), fault="unknown", allowed=tuple(known), nearest=near)
 
 
-def _read(kind: Any, value: object, unit: Unit, *at: str | int) -> tuple[Any, list[Problem]]:
+def _read(kind: Any, value: object, unit: Unit, *at: str | int) -> tuple[Any, list[Refusal]]:
     """A value, a table or a list of either, and what is wrong with it; `at` is its last step."""
     match kind:
         case Inner(help, of):
             if not isinstance(value, dict):
-                return None, [Problem(at, _no_table(value, help))]
+                return None, [_no_table(value, help, at)]
             assert of is not None
             found, problems = read_table(of, value, unit, str(at[-1]))
             return found, [problem.under(*at) for problem in problems]
         case Named(help=help):
             if not isinstance(value, dict):
-                return None, [Problem(at, _no_table(value, help))]
+                return None, [_no_table(value, help, at)]
             entries = {key: _named(kind.item, key, each, unit) for key, each in value.items()}
             return _gathered(kind, entries, at)
         case Several():
             if not isinstance(value, list):
                 double = f"; write [[{at[-1]}]] with two brackets" if _is_table(value) else ""
-                return None, [Problem(at, f"is {shown(value)}; allowed is a list{double}")]
+                return None, [_not(f"a list{double}", value, at)]
             items = {i: _read(kind.item, each, unit, i) for i, each in enumerate(value)}
             found, problems = _gathered(kind, items, at)
             return tuple(found.values()), problems
         case Loose(help):
             if not isinstance(value, dict):
-                return None, [Problem(at, _no_table(value, help))]
+                return None, [_no_table(value, help, at)]
             return value, []
     try:
         return read_one(kind, value, unit), []
     except ValueRefused as error:
-        return None, [Problem(at, str(error))]
+        return None, [error.refusal.under(*at)]
 
 
 def read_one(kind: OneValue, value: object, unit: Unit) -> Any:
@@ -253,26 +251,30 @@ def read_one(kind: OneValue, value: object, unit: Unit) -> Any:
             return kind.read(value, unit)
 
 
-def _named(kind: Any, key: str, value: object, unit: Unit) -> tuple[Any, list[Problem]]:
+def _named(kind: Any, key: str, value: object, unit: Unit) -> tuple[Any, list[Refusal]]:
     try:
         values.read_text(key)
     except ValueRefused as error:
-        return None, [Problem((key,), str(error))]
+        return None, [error.refusal.under(key)]
     return _read(kind, value, unit, key)
 
 
 def _gathered(
-    kind: Several | Named, read: Mapping[Any, tuple[Any, list[Problem]]], at: tuple[str | int, ...]
-) -> tuple[dict[Any, Any], list[Problem]]:
+    kind: Several | Named, read: Mapping[Any, tuple[Any, list[Refusal]]], at: tuple[str | int, ...]
+) -> tuple[dict[Any, Any], list[Refusal]]:
     problems = [problem.under(*at) for _, wrong in read.values() for problem in wrong]
     if kind.needed and not read:
-        problems.append(Problem(at, f"is empty; at least one is needed: {kind.help}"))
+        problems.append(Refusal(at, fault="empty", about=kind.help))
     return {key: found for key, (found, _) in read.items()}, problems
 
 
-def _no_table(value: object, help: str) -> str:
-    about = f": {help[0].lower()}{help[1:].rstrip('.')}" if help else ""
-    return f"is {shown(value)}; allowed is a table{about}"
+def _no_table(value: object, help: str, at: Place) -> Refusal:
+    about = f"{help[0].lower()}{help[1:].rstrip('.')}" if help else ""
+    return replace(_not("a table", value, at), about=about)
+
+
+def _not(allowed: str, value: object, at: Place) -> Refusal:
+    return Refusal(at, fault="value", found=value, allowed=allowed)
 
 
 def _is_table(value: object) -> bool:

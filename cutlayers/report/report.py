@@ -176,7 +176,7 @@ def stock_row(stock: Stock, count: int) -> StockRow:
 
 
 def report_data(report: Report) -> dict[str, Any]:
-    """The report as JSON can hold it; `report.schema` says what is in it."""
+    """The report as JSON can hold it; `explaining.schema` says what is in it."""
     findings = [finding_data(finding, report.unit) for finding in report.findings]
     return {**asdict(report), "findings": findings}
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 
-from cutlayers.sheets.laying import Kind, Lay, Room
-from cutlayers.sheets.nesting import Demand, Plan, Repeated
+from cutlayers.sheets.laying import Kind, Lay, Layout, Room, pieces_area
 from cutlayers.sheets.packing import FreeSpace
+from cutlayers.sheets.plans import Demand, Plan, Repeated
 
 MOST_PIECES = 300
 """Beyond this, trying every sheet for every piece takes longer than laying true outlines."""
@@ -45,14 +44,39 @@ def box_plan(kinds: Sequence[Kind], demand: Demand, room: Room) -> Plan | None:
     return min(found, key=len) if found else None
 
 
-def _first_fit(kinds: Sequence[Kind], demand: Demand, room: Room, by_side: bool) -> Plan | None:
+def box_layout(kinds: Sequence[Kind], demand: Demand, room: Room) -> Layout:
+    """One sheet filled by bounding boxes; empty where no box fits.
+
+    Largest area first or longest side first, whichever holds more area.
+    """
+    layouts = [_first_sheet(kinds, demand, room, by_side) for by_side in (False, True)]
+    return max(layouts, key=lambda layout: pieces_area(kinds, layout))
+
+
+def _first_sheet(kinds: Sequence[Kind], demand: Demand, room: Room, by_side: bool) -> Layout:
+    space = empty_space(room)
+    laid: list[Lay] = []
+    for kind in _by_size(kinds, demand, by_side):
+        for _ in range(demand[kind]):
+            lay = box_lay(kinds, kind, space)
+            if lay is None:
+                break
+            laid.append(lay)
+    return tuple(laid)
+
+
+def _by_size(kinds: Sequence[Kind], demand: Demand, by_side: bool) -> list[int]:
     def size(kind: int) -> tuple[float, int]:
         left, bottom, right, top = next(iter(kinds[kind].boxes.values()))
         wide, high = right - left, top - bottom
         return -(max(wide, high) if by_side else wide * high), kind
 
+    return sorted(demand, key=size)
+
+
+def _first_fit(kinds: Sequence[Kind], demand: Demand, room: Room, by_side: bool) -> Plan | None:
     sheets: list[tuple[FreeSpace, list[Lay]]] = []
-    for kind in sorted(Counter(demand).elements(), key=size):
+    for kind in [each for each in _by_size(kinds, demand, by_side) for _ in range(demand[each])]:
         found = ((lay, on) for space, on in sheets if (lay := box_lay(kinds, kind, space)))
         lay, on = next(found, (None, []))
         if lay is None:

@@ -1,10 +1,10 @@
 """Many pieces onto few sheets of one stock, by their true outlines.
 
-A *demand* says how many pieces of each kind are wanted. A *plan* is a list of layouts, each with
-the number of sheets that get it; it lays exactly the demand. The quick method fills one sheet as
-well as a few dozen orders and rules can, repeats that layout as long as there are pieces for it,
-and goes on with what is left. The thorough method asks a search heuristic for sheets that hold
-more.
+The quick method fills one sheet as well as a few dozen orders and rules can, repeats that layout
+as long as there are pieces for it, and goes on with what is left. Each pair of kinds in each turn
+costs a no-fit region, so of many kinds only a short list is tried on each sheet, without their
+small notches: those that would lie there by their bounding boxes, and the largest of the others.
+The thorough method asks a search heuristic for sheets that hold more.
 """
 
 from __future__ import annotations
@@ -13,25 +13,35 @@ import math
 import random
 import time
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
 
+from cutlayers.sheets.boxes import box_layout
 from cutlayers.sheets.laying import (
     RULES,
     Kind,
     Layout,
     Regions,
-    Room,
     Rule,
     is_sound,
     lay_pieces,
     pieces_area,
     used_box,
 )
+from cutlayers.sheets.plans import Demand, Plan, Repeated, fewest_sheets, sheets_in
 from cutlayers.telling.errors import PlacementError
 
 EFFORT = 800
 """Turns tried, all in all, for one sheet by the quick method: a tenth of a second or two."""
+
+EFFORT_OF_MANY = 50
+"""The same where there are many kinds, and so many sheets."""
+
+MOST_REGIONS = 800
+"""No-fit regions between kinds of which each may lie beside each; a few milliseconds each. With
+quarter turns that is fourteen kinds."""
+
+MOST_OF_MANY = 144
+"""The same between the kinds of a short list, so what a sheet costs does not grow with a job."""
 
 SHUFFLES = 24
 """Random orders that the thorough method tries before it starts the search heuristic."""
@@ -39,38 +49,17 @@ SHUFFLES = 24
 HOPELESS = 0.97
 """Share of a sheet beyond which pieces other than boxes never lie on it together."""
 
-Demand = Mapping[int, int]
 Angles = Callable[[int], Sequence[float]]
-
-
-@dataclass(frozen=True, slots=True)
-class Repeated:
-    """One layout and the number of sheets that get it."""
-
-    layout: Layout
-    sheets: int
-
-
-Plan = tuple[Repeated, ...]
-
-
-def sheets_in(plan: Plan) -> int:
-    """How many sheets a plan takes."""
-    return sum(repeated.sheets for repeated in plan)
-
-
-def fewest_sheets(kinds: Sequence[Kind], demand: Demand, room: Room) -> int:
-    """A number of sheets that no plan can beat, from the areas alone."""
-    area = sum(kinds[kind].outline.area * count for kind, count in demand.items())
-    return math.ceil(area / room.area_mm2 - 1e-9)
 
 
 def quick_plan(regions: Regions, demand: Demand) -> Plan:
     """A plan for the whole demand. Every kind must fit an empty sheet.
 
-    Tried are layouts that hold as much area as possible, and layouts that hold kinds in the
-    proportion in which they are wanted; the plan with fewer sheets is taken.
+    Tried are layouts that hold as much area as possible and, unless there are many kinds, layouts
+    that hold kinds in the proportion in which they are wanted; the plan with fewer sheets is taken.
     """
+    if _are_many(regions, demand):
+        return _repeated(regions, demand, layout_of_many)
     plans = [_repeated(regions, demand, quick_layout)]
     if len(demand) > 1 and sheets_in(plans[0]) > fewest_sheets(regions.kinds, demand, regions.room):
         plans.append(_repeated(regions, demand, proportionate_layout))
@@ -83,10 +72,47 @@ def quick_layout(regions: Regions, demand: Demand) -> Layout:
     Where all of it fits, the layout whose pieces lie closest together.
     """
 
-    def worth(layout: Layout) -> tuple[float, float]:
-        return round(pieces_area(regions.kinds, layout), 3), -_spread(regions, layout)
+    if _are_many(regions, demand):
+        return layout_of_many(regions, demand)
+    return _best(regions, demand, _area_worth(regions))
 
-    return _best(regions, demand, worth)
+
+def layout_of_many(regions: Regions, demand: Demand) -> Layout:
+    """The same from a short list of the kinds, whose small notches stay empty; or by boxes."""
+    boxes = box_layout(regions.kinds, demand, regions.room)
+    few = _short_list(regions, demand, boxes)
+    worth = _area_worth(regions)
+    layout = _best(regions.rough, few, worth, EFFORT_OF_MANY)
+    return max(layout, boxes, key=worth) if boxes else layout
+
+
+def _area_worth(regions: Regions) -> Callable[[Layout], tuple[float, float]]:
+    """The larger area of pieces is the better, and of the same area that which lies closest."""
+    return lambda layout: (
+        round(pieces_area(regions.kinds, layout), 3),
+        -_spread(regions, layout),
+    )
+
+
+def _are_many(regions: Regions, demand: Demand) -> bool:
+    return len(demand) > _most_kinds(regions, demand, MOST_REGIONS)
+
+
+def _most_kinds(regions: Regions, demand: Demand, most_regions: int) -> int:
+    """How many kinds have so many regions: each lies beside each, in each of its turns."""
+    turns = max((len(regions.kinds[kind].angles_deg) for kind in demand), default=1)
+    return max(2, math.isqrt(most_regions // turns))
+
+
+def _short_list(regions: Regions, demand: Demand, boxes: Layout) -> Demand:
+    """The kinds that lie on a sheet by their boxes, and then the largest of the others."""
+    most = _most_kinds(regions, demand, MOST_OF_MANY)
+    laid = {lay.kind for lay in boxes}
+
+    def rank(kind: int) -> tuple[bool, float, int]:
+        return kind not in laid, -regions.kinds[kind].outline.area, kind
+
+    return {kind: demand[kind] for kind in sorted(demand, key=rank)[:most]}
 
 
 def proportionate_layout(regions: Regions, demand: Demand) -> Layout:
@@ -275,7 +301,12 @@ def _used_up(layout: Layout, demand: Demand) -> tuple[Repeated, dict[int, int]]:
     return Repeated(layout, sheets), {kind: count for kind, count in left.items() if count}
 
 
-def _best(regions: Regions, demand: Demand, worth: Callable[[Layout], tuple[float, ...]]) -> Layout:
+def _best(
+    regions: Regions,
+    demand: Demand,
+    worth: Callable[[Layout], tuple[float, ...]],
+    most_effort: int = EFFORT,
+) -> Layout:
     effort = 0
     best: tuple[tuple[float, ...], Layout] | None = None
     for sequence, rule, angles in _ways(regions, demand):
@@ -288,7 +319,7 @@ def _best(regions: Regions, demand: Demand, worth: Callable[[Layout], tuple[floa
                 best = value, layout
         tried = len(angles(sequence[0]) if angles else regions.kinds[sequence[0]].angles_deg)
         effort += max(1, len(layout)) * tried
-        if effort > EFFORT:
+        if effort > most_effort:
             break
     if best is None:  # then one piece, for which no other is in the way
         return next(filter(None, (lay_pieces(regions, [kind], RULES[0]) for kind in demand)), ())

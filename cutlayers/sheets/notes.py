@@ -14,11 +14,12 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.lettering.single_stroke import drawable, letter, text_width
 from cutlayers.sheets.waste import Waste
+from cutlayers.telling.colours import NOTE_INK
 from cutlayers.telling.findings import Finding, Severity, Subject, details
 from cutlayers.telling.lengths import MM_PER
 from cutlayers.telling.quantities import count, lengths
 
-INK = "#3A4048"
+INK = NOTE_INK
 RULE_LINE, NAME_SHARE = 0.15, 0.1
 """mm of line width, and line width of letters as a share of their capitals' height."""
 

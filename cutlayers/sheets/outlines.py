@@ -11,6 +11,7 @@ two pieces keep a little more than the gap, and nowhere less.
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -47,6 +48,9 @@ MITRE = 1.15
 CONVEX = 1e-9
 """Share of a part's area that its hull may add before the part no longer counts as convex."""
 
+ROUGH = 0.05
+"""Share of a blank's area that may be filled in where few parts count for more than a snug lie."""
+
 Points = tuple[Point, ...]
 
 
@@ -64,6 +68,11 @@ class Outline:
     def area(self) -> float:
         """Of the blank with its inner openings filled, in mm²."""
         return abs(_area(self.ring))
+
+    @cached_property
+    def rough_parts(self) -> tuple[Points, ...]:
+        """Fewer convex parts that cover the blank and little more; small notches are filled."""
+        return _roughened(self.parts, self.ring, ROUGH * self.area)
 
     @cached_property
     def is_box(self) -> bool:
@@ -139,21 +148,17 @@ def no_fit_region(still: Sequence[Points], moving: Sequence[Points], gap: float)
 
     # A gap too small to tell from none would grow a part into nothing.
     by = gap if gap > TOUCH else 0.0
-    grown = [
-        np.array(
-            shapely.Polygon(part)
-            .buffer(by, join_style="mitre", mitre_limit=MITRE)
-            .exterior.coords[:-1]
-        )
-        for part in still
-    ]
+    polygons = np.array([shapely.Polygon(part) for part in still])
+    bordered = shapely.buffer(polygons, by, join_style="mitre", mitre_limit=MITRE)
+    grown = [shapely.get_coordinates(each)[:-1] for each in bordered]
     others = [np.array(part) for part in moving]
     sums = [
         (one[:, None, :] - other[None, :, :]).reshape(-1, 2) for one in grown for other in others
     ]
     owner = np.repeat(np.arange(len(sums)), [len(points) for points in sums])
-    clouds = shapely.multipoints(np.concatenate(sums), indices=owner)
-    region = _union(np.asarray(shapely.convex_hull(clouds)))
+    # A line through all points has the hull of the points, and is made far faster.
+    lines = shapely.linestrings(np.concatenate(sums), indices=owner)
+    region = _union(np.asarray(shapely.convex_hull(lines)))
     # Of the whole, not of the parts: a pointed part would lose far more than TOUCH at its tip.
     return region.buffer(-TOUCH, join_style="mitre")
 
@@ -161,14 +166,18 @@ def no_fit_region(still: Sequence[Points], moving: Sequence[Points], gap: float)
 def _union(parts: np.ndarray) -> BaseGeometry:
     """The union of polygons, checked: GEOS 3.14 was seen to leave out a part of nearly coinciding
     polygons. On a grid it is sure, but takes nine times as long."""
+    import numpy as np
     import shapely
 
-    whole = shapely.union_all(parts)
+    whole: BaseGeometry = parts[0] if len(parts) == 1 else shapely.union_all(parts)
+    if len(parts) == 1:
+        return whole
     reach = whole.buffer(NEAR, join_style="mitre")
     shapely.prepare(reach)
-    points = shapely.points(shapely.get_coordinates(parts))
-    centres = shapely.centroid(parts)
-    if bool(shapely.covers(reach, points).all() and shapely.covers(reach, centres).all()):
+    corners = shapely.get_coordinates(parts)
+    centres = shapely.get_coordinates(shapely.centroid(parts))
+    # A point is covered exactly where it is met.
+    if bool(shapely.intersects_xy(reach, np.concatenate([corners, centres])).all()):
         return whole
     return shapely.union_all(parts, grid_size=GRID)
 
@@ -207,6 +216,44 @@ def _merged(parts: list[Polygon]) -> list[Polygon]:
             if merging:
                 break
     return parts
+
+
+def _roughened(parts: Sequence[Points], ring: Points, most: float) -> tuple[Points, ...]:
+    """Parts joined two by two, by their hulls, as long as these add no more than `most` mm²."""
+    import numpy as np
+    import shapely
+
+    whole = shapely.Polygon(ring)
+    numbers = itertools.count()
+    shapes: dict[int, BaseGeometry] = {next(numbers): shapely.Polygon(part) for part in parts}
+    added: dict[tuple[int, int], tuple[float, BaseGeometry]] = {}
+
+    def try_beside(one: int, others: Sequence[int]) -> None:
+        pairs = np.array([(shapes[one], shapes[other]) for other in others], dtype=object)
+        both = shapely.geometrycollections(pairs.reshape(-1, 2))
+        hulls = np.asarray(shapely.convex_hull(both))
+        areas = np.asarray(shapely.area(shapely.difference(hulls, whole)))
+        for other, hull, area in zip(others, hulls, areas, strict=True):
+            # In square micrometres, so that rounding decides nothing.
+            added[one, other] = round(float(area), 6), hull
+
+    for one in shapes:
+        try_beside(one, range(one))
+    while added:
+        pair = min(added, key=lambda each: (added[each][0], each))
+        area, hull = added[pair]
+        most -= area
+        if most < 0.0:
+            break
+        covered = [each for each, shape in shapes.items() if each in pair or hull.covers(shape)]
+        shapes = {each: shape for each, shape in shapes.items() if each not in covered}
+        added = {each: sum_ for each, sum_ in added.items() if not {*each} & {*covered}}
+        joined = next(numbers)
+        others = tuple(shapes)
+        shapes[joined] = hull
+        try_beside(joined, others)
+    polygons = [each for each in shapes.values() if isinstance(each, shapely.Polygon)]
+    return tuple(_points(each) for each in polygons)
 
 
 def _points(polygon: Polygon) -> Points:

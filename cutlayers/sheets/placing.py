@@ -15,8 +15,6 @@ from cutlayers.sheets.boxes import box_lay, box_plan, empty_space
 from cutlayers.sheets.laying import Kind, Regions, Room
 from cutlayers.sheets.model import Piece, Placed, RegisterMark, Sheet
 from cutlayers.sheets.nesting import (
-    Demand,
-    Plan,
     Search,
     TimeUpError,
     better_plans,
@@ -24,9 +22,9 @@ from cutlayers.sheets.nesting import (
     most_sets,
     quick_plan,
     sets_in,
-    sheets_in,
 )
 from cutlayers.sheets.outlines import outline_of
+from cutlayers.sheets.plans import Demand, Plan, sheets_in
 from cutlayers.sheets.register import register_marks
 from cutlayers.sheets.rotations import allowed_turns
 from cutlayers.sheets.strip_search import SearchFailedError

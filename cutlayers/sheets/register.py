@@ -14,6 +14,7 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point
 from cutlayers.profile.output import RegisterPlan
 from cutlayers.sheets.model import RegisterMark
+from cutlayers.telling.colours import BLACK
 
 RING_SHARE = 0.3
 """Radius of a target's ring as a share of the mark's overall size, so that the cross stands out
@@ -22,7 +23,7 @@ of the ring on all sides, as on printers' targets."""
 INK_WIDTH = 0.3
 """mm; wide enough for a flatbed scanner at 300 dpi (3.5 pixels), fine enough for the eye."""
 
-MARK_INK = "#000000"
+MARK_INK = BLACK
 """The one ink that every printer lays down without a misfit between colours."""
 
 

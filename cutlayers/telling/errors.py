@@ -23,13 +23,38 @@ A message is one line: where, what was found, what is allowed, and the likely re
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from cutlayers.telling.refusals import Allowed, Refusal, Span
+
 
 class CutlayersError(Exception):
-    """Something the user can put right; the command line prints it and exits with 2."""
+    """Something the user can put right; the command line prints it and exits with 2.
+
+    It is made of `refusals`, one or more, each a line of the message; a text by itself is the
+    reason of a refusal that has nothing else to tell.
+    """
+
+    def __init__(self, *refused: Refusal | str) -> None:
+        from cutlayers.telling.refusing import refused_lines  # reads lengths, which raise these
+
+        if all(isinstance(each, str) for each in refused):
+            super().__init__("\n".join(map(str, refused)))
+        else:
+            super().__init__(refused_lines(_refusal(each) for each in refused))
+        self.refusals = tuple(map(_refusal, refused))
+
+
+def _refusal(refused: Refusal | str) -> Refusal:
+    return refused if isinstance(refused, Refusal) else Refusal(reason=refused)
 
 
 class LengthError(CutlayersError, ValueError):
-    """A text or number that is not a length."""
+    """A text or number that is not a length; `reason` goes on from it."""
+
+    def __init__(self, value: float | str, reason: str) -> None:
+        super().__init__(f"{value!r} {reason}")
+        self.reason = reason
 
 
 class PathError(CutlayersError, ValueError):
@@ -49,12 +74,40 @@ class NetError(CutlayersError, ValueError):
 
 
 class StyleError(CutlayersError, ValueError):
-    """A dimension outside what a style can fold; `field` names the dimension."""
+    """A dimension outside what a style can fold; `field` names the dimension.
 
-    def __init__(self, field: str, message: str) -> None:
-        super().__init__(f"{field} {message}")
+    `reason` goes on from the field, "is 4 mm, too short for tabs"; `allowed` are the numbers that
+    do, or `works` one word that does; `works` is taken from `allowed` where there is no word. A
+    whole refusal in place of the reason says all of this by itself.
+    """
+
+    def __init__(
+        self,
+        field: str,
+        reason: str | Refusal,
+        allowed: Allowed | None = None,
+        works: float | int | str | None = None,
+    ) -> None:
+        if works is None and allowed is not None:
+            first = allowed[0] if isinstance(allowed, tuple) else allowed
+            works = first.example if isinstance(first, Span) else None
+        place = tuple(field.split("."))
+        if isinstance(reason, str):
+            refusal = Refusal(place, reason, "value", allowed=allowed, works=works)
+        else:
+            refusal = replace(reason, place=place)
+        super().__init__(refusal)
         self.field = field
-        self.message = message
+
+    @property
+    def refusal(self) -> Refusal:
+        """What is wrong; its place is the field."""
+        return self.refusals[0]
+
+    @property
+    def works(self) -> float | int | str | bool | None:
+        """A value for the field that would be accepted, where one is known."""
+        return self.refusal.works
 
 
 class JobError(CutlayersError, ValueError):

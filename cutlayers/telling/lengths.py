@@ -56,14 +56,14 @@ def parse_length(value: float | str, unit: Unit = "mm") -> float:
     63.5
     """
     if isinstance(value, bool):
-        raise LengthError(f"{value!r} is not a length; write a number or a text such as '62 mm'")
+        raise LengthError(value, "is not a length; write a number or a text such as '62 mm'")
     if isinstance(value, (int, float)):
         return _checked(float(value) * MM_PER[unit] if abs(value) < 1e9 else math.inf, value)
     match = _NUMBER.fullmatch(value.strip())
     word = match["unit"].lower() if match else ""
     if match is None or (word and word not in _UNIT_WORDS):
         raise LengthError(
-            f"{value!r} is not a length; write for example 62, '62 mm', '6.2 cm' or '2 7/16 in'"
+            value, "is not a length; write for example 62, '62 mm', '6.2 cm' or '2 7/16 in'"
         )
     per_unit = MM_PER[_UNIT_WORDS[word] if word else unit]
     if match["decimal"]:
@@ -71,7 +71,7 @@ def parse_length(value: float | str, unit: Unit = "mm") -> float:
     else:
         top, bottom = match["mixed_top"] or match["top"], match["mixed_bottom"] or match["bottom"]
         if int(bottom) == 0:
-            raise LengthError(f"{value!r} is not a length: the fraction divides by zero")
+            raise LengthError(value, "is not a length: the fraction divides by zero")
         # Exact until the end, so that 2 7/16 in is 61.9125 mm to the last bit.
         size = int(match["whole"] or 0) + Fraction(int(top), int(bottom))
         length = float(size * Fraction(str(per_unit)))
@@ -80,7 +80,7 @@ def parse_length(value: float | str, unit: Unit = "mm") -> float:
 
 def _checked(millimetres: float, value: float | str) -> float:
     if not math.isfinite(millimetres) or abs(millimetres) > LONGEST_MM:
-        raise LengthError(f"{value!r} is not a usable length; the longest is {LONGEST_MM:g} mm")
+        raise LengthError(value, f"is not a usable length; the longest is {LONGEST_MM:g} mm")
     return millimetres
 
 

@@ -1,10 +1,13 @@
-"""What was refused in a file or a value, as facts; `telling.words` makes the lines of them."""
+"""What was refused in a file or a value, as facts; `telling.refusing` makes the lines of them."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from cutlayers.telling.lengths import Unit
 
 Place = tuple[str | int, ...]
 """Tables, keys and numbers in lists, from the outside in; lists are counted from 0."""
@@ -17,39 +20,54 @@ class Span:
     """Numbers that are allowed, limits inclusive; None sets no limit on that side.
 
     With `unit` "mm" the limits are lengths; other units are for people alone. `whole` asks for a
-    whole number.
+    whole number. `zero` says what 0 does, "leaves it out", where 0 is allowed beside the span;
+    `about` what the span gives, "four layers", where there are several to choose from.
     """
 
     least: float | None = None
     most: float | None = None
     unit: str = ""
     whole: bool = False
+    zero: str = ""
+    about: str = ""
+
+    @property
+    def example(self) -> float:
+        """A number that is allowed: a limit, or 0 where there is none."""
+        limit = self.most if self.least is None else self.least
+        return 0.0 if limit is None else limit
+
+
+Allowed = Span | tuple[Span, ...] | tuple[str | int, ...] | str
+"""Numbers, one of several spans of them, words to choose from, or a description of what it must
+be, "a text in quotes"."""
 
 
 @dataclass(frozen=True, slots=True)
 class Refusal:
     """One thing that is wrong: where, what was found there, what is allowed.
 
-    `fault` says which it is: a `value` that is not allowed, a key that is `missing` or
-    `unknown` (then `allowed` are the known ones), a list that is `empty`, or `other`, which
-    `reason` tells by itself. `place` is the key, `line` and `column` count from 1 in the file's
-    text or table. `found` is the value as the file has it, None where there is none; `reason` is
-    a clause about it, "leaves no room for the tab". `allowed` is a span of numbers, the words to
-    choose from, or a description, "a text in quotes". `about` says what belongs there. `works` is
-    a value that would be accepted, where one is known; `nearest` what was meant, perhaps.
+    `fault` says which it is: a `value` that is not allowed, a key that is `missing` or `unknown`
+    (then `allowed` are the known ones), a list that is `empty`, or `other`, which `reason` tells
+    by itself. `place` is the key; `line` and `column` count from 1 in the file's text or table.
+    `found` is the value as the file has it, None where there is none, a bare length in `unit`.
+    `reason` goes on from the place, "is 4 mm, which leaves no room for the tab"; without one the
+    fault and what was found say it. `about` says what belongs there. `works` is a value that
+    would be accepted, where one is known; `nearest` what was meant, perhaps.
     """
 
+    place: Place = ()
+    reason: str = ""
     fault: Fault = "other"
     file: str = ""
-    place: Place = ()
     line: int | None = None
     column: int | None = None
     found: object = None
-    reason: str = ""
-    allowed: Span | tuple[str | int, ...] | str | None = None
+    allowed: Allowed | None = None
     about: str = ""
     works: float | int | str | bool | None = None
     nearest: str | None = None
+    unit: Unit = "mm"
 
     def under(self, *outer: str | int) -> Refusal:
         """The same, seen from a table further out."""
@@ -60,6 +78,6 @@ class Refusal:
         return replace(self, file=file)
 
 
-def found_in(file: str, refusals: Sequence[Refusal]) -> tuple[Refusal, ...]:
-    """Refusals of one file, each told once."""
-    return tuple(dict.fromkeys(refusal.within(file) for refusal in refusals))
+def within(file: str, refusals: Iterable[Refusal]) -> tuple[Refusal, ...]:
+    """The same refusals, in that file."""
+    return tuple(refusal.within(file) for refusal in refusals)

@@ -49,14 +49,15 @@ class Say:
 
     def against(self, measured: Quantity, limit: Quantity, digits: int = 1) -> tuple[str, str]:
         """A measured length and the limit that it is held against: never told alike where they
-        differ. A limit in mm is told as it was set."""
+        differ, nor on the wrong side of it. A limit in mm is told as it was set."""
         if self.unit == "in":
             one, other = self.apart((measured, limit), digits)
             return one, other
         text = self.limit(limit)
         for more in range(digits, MOST_DIGITS):
             told = self.length(measured, more)
-            if abs(float(told.split()[0]) * MM_PER[self.unit] - limit.value) > 1e-9:
+            beyond = float(told.split()[0]) * MM_PER[self.unit] - limit.value
+            if abs(beyond) > 1e-9 and (beyond > 0) == (measured.value > limit.value):
                 return told, text
         return self.length(measured, digits), text
 

@@ -10,6 +10,7 @@ from cutlayers.making.files import machine_files, picture_file
 from cutlayers.pictures.sheet import sheet_scene
 from cutlayers.profile.machine import Machine
 from cutlayers.profile.materials import load_card, material_for, refuse_hazards, tuned
+from cutlayers.telling.colours import BLACK
 from cutlayers.trials.instructions import instructions
 from cutlayers.trials.layout import draw_sheet
 from cutlayers.trials.model import Setup, Trial, TrialSheet
@@ -67,7 +68,7 @@ def _print_files(title: str, sheet: TrialSheet, machine: Machine) -> dict[str, b
     from cutlayers.sheets.artwork import print_correction
 
     lines = tuple(Contour.of(stroke.path) for stroke in sheet.printed)
-    paint = Paint(lines, stroke="#000000", line_width=PRINT_LINE)
+    paint = Paint(lines, stroke=BLACK, line_width=PRINT_LINE)
     layer = InkLayer("scales", "scales and register marks", (paint,))
     onto_print = print_correction(sheet.width, sheet.height, machine.printing)
     pdf = write_pdf(PrintPage(title, sheet.width, sheet.height, (layer,), (), onto_print))

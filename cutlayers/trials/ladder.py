@@ -31,7 +31,7 @@ def rungs_of(first: float, last: float, steps: int) -> tuple[float, ...]:
 
 def _check_count(steps: int) -> None:
     if not 2 <= steps <= MOST_RUNGS:
-        raise TrialError(f"--steps is {steps}; allowed is 2 to {MOST_RUNGS}")
+        raise TrialError(f"--steps is {steps}; it must be 2 to {MOST_RUNGS}")
 
 
 def _neat(value: float, step: float) -> float:
@@ -63,7 +63,7 @@ def setting_rungs(setup: Setup, operation: Operation, steps: int) -> tuple[str, 
         )
     if not re.fullmatch(r"[A-Za-z][A-Za-z0-9_-]*", name):
         raise TrialError(
-            f"--setting is {name!r}; allowed is a letter, then letters, digits, - or _"
+            f"--setting is {name!r}; it must be a letter, then letters, digits, - or _"
         )
     count = steps if setup.steps is None else setup.steps
     _check_count(count)

@@ -14,6 +14,7 @@ from cutlayers.job.stock import SHEETS_MM
 from cutlayers.lettering.single_stroke import Anchor, drawable, letter, text_width
 from cutlayers.making.layers import DASHES
 from cutlayers.profile.machine import Machine
+from cutlayers.telling import colours
 from cutlayers.telling.errors import TrialError
 from cutlayers.telling.findings import Finding, Severity
 from cutlayers.telling.words import told
@@ -27,22 +28,15 @@ HEADING = 5.0
 SPACE = 5.0
 """Cap height of the heading, and free space round the trial, in mm."""
 
-RUNG_LOOKS = (
-    ("#0072B2", 142),
-    ("#009E73", 122),
-    ("#8E3F6B", 225),
-    ("#8A3D00", 34),
-    ("#5B4BB5", 173),
-    ("#7A6A00", 44),
-    ("#A3123F", 232),
-    ("#00664B", 136),
-    ("#4D4D4D", 57),
-    ("#004A75", 154),
-    ("#CC79A7", 241),
-    ("#000000", 250),
-)
-"""Colours for a layer of each rung, and the nearest of the DXF palette: all reach a contrast of
-3:1 on white (WCAG 2.2, criterion 1.4.11) and differ, since some programs set a layer by colour."""
+RUNG_LOOKS = tuple(
+    (colour, colours.DXF_COLOURS[colour])
+    for colour in (
+        colours.BLUE, colours.GREEN, colours.PLUM, colours.BROWN, colours.VIOLET, colours.OLIVE,
+        colours.CRIMSON, colours.PINE, colours.CHARCOAL, colours.NAVY, colours.PURPLE,
+        colours.BLACK,
+    )
+)  # fmt: skip
+"""Colours for a layer of each rung: all differ, since some programs set a layer by colour."""
 
 
 def label_operation(machine: Machine) -> Operation:
@@ -170,7 +164,19 @@ def draw_sheet(title: str, sheet: TrialSheet, machine: Machine) -> tuple[Drawing
 
 def _ink(sheet: TrialSheet) -> tuple[Layer, ...]:
     paths = tuple(stroke.path for stroke in sheet.printed)
-    return (Layer("print", "printed first", "#57606A", 8, paths),) if paths else ()
+    return (
+        (
+            Layer(
+                "print",
+                "printed first",
+                colours.QUIET_INK,
+                colours.DXF_COLOURS[colours.QUIET_INK],
+                paths,
+            ),
+        )
+        if paths
+        else ()
+    )
 
 
 def _look(machine: Machine, operation: Operation, part: Part) -> Layer:

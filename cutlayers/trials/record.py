@@ -86,7 +86,7 @@ def _value(spec: ReadingSpec, text: str) -> float:
     except LengthError as error:
         raise TrialError(f"{spec.name} is {error}") from None
     except ValueError:
-        raise TrialError(f"{spec.name} is {text!r}; allowed is a number") from None
+        raise TrialError(f"{spec.name} is {text!r}; it must be a number") from None
     if spec.rungs:
         near = min(spec.rungs, key=lambda rung: abs(rung - value))
         if abs(near - value) > NEAR_RUNG:

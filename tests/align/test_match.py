@@ -82,7 +82,7 @@ def test_three_marks_face_down_on_a_long_sheet() -> None:
         (lambda found: [found[0], found[0], found[1]], "in the same place"),
         (lambda _: [(0.0, 0.0), (50.0, 0.0), (90.0, 0.0)], "do not stand as they were printed"),
         (lambda found: [(x * 1.05, y * 1.05) for x, y in found], "printed at 105.0% across"),
-        (lambda found: [found[0], found[1], (found[2][0] + 2, found[2][1])], "allowed is 0.3 mm"),
+        (lambda found: [found[0], found[1], (found[2][0] + 2, found[2][1])], "it must be 0.3 mm"),
         (lambda found: [found[0], found[1], (80.0, 90.0)], "do not stand as they were printed"),
     ],
 )

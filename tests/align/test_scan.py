@@ -320,7 +320,7 @@ def vertices(path: Path, layer: str) -> list[tuple[float, float]]:
     ("options", "words"),
     [
         ([], "give either --mark for each mark, or --scan"),
-        (["--mark", "12"], "allowed are two lengths"),
+        (["--mark", "12"], "it must be two lengths"),
         (["--mark", "12,x"], "is not a length"),
         (["--mark", "12,12"], "three or more are needed"),
         (["--scan", "nowhere.png"], "there is no such file"),

@@ -105,9 +105,9 @@ def test_png_pixels_come_out_right(
         (b"\x89PNG\r\n\x1a\n" + bytes(30), "is broken"),
         (jpeg()[:-40], "is broken"),
         (b"\xff\xd8\xff\xe0" + bytes(30), "is broken"),
-        (png_bomb(9000), "9000 × 9000 pixels; allowed are 60 million"),
-        (png_bomb(1, 59_000_000), "59000000 pixels; allowed are 60 million in all and 30000"),
-        (png_bomb(60_000), "too many pixels; allowed are 60 million"),
+        (png_bomb(9000), "9000 × 9000 pixels; it may have 60 million"),
+        (png_bomb(1, 59_000_000), "59000000 pixels; it may have 60 million in all and 30000"),
+        (png_bomb(60_000), "more than 60 million pixels"),
     ],
 )
 def test_broken_and_huge_pictures_are_refused(content: bytes, words: str) -> None:

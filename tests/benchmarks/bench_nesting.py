@@ -5,6 +5,7 @@ Run with `python -m tests.benchmarks.bench_nesting PART`:
 - `judge N`: N random jobs, each sheet judged by shapely on the panels themselves;
 - `quick`: the quick mode against bounding boxes packed by rectpack, in sheets and in time;
 - `thorough SECONDS`: the thorough mode against the search heuristic alone, both given SECONDS;
+- `growth`: CPU seconds and regions for more and more pieces, different ones and like ones;
 - `jigsaw`: boxes cut from one sheet, whose perfect packing is one sheet.
 """
 
@@ -25,6 +26,7 @@ import spyrrow
 
 from cutlayers.construction.style import Card, style_named
 from cutlayers.job.order import SheetRules
+from cutlayers.sheets import laying
 from cutlayers.sheets.model import Piece
 from cutlayers.sheets.outlines import outline_of
 from cutlayers.sheets.placing import place_pieces
@@ -233,6 +235,47 @@ def _guillotine(lots: random.Random, width: float, height: float, depth: int) ->
     return [side for part in parts for side in _guillotine(lots, *part, depth - 1)]
 
 
+def _mixed(count: int) -> list:
+    """Boxes of three styles, no two alike."""
+    lots = random.Random(8)
+    nets: list = []
+    for number in range(count):
+        name = ("tray", "tuck-carton", "gable-carton")[number % 3]
+        style = style_named(name)
+        length = lots.uniform(35, 70)
+        height = lots.uniform(15, 30) if name == "tray" else lots.uniform(42, 70)
+        dims = style.dimensions(length=length, width=lots.uniform(28, length), height=height)
+        nets += style.build(dims, Card(0.4, "outside" if name == "tray" else "inside"))
+    return nets
+
+
+def growth() -> None:
+    work_out = laying.no_fit_region
+    asked: list[int] = []
+
+    def counted(still, moving, gap):
+        asked.append(1)
+        return work_out(still, moving, gap)
+
+    laying.no_fit_region = counted
+    card, cutter = stock(297, 420), machine(2100.0, 2100.0)
+    trays = [*mixes()["counter trays"]]
+    rows = [("different", n, pieces(_mixed(n), card)) for n in (1, 10, 40, 100, 200)]
+    rows += [("like", n, pieces(trays, card, n)) for n in (1, 10, 100, 1000)]
+    last: tuple[str, int, float] | None = None
+    print(f"{'pieces':>16} {'sheets':>6} {'CPU s':>6} {'regions':>7} {'exponent':>8}")
+    for name, number, mix in rows:
+        asked.clear()
+        begin = time.process_time()
+        count = place_pieces(mix, cutter, SheetRules(gap=GAP)).count
+        took = time.process_time() - begin
+        exponent = ""
+        if last is not None and last[0] == name:
+            exponent = f"{math.log(took / last[2]) / math.log(number / last[1]):.2f}"
+        last = name, number, took
+        print(f"{number:6} {name:9} {count:6} {took:6.2f} {len(asked):7} {exponent:>8}", flush=True)
+
+
 def main() -> None:
     match sys.argv[1:]:
         case ["judge", number]:
@@ -241,6 +284,8 @@ def main() -> None:
             quick()
         case ["thorough", seconds]:
             thorough(int(seconds))
+        case ["growth"]:
+            growth()
         case ["jigsaw"]:
             jigsaw()
         case _:

@@ -42,7 +42,7 @@ STAGES = (
     ("art", ("cutlayers/artwork/", "making/printing", "formats/print", "formats/pdf")),
     ("drawing", ("formats/drawing", "formats/dxf", "formats/svg", "making/layers")),
     ("drawing", ("site-packages/ezdxf",)),
-    ("pictures", ("cutlayers/pictures/", "formats/png", "site-packages/resvg")),
+    ("pictures", ("cutlayers/pictures/", "site-packages/resvg")),
     ("guide", ("cutlayers/guide/",)),
     ("report", ("cutlayers/report/", "cutlayers/telling/")),
     ("writing", ("cutlayers/writing/",)),

@@ -87,7 +87,7 @@ BAD_JOBS = [
     ("height = 62", "height = -4", "piece[1].size.height", "mm"),
     ("height = 62", "height = nan", "piece[1].size.height", ""),
     ("height = 62", "height = 1e9", "piece[1].size.height", "mm"),
-    ("length = 60", "length = 50", "piece[1].size.length", "60 mm closes"),
+    ("length = 60", "length = 50", "piece[1].size.length", "at least 60 mm"),
     ("roof = 45", "roof = 30", "piece[1].options.roof", "half the lid's width"),
     ("ridge = 16", "ridge = 16, tab = 40", "piece[1].options.tab", "at most"),
     ("count = 6", "count = 0", "piece[1].count", "1"),

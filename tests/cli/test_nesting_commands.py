@@ -80,8 +80,8 @@ def test_sheets_alike_are_written_once(tmp_path: Path) -> None:
         ("fill = true\ncount = 2\n", "piece[1].fill is true beside a count"),
         ('grain = "allong"\n', 'piece[1].grain is "allong"'),
         ('rotation = "thirds"\n', 'piece[1].rotation is "thirds"'),
-        ("[sheets]\ngap = -1\n", "sheets.gap is -1 mm; allowed is 0 mm to 100 mm"),
-        ('[sheets]\nmode = "fast"\n', 'sheets.mode is "fast"; allowed is "quick" or "thorough"'),
+        ("[sheets]\ngap = -1\n", "sheets.gap is -1 mm; it must be 0 mm to 100 mm"),
+        ('[sheets]\nmode = "fast"\n', 'sheets.mode is "fast"; it must be "quick" or "thorough"'),
         ("[sheets]\nsecond = 3\n", "sheets.second is unknown"),
         (
             '[[piece.lettering]]\npanel = "lid"\ntext = "x"\n',

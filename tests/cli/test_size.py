@@ -81,7 +81,7 @@ def test_like_scales_a_box_of_a_job(tmp_path: Path) -> None:
     ("words", "message"),
     [
         (("for-item", "box", "sphere", "diameter=5"), "is no style"),
-        (("for-item", "tray", "ball", "diameter=5"), "holds.shape is 'ball'"),
+        (("for-item", "tray", "ball", "diameter=5"), 'holds.shape is "ball"'),
         (("for-item", "tray", "sphere", "radius=5"), "holds.radius is not a measure"),
         (("for-item", "tray", "sphere", "58"), "is not NAME=VALUE"),
         (("for-item", "tray", "sphere", "diameter=5", "diameter=6"), "given twice"),

@@ -14,7 +14,6 @@ from lxml import etree, html
 from cutlayers.geometry.strokes import Operation
 from cutlayers.guide.build import build_guide
 from cutlayers.guide.by_hand import HandBlank, Row
-from cutlayers.guide.figures import BLUE, INK, QUIET, TINT
 from cutlayers.guide.model import Guide
 from cutlayers.guide.page.writing import environment, write_page
 from cutlayers.guide.ruler import RULERS, usual_ruler
@@ -24,6 +23,7 @@ from cutlayers.making.make import lay_out, plan, report_of
 from cutlayers.profile.machine import Method
 from cutlayers.profile.reading import read_profile
 from cutlayers.profile.search import find_profile
+from cutlayers.telling.colours import PAGE_BLUE, PAGE_INK, PAGE_QUIET, PAGE_TINT
 from cutlayers.telling.lengths import parse_length
 
 SAMPLES = [
@@ -106,8 +106,8 @@ def test_text_keeps_its_contrast() -> None:
     told = re.findall(r"(?<![-a-z])color: (#[0-9a-f]{6})", css)
 
     assert told
-    for colour in {INK, BLUE, QUIET, *told}:
-        for ground in ("#ffffff", TINT):
+    for colour in {PAGE_INK, PAGE_BLUE, PAGE_QUIET, *told}:
+        for ground in ("#ffffff", PAGE_TINT):
             assert contrast(colour, ground) >= 4.5, (colour, ground)
 
 

@@ -18,6 +18,7 @@ from cutlayers.job.stock import Stock
 from cutlayers.net import Net
 from cutlayers.net.shapes import rectangle
 from cutlayers.telling.errors import JobError, StyleError
+from cutlayers.telling.refusals import Span
 from tests.origins import dims_of, measure_of, style_of
 
 
@@ -36,7 +37,7 @@ class Sleeve:
     def __post_init__(self) -> None:
         """Refuse what no sleeve can be."""
         if self.tab > self.length:
-            raise StyleError("tab", f"is {self.tab:g} mm; allowed is the length at most")
+            raise StyleError("tab", f"is {self.tab:g} mm", "the length at most")
 
 
 def sleeve_nets(dims: Sleeve, card: Card) -> tuple[Net, ...]:
@@ -45,7 +46,7 @@ def sleeve_nets(dims: Sleeve, card: Card) -> tuple[Net, ...]:
     Raises StyleError for more slots than sides.
     """
     if dims.slots > dims.sides:
-        raise StyleError("options.slots", f"is {dims.slots}; allowed is {dims.sides} at most")
+        raise StyleError("options.slots", f"is {dims.slots}", Span(most=dims.sides))
     return (Net.start("sleeve", "front", rectangle(card.score(dims.length, 2), 50)),)
 
 
@@ -137,8 +138,8 @@ def test_reads_what_editors_write(tmp_path: Path, mark: str, end: str) -> None:
     assert read_job(written(tmp_path, mark + JOB.replace("\n", end)), STYLES).orders
 
 
-MM = "allowed is 12 mm to 2000 mm."
-CALIPER = "allowed is 0.02 mm to 5 mm."
+MM = "it must be 12 mm to 2000 mm."
+CALIPER = "it must be 0.02 mm to 5 mm."
 SIZE_KEYS = "known are length, sides, measure."
 # What is replaced in JOB, by what, and all lines of the refusal, each after "job.toml: ".
 WRONG_VALUES: list[tuple[str, str, list[str]]] = [
@@ -178,25 +179,25 @@ WRONG_VALUES: list[tuple[str, str, list[str]]] = [
         "length = 60",
         "lenght = 60",
         [
-            "piece[1].size.length is missing; it is the length along the front.",
+            "piece[1].size.length is missing; it is: the length along the front.",
             f"piece[1].size.lenght is unknown to sleeve; {SIZE_KEYS} Did you mean length?",
         ],
     ),
     (
         "length = 60, ",
         "",
-        ["piece[1].size.length is missing; it is the length along the front."],
+        ["piece[1].size.length is missing; it is: the length along the front."],
     ),
     (
         "sides = 4",
         "sides = 4.0",
-        ["piece[1].size.sides is 4.0; allowed is a whole number, 3 to 12."],
+        ["piece[1].size.sides is 4.0; it must be a whole number, 3 to 12."],
     ),
-    ("sides = 4", "sides = 2", ["piece[1].size.sides is 2; allowed is a whole number, 3 to 12."]),
+    ("sides = 4", "sides = 2", ["piece[1].size.sides is 2; it must be a whole number, 3 to 12."]),
     (
         "sides = 4",
         "sides = true",
-        ["piece[1].size.sides is true; allowed is a whole number, 3 to 12."],
+        ["piece[1].size.sides is true; it must be a whole number, 3 to 12."],
     ),
     ("sides = 4", "sides = 4, tab = 9", ["piece[1].size.tab belongs in options, not in size."]),
     ("tab = 10", "sides = 4", ["piece[1].options.sides belongs in size, not in options."]),
@@ -204,70 +205,70 @@ WRONG_VALUES: list[tuple[str, str, list[str]]] = [
         "sides = 4",
         'sides = 4, measure = "insid"',
         [
-            'piece[1].size.measure is "insid"; allowed is "inside", "score" or "outside". '
+            'piece[1].size.measure is "insid"; it must be "inside", "score" or "outside". '
             'Did you mean "inside"?'
         ],
     ),
-    ("tab = 10", "tab = 61", ["piece[1].options.tab is 61 mm; allowed is 4 mm to 60 mm."]),
+    ("tab = 10", "tab = 61", ["piece[1].options.tab is 61 mm; it must be 4 mm to 60 mm."]),
     (
         "tab = 10",
         "tab = 10, lean = 61",
-        ["piece[1].options.lean is 61; allowed is 0 to 60 degrees."],
+        ["piece[1].options.lean is 61; it must be 0 to 60 degrees."],
     ),
     (
         "tab = 10",
         'lean = "15"',
-        ['piece[1].options.lean is "15"; allowed is a number, 0 to 60 degrees.'],
+        ['piece[1].options.lean is "15"; it must be a number, 0 to 60 degrees.'],
     ),
-    ("tab = 10", "lean = nan", ["piece[1].options.lean is nan; allowed is 0 to 60 degrees."]),
+    ("tab = 10", "lean = nan", ["piece[1].options.lean is nan; it must be 0 to 60 degrees."]),
     (
         "tab = 10",
         'ends = "tack"',
         [
-            'piece[1].options.ends is "tack"; allowed is "open", "tuck" or "lock". '
+            'piece[1].options.ends is "tack"; it must be "open", "tuck" or "lock". '
             'Did you mean "tuck"?'
         ],
     ),
-    ("tab = 10", "ends = 1", ['piece[1].options.ends is 1; allowed is "open", "tuck" or "lock".']),
+    ("tab = 10", "ends = 1", ['piece[1].options.ends is 1; it must be "open", "tuck" or "lock".']),
     (
         "tab = 10",
         'window = "yes"',
-        ['piece[1].options.window is "yes"; allowed is true or false, without quotes.'],
+        ['piece[1].options.window is "yes"; it must be true or false, without quotes.'],
     ),
     (
         "length = 60, sides = 4 }\noptions = { tab = 10",
         "length = 12, sides = 4 }\noptions = { tab = 13",
-        ["piece[1].options.tab is 13 mm; allowed is the length at most."],
+        ["piece[1].options.tab is 13 mm; it must be the length at most."],
     ),
-    ("tab = 10", "slots = 5", ["piece[1].options.slots is 5; allowed is 4 at most."]),
+    ("tab = 10", "slots = 5", ["piece[1].options.slots is 5; it must be at most 4."]),
     (
         "count = 6",
         'guides = "no"',
-        ['piece[1].guides is "no"; allowed is true or false, without quotes.'],
+        ['piece[1].guides is "no"; it must be true or false, without quotes.'],
     ),
-    ("count = 6", "count = 0", ["piece[1].count is 0; allowed is a whole number, 1 to 10000."]),
-    ("count = 6", "count = -1", ["piece[1].count is -1; allowed is a whole number, 1 to 10000."]),
+    ("count = 6", "count = 0", ["piece[1].count is 0; it must be a whole number, 1 to 10000."]),
+    ("count = 6", "count = -1", ["piece[1].count is -1; it must be a whole number, 1 to 10000."]),
     (
         "count = 6",
         "count = 10001",
-        ["piece[1].count is 10001; allowed is a whole number, 1 to 10000."],
+        ["piece[1].count is 10001; it must be a whole number, 1 to 10000."],
     ),
-    ("count = 6", "count = 1.5", ["piece[1].count is 1.5; allowed is a whole number, 1 to 10000."]),
-    ("count = 6", 'name = ""', ['piece[1].name is ""; allowed is a text of 1 to 100 characters.']),
+    ("count = 6", "count = 1.5", ["piece[1].count is 1.5; it must be a whole number, 1 to 10000."]),
+    ("count = 6", 'name = ""', ['piece[1].name is ""; it must be a text of 1 to 100 characters.']),
     (
         "count = 6",
         r'name = "a\nb"',
-        [r'piece[1].name is "a\nb"; allowed is a text on one line without control characters.'],
+        [r'piece[1].name is "a\nb"; it must be a text on one line without control characters.'],
     ),
     (
         'style = "sleeve"',
         'style = "sleve"',
-        ['piece[1].style is "sleve"; allowed is "sleeve". Did you mean "sleeve"?'],
+        ['piece[1].style is "sleve"; it must be "sleeve". Did you mean "sleeve"?'],
     ),
     (
         'stock = "kraft"',
         'stock = "craft"',
-        ['piece[1].stock is "craft"; allowed is "kraft". Did you mean "kraft"?'],
+        ['piece[1].stock is "craft"; it must be "kraft". Did you mean "kraft"?'],
     ),
     (
         'stock = "kraft"',
@@ -278,7 +279,7 @@ WRONG_VALUES: list[tuple[str, str, list[str]]] = [
         "options = { tab = 10 }",
         "options = 10",
         [
-            "piece[1].options is 10; allowed is a table: "
+            "piece[1].options is 10; it must be a table: "
             "the style's other dimensions, where not the default."
         ],
     ),
@@ -301,31 +302,31 @@ WRONG_VALUES: list[tuple[str, str, list[str]]] = [
     (
         "caliper = 0.32",
         "caliper = 0.32\ngrammage = 9",
-        ["stock.kraft.grammage is 9; allowed is 10 to 2000 g/m²."],
+        ["stock.kraft.grammage is 9; it must be 10 to 2000 g/m²."],
     ),
     (
         "caliper = 0.32",
         'caliper = 0.32\ngrammage = "270 g"',
-        ['stock.kraft.grammage is "270 g"; allowed is a number, 10 to 2000 g/m².'],
+        ['stock.kraft.grammage is "270 g"; it must be a number, 10 to 2000 g/m².'],
     ),
     (
         "caliper = 0.32",
         'caliper = 0.32\ngrain = "along"',
         [
-            'stock.kraft.grain is "along"; allowed is "long", "short" or "unknown". '
+            'stock.kraft.grain is "along"; it must be "long", "short" or "unknown". '
             'Did you mean "long"?'
         ],
     ),
     (
         'sheet = "A4"',
         "sheet = [10, 297]",
-        ["stock.kraft.sheet has a width that is 10 mm; allowed is 20 mm to 2000 mm."],
+        ["stock.kraft.sheet has a width that is 10 mm; it must be 20 mm to 2000 mm."],
     ),
-    ('title = "Winter market"', 'units = "cm"', ['units is "cm"; allowed is "mm" or "in".']),
+    ('title = "Winter market"', 'units = "cm"', ['units is "cm"; it must be "mm" or "in".']),
     (
         'title = "Winter market"',
         "title = 7",
-        ['title is 7; allowed is a text in quotes, such as "kraft".'],
+        ['title is 7; it must be a text in quotes, such as "kraft".'],
     ),
     (
         '[stock.kraft]\ncaliper = 0.32\nsheet = "A4"',
@@ -335,12 +336,12 @@ WRONG_VALUES: list[tuple[str, str, list[str]]] = [
     (
         '[stock.kraft]\ncaliper = 0.32\nsheet = "A4"',
         "stock.kraft = 3",
-        ["stock.kraft is 3; allowed is a table: one kind of card, [stock.NAME]."],
+        ["stock.kraft is 3; it must be a table: one kind of card, [stock.NAME]."],
     ),
     (
         "[[piece]]",
         "[piece]",
-        ["piece is a table; allowed is a list; write [[piece]] with two brackets."],
+        ["piece is a table; it must be a list; write [[piece]] with two brackets."],
     ),
 ]
 
@@ -358,7 +359,7 @@ def test_an_inch_job_is_refused_in_inches_too(tmp_path: Path) -> None:
 
     assert refused(tmp_path, text) == [
         "job.toml: stock.kraft.caliper is 0.32 in (8.128 mm); "
-        "allowed is 0.02 mm to 5 mm (0.000787 in to 0.1969 in)."
+        "it must be 0.02 mm to 5 mm (0.000787 in to 0.1969 in)."
     ]
 
 

@@ -38,7 +38,7 @@ def test_reads_a_sheet(written: object, unit: Unit, size: tuple[float, float]) -
 
 
 CHOICES = (
-    'allowed is A3, A4, A5, A6, letter, legal, tabloid (with "landscape" to turn it), a text such '
+    'it must be A3, A4, A5, A6, letter, legal, tabloid (with "landscape" to turn it), a text such '
     'as "12x12 in" or a list [width, height], each side 20 mm to 2000 mm'
 )
 
@@ -55,10 +55,10 @@ CHOICES = (
         ([210], f"is a list of 1; {CHOICES}"),
         ({"width": 1}, f"is a table; {CHOICES}"),
         ("12 in x 18", 'is "12 in x 18"; write the unit at the end, for both lengths'),
-        ([0, 300], "has a width that is 0 mm; allowed is 20 mm to 2000 mm"),
-        ([300, -1], "has a height that is -1 mm; allowed is 20 mm to 2000 mm"),
-        ([300, False], "has a height that is false; allowed is 20 mm to 2000 mm"),
-        ("100x90 in", 'has a width that is "100in" (2540 mm); allowed is 20 mm to 2000 mm'),
+        ([0, 300], "has a width that is 0 mm; it must be 20 mm to 2000 mm"),
+        ([300, -1], "has a height that is -1 mm; it must be 20 mm to 2000 mm"),
+        ([300, False], "has a height that is false; it must be 20 mm to 2000 mm"),
+        ("100x90 in", 'has a width that is "100in" (2540 mm); it must be 20 mm to 2000 mm'),
     ],
 )
 def test_refuses_a_sheet(written: object, message: str) -> None:

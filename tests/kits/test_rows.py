@@ -71,7 +71,7 @@ def test_quoted_cells_and_their_lines(tmp_path: Path) -> None:
         (
             "name\nI\u0007da\n",
             [
-                'line 2: name is "I\\u0007da"; allowed is a text on one line without control '
+                'line 2: name is "I\\u0007da"; it must be a text on one line without control '
                 "characters."
             ],
         ),

@@ -13,8 +13,9 @@ from PIL import Image
 from cutlayers.formats.drawing import Drawing
 from cutlayers.formats.svg import SVG_NAMESPACE
 from cutlayers.pictures.png import write_png
-from cutlayers.pictures.sheet import GROUND, INK, QUIET_INK, sheet_scene
+from cutlayers.pictures.sheet import sheet_scene
 from cutlayers.pictures.svg import write_svg
+from cutlayers.telling.colours import GROUND, INK, QUIET_INK
 from tests.formats.examples import EXAMPLES, cut
 
 SEVERAL = EXAMPLES[-1].drawing

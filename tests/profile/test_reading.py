@@ -240,9 +240,9 @@ CUT_BLADE = '[operations.cut]\ntool = "blade"'
 # What is replaced in PROFILE, by what, and all lines of the refusal, each after "mine.toml: ".
 WRONG: list[tuple[str, str, list[str]]] = [
     ('title = "Kitchen table"', "", ["title is missing; it is: what you call the machine."]),
-    ("width = 305", "width = 0", ["bed.width is 0 mm; allowed is 30 mm to 5000 mm."]),
-    ("width = 305", "width = nan", ["bed.width is nan; allowed is 30 mm to 5000 mm."]),
-    ("width = 305", "width = true", ["bed.width is true; allowed is 30 mm to 5000 mm."]),
+    ("width = 305", "width = 0", ["bed.width is 0 mm; it must be 30 mm to 5000 mm."]),
+    ("width = 305", "width = nan", ["bed.width is nan; it must be 30 mm to 5000 mm."]),
+    ("width = 305", "width = true", ["bed.width is true; it must be 30 mm to 5000 mm."]),
     ("width = 305", "", ["bed.width is missing; it is: widest sheet or mat that goes in."]),
     (
         "width = 305",
@@ -255,13 +255,13 @@ WRONG: list[tuple[str, str, list[str]]] = [
     (
         "margin = 5",
         "margin = 152.5\n[register]\nshape = 'none'",
-        ["bed.margin is 152.5 mm; allowed is less than 152.5 mm, half the bed's shorter side."],
+        ["bed.margin is 152.5 mm; it must be less than 152.5 mm, half the bed's shorter side."],
     ),
     (
         "margin = 5",
         "margin = 8.5",
         [
-            "register.inset is 12 mm; allowed is 12.5 mm or more: "
+            "register.inset is 12 mm; it must be at least 12.5 mm: "
             "the bed's margin and half the mark's size."
         ],
     ),
@@ -270,7 +270,7 @@ WRONG: list[tuple[str, str, list[str]]] = [
         'type = "knife"',
         [
             'tools.blade.type is "knife"; '
-            'allowed is "drag-blade", "laser", "wheel", "pen" or "stylus".'
+            'it must be "drag-blade", "laser", "wheel", "pen" or "stylus".'
         ],
     ),
     (
@@ -304,7 +304,7 @@ WRONG: list[tuple[str, str, list[str]]] = [
         'type = "pen"\novercut = 1',
         ["tools.pen.overcut does not belong to a pen, only to a drag-blade, laser or wheel."],
     ),
-    ("offset = 0.25", "offset = -1", ["tools.blade.offset is -1 mm; allowed is 0 mm to 2 mm."]),
+    ("offset = 0.25", "offset = -1", ["tools.blade.offset is -1 mm; it must be 0 mm to 2 mm."]),
     (
         "offset = 0.25",
         "offset = 0.25\nspeed = 30",
@@ -313,7 +313,7 @@ WRONG: list[tuple[str, str, list[str]]] = [
     (
         "offset = 0.25",
         'offset = 0.25\nspeed_mm_s = "fast"',
-        ['tools.blade.speed_mm_s is "fast"; allowed is a number, 0.1 to 5000 mm/s.'],
+        ['tools.blade.speed_mm_s is "fast"; it must be a number, 0.1 to 5000 mm/s.'],
     ),
     (
         CUT_BLADE,
@@ -328,7 +328,7 @@ WRONG: list[tuple[str, str, list[str]]] = [
     (
         CUT_BLADE,
         '[operations.cut]\nas = "by hand"',
-        ['operations.cut.as is "by hand"; allowed is a tool: drag-blade, laser or wheel.'],
+        ['operations.cut.as is "by hand"; it must be a tool: drag-blade, laser or wheel.'],
     ),
     (
         CUT_BLADE,
@@ -339,7 +339,7 @@ WRONG: list[tuple[str, str, list[str]]] = [
         CUT_BLADE,
         '[operations.cut]\ntool = "balde"',
         [
-            'operations.cut.tool is "balde"; allowed is "blade", "pen", "stylus" or "beam". '
+            'operations.cut.tool is "balde"; it must be "blade", "pen", "stylus" or "beam". '
             'Did you mean "blade"?'
         ],
     ),
@@ -360,7 +360,7 @@ WRONG: list[tuple[str, str, list[str]]] = [
         'tool = "stylus"',
         'as = "hand"',
         [
-            'operations.score.as is "hand"; allowed is "perforate", "draw", "ticks" or "by hand". '
+            'operations.score.as is "hand"; it must be "perforate", "draw", "ticks" or "by hand". '
             'Did you mean "by hand"?'
         ],
     ),
@@ -378,7 +378,7 @@ WRONG: list[tuple[str, str, list[str]]] = [
         'tool = "blade"\nperforation = { cut = 2, tie = 0.8 }\n',
         'as = "perforate"\n',
         [
-            'operations.perforate.as is "perforate"; allowed is "draw" or "by hand".',
+            'operations.perforate.as is "perforate"; it must be "draw" or "by hand".',
             'operations.perforate.as is "perforate", but perforate has no tool; '
             "give operations.perforate.tool.",
         ],
@@ -393,7 +393,7 @@ WRONG: list[tuple[str, str, list[str]]] = [
         "tie = 0.8, minimum_tie = 0.9",
         [
             "operations.perforate.perforation.minimum_tie is 0.9 mm, more than the tie itself; "
-            "allowed is up to 0.8 mm."
+            "it must be at most 0.8 mm."
         ],
     ),
     (
@@ -401,14 +401,14 @@ WRONG: list[tuple[str, str, list[str]]] = [
         'tool = "beam"\nperforation = { minimum_tie = 0.15 }',
         [
             "operations.perforate.perforation.minimum_tie is 0.15 mm; "
-            "allowed is more than the kerf, 0.15 mm."
+            "it must be more than the kerf, 0.15 mm."
         ],
     ),
     (
         'tool = "blade"\nperforation = { cut = 2, tie = 0.8 }',
         'tool = "fat"\nperforation = { cut = 0.4, minimum_tie = 0.6 }\n'
         '[tools.fat]\ntype = "wheel"\nkerf = 0.5',
-        ["operations.perforate.perforation.cut is 0.4 mm; allowed is more than the kerf, 0.5 mm."],
+        ["operations.perforate.perforation.cut is 0.4 mm; it must be more than the kerf, 0.5 mm."],
     ),
     (
         'tool = "blade"\nperforation = { cut = 2, tie = 0.8 }',
@@ -418,7 +418,7 @@ WRONG: list[tuple[str, str, list[str]]] = [
     (
         'tool = "stylus"',
         'tool = "stylus"\nscoring = { valleys = "rear" }',
-        ['operations.score.scoring.valleys is "rear"; allowed is "front" or "back".'],
+        ['operations.score.scoring.valleys is "rear"; it must be "front" or "back".'],
     ),
     (
         'tool = "stylus"',
@@ -433,7 +433,7 @@ WRONG: list[tuple[str, str, list[str]]] = [
     (
         '[tools.pen]\ntype = "pen"\n[tools.stylus]\ntype = "stylus"\n',
         "",
-        ['operations.score.tool is "stylus"; allowed is "blade" or "beam".'],
+        ['operations.score.tool is "stylus"; it must be "blade" or "beam".'],
     ),
     (
         '[tools.beam]\ntype = "laser"\nkerf = 0.15',
@@ -459,19 +459,19 @@ WRONG: list[tuple[str, str, list[str]]] = [
     (
         'tool = "stylus"',
         'tool = "stylus"\ncolour = "red"',
-        ['operations.score.colour is "red"; allowed is "#RRGGBB", such as "#0072B2".'],
+        ['operations.score.colour is "red"; it must be "#RRGGBB", such as "#0072B2".'],
     ),
     (
         'tool = "stylus"',
         'tool = "stylus"\ndxf_colour = 256',
-        ["operations.score.dxf_colour is 256; allowed is a whole number, 1 to 255."],
+        ["operations.score.dxf_colour is 256; it must be a whole number, 1 to 255."],
     ),
     (
         'tool = "stylus"',
         'tool = "stylus"\nlayer = "fold lines"',
         [
             'operations.score.layer is "fold lines"; '
-            "allowed is a letter, then up to 30 letters, digits, - or _."
+            "it must be a letter, then up to 30 letters, digits, - or _."
         ],
     ),
     (
@@ -498,7 +498,7 @@ WRONG: list[tuple[str, str, list[str]]] = [
     (
         "margin = 5",
         "margin = 5\n[register]\ncount = 2",
-        ["register.count is 2; allowed is a whole number, 3 to 4."],
+        ["register.count is 2; it must be a whole number, 3 to 4."],
     ),
     (
         "margin = 5",
@@ -513,27 +513,27 @@ WRONG: list[tuple[str, str, list[str]]] = [
     (
         "margin = 5",
         'margin = 5\n[files]\nformats = ["bmp"]',
-        ['files.formats[1] is "bmp"; allowed is "dxf" or "svg".'],
+        ['files.formats[1] is "bmp"; it must be "dxf" or "svg".'],
     ),
     (
         "margin = 5",
         "margin = 5\n[svg]\npixels_per_inch = 100",
-        ["svg.pixels_per_inch is 100; allowed is 72, 90 or 96."],
+        ["svg.pixels_per_inch is 100; it must be 72, 90 or 96."],
     ),
     (
         "margin = 5",
         "margin = 5\n[dxf]\ntolerance = 0",
-        ["dxf.tolerance is 0 mm; allowed is 0.001 mm to 0.5 mm."],
+        ["dxf.tolerance is 0 mm; it must be 0.001 mm to 0.5 mm."],
     ),
     (
         "force = 22",
         "force = inf",
-        ["materials.kraft.cut.force is inf; allowed is a number or a text."],
+        ["materials.kraft.cut.force is inf; it must be a number or a text."],
     ),
     (
         "force = 22",
         "force = true",
-        ["materials.kraft.cut.force is true; allowed is a number or a text."],
+        ["materials.kraft.cut.force is true; it must be a number or a text."],
     ),
     (
         "force = 22",
@@ -558,20 +558,20 @@ WRONG: list[tuple[str, str, list[str]]] = [
     (
         "force = 22",
         'force = 22, tested_on = "last week"',
-        ['materials.kraft.cut.tested_on is "last week"; allowed is a day such as 2026-03-01.'],
+        ['materials.kraft.cut.tested_on is "last week"; it must be a day such as 2026-03-01.'],
     ),
     (
         "[materials.kraft]",
         '[materials.kraft]\ncontains = ["pvcc"]',
         [
-            'materials.kraft.contains[1] is "pvcc"; allowed is "pvc", "vinyl", "chlorine" or '
+            'materials.kraft.contains[1] is "pvcc"; it must be "pvc", "vinyl", "chlorine" or '
             '"unknown coating". Did you mean "pvc"?'
         ],
     ),
     (
         "margin = 5",
         "margin = 5\n[correction]\nx_scale = 2",
-        ["correction.x_scale is 2; allowed is 0.9 to 1.1."],
+        ["correction.x_scale is 2; it must be 0.9 to 1.1."],
     ),
     (
         "margin = 5",

@@ -13,9 +13,10 @@ from cutlayers.job.order import SheetRules
 from cutlayers.profile.machine import Bed
 from cutlayers.sheets import placing as placing_module
 from cutlayers.sheets.laying import Kind, Regions, Room, is_sound
-from cutlayers.sheets.nesting import Search, TimeUpError, fewest_sheets, quick_plan, sheets_in
+from cutlayers.sheets.nesting import Search, TimeUpError, quick_plan
 from cutlayers.sheets.outlines import outline_of
 from cutlayers.sheets.placing import place_pieces
+from cutlayers.sheets.plans import fewest_sheets, sheets_in
 from cutlayers.sheets.strip_search import SearchFailedError, fits_on_one
 from cutlayers.telling.errors import PlacementError
 from tests.sheets.judge import (
@@ -266,6 +267,60 @@ def test_the_search_tells_its_seconds(monkeypatch: pytest.MonkeyPatch) -> None:
     search.finish()
 
     assert sum(told) == 5
+
+
+def different_trays(count: int) -> list:
+    """Trays of as many sizes, one of each, none like another."""
+    from cutlayers.construction.style import Card, style_named
+
+    style = style_named("tray")
+    sizes = ({"length": 60 + i, "width": 40 + i / 2, "height": 20} for i in range(count))
+    nets = [net for size in sizes for net in style.build(style.dimensions(**size), Card(0.5))]
+    return pieces(nets, stock(297, 420))
+
+
+@pytest.mark.parametrize("count", [16, 40])
+def test_many_different_pieces_take_few_no_fit_regions(
+    count: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """So many for each sheet at most, and not one for each pair of pieces in each turn.
+
+    40 trays have 40 · 40 · 4 = 6400; counted by hand.
+    """
+    from cutlayers.sheets import laying, nesting
+
+    asked: list[int] = []
+    work_out = laying.no_fit_region
+
+    def counted(still, moving, gap):
+        asked.append(1)
+        return work_out(still, moving, gap)
+
+    monkeypatch.setattr(laying, "no_fit_region", counted)
+    cutter = machine(620, 620, 5.0)
+
+    placing = place_pieces(different_trays(count), cutter)
+
+    # One sheet more than are used may have been tried: a plan by boxes can be the better one.
+    assert len(asked) <= (placing.count + 1) * nesting.MOST_OF_MANY
+    assert sum(len(sheet.placed) for sheet in placing.sheets) == count
+    assert [e for s in placing.sheets for e in complaints(s, cutter.bed, SheetRules())] == []
+
+
+def test_rough_parts_cover_the_blank_and_little_more() -> None:
+    """A comb of 30 notches 1 mm deep becomes two parts at most; an ell keeps its bay."""
+    from cutlayers.sheets.outlines import ROUGH
+
+    teeth = [(x, 40.0 - (x % 2)) for x in range(60, -1, -1)]
+    comb = outline_of(polygon_net([(0, 0), (60, 0), *teeth]))
+    ell = outline_of(polygon_net([(0, 0), (60, 0), (60, 20), (20, 20), (20, 60), (0, 60)]))
+
+    for outline, most in ((comb, 2), (ell, 2)):
+        parts = shapely.union_all([shapely.Polygon(part) for part in outline.rough_parts])
+
+        assert len(outline.rough_parts) <= most
+        assert parts.buffer(1e-9).covers(shapely.Polygon(outline.ring))
+        assert parts.area <= outline.area * (1 + ROUGH)
 
 
 def test_a_thumb_cut_is_touched_and_not_entered() -> None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 import itertools
-import re
 from typing import Any
 
 import pytest
@@ -15,6 +14,7 @@ from hypothesis import strategies as st
 from cutlayers.construction.style import Card, Dimension, Style, styles
 from cutlayers.net import Net, Role, Work, linework
 from cutlayers.telling.errors import StyleError
+from cutlayers.telling.refusals import Span
 from tests.net.strategies import flat
 from tests.net.union_proof import prove
 
@@ -140,26 +140,21 @@ def test_following_a_style_s_advice_leads_to_a_box(style: Style, data: st.DataOb
 
 
 def advised(style: Style, dims: Any, error: StyleError) -> Any:
-    """The dimensions with the one an error names set to the value that it names."""
+    """The dimensions with the one an error names set to a value that works."""
     _, _, name = error.field.partition(".")
     dimension, _ = style.table[name]
+    works = error.works
+    assert works is not None, f"no value is named: {error}"
+    assert works != getattr(dims, name), f"that is what was given: {error}"
     if dimension.kind == "choice":
-        word = re.search('"([^"]+)" works', error.message)
-        assert word, f"no word is named: {error}"
-        assert word[1] in dimension.choices
-        return dataclasses.replace(dims, **{name: word[1]})
-    unit = "" if dimension.kind == "count" else "( mm|°)"
-    found = re.search(rf"at (least|most) ([0-9.]+){unit}", error.message)
-    if not found:
-        assert "0 leaves it out" in error.message, f"no value is named: {error}"
-        return dataclasses.replace(dims, **{name: 0.0})
-    value = float(found[2])
-    assert value >= dimension.minimum, f"the value named is refused elsewhere: {error}"
-    if value > dimension.maximum:
+        assert works in dimension.choices
+        return dataclasses.replace(dims, **{name: works})
+    assert isinstance(works, float | int)
+    assert f"{works:g}" in str(error), "the sentence does not say it"
+    left_out = isinstance(error.refusal.allowed, Span) and error.refusal.allowed.zero
+    assert works >= dimension.minimum or left_out, f"it is refused elsewhere: {error}"
+    if works > dimension.maximum:
         # Beyond the largest sheet nothing helps but a smaller box.
         smaller = {field: 100.0 for field, (each, _) in style.table.items() if each.group == "size"}
         return dataclasses.replace(dims, **smaller)
-    assert value != getattr(dims, name), f"that is what was given: {error}"
-    if dimension.kind == "count":
-        return dataclasses.replace(dims, **{name: int(value)})
-    return dataclasses.replace(dims, **{name: value})
+    return dataclasses.replace(dims, **{name: int(works) if dimension.kind == "count" else works})

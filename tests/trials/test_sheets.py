@@ -155,7 +155,7 @@ NO_SENSE = [
     ("settings", LASER, {}, "--setting force --from 10"),
     ("settings", BLADE, {"material": None}, "--material NAME"),
     ("settings", BLADE, {"setting": "speed"}, "nothing is known of speed"),
-    ("settings", BLADE, {"steps": 1}, "allowed is 2 to 10"),
+    ("settings", BLADE, {"steps": 1}, "it must be 2 to 10"),
     ("settings", BLADE, {"first": 20.0, "last": 10.0}, "--to must be more"),
     ("perforation", LASER, {"first": 0.2}, "burns away"),
     ("register", BLADE + '[register]\nshape = "none"\n', {}, "no register marks"),

@@ -21,11 +21,23 @@ from dataclasses import dataclass, replace
 from cutlayers.construction import options
 from cutlayers.construction.openings import PUNCH_BORDER, punched
 from cutlayers.construction.options import LEAST_TAB_END, TAB_TAPER_DEG
-from cutlayers.construction.style import Card, Style, above, at_least, at_most, below, option, size
+from cutlayers.construction.refusing import LEFT_OUT, NOTHING
+from cutlayers.construction.style import (
+    Card,
+    Style,
+    above,
+    at_least,
+    at_most,
+    below,
+    between,
+    option,
+    size,
+)
 from cutlayers.construction.trays import refuse_tab_on_side, tray_net
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import Shape, polygon, rectangle, taper_run
 from cutlayers.telling.errors import StyleError
+from cutlayers.telling.refusals import Span
 
 LEAST_WALL = 5.0
 """mm; a lower lid wall slips off its base."""
@@ -126,26 +138,28 @@ def _refuse(dims: GableCarton, lid: _Lid, base_width: float, base: float, card: 
     if below(lid.length, lid.width):
         raise StyleError(
             "size.length",
-            f"is {dims.length:g} mm, shorter than the width, so the two gussets collide; "
-            f"{at_least(dims.width)} closes",
+            f"is {dims.length:g} mm, shorter than the width, so the two gussets collide",
+            at_least(dims.width),
         )
     if below(lid.roof, lid.width / 2 + LEAST_RISE):
         raise StyleError(
             "options.roof",
             f"is {lid.roof:g} mm, so the roofs cannot reach each other over half the lid's width "
-            f"of {lid.width / 2:.4g} mm; {at_least(lid.width / 2 + LEAST_RISE)}",
+            f"of {lid.width / 2:.4g} mm",
+            at_least(lid.width / 2 + LEAST_RISE),
         )
     if below(base, LEAST_WALL):
         raise StyleError(
             "size.height",
             f"is {dims.height:g} mm, lower than the lowest lid wall, so the lid would stand on "
-            f"the table; {at_least(card.given(LEAST_WALL, 1))}",
+            "the table",
+            at_least(card.given(LEAST_WALL, 1)),
         )
     if above(dims.wall, base):
         raise StyleError(
             "options.wall",
-            f"is {dims.wall:g} mm, taller than the base, so the lid would stand on the table; "
-            f"{at_most(base)}",
+            f"is {dims.wall:g} mm, taller than the base, so the lid would stand on the table",
+            at_most(base),
         )
     for what, height, left in (
         ("wall of the base", base, base / 2 - LEAST_TAB_END / 2),
@@ -156,7 +170,8 @@ def _refuse(dims: GableCarton, lid: _Lid, base_width: float, base: float, card: 
             raise StyleError(
                 "options.tab",
                 f"is {dims.tab:g} mm, so its tapered ends leave too little of it on a {what} "
-                f"{height:.4g} mm high; {at_most(left / taper_run(1, TAB_TAPER_DEG))}",
+                f"{height:.4g} mm high",
+                at_most(left / taper_run(1, TAB_TAPER_DEG)),
             )
 
 
@@ -270,15 +285,16 @@ def _with_holes(net: Net, dims: GableCarton, lid: _Lid) -> Net:
     if below(dims.punch, LEAST_PUNCH):
         raise StyleError(
             "options.punch",
-            f"is {dims.punch:g} mm, too small for a hole; {at_least(LEAST_PUNCH)}, or 0 for none",
+            f"is {dims.punch:g} mm, too small for a hole",
+            at_least(LEAST_PUNCH, zero=LEFT_OUT),
         )
     reach = radius + PUNCH_BORDER
     if above(2 * reach, lid.ridge):
         raise StyleError(
             "options.punch",
             f"is {dims.punch:g} mm, too large for a ridge of {lid.ridge:g} mm with "
-            f"{PUNCH_BORDER:g} mm of card round the hole; "
-            f"{_smaller_punch(lid.ridge - 2 * PUNCH_BORDER)}",
+            f"{PUNCH_BORDER:g} mm of card round the hole",
+            _smaller_punch(lid.ridge - 2 * PUNCH_BORDER),
         )
     # Clear of the seam tab, where there would be five layers, at both ends alike.
     strips = (lid.tab + reach, half - reach)
@@ -288,13 +304,23 @@ def _with_holes(net: Net, dims: GableCarton, lid: _Lid) -> Net:
         raise StyleError(
             "options.punch",
             f"is {dims.punch:g} mm, for which there is no place between the seam tab and the "
-            f"gussets' edges; {_smaller_punch(room)}",
+            f"gussets' edges",
+            _smaller_punch(room),
         )
     in_strips, in_middle = (
         not below(inset, low) and not above(inset, high) for low, high in (strips, middle)
     )
     if not in_strips and not in_middle:
-        raise StyleError("options.punch_inset", _allowed_insets(inset, strips, middle))
+        raise StyleError(
+            "options.punch_inset",
+            f"is {inset:g} mm, where the hole would meet the seam tab, the edge of a gusset strip "
+            "or the other hole",
+            tuple(
+                between(low, high, f"{layers} layers")
+                for (low, high), layers in ((strips, "four"), (middle, "two"))
+                if not above(low + PLACE, high)
+            ),
+        )
     ridges = (("front ridge", True), ("back ridge", False))
     for ridge, starts_left in ridges:
         for name, from_left in (("left", starts_left), ("right", not starts_left)):
@@ -311,22 +337,8 @@ def _with_holes(net: Net, dims: GableCarton, lid: _Lid) -> Net:
     return net
 
 
-def _smaller_punch(room: float) -> str:
-    if below(room, LEAST_PUNCH):
-        return "0 leaves it out"
-    return f"{at_most(room)} has room, and 0 leaves it out"
-
-
-def _allowed_insets(inset: float, strips: tuple[float, float], middle: tuple[float, float]) -> str:
-    ranges = [
-        f"{at_least(low)} and {at_most(high)} ({layers} layers)"
-        for (low, high), layers in ((strips, "four"), (middle, "two"))
-        if not above(low + PLACE, high)
-    ]
-    return (
-        f"is {inset:g} mm, where the hole would meet the seam tab, the edge of a gusset strip or "
-        f"the other hole; {', or '.join(ranges)}"
-    )
+def _smaller_punch(room: float) -> Span:
+    return NOTHING if below(room, LEAST_PUNCH) else at_most(room, zero=LEFT_OUT)
 
 
 def volume(dims: GableCarton, card: Card) -> float:

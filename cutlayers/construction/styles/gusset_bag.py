@@ -219,7 +219,8 @@ def _with_handle(net: Net, dims: GussetBag, length: float, width: float, height:
     if not room:
         raise StyleError(
             "options.handle",
-            f'is "{dims.handle}", for which a bag of this size has no room; "none" works',
+            f'is "{dims.handle}", for which a bag of this size has no room',
+            works="none",
         )
     if holes:
         refuse_above("options.punch", dims.punch, largest, "too large for the front")
@@ -252,7 +253,8 @@ def _patches(length: float, width: float, height: float) -> tuple[Net, ...]:
     if height - PATCH_HEIGHT < width:
         raise StyleError(
             "options.handle",
-            f'is "patch", which needs {PATCH_HEIGHT:g} mm above the bottom\'s fold; "none" works',
+            f'is "patch", which needs {PATCH_HEIGHT:g} mm above the bottom\'s fold',
+            works="none",
         )
     nets = []
     for name, side in (("front patch", -1), ("back patch", 1)):

@@ -15,6 +15,7 @@ from cutlayers.construction.style import Card, Style, count, option, size
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import rectangle
 from cutlayers.telling.errors import StyleError
+from cutlayers.telling.refusals import Span
 
 LEAST_CELL = 3.0
 """mm of card between slots; less tears."""
@@ -46,7 +47,7 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
         card.panel(f"size.{field}", getattr(dims, field), 2)
     card.panel("size.height", dims.height, 1)
     if dims.columns == dims.rows == 1:
-        raise StyleError("options.columns", "is 1, as rows is, which needs no strips; at least 2")
+        raise StyleError("options.columns", "is 1, as rows is, which needs no strips", Span(2))
     caliper = card.caliper
     # A tray's floor and walls take up half a caliper inside of their creases.
     length, width = (card.score(each, 2) - caliper for each in (dims.length, dims.width))
@@ -83,8 +84,8 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
         if cells * least > room + 1e-9:
             raise StyleError(
                 f"options.{name}",
-                f"is {cells}, so cells are {room / cells:.1f} mm wide, too small between slots; "
-                f"at most {int(room / least + 1e-9)}",
+                f"is {cells}, so cells are {room / cells:.1f} mm wide, too small between slots",
+                Span(most=int(room / least + 1e-9)),
             )
     across = _places(length, dims.columns)
     along = _places(width, dims.rows)

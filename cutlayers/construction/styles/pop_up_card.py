@@ -18,6 +18,7 @@ from cutlayers.geometry.transforms import Point
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import polygon, rectangle
 from cutlayers.telling.errors import StyleError
+from cutlayers.telling.refusals import Span
 
 LEAST_BOX = 5.0
 """mm; a smaller pop-up box cannot be creased."""
@@ -71,7 +72,8 @@ def build(dims: PopUpCard, card: Card) -> tuple[Net, ...]:
         raise StyleError(
             "options.steps",
             f"is {dims.steps}, so the smallest box is less than {LEAST_BOX:g} mm and cannot be "
-            f"creased; at most {max(1, most)}",
+            "creased",
+            Span(most=max(1, most)),
         )
     gap = GAP * length / (dims.steps + 1)
     lefts = [gap + i * (wide + gap) for i in range(dims.steps)]

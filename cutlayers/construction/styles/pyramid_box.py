@@ -101,12 +101,14 @@ def build(dims: PyramidBox, card: Card) -> tuple[Net, ...]:
             least = least_that(lambda side: _works_somehow(dims, side, card), dims.side)
             raise StyleError(
                 "size.side",
-                f"is {dims.side:g} mm, too short for tabs and holes; {at_least(least)}",
+                f"is {dims.side:g} mm, too short for tabs and holes",
+                at_least(least),
             )
         raise StyleError(
             "size.height",
             f"is {dims.height:g} mm, so the sides lie too flat, or leave no room for flaps and "
-            f"holes; {at_least(least)}",
+            "holes",
+            at_least(least),
         )
     star = _star(dims, card)
     if dims.top == "tied":
@@ -180,7 +182,8 @@ def _tied(dims: PyramidBox, star: Star) -> Net:
             smaller -= PUNCH_STEP
         raise StyleError(
             "options.punch",
-            f"is {dims.punch:g} mm, which leaves no room for flaps below it; {at_most(smaller)}",
+            f"is {dims.punch:g} mm, which leaves no room for flaps below it",
+            at_most(smaller),
         )
     from_tip = _from_tip(star, dims.punch)
     net = star_net("pyramid", star, None)

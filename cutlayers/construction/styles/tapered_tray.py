@@ -56,7 +56,8 @@ def build(dims: TaperedTray, card: Card) -> tuple[Net, ...]:
         raise StyleError(
             "size.height",
             f"is {dims.height:g} mm, so the walls lie too flat, or leave no room for tabs between "
-            f"them; {at_least(least)}",
+            "them",
+            at_least(least),
         )
     star = _star(dims, card)
     depth = tab_depth(star, dims.tab)

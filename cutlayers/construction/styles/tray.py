@@ -13,6 +13,7 @@ from cutlayers.construction.trays import refuse_tab_on_side, tray_net
 from cutlayers.net import Net
 from cutlayers.net.shapes import taper_run
 from cutlayers.telling.errors import StyleError
+from cutlayers.telling.refusals import Span
 
 LEAST_TAPER_DEG = 1.0
 """A tab with less has a sliver of waste beside it that no tool cuts cleanly."""
@@ -46,8 +47,8 @@ def build(dims: Tray, card: Card) -> tuple[Net, ...]:
     if dims.taper and below(dims.taper, LEAST_TAPER_DEG):
         raise StyleError(
             "options.taper",
-            f"is {dims.taper:g}°, which leaves a sliver beside the tab; at least "
-            f"{LEAST_TAPER_DEG:g}°, or 0 for square ends",
+            f"is {dims.taper:g}°, which leaves a sliver beside the tab",
+            Span(LEAST_TAPER_DEG, unit="°", zero="makes square ends"),
         )
     if above(2 * taper_run(dims.tab, dims.taper), height - LEAST_TAB_END):
         refuse_small(card, "size.height", dims.height, 1, LEAST_TAB_END, "too low for a glue tab")
@@ -56,7 +57,8 @@ def build(dims: Tray, card: Card) -> tuple[Net, ...]:
         raise StyleError(
             "options.taper",
             f"is {dims.taper:g}°, which leaves too little of a tab {dims.tab:g} mm deep on a wall "
-            f"{height:.4g} mm high; at most {most:g}° does, or a smaller tab",
+            f"{height:.4g} mm high",
+            Span(most=most, unit="°"),
         )
     return (tray_net("tray", length, width, height, dims.tab, dims.taper),)
 

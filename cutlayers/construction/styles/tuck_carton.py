@@ -24,8 +24,8 @@ from cutlayers.construction.style import (
     Style,
     above,
     at_least,
-    at_most,
     below,
+    between,
     choice,
     option,
     size,
@@ -113,8 +113,8 @@ def _refuse_tear_strip(dims: TuckCarton, body: CartonBody, card: Card) -> None:
         least = body.height + LEAST_TEAR + PLACE - (high - low)
         raise StyleError(
             "size.height",
-            f"is {dims.height:g} mm, which leaves no room for a tear strip clear of the tucks; "
-            f"{at_least(card.given(least, 2))}",
+            f"is {dims.height:g} mm, which leaves no room for a tear strip clear of the tucks",
+            at_least(card.given(least, 2)),
         )
     refuse_above(
         "options.tear",
@@ -127,12 +127,13 @@ def _refuse_tear_strip(dims: TuckCarton, body: CartonBody, card: Card) -> None:
     if below(place, low) or above(place, high - dims.tear):
         raise StyleError(
             "options.tear_at",
-            f"is {place:.4g} mm; a strip of {dims.tear:g} mm clear of the tucks lies "
-            f"{at_least(low)} and {at_most(high - dims.tear)} above the bottom",
+            f"is {place:.4g} mm above the bottom, where a strip of {dims.tear:g} mm is not "
+            "clear of the tucks",
+            between(low, high - dims.tear),
         )
     if dims.window in ("left", "front", "right"):
         raise StyleError(
-            "options.window", f'is "{dims.window}", which the tear strip crosses; "none" works'
+            "options.window", f'is "{dims.window}", which the tear strip crosses', works="none"
         )
 
 

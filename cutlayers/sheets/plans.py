@@ -1,0 +1,37 @@
+"""What is wanted of each kind, and how many sheets get which layout.
+
+A *demand* says how many pieces of each kind are wanted. A *plan* is a list of layouts, each with
+the number of sheets that get it; it lays exactly the demand.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from cutlayers.sheets.laying import Kind, Layout, Room
+
+Demand = Mapping[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Repeated:
+    """One layout and the number of sheets that get it."""
+
+    layout: Layout
+    sheets: int
+
+
+Plan = tuple[Repeated, ...]
+
+
+def sheets_in(plan: Plan) -> int:
+    """How many sheets a plan takes."""
+    return sum(repeated.sheets for repeated in plan)
+
+
+def fewest_sheets(kinds: Sequence[Kind], demand: Demand, room: Room) -> int:
+    """A number of sheets that no plan can beat, from the areas alone."""
+    area = sum(kinds[kind].outline.area * count for kind, count in demand.items())
+    return math.ceil(area / room.area_mm2 - 1e-9)
