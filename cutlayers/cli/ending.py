@@ -24,6 +24,9 @@ import click
 from cutlayers.telling.errors import Cancelled, CutlayersError
 
 STOPPED = "stopped; no file is half written"
+FOR_SCRIPTS = "cutlayers.for_scripts"
+"""Where a command leaves word that a script reads what it prints."""
+
 INPUT, FAULT, OUTPUT_LOST, INTERRUPTED, READER_GONE = 2, 70, 74, 130, 141
 
 PLAIN = {
@@ -53,17 +56,19 @@ class EndingGroup(click.Group):
 
     def invoke(self, ctx: click.Context) -> Any:
         """Run the command."""
-        with _ending():
+        with _ending(ctx):
             return super().invoke(ctx)
 
 
 @contextlib.contextmanager
-def _ending() -> Iterator[None]:
+def _ending(context: click.Context | None = None) -> Iterator[None]:
     try:
         yield
     except (click.ClickException, click.exceptions.Exit):
         raise  # click says these itself
     except CutlayersError as error:
+        if context is not None and context.meta.get(FOR_SCRIPTS):
+            _print_refusals(error)
         _tell(str(error))
         code = INPUT
     except (KeyboardInterrupt, Cancelled, click.Abort):
@@ -74,6 +79,15 @@ def _ending() -> Iterator[None]:
     else:
         return
     raise click.exceptions.Exit(code)
+
+
+def _print_refusals(error: CutlayersError) -> None:
+    import json
+
+    from cutlayers.telling.facts import refusal_data
+
+    refusals = [refusal_data(each) for each in error.refusals]
+    click.echo(json.dumps({"refusals": refusals}, indent=2, ensure_ascii=False))
 
 
 def _unexpected(error: Exception) -> int:

@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from cutlayers.cli.ending import FOR_SCRIPTS
+
 if TYPE_CHECKING:
     from cutlayers import Job, Machine, Style
 
@@ -38,7 +40,18 @@ def profile_option(function: Function) -> Function:
 
 def json_option(function: Function) -> Function:
     """Print for a script."""
-    return click.option("--json", "as_json", is_flag=True, help="Print JSON for scripts.")(function)
+    return click.option(
+        "--json",
+        "as_json",
+        is_flag=True,
+        callback=_for_scripts,
+        help="Print JSON for scripts; of what is refused too, with exit code 2.",
+    )(function)
+
+
+def _for_scripts(context: click.Context, _option: click.Parameter, value: bool) -> bool:
+    context.meta[FOR_SCRIPTS] = value
+    return value
 
 
 def overwrite_option(function: Function) -> Function:

@@ -55,7 +55,7 @@ def check_kit(
     used = columns_used(table)
     problems = list(_unknown_columns(job_file, used, rows))
     if problems:
-        raise JobError("\n".join(problems))
+        raise JobError(*problems)
     findings = [*_unused(used, rows), *_empty(used, rows), *_alike(used, rows)]
     seen: set[Hashable] = set()
     for index, row in enumerate(rows.rows):
@@ -83,7 +83,7 @@ def check_kit(
         lines = problems[:MOST_TOLD]
         if len(problems) > MOST_TOLD:
             lines.append(f"{rows.file}: and {len(problems) - MOST_TOLD} more.")
-        raise JobError("\n".join(lines))
+        raise JobError(*lines)
     return Kit(job_file, table, rows, tuple(findings))
 
 

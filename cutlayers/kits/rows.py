@@ -80,7 +80,7 @@ def read_rows(path: Path) -> Rows:
     if len(rows) > MOST_ROWS:
         problems.append(f"has {len(rows)} rows, more than {MOST_ROWS}")
     if problems:
-        raise JobError("\n".join(f"{path}: {problem}." for problem in problems))
+        raise JobError(*(f"{path}: {problem}." for problem in problems))
     return Rows(str(path), columns, tuple(rows))
 
 

@@ -3,6 +3,7 @@ line that a person reads."""
 
 from __future__ import annotations
 
+import math
 from dataclasses import fields
 from typing import Any
 
@@ -15,7 +16,10 @@ from cutlayers.telling.findings import (
 )
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.quantities import UNITS, Quantity
+from cutlayers.telling.refusals import Refusal, Span
+from cutlayers.telling.refusing import refused_line
 from cutlayers.telling.words import told
+from cutlayers.telling.written import shown
 
 
 def finding_data(finding: Finding, unit: Unit = "mm") -> dict[str, Any]:
@@ -32,6 +36,45 @@ def finding_data(finding: Finding, unit: Unit = "mm") -> dict[str, Any]:
         "cure": None if finding.cure is None else _cure(finding.cure),
         "told": told(finding, unit),
     }
+
+
+def refusal_data(refusal: Refusal) -> dict[str, Any]:
+    """A refusal as JSON can hold it. `told` is the line for people."""
+    return {
+        "fault": refusal.fault,
+        "file": refusal.file or None,
+        "place": list(refusal.place),
+        "line": refusal.line,
+        "column": refusal.column,
+        "found": _as_json(refusal.found),
+        "allowed": _allowed_data(refusal),
+        "works": refusal.works,
+        "nearest": refusal.nearest,
+        "told": refused_line(refusal),
+    }
+
+
+def _allowed_data(refusal: Refusal) -> Any:
+    """Spans of numbers, words to choose from, or a description."""
+    match refusal.allowed:
+        case None | str() as text:
+            return text
+        case Span() as span:
+            return [_span(span)]
+        case several:
+            return [_span(each) if isinstance(each, Span) else each for each in several]
+
+
+def _span(span: Span) -> dict[str, Any]:
+    zero = {"zero": span.zero} if span.zero else {}
+    return {"least": span.least, "most": span.most, "unit": span.unit, "whole": span.whole} | zero
+
+
+def _as_json(value: object) -> Any:
+    """A value of a TOML file; what JSON has no form for as people see it."""
+    finite = not isinstance(value, float) or math.isfinite(value)
+    plain = value is None or isinstance(value, (bool, int, float, str))
+    return value if plain and finite else shown(value)
 
 
 def _subject(subject: Subject) -> dict[str, Any]:
