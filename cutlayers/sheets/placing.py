@@ -146,9 +146,9 @@ def _laid(
     """One stock's sheets, and what is worth knowing of the search for better ones."""
     base = empty_base(stock, machine, rules)
     search = None
-    if rules.mode == "thorough":
-        left = rules.seconds if budget.left is None else min(rules.seconds, budget.left)
-        search = Search(Budget(left, budget.cancel, budget.clock), rules.seed, progress)
+    seconds = rules.seconds if budget.left is None else min(rules.seconds, budget.left)
+    if rules.mode == "thorough" and seconds > 0.0:
+        search = Search(Budget(seconds, budget.cancel, budget.clock), rules.seed, progress)
     placer = _Placer(base, pieces)
     content = list(placer.counted(search)) + list(placer.filled(search))
     if search is not None:
