@@ -5,6 +5,10 @@ import sys
 
 def run() -> None:
     """Run it. Ctrl-C before it could be loaded ends as any later one does."""
+    if getattr(sys, "frozen", False):  # a process of the search or of a kit starts here too
+        from multiprocessing import freeze_support
+
+        freeze_support()
     try:
         from cutlayers.cli import main
 

@@ -22,6 +22,7 @@ from cutlayers.sheets.nesting import Search, TimeUpError, fuller_layout, quick_l
 from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import Base, empty_base, kind_of, likeness, print_border
 from cutlayers.sheets.strip_search import SearchFailedError
+from cutlayers.telling.budget import Budget
 
 POOL = 150
 """Pieces from which a sheet is filled; several sheets' worth of small boxes."""
@@ -106,7 +107,9 @@ class Sorter:
 def _sheets(
     kinds: Sequence[Kind], pieces: Sequence[KitPiece], base: Base, rules: SheetRules
 ) -> Iterator[tuple[KitLay, ...]]:
-    search = Search(rules.seconds, rules.seed, lambda _: None) if rules.mode == "thorough" else None
+    search = None
+    if rules.mode == "thorough":
+        search = Search(Budget(rules.seconds), rules.seed, lambda _: None)
     coming = iter(pieces)
     pool: dict[int, deque[KitPiece]] = {}
     known: dict[tuple[tuple[int, int], ...], Layout] = {}

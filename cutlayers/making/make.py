@@ -17,7 +17,7 @@ from collections.abc import Callable, Collection, Mapping
 from dataclasses import replace
 from pathlib import Path
 
-from cutlayers.job.order import Job, SheetRules
+from cutlayers.job.order import Job
 from cutlayers.making.files import picture_file, side_files, units_in_files
 from cutlayers.making.printing import plan_ink, print_files, printed_sheet
 from cutlayers.making.sides import LaidSide, draw_side, laid_row, lay_sides, plan_side, planned_row
@@ -91,7 +91,8 @@ def lay_out(
 
     for name in dict.fromkeys(name for order in job.orders for name in order.stocks):
         refuse_hazards(machine, job.stocks[name])
-    placing = place_pieces(pieces_of(job), machine, _rules(job, quick, budget), step)
+    rules = replace(job.sheets, mode="quick") if quick else job.sheets
+    placing = place_pieces(pieces_of(job), machine, rules, step, budget)
     sheets = placing.sheets
     inks, about_art = plan_ink(job, sheets, machine)
     checked = check_boxes(job)
@@ -223,13 +224,3 @@ def report_of(stage: Layout | Planned) -> Report:
         stocks=stock_rows(layout.sheets),
         findings=layout.findings,
     )
-
-
-def _rules(job: Job, quick: bool, budget: Budget) -> SheetRules:
-    """How the sheets are to be filled within the budget, which all stocks share."""
-    rules = job.sheets
-    if rules.mode == "quick" or (not quick and budget.left is None):
-        return rules
-    stocks = len({stock for order in job.orders for stock in order.stocks})
-    seconds = 0 if quick else min(rules.seconds, int((budget.left or 0.0) / stocks))
-    return replace(rules, seconds=seconds) if seconds else replace(rules, mode="quick")

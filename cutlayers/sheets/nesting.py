@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import math
 import random
-import time
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 
@@ -28,6 +27,7 @@ from cutlayers.sheets.laying import (
     used_box,
 )
 from cutlayers.sheets.plans import Demand, Plan, Repeated, fewest_sheets, sheets_in
+from cutlayers.telling.budget import Budget
 from cutlayers.telling.errors import PlacementError
 
 EFFORT = 800
@@ -46,7 +46,7 @@ MOST_OF_MANY = 144
 SHUFFLES = 24
 """Random orders that the thorough method tries before it starts the search heuristic."""
 
-HOPELESS = 0.97
+FULLEST = 0.97
 """Share of a sheet beyond which pieces other than boxes never lie on it together."""
 
 Angles = Callable[[int], Sequence[float]]
@@ -153,28 +153,31 @@ class TimeUpError(Exception):
 
 
 class Search:
-    """The time that the thorough method may take, and the order in which it draws lots.
+    """What the thorough method may spend, and the seed of its chance.
 
-    Raises PlacementError where the search heuristic is not installed.
+    `budget` has an end. Raises PlacementError where the search heuristic is not installed.
     """
 
-    def __init__(self, seconds: int, seed: int, progress: Callable[[int], None]) -> None:
+    def __init__(self, budget: Budget, seed: int, progress: Callable[[int], None]) -> None:
         _need_spyrrow()
         self.seed = seed
+        self._budget = budget
         self._progress = progress
-        self._seconds = seconds
-        self._start = time.monotonic()
+        self._seconds = math.ceil(budget.seconds or 0.0)
         self._told = 0
 
     @property
     def left_s(self) -> float:
         """Seconds left."""
-        return self._seconds - (time.monotonic() - self._start)
+        return self._budget.left or 0.0
 
     def tick(self) -> None:
-        """Tell the progress of whole seconds gone by. Raises TimeUpError when none is left."""
-        self._tell(min(self._seconds, int(time.monotonic() - self._start)))
-        if self.left_s <= 0:
+        """Tell the progress of whole seconds gone by.
+
+        Raises TimeUpError when none is left, Cancelled where the work was called off.
+        """
+        self._tell(self._seconds - math.ceil(self.left_s))
+        if self._budget.spent:
             raise TimeUpError
 
     def finish(self) -> None:
@@ -247,15 +250,15 @@ def fits(regions: Regions, demand: Demand, search: Search) -> Layout | None:
     quick = quick_layout(regions, demand)
     if len(quick) == total:
         return quick
-    lots = random.Random(search.seed)
+    chance = random.Random(search.seed)
     sequence = [kind for kind, count in sorted(demand.items()) for _ in range(count)]
     for number in range(SHUFFLES if total <= 2 * SHUFFLES else 0):
-        lots.shuffle(sequence)
+        chance.shuffle(sequence)
         layout = lay_pieces(regions, sequence, RULES[number % len(RULES)])
         if len(layout) == total and is_sound(kinds, layout, room):
             return layout
         search.tick()
-    if all(kinds[kind].outline.is_box for kind in demand) or area <= HOPELESS * room.area_mm2:
+    if all(kinds[kind].outline.is_box for kind in demand) or area <= FULLEST * room.area_mm2:
         seconds = max(1, math.ceil(search.left_s / 3))
         return fits_on_one(regions, demand, seconds, search.seed, search.tick)
     return None

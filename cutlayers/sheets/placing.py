@@ -28,6 +28,7 @@ from cutlayers.sheets.plans import Demand, Plan, sheets_in
 from cutlayers.sheets.register import register_marks
 from cutlayers.sheets.rotations import allowed_turns
 from cutlayers.sheets.strip_search import SearchFailedError
+from cutlayers.telling.budget import ENDLESS, Budget
 from cutlayers.telling.errors import PlacementError
 from cutlayers.telling.findings import Finding, Severity, Subject
 
@@ -80,29 +81,35 @@ def place_pieces(
     machine: Machine,
     rules: SheetRules = USUAL,
     progress: Progress = lambda _: None,
+    budget: Budget = ENDLESS,
 ) -> Placing:
     """Put every piece on a sheet of its stock.
 
     Sheets come stock by stock, in the order in which the stocks first appear; sheets that are alike
     in every line are one, with `copies`. In the thorough mode each stock gets the rules' seconds,
-    and an interruption by the user keeps the best that was found until then.
+    or its share of what the budget has left, and an interruption by the user keeps the best that
+    was found until then.
 
     Raises PlacementError for a sheet that the bed cannot take, for a piece that no empty sheet can
-    hold, saying by how much, and where grain and rotation cannot both be had.
+    hold, saying by how much, and where grain and rotation cannot both be had; Cancelled where the
+    budget is called off.
     """
     sheets: list[Sheet] = []
     findings: list[Finding] = []
-    for stock in dict.fromkeys(piece.stock for piece in pieces):
+    stocks = dict.fromkeys(piece.stock for piece in pieces)
+    for done, stock in enumerate(stocks):
+        budget.check()
+        share = _share(budget, len(stocks) - done)
         mine = [piece for piece in pieces if piece.stock == stock]
         border = print_border(mine, machine)
         try:
             wide = replace(rules, border=max(rules.border, border))
-            base, content, found = _laid(stock, mine, machine, wide, progress)
+            base, content, found = _laid(stock, mine, machine, wide, progress, share)
         except PlacementError:
             if border <= rules.border:
                 raise
             # What is printed may have to reach into the printer's border: the ink says where.
-            base, content, found = _laid(stock, mine, machine, rules, progress)
+            base, content, found = _laid(stock, mine, machine, rules, progress, share)
         findings += found
         for placed in content:
             progress(len(placed))
@@ -115,6 +122,12 @@ def place_pieces(
     return Placing(tuple(sheets), tuple(findings))
 
 
+def _share(budget: Budget, stocks: int) -> Budget:
+    """What is left of a budget for one of the stocks that wait."""
+    left = budget.left
+    return budget if left is None else Budget(left / stocks, budget.cancel, budget.clock)
+
+
 def print_border(pieces: Iterable[Piece], machine: Machine) -> float:
     """The edge of the sheet in mm that printed pieces keep free where there is room: what the
     printer leaves white, and the bleed. 0 where nothing is printed."""
@@ -123,11 +136,19 @@ def print_border(pieces: Iterable[Piece], machine: Machine) -> float:
 
 
 def _laid(
-    stock: Stock, pieces: Sequence[Piece], machine: Machine, rules: SheetRules, progress: Progress
+    stock: Stock,
+    pieces: Sequence[Piece],
+    machine: Machine,
+    rules: SheetRules,
+    progress: Progress,
+    budget: Budget,
 ) -> tuple[Base, list[tuple[Placed, ...]], list[Finding]]:
     """One stock's sheets, and what is worth knowing of the search for better ones."""
     base = empty_base(stock, machine, rules)
-    search = Search(rules.seconds, rules.seed, progress) if rules.mode == "thorough" else None
+    search = None
+    seconds = rules.seconds if budget.left is None else min(rules.seconds, budget.left)
+    if rules.mode == "thorough" and seconds > 0.0:
+        search = Search(Budget(seconds, budget.cancel, budget.clock), rules.seed, progress)
     placer = _Placer(base, pieces)
     content = list(placer.counted(search)) + list(placer.filled(search))
     if search is not None:

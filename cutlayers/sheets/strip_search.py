@@ -11,21 +11,15 @@ lies too close: the heuristic counts with single precision.
 
 from __future__ import annotations
 
-import json
-import os
-import queue
-import subprocess
-import sys
-import threading
+import multiprocessing
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import asdict, dataclass
-from pathlib import Path
-from typing import IO, TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any
 
 from cutlayers.geometry.paths import Bounds
 from cutlayers.sheets.laying import RULES, Kind, Lay, Layout, Regions, is_sound, lay_pieces
 from cutlayers.sheets.outlines import MITRE, Points
+from cutlayers.sheets.strip_worker import Placements, Question, answer
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
@@ -46,23 +40,8 @@ GRACE_S = 3.0
 """Time to start the process and to finish, beyond the seconds it may search."""
 
 
-Placements = list[tuple[float, float, float, float]]
-"""Item number, angle in degrees and translation of each piece, in the strip's coordinates."""
-
-
 class SearchFailedError(Exception):
     """The search heuristic broke down over these outlines; never leaves the placing."""
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """What the worker is asked: items into a strip `height` mm high, no longer than `goal` mm."""
-
-    items: list[dict[str, Any]]
-    height: float
-    goal: float
-    seconds: int
-    seed: int
 
 
 def fits_on_one(
@@ -156,52 +135,29 @@ def _answers(question: Question, tick: Callable[[], None]) -> Iterator[tuple[flo
 
     The worker ends when the caller stops asking. Raises SearchFailedError where it breaks down.
     """
-    package_root = str(Path(__file__).resolve().parents[2])
-    paths = [package_root, *filter(None, [os.environ.get("PYTHONPATH")])]
-    process = subprocess.Popen(
-        [sys.executable, "-m", "cutlayers.sheets.strip_worker"],
-        stdin=subprocess.PIPE,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.DEVNULL,
-        env={**os.environ, "PYTHONPATH": os.pathsep.join(paths)},
-        text=True,
-    )
-    assert process.stdin is not None and process.stdout is not None
-    lines: queue.Queue[str] = queue.Queue()
-    reader = threading.Thread(target=_read_lines, args=(process.stdout, lines), daemon=True)
+    context = multiprocessing.get_context("spawn")
+    answers, theirs = context.Pipe(duplex=False)
+    process = context.Process(target=answer, args=(question, theirs), daemon=True)
     end = time.monotonic() + question.seconds + GRACE_S
     try:
-        process.stdin.write(json.dumps(asdict(question)))
-        process.stdin.close()
-        reader.start()
+        process.start()
+        theirs.close()  # so that the worker's end is the end of its answers
         while time.monotonic() < end:
             tick()
-            try:
-                line = lines.get(timeout=PATIENCE_S)
-            except queue.Empty:
+            if not answers.poll(PATIENCE_S):
                 continue
-            if not line:
-                if process.wait():
-                    raise SearchFailedError
+            try:
+                yield answers.recv()
+            except EOFError:
+                process.join()
+                if process.exitcode:
+                    raise SearchFailedError from None
                 return
-            width, placed = json.loads(line)
-            yield width, [tuple(row) for row in placed]
-    except BrokenPipeError:
-        raise SearchFailedError from None
     finally:
-        process.kill()
-        process.wait()
-        process.stdout.close()
-
-
-def _read_lines(stream: IO[str], lines: queue.Queue[str]) -> None:
-    """Hand on each line, and an empty one at the end."""
-    try:
-        for line in stream:
-            lines.put(line)
-    except ValueError:
-        pass  # closed while reading: nobody waits for more
-    lines.put("")
+        answers.close()
+        if process.pid is not None:
+            process.kill()
+            process.join()
 
 
 def _grown(ring: Points, by: float) -> Points:

@@ -7,7 +7,6 @@ import os
 import signal
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
@@ -112,20 +111,36 @@ def test_grain_needs_a_known_grain(tmp_path: Path) -> None:
     assert 'piece[1].grain is "along", but stock.grey.grain is unknown' in result.output
 
 
+TELLING = """
+import sys
+from cutlayers.cli import main
+from cutlayers.sheets import strip_search
+ask = strip_search._answers
+
+def told(*words):
+    print("searching", file=sys.stderr, flush=True)
+    yield from ask(*words)
+
+strip_search._answers = told
+main(sys.argv[1:])
+"""
+"""The command line that tells when the search begins."""
+
+
 @pytest.mark.skipif(os.name == "nt", reason="interrupts are sent by POSIX signals here")
 def test_an_interrupted_search_still_makes_the_files(tmp_path: Path) -> None:
     """Ctrl-C in the search: the best found until then is made, with a note, and nothing lingers."""
     text = JOB + 'count = 10\n[sheets]\nmode = "thorough"\nseconds = 300\n'
     process = subprocess.Popen(
-        [sys.executable, "-m", "cutlayers", "make", job(tmp_path, text), "-o", tmp_path / "out"],
+        [sys.executable, "-c", TELLING, "make", job(tmp_path, text), "-o", tmp_path / "out"],
         cwd=ROOT,
         stdout=subprocess.PIPE,
-        stderr=subprocess.DEVNULL,
+        stderr=subprocess.PIPE,
         text=True,
         start_new_session=True,
     )
-    time.sleep(8)
-    assert process.poll() is None, "the search ended by itself"
+    assert process.stderr is not None
+    assert "searching\n" in process.stderr  # waits for the line
     os.killpg(process.pid, signal.SIGINT)
     output, _ = process.communicate(timeout=120)
 

@@ -208,12 +208,12 @@ def test_a_search_lasts_no_longer_than_the_budget(
     seconds: float | None, given: int | None, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The job asks for 30 s; a clock that stands still leaves the budget whole."""
-    asked: list[int] = []
+    asked: list[float | None] = []
 
     class Asked(Search):
-        def __init__(self, seconds: int, seed: int, progress: Callable[[int], None]) -> None:
-            asked.append(seconds)
-            super().__init__(0, seed, progress)
+        def __init__(self, budget: Budget, seed: int, progress: Callable[[int], None]) -> None:
+            asked.append(budget.seconds)
+            super().__init__(Budget(0.0), seed, progress)
 
     monkeypatch.setattr("cutlayers.sheets.placing.Search", Asked)
     job = read_job(thorough(tmp_path))

@@ -18,7 +18,8 @@ from cutlayers.sheets.outlines import outline_of
 from cutlayers.sheets.placing import place_pieces
 from cutlayers.sheets.plans import fewest_sheets, sheets_in
 from cutlayers.sheets.strip_search import SearchFailedError, fits_on_one
-from cutlayers.telling.errors import PlacementError
+from cutlayers.telling.budget import Budget
+from cutlayers.telling.errors import Cancelled, PlacementError
 from tests.sheets.judge import (
     complaints,
     machine,
@@ -225,6 +226,25 @@ def test_a_broken_search_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     assert [finding.code for finding in placing.findings] == ["search-failed"]
 
 
+def test_a_search_that_is_called_off_ends_with_its_process() -> None:
+    """The question that calls it off is asked while the heuristic runs; no process stays."""
+    import multiprocessing
+
+    running: list[bool] = []
+
+    def gone() -> bool:
+        running.append(bool(multiprocessing.active_children()))
+        return running[-1]
+
+    mix = pieces([rectangle_net(55, 55)], stock(100, 100), 4)
+    rules = SheetRules(mode="thorough", seconds=300, gap=0.0)
+
+    with pytest.raises(Cancelled):
+        place_pieces(mix[:2], machine(120, 120, 0.0), rules, budget=Budget(cancel=gone))
+    assert running[-1]
+    assert multiprocessing.active_children() == []
+
+
 def test_a_heuristic_that_breaks_down_is_noticed() -> None:
     """A piece too large for the strip makes it panic; that is no 'not found'."""
     regions = Regions(kinds(rectangle_net(40, 40)), Room((0, 0, 10, 10), (), 0.0))
@@ -252,12 +272,11 @@ def test_no_fit_regions_cover_every_pair_of_parts(seed: int) -> None:
         assert no_fit_region(star.parts, moving, 0.0).area == pytest.approx(sure.area, rel=1e-6)
 
 
-def test_the_search_tells_its_seconds(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_search_tells_its_seconds() -> None:
     """Progress adds up to the seconds given, and the end is told."""
     now = [0.0]
-    monkeypatch.setattr("cutlayers.sheets.nesting.time.monotonic", lambda: now[0])
     told: list[int] = []
-    search = Search(5, 1, told.append)
+    search = Search(Budget(5, clock=lambda: now[0]), 1, told.append)
     for moment in (0.4, 1.2, 3.9):
         now[0] = moment
         search.tick()
