@@ -8,7 +8,7 @@ so only these corners are tried.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -144,7 +144,7 @@ def lay_pieces(
     regions: Regions,
     sequence: Sequence[int],
     rule: Rule,
-    angles_deg: Callable[[int], Sequence[float]] | None = None,
+    angles_deg: Mapping[int, Sequence[float]] | None = None,
     start: Layout = (),
 ) -> Layout:
     """Lay kinds in the order of `sequence` as long as they fit, each where `rule` is least.
@@ -164,7 +164,7 @@ def lay_pieces(
         if kind in full:
             continue
         best: tuple[tuple[float, ...], Lay, Bounds] | None = None
-        for angle in angles_deg(kind) if angles_deg else kinds[kind].angles_deg:
+        for angle in angles_deg[kind] if angles_deg else kinds[kind].angles_deg:
             region, seen = free.get((kind, angle), (regions.empty_sheet(kind, angle), 0))
             for still in laid[seen:]:
                 if region.is_empty:

@@ -12,7 +12,7 @@ from __future__ import annotations
 import math
 import random
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from cutlayers.sheets.boxes import box_layout
 from cutlayers.sheets.laying import (
@@ -49,7 +49,7 @@ SHUFFLES = 24
 FULLEST = 0.97
 """Share of a sheet beyond which pieces other than boxes never lie on it together."""
 
-Angles = Callable[[int], Sequence[float]]
+Angles = Mapping[int, Sequence[float]]
 
 
 def quick_plan(regions: Regions, demand: Demand) -> Plan:
@@ -320,7 +320,7 @@ def _best(
             better = best is None or value > best[0]
             if better and is_sound(regions.kinds, layout, regions.room):
                 best = value, layout
-        tried = len(angles(sequence[0]) if angles else regions.kinds[sequence[0]].angles_deg)
+        tried = len(angles[sequence[0]] if angles else regions.kinds[sequence[0]].angles_deg)
         effort += max(1, len(layout)) * tried
         if effort > most_effort:
             break
@@ -349,7 +349,7 @@ def _ways(regions: Regions, demand: Demand) -> Iterator[tuple[list[int], Rule, A
             sequences.append(sequence)
     turns: list[Angles | None] = [None]
     if any(len(kinds[kind].angles_deg) > 2 for kind in most):
-        turns += [_pairs(kinds, 0), _pairs(kinds, 1)]
+        turns += [{kind: _pair(kinds[kind], which) for kind in most} for which in (0, 1)]
     for angles in turns:
         for sequence in sequences:
             if sequence:
@@ -357,16 +357,11 @@ def _ways(regions: Regions, demand: Demand) -> Iterator[tuple[list[int], Rule, A
                     yield sequence, rule, angles
 
 
-def _pairs(kinds: Sequence[Kind], which: int) -> Angles:
-    """Narrow each kind to one angle and its half turn: rows of alike pieces often lie closest."""
-
-    def angles(kind: int) -> Sequence[float]:
-        own = kinds[kind].angles_deg
-        halves = sorted({angle % 180.0 for angle in own})
-        chosen = halves[(which * len(halves) // 2) % len(halves)]
-        return [angle for angle in own if angle % 180.0 == chosen]
-
-    return angles
+def _pair(kind: Kind, which: int) -> Sequence[float]:
+    """One of a kind's angles and its half turn: rows of alike pieces often lie closest."""
+    halves = sorted({angle % 180.0 for angle in kind.angles_deg})
+    chosen = halves[(which * len(halves) // 2) % len(halves)]
+    return [angle for angle in kind.angles_deg if angle % 180.0 == chosen]
 
 
 def _in_order(order: Sequence[int], counts: Demand) -> list[int]:
