@@ -24,6 +24,7 @@ from cutlayers.job.limits import Limits
 from cutlayers.net import Role, linework
 from cutlayers.net.faces import CHORD
 from cutlayers.net.folding import fold
+from cutlayers.telling.refusing import refused_line
 from cutlayers.telling.words import told
 from tests.net.standing import standing
 from tests.net.union_proof import prove, prove_no_overlap
@@ -135,7 +136,7 @@ def test_a_size_outside_its_limits_is_refused_with_the_limit(
     reading = read_dimensions(style, tables["size"], tables["options"], "mm")
 
     assert [problem.place for problem in reading.problems] == [(table, name)]
-    assert limit in reading.problems[0].sentence
+    assert limit in refused_line(reading.problems[0])
 
 
 def _prove_folding(box: Box) -> None:
