@@ -30,6 +30,10 @@ CASES = {
         ["-m", "cutlayers", "make", "samples/bath-bombs.toml", "-o", "{out}"],
         ["-c", EMPTY_DXF],
     ),
+    "check gable-carton sample / import the same libraries and write an empty DXF": (
+        ["-m", "cutlayers", "check", "samples/bath-bombs.toml"],
+        ["-c", EMPTY_DXF],
+    ),
     "--help / import click": (["-m", "cutlayers", "--help"], ["-c", "import click"]),
     **{
         f"{command} --help / import click": (
