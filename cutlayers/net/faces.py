@@ -13,7 +13,6 @@ from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
 from cutlayers.geometry.overlays import area, without
-from cutlayers.geometry.transforms import Point
 from cutlayers.net.features import Work
 from cutlayers.net.folding import FoldedNet
 from cutlayers.net.model import Panel
@@ -117,9 +116,3 @@ def seen_from(pose: Pose, other: Pose, shape: BaseGeometry) -> BaseGeometry:
     )
     x, y, _ = pose.flat(other.origin)
     return affine_transform(shape, (rx, ux, ry, uy, x, y))
-
-
-def flat_point(pose: Pose, other: Pose, point: Point) -> tuple[Point, float]:
-    """A flat point of `other` in the flat coordinates of `pose`, and its height above it."""
-    x, y, above = pose.flat(other.place(point))
-    return (x, y), above
