@@ -14,6 +14,9 @@ from typing import Any, TypeVar
 
 Answer = TypeVar("Answer")
 
+START = "spawn"
+"""How the process starts: anew, which every system can."""
+
 STARTING_S = 30.0
 """Seconds that a process may take to begin, on a computer with much else to do."""
 
@@ -41,7 +44,7 @@ def run_apart(
     time always is. Errors that are ValueErrors are raised here again. Raises RanOutError where the
     limits are reached or the process dies.
     """
-    context = multiprocessing.get_context("spawn")
+    context = multiprocessing.get_context(START)
     ours, theirs = context.Pipe()
     process = context.Process(
         target=_serve, args=(theirs, work, arguments, seconds, memory_bytes), daemon=True
