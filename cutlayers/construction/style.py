@@ -21,7 +21,7 @@ from cutlayers.telling.errors import StyleError
 from cutlayers.telling.refusals import Span
 
 Measure = Literal["inside", "score", "outside"]
-Kind = Literal["length", "count", "angle", "choice", "flag"]
+DimensionKind = Literal["length", "count", "angle", "choice", "flag"]
 Group = Literal["size", "option"]
 
 LARGEST = 2000.0
@@ -40,7 +40,7 @@ NAMED = 1e-6
 class Dimension:
     """One dimension of a style. Lengths are mm, angles degrees, limits inclusive."""
 
-    kind: Kind
+    kind: DimensionKind
     group: Group
     help: str
     minimum: float = 0.0
