@@ -59,7 +59,7 @@ class FittedModel:
 def least_squares(
     model: Sequence[Sequence[float]], readings: Sequence[float], least_error: float
 ) -> FittedModel:
-    """FittedModel readings = model · values, all readings equally good.
+    """Fit readings = model · values, all readings equally good.
 
     `model` has a row for each reading. The error of one reading comes from how far the readings
     lie off the fit, but is never taken to be less than `least_error` (one standard deviation),
