@@ -140,15 +140,23 @@ def _laid(job_file: Path, job: Job, machine: Machine, number: int) -> Sheet:
     """The sheet of that number, laid out as `cutlayers make` lays it."""
     from cutlayers import lay_out
     from cutlayers.telling.errors import AlignError
+    from cutlayers.telling.refusals import Refusal, Span
 
     sheets = lay_out(job, machine).sheets
     if number > len(sheets):
-        raise AlignError(f"{job_file}: has {len(sheets)} sheets (got --sheet {number})")
+        span = Span(1, len(sheets), whole=True)
+        refusal = Refusal(
+            ("--sheet",), fault="value", file=str(job_file), found=number, allowed=span
+        )
+        raise AlignError(refusal)
     sheet = sheets[number - 1]
     if not sheet.marks:
         raise AlignError(
-            f"{job_file}: its sheets have no register marks; choose a shape for them in the "
-            "profile's [register]"
+            Refusal(
+                reason="its sheets have no register marks",
+                file=str(job_file),
+                advice="choose a shape for them in the profile's [register]",
+            )
         )
     return sheet
 
@@ -179,15 +187,22 @@ def _scanned(
     from cutlayers.align.scan import read_scan
     from cutlayers.sheets.register import INK_WIDTH
     from cutlayers.telling.errors import AlignError
+    from cutlayers.telling.nearest import nearest
+    from cutlayers.telling.refusals import Refusal, within
+    from cutlayers.writing.refusing import unreadable
 
     try:
         if not path.is_file():
-            raise AlignError(f"{path}: there is no such file")
+            near = nearest(path.name, [each.name for each in path.parent.glob(f"*{path.suffix}")])
+            raise AlignError(Refusal(fault="absent", file=str(path), nearest=near))
         content = path.read_bytes()
     except OSError as error:
-        raise AlignError(f"{path}: cannot be read: {error.strerror}") from None
+        raise AlignError(unreadable(path, error)) from None
     scan = read_scan(content, str(path), dpi)
-    marks = find_marks(scan, sheet.marks, machine.register.shape == "dot", INK_WIDTH)
+    try:
+        marks = find_marks(scan, sheet.marks, machine.register.shape == "dot", INK_WIDTH)
+    except AlignError as error:
+        raise AlignError(*within(str(path), error.refusals)) from None
     return [place for _, place in marks], (scan.width, scan.height)
 
 

@@ -101,16 +101,22 @@ def machine_for(job_file: Path, named: str | None, profile_name: str | None) -> 
     from cutlayers.profile.search import list_profiles
     from cutlayers.profile.store import default_profile
     from cutlayers.telling.errors import ProfileError
+    from cutlayers.telling.refusals import Refusal
 
     if profile_name is not None:
         return read_profile(profile_name)
     if named is None and (default := default_profile()):
         return read_profile(default)
     if named is None:
-        known = ", ".join(each.name for each in list_profiles())
         raise ProfileError(
-            f'{job_file}: names no profile; add profile = "NAME" to it or use --profile NAME, '
-            f"one of {known}; 'cutlayers profile default NAME' chooses one for good"
+            Refusal(
+                ("profile",),
+                fault="missing",
+                file=str(job_file),
+                allowed=tuple(each.name for each in list_profiles()),
+                advice='add profile = "NAME" to the job or use --profile NAME; '
+                "'cutlayers profile default NAME' chooses one for good",
+            )
         )
     # A path in the job file is meant from where the job file is.
     return read_profile(named, job_file.parent)

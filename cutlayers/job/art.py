@@ -34,7 +34,7 @@ from cutlayers.job.written_art import (
 from cutlayers.net import Net
 from cutlayers.reading import values
 from cutlayers.reading.values import ValueRefused
-from cutlayers.telling.errors import NetError, StyleError
+from cutlayers.telling.errors import StyleError
 from cutlayers.telling.nearest import nearest
 from cutlayers.telling.refusals import Place, Refusal, Span
 from cutlayers.telling.refusing import found_clause
@@ -240,8 +240,8 @@ def _facings(
     for spot in _spots(table, box.nets, place):
         try:
             net = facing_net(box.blank(spot.net), spot.panel, table.border)
-        except (NetError, StyleError) as error:
-            raise _Refused((*place, "border"), str(error)) from None
+        except StyleError as error:
+            raise _Refused(place, error.refusal) from None
         own = (Spot(net.name, net.root.name),)
         art = tuple(
             _art(source, own, folder, (*place, "art", i)) for i, source in enumerate(table.art)

@@ -25,7 +25,8 @@ from cutlayers.profile.machine import (
 )
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.findings import Finding, Severity, Subject, details
-from cutlayers.telling.nearest import did_you_mean
+from cutlayers.telling.nearest import nearest
+from cutlayers.telling.refusals import Refusal
 from cutlayers.telling.written import shown
 
 How = Literal["named", "guessed", "none"]
@@ -112,10 +113,15 @@ def material_for(machine: Machine, stock: Stock) -> Choice:
     """
     known = machine.materials
     if stock.material is not None and stock.material not in known:
-        hint = did_you_mean(stock.material, known)
         raise JobError(
-            f"stock.{stock.name}.material is {shown(stock.material)}; the profile "
-            f"{machine.name} has {', '.join(known) or 'no materials'}.{hint}"
+            Refusal(
+                ("stock", stock.name, "material"),
+                f"is {shown(stock.material)}, which the profile {machine.name} has not",
+                "unknown",
+                found=stock.material,
+                allowed=tuple(known),
+                nearest=nearest(stock.material, known),
+            )
         )
     own = known.get(stock.material or stock.name)
     if own is not None:
@@ -178,9 +184,14 @@ def refuse_hazards(machine: Machine, stock: Stock) -> None:
     ]
     if lasers:
         raise JobError(
-            f"stock.{stock.name} is marked {', '.join(dict.fromkeys(marks))}, and "
-            f"{shown(lasers[0])} is a laser: chlorine in it becomes hydrogen chloride, which is "
-            f"toxic and eats metal. Take another stock, or a machine with a blade."
+            Refusal(
+                ("stock", stock.name),
+                f"is marked {', '.join(dict.fromkeys(marks))}, and {shown(lasers[0])} is a laser: "
+                "chlorine in it becomes hydrogen chloride, which is toxic and eats metal",
+                "value",
+                found=list(dict.fromkeys(marks)),
+                advice="take another stock, or a machine with a blade",
+            )
         )
 
 

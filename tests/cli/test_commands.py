@@ -93,7 +93,7 @@ BAD_JOBS = [
     ("count = 6", "count = 0", "piece[1].count", "1"),
     ('stock = "kraft"', 'stock = "krat"', "piece[1].stock", "kraft"),
     ('sheet = "12x12 in"', 'sheet = "A5"', "favour: base is", "mm too wide"),
-    ('sheet = "12x12 in"', 'sheet = "A3"', "stock 'kraft'", "does not fit the bed"),
+    ('sheet = "12x12 in"', 'sheet = "A3"', "stock.kraft.sheet", "does not fit the bed"),
     ('profile = "drag-blade-305"', 'profile = "drag-blade"', "drag-blade", "drag-blade-305"),
 ]
 

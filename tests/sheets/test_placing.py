@@ -76,8 +76,8 @@ def test_a_piece_too_large_is_refused_by_how_much() -> None:
         place_pieces(pieces([rectangle_net(105.5, 80)], stock(110, 90)), machine(110, 90, 5.0))
 
     assert str(caught.value) == (
-        "card is 105.5 × 80.0 mm; a sheet of 'card' has 100.0 × 80.0 mm within the machine's "
-        "reach: 5.5 mm too wide, even in its best turn; use a larger sheet or a smaller box"
+        'card is 105.5 × 80.0 mm; a sheet of "card" has 100.0 × 80.0 mm within the machine\'s '
+        "reach: 5.5 mm too wide, even in its best turn; use a larger sheet or a smaller box."
     )
 
 
