@@ -81,7 +81,7 @@ def read_scan(content: bytes, name: str, dpi: float | None) -> Scan:
             image: Image.Image = Image.open(io.BytesIO(content), formats=("PNG", "JPEG"))
         if image.width * image.height > MOST_PIXELS or max(image.size) > MOST_SIDE:
             raise AlignError(_too_many(name, image.width, image.height))
-        told = image.info.get("dpi")
+        resolution = image.info.get("dpi")
         image.draft("L", None)  # a JPEG need not be decoded in colour first
         grey = np.asarray(image.convert("L"))
     except Image.DecompressionBombError:
@@ -97,7 +97,7 @@ def read_scan(content: bytes, name: str, dpi: float | None) -> Scan:
                 advice="save the scan anew",
             )
         ) from None
-    across, up = (dpi, dpi) if dpi else map(float, told or (0.0, 0.0))
+    across, up = (dpi, dpi) if dpi else map(float, resolution or (0.0, 0.0))
     for value in (across, up):
         if not LEAST_DPI <= value <= MOST_DPI:
             said = f"says {value:g} dots per inch" if value else "does not say its dots per inch"

@@ -18,7 +18,7 @@ from cutlayers.telling import colours
 from cutlayers.telling.errors import TrialError
 from cutlayers.telling.findings import Finding, Severity
 from cutlayers.telling.refusals import Refusal
-from cutlayers.telling.words import told
+from cutlayers.telling.words import in_words
 from cutlayers.toolpaths import plan_toolpaths
 from cutlayers.trials.model import Part, Setup, TrialSheet
 from cutlayers.trials.refusing import too_small
@@ -198,4 +198,4 @@ def _add(layers: dict[str, Layer], look: Layer, paths: list[Path]) -> None:
 def _refuse(findings: Iterable[Finding]) -> None:
     for finding in findings:
         if finding.severity is Severity.ERROR:
-            raise TrialError(Refusal(reason=f"this trial cannot be made: {told(finding)}"))
+            raise TrialError(Refusal(reason=f"this trial cannot be made: {in_words(finding)}"))

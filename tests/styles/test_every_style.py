@@ -22,10 +22,10 @@ from cutlayers.construction.style import Style, styles
 from cutlayers.job.dimensions import read_dimensions
 from cutlayers.job.limits import Limits
 from cutlayers.net import Role, linework
-from cutlayers.net.faces import CHORD
+from cutlayers.net.faces import FACE_CHORD
 from cutlayers.net.folding import fold
 from cutlayers.telling.refusing import refused_line
-from cutlayers.telling.words import told
+from cutlayers.telling.words import in_words
 from tests.net.standing import standing
 from tests.net.union_proof import prove, prove_no_overlap
 from tests.styles.boxes import Box, boxes
@@ -82,7 +82,7 @@ def test_the_example_folds_up_and_its_lines_are_right(style: Style) -> None:
     card = Card(0.3)
     box = Box(style, dims, card, style.build(dims, card))
 
-    assert [told(finding) for finding in check_box(box.built)] == []
+    assert [in_words(finding) for finding in check_box(box.built)] == []
     _prove_blanks(box)
     _prove_volume(box)
     _prove_flat(box)
@@ -141,12 +141,12 @@ def test_a_size_outside_its_limits_is_refused_with_the_limit(
 
 def _prove_folding(box: Box) -> None:
     found = check_box(box.built)
-    assert [told(finding) for finding in found if finding.code in FOLDING] == []
+    assert [in_words(finding) for finding in found if finding.code in FOLDING] == []
 
 
 def _prove_blanks(box: Box) -> None:
     for net in box.nets:
-        shapes = [shapely.Polygon(panel.outline.points(CHORD)) for panel in net.panels]
+        shapes = [shapely.Polygon(panel.outline.points(FACE_CHORD)) for panel in net.panels]
         for one, other in itertools.combinations(range(len(shapes)), 2):
             # Two sets of chords that stand in for one arc agree to the last bits only.
             over = shapely.intersection(shapes[one], shapes[other], grid_size=1e-6).area
@@ -172,7 +172,7 @@ def _prove_flat(box: Box) -> None:
             flat = net.pressed_flat()
             assert thickness(fold(flat)) < 1e-6
             pressed = standing([flat])
-            assert [told(finding) for finding in check_closing(pressed, Limits())] == []
-            assert [told(finding) for finding in check_flat(flat)] == []
+            assert [in_words(finding) for finding in check_closing(pressed, Limits())] == []
+            assert [in_words(finding) for finding in check_flat(flat)] == []
             missed = [f for f in check_gluing(pressed, Limits()) if f.code == "tab-misses"]
-            assert [told(finding) for finding in missed] == []
+            assert [in_words(finding) for finding in missed] == []
