@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from cutlayers.cli.ending import RefusedUsage
 from cutlayers.cli.options import (
     files_read,
     job_argument,
@@ -164,18 +165,20 @@ def _laid(job_file: Path, job: Job, machine: Machine, number: int) -> Sheet:
 def _measured(marks: tuple[str, ...], unit: Unit) -> list[Point]:
     from cutlayers.telling.errors import LengthError
     from cutlayers.telling.lengths import parse_length
+    from cutlayers.telling.refusals import Refusal
+    from cutlayers.telling.written import shown
 
     found = []
     for text in marks:
         parts = text.split(",")
         if len(parts) != 2:
-            raise click.BadParameter(
-                f"{text!r}; it must be two lengths such as 12.1,11.8", param_hint="--mark"
-            )
+            allowed = "two lengths such as 12.1,11.8"
+            raise RefusedUsage(Refusal(("--mark",), fault="value", found=text, allowed=allowed))
         try:
             x, y = (parse_length(part, unit) for part in parts)
         except LengthError as error:
-            raise click.BadParameter(str(error), param_hint="--mark") from None
+            reason = f"is {shown(text)}: {error}"
+            raise RefusedUsage(Refusal(("--mark",), reason, "value", found=text)) from None
         found.append((x, y))
     return found
 
