@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter, deque
 from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -374,12 +375,19 @@ def _too_large(piece: Piece, kind: PieceKind, base: Base) -> Refusal:
     if excess:
         turn = ", even in its best turn" if len(kind.angles_deg) > 1 else ""
         reason = f"{lead}: {' and '.join(excess)}{turn}"
-        advice = "use a larger sheet or a smaller box"
+        smaller = min(_smaller(box, wide, high) for box in kind.boxes.values())
+        advice = f"use a larger sheet, or make the box {smaller} % smaller"
     else:
         reason = f"{lead}, but the register marks are in the way"
         advice = "use a larger sheet, or smaller marks or marks nearer to the edge in the profile"
     found = [round(each, 3) for each in size]
     return Refusal(reason=reason, fault="value", found=found, advice=advice)
+
+
+def _smaller(box: Bounds, wide: float, high: float) -> int:
+    """Whole per cent by which the sides of a blank must shrink to fit."""
+    left, bottom, right, top = box
+    return math.ceil(100 * (1 - min(wide / (right - left), high / (top - bottom))) - 1e-6)
 
 
 def _excess(box: Bounds, wide: float, high: float) -> tuple[float, float]:
