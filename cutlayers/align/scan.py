@@ -115,9 +115,8 @@ def read_scan(content: bytes, name: str, dpi: float | None) -> Scan:
 
 
 def _too_many(name: str, *size: int) -> Refusal:
-    have = f"{size[0]} × {size[1]}" if size else "far too many"
     return Refusal(
-        reason=f"has {have} pixels",
+        reason=f"is {size[0]} × {size[1]} pixels large" if size else "has far too many pixels",
         fault="unreadable",
         file=name,
         found=list(size) or None,
