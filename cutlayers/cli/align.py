@@ -145,11 +145,17 @@ def _laid(job_file: Path, job: Job, machine: Machine, number: int) -> Sheet:
 
     sheets = lay_out(job, machine).sheets
     if number > len(sheets):
-        span = Span(1, len(sheets), whole=True)
-        refusal = Refusal(
-            ("--sheet",), fault="value", file=str(job_file), found=number, allowed=span
+        many = "1 sheet" if len(sheets) == 1 else f"{len(sheets)} sheets"
+        raise AlignError(
+            Refusal(
+                ("--sheet",),
+                f"is {number}, but the job has {many}",
+                "value",
+                file=str(job_file),
+                found=number,
+                allowed=Span(1, len(sheets)),
+            )
         )
-        raise AlignError(refusal)
     sheet = sheets[number - 1]
     if not sheet.marks:
         raise AlignError(

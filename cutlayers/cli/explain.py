@@ -37,8 +37,8 @@ HEADS = {
 def explain(code: str | None, as_json: bool, schema: bool) -> None:
     """Explain a finding by its CODE: what is measured, why it matters, how to cure it.
 
-    Without CODE, list all codes. A finding's code stands in the JSON of 'cutlayers check --json'
-    and in report.json.
+    Without CODE, list all codes. A finding's code stands in brackets where 'check' and 'make'
+    print it, in report.txt, and in the JSON for scripts.
     """
     from cutlayers.explaining.codes import CODES
     from cutlayers.report.report import table

@@ -134,6 +134,8 @@ def _limits(span: Span) -> str:
         return f"at most {most}{gap}{unit}"
     if most is None:
         return f"at least {least}{gap}{unit}"
+    if least == most:
+        return f"{most}{gap}{unit}"
     first = f"{least} mm" if unit == "mm" else least
     return f"{first} to {most}{gap}{unit}"
 

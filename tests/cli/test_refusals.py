@@ -401,7 +401,7 @@ TRIALS = {
 ALIGNED = {
     "no such sheet": Row(
         "align box.toml --sheet 3 --mark 1,1 --json",
-        "{d}/box.toml: --sheet is 3; it must be a whole number, 1 to 1.",
+        "{d}/box.toml: --sheet is 3, but the job has 1 sheet; it must be 1.",
         {"place": ["--sheet"], "found": 3},
     ),
     "too few marks": Row(
