@@ -49,8 +49,6 @@ _ALL = (
     Code("hole-covered", _WARNING, "A layer without a hole shuts a hole.", "checks.punching"),
     Code("curved", _NOTE, "A net with curved folds is not folded up.", "checks:_not_folded"),
     Code("grain", _WARNING, "The main folds run across the grain.", "checks.grain"),
-    Code("blank-too-large", _ERROR, "A blank is larger than a sheet holds.", "checks.sheet"),
-    Code("panel-too-large", _ERROR, "One panel is larger than a sheet holds.", "checks.sheet"),
     # The lines, as a tool follows them.
     Code("too-few-bridges", _WARNING, "Fewer bridges find room than were asked for.",
          "toolpaths.bridges:_too_few"),

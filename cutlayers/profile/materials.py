@@ -10,7 +10,6 @@ import math
 import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
 
 from cutlayers.geometry.strokes import Operation
 from cutlayers.job.stock import Stock
@@ -25,10 +24,10 @@ from cutlayers.profile.machine import (
 )
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.findings import Finding, Severity, Subject, details
-from cutlayers.telling.nearest import did_you_mean
+from cutlayers.telling.nearest import nearest
+from cutlayers.telling.refusals import Refusal
+from cutlayers.telling.sentences.settings import HowFound, settings_in_words
 from cutlayers.telling.written import shown
-
-How = Literal["named", "guessed", "none"]
 
 HEAD = ("order", "operation", "tool", "holder", "passes", "settings", "tested", "note")
 """Heads of the columns of `LoadCard.rows`."""
@@ -38,14 +37,13 @@ _NAMED_HAZARD = re.compile(r"(?<![a-z])(pvc|vinyl)(?![a-z])", re.IGNORECASE)
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """The material taken for a stock, how it was found, and that in a sentence.
+    """The material taken for a stock, and how it was found.
 
     The grammages in g/m² are the stock's own, and that of the material where it is a guess.
     """
 
     material: Material | None
-    how: How
-    sentence: str
+    how: HowFound
     grammage: float | None = None
     guessed_by: float | None = None
 
@@ -75,8 +73,7 @@ class LoadCard:
 
     stock: str
     material: str | None
-    how: How
-    sentence: str
+    how: HowFound
     steps: tuple[LoadStep, ...]
     by_hand: tuple[str, ...]
     cautions: tuple[str, ...]
@@ -84,6 +81,13 @@ class LoadCard:
     """g/m² of the stock, where it is known."""
     guessed_by: float | None = None
     """g/m² of the material, where that is a guess."""
+
+    @property
+    def in_words(self) -> str:
+        """Whose settings they are, without a stop."""
+        return settings_in_words(
+            self.how, self.stock, self.material, self.grammage, self.guessed_by
+        )
 
     @property
     def rows(self) -> tuple[tuple[str, ...], ...]:
@@ -112,26 +116,25 @@ def material_for(machine: Machine, stock: Stock) -> Choice:
     """
     known = machine.materials
     if stock.material is not None and stock.material not in known:
-        hint = did_you_mean(stock.material, known)
         raise JobError(
-            f"stock.{stock.name}.material is {shown(stock.material)}; the profile "
-            f"{machine.name} has {', '.join(known) or 'no materials'}.{hint}"
+            Refusal(
+                ("stock", stock.name, "material"),
+                f"is {shown(stock.material)}, which the profile {machine.name} has not",
+                "unknown",
+                found=stock.material,
+                allowed=tuple(known),
+                nearest=nearest(stock.material, known),
+            )
         )
     own = known.get(stock.material or stock.name)
     if own is not None:
-        return Choice(own, "named", f"settings of {own.name}")
+        return Choice(own, "named")
     weighed = {each.name: each.grammage for each in known.values() if each.grammage is not None}
     if stock.grammage is None or not weighed:
-        lacking = "it has no grammage" if stock.grammage is None else "no material has a grammage"
-        sentence = f"no settings: the profile has no material {shown(stock.name)}, and {lacking}"
-        return Choice(None, "none", f"{sentence} to find the nearest by", stock.grammage)
+        return Choice(None, "none", stock.grammage)
     weight = stock.grammage
     best = min(weighed, key=lambda name: (abs(math.log(weighed[name] / weight)), weighed[name]))
-    sentence = (
-        f"A GUESS: settings of {best}, {weighed[best]:g} g/m², the nearest to {stock.name}, "
-        f"{weight:g} g/m²; try them on a scrap first"
-    )
-    return Choice(known[best], "guessed", sentence, weight, weighed[best])
+    return Choice(known[best], "guessed", weight, weighed[best])
 
 
 def tuned(machine: Machine, material: Material | None) -> Machine:
@@ -178,9 +181,14 @@ def refuse_hazards(machine: Machine, stock: Stock) -> None:
     ]
     if lasers:
         raise JobError(
-            f"stock.{stock.name} is marked {', '.join(dict.fromkeys(marks))}, and "
-            f"{shown(lasers[0])} is a laser: chlorine in it becomes hydrogen chloride, which is "
-            f"toxic and eats metal. Take another stock, or a machine with a blade."
+            Refusal(
+                ("stock", stock.name),
+                f"is marked {', '.join(dict.fromkeys(marks))}, and {shown(lasers[0])} is a laser: "
+                "chlorine in it becomes hydrogen chloride, which is toxic and eats metal",
+                "value",
+                found=list(dict.fromkeys(marks)),
+                advice="take another stock, or a machine with a blade",
+            )
         )
 
 
@@ -211,7 +219,6 @@ def load_card(machine: Machine, stock: Stock, operations: Collection[Operation])
         stock=stock.name,
         material=choice.material.name if choice.material else None,
         how=choice.how,
-        sentence=choice.sentence,
         steps=tuple(steps),
         by_hand=tuple(by_hand),
         cautions=cautions(ToolType(step.type) for step in steps),

@@ -273,7 +273,7 @@ def _range(values: Sequence[float], form: str) -> str:
 
 def load_card_lines(card: LoadCard) -> list[str]:
     """A load card for people."""
-    lines = [f"load card for {card.stock}: {card.sentence}"]
+    lines = [f"load card for {card.stock}: {card.in_words}"]
     if card.steps:
         lines += [f"  {line}" for line in table([HEAD, *card.rows])]
     return [*lines, *(f"  {caution}" for caution in card.cautions)]

@@ -29,6 +29,7 @@ from cutlayers.sheets.laying import (
 from cutlayers.sheets.plans import Demand, Repeated, SheetPlan, fewest_sheets, sheets_in
 from cutlayers.telling.budget import Budget
 from cutlayers.telling.errors import PlacementError
+from cutlayers.telling.refusals import Refusal
 
 EFFORT = 800
 """Turns tried, all in all, for one sheet by the quick method: a tenth of a second or two."""
@@ -195,8 +196,12 @@ def _need_spyrrow() -> None:
         import spyrrow  # noqa: F401
     except ImportError:
         raise PlacementError(
-            'sheets.mode is "thorough", which needs spyrrow, and that is not installed; get it '
-            "with: pip install 'cutlayers[thorough]', or write mode = \"quick\""
+            Refusal(
+                ("sheets", "mode"),
+                'is "thorough", which needs spyrrow, and that is not installed',
+                found="thorough",
+                advice="get it with: pip install 'cutlayers[thorough]', or write mode = \"quick\"",
+            )
         ) from None
 
 

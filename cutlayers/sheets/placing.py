@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter, deque
 from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -31,6 +32,8 @@ from cutlayers.sheets.strip_search import SearchFailedError
 from cutlayers.telling.budget import ENDLESS, Budget
 from cutlayers.telling.errors import PlacementError
 from cutlayers.telling.findings import Finding, Severity, Subject
+from cutlayers.telling.refusals import Refusal
+from cutlayers.telling.written import shown
 
 Progress = Callable[[int], None]
 Found = TypeVar("Found")
@@ -164,8 +167,14 @@ def empty_base(stock: Stock, machine: Machine, rules: SheetRules) -> Base:
     area = (edge, edge, width - edge, height - edge)
     if area[2] <= area[0] or area[3] <= area[1]:
         raise PlacementError(
-            f"stock {stock.name!r}: a border of {edge:.1f} mm leaves nothing of a sheet of "
-            f"{width:.1f} × {height:.1f} mm; use a larger sheet or a smaller border"
+            Refusal(
+                ("stock", stock.name, "sheet"),
+                f"is {width:.1f} × {height:.1f} mm, of which a border of {edge:.1f} mm leaves "
+                "nothing",
+                "value",
+                found=[width, height],
+                advice="use a larger sheet or a smaller border",
+            )
         )
     room = Room(area, tuple(mark.keep_out for mark in marks), rules.gap)
     return Base(stock, width, height, marks, room)
@@ -181,8 +190,14 @@ def sheet_on_bed(stock: Stock, bed: Bed) -> tuple[float, float]:
         if wide <= bed.width and high <= bed.height:
             return wide, high
     raise PlacementError(
-        f"stock {stock.name!r}: a sheet of {width:.1f} × {height:.1f} mm does not fit the bed of "
-        f"{bed.width:.1f} × {bed.height:.1f} mm; trim it and give the new size as `sheet`"
+        Refusal(
+            ("stock", stock.name, "sheet"),
+            f"is {width:.1f} × {height:.1f} mm, which does not fit the bed of {bed.width:.1f} × "
+            f"{bed.height:.1f} mm",
+            "value",
+            found=[width, height],
+            advice="trim it and give the new size",
+        )
     )
 
 
@@ -243,8 +258,14 @@ class _Placer:
             layout = most_sets(self._regions, one_set)
             if not layout:
                 raise PlacementError(
-                    f"{order}: not even one box with all its pieces fits on a sheet of "
-                    f"{self._base.stock.name!r}; write count in place of fill"
+                    Refusal(
+                        ("piece", order, "fill"),
+                        "is true, but not even one box with all its pieces fits on a sheet of "
+                        f"{shown(self._base.stock.name)}",
+                        "value",
+                        found=True,
+                        advice="write count in place of fill",
+                    )
                 )
             if search is not None:
                 layout = self._last(more_sets(self._regions, one_set, layout, search), layout)
@@ -332,14 +353,15 @@ def _failed(stock: Stock) -> Finding:
     return Finding("search-failed", Severity.WARNING, Subject(stock=stock.name))
 
 
-def _too_large(piece: Piece, kind: PieceKind, base: Base) -> str:
+def _too_large(piece: Piece, kind: PieceKind, base: Base) -> Refusal:
     """Why an empty sheet cannot hold a piece, in its best turn."""
     left, bottom, right, top = piece.bounds
     area = base.room.area
     wide, high = area[2] - area[0], area[3] - area[1]
+    size = (right - left, top - bottom)
     lead = (
-        f"{piece.name} is {right - left:.1f} × {top - bottom:.1f} mm; a sheet of "
-        f"{piece.stock.name!r} has {wide:.1f} × {high:.1f} mm within the machine's reach"
+        f"{piece.name} is {size[0]:.1f} × {size[1]:.1f} mm; a sheet of {shown(piece.stock.name)} "
+        f"has {wide:.1f} × {high:.1f} mm within the machine's reach"
     )
     over_wide, over_high = min(
         (_excess(box, wide, high) for box in kind.boxes.values()),
@@ -352,11 +374,20 @@ def _too_large(piece: Piece, kind: PieceKind, base: Base) -> str:
     ]
     if excess:
         turn = ", even in its best turn" if len(kind.angles_deg) > 1 else ""
-        return f"{lead}: {' and '.join(excess)}{turn}; use a larger sheet or a smaller box"
-    return (
-        f"{lead}, but the register marks are in the way; use a larger sheet, "
-        "or smaller marks or marks nearer to the edge in the profile"
-    )
+        reason = f"{lead}: {' and '.join(excess)}{turn}"
+        smaller = min(_smaller(box, wide, high) for box in kind.boxes.values())
+        advice = f"use a larger sheet, or make the box {smaller} % smaller"
+    else:
+        reason = f"{lead}, but the register marks are in the way"
+        advice = "use a larger sheet, or smaller marks or marks nearer to the edge in the profile"
+    found = [round(each, 3) for each in size]
+    return Refusal(reason=reason, fault="value", found=found, advice=advice)
+
+
+def _smaller(box: Bounds, wide: float, high: float) -> int:
+    """Whole per cent by which the sides of a blank must shrink to fit."""
+    left, bottom, right, top = box
+    return math.ceil(100 * (1 - min(wide / (right - left), high / (top - bottom))) - 1e-6)
 
 
 def _excess(box: Bounds, wide: float, high: float) -> tuple[float, float]:

@@ -51,9 +51,7 @@ def trial_files(trial: Trial, setup: Setup) -> dict[str, bytes]:
     used = {stroke.operation for part in sheet.parts for stroke in part.strokes}
     load = load_card(machine, _stock(setup), [each for each in Operation if each in used])
     if setup.material is None:
-        load = replace(
-            load, sentence="no card was named; with --material NAME its settings stand here"
-        )
+        load = replace(load, how="unasked")
     names = sorted(name for name in files if not name.endswith(".png"))
     page = instructions(trial, setup, picture, load, names)
     files["instructions.html"] = page.encode()

@@ -54,7 +54,7 @@ def instructions(
         f"{', '.join(f'<code>{escape(name)}</code>' for name in files)}.</p>",
         f"<figure>{_inline(picture)}</figure>",
         "<h2>Load the machine</h2>",
-        f"<p>{escape(load.sentence[0].upper() + load.sentence[1:])}.</p>" if load.sentence else "",
+        f"<p>{escape(load.in_words[0].upper() + load.in_words[1:])}.</p>",
         *_table(HEAD, load.rows),
         "<h2>Do it</h2>",
         "<ol>",

@@ -322,9 +322,9 @@ def vertices(path: Path, layer: str) -> list[tuple[float, float]]:
         ([], "give either --mark for each mark, or --scan"),
         (["--mark", "12"], "it must be two lengths"),
         (["--mark", "12,x"], "is not a length"),
-        (["--mark", "12,12"], "three or more are needed"),
+        (["--mark", "12,12"], "must be at least 3"),
         (["--scan", "nowhere.png"], "there is no such file"),
-        (["--mark", "12,12", "--sheet", "9"], "has 1 sheets"),
+        (["--mark", "12,12", "--sheet", "9"], "has 1 sheet"),
         (["--mark", "12,12", "--limit", "0"], "0.01"),
     ],
 )

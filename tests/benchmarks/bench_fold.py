@@ -48,7 +48,7 @@ def main() -> None:
         ("fold, and sort the faces into planes", lambda: standing(nets), RUNS),
         (
             "fold, and all findings with a packed ball",
-            lambda: check_box(Box.of(nets, 0.3), item=ball, room=(300, 300)),
+            lambda: check_box(Box.of(nets, 0.3), item=ball),
             RUNS,
         ),
         ("the usual four views", lambda: views_scene("x", draw_usual(Box.of(nets, 0.3))), 10),

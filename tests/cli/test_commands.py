@@ -93,7 +93,7 @@ BAD_JOBS = [
     ("count = 6", "count = 0", "piece[1].count", "1"),
     ('stock = "kraft"', 'stock = "krat"', "piece[1].stock", "kraft"),
     ('sheet = "12x12 in"', 'sheet = "A5"', "favour: base is", "mm too wide"),
-    ('sheet = "12x12 in"', 'sheet = "A3"', "stock 'kraft'", "does not fit the bed"),
+    ('sheet = "12x12 in"', 'sheet = "A3"', "stock.kraft.sheet", "does not fit the bed"),
     ('profile = "drag-blade-305"', 'profile = "drag-blade"', "drag-blade", "drag-blade-305"),
 ]
 
@@ -279,7 +279,7 @@ def test_make_refuses_what_does_not_work_unless_told_otherwise(tmp_path: Path) -
     refused = run("make", slip, "-o", tmp_path / "out")
 
     assert refused.exit_code == 1, refused.output
-    assert "error: favour" in refused.stdout
+    assert "error [lid-tight]: favour" in refused.stdout
     assert not (tmp_path / "out").exists()
     assert run("make", slip, "-o", tmp_path / "out", "--anyway").exit_code == 0
     assert (tmp_path / "out" / "sheet-1.dxf").is_file()
@@ -305,5 +305,5 @@ def test_a_job_may_say_how_many_layers_a_punch_goes_through(tmp_path: Path) -> N
 
     assert "layers" not in usual.output
     assert strict.exit_code == 0
-    assert "warning: favour" in strict.output
+    assert "warning [layers]: favour" in strict.output
     assert "4 layers" in strict.output

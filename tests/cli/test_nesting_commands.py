@@ -84,11 +84,11 @@ def test_sheets_alike_are_written_once(tmp_path: Path) -> None:
         ("[sheets]\nsecond = 3\n", "sheets.second is unknown"),
         (
             '[[piece.lettering]]\npanel = "lid"\ntext = "x"\n',
-            'piece[1].lettering[1].panel is "lid"; the panels are base',
+            'piece[1].lettering[1].panel is "lid"; it must be "base"',
         ),
         (
             '[[piece.lettering]]\npanel = "base"\ntext = "x"\nfile = "none.ttf"\n',
-            "none.ttf cannot be read as a TTF or OTF font",
+            '"none.ttf", which cannot be read as a TTF or OTF font',
         ),
     ],
 )

@@ -32,7 +32,7 @@ def test_a_colour_that_is_no_hex_colour_is_refused(colour):
 @pytest.mark.parametrize("index", [0, 256, -1])
 def test_a_dxf_colour_out_of_range_is_refused(index):
     """0 and 256 mean BYBLOCK and BYLAYER, a negative one switches the layer off (group 62)."""
-    with pytest.raises(OutputError, match="between 1 and 255"):
+    with pytest.raises(OutputError, match="a whole number, 1 to 255"):
         Layer("cut", "Cut", "#000000", index, ())
 
 

@@ -137,7 +137,11 @@ def test_all_rows_are_checked_before_anything_is_made(tmp_path: Path) -> None:
 
     assert result.exit_code == 2
     lines = result.output.splitlines()
-    assert [line.split(": ")[1] for line in lines] == ["line 3", "line 4", "line 5"]
+    assert [line.split(": ")[1] for line in lines] == [
+        "line 3, column 1",
+        "line 4, column 2",
+        "line 5, column 2",
+    ]
     assert "lacks ß" in lines[0]
     assert 'piece[1].size.length is "abc"' in lines[1]
     assert not (tmp_path / "out").exists()
@@ -150,7 +154,7 @@ def test_a_column_that_is_not_there_is_told(tmp_path: Path) -> None:
     result = run("check", job)
 
     assert result.exit_code == 2
-    assert "piece[1].lettering[1].text names the column 'nmae'" in result.output
+    assert 'piece[1].lettering[1].text names the column "nmae"' in result.output
     assert "Did you mean name?" in result.output
 
 

@@ -116,7 +116,7 @@ def test_letters_are_guide_lines_of_the_face() -> None:
         (
             Inscription("OK", "frnt"),
             "panel",
-            'is "frnt"; the panels are front. Did you mean front?',
+            'is "frnt"; it must be "front". Did you mean "front"?',
         ),
         (Inscription("Straße", "front"), "text", 'the face "roman" lacks ß'),
         (Inscription("OK", "front", height=45.0), "height", "it fits up to"),
@@ -137,7 +137,7 @@ def test_a_name_on_two_nets_needs_the_nets_name() -> None:
     """Tray and lid of a gable carton both have a front."""
     style = style_named("gable-carton")
     nets = style.build(style.dimensions(length=60, width=60, height=60), Card(0.3))
-    with pytest.raises(StyleError, match=r'write "base\.front" or "lid\.front"'):
+    with pytest.raises(StyleError, match=r'must be "base\.front" or "lid\.front"'):
         inscribed(nets, Inscription("OK", "front"))
 
     changed = inscribed(nets, Inscription("OK", "lid.front"))

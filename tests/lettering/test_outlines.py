@@ -213,7 +213,7 @@ def test_what_is_no_font_is_refused(tmp_path: FilePath, content: bytes) -> None:
     path = tmp_path / "font.ttf"
     path.write_bytes(content)
 
-    with pytest.raises(LetteringError, match=r"font\.ttf cannot be read as a TTF or OTF font"):
+    with pytest.raises(LetteringError, match=r"font\.ttf: cannot be read as a TTF or OTF font"):
         read_font(path)
 
 

@@ -216,7 +216,7 @@ def test_nothing_set_changes_nothing() -> None:
 REFUSED = [
     ("tools.blade.offset", "5", "tools.blade.offset is 5 mm; it must be 0 mm to 2 mm"),
     ("tools.blade.ofset", "0.3", "Did you mean offset?"),
-    ("bed.width.inner", "3", "bed.width is 305, not a table"),
+    ("bed.width.inner", "3", "bed.width is 305; it must be a table"),
     ("tools.blade", "3", "it must be a table"),
     ("tools.knife.offset", "0.2", "tools.knife.type is missing"),
     ("operations.cut.tool", "pen", 'operations.cut.tool is "pen"'),

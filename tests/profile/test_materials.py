@@ -100,8 +100,8 @@ def test_a_guess_is_marked() -> None:
     load = load_card(garage(), card("shop card", 250), [Operation.CUT])
     (finding,) = card_findings([load])
 
-    assert load.sentence.startswith("A GUESS: settings of kraft-270, 270 g/m²")
-    assert "250 g/m²" in load.sentence
+    assert load.in_words.startswith("A GUESS: settings of kraft-270, 270 g/m²")
+    assert "250 g/m²" in load.in_words
     assert finding.severity is Severity.WARNING
     assert 'material = "kraft-270" in [stock.shop card]' in sentence_of(finding).cure
 

@@ -71,13 +71,14 @@ def test_a_piece_that_just_fits_is_placed() -> None:
 
 
 def test_a_piece_too_large_is_refused_by_how_much() -> None:
-    """105.5 mm into 100 mm is 5.5 mm too wide, the better way round."""
+    """105.5 mm into 100 mm is 5.5 mm too wide, the better way round; 100/105.5 is 5.2 % less."""
     with pytest.raises(PlacementError) as caught:
         place_pieces(pieces([rectangle_net(105.5, 80)], stock(110, 90)), machine(110, 90, 5.0))
 
     assert str(caught.value) == (
-        "card is 105.5 × 80.0 mm; a sheet of 'card' has 100.0 × 80.0 mm within the machine's "
-        "reach: 5.5 mm too wide, even in its best turn; use a larger sheet or a smaller box"
+        'card is 105.5 × 80.0 mm; a sheet of "card" has 100.0 × 80.0 mm within the machine\'s '
+        "reach: 5.5 mm too wide, even in its best turn; use a larger sheet, or make the box 6 % "
+        "smaller."
     )
 
 

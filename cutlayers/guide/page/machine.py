@@ -50,7 +50,7 @@ def _loaded(card: LoadCard) -> LoadedStock:
     )
     return LoadedStock(
         words.load_for(card.stock),
-        f"{card.sentence[0].upper()}{card.sentence[1:]}.",
+        f"{card.in_words[0].upper()}{card.in_words[1:]}.",
         Table(words.LOAD_COLUMNS, rows, numbers=(3,)),
         f"{words.HAND_LEFT}{words.listed(card.by_hand)}." if card.by_hand else "",
     )
