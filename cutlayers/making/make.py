@@ -39,7 +39,6 @@ from cutlayers.telling.budget import ENDLESS, Budget
 from cutlayers.telling.colours import WHITE
 from cutlayers.telling.findings import Finding
 from cutlayers.writing.names import file_names
-from cutlayers.writing.sets import Leave, write_set
 
 GUIDE = "guide.html"
 
@@ -204,6 +203,8 @@ def write(
     write, or that was changed since, is replaced only with `overwrite`, and one of `inputs`, from
     which the job was read, never. Raises OutputError; then the folder is as it was.
     """
+    from cutlayers.writing.sets import Leave, write_set
+
     write_set(Path(folder), files, SET, Leave(inputs, overwrite))
 
 

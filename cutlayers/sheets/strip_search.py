@@ -11,7 +11,6 @@ lies too close: the heuristic counts with single precision.
 
 from __future__ import annotations
 
-import multiprocessing
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
@@ -143,6 +142,8 @@ def _answers(question: Question, tick: Callable[[], None]) -> Iterator[tuple[flo
 
     The worker ends when the caller stops asking. Raises SearchFailedError where it breaks down.
     """
+    import multiprocessing
+
     context = multiprocessing.get_context("spawn")
     answers, theirs = context.Pipe(duplex=False)
     process = context.Process(target=answer, args=(question, theirs), daemon=True)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import dataclasses
 import itertools
+import subprocess
+import sys
 from typing import Any
 
 import pytest
@@ -11,7 +13,7 @@ import shapely
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
-from cutlayers.construction.style import Card, Dimension, Style, styles
+from cutlayers.construction.style import Card, Dimension, Style, styles, styles_by_name
 from cutlayers.net import Net, Role, Work, linework
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.refusals import Span
@@ -158,3 +160,17 @@ def advised(style: Style, dims: Any, error: StyleError) -> Any:
         smaller = {field: 100.0 for field, (each, _) in style.table.items() if each.group == "size"}
         return dataclasses.replace(dims, **smaller)
     return dataclasses.replace(dims, **{name: int(works) if dimension.kind == "count" else works})
+
+
+def test_a_style_has_the_name_of_its_file_and_only_that_file_is_read_for_it() -> None:
+    script = (
+        "import sys\n"
+        "from cutlayers.construction.style import styles_by_name\n"
+        "print(styles_by_name()['hang-tag'].name)\n"
+        "print([name for name in sys.modules if '.construction.styles.' in name])\n"
+    )
+    printed = subprocess.run(
+        [sys.executable, "-c", script], capture_output=True, text=True, check=True
+    ).stdout
+    assert printed.splitlines() == ["hang-tag", "['cutlayers.construction.styles.hang_tag']"]
+    assert all(style.name == name for name, style in styles_by_name().items())
