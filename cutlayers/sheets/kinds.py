@@ -1,0 +1,64 @@
+"""Which pieces are alike for placing, and in which turns an empty sheet holds them."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+
+from cutlayers.geometry.paths import Bounds
+from cutlayers.sheets.base import Base
+from cutlayers.sheets.boxes import empty_space, laid_in
+from cutlayers.sheets.laying import PieceKind, Regions
+from cutlayers.sheets.model import Piece
+from cutlayers.sheets.outlines import outline_of
+from cutlayers.sheets.rotations import allowed_turns
+from cutlayers.telling.errors import PlacementError
+
+
+def likeness(piece: Piece) -> Hashable:
+    """Equal for pieces that are alike in all that matters for placing."""
+    silhouette = tuple(panel.outline for panel in piece.net.panels)
+    return silhouette, piece.rotation, piece.grain
+
+
+def kind_of(piece: Piece, base: Base) -> PieceKind:
+    """A piece's outline and turns. Raises PlacementError where an empty sheet cannot hold it."""
+    angles = allowed_turns(piece.net, piece.rotation, piece.grain, base.stock, base.turned)
+    any_turn = piece.rotation == "free" and piece.grain == "any"
+    kind = PieceKind(outline_of(piece.net), angles, any_turn)
+    if laid_in([kind], 0, empty_space(base.room)) is None:
+        regions = Regions([kind], base.room)
+        if all(regions.empty_sheet(0, angle).is_empty for angle in angles):
+            raise PlacementError(_too_large(piece, kind, base))
+    return kind
+
+
+def _too_large(piece: Piece, kind: PieceKind, base: Base) -> str:
+    """Why an empty sheet cannot hold a piece, in its best turn."""
+    left, bottom, right, top = piece.bounds
+    area = base.room.area
+    wide, high = area[2] - area[0], area[3] - area[1]
+    lead = (
+        f"{piece.name} is {right - left:.1f} × {top - bottom:.1f} mm; a sheet of "
+        f"{piece.stock.name!r} has {wide:.1f} × {high:.1f} mm within the machine's reach"
+    )
+    over_wide, over_high = min(
+        (_excess(box, wide, high) for box in kind.boxes.values()),
+        key=sum,
+    )
+    excess = [
+        f"{over:.1f} mm too {word}"
+        for over, word in ((over_wide, "wide"), (over_high, "high"))
+        if over > 0
+    ]
+    if excess:
+        turn = ", even in its best turn" if len(kind.angles_deg) > 1 else ""
+        return f"{lead}: {' and '.join(excess)}{turn}; use a larger sheet or a smaller box"
+    return (
+        f"{lead}, but the register marks are in the way; use a larger sheet, "
+        "or smaller marks or marks nearer to the edge in the profile"
+    )
+
+
+def _excess(box: Bounds, wide: float, high: float) -> tuple[float, float]:
+    left, bottom, right, top = box
+    return max(0.0, right - left - wide), max(0.0, top - bottom - high)
