@@ -144,9 +144,9 @@ def draw_sheet(title: str, sheet: TrialSheet, machine: Machine) -> tuple[Drawing
     """
     layers: dict[str, Layer] = {}
     by_hand: dict[str, Layer] = {}
+    planned = [(part, plan_toolpaths(part.strokes, part.machine)) for part in sheet.parts]
     for operation in Operation:
-        for part in sheet.parts:
-            plan = plan_toolpaths(part.strokes, part.machine)
+        for part, plan in planned:
             _refuse(plan.findings)
             look = _look(machine, operation, part)
             _add(layers, look, [each.path for each in plan.of(operation)])
