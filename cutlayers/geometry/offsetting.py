@@ -18,7 +18,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cutlayers.geometry.crossings import distance_to
-from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.slices import (
     MEETING,
     TOO_CLOSE,

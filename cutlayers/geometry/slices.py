@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cutlayers.geometry.crossings import crossings
-from cutlayers.geometry.paths import Segment
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point, turn_between
 
 MEETING = 1e-6

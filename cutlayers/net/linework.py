@@ -17,7 +17,8 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 
-from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.strokes import Fold, Operation, Part, Stroke
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.chains import (
@@ -29,8 +30,9 @@ from cutlayers.net.chains import (
     closed_chains,
     straight_on,
 )
+from cutlayers.net.edges import COINCIDENT
 from cutlayers.net.features import Work
-from cutlayers.net.model import COINCIDENT, Hinge, Net, Role
+from cutlayers.net.model import Hinge, Net, Role
 from cutlayers.net.overlaps import fraction_on, overlap_error, refuse_overlaps
 from cutlayers.telling.findings import Subject
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable
 
-from cutlayers.geometry.paths import Bounds
+from cutlayers.geometry.segments import Bounds
 from cutlayers.sheets.base import Base
 from cutlayers.sheets.boxes import empty_space, laid_in
 from cutlayers.sheets.laying import PieceKind, Regions

@@ -16,7 +16,8 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point, turn_between
 from cutlayers.profile.machine import Tool, ToolType
 

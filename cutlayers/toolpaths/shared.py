@@ -16,7 +16,7 @@ from cutlayers.geometry.crossings import crossings, distance_to
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.net import Net, Panel, Role, linework
-from cutlayers.net.model import COINCIDENT
+from cutlayers.net.edges import COINCIDENT
 
 
 def cut_shared_once(strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:
