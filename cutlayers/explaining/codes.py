@@ -73,9 +73,9 @@ _ALL = (
     Code("full-corner", _NOTE, "Inner corners are not cut to their points.",
          "toolpaths.small_features:_full_corner"),
     Code("guessed-material", _WARNING, "The settings for a stock are guessed.",
-         "profile.materials:_guessed"),
+         "profile.load_card:_guessed"),
     Code("no-settings", _NOTE, "There are no settings for a stock.",
-         "profile.materials:_without_settings"),
+         "profile.load_card:_without_settings"),
     # Art and the sheets.
     Code("art-as-pixels", _NOTE, "A drawing is printed as pixels.",
          "sheets.art_findings:_as_pixels"),

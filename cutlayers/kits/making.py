@@ -32,10 +32,10 @@ from cutlayers.making.files import side_files
 from cutlayers.making.printing import print_files, printed_sheet, sheet_ink
 from cutlayers.making.sides import draw_side, lay_sides, plan_side
 from cutlayers.profile.machine import Machine
+from cutlayers.sheets.base import empty_base
 from cutlayers.sheets.model import Piece, Placed, Sheet
 from cutlayers.sheets.offcuts import used_share
 from cutlayers.sheets.pieces import pieces_of
-from cutlayers.sheets.placing import empty_base
 from cutlayers.telling.errors import OutputError
 from cutlayers.telling.findings import Finding
 from cutlayers.writing.manifest import sum_at, sum_of

@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING, Annotated, Literal
 
-from cutlayers.geometry.paths import Path, union_bounds
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import union_bounds
 from cutlayers.geometry.transforms import Transform
 from cutlayers.lettering.single_stroke import FACE, Face, letter, unsupported
 from cutlayers.net import Feature, Net, Panel, Work

@@ -11,7 +11,7 @@ from typing import Any
 
 from cutlayers.formats.drawing import Drawing
 from cutlayers.job.stock import Stock
-from cutlayers.profile.materials import HEAD, LoadCard
+from cutlayers.profile.load_card import HEAD, LoadCard
 from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.offcuts import off_cuts, used_share
 from cutlayers.telling.facts import finding_data

@@ -10,8 +10,9 @@ from cutlayers.box import build
 from cutlayers.construction.style import Card, Style
 from cutlayers.job.stock import Stock
 from cutlayers.profile.machine import Machine
+from cutlayers.sheets.base import sheet_on_bed
 from cutlayers.sheets.model import Piece
-from cutlayers.sheets.placing import place_pieces, sheet_on_bed
+from cutlayers.sheets.placing import place_pieces
 from cutlayers.telling.errors import PlacementError, StyleError
 from cutlayers.telling.refusals import Refusal
 

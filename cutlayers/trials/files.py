@@ -8,8 +8,9 @@ from cutlayers.geometry.strokes import Operation
 from cutlayers.job.stock import Stock
 from cutlayers.making.files import machine_files, picture_file
 from cutlayers.pictures.sheet import sheet_scene
+from cutlayers.profile.load_card import load_card
 from cutlayers.profile.machine import Machine
-from cutlayers.profile.materials import load_card, material_for, refuse_hazards, tuned
+from cutlayers.profile.materials import material_for, refuse_hazards, tuned
 from cutlayers.telling.colours import BLACK
 from cutlayers.trials.instructions import instructions
 from cutlayers.trials.layout import draw_sheet

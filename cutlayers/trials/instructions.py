@@ -8,7 +8,7 @@ from html import escape
 from cutlayers.formats.drawing import Drawing
 from cutlayers.pictures.sheet import sheet_scene
 from cutlayers.pictures.svg import inline_svg
-from cutlayers.profile.materials import HEAD, LoadCard
+from cutlayers.profile.load_card import HEAD, LoadCard
 from cutlayers.trials.model import ReadingSpec, Setup, Trial
 
 STYLE = """

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from cutlayers.formats.drawing import Drawing, Layer
-from cutlayers.geometry.paths import Path, union_bounds
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import union_bounds
 from cutlayers.geometry.strokes import Operation, Stroke
 from cutlayers.geometry.strokes import Part as StrokePart
 from cutlayers.geometry.transforms import Point, Transform

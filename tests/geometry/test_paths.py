@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cutlayers.geometry.paths import Path, Segment, rounded, union_bounds
+from cutlayers.geometry.paths import Path, rounded
+from cutlayers.geometry.segments import Segment, union_bounds
 from cutlayers.geometry.transforms import Transform
 from cutlayers.telling.errors import PathError
 from tests.strategies import motions, paths, segments

@@ -6,7 +6,8 @@ import pytest
 import shapely
 
 from cutlayers.construction.style import Card, style_named
-from cutlayers.geometry.paths import Path, union_bounds
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import union_bounds
 from cutlayers.lettering.inscriptions import Inscription, inscribed
 from cutlayers.lettering.single_stroke import letter
 from cutlayers.net import Feature, Net, Role, Work

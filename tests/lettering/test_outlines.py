@@ -14,7 +14,7 @@ from fontTools.fontBuilder import FontBuilder
 from fontTools.pens.t2CharStringPen import T2CharStringPen
 from fontTools.pens.ttGlyphPen import TTGlyphPen
 
-from cutlayers.geometry.paths import union_bounds
+from cutlayers.geometry.segments import union_bounds
 from cutlayers.lettering.outlines import cut_letters, drawn_letters, read_font
 from cutlayers.telling.errors import LetteringError
 

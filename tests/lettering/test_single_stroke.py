@@ -4,7 +4,7 @@ import string
 
 import pytest
 
-from cutlayers.geometry.paths import union_bounds
+from cutlayers.geometry.segments import union_bounds
 from cutlayers.lettering.single_stroke import FACES, letter, text_width, unsupported
 from cutlayers.telling.errors import PathError
 

@@ -11,14 +11,9 @@ import pytest
 from cutlayers.geometry.strokes import Operation
 from cutlayers.job.stock import Stock
 from cutlayers.profile.cautions import cautions
+from cutlayers.profile.load_card import card_findings, load_card
 from cutlayers.profile.machine import Machine, Perforation, ToolType
-from cutlayers.profile.materials import (
-    card_findings,
-    load_card,
-    material_for,
-    refuse_hazards,
-    tuned,
-)
+from cutlayers.profile.materials import material_for, refuse_hazards, tuned
 from cutlayers.profile.reading import profile_from
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.findings import Severity

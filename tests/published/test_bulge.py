@@ -6,7 +6,8 @@ import math
 
 import pytest
 
-from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
 
 # Chord 100 mm: r = c(1 + b²)/(4|b|), sagitta = |b|·c/2, arc length = r·θ.
 TABLE = [

@@ -9,9 +9,10 @@ import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from cutlayers.geometry.offsetting import offset, turn_between
+from cutlayers.geometry.offsetting import offset
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part
+from cutlayers.geometry.transforms import turn_between
 from cutlayers.toolpaths.kerf import take_up_kerf
 from tests.toolpaths.shapes import ROUND, STYLE_LINES, contours, cut, line, polygon
 

@@ -13,11 +13,12 @@ from cutlayers.job.order import SheetRules
 from cutlayers.profile.machine import Bed
 from cutlayers.sheets import placing as placing_module
 from cutlayers.sheets.laying import PieceKind, Regions, Room, is_sound
-from cutlayers.sheets.nesting import Search, TimeUpError, quick_plan
+from cutlayers.sheets.nesting import quick_plan
 from cutlayers.sheets.outlines import outline_of
 from cutlayers.sheets.placing import place_pieces
 from cutlayers.sheets.plans import fewest_sheets, sheets_in
 from cutlayers.sheets.strip_search import SearchFailedError, fits_on_one
+from cutlayers.sheets.thorough import Search, TimeUpError
 from cutlayers.telling.budget import Budget
 from cutlayers.telling.errors import Cancelled, PlacementError
 from tests.sheets.judge import (

@@ -9,7 +9,8 @@ import pytest
 from cutlayers.construction.style import Card, style_named
 from cutlayers.job.order import SheetRules
 from cutlayers.profile.machine import Bed
-from cutlayers.sheets.placing import place_pieces, sheet_on_bed
+from cutlayers.sheets.base import sheet_on_bed
+from cutlayers.sheets.placing import place_pieces
 from cutlayers.telling.errors import PlacementError
 from tests.sheets.judge import complaints, machine, pieces, random_job, rectangle_net, stock
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from cutlayers.geometry.paths import union_bounds
+from cutlayers.geometry.segments import union_bounds
 from cutlayers.profile.output import RegisterPlan
 from cutlayers.sheets.register import register_marks
 
