@@ -8,7 +8,7 @@
 
 Each of the last takes what the one before gave; whoever only asks whether a job works stops at
 `check` or `lay_out`. Bare lengths are mm, in and out. Whatever a user can put right is raised as a
-CutlayersError with a message in one line; `told` makes such a line of a finding.
+CutlayersError with a message in one line; `in_words` makes such a line of a finding.
 
 Importing the package is light: what a name needs is loaded when the name is first used.
 """
@@ -46,6 +46,7 @@ __all__ = [
     "build",
     "check",
     "draw",
+    "in_words",
     "lay_out",
     "plan",
     "read_job",
@@ -55,7 +56,6 @@ __all__ = [
     "report_of",
     "report_text",
     "styles",
-    "told",
     "write",
 ]
 
@@ -75,7 +75,7 @@ if TYPE_CHECKING:
     from cutlayers.telling.errors import Cancelled, CutlayersError
     from cutlayers.telling.findings import Allowed, Cure, Edit, Finding, Severity, Subject
     from cutlayers.telling.quantities import Quantity
-    from cutlayers.telling.words import told
+    from cutlayers.telling.words import in_words
 else:
     # fmt: off
     _HOMES = {
@@ -94,7 +94,7 @@ else:
         "telling.errors": "Cancelled CutlayersError",
         "telling.findings": "Allowed Cure Edit Finding Severity Subject",
         "telling.quantities": "Quantity",
-        "telling.words": "told",
+        "telling.words": "in_words",
     }
     # fmt: on
     _HOME = {name: home for home, names in _HOMES.items() for name in names.split()}

@@ -8,7 +8,7 @@ from dataclasses import replace
 from cutlayers.align.match import Alignment
 from cutlayers.geometry.paths import Path, union_bounds
 from cutlayers.geometry.transforms import Transform
-from cutlayers.sheets.model import CHORD, Placed, Sheet
+from cutlayers.sheets.model import SCALED_CHORD, Placed, Sheet
 from cutlayers.telling.findings import Finding, Severity, Subject
 from cutlayers.telling.quantities import length
 
@@ -38,7 +38,7 @@ def corrected_sheet(sheet: Sheet, alignment: Alignment, page: tuple[float, float
 
 def moved(path: Path, onto: Transform) -> Path:
     """A path moved by any affine motion; arcs stay arcs where they can."""
-    return (path if onto.is_similarity else path.flattened(CHORD)).transformed(onto)
+    return (path if onto.is_similarity else path.flattened(SCALED_CHORD)).transformed(onto)
 
 
 def off_page(sheet: Sheet) -> Iterator[Finding]:

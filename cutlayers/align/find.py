@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from cutlayers.align.fit import fit
+from cutlayers.align.fit import fit_motion
 from cutlayers.align.scan import MM_PER_INCH, Scan
 from cutlayers.align.template import mark_picture
 from cutlayers.geometry.paths import Path
@@ -69,7 +69,7 @@ def find_marks(
     found = dict(rough)
     for _ in range(PASSES):
         numbers = sorted(found)
-        onto = fit("axes", [marks[i].centre for i in numbers], [found[i] for i in numbers])
+        onto = fit_motion("axes", [marks[i].centre for i in numbers], [found[i] for i in numbers])
         better: dict[int, tuple[float, Point]] = {}
         for i, mark in enumerate(marks):
             near = found.get(i, onto.transform.apply(mark.centre))

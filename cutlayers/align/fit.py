@@ -30,7 +30,7 @@ FLAT = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
-class Fit:
+class FittedMotion:
     """A fitted motion; `residuals` are the distances in mm that it leaves at each mark."""
 
     model: Model
@@ -71,7 +71,7 @@ class Fit:
         return math.degrees(math.asin(max(-1.0, min(1.0, cosine))))
 
 
-def fit(model: Model, nominal: Sequence[Point], found: Sequence[Point]) -> Fit:
+def fit_motion(model: Model, nominal: Sequence[Point], found: Sequence[Point]) -> FittedMotion:
     """The best motion of a model from nominal points onto found ones, never a mirror image.
 
     Raises AlignError for fewer than three points and for points on one line.
@@ -89,7 +89,7 @@ def fit(model: Model, nominal: Sequence[Point], found: Sequence[Point]) -> Fit:
         *map(float, (matrix[0, 0], matrix[0, 1], shift[0], matrix[1, 0], matrix[1, 1], shift[1]))
     )
     residuals = np.hypot(*(y - x @ matrix.T - shift).T)
-    return Fit(model, transform, tuple(map(float, residuals)))
+    return FittedMotion(model, transform, tuple(map(float, residuals)))
 
 
 def _similarity(x: np.ndarray, y: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from cutlayers.align.fit import Fit, Model, fit
+from cutlayers.align.fit import FittedMotion, Model, fit_motion
 from cutlayers.geometry.transforms import Point
 from cutlayers.telling.errors import AlignError
 
@@ -25,7 +25,7 @@ class Alignment:
     """How a sheet lies. `marks` pairs the number of each mark that was used, from 0, with where
     it was found; `left_out` are numbers of marks that were found but do not fit the rest."""
 
-    fit: Fit
+    fit: FittedMotion
     marks: tuple[tuple[int, Point], ...]
     left_out: tuple[int, ...] = ()
 
@@ -65,11 +65,13 @@ def align(
     return alignment
 
 
-def _best_order(nominal: Sequence[Point], found: Sequence[Point]) -> tuple[tuple[int, ...], Fit]:
-    best: tuple[tuple[int, ...], Fit] | None = None
+def _best_order(
+    nominal: Sequence[Point], found: Sequence[Point]
+) -> tuple[tuple[int, ...], FittedMotion]:
+    best: tuple[tuple[int, ...], FittedMotion] | None = None
     for order in itertools.permutations(range(len(nominal)), len(found)):
         try:
-            tried = fit("similarity", [nominal[i] for i in order], found)
+            tried = fit_motion("similarity", [nominal[i] for i in order], found)
         except AlignError:
             continue
         # A tiny scale fits everything into one point, so the error is taken at the marks' own.
@@ -126,11 +128,15 @@ def _checked(
     raise AlignError(_too_far(fitted, used, limit))
 
 
-def _fit(nominal: Sequence[Point], used: tuple[tuple[int, Point], ...], model: Model) -> Fit:
-    return fit(model, [nominal[i] for i, _ in used], [place for _, place in used])
+def _fit(
+    nominal: Sequence[Point], used: tuple[tuple[int, Point], ...], model: Model
+) -> FittedMotion:
+    return fit_motion(model, [nominal[i] for i, _ in used], [place for _, place in used])
 
 
-def _error(nominal: Sequence[Point], used: tuple[tuple[int, Point], ...], fitted: Fit) -> float:
+def _error(
+    nominal: Sequence[Point], used: tuple[tuple[int, Point], ...], fitted: FittedMotion
+) -> float:
     """What cannot be explained. Three marks always fit an affine motion, so there it is the
     residual of the model without shear: a printer scales, but it hardly shears."""
     if fitted.model == "affine" and len(used) == 3:
@@ -138,7 +144,7 @@ def _error(nominal: Sequence[Point], used: tuple[tuple[int, Point], ...], fitted
     return fitted.worst
 
 
-def _too_far(fitted: Fit, used: tuple[tuple[int, Point], ...], limit: float) -> str:
+def _too_far(fitted: FittedMotion, used: tuple[tuple[int, Point], ...], limit: float) -> str:
     rows = ", ".join(
         f"mark {number + 1} {residual:.2f}"
         for (number, _), residual in zip(used, fitted.residuals, strict=True)
@@ -150,7 +156,7 @@ def _too_far(fitted: Fit, used: tuple[tuple[int, Point], ...], limit: float) -> 
     )
 
 
-def _refuse_scale(fitted: Fit) -> None:
+def _refuse_scale(fitted: FittedMotion) -> None:
     for way, scale in (("across", fitted.scale_across), ("up", fitted.scale_up)):
         if abs(scale - 1.0) > LARGEST_SCALE_ERROR:
             raise AlignError(

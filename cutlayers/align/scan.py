@@ -84,7 +84,7 @@ def read_scan(content: bytes, name: str, dpi: float | None) -> Scan:
                 f"{MOST_PIXELS // 1_000_000} million in all or {MOST_SIDE} along a side: "
                 "scan at 300 dpi"
             )
-        told = image.info.get("dpi")
+        resolution = image.info.get("dpi")
         image.draft("L", None)  # a JPEG need not be decoded in colour first
         grey = np.asarray(image.convert("L"))
     except Image.DecompressionBombError:
@@ -95,7 +95,7 @@ def read_scan(content: bytes, name: str, dpi: float | None) -> Scan:
         raise AlignError(
             f"{name}: is no PNG or JPEG that can be read; save the scan anew"
         ) from None
-    across, up = (dpi, dpi) if dpi else map(float, told or (0.0, 0.0))
+    across, up = (dpi, dpi) if dpi else map(float, resolution or (0.0, 0.0))
     for value in (across, up):
         if not LEAST_DPI <= value <= MOST_DPI:
             said = f"says {value:g} dots per inch" if value else "does not say its dots per inch"

@@ -10,7 +10,7 @@ import shapely
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Transform
 
-CHORD = 0.01
+PIXEL_CHORD = 0.01
 """mm; far less than a pixel."""
 
 
@@ -28,7 +28,7 @@ def mark_picture(
     pixels = shapely.points(x.ravel(), y.ravel())
     lines = []
     for path in paths:
-        points = np.array(path.points(CHORD) + ([path.start] if path.closed else []))
+        points = np.array(path.points(PIXEL_CHORD) + ([path.start] if path.closed else []))
         lines.append(points @ np.array([[onto.xx, onto.yx], [onto.xy, onto.yy]]))
     gaps = shapely.distance(shapely.multilinestrings(list(map(shapely.linestrings, lines))), pixels)
     if filled:

@@ -11,7 +11,7 @@ from typing import Literal
 
 from cutlayers.artwork.ink import Content
 
-Fit = Literal["contain", "cover", "tile"]
+PictureFit = Literal["contain", "cover", "tile"]
 At = Literal["middle", "top", "bottom", "left", "right"]
 PatternKind = Literal["stripes", "dots", "checks", "stars"]
 
@@ -58,7 +58,7 @@ class Picture:
     name: str
     content: Content
     aspect: float
-    fit: Fit = "contain"
+    fit: PictureFit = "contain"
     repeat: float | None = None
     painted_as_pixels: bool = False
 

@@ -11,7 +11,7 @@ import warnings
 from typing import TYPE_CHECKING
 
 from cutlayers.artwork.ink import Raster
-from cutlayers.artwork.model import Fit, Picture
+from cutlayers.artwork.model import Picture, PictureFit
 from cutlayers.artwork.svg_effort import painted_side
 from cutlayers.artwork.svg_figure import SvgTooRich, read_figure
 from cutlayers.artwork.svg_safety import parse_safely
@@ -31,7 +31,7 @@ PAINTING_S, PAINTING_BYTES = 8.0, 1_000_000_000
 """What painting a vector picture may take: of time, and of memory."""
 
 
-def read_picture(content: bytes, name: str, fit: Fit, repeat: float | None) -> Picture:
+def read_picture(content: bytes, name: str, fit: PictureFit, repeat: float | None) -> Picture:
     """A picture from a file's bytes. Raises ValueRefused."""
     if content.startswith((b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff")):
         raster = read_raster(content)

@@ -21,7 +21,7 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Transform
 from cutlayers.net import Net, Panel, Role, Work
 
-CHORD = 0.01
+PRINT_CHORD = 0.01
 """mm; chords this near to an arc cannot be told from it in print (a dot at 600 dpi is 0.04)."""
 
 HINGE_WIDTH = 1e-4
@@ -80,7 +80,7 @@ def _bleed(net: Net, name: str, printed: set[str], blank: Area, bleed: float) ->
     if not bleed:
         return Polygon()
     panel = net.panel(name)
-    border = LineString([*panel.outline.points(CHORD), panel.outline.start])
+    border = LineString([*panel.outline.points(PRINT_CHORD), panel.outline.start])
     hinges = net.hinges_of([name])
     folded = together(
         LineString(_chords(Path.from_segments([h.edge], closed=False))) for h in hinges
@@ -99,7 +99,7 @@ def _bleed(net: Net, name: str, printed: set[str], blank: Area, bleed: float) ->
 
 
 def _chords(path: Path) -> list[tuple[float, float]]:
-    return path.points(CHORD)
+    return path.points(PRINT_CHORD)
 
 
 def share_out(parts: Sequence[tuple[Area, Area]], bleed: float) -> list[Area]:
@@ -140,7 +140,7 @@ def _divided(
 
 def area_of(path: Path) -> Area:
     """The area that a closed path encloses."""
-    return area(path.points(CHORD))
+    return area(path.points(PRINT_CHORD))
 
 
 def moved(shape: Area, transform: Transform) -> Area:

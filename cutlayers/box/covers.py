@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from cutlayers.artwork.regions import CHORD
+from cutlayers.artwork.regions import PRINT_CHORD
 from cutlayers.box.blank import Blank
 from cutlayers.geometry.overlays import Area, area, as_area, common
 from cutlayers.net import Role
@@ -40,7 +40,7 @@ def covers(blanks: Sequence[Blank]) -> Iterator[Cover]:
         net = blank.net
         for panel in net.panels:
             if panel.role is Role.GLUE_TAB and panel.under and panel.lands_on:
-                hidden = area(panel.outline.points(CHORD))
+                hidden = area(panel.outline.points(PRINT_CHORD))
                 yield Cover(net.name, panel.name, hidden, (net.name, panel.lands_on))
             for other in blanks:
                 if other is not blank:
@@ -49,12 +49,12 @@ def covers(blanks: Sequence[Blank]) -> Iterator[Cover]:
 
 def _under(box: FoldedNet, panel: str, lid: FoldedNet) -> Iterator[Cover]:
     pose = box.pose(panel)
-    own = area(box.net.panel(panel).outline.points(CHORD))
+    own = area(box.net.panel(panel).outline.points(PRINT_CHORD))
     for other in lid.net.panels:
         # Both faces must look the same way: what looks back at us is the lid's inside.
         if other.role is Role.GLUE_TAB or dot(pose.normal, lid.normal(other.name)) < PARALLEL:
             continue
-        corners = [pose.flat(corner) for corner in lid.outline(other.name, CHORD)]
+        corners = [pose.flat(corner) for corner in lid.outline(other.name, PRINT_CHORD)]
         middle = sum(height for _, _, height in corners) / len(corners)
         if not 0.0 < middle <= LYING_OVER:
             continue

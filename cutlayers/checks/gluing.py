@@ -28,7 +28,7 @@ from shapely.geometry.base import BaseGeometry
 from cutlayers.geometry.overlays import common, without
 from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import CHORD, Face, facing, height, seen_from
+from cutlayers.net.faces import FACE_CHORD, Face, facing, height, seen_from
 from cutlayers.net.folding import FoldedNet
 from cutlayers.net.model import Role
 from cutlayers.telling.findings import Finding, Severity, Subject, at_least, at_most, details
@@ -117,7 +117,7 @@ def _wanted(tab: Face) -> tuple[Subject, ...]:
 
 def _overhang(tab: BaseGeometry, target: BaseGeometry) -> float:
     """How far the farthest point of a tab lies beside its target."""
-    beside = without(tab, target.buffer(CHORD, join_style="mitre"))
+    beside = without(tab, target.buffer(FACE_CHORD, join_style="mitre"))
     if beside.is_empty:
         return 0.0
     return float(

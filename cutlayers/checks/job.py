@@ -20,7 +20,7 @@ def check_boxes(job: Job) -> Mapping[str, tuple[Finding, ...]]:
     }
 
 
-def told(boxes: Mapping[str, tuple[Finding, ...]]) -> tuple[Finding, ...]:
+def all_findings(boxes: Mapping[str, tuple[Finding, ...]]) -> tuple[Finding, ...]:
     """The findings of `check_boxes` in one row, each with the order as its piece."""
     return tuple(_under(name, finding) for name, found in boxes.items() for finding in found)
 

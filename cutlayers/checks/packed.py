@@ -54,7 +54,7 @@ def _in_the_way(
     code: str,
     severity: Severity,
     place: Subject,
-    told: Sequence[Obstacle],
+    obstacles: Sequence[Obstacle],
     all_of_them: Sequence[Obstacle],
     about: tuple[tuple[str, Detail], ...],
 ) -> Finding:
@@ -63,7 +63,7 @@ def _in_the_way(
         code,
         severity,
         place,
-        tuple(length(each.amount) for each in told),
-        others=tuple(each.face.subject for each in told),
+        tuple(length(each.amount) for each in obstacles),
+        others=tuple(each.face.subject for each in obstacles),
         details=about + details(larger=more),
     )

@@ -30,7 +30,7 @@ from cutlayers.box.layers import TOUCH, Layer, parallel_layers, pile_with
 from cutlayers.geometry.overlays import common, without
 from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import CHORD, Face, pierced, seen_from
+from cutlayers.net.faces import FACE_CHORD, Face, pierced, seen_from
 from cutlayers.net.features import Feature, Work
 from cutlayers.net.folding import upright
 from cutlayers.net.space import Vector
@@ -48,16 +48,16 @@ def check_punching(box: Assembly, caliper: float, limits: Limits) -> tuple[Findi
     Holes of several panels that lie on each other are one hole and told once.
     """
     reach = caliper + limits.lid_loose
-    told: list[Vector] = []
+    places: list[Vector] = []
     found: list[Finding] = []
     for face in box.faces:
         fresh = []
         for feature in face.panel.features:
             if feature.work is Work.PUNCH:
-                hole = shapely.Polygon(feature.path.points(CHORD))
+                hole = shapely.Polygon(feature.path.points(FACE_CHORD))
                 place = face.pose.place((hole.centroid.x, hole.centroid.y))
-                if all(math.dist(place, other) > TOUCH for other in told):
-                    told.append(place)
+                if all(math.dist(place, other) > TOUCH for other in places):
+                    places.append(place)
                     fresh.append((feature, hole))
         parallel = parallel_layers(box, face) if fresh else []
         for feature, hole in fresh:

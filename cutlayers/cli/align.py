@@ -103,7 +103,7 @@ def align(
     from cutlayers.align.match import align as align_marks
     from cutlayers.making.files import machine_files
     from cutlayers.making.sides import draw_side, lay_sides, plan_side
-    from cutlayers.telling.words import told_lines
+    from cutlayers.telling.words import lines_of
     from cutlayers.writing.sets import Leave, write_set
 
     if bool(marks) == bool(scan):
@@ -131,7 +131,7 @@ def align(
         print_json(_as_values(alignment, sorted(files)))
         return
     click.echo(_as_text(alignment, nominal))
-    for line in told_lines(findings, job.unit):
+    for line in lines_of(findings, job.unit):
         click.echo(line, err=True)
     click.echo(f"{', '.join(sorted(files))} in {folder}")
 

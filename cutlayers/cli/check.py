@@ -94,7 +94,7 @@ def _mend(job_file: Path, profile_name: str | None, *, ask: bool, quietly: bool)
     from cutlayers.curing import mended
     from cutlayers.reading.toml_file import read_toml
     from cutlayers.telling.errors import JobError
-    from cutlayers.telling.words import told_cure, told_plainly
+    from cutlayers.telling.words import cure_in_words, in_words_without_severity
     from cutlayers.writing.single import put_kept
 
     _, _, machine = _read(job_file, profile_name)
@@ -105,8 +105,8 @@ def _mend(job_file: Path, profile_name: str | None, *, ask: bool, quietly: bool)
         click.echo("there is nothing to mend: no finding has a cure\n", err=quietly)
         return
     for step in result.steps:
-        click.echo(told_plainly(step.finding, result.unit), err=quietly)
-        click.echo(f"  cure: {told_cure(step.cure, result.unit)}", err=quietly)
+        click.echo(in_words_without_severity(step.finding, result.unit), err=quietly)
+        click.echo(f"  cure: {cure_in_words(step.cure, result.unit)}", err=quietly)
     click.echo(f"\n{result.difference(str(job_file))}", err=quietly)
     if ask and not click.confirm(f"Write this into {job_file}?"):
         click.echo("nothing was changed\n")

@@ -30,20 +30,20 @@ def check_kit(job_file: Path, profile_name: str | None, as_json: bool) -> None:
     """Check all rows of a kit and say how many sheets it takes."""
     from cutlayers.telling.facts import finding_data
     from cutlayers.telling.findings import Severity
-    from cutlayers.telling.words import told_lines
+    from cutlayers.telling.words import lines_of
 
     kit, machine, sorter = _checked(job_file, profile_name)
     sheets = sum(1 for _ in sorter.sheets(quick=True))
     if as_json:
-        told = {
+        answer = {
             "rows": len(kit.rows.rows),
             "sheets": sheets,
             "findings": [finding_data(finding, kit.unit) for finding in kit.findings],
         }
-        print_json(told)
+        print_json(answer)
     else:
         click.echo(f"{len(kit.rows.rows)} rows, {sheets} sheets for {machine.title}")
-        for line in told_lines(kit.findings, kit.unit):
+        for line in lines_of(kit.findings, kit.unit):
             click.echo(line)
     if any(finding.severity is Severity.ERROR for finding in kit.findings):
         click.get_current_context().exit(1)
@@ -64,12 +64,12 @@ def make_kit(
     from cutlayers.kits.writing import write_kit
     from cutlayers.report.report import REPORT
     from cutlayers.telling.findings import Severity
-    from cutlayers.telling.words import told_lines
+    from cutlayers.telling.words import lines_of
     from cutlayers.writing.sets import Leave
 
     kit, machine, sorter = _checked(job_file, profile_name)
     if not anyway and any(finding.severity is Severity.ERROR for finding in kit.findings):
-        for line in told_lines(kit.findings, kit.unit):
+        for line in lines_of(kit.findings, kit.unit):
             click.echo(line)
         click.echo("nothing was written: the kit does not work as it stands", err=True)
         click.get_current_context().exit(1)

@@ -70,8 +70,8 @@ def files_read(job_file: Path, profile_name: str | None) -> tuple[Path, ...]:
     The job and its profile have been read already.
     """
     from cutlayers.job.inputs import files_named
+    from cutlayers.profile.default import default_profile
     from cutlayers.profile.search import find_profile
-    from cutlayers.profile.store import default_profile
     from cutlayers.reading.toml_file import read_toml
     from cutlayers.telling.errors import JobError
 
@@ -98,8 +98,8 @@ def read_inputs(job_file: Path, profile_name: str | None) -> tuple[Job, Machine]
 def machine_for(job_file: Path, named: str | None, profile_name: str | None) -> Machine:
     """The machine that the command line names, or else the job. Raises ProfileError."""
     from cutlayers import read_profile
+    from cutlayers.profile.default import default_profile
     from cutlayers.profile.search import list_profiles
-    from cutlayers.profile.store import default_profile
     from cutlayers.telling.errors import ProfileError
 
     if profile_name is not None:

@@ -30,8 +30,8 @@ def profile() -> None:
 @json_option
 def list_command(as_json: bool) -> None:
     """List the profiles there are, yours before the shipped ones."""
+    from cutlayers.profile.default import default_profile
     from cutlayers.profile.search import list_profiles, own_folder
-    from cutlayers.profile.store import default_profile
     from cutlayers.report.report import table
 
     found = list_profiles()
@@ -256,9 +256,9 @@ def import_command(file: Path, name: str | None, replace: bool) -> None:
 @click.option("--none", "clear", is_flag=True, help="Have no default any more.")
 def default(name: str | None, clear: bool) -> None:
     """Choose the profile to take when neither job nor command names one, or say which it is."""
+    from cutlayers.profile.default import default_profile, set_default
     from cutlayers.profile.reading import read_profile
     from cutlayers.profile.search import find_profile
-    from cutlayers.profile.store import default_profile, set_default
 
     if clear and name is not None:
         raise click.UsageError("give a NAME or --none, not both")

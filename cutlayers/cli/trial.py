@@ -175,7 +175,7 @@ def _set_up(
 
 
 def _named(profile_name: str | None) -> str:
-    from cutlayers.profile.store import default_profile
+    from cutlayers.profile.default import default_profile
 
     name = profile_name or default_profile()
     if name is None:

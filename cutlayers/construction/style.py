@@ -11,7 +11,7 @@ import dataclasses
 import importlib
 import math
 import pkgutil
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal
@@ -21,7 +21,7 @@ from cutlayers.telling.errors import StyleError
 from cutlayers.telling.refusals import Span
 
 Measure = Literal["inside", "score", "outside"]
-Kind = Literal["length", "count", "angle", "choice", "flag"]
+DimensionKind = Literal["length", "count", "angle", "choice", "flag"]
 Group = Literal["size", "option"]
 
 LARGEST = 2000.0
@@ -36,11 +36,14 @@ NAMED = 1e-6
 """mm; the last bits of a sum must not make a limit of 8 mm refuse the 8 mm that it names."""
 
 
+_STYLES = "cutlayers.construction.styles"
+
+
 @dataclass(frozen=True, slots=True)
 class Dimension:
     """One dimension of a style. Lengths are mm, angles degrees, limits inclusive."""
 
-    kind: Kind
+    kind: DimensionKind
     group: Group
     help: str
     minimum: float = 0.0
@@ -190,21 +193,40 @@ class Style:
         }
 
 
+class _ByName(Mapping[str, Style]):
+    """Each module of `cutlayers.construction.styles` defines one style as STYLE, which has the
+    module's name, hyphens for underscores. A module is loaded when its style is asked for."""
+
+    def __init__(self) -> None:
+        package = importlib.import_module(_STYLES)
+        modules = sorted(module.name for module in pkgutil.iter_modules(package.__path__))
+        self._modules = {module.replace("_", "-"): module for module in modules}
+
+    def __getitem__(self, name: str) -> Style:
+        style: Style = importlib.import_module(f"{_STYLES}.{self._modules[name]}").STYLE
+        return style
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._modules)
+
+    def __len__(self) -> int:
+        return len(self._modules)
+
+
 @cache
+def styles_by_name() -> Mapping[str, Style]:
+    """All styles by their names, each loaded when it is asked for."""
+    return _ByName()
+
+
 def styles() -> tuple[Style, ...]:
-    """All styles, by name: each module of `cutlayers.construction.styles` defines one as STYLE."""
-    return tuple(sorted(_discovered(), key=lambda style: style.name))
+    """All styles, by name."""
+    return tuple(styles_by_name().values())
 
 
 def style_named(name: str) -> Style:
     """The style of that name. Raises KeyError for a name that `styles` does not list."""
-    return {style.name: style for style in styles()}[name]
-
-
-def _discovered() -> Iterator[Style]:
-    package = importlib.import_module("cutlayers.construction.styles")
-    for module in pkgutil.iter_modules(package.__path__, prefix="cutlayers.construction.styles."):
-        yield importlib.import_module(module.name).STYLE
+    return styles_by_name()[name]
 
 
 __all__ = [
@@ -224,4 +246,5 @@ __all__ = [
     "size",
     "style_named",
     "styles",
+    "styles_by_name",
 ]

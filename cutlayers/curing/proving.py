@@ -43,11 +43,11 @@ def quick_findings(job: Job, machine: Machine) -> tuple[Finding, ...]:
 
     Raises PlacementError as the laying of sheets does.
     """
-    from cutlayers.checks.job import check_boxes, check_lying, told
+    from cutlayers.checks.job import all_findings, check_boxes, check_lying
     from cutlayers.sheets.pieces import pieces_of
     from cutlayers.sheets.placing import place_pieces
 
-    found = list(told(check_boxes(job)))
+    found = list(all_findings(check_boxes(job)))
     sheets = place_pieces(pieces_of(job), machine, replace(job.sheets, mode="quick")).sheets
     found.extend(check_lying(sheets))
     if any(order.art or order.facings for order in job.orders):

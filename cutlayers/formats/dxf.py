@@ -64,8 +64,8 @@ def _timeless(text: str, document: Document) -> str:
     header, about = document.header, document.ezdxf_metadata()
     for variable in DATES:
         if variable in header:
-            told = f"  9\n{variable}\n 40\n"
-            text = text.replace(f"{told}{header[variable]}\n", f"{told}{FIXED_DATE}\n")
+            heading = f"  9\n{variable}\n 40\n"
+            text = text.replace(f"{heading}{header[variable]}\n", f"{heading}{FIXED_DATE}\n")
     for variable in IDS:
         if variable in header:
             text = text.replace(f"\n{header[variable]}\n", f"\n{FIXED_ID}\n")

@@ -9,7 +9,7 @@ from dataclasses import replace
 from cutlayers.box import Blank, Box, Origin
 from cutlayers.box.facing import Facing
 from cutlayers.box.steps import Faced
-from cutlayers.checks.job import check_boxes, told
+from cutlayers.checks.job import all_findings, check_boxes
 from cutlayers.geometry.strokes import Operation
 from cutlayers.guide.by_hand import HandBlank
 from cutlayers.guide.fits import round_box
@@ -62,7 +62,7 @@ def build_guide(
         hands = [_by_hand(order, job, ruler, known[order.name]) for order in job.orders]
     if machine is None or report is None:
         needs, made = _trimmed(job, [hand for hand in hands if hand is not None])
-        findings, card = told(known), None
+        findings, card = all_findings(known), None
     else:
         needs = tuple(StockNeed(job.stocks[row.stock], row.sheets) for row in report.stocks)
         made = _pieces_made(report)

@@ -28,9 +28,9 @@ RIGHT, BOTTOM = 9.0, 8.0
 FIGURE_SIZE = 2.9
 """mm; font size of distances."""
 
-Kind = Literal["cut", "away", "towards", "perforate", "trim"]
+LineKind = Literal["cut", "away", "towards", "perforate", "trim"]
 
-PENS: dict[Kind, Pen] = {
+PENS: dict[LineKind, Pen] = {
     "cut": Pen(PAGE_INK, 0.5),
     "away": Pen(PAGE_INK, 0.32, (3.2, 1.2)),
     "towards": Pen(PAGE_BLUE, 0.42, (3.6, 1.0, 0.5, 1.0, 0.5, 1.0)),
@@ -97,7 +97,7 @@ class Sheet:
             dy=self.corner[1] + self.scale * y,
         )
 
-    def draw(self, kind: Kind, pen: Pen | None = None) -> None:
+    def draw(self, kind: LineKind, pen: Pen | None = None) -> None:
         """Draw the blank's lines of a kind."""
         paths = tuple(line.path for line in self.blank.lines if _kind(line) == kind)
         if paths:
@@ -172,13 +172,13 @@ def overall(sheet: Sheet) -> None:
         sheet.text(Label((text,), middle, size, turned))
 
 
-def sample_line(kind: Kind) -> Scene:
+def sample_line(kind: LineKind) -> Scene:
     """A short line of a kind, for the legend."""
     line = Chain(((0.2, 1.5), (13.8, 1.5)), closed=False)
     return Scene("", 14.0, 3.0, (Shape((line,), None, PENS[kind]),))
 
 
-def _kind(stroke: Stroke) -> Kind | None:
+def _kind(stroke: Stroke) -> LineKind | None:
     match stroke.operation:
         case Operation.CUT:
             return "cut"

@@ -139,14 +139,14 @@ def _round(
     if _slanted(grids, nearest):
         return RoundedBox(nearest.box, ruler, uneven=True)
     taken = _searched(grids, nearest, tried)
-    told = tuple(
+    adjustments = tuple(
         adjustment
         for grid, one, other in zip(grids, nearest.choices, taken.choices, strict=True)
         for adjustment in _adjustments(grid, one, other)
     )
     remaining = {_key(finding) for finding in taken.faults}
     cured = tuple(finding for finding in nearest.faults if _key(finding) not in remaining)
-    return RoundedBox(taken.box, ruler, adjustments=told, reasons=cured, left=taken.faults)
+    return RoundedBox(taken.box, ruler, adjustments=adjustments, reasons=cured, left=taken.faults)
 
 
 def _searched(
@@ -188,7 +188,7 @@ def _neighbours(grids: Sequence[Grid], trial: _Trial) -> list[tuple[float, tuple
     least misfit.
     """
     choices = trial.choices
-    told = {
+    faulty = {
         (subject.net, panel)
         for finding in trial.faults
         for subject in finding.named
@@ -198,7 +198,7 @@ def _neighbours(grids: Sequence[Grid], trial: _Trial) -> list[tuple[float, tuple
     found = []
     for index, grid in enumerate(grids):
         net = grid.net.name
-        named = [panel.name for panel in grid.net.panels if (net, panel.name) in told]
+        named = [panel.name for panel in grid.net.panels if (net, panel.name) in faulty]
         hinges = grid.net.hinges_of(named)
         concerned = {*named, *(h.first for h in hinges), *(h.second for h in hinges)}
         for move in grid.moves():
@@ -231,13 +231,13 @@ def _resized(grid: Grid, one: Choice, other: Choice) -> dict[str, float]:
 def _adjustments(grid: Grid, nearest: Choice, taken: Choice) -> Iterator[Adjustment]:
     """The widths and heights of panels in which two roundings differ, alike ones told once."""
     before, after = grid.steps(nearest), grid.steps(taken)
-    told: dict[tuple[bool, Fraction, Fraction], list[str]] = defaultdict(list)
+    alike: dict[tuple[bool, Fraction, Fraction], list[str]] = defaultdict(list)
     for name, sides in grid.panel_extents:
         for axis, (low, high) in enumerate(sides):
             one, other = before[high] - before[low], after[high] - after[low]
             if one != other:
-                told[axis == 1, one, other].append(name)
-    for (upright, one, other), panels in told.items():
+                alike[axis == 1, one, other].append(name)
+    for (upright, one, other), panels in alike.items():
         ruler = grid.ruler
         yield Adjustment(
             grid.net.name, tuple(panels), upright, ruler.length(one), ruler.length(other)

@@ -9,7 +9,7 @@ from cutlayers.geometry.strokes import Fold
 from cutlayers.geometry.transforms import Point
 from cutlayers.guide import words
 from cutlayers.guide.by_hand import Edge, HandBlank
-from cutlayers.guide.figures import FIGURE_SIZE, Figure, Kind, Sheet, closed_cuts, overall
+from cutlayers.guide.figures import FIGURE_SIZE, Figure, LineKind, Sheet, closed_cuts, overall
 from cutlayers.guide.layout import Label, Rectangle, label_inside, spread, text_width
 from cutlayers.telling.colours import PAGE_TINT
 
@@ -25,7 +25,7 @@ NO_DISTANCES = 6.0
 NAME_SIZES = (3.4, 3.0, 2.6, 2.3)
 """mm; font sizes to try for a panel's name. 2.3 mm is 6.5 points, the least that prints well."""
 
-LINES: tuple[Kind, ...] = ("cut", "perforate", "away", "towards")
+LINES: tuple[LineKind, ...] = ("cut", "perforate", "away", "towards")
 
 
 def score_figure(blank: HandBlank, ident: str) -> Figure:
@@ -78,7 +78,7 @@ def _names(sheet: Sheet, features: Sequence[Rectangle]) -> tuple[tuple[int, str]
 def _distances(sheet: Sheet) -> None:
     """Running distances of scores and perforations, along the top and down the left side."""
     blank, ruler = sheet.blank, sheet.blank.ruler
-    across, down = _told(blank)
+    across, down = _measured_lines(blank)
     x0, y0 = sheet.corner
     size = FIGURE_SIZE
     # Along the top the figures stand upright, since scores are often close together.
@@ -106,7 +106,7 @@ def _distances(sheet: Sheet) -> None:
 
 def _room_for_distances(blank: HandBlank) -> Point:
     """What the figures along the left side and the top take, in mm."""
-    across, down = _told(blank)
+    across, down = _measured_lines(blank)
 
     def longest(distances: set[float]) -> float:
         texts = [blank.ruler.text(at) for at in distances]
@@ -119,7 +119,7 @@ def _room_for_distances(blank: HandBlank) -> Point:
     )
 
 
-def _told(blank: HandBlank) -> tuple[set[float], set[float]]:
+def _measured_lines(blank: HandBlank) -> tuple[set[float], set[float]]:
     """Distances of upright lines from the left edge and of level ones from the top edge."""
     across = {row.at for row in blank.perforations.down}
     down = {row.at for row in blank.perforations.across}

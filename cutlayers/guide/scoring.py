@@ -204,11 +204,11 @@ def _in_order(
 ) -> tuple[ScoreStep, ...]:
     best = min(itertools.permutations(rows), key=_effort)
     steps = []
-    told: set[Face] = set()
+    joined_faces: set[Face] = set()
     for before, key in zip((None, *best), best, strict=False):
         face = key[0]
-        joined = () if face in told else slanted[face]
-        told.add(face)
+        joined = () if face in joined_faces else slanted[face]
+        joined_faces.add(face)
         steps.append(ScoreStep(_turn(before, key), POSITIONS[key], FOLDS[face], rows[key], joined))
     return tuple(steps)
 

@@ -288,7 +288,7 @@ def join_sentence(joins: Sequence[Join], rises: Sequence[str]) -> str:
     for curve in (Curve.QUARTER, Curve.HALF, Curve.ARC):
         mine = [(j, r) for j, r in zip(joins, rises, strict=True) if j.curve is curve]
         if mine:
-            told = ", ".join(
+            which = ", ".join(
                 f"{j.start}–{j.end} {_bulging(j)}" + (f" by {r}" if curve is Curve.ARC else "")
                 for j, r in mine
             )
@@ -297,7 +297,7 @@ def join_sentence(joins: Sequence[Join], rises: Sequence[str]) -> str:
                 Curve.HALF: "half circles",
                 Curve.ARC: "arcs",
             }[curve]
-            parts.append(f"{name} {told}")
+            parts.append(f"{name} {which}")
     return "; ".join(parts) + "."
 
 
@@ -321,10 +321,10 @@ MOST_REASONS = 4
 
 def because(reasons: Sequence[str]) -> str:
     """Why sizes were not rounded to the nearest."""
-    told = "; ".join(reasons[:MOST_REASONS])
+    given = "; ".join(reasons[:MOST_REASONS])
     if len(reasons) > MOST_REASONS:
-        told += f"; and {len(reasons) - MOST_REASONS} more of the kind"
-    return f"Rounded to the nearest, this would be wrong: {told}. So:"
+        given += f"; and {len(reasons) - MOST_REASONS} more of the kind"
+    return f"Rounded to the nearest, this would be wrong: {given}. So:"
 
 
 STILL = "No rounding nearby is free of this: "

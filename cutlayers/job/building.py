@@ -7,7 +7,7 @@ from typing import Any
 
 from cutlayers.box import Box
 from cutlayers.box import build as build_box
-from cutlayers.construction.style import Card, Measure, Style, styles
+from cutlayers.construction.style import Card, Measure, Style, styles_by_name
 from cutlayers.fitting import Item
 from cutlayers.job.dimensions import MEASURES, read_dimensions, read_item
 from cutlayers.job.stock import LARGEST_CALIPER, SMALLEST_CALIPER
@@ -68,7 +68,7 @@ def box_of(style: Style, values: Mapping[str, Any], card: Card, thing: Item | No
 def _style(style: str | Style) -> Style:
     if isinstance(style, Style):
         return style
-    known = {each.name: each for each in styles()}
+    known = styles_by_name()
     if style not in known:
         near = nearest(style, known)
         refused = Refusal(fault="value", found=style, allowed=tuple(known), nearest=near)

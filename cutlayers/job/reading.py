@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from cutlayers.construction.style import Style
+from cutlayers.construction.style import Style, styles_by_name
 from cutlayers.job.dimensions import Reading, read_dimensions, style_schema
 from cutlayers.job.order import Job
 from cutlayers.job.orders import orders_of
@@ -42,7 +42,7 @@ def job_from(
 
     Raises JobError.
     """
-    known = _all_styles() if styles is None else styles
+    known = styles_by_name() if styles is None else styles
     units = table.get("units", "mm")
     unit: Unit = units if units in UNITS else "mm"
     values, problems = read_values(job_fields(), table, unit)
@@ -65,12 +65,6 @@ def job_from(
     if problems:
         raise JobError(*within(file, problems))
     return Job(**{"title": title, "unit": unit, **values, "orders": tuple(orders)})
-
-
-def _all_styles() -> Mapping[str, Style]:
-    from cutlayers.construction.style import styles  # only here, so that other styles can stand in
-
-    return {style.name: style for style in styles()}
 
 
 def _read_piece(
@@ -134,7 +128,7 @@ def job_schema(styles: Mapping[str, Style] | None = None) -> dict[str, Any]:
     """JSON Schema of the job file, for editors: with the tables of every style."""
     from cutlayers.reading.schema import file_schema
 
-    known = _all_styles() if styles is None else styles
+    known = styles_by_name() if styles is None else styles
     schema = file_schema(job_fields(), "cutlayers job", "A whole job file.", None)
     piece = schema["$defs"]["WrittenPiece"]
     piece["properties"]["style"] = {

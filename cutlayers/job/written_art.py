@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from cutlayers.artwork.model import DEFAULT_BORDER, At, Fit, PatternKind
+from cutlayers.artwork.model import DEFAULT_BORDER, At, PatternKind, PictureFit
 from cutlayers.lettering.single_stroke import unsupported
 from cutlayers.net import Role
 from cutlayers.reading import values
@@ -77,7 +77,8 @@ class WrittenSource:
         None
     )
     fit: Annotated[
-        Fit | None, Word("an image: whole inside (contain, the default), filling, or in rows")
+        PictureFit | None,
+        Word("an image: whole inside (contain, the default), filling, or in rows"),
     ] = None
     repeat: Annotated[
         float | None,

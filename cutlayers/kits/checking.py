@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from cutlayers.checks.job import check_boxes, told
+from cutlayers.checks.job import all_findings, check_boxes
 from cutlayers.job.order import Job
 from cutlayers.job.reading import job_from
 from cutlayers.kits.rows import Row, Rows, columns_used, table_for
@@ -77,7 +77,7 @@ def check_kit(
             seen.add(boxes)
             findings += [
                 replace(finding, subject=replace(finding.subject, lines=(row.line,)))
-                for finding in told(check_boxes(job))
+                for finding in all_findings(check_boxes(job))
             ]
     if problems:
         lines = problems[:MOST_TOLD]

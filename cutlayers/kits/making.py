@@ -183,7 +183,7 @@ def _made(
         SheetTask(
             kit.job_file,
             kit.table,
-            {lay.row: kit.rows.rows[lay.row] for lay in sheet.lays},
+            {laid.row: kit.rows.rows[laid.row] for laid in sheet.pieces},
             machine,
             sheet,
             len(sheets),
@@ -286,21 +286,21 @@ def make_sheet(task: SheetTask) -> tuple[MadeSheet, str]:
 def _sheet(task: SheetTask) -> tuple[Sheet, tuple[MadePiece, ...], PrintChoice]:
     jobs: dict[int, tuple[Job, tuple[Piece, ...]]] = {}
     placed: list[Placed] = []
-    told: list[MadePiece] = []
-    for position, lay in enumerate(task.plan.lays, start=1):
-        if lay.row not in jobs:
-            job = job_for(task.job_file, task.table, task.rows[lay.row])
-            jobs[lay.row] = job, pieces_of(job)
-        piece = jobs[lay.row][1][lay.number]
-        place = Transform.translation(lay.x, lay.y) @ Transform.rotation(lay.angle_deg)
+    made: list[MadePiece] = []
+    for position, laid in enumerate(task.plan.pieces, start=1):
+        if laid.row not in jobs:
+            job = job_for(task.job_file, task.table, task.rows[laid.row])
+            jobs[laid.row] = job, pieces_of(job)
+        piece = jobs[laid.row][1][laid.number]
+        place = Transform.translation(laid.x, laid.y) @ Transform.rotation(laid.angle_deg)
         placed.append(Placed(piece, place))
         left, bottom, _, _ = piece.net.transformed(place).bounds
         corner = round(left, 3) + 0.0, round(bottom, 3) + 0.0
-        told.append(MadePiece(lay.row, piece.name, position, *corner, lay.angle_deg))
+        made.append(MadePiece(laid.row, piece.name, position, *corner, laid.angle_deg))
     job = next(iter(jobs.values()))[0]
     base = empty_base(job.stocks[task.plan.stock], task.machine, job.sheets)
     sheet = Sheet(base.stock, task.plan.number, base.width, base.height, tuple(placed), base.marks)
-    return sheet, tuple(told), job.printing
+    return sheet, tuple(made), job.printing
 
 
 def _unchanged(stage: Path, files: Mapping[str, str]) -> bool:

@@ -20,7 +20,7 @@ from cutlayers.report.report import REPORT, StockRow, stock_line, stock_row
 from cutlayers.telling.facts import finding_data
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.lengths import Unit
-from cutlayers.telling.words import told_lines
+from cutlayers.telling.words import lines_of
 
 MANIFEST_CSV, MANIFEST_JSON, REPORT_TEXT = "manifest.csv", "manifest.json", "report.txt"
 FORMULA = ("=", "+", "-", "@", "\t", "\r")
@@ -113,9 +113,9 @@ def manifest_json(kit: Kit, made: Sequence[MadeSheet]) -> str:
     """The same for scripts: the rows, and each sheet with its files and pieces."""
 
     def piece_of(piece: Any) -> dict[str, Any]:
-        told = asdict(piece)
-        del told["row"]
-        return {"line": kit.rows.rows[piece.row].line, **told}
+        fields = asdict(piece)
+        del fields["row"]
+        return {"line": kit.rows.rows[piece.row].line, **fields}
 
     content = {
         "rows": [{"line": row.line, "cells": dict(row.cells)} for row in kit.rows.rows],
@@ -151,5 +151,5 @@ def kit_text(report: KitReport) -> str:
         *(stock_line(row) for row in report.stocks),
     ]
     if report.findings:
-        lines += ["", *told_lines(report.findings, report.unit)]
+        lines += ["", *lines_of(report.findings, report.unit)]
     return "\n".join(lines) + "\n"

@@ -16,7 +16,7 @@ from cutlayers.job.order import Job, SheetRules
 from cutlayers.job.stock import Stock
 from cutlayers.profile.machine import Machine
 from cutlayers.sheets.boxes import box_plan
-from cutlayers.sheets.laying import Kind, Lay, Layout, Regions, pieces_area
+from cutlayers.sheets.laying import LaidPiece, PieceKind, Regions, SheetLayout, pieces_area
 from cutlayers.sheets.model import Piece
 from cutlayers.sheets.nesting import Search, TimeUpError, fuller_layout, quick_layout
 from cutlayers.sheets.pieces import pieces_of
@@ -38,7 +38,7 @@ class KitPiece:
 
 
 @dataclass(frozen=True, slots=True)
-class KitLay:
+class LaidKitPiece:
     """Where a piece of a row lies; (x, y) is where its net's origin comes to lie."""
 
     row: int
@@ -54,14 +54,14 @@ class KitSheet:
 
     number: int
     stock: str
-    lays: tuple[KitLay, ...]
+    pieces: tuple[LaidKitPiece, ...]
 
 
 class Sorter:
     """Takes the rows' jobs one by one and keeps of each piece no more than its kind."""
 
     def __init__(self, machine: Machine) -> None:
-        self.kinds: list[Kind] = []
+        self.kinds: list[PieceKind] = []
         self.pieces: dict[Stock, list[KitPiece]] = {}
         self.rules = SheetRules()
         self._machine = machine
@@ -99,20 +99,20 @@ class Sorter:
         rules = replace(self.rules, mode="quick") if quick else self.rules
         number = 0
         for stock, pieces in self.pieces.items():
-            for lays in _sheets(self.kinds, pieces, self._bases[stock], rules):
+            for laid in _sheets(self.kinds, pieces, self._bases[stock], rules):
                 number += 1
-                yield KitSheet(number, stock.name, lays)
+                yield KitSheet(number, stock.name, laid)
 
 
 def _sheets(
-    kinds: Sequence[Kind], pieces: Sequence[KitPiece], base: Base, rules: SheetRules
-) -> Iterator[tuple[KitLay, ...]]:
+    kinds: Sequence[PieceKind], pieces: Sequence[KitPiece], base: Base, rules: SheetRules
+) -> Iterator[tuple[LaidKitPiece, ...]]:
     search = None
     if rules.mode == "thorough":
         search = Search(Budget(rules.seconds), rules.seed, lambda _: None)
     coming = iter(pieces)
     pool: dict[int, deque[KitPiece]] = {}
-    known: dict[tuple[tuple[int, int], ...], Layout] = {}
+    known: dict[tuple[tuple[int, int], ...], SheetLayout] = {}
     regions = Regions(kinds, base.room)
     inside = 0
     while True:
@@ -130,25 +130,25 @@ def _sheets(
                 regions = Regions(kinds, base.room)
             known[key] = _layout(regions, dict(key), search)
         layout = known[key]
-        yield tuple(_taken(pool, lay) for lay in layout)
+        yield tuple(_taken(pool, laid) for laid in layout)
         inside -= len(layout)
         pool = {kind: queue for kind, queue in pool.items() if queue}
 
 
 def _key(
-    kinds: Sequence[Kind], pool: Mapping[int, deque[KitPiece]], base: Base
+    kinds: Sequence[PieceKind], pool: Mapping[int, deque[KitPiece]], base: Base
 ) -> tuple[tuple[int, int], ...]:
     """What is in the pool, no kind counted beyond what a sheet could hold by area."""
     most = {kind: int(base.room.area_mm2 / kinds[kind].outline.area) for kind in pool}
     return tuple(sorted((kind, min(len(queue), most[kind])) for kind, queue in pool.items()))
 
 
-def _taken(pool: Mapping[int, deque[KitPiece]], lay: Lay) -> KitLay:
-    piece = pool[lay.kind].popleft()
-    return KitLay(piece.row, piece.number, lay.angle_deg, lay.x, lay.y)
+def _taken(pool: Mapping[int, deque[KitPiece]], laid: LaidPiece) -> LaidKitPiece:
+    piece = pool[laid.kind].popleft()
+    return LaidKitPiece(piece.row, piece.number, laid.angle_deg, laid.x, laid.y)
 
 
-def _layout(regions: Regions, demand: dict[int, int], search: Search | None) -> Layout:
+def _layout(regions: Regions, demand: dict[int, int], search: Search | None) -> SheetLayout:
     boxes = box_plan(regions.kinds, demand, regions.room) or ()
     layouts = [quick_layout(regions, demand), *(repeated.layout for repeated in boxes)]
     layout = max(layouts, key=lambda each: pieces_area(regions.kinds, each))

@@ -20,7 +20,7 @@ CAP = 2.0
 OFF = 1.2
 """mm between a fold and the feet of its name."""
 
-CHORD = 0.05
+PANEL_CHORD = 0.05
 """mm; how far the chords of a curved edge may lie beside it."""
 
 CLEAR = 0.5
@@ -54,7 +54,7 @@ def _name(panel: Panel, hinge: Hinge) -> tuple[Feature, ...]:
     )
     half = text_width(word, CAP) / 2 + CLEAR
     frame = Path.rectangle(2 * half, CAP + 2 * CLEAR, (-half, -CLEAR)).transformed(place)
-    outline = shapely.Polygon(panel.outline.points(CHORD))
+    outline = shapely.Polygon(panel.outline.points(PANEL_CHORD))
     if not outline.contains(shapely.Polygon(frame.vertices)):
         return ()
     return tuple(

@@ -39,7 +39,6 @@ from cutlayers.telling.budget import ENDLESS, Budget
 from cutlayers.telling.colours import WHITE
 from cutlayers.telling.findings import Finding
 from cutlayers.writing.names import file_names
-from cutlayers.writing.sets import Leave, write_set
 
 GUIDE = "guide.html"
 
@@ -59,9 +58,9 @@ def check(job: Job, machine: Machine | None = None) -> tuple[Finding, ...]:
     """
     if machine is not None:
         return lay_out(job, machine, quick=True).findings
-    from cutlayers.checks.job import check_boxes, told
+    from cutlayers.checks.job import all_findings, check_boxes
 
-    return tuple(dict.fromkeys(told(check_boxes(job))))
+    return tuple(dict.fromkeys(all_findings(check_boxes(job))))
 
 
 def lay_out(
@@ -83,7 +82,7 @@ def lay_out(
     must not touch or a material that it does not know, NetError for a box that cannot be folded,
     Cancelled where the budget says so.
     """
-    from cutlayers.checks.job import check_boxes, check_lying, told
+    from cutlayers.checks.job import all_findings, check_boxes, check_lying
 
     def step(count: int) -> None:
         budget.check()
@@ -108,7 +107,7 @@ def lay_out(
     findings = [
         *card_findings(cards),
         *placing.findings,
-        *told(checked),
+        *all_findings(checked),
         *check_lying(sheets),
         *about_art,
         *(finding for side in sides for finding in side.worked.findings),
@@ -204,6 +203,8 @@ def write(
     write, or that was changed since, is replaced only with `overwrite`, and one of `inputs`, from
     which the job was read, never. Raises OutputError; then the folder is as it was.
     """
+    from cutlayers.writing.sets import Leave, write_set
+
     write_set(Path(folder), files, SET, Leave(inputs, overwrite))
 
 

@@ -19,7 +19,7 @@ from cutlayers.net.model import Panel
 from cutlayers.net.space import Pose, Vector, cross, dot
 from cutlayers.telling.findings import Subject
 
-CHORD = 0.05
+FACE_CHORD = 0.05
 """mm; chords stand in for curved borders within this distance, less than a caliper."""
 
 PARALLEL = 1e-6
@@ -72,7 +72,7 @@ def faces(boxes: Iterable[FoldedNet]) -> tuple[Face, ...]:
 
 
 def _face(net: str, panel: Panel, pose: Pose) -> Face:
-    points = panel.outline.points(CHORD)
+    points = panel.outline.points(FACE_CHORD)
     xs, ys, zs = zip(*map(pose.place, points), strict=True)
     return Face(
         net,
@@ -86,10 +86,10 @@ def _face(net: str, panel: Panel, pose: Pose) -> Face:
 
 def pierced(panel: Panel) -> BaseGeometry:
     """A panel's flat shape with its punches and windows taken out; more than one part at times."""
-    shape: BaseGeometry = area(panel.outline.points(CHORD))
+    shape: BaseGeometry = area(panel.outline.points(FACE_CHORD))
     for feature in panel.features:
         if feature.work in (Work.PUNCH, Work.WINDOW):
-            shape = without(shape, area(feature.path.points(CHORD)))
+            shape = without(shape, area(feature.path.points(FACE_CHORD)))
     return shape
 
 

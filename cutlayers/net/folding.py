@@ -31,7 +31,7 @@ from cutlayers.telling.errors import NetError
 LEVEL = 1e-6
 """A panel whose normal leans from the vertical by less than this sine lies level."""
 
-CHORD = 0.1
+EXTENT_CHORD = 0.1
 """mm; how far the chords of a curved border may lie beside it where extents are measured."""
 
 
@@ -195,7 +195,7 @@ def _extent(net: Net, poses: Mapping[str, Pose]) -> tuple[Vector, Vector]:
     points = [
         poses[panel.name].place(point)
         for panel in net.panels
-        for point in panel.outline.points(CHORD)
+        for point in panel.outline.points(EXTENT_CHORD)
     ]
     xs, ys, zs = zip(*points, strict=True)
     return (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))

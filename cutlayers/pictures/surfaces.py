@@ -24,7 +24,7 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import CHORD, Face, pierced
+from cutlayers.net.faces import FACE_CHORD, Face, pierced
 from cutlayers.net.features import Work
 from cutlayers.net.model import Net, Panel
 from cutlayers.net.space import Pose, Vector, dot
@@ -136,7 +136,7 @@ def _flat(panel: Panel, net: Net) -> Flat:
 
 
 def _line(path: Path) -> tuple[Point, ...]:
-    points = path.points(CHORD)
+    points = path.points(FACE_CHORD)
     return (*points, points[0]) if path.closed else tuple(points)
 
 

@@ -68,14 +68,14 @@ def svg_element(scene: Scene, ident: str, attributes: Mapping[str, str]) -> etre
     writer = _Writer(ElementMaker(), ident, typed=True)
     view = f"0 0 {number(scene.width, DECIMALS)} {number(scene.height, DECIMALS)}"
     named: dict[str, str] = {}
-    told = []
+    titles = []
     if scene.title:
         named = {"role": "img", "aria-labelledby": f"{ident}-title"}
-        told.append(writer.make("title", {"id": f"{ident}-title"}, scene.title))
+        titles.append(writer.make("title", {"id": f"{ident}-title"}, scene.title))
     if scene.description:
         named["aria-labelledby"] += f" {ident}-desc"
-        told.append(writer.make("desc", {"id": f"{ident}-desc"}, scene.description))
-    root = writer.make("svg", {**attributes, "viewBox": view, **named}, *told)
+        titles.append(writer.make("desc", {"id": f"{ident}-desc"}, scene.description))
+    root = writer.make("svg", {**attributes, "viewBox": view, **named}, *titles)
     writer.fill(root, scene)
     return root
 

@@ -1,4 +1,4 @@
-"""The user's profiles on the disk: saved whole, the last version kept, one of them the default.
+"""The user's profiles on the disk: saved whole, the last version kept.
 
 Whatever happens while one is saved, the file is the old or the new one.
 """
@@ -10,15 +10,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from cutlayers.profile.editing import Change, Edit, edited, with_entry
-from cutlayers.profile.search import find_profile, own_folder, shipped_folder
+from cutlayers.profile.search import find_profile, shipped_folder
 from cutlayers.telling.errors import OutputError, ProfileError
 from cutlayers.writing.single import put
 
 BACKUP = ".bak"
 """What is added to a profile's file name for its last version."""
-
-DEFAULT = "default.txt"
-"""The file in the user's folder that holds the default profile's name."""
 
 _MARK = "\ufeff"
 
@@ -113,28 +110,5 @@ def add_profile(path: Path, content: bytes, replace: bool = False) -> None:
         return
     try:
         put(path, content)
-    except OSError as error:
-        raise OutputError(f"{path}: cannot be written: {error.strerror}") from None
-
-
-def default_profile() -> str | None:
-    """The name of the default profile, where one was chosen."""
-    try:
-        name = (own_folder() / DEFAULT).read_text(encoding="utf-8").strip()
-    except FileNotFoundError:
-        return None
-    except (OSError, UnicodeDecodeError) as error:
-        raise ProfileError(f"{own_folder() / DEFAULT}: cannot be read: {error}.") from None
-    return name or None
-
-
-def set_default(name: str | None) -> None:
-    """Choose the default profile; None chooses none. Raises OutputError."""
-    path = own_folder() / DEFAULT
-    try:
-        if name is None:
-            path.unlink(missing_ok=True)
-        else:
-            put(path, f"{name}\n".encode())
     except OSError as error:
         raise OutputError(f"{path}: cannot be written: {error.strerror}") from None

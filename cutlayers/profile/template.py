@@ -18,7 +18,7 @@ from cutlayers.telling.written import shown, write_place
 
 Answer = str | float
 Answers = Mapping[str, Answer]
-Kind = Literal["text", "length", "number", "choice"]
+AnswerKind = Literal["text", "length", "number", "choice"]
 
 WIDTH = 100
 """Characters of a line of the file."""
@@ -35,7 +35,7 @@ class Question:
     name: str
     ask: str
     default: str
-    kind: Kind = "text"
+    kind: AnswerKind = "text"
     minimum: float = 0.0
     maximum: float = 0.0
     choices: tuple[str, ...] = ()

@@ -5,12 +5,13 @@ Some libraries cannot be stopped once they have begun, and what they are given c
 
 from __future__ import annotations
 
-import multiprocessing
 import os
 import signal
 from collections.abc import Callable
-from multiprocessing.connection import Connection
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
+
+if TYPE_CHECKING:
+    from multiprocessing.connection import Connection
 
 Answer = TypeVar("Answer")
 
@@ -41,6 +42,8 @@ def run_apart(
     time always is. Errors that are ValueErrors are raised here again. Raises RanOutError where the
     limits are reached or the process dies.
     """
+    import multiprocessing
+
     context = multiprocessing.get_context("spawn")
     ours, theirs = context.Pipe()
     process = context.Process(

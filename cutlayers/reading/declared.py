@@ -165,4 +165,4 @@ class Key:
 
 
 OneValue = Length | Number | Whole | Word | Flag | Day | Text | Special
-Kind = OneValue | Inner | Several | Named | Loose | Rest | Spread | OwnName
+KeyKind = OneValue | Inner | Several | Named | Loose | Rest | Spread | OwnName

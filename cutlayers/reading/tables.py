@@ -20,7 +20,7 @@ from cutlayers.reading.declared import (
     Flag,
     Inner,
     Key,
-    Kind,
+    KeyKind,
     Length,
     Loose,
     Named,
@@ -49,7 +49,7 @@ class Declared:
 
     name: str
     key: str
-    kind: Kind
+    kind: KeyKind
     required: bool
     default: object = None
 
@@ -94,7 +94,7 @@ def _key(name: str, hints: Mapping[str, Any]) -> str:
     return next((mark.name for mark in marks if isinstance(mark, Key)), name)
 
 
-def _kind(hint: Any) -> Kind | None:
+def _kind(hint: Any) -> KeyKind | None:
     """What a type says that its values may be; None where it says nothing."""
     if get_origin(hint) is not Annotated:
         return None
@@ -108,7 +108,7 @@ def _without_none(hint: Any) -> Any:
     return hint
 
 
-def _completed(kind: Kind, hint: Any) -> Kind:
+def _completed(kind: KeyKind, hint: Any) -> KeyKind:
     """A declaration with what the type of its field says already."""
     match kind:
         case Word(choices=()):

@@ -17,7 +17,7 @@ from cutlayers.sheets.offcuts import off_cuts, used_share
 from cutlayers.telling.facts import finding_data
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.lengths import Unit, format_length
-from cutlayers.telling.words import told_lines
+from cutlayers.telling.words import lines_of
 from cutlayers.toolpaths import LoadTable, PerforatedLine, Plan, Worked
 
 REPORT, REPORT_TEXT = "report.json", "report.txt"
@@ -199,7 +199,7 @@ def report_text(report: Report) -> str:
     if report.stocks:
         lines += ["", *(stock_line(row) for row in report.stocks)]
     if report.findings:
-        lines += ["", *told_lines(report.findings, report.unit)]
+        lines += ["", *lines_of(report.findings, report.unit)]
     return "\n".join(lines) + "\n"
 
 

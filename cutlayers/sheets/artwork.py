@@ -74,15 +74,15 @@ def ink_sheet(
     correction = print_correction(sheet.width, sheet.height, settings)
     printable = _printable(sheet, settings, correction)
     findings: list[Finding] = []
-    works = _work(sheet, settings)
-    blanks = [work.blank for work in works]
+    pieces = _printed_pieces(sheet, settings)
+    blanks = [piece.blank for piece in pieces]
     kept_out = together(shapely.box(*mark.keep_out) for mark in sheet.marks)
     # Where bleed may lie: a mark with colour round it is hard to find, for a person and a machine.
     paper = as_area(without(printable, kept_out))
     items: list[Item] = []
-    for work in _shared(works, settings.bleed):
-        items.extend(_items(work, paper))
-        findings.extend(_beyond(work, printable, paper, sheet))
+    for piece in _shared(pieces, settings.bleed):
+        items.extend(_items(piece, paper))
+        findings.extend(_beyond(piece, printable, paper, sheet))
     findings.extend(_lost_marks(sheet, printable))
     blocked = together([*(blank.buffer(settings.bleed + NOTE_GAP) for blank in blanks), kept_out])
     waste = Waste(printable.bounds, blocked)
@@ -100,7 +100,7 @@ def ink_sheet(
 
 
 @dataclass(frozen=True, slots=True)
-class _Work:
+class _PrintedPiece:
     """One placed piece with its art: regions in sheet coordinates, ink still on the net."""
 
     placed: Placed
@@ -109,53 +109,53 @@ class _Work:
     inks: tuple[tuple[Art, str, PanelInk], ...]
 
 
-def _work(sheet: Sheet, settings: PrintSettings) -> list[_Work]:
-    works = []
+def _printed_pieces(sheet: Sheet, settings: PrintSettings) -> list[_PrintedPiece]:
+    pieces = []
     for placed in sheet.placed:
-        piece, place = placed.piece, placed.place
-        inked = piece.blank.inked(piece.art, settings.bleed, settings.safe_margin)
+        blank, place = placed.piece.blank, placed.place
+        inked = blank.inked(placed.piece.art, settings.bleed, settings.safe_margin)
         here = {name: region.transformed(place) for name, region in inked.regions.items()}
-        works.append(_Work(placed, moved(piece.blank.area, place), here, inked.inks))
-    return works
+        pieces.append(_PrintedPiece(placed, moved(blank.area, place), here, inked.inks))
+    return pieces
 
 
-def _shared(works: Sequence[_Work], bleed: float) -> Iterator[_Work]:
-    """The same work, no bleed on another piece, and the waste between pieces divided."""
-    tree = shapely.STRtree([work.blank for work in works])
+def _shared(pieces: Sequence[_PrintedPiece], bleed: float) -> Iterator[_PrintedPiece]:
+    """The same pieces, no bleed on another piece, and the waste between pieces divided."""
+    tree = shapely.STRtree([piece.blank for piece in pieces])
     parts: list[tuple[Area, Area]] = []
-    for i, work in enumerate(works):
-        for region in work.regions.values():
+    for i, piece in enumerate(pieces):
+        for region in piece.regions.values():
             spill: BaseGeometry = region.bleed
             for j in sorted(int(found) for found in tree.query(spill)):
                 if j != i:
-                    spill = without(spill, works[j].blank)
+                    spill = without(spill, pieces[j].blank)
             parts.append((region.panel, as_area(spill)))
     rest = iter(share_out(parts, bleed) if parts else ())
-    for work in works:
+    for piece in pieces:
         yield replace(
-            work,
+            piece,
             regions={
-                name: Region(region.panel, next(rest)) for name, region in work.regions.items()
+                name: Region(region.panel, next(rest)) for name, region in piece.regions.items()
             },
         )
 
 
-def _items(work: _Work, paper: Area) -> Iterator[Item]:
-    place = work.placed.place
+def _items(piece: _PrintedPiece, paper: Area) -> Iterator[Item]:
+    place = piece.placed.place
     flat: Art | None = None
-    for art, panel, ink in _seen(work.inks):
+    for art, panel, ink in _seen(piece.inks):
         if isinstance(art.source, FlatColour):
             # One area for all its panels: side by side they would show hairlines at the folds.
             if art is not flat:
-                panels = [name for other, name, _ in _seen(work.inks) if other is art]
-                whole = together(work.regions[name].whole for name in panels)
+                panels = [name for other, name, _ in _seen(piece.inks) if other is art]
+                whole = together(piece.regions[name].whole for name in panels)
                 area = as_area(common(whole, paper))
                 yield Paint(outlines(area), fill=art.source.colour, even_odd=True)
             flat = art
             continue
-        room = work.regions[panel].whole
+        room = piece.regions[panel].whole
         if art.spreads:
-            mates = [work.regions[name].whole for other, name, _ in work.inks if other is art]
+            mates = [piece.regions[name].whole for other, name, _ in piece.inks if other is art]
             room = as_area(common(room.buffer(SEAM), together(mates)))
         clip = outlines(as_area(common(room, paper)))
         if clip:  # none where no part of the panel can be printed, which a finding tells
@@ -182,7 +182,7 @@ def _printable(sheet: Sheet, settings: PrintSettings, correction: Transform) -> 
     return moved(reach, correction.inverse())
 
 
-def _beyond(work: _Work, printable: Area, paper: Area, sheet: Sheet) -> Iterator[Finding]:
+def _beyond(piece: _PrintedPiece, printable: Area, paper: Area, sheet: Sheet) -> Iterator[Finding]:
     """Art or bleed that the printer cannot print.
 
     Measured: art-beyond-print: how far the art of a panel lies within the border that the printer
@@ -198,10 +198,10 @@ def _beyond(work: _Work, printable: Area, paper: Area, sheet: Sheet) -> Iterator
 
     Source: common practice, no source.
     """
-    name = work.placed.piece.name
-    for art, panel, ink in work.inks:
-        region = work.regions[panel]
-        wanted = region.panel if art.spreads else moved(ink.area, work.placed.place)
+    name = piece.placed.piece.name
+    for art, panel, ink in piece.inks:
+        region = piece.regions[panel]
+        wanted = region.panel if art.spreads else moved(ink.area, piece.placed.place)
         lost = without(wanted, printable)
         if lost.area > SPECK:
             yield Finding(

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from cutlayers.sheets.laying import Kind, Lay, Layout, Room, pieces_area
+from cutlayers.sheets.laying import LaidPiece, PieceKind, Room, SheetLayout, pieces_area
 from cutlayers.sheets.packing import FreeSpace
-from cutlayers.sheets.plans import Demand, Plan, Repeated
+from cutlayers.sheets.plans import Demand, Repeated, SheetPlan
 
 MOST_PIECES = 300
 """Beyond this, trying every sheet for every piece takes longer than laying true outlines."""
 
 
-def box_lay(kinds: Sequence[Kind], kind: int, space: FreeSpace) -> Lay | None:
+def laid_in(kinds: Sequence[PieceKind], kind: int, space: FreeSpace) -> LaidPiece | None:
     """Put one piece where its box fits the free space best, upright or in a quarter turn."""
     upright = [angle for angle in kinds[kind].angles_deg if angle % 180.0 == 0.0]
     quarter = [angle for angle in kinds[kind].angles_deg if angle % 180.0 == 90.0]
@@ -28,10 +28,10 @@ def box_lay(kinds: Sequence[Kind], kind: int, space: FreeSpace) -> Lay | None:
         return None
     angle = quarter[0] if spot.turned else upright[0]
     box = kinds[kind].boxes[angle]
-    return Lay(kind, angle, spot.x - box[0], spot.y - box[1])
+    return LaidPiece(kind, angle, spot.x - box[0], spot.y - box[1])
 
 
-def box_plan(kinds: Sequence[Kind], demand: Demand, room: Room) -> Plan | None:
+def box_plan(kinds: Sequence[PieceKind], demand: Demand, room: Room) -> SheetPlan | None:
     """A plan by bounding boxes, each piece on the first sheet that has room for its box.
 
     Largest area first or longest side first, whichever takes fewer sheets. None where a box does
@@ -44,7 +44,7 @@ def box_plan(kinds: Sequence[Kind], demand: Demand, room: Room) -> Plan | None:
     return min(found, key=len) if found else None
 
 
-def box_layout(kinds: Sequence[Kind], demand: Demand, room: Room) -> Layout:
+def box_layout(kinds: Sequence[PieceKind], demand: Demand, room: Room) -> SheetLayout:
     """One sheet filled by bounding boxes; empty where no box fits.
 
     Largest area first or longest side first, whichever holds more area.
@@ -53,19 +53,21 @@ def box_layout(kinds: Sequence[Kind], demand: Demand, room: Room) -> Layout:
     return max(layouts, key=lambda layout: pieces_area(kinds, layout))
 
 
-def _first_sheet(kinds: Sequence[Kind], demand: Demand, room: Room, by_side: bool) -> Layout:
+def _first_sheet(
+    kinds: Sequence[PieceKind], demand: Demand, room: Room, by_side: bool
+) -> SheetLayout:
     space = empty_space(room)
-    laid: list[Lay] = []
+    laid: list[LaidPiece] = []
     for kind in _by_size(kinds, demand, by_side):
         for _ in range(demand[kind]):
-            lay = box_lay(kinds, kind, space)
-            if lay is None:
+            piece = laid_in(kinds, kind, space)
+            if piece is None:
                 break
-            laid.append(lay)
+            laid.append(piece)
     return tuple(laid)
 
 
-def _by_size(kinds: Sequence[Kind], demand: Demand, by_side: bool) -> list[int]:
+def _by_size(kinds: Sequence[PieceKind], demand: Demand, by_side: bool) -> list[int]:
     def size(kind: int) -> tuple[float, int]:
         left, bottom, right, top = next(iter(kinds[kind].boxes.values()))
         wide, high = right - left, top - bottom
@@ -74,18 +76,20 @@ def _by_size(kinds: Sequence[Kind], demand: Demand, by_side: bool) -> list[int]:
     return sorted(demand, key=size)
 
 
-def _first_fit(kinds: Sequence[Kind], demand: Demand, room: Room, by_side: bool) -> Plan | None:
-    sheets: list[tuple[FreeSpace, list[Lay]]] = []
+def _first_fit(
+    kinds: Sequence[PieceKind], demand: Demand, room: Room, by_side: bool
+) -> SheetPlan | None:
+    sheets: list[tuple[FreeSpace, list[LaidPiece]]] = []
     for kind in [each for each in _by_size(kinds, demand, by_side) for _ in range(demand[each])]:
-        found = ((lay, on) for space, on in sheets if (lay := box_lay(kinds, kind, space)))
-        lay, on = next(found, (None, []))
-        if lay is None:
+        found = ((piece, on) for space, on in sheets if (piece := laid_in(kinds, kind, space)))
+        piece, on = next(found, (None, []))
+        if piece is None:
             space = empty_space(room)
-            lay = box_lay(kinds, kind, space)
-            if lay is None:
+            piece = laid_in(kinds, kind, space)
+            if piece is None:
                 return None
             sheets.append((space, on))
-        on.append(lay)
+        on.append(piece)
     return tuple(Repeated(tuple(on), 1) for _, on in sheets)
 
 

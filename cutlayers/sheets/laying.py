@@ -1,8 +1,8 @@
 """One sheet laid piece by piece, each where a simple rule likes it best.
 
-A *kind* is an outline with the turns it may have; a *room* is what a sheet offers; a *lay* is one
-piece laid: its kind, its turn and where its net's origin comes to lie. A *layout* is all lays of
-one sheet. Everything a piece could touch without lying too close is a corner of its free region,
+A *kind* is an outline with the turns it may have; a *room* is what a sheet offers; a *laid
+piece* is its kind, its turn and where its net's origin comes to lie. A *layout* is all pieces laid
+on one sheet. Everything a piece could touch without lying too close is a corner of its free region,
 so only these corners are tried.
 """
 
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Kind:
+class PieceKind:
     """Pieces that are alike in all that matters for placing; `any_turn` allows angles between."""
 
     outline: Outline
@@ -58,7 +58,7 @@ class Room:
 
 
 @dataclass(frozen=True, slots=True)
-class Lay:
+class LaidPiece:
     """One piece laid: `kind` is a number in the list of kinds, (x, y) where its origin lies."""
 
     kind: int
@@ -72,7 +72,7 @@ class Lay:
         return Transform.translation(self.x, self.y) @ Transform.rotation(self.angle_deg)
 
 
-Layout = tuple[Lay, ...]
+SheetLayout = tuple[LaidPiece, ...]
 
 Rule = Callable[["np.ndarray", Bounds | None], "np.ndarray"]
 """From the boxes (rows of left, bottom, right, top) a piece may take and the box around all pieces
@@ -85,7 +85,7 @@ class Regions:
     With `rough` pieces keep out of each other's small notches, which is worked out far faster.
     """
 
-    def __init__(self, kinds: Sequence[Kind], room: Room, rough: bool = False) -> None:
+    def __init__(self, kinds: Sequence[PieceKind], room: Room, rough: bool = False) -> None:
         self.kinds = kinds
         self.room = room
         self._rough = rough
@@ -97,7 +97,7 @@ class Regions:
         """The same kinds and room without small notches."""
         return Regions(self.kinds, self.room, rough=True)
 
-    def beside(self, still: Lay, kind: int, angle_deg: float) -> BaseGeometry:
+    def beside(self, still: LaidPiece, kind: int, angle_deg: float) -> BaseGeometry:
         """Where a piece's origin must not lie because of one that is laid."""
         from shapely import affinity
 
@@ -145,8 +145,8 @@ def lay_pieces(
     sequence: Sequence[int],
     rule: Rule,
     angles_deg: Mapping[int, Sequence[float]] | None = None,
-    start: Layout = (),
-) -> Layout:
+    start: SheetLayout = (),
+) -> SheetLayout:
     """Lay kinds in the order of `sequence` as long as they fit, each where `rule` is least.
 
     A kind that once did not fit is passed over from then on. `angles_deg` narrows a kind's turns.
@@ -163,7 +163,7 @@ def lay_pieces(
     for kind in sequence:
         if kind in full:
             continue
-        best: tuple[tuple[float, ...], Lay, Bounds] | None = None
+        best: tuple[tuple[float, ...], LaidPiece, Bounds] | None = None
         for angle in angles_deg[kind] if angles_deg else kinds[kind].angles_deg:
             region, seen = free.get((kind, angle), (regions.empty_sheet(kind, angle), 0))
             for still in laid[seen:]:
@@ -187,7 +187,7 @@ def lay_pieces(
             score = (round(float(scores[at]), 6), angle, y, x)
             if best is None or score < best[0]:
                 left, bottom, right, top = (float(side) for side in boxes[at])
-                best = score, Lay(kind, angle, x, y), (left, bottom, right, top)
+                best = score, LaidPiece(kind, angle, x, y), (left, bottom, right, top)
         if best is None:
             full.add(kind)
             continue
@@ -196,24 +196,25 @@ def lay_pieces(
     return tuple(laid)
 
 
-def used_box(kinds: Sequence[Kind], layout: Layout) -> Bounds:
+def used_box(kinds: Sequence[PieceKind], layout: SheetLayout) -> Bounds:
     """The box around all pieces of a layout. Raises ValueError for an empty one."""
     return union_bounds(
-        bounds_of(tuple(map(lay.place.apply, kinds[lay.kind].outline.ring))) for lay in layout
+        bounds_of(tuple(map(piece.place.apply, kinds[piece.kind].outline.ring))) for piece in layout
     )
 
 
-def pieces_area(kinds: Sequence[Kind], layout: Layout) -> float:
+def pieces_area(kinds: Sequence[PieceKind], layout: SheetLayout) -> float:
     """Area of all pieces of a layout in mm²."""
-    return sum(kinds[lay.kind].outline.area for lay in layout)
+    return sum(kinds[piece.kind].outline.area for piece in layout)
 
 
-def is_sound(kinds: Sequence[Kind], layout: Layout, room: Room) -> bool:
+def is_sound(kinds: Sequence[PieceKind], layout: SheetLayout, room: Room) -> bool:
     """Whether pieces lie inside the room, keep out of its squares and keep the gap, to 1e-6 mm."""
     import shapely
 
     polygons = [
-        shapely.Polygon(tuple(map(lay.place.apply, kinds[lay.kind].outline.ring))) for lay in layout
+        shapely.Polygon(tuple(map(piece.place.apply, kinds[piece.kind].outline.ring)))
+        for piece in layout
     ]
     area = shapely.box(*room.area).buffer(1e-6, join_style="mitre")
     squares = [shapely.box(*box).buffer(-1e-6, join_style="mitre") for box in room.keep_outs]

@@ -18,7 +18,7 @@ from cutlayers.job.order import GrainWay, Rotation
 from cutlayers.job.stock import Stock
 from cutlayers.net import Linework, Net
 
-CHORD = 0.005
+SCALED_CHORD = 0.005
 """mm; an uneven scale makes ellipses of arcs, so they become chords, this near to them."""
 
 
@@ -69,7 +69,7 @@ class Placed:
         """The piece's lines in sheet coordinates."""
         lines: Iterable[Stroke] = self.piece.lines
         if not self.place.is_similarity:
-            lines = (replace(line, path=line.path.flattened(CHORD)) for line in lines)
+            lines = (replace(line, path=line.path.flattened(SCALED_CHORD)) for line in lines)
         return tuple(stroke.transformed(self.place) for stroke in lines)
 
     def on_piece(self, direction: Point) -> Point:

@@ -17,16 +17,16 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from cutlayers.sheets.boxes import box_layout
 from cutlayers.sheets.laying import (
     RULES,
-    Kind,
-    Layout,
+    PieceKind,
     Regions,
     Rule,
+    SheetLayout,
     is_sound,
     lay_pieces,
     pieces_area,
     used_box,
 )
-from cutlayers.sheets.plans import Demand, Plan, Repeated, fewest_sheets, sheets_in
+from cutlayers.sheets.plans import Demand, Repeated, SheetPlan, fewest_sheets, sheets_in
 from cutlayers.telling.budget import Budget
 from cutlayers.telling.errors import PlacementError
 
@@ -52,7 +52,7 @@ FULLEST = 0.97
 Angles = Mapping[int, Sequence[float]]
 
 
-def quick_plan(regions: Regions, demand: Demand) -> Plan:
+def quick_plan(regions: Regions, demand: Demand) -> SheetPlan:
     """A plan for the whole demand. Every kind must fit an empty sheet.
 
     Tried are layouts that hold as much area as possible and, unless there are many kinds, layouts
@@ -66,7 +66,7 @@ def quick_plan(regions: Regions, demand: Demand) -> Plan:
     return min(plans, key=sheets_in)
 
 
-def quick_layout(regions: Regions, demand: Demand) -> Layout:
+def quick_layout(regions: Regions, demand: Demand) -> SheetLayout:
     """One sheet with as much of the demand on it, by area, as the quick method finds.
 
     Where all of it fits, the layout whose pieces lie closest together.
@@ -77,7 +77,7 @@ def quick_layout(regions: Regions, demand: Demand) -> Layout:
     return _best(regions, demand, _area_worth(regions))
 
 
-def layout_of_many(regions: Regions, demand: Demand) -> Layout:
+def layout_of_many(regions: Regions, demand: Demand) -> SheetLayout:
     """The same from a short list of the kinds, whose small notches stay empty; or by boxes."""
     boxes = box_layout(regions.kinds, demand, regions.room)
     few = _short_list(regions, demand, boxes)
@@ -86,7 +86,7 @@ def layout_of_many(regions: Regions, demand: Demand) -> Layout:
     return max(layout, boxes, key=worth) if boxes else layout
 
 
-def _area_worth(regions: Regions) -> Callable[[Layout], tuple[float, float]]:
+def _area_worth(regions: Regions) -> Callable[[SheetLayout], tuple[float, float]]:
     """The larger area of pieces is the better, and of the same area that which lies closest."""
     return lambda layout: (
         round(pieces_area(regions.kinds, layout), 3),
@@ -104,10 +104,10 @@ def _most_kinds(regions: Regions, demand: Demand, most_regions: int) -> int:
     return max(2, math.isqrt(most_regions // turns))
 
 
-def _short_list(regions: Regions, demand: Demand, boxes: Layout) -> Demand:
+def _short_list(regions: Regions, demand: Demand, boxes: SheetLayout) -> Demand:
     """The kinds that lie on a sheet by their boxes, and then the largest of the others."""
     most = _most_kinds(regions, demand, MOST_OF_MANY)
-    laid = {lay.kind for lay in boxes}
+    laid = {piece.kind for piece in boxes}
 
     def rank(kind: int) -> tuple[bool, float, int]:
         return kind not in laid, -regions.kinds[kind].outline.area, kind
@@ -115,25 +115,25 @@ def _short_list(regions: Regions, demand: Demand, boxes: Layout) -> Demand:
     return {kind: demand[kind] for kind in sorted(demand, key=rank)[:most]}
 
 
-def proportionate_layout(regions: Regions, demand: Demand) -> Layout:
+def proportionate_layout(regions: Regions, demand: Demand) -> SheetLayout:
     """One sheet that uses up the demand evenly: the kind that lags behind most counts."""
 
-    def worth(layout: Layout) -> tuple[float, float, float]:
-        laid = Counter(lay.kind for lay in layout)
+    def worth(layout: SheetLayout) -> tuple[float, float, float]:
+        laid = Counter(piece.kind for piece in layout)
         share = min(laid[kind] / count for kind, count in demand.items())
         return share, round(pieces_area(regions.kinds, layout), 3), -_spread(regions, layout)
 
     return _best(regions, demand, worth)
 
 
-def most_sets(regions: Regions, one_set: Demand) -> Layout:
+def most_sets(regions: Regions, one_set: Demand) -> SheetLayout:
     """One sheet with as many complete sets as the quick method finds; empty if not even one."""
     room, kinds = regions.room, regions.kinds
     area = sum(kinds[kind].outline.area * count for kind, count in one_set.items())
     bound = int(room.area_mm2 / area + 1e-9)
     plenty = {kind: count * bound for kind, count in one_set.items()}
     sets = sets_in(proportionate_layout(regions, plenty), one_set) if bound else 0
-    best: Layout = ()
+    best: SheetLayout = ()
     for number in range(max(1, sets), bound + 1):
         layout = proportionate_layout(regions, _times(one_set, number))
         if sets_in(layout, one_set) < number:
@@ -142,9 +142,9 @@ def most_sets(regions: Regions, one_set: Demand) -> Layout:
     return best
 
 
-def sets_in(layout: Layout, one_set: Demand) -> int:
+def sets_in(layout: SheetLayout, one_set: Demand) -> int:
     """How many complete sets a layout holds."""
-    laid = Counter(lay.kind for lay in layout)
+    laid = Counter(piece.kind for piece in layout)
     return min(laid[kind] // count for kind, count in one_set.items())
 
 
@@ -200,7 +200,9 @@ def _need_spyrrow() -> None:
         ) from None
 
 
-def better_plans(regions: Regions, demand: Demand, plan: Plan, search: Search) -> Iterator[Plan]:
+def better_plans(
+    regions: Regions, demand: Demand, plan: SheetPlan, search: Search
+) -> Iterator[SheetPlan]:
     """Plans of fewer sheets than `plan` and than each other, as they are found.
 
     Ends when the areas show that no sheet can be saved. Raises TimeUpError when the time is over.
@@ -222,8 +224,8 @@ def better_plans(regions: Regions, demand: Demand, plan: Plan, search: Search) -
 
 
 def more_sets(
-    regions: Regions, one_set: Demand, layout: Layout, search: Search
-) -> Iterator[Layout]:
+    regions: Regions, one_set: Demand, layout: SheetLayout, search: Search
+) -> Iterator[SheetLayout]:
     """Layouts with ever more complete sets on one sheet than `layout` has.
 
     Raises TimeUpError when the time is over.
@@ -237,7 +239,7 @@ def more_sets(
         number += 1
 
 
-def fits(regions: Regions, demand: Demand, search: Search) -> Layout | None:
+def fits(regions: Regions, demand: Demand, search: Search) -> SheetLayout | None:
     """All of the demand on one sheet, or None if not found in a third of the time left."""
     from cutlayers.sheets.strip_search import fits_on_one
 
@@ -264,13 +266,15 @@ def fits(regions: Regions, demand: Demand, search: Search) -> Layout | None:
     return None
 
 
-def fuller_layout(regions: Regions, demand: Demand, layout: Layout, search: Search) -> Layout:
+def fuller_layout(
+    regions: Regions, demand: Demand, layout: SheetLayout, search: Search
+) -> SheetLayout:
     """The layout with more of the demand on the same sheet, as long as there is time."""
     total = sum(demand.values())
     if len(layout) < total and (everything := fits(regions, demand, search)):
         return everything
     while len(layout) < total:
-        laid = Counter(lay.kind for lay in layout)
+        laid = Counter(piece.kind for piece in layout)
         more = sorted(
             (kind for kind, count in demand.items() if count > laid[kind]),
             key=lambda kind: -regions.kinds[kind].outline.area,
@@ -285,7 +289,9 @@ def fuller_layout(regions: Regions, demand: Demand, layout: Layout, search: Sear
     return layout
 
 
-def _repeated(regions: Regions, demand: Demand, fill: Callable[[Regions, Demand], Layout]) -> Plan:
+def _repeated(
+    regions: Regions, demand: Demand, fill: Callable[[Regions, Demand], SheetLayout]
+) -> SheetPlan:
     plan = []
     left = dict(demand)
     while left:
@@ -294,9 +300,9 @@ def _repeated(regions: Regions, demand: Demand, fill: Callable[[Regions, Demand]
     return tuple(plan)
 
 
-def _used_up(layout: Layout, demand: Demand) -> tuple[Repeated, dict[int, int]]:
+def _used_up(layout: SheetLayout, demand: Demand) -> tuple[Repeated, dict[int, int]]:
     """The layout as often as the demand allows, and the demand that is left."""
-    laid = Counter(lay.kind for lay in layout)
+    laid = Counter(piece.kind for piece in layout)
     if not laid:
         raise ValueError("a kind does not fit an empty sheet")
     sheets = min(demand[kind] // count for kind, count in laid.items())
@@ -307,11 +313,11 @@ def _used_up(layout: Layout, demand: Demand) -> tuple[Repeated, dict[int, int]]:
 def _best(
     regions: Regions,
     demand: Demand,
-    worth: Callable[[Layout], tuple[float, ...]],
+    worth: Callable[[SheetLayout], tuple[float, ...]],
     most_effort: int = EFFORT,
-) -> Layout:
+) -> SheetLayout:
     effort = 0
-    best: tuple[tuple[float, ...], Layout] | None = None
+    best: tuple[tuple[float, ...], SheetLayout] | None = None
     for sequence, rule, angles in _ways(regions, demand):
         layout = lay_pieces(regions, sequence, rule, angles)
         if layout:
@@ -357,7 +363,7 @@ def _ways(regions: Regions, demand: Demand) -> Iterator[tuple[list[int], Rule, A
                     yield sequence, rule, angles
 
 
-def _pair(kind: Kind, which: int) -> Sequence[float]:
+def _pair(kind: PieceKind, which: int) -> Sequence[float]:
     """One of a kind's angles and its half turn: rows of alike pieces often lie closest."""
     halves = sorted({angle % 180.0 for angle in kind.angles_deg})
     chosen = halves[(which * len(halves) // 2) % len(halves)]
@@ -368,12 +374,12 @@ def _in_order(order: Sequence[int], counts: Demand) -> list[int]:
     return [kind for kind in order for _ in range(counts[kind])]
 
 
-def _longest(kind: Kind) -> float:
+def _longest(kind: PieceKind) -> float:
     left, bottom, right, top = next(iter(kind.boxes.values()))
     return max(right - left, top - bottom)
 
 
-def _spread(regions: Regions, layout: Layout) -> float:
+def _spread(regions: Regions, layout: SheetLayout) -> float:
     left, bottom, right, top = used_box(regions.kinds, layout)
     return round((right - left) * (top - bottom), 3)
 

@@ -11,8 +11,8 @@ from cutlayers.geometry.paths import Bounds
 from cutlayers.job.order import Job, SheetRules
 from cutlayers.job.stock import Stock
 from cutlayers.profile.machine import Bed, Machine
-from cutlayers.sheets.boxes import box_lay, box_plan, empty_space
-from cutlayers.sheets.laying import Kind, Regions, Room
+from cutlayers.sheets.boxes import box_plan, empty_space, laid_in
+from cutlayers.sheets.laying import PieceKind, Regions, Room
 from cutlayers.sheets.model import Piece, Placed, RegisterMark, Sheet
 from cutlayers.sheets.nesting import (
     Search,
@@ -24,7 +24,7 @@ from cutlayers.sheets.nesting import (
     sets_in,
 )
 from cutlayers.sheets.outlines import outline_of
-from cutlayers.sheets.plans import Demand, Plan, sheets_in
+from cutlayers.sheets.plans import Demand, SheetPlan, sheets_in
 from cutlayers.sheets.register import register_marks
 from cutlayers.sheets.rotations import allowed_turns
 from cutlayers.sheets.strip_search import SearchFailedError
@@ -192,12 +192,12 @@ def likeness(piece: Piece) -> Hashable:
     return silhouette, piece.rotation, piece.grain
 
 
-def kind_of(piece: Piece, base: Base) -> Kind:
+def kind_of(piece: Piece, base: Base) -> PieceKind:
     """A piece's outline and turns. Raises PlacementError where an empty sheet cannot hold it."""
     angles = allowed_turns(piece.net, piece.rotation, piece.grain, base.stock, base.turned)
     any_turn = piece.rotation == "free" and piece.grain == "any"
-    kind = Kind(outline_of(piece.net), angles, any_turn)
-    if box_lay([kind], 0, empty_space(base.room)) is None:
+    kind = PieceKind(outline_of(piece.net), angles, any_turn)
+    if laid_in([kind], 0, empty_space(base.room)) is None:
         regions = Regions([kind], base.room)
         if all(regions.empty_sheet(0, angle).is_empty for angle in angles):
             raise PlacementError(_too_large(piece, kind, base))
@@ -209,7 +209,7 @@ class _Placer:
 
     def __init__(self, base: Base, pieces: Sequence[Piece]) -> None:
         self.findings: list[Finding] = []
-        self._kinds: list[Kind] = []
+        self._kinds: list[PieceKind] = []
         self._waiting: list[deque[Piece]] = []
         self._sets: dict[str, list[tuple[int, Piece]]] = {}
         numbers: dict[Hashable, int] = {}
@@ -232,7 +232,8 @@ class _Placer:
         for repeated in self._plan(demand, search):
             for _ in range(repeated.sheets):
                 yield tuple(
-                    Placed(self._waiting[lay.kind].popleft(), lay.place) for lay in repeated.layout
+                    Placed(self._waiting[piece.kind].popleft(), piece.place)
+                    for piece in repeated.layout
                 )
 
     def filled(self, search: Search | None) -> Iterator[tuple[Placed, ...]]:
@@ -252,12 +253,12 @@ class _Placer:
             for kind, piece in members * whole:
                 waiting[kind].append(piece)
             yield tuple(
-                Placed(waiting[lay.kind].popleft(), lay.place)
-                for lay in layout
-                if waiting[lay.kind]
+                Placed(waiting[piece.kind].popleft(), piece.place)
+                for piece in layout
+                if waiting[piece.kind]
             )
 
-    def _plan(self, demand: Demand, search: Search | None) -> Plan:
+    def _plan(self, demand: Demand, search: Search | None) -> SheetPlan:
         if not demand:
             return ()
         boxes = box_plan(self._kinds, demand, self._base.room)
@@ -331,7 +332,7 @@ def _failed(stock: Stock) -> Finding:
     return Finding("search-failed", Severity.WARNING, Subject(stock=stock.name))
 
 
-def _too_large(piece: Piece, kind: Kind, base: Base) -> str:
+def _too_large(piece: Piece, kind: PieceKind, base: Base) -> str:
     """Why an empty sheet cannot hold a piece, in its best turn."""
     left, bottom, right, top = piece.bounds
     area = base.room.area

@@ -10,7 +10,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from cutlayers.sheets.laying import Kind, Layout, Room
+from cutlayers.sheets.laying import PieceKind, Room, SheetLayout
 
 Demand = Mapping[int, int]
 
@@ -19,19 +19,19 @@ Demand = Mapping[int, int]
 class Repeated:
     """One layout and the number of sheets that get it."""
 
-    layout: Layout
+    layout: SheetLayout
     sheets: int
 
 
-Plan = tuple[Repeated, ...]
+SheetPlan = tuple[Repeated, ...]
 
 
-def sheets_in(plan: Plan) -> int:
+def sheets_in(plan: SheetPlan) -> int:
     """How many sheets a plan takes."""
     return sum(repeated.sheets for repeated in plan)
 
 
-def fewest_sheets(kinds: Sequence[Kind], demand: Demand, room: Room) -> int:
+def fewest_sheets(kinds: Sequence[PieceKind], demand: Demand, room: Room) -> int:
     """A number of sheets that no plan can beat, from the areas alone."""
     area = sum(kinds[kind].outline.area * count for kind, count in demand.items())
     return math.ceil(area / room.area_mm2 - 1e-9)

@@ -11,13 +11,20 @@ lies too close: the heuristic counts with single precision.
 
 from __future__ import annotations
 
-import multiprocessing
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from cutlayers.geometry.paths import Bounds
-from cutlayers.sheets.laying import RULES, Kind, Lay, Layout, Regions, is_sound, lay_pieces
+from cutlayers.sheets.laying import (
+    RULES,
+    LaidPiece,
+    PieceKind,
+    Regions,
+    SheetLayout,
+    is_sound,
+    lay_pieces,
+)
 from cutlayers.sheets.outlines import MITRE, Points
 from cutlayers.sheets.strip_worker import Placements, Question, answer
 
@@ -50,7 +57,7 @@ def fits_on_one(
     seconds: int,
     seed: int,
     tick: Callable[[], None] = lambda: None,
-) -> Layout | None:
+) -> SheetLayout | None:
     """A layout of all the pieces on one sheet, or None where none was found in time.
 
     Pieces must fit the room one by one. `tick` is called a few times a second and may raise to
@@ -74,9 +81,9 @@ def fits_on_one(
         for number in numbers
     ]
 
-    def lays(placed: Placements, dx: float, dy: float) -> Layout:
+    def layout_of(placed: Placements, dx: float, dy: float) -> SheetLayout:
         return tuple(
-            Lay(numbers[int(i)], _tidy(angle, kinds[numbers[int(i)]]), x + dx, y + dy)
+            LaidPiece(numbers[int(i)], _tidy(angle, kinds[numbers[int(i)]]), x + dx, y + dy)
             for i, angle, x, y in placed
             if i < len(numbers)
         )
@@ -84,14 +91,14 @@ def fits_on_one(
     if not room.keep_outs:
         question = Question(items, high, wide, seconds, seed)
         for _, placed in _answers(question, tick):
-            layout = lays(placed, inner[0], inner[1])
+            layout = layout_of(placed, inner[0], inner[1])
             if is_sound(kinds, layout, room):
                 return layout
         return None
     blind = Question(items, high, wide, max(1, seconds // 2), seed)
     for width, placed in _answers(blind, tick):
         for dx in (inner[0], inner[2] - width):
-            cleared = _cleared(regions, lays(placed, dx, inner[1]))
+            cleared = _cleared(regions, layout_of(placed, dx, inner[1]))
             if cleared is not None:
                 return cleared
     frame = {"shape": _frame(inner, room.keep_outs, half), "count": 1, "angles_deg": (0.0,)}
@@ -105,26 +112,26 @@ def fits_on_one(
     for _, placed in _answers(framed, tick):
         # The frame's own coordinates are the sheet's.
         x, y = next((x, y) for number, _, x, y in placed if number == len(numbers))
-        layout = lays(placed, -x, -y)
+        layout = layout_of(placed, -x, -y)
         if is_sound(kinds, layout, room):
             return layout
     return None
 
 
-def _cleared(regions: Regions, layout: Layout) -> Layout | None:
+def _cleared(regions: Regions, layout: SheetLayout) -> SheetLayout | None:
     """The layout with the pieces that lie in a square laid elsewhere, if there is room."""
     import shapely
 
     kinds, room = regions.kinds, regions.room
     squares = shapely.union_all([shapely.box(*box) for box in room.keep_outs])
     squares = squares.buffer(-1e-6, join_style="mitre")
-    kept: list[Lay] = []
-    lifted: list[Lay] = []
-    for lay in layout:
-        ring = map(lay.place.apply, kinds[lay.kind].outline.ring)
-        (lifted if shapely.Polygon(tuple(ring)).intersects(squares) else kept).append(lay)
+    kept: list[LaidPiece] = []
+    lifted: list[LaidPiece] = []
+    for piece in layout:
+        ring = map(piece.place.apply, kinds[piece.kind].outline.ring)
+        (lifted if shapely.Polygon(tuple(ring)).intersects(squares) else kept).append(piece)
     for rule in RULES if lifted else ():
-        again = lay_pieces(regions, [lay.kind for lay in lifted], rule, start=tuple(kept))
+        again = lay_pieces(regions, [piece.kind for piece in lifted], rule, start=tuple(kept))
         if len(again) == len(layout) and is_sound(kinds, again, room):
             return again
     return layout if not lifted and is_sound(kinds, layout, room) else None
@@ -135,6 +142,8 @@ def _answers(question: Question, tick: Callable[[], None]) -> Iterator[tuple[flo
 
     The worker ends when the caller stops asking. Raises SearchFailedError where it breaks down.
     """
+    import multiprocessing
+
     context = multiprocessing.get_context("spawn")
     answers, theirs = context.Pipe(duplex=False)
     process = context.Process(target=answer, args=(question, theirs), daemon=True)
@@ -206,7 +215,7 @@ def _frame(inner: Bounds, keep_outs: Sequence[Bounds], half: float) -> Points:
     raise ValueError("no place for the frame's opening")
 
 
-def _tidy(angle_deg: float, kind: Kind) -> float:
+def _tidy(angle_deg: float, kind: PieceKind) -> float:
     """The heuristic's angle without its rounding, where it is one of the angles asked for."""
     if not kind.any_turn:
         return min(kind.angles_deg, key=lambda own: abs((own - angle_deg + 180) % 360 - 180))

@@ -13,8 +13,10 @@ import signal
 import sys
 import threading
 from dataclasses import dataclass
-from multiprocessing.connection import Connection
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from multiprocessing.connection import Connection
 
 POLL_S = 0.02
 

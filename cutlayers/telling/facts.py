@@ -18,7 +18,7 @@ from cutlayers.telling.lengths import Unit
 from cutlayers.telling.quantities import UNITS, Quantity
 from cutlayers.telling.refusals import Refusal, Span
 from cutlayers.telling.refusing import refused_line
-from cutlayers.telling.words import told
+from cutlayers.telling.words import in_words
 from cutlayers.telling.written import shown
 
 
@@ -34,7 +34,7 @@ def finding_data(finding: Finding, unit: Unit = "mm") -> dict[str, Any]:
         "others": [_subject(each) for each in finding.others],
         "details": {name: _value(value) for name, value in finding.details},
         "cure": None if finding.cure is None else _cure(finding.cure),
-        "told": told(finding, unit),
+        "told": in_words(finding, unit),
     }
 
 

@@ -55,10 +55,10 @@ class Say:
             return one, other
         text = self.limit(limit)
         for more in range(digits, MOST_DIGITS):
-            told = self.length(measured, more)
-            beyond = float(told.split()[0]) * MM_PER[self.unit] - limit.value
+            written = self.length(measured, more)
+            beyond = float(written.split()[0]) * MM_PER[self.unit] - limit.value
             if abs(beyond) > 1e-9 and (beyond > 0) == (measured.value > limit.value):
-                return told, text
+                return written, text
         return self.length(measured, digits), text
 
     def limit(self, quantity: Quantity) -> str:
@@ -128,8 +128,8 @@ def listed(words: Sequence[str]) -> str:
 
 
 def _fraction(value: float, denominator: int) -> str | None:
-    told = round(abs(value) / MM_PER["in"] * denominator) / denominator * MM_PER["in"]
-    if abs(told - abs(value)) > OFF * abs(value):
+    nearest = round(abs(value) / MM_PER["in"] * denominator) / denominator * MM_PER["in"]
+    if abs(nearest - abs(value)) > OFF * abs(value):
         return None
     return f"{format_inches(value, denominator)} in"
 

@@ -26,31 +26,31 @@ def sentence_of(finding: Finding, unit: Unit = "mm") -> Sentence:
     return SENTENCES[finding.code](finding, Say(unit))
 
 
-def told(finding: Finding, unit: Unit = "mm") -> str:
+def in_words(finding: Finding, unit: Unit = "mm") -> str:
     """A finding on one line.
 
     Lengths are told in `unit`; its severity stands in front.
     """
-    return f"{finding.severity}: {told_plainly(finding, unit)}"
+    return f"{finding.severity}: {in_words_without_severity(finding, unit)}"
 
 
-def told_lines(findings: Iterable[Finding], unit: Unit = "mm") -> list[str]:
+def lines_of(findings: Iterable[Finding], unit: Unit = "mm") -> list[str]:
     """A line for each finding; what reads alike is told once. Below findings one after the other
     that have the same cure, a line says it."""
     cures: dict[str, Cure | None] = {}
     for finding in findings:
-        cures.setdefault(told(finding, unit), finding.cure)
+        cures.setdefault(in_words(finding, unit), finding.cure)
     lines: list[str] = []
     for cure, told_so in itertools.groupby(cures, key=lambda line: cures[line]):
         alike = list(told_so)
         lines += alike
         if cure is not None:
             which = "cure" if len(alike) == 1 else f"cure of these {len(alike)}"
-            lines.append(f"  {which}: {told_cure(cure, unit)}")
+            lines.append(f"  {which}: {cure_in_words(cure, unit)}")
     return lines
 
 
-def told_cure(cure: Cure, unit: Unit = "mm") -> str:
+def cure_in_words(cure: Cure, unit: Unit = "mm") -> str:
     """What to edit: "[[piece]] 2, options.clearance → 1.5 mm"."""
     return "; ".join(_edited(edit, Say(unit)) for edit in cure.edits)
 
@@ -70,7 +70,7 @@ def _edited(edit: Edit, say: Say) -> str:
             return f"{place} → {shown(value)}"
 
 
-def told_plainly(finding: Finding, unit: Unit = "mm") -> str:
+def in_words_without_severity(finding: Finding, unit: Unit = "mm") -> str:
     """A finding on one line without its severity."""
     words = sentence_of(finding, unit)
     clauses = (fact_of(finding, unit), words.right, words.cure)

@@ -39,7 +39,7 @@ class End(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Fit:
+class FittedRow:
     """A row fitted to a length: `count` cuts of `cut` mm, and ties of `tie` mm between and,
     where an end asks for it, beyond them."""
 
@@ -62,7 +62,7 @@ class Fit:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class PerforatedRow:
     """A perforated line: its cuts, and the figures for the report.
 
     `spans` are the cuts in mm along the line; on a closed line the first may begin before the
@@ -88,33 +88,33 @@ class Row:
         return tuple(pieces)
 
 
-def fit(length: float, how: Perforation, start: End, end: End) -> Fit | None:
+def fit_row(length: float, how: Perforation, start: End, end: End) -> FittedRow | None:
     """Fit a row to a length in mm; None where the length holds no row.
 
     Ties are at least `how.tie`; only a length that would hold no cut at all gets one cut with
     ties down to `how.minimum_tie`. A length that is to end in cuts on both sides but holds no
     two of them gets two shorter ones about one tie, never one cut that would part the card.
     """
-    return _fit(length, how.cut, how.tie, start, end) or _fit(
+    return _fit_row(length, how.cut, how.tie, start, end) or _fit_row(
         length, how.cut, how.minimum_tie, start, end
     )
 
 
-def _fit(length: float, cut: float, tie: float, start: End, end: End) -> Fit | None:
+def _fit_row(length: float, cut: float, tie: float, start: End, end: End) -> FittedRow | None:
     # One tie more than cuts, as many, or one less.
     extra = (start is End.TIE) + (end is End.TIE) - 1
     count = math.floor((length - extra * tie + ROUNDING) / (cut + tie))
     if extra >= 0:
         if count < 1:
             return None
-        return Fit(count, cut, (length - count * cut) / (count + extra), start, end)
+        return FittedRow(count, cut, (length - count * cut) / (count + extra), start, end)
     if count >= 2:
-        return Fit(count, cut, (length - count * cut) / (count - 1), start, end)
+        return FittedRow(count, cut, (length - count * cut) / (count - 1), start, end)
     half = (length - tie) / 2
-    return Fit(2, half, tie, start, end) if half >= tie else None
+    return FittedRow(2, half, tie, start, end) if half >= tie else None
 
 
-def perforate(path: Path, how: Perforation, start: End, end: End) -> Row | None:
+def perforate(path: Path, how: Perforation, start: End, end: End) -> PerforatedRow | None:
     """Lay a row along a line; None where the line is too short to hold one.
 
     `start` and `end` say what an open line ends in; a closed one has no ends. Where a leg
@@ -123,7 +123,7 @@ def perforate(path: Path, how: Perforation, start: End, end: End) -> Row | None:
     return _by_legs(path, how, start, end) or _in_one(path, how, start, end)
 
 
-def _by_legs(path: Path, how: Perforation, start: End, end: End) -> Row | None:
+def _by_legs(path: Path, how: Perforation, start: End, end: End) -> PerforatedRow | None:
     corners, length = _corners(path), path.length
     if not corners:
         return None
@@ -134,7 +134,7 @@ def _by_legs(path: Path, how: Perforation, start: End, end: End) -> Row | None:
     spans: list[tuple[float, float]] = []
     ties: list[float] = []
     for i, (low, high) in enumerate(itertools.pairwise(bounds)):
-        leg = fit(high - low, how, ends[i], ends[i + 1])
+        leg = fit_row(high - low, how, ends[i], ends[i + 1])
         if leg is None:
             return None
         ties += [leg.tie] * leg.ties
@@ -149,12 +149,12 @@ def _by_legs(path: Path, how: Perforation, start: End, end: End) -> Row | None:
     return _row(path, spans, ties)
 
 
-def _in_one(path: Path, how: Perforation, start: End, end: End) -> Row | None:
+def _in_one(path: Path, how: Perforation, start: End, end: End) -> PerforatedRow | None:
     if not path.closed:
-        fitted = fit(path.length, how, start, end)
+        fitted = fit_row(path.length, how, start, end)
         return _row(path, fitted.spans(), [fitted.tie] * fitted.ties) if fitted else None
     # Round a closed line there are as many ties as cuts, as between a tie and a cut.
-    fitted = fit(path.length, how, End.TIE, End.CUT)
+    fitted = fit_row(path.length, how, End.TIE, End.CUT)
     if fitted is None:
         return None
     half = fitted.tie / 2
@@ -162,10 +162,12 @@ def _in_one(path: Path, how: Perforation, start: End, end: End) -> Row | None:
     return _row(path, spans, [fitted.tie] * fitted.ties)
 
 
-def _row(path: Path, spans: list[tuple[float, float]], ties: list[float]) -> Row:
+def _row(path: Path, spans: list[tuple[float, float]], ties: list[float]) -> PerforatedRow:
     cut = sum(last - first for first, last in spans)
     pitch = cut / len(spans) + sum(ties) / len(ties)
-    return Row(path, tuple(spans), min(ties), MM_PER["in"] / pitch, 1.0 - cut / path.length)
+    return PerforatedRow(
+        path, tuple(spans), min(ties), MM_PER["in"] / pitch, 1.0 - cut / path.length
+    )
 
 
 def _corners(path: Path) -> list[float]:

@@ -21,7 +21,7 @@ from cutlayers.telling.quantities import angle as angle_of
 from cutlayers.telling.quantities import count, length
 from cutlayers.toolpaths.places import ON_A_CUT
 
-CHORD = 0.02
+GAP_CHORD = 0.02
 """mm by which chords may stray from arcs when distances between cuts are measured."""
 
 DEEP_CORNER = 0.25
@@ -200,7 +200,7 @@ class _Flat:
     """A path as short straight pieces, to measure how near it comes to another."""
 
     def __init__(self, path: Path) -> None:
-        points = path.points(CHORD)
+        points = path.points(GAP_CHORD)
         if path.closed:
             points.append(points[0])
         self.pieces = tuple(itertools.pairwise(points))

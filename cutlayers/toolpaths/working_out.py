@@ -19,7 +19,7 @@ from cutlayers.telling.quantities import length, lengths
 from cutlayers.toolpaths.bridges import bridge
 from cutlayers.toolpaths.kerf import take_up_kerf
 from cutlayers.toolpaths.model import PerforatedLine, Worked, WorkedLayer, WorkedLine
-from cutlayers.toolpaths.perforation import End, Row, perforate
+from cutlayers.toolpaths.perforation import End, PerforatedRow, perforate
 from cutlayers.toolpaths.places import Lines
 from cutlayers.toolpaths.score import end_ticks, pull_back
 from cutlayers.toolpaths.second_side import AXIS_OF, back_of, is_for_back, turned_over
@@ -175,7 +175,9 @@ def _cut(tool: Tool, strokes: Sequence[Stroke], how: OperationPlan, side: _Side)
     side.add(Operation.CUT, tool, lines)
 
 
-def _figures(operation: Operation, stroke: Stroke, row: Row, how: Perforation) -> PerforatedLine:
+def _figures(
+    operation: Operation, stroke: Stroke, row: PerforatedRow, how: Perforation
+) -> PerforatedLine:
     return PerforatedLine(
         operation,
         stroke.name,

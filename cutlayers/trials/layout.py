@@ -17,7 +17,7 @@ from cutlayers.profile.machine import Machine
 from cutlayers.telling import colours
 from cutlayers.telling.errors import TrialError
 from cutlayers.telling.findings import Finding, Severity
-from cutlayers.telling.words import told
+from cutlayers.telling.words import in_words
 from cutlayers.toolpaths import plan_toolpaths
 from cutlayers.trials.model import Part, Setup, TrialSheet
 
@@ -200,4 +200,4 @@ def _add(layers: dict[str, Layer], look: Layer, paths: list[Path]) -> None:
 def _refuse(findings: Iterable[Finding]) -> None:
     for finding in findings:
         if finding.severity is Severity.ERROR:
-            raise TrialError(f"this trial cannot be made: {told(finding)}")
+            raise TrialError(f"this trial cannot be made: {in_words(finding)}")

@@ -49,7 +49,7 @@ class Estimate:
 
 
 @dataclass(frozen=True, slots=True)
-class Fit:
+class FittedModel:
     """A straight-line model fitted to readings: its values, and how far each reading lies off."""
 
     estimates: tuple[Estimate, ...]
@@ -58,8 +58,8 @@ class Fit:
 
 def least_squares(
     model: Sequence[Sequence[float]], readings: Sequence[float], least_error: float
-) -> Fit:
-    """Fit readings = model · values, all readings equally good.
+) -> FittedModel:
+    """FittedModel readings = model · values, all readings equally good.
 
     `model` has a row for each reading. The error of one reading comes from how far the readings
     lie off the fit, but is never taken to be less than `least_error` (one standard deviation),
@@ -81,7 +81,7 @@ def least_squares(
     if freedom:
         error = math.sqrt(float(residuals @ residuals) / freedom)
         half = max(half, student_95(freedom) * error)
-    return Fit(
+    return FittedModel(
         tuple(
             Estimate(float(value), float(half * each))
             for value, each in zip(values, spread, strict=True)

@@ -86,7 +86,7 @@ def write_set(
     says what is left to be done.
     """
     with hold(folder) as held:
-        with _told(held.place):
+        with _in_one_line(held.place):
             stage = held.state / NEW
             stage.mkdir()
             for name, content in files.items():
@@ -103,7 +103,7 @@ def hold(place: Path) -> Iterator[Held]:
     in vain goes again. Raises OutputError.
     """
     with contextlib.ExitStack() as stack:
-        with _told(place):
+        with _in_one_line(place):
             held = Held(place, Path(os.path.realpath(place)))
             stack.callback(_remove_empty, [held.state, *_missing(held.folder)])
             if held.state.is_symlink():
@@ -139,7 +139,7 @@ def commit(held: Held, label: str, sums: Mapping[str, str], stage: str, leave: L
         if other != label and (kept := {n: s for n, s in each.files.items() if n not in sums})
     }
     change = Change({**after, label: WrittenSet(sums, leave.owner)}, before, stage, label)
-    with _told(held.place):
+    with _in_one_line(held.place):
         for name, known in sums.items():
             if before.get(name) == known:  # there already
                 (held.state / stage / name).unlink(missing_ok=True)
@@ -296,7 +296,7 @@ def _named(names: Collection[str]) -> str:
 
 
 @contextlib.contextmanager
-def _told(place: Path) -> Iterator[None]:
+def _in_one_line(place: Path) -> Iterator[None]:
     """What the system refuses here, before anything was changed, as one line."""
     try:
         yield

@@ -178,7 +178,7 @@ def thorough(seconds: int) -> None:
                 break
 
 
-def polygons_of_a_sheet(lots: random.Random, width: float, height: float, cuts: int) -> list:
+def polygons_of_a_sheet(chance: random.Random, width: float, height: float, cuts: int) -> list:
     """Convex pieces that make up a sheet, cut by random straight lines."""
     from shapely.ops import split
 
@@ -187,7 +187,7 @@ def polygons_of_a_sheet(lots: random.Random, width: float, height: float, cuts: 
         parts.sort(key=lambda part: -part.area)
         whole = parts.pop(0)
         x, y = whole.centroid.coords[0]
-        angle = lots.uniform(0, math.pi)
+        angle = chance.uniform(0, math.pi)
         dx, dy = 2000 * math.cos(angle), 2000 * math.sin(angle)
         line = shapely.LineString([(x - dx, y - dy), (x + dx, y + dy)])
         parts += list(split(whole, line).geoms)
@@ -199,15 +199,15 @@ def jigsaw() -> None:
         for slack in (1.0, 1.02, 1.05, 1.1):
             ones = Counter[str]()
             for seed in range(10):
-                lots = random.Random(seed)
+                chance = random.Random(seed)
                 if kind == "boxes":
                     nets = [
-                        rectangle_net(w, h, f"{w} {h}") for w, h in _guillotine(lots, 240, 160, 3)
+                        rectangle_net(w, h, f"{w} {h}") for w, h in _guillotine(chance, 240, 160, 3)
                     ]
                 else:
                     nets = [
                         polygon_net(corners, str(i))
-                        for i, corners in enumerate(polygons_of_a_sheet(lots, 240, 160, 7))
+                        for i, corners in enumerate(polygons_of_a_sheet(chance, 240, 160, 7))
                     ]
                 card = stock(240 * slack, 160)
                 mix = [piece for net in nets for piece in pieces([net], card, rotation="none")]
@@ -224,27 +224,27 @@ def jigsaw() -> None:
             )
 
 
-def _guillotine(lots: random.Random, width: float, height: float, depth: int) -> list:
+def _guillotine(chance: random.Random, width: float, height: float, depth: int) -> list:
     if depth == 0:
         return [(width, height)]
-    share = lots.uniform(0.35, 0.65)
+    share = chance.uniform(0.35, 0.65)
     if width > height:
         parts = ((width * share, height), (width * (1 - share), height))
     else:
         parts = ((width, height * share), (width, height * (1 - share)))
-    return [side for part in parts for side in _guillotine(lots, *part, depth - 1)]
+    return [side for part in parts for side in _guillotine(chance, *part, depth - 1)]
 
 
 def _mixed(count: int) -> list:
     """Boxes of three styles, no two alike."""
-    lots = random.Random(8)
+    chance = random.Random(8)
     nets: list = []
     for number in range(count):
         name = ("tray", "tuck-carton", "gable-carton")[number % 3]
         style = style_named(name)
-        length = lots.uniform(35, 70)
-        height = lots.uniform(15, 30) if name == "tray" else lots.uniform(42, 70)
-        dims = style.dimensions(length=length, width=lots.uniform(28, length), height=height)
+        length = chance.uniform(35, 70)
+        height = chance.uniform(15, 30) if name == "tray" else chance.uniform(42, 70)
+        dims = style.dimensions(length=length, width=chance.uniform(28, length), height=height)
         nets += style.build(dims, Card(0.4, "outside" if name == "tray" else "inside"))
     return nets
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from cutlayers.box import build
-from cutlayers.checks.job import check_boxes, check_lying, told
+from cutlayers.checks.job import all_findings, check_boxes, check_lying
 from cutlayers.construction.style import Card, style_named
 from cutlayers.fitting import item
 from cutlayers.geometry.transforms import Transform
@@ -89,6 +89,6 @@ def test_each_order_has_its_own_thing() -> None:
     job = carton_job("short")
     bar = item("cuboid", {"length": 70, "width": 25, "height": 80})
     other = replace(job.orders[0], name="other", holds=bar)
-    found = told(check_boxes(replace(job, orders=(*job.orders, other))))
+    found = all_findings(check_boxes(replace(job, orders=(*job.orders, other))))
 
     assert [(each.code, place_of(each)) for each in found] == [("item-too-large", "other: carton")]

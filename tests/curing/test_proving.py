@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cutlayers.checks.job import check_boxes, check_lying, told
+from cutlayers.checks.job import all_findings, check_boxes, check_lying
 from cutlayers.construction.style import Style, styles
 from cutlayers.curing import mended, with_cures
 from cutlayers.curing.proving import quick_findings
@@ -210,7 +210,10 @@ def judged(text: str) -> dict[Key, Severity]:
     """What is found in a job whose text is read anew, with its boxes checked and laid out."""
     job = job_from(parse_toml(text, "job"), str(FILE), "job")
     sheets = place_pieces(pieces_of(job), MACHINE, job.sheets).sheets
-    return {key_of(each): each.severity for each in (*told(check_boxes(job)), *check_lying(sheets))}
+    return {
+        key_of(each): each.severity
+        for each in (*all_findings(check_boxes(job)), *check_lying(sheets))
+    }
 
 
 def errors(found: dict[Key, Severity]) -> set[Key]:

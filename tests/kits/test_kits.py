@@ -126,7 +126,7 @@ def test_each_name_is_on_its_sheet(tmp_path: Path) -> None:
 
     # An I is one stroke of the face, a W four.
     assert sorted(drawn) == [1, 32]
-    assert [piece.row for piece in told] == [lay.row for lay in plan.lays]
+    assert [piece.row for piece in told] == [laid.row for laid in plan.pieces]
 
 
 def test_all_rows_are_checked_before_anything_is_made(tmp_path: Path) -> None:
@@ -254,7 +254,7 @@ def test_a_changed_table_begins_anew(tmp_path: Path) -> None:
         found, sorter = checked(kit(tmp_path, *guests(count)))
         sheets.append(planned(stage, "me", digest_of(found, cutter), sorter.sheets))
 
-    assert [sum(len(sheet.lays) for sheet in plan) for plan in sheets] == [4, 12]
+    assert [sum(len(sheet.pieces) for sheet in plan) for plan in sheets] == [4, 12]
 
 
 def test_the_pool_bounds_what_is_held(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -264,7 +264,7 @@ def test_the_pool_bounds_what_is_held(tmp_path: Path, monkeypatch: pytest.Monkey
     _, sorter = checked(job)
     laid = Counter()
     for sheet in sorter.sheets():
-        on = [lay.row for lay in sheet.lays]
+        on = [laid.row for laid in sheet.pieces]
         laid.update(on)
         assert max(on) - min(on) < 2 * POOL
 

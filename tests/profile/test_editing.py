@@ -15,6 +15,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from cutlayers.profile.default import default_profile, set_default
 from cutlayers.profile.editing import (
     Edit,
     Value,
@@ -30,10 +31,8 @@ from cutlayers.profile.store import (
     BACKUP,
     add_profile,
     change,
-    default_profile,
     own_profile,
     save,
-    set_default,
 )
 from cutlayers.telling.errors import CutlayersError, OutputError, ProfileError
 from cutlayers.writing.single import UNFINISHED

@@ -6,7 +6,7 @@ import pytest
 
 from cutlayers.geometry.paths import Path
 from cutlayers.profile.machine import Perforation
-from cutlayers.toolpaths.perforation import End, fit, perforate
+from cutlayers.toolpaths.perforation import End, fit_row, perforate
 
 
 @pytest.mark.parametrize(
@@ -17,7 +17,7 @@ def test_a_row_with_a_tie_at_both_ends(
     length: float, cut: float, tie: float, count: int, fitted: float
 ) -> None:
     """n = ⌊(L − t)/(c + t)⌋ cuts, ties of (L − n·c)/(n + 1): counting, by hand."""
-    row = fit(length, Perforation(cut, tie, tie), End.TIE, End.TIE)
+    row = fit_row(length, Perforation(cut, tie, tie), End.TIE, End.TIE)
 
     assert row is not None
     assert (row.count, row.cut) == (count, cut)
@@ -27,7 +27,7 @@ def test_a_row_with_a_tie_at_both_ends(
 
 def test_a_length_that_holds_no_cut_stays_uncut() -> None:
     """2.5 mm have no room for a cut of 3 mm between two ties."""
-    assert fit(2.5, Perforation(3.0, 1.0, 0.5), End.TIE, End.TIE) is None
+    assert fit_row(2.5, Perforation(3.0, 1.0, 0.5), End.TIE, End.TIE) is None
 
 
 @pytest.mark.parametrize(

@@ -149,16 +149,16 @@ STYLES = {
 }
 
 
-def random_net(lots: random.Random, name: str) -> list[Net]:
+def random_net(chance: random.Random, name: str) -> list[Net]:
     """The nets of a box of a random style and size, or a random polygon."""
-    if lots.random() < 0.3:
-        return [polygon_net(_star(lots), name)]
+    if chance.random() < 0.3:
+        return [polygon_net(_star(chance), name)]
     while True:
-        style = style_named(lots.choice(sorted(STYLES)))
+        style = style_named(chance.choice(sorted(STYLES)))
         sizes = {
-            "length": lots.uniform(15, 90),
-            "width": lots.uniform(12, 70),
-            "height": lots.uniform(8, 80),
+            "length": chance.uniform(15, 90),
+            "width": chance.uniform(12, 70),
+            "height": chance.uniform(8, 80),
         }
         try:
             dims = style.dimensions(**sizes)
@@ -167,14 +167,14 @@ def random_net(lots: random.Random, name: str) -> list[Net]:
             continue
 
 
-def _star(lots: random.Random) -> list[tuple[float, float]]:
-    count = lots.randint(3, 9)
-    steps = [lots.uniform(0.4, 1.6) for _ in range(count)]
-    total, angle, corners = sum(steps), lots.uniform(0, math.tau), []
+def _star(chance: random.Random) -> list[tuple[float, float]]:
+    count = chance.randint(3, 9)
+    steps = [chance.uniform(0.4, 1.6) for _ in range(count)]
+    total, angle, corners = sum(steps), chance.uniform(0, math.tau), []
     if max(steps) / total > 0.45:
-        return _star(lots)
+        return _star(chance)
     for step in steps:
-        radius = lots.uniform(10, 60)
+        radius = chance.uniform(10, 60)
         corners.append((radius * math.cos(angle), radius * math.sin(angle)))
         angle += math.tau * step / total
     return corners
@@ -182,21 +182,21 @@ def _star(lots: random.Random) -> list[tuple[float, float]]:
 
 def random_job(seed: int) -> tuple[list[Piece], Machine, SheetRules]:
     """A mix of pieces on a random sheet, with random rules, marks and margins."""
-    lots = random.Random(seed)
-    width, height = lots.uniform(150, 600), lots.uniform(150, 600)
-    card = stock(width, height, lots.choice(("long", "short", "unknown")))
-    grain = "any" if card.grain == "unknown" else lots.choice(("any", "along", "across"))
+    chance = random.Random(seed)
+    width, height = chance.uniform(150, 600), chance.uniform(150, 600)
+    card = stock(width, height, chance.choice(("long", "short", "unknown")))
+    grain = "any" if card.grain == "unknown" else chance.choice(("any", "along", "across"))
     rules = SheetRules(
-        gap=lots.choice((0.0, 0.0, 1.0, 4.0, lots.uniform(0, 12))),
-        border=lots.choice((0.0, lots.uniform(0, 15))),
+        gap=chance.choice((0.0, 0.0, 1.0, 4.0, chance.uniform(0, 12))),
+        border=chance.choice((0.0, chance.uniform(0, 15))),
     )
     mix: list[Piece] = []
-    for number in range(lots.randint(1, 3)):
-        rotation = lots.choice(("none", "half", "quarter", "quarter", "free"))
+    for number in range(chance.randint(1, 3)):
+        rotation = chance.choice(("none", "half", "quarter", "quarter", "free"))
         if grain != "any" and rotation in ("none", "half"):
             rotation = "quarter"
-        nets = random_net(lots, f"box {number}")
-        count = lots.randint(1, 6)
+        nets = random_net(chance, f"box {number}")
+        count = chance.randint(1, 6)
         mix += pieces(nets, card, count, rotation=rotation, grain=grain)
-    marks = lots.choice((0, 0, 3, 4))
-    return mix, machine(620, 620, lots.choice((0.0, 3.0, 10.0)), marks), rules
+    marks = chance.choice((0, 0, 3, 4))
+    return mix, machine(620, 620, chance.choice((0.0, 3.0, 10.0)), marks), rules

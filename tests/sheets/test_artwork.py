@@ -17,7 +17,7 @@ from cutlayers.profile.search import shipped_folder
 from cutlayers.sheets.waste import Waste
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.findings import Severity
-from cutlayers.telling.words import told
+from cutlayers.telling.words import in_words
 from tests.printed import machine, planned, table
 
 BLUE = {"panels": "front", "colour": "#0072B2"}
@@ -26,7 +26,7 @@ BLUE = {"panels": "front", "colour": "#0072B2"}
 def codes(work: Layout) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {}
     for finding in work.findings:
-        found.setdefault(finding.code, []).append(told(finding))
+        found.setdefault(finding.code, []).append(in_words(finding))
     return found
 
 
@@ -94,7 +94,7 @@ def test_marks_in_the_printers_border_are_an_error() -> None:
     said = [f for f in work.findings if f.code == "mark-beyond-print"]
     assert len(said) == 3
     assert {f.severity for f in said} == {Severity.ERROR}
-    assert "2.0 mm of it lie in the border" in told(said[0])
+    assert "2.0 mm of it lie in the border" in in_words(said[0])
 
 
 def test_art_in_the_printers_border_is_told() -> None:

@@ -12,7 +12,7 @@ import shapely.affinity
 from cutlayers.job.order import SheetRules
 from cutlayers.profile.machine import Bed
 from cutlayers.sheets import placing as placing_module
-from cutlayers.sheets.laying import Kind, Regions, Room, is_sound
+from cutlayers.sheets.laying import PieceKind, Regions, Room, is_sound
 from cutlayers.sheets.nesting import Search, TimeUpError, quick_plan
 from cutlayers.sheets.outlines import outline_of
 from cutlayers.sheets.placing import place_pieces
@@ -34,21 +34,21 @@ BARE = SheetRules(gap=0.0)
 
 
 def guillotine(
-    lots: random.Random, width: float, height: float, depth: int
+    chance: random.Random, width: float, height: float, depth: int
 ) -> list[tuple[float, float]]:
     """Sides of boxes that make up a box, cut again and again from edge to edge."""
     if depth == 0:
         return [(width, height)]
-    share = lots.uniform(0.35, 0.65)
+    share = chance.uniform(0.35, 0.65)
     if width > height:
         parts = ((width * share, height), (width * (1 - share), height))
     else:
         parts = ((width, height * share), (width, height * (1 - share)))
-    return [side for part in parts for side in guillotine(lots, *part, depth - 1)]
+    return [side for part in parts for side in guillotine(chance, *part, depth - 1)]
 
 
-def kinds(*nets, turns=(0.0, 90.0, 180.0, 270.0)) -> list[Kind]:
-    return [Kind(outline_of(net), turns) for net in nets]
+def kinds(*nets, turns=(0.0, 90.0, 180.0, 270.0)) -> list[PieceKind]:
+    return [PieceKind(outline_of(net), turns) for net in nets]
 
 
 def test_four_boxes_make_up_the_sheet() -> None:
@@ -76,8 +76,8 @@ def test_two_wedges_make_up_a_sheet() -> None:
 @pytest.mark.parametrize("seed", range(6))
 def test_jigsaws_of_boxes_never_beat_their_area(seed: int) -> None:
     """Eight boxes cut from one sheet: one sheet is perfect, and no plan claims less."""
-    lots = random.Random(seed)
-    sides = guillotine(lots, 240, 160, 3)
+    chance = random.Random(seed)
+    sides = guillotine(chance, 240, 160, 3)
     card = stock(240, 160)
     mix = [piece for w, h in sides for piece in pieces([rectangle_net(w, h, f"{w} {h}")], card)]
 
@@ -131,8 +131,8 @@ def test_a_plan_lays_exactly_the_demand() -> None:
     plan = quick_plan(regions, {0: 37, 1: 22})
     laid = [0, 0]
     for repeated in plan:
-        for lay in repeated.layout:
-            laid[lay.kind] += repeated.sheets
+        for piece in repeated.layout:
+            laid[piece.kind] += repeated.sheets
 
     assert laid == [37, 22]
     assert sheets_in(plan) >= fewest_sheets(found, {0: 37, 1: 22}, regions.room)
@@ -182,15 +182,15 @@ def test_the_search_gives_up_when_its_time_is_over() -> None:
 
 def test_a_layout_too_close_is_no_sound_one() -> None:
     """The check on what the heuristic gives back can fail."""
-    from cutlayers.sheets.laying import Lay
+    from cutlayers.sheets.laying import LaidPiece
 
     found = kinds(rectangle_net(40, 40))
     room = Room((0, 0, 100, 100), ((90, 90, 100, 100),), 4.0)
 
-    assert is_sound(found, (Lay(0, 0.0, 0, 0), Lay(0, 0.0, 44, 0)), room)
-    assert not is_sound(found, (Lay(0, 0.0, 0, 0), Lay(0, 0.0, 43.9, 0)), room)
-    assert not is_sound(found, (Lay(0, 0.0, -0.1, 0),), room)
-    assert not is_sound(found, (Lay(0, 0.0, 55, 55),), room)
+    assert is_sound(found, (LaidPiece(0, 0.0, 0, 0), LaidPiece(0, 0.0, 44, 0)), room)
+    assert not is_sound(found, (LaidPiece(0, 0.0, 0, 0), LaidPiece(0, 0.0, 43.9, 0)), room)
+    assert not is_sound(found, (LaidPiece(0, 0.0, -0.1, 0),), room)
+    assert not is_sound(found, (LaidPiece(0, 0.0, 55, 55),), room)
 
 
 def test_stopping_keeps_the_best_found(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -368,13 +368,13 @@ def test_no_fit_regions_agree_with_shapely() -> None:
     """Just inside the region two pieces are nearer than the gap, just outside they are not."""
     from cutlayers.sheets.outlines import no_fit_region
 
-    lots = random.Random(5)
+    chance = random.Random(5)
     ell = outline_of(polygon_net([(0, 0), (60, 0), (60, 20), (20, 20), (20, 60), (0, 60)]))
     wedge = outline_of(polygon_net([(0, 0), (40, 0), (10, 30)]))
     region = no_fit_region(ell.parts, wedge.parts, 3.0)
     still, moving = shapely.Polygon(ell.ring), shapely.Polygon(wedge.ring)
     for _ in range(400):
-        x, y = lots.uniform(-60, 90), lots.uniform(-60, 90)
+        x, y = chance.uniform(-60, 90), chance.uniform(-60, 90)
         apart = still.distance(shapely.affinity.translate(moving, x, y))
         if region.contains(shapely.Point(x, y)):
             assert apart < 3.0 * 1.5

@@ -11,20 +11,20 @@ from cutlayers.sheets.packing import FreeSpace
 
 def test_random_boxes_never_overlap_and_keep_the_gap() -> None:
     """Two hundred sheets filled with random boxes, judged by shapely."""
-    lots = random.Random(1)
+    chance = random.Random(1)
     for _ in range(200):
         area = (
-            lots.uniform(0, 10),
-            lots.uniform(0, 10),
-            lots.uniform(100, 300),
-            lots.uniform(100, 300),
+            chance.uniform(0, 10),
+            chance.uniform(0, 10),
+            chance.uniform(100, 300),
+            chance.uniform(100, 300),
         )
         forbidden = [(5.0, 5.0, 25.0, 25.0), (area[2] - 20, 5.0, area[2], 25.0)]
-        gap = lots.choice((0.0, 2.0, 7.5))
+        gap = chance.choice((0.0, 2.0, 7.5))
         space = FreeSpace(area, forbidden, gap)
         laid = []
         for _ in range(20):
-            wide, high = lots.uniform(10, 90), lots.uniform(10, 90)
+            wide, high = chance.uniform(10, 90), chance.uniform(10, 90)
             spot = space.place(wide, high)
             if spot:
                 wide, high = (high, wide) if spot.turned else (wide, high)

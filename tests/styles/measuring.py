@@ -7,7 +7,7 @@ import itertools
 import shapely
 
 from cutlayers.net import Net, Role
-from cutlayers.net.faces import CHORD
+from cutlayers.net.faces import FACE_CHORD
 from cutlayers.net.folding import FoldedNet, fold
 from cutlayers.net.space import Vector, cross, dot
 
@@ -26,7 +26,7 @@ def room_inside(net: Net) -> float:
     if net.facets:
         return _enclosed(folded)
     outlines = [
-        folded.outline(panel.name, CHORD) for panel in folded.net.panels if panel.role in SHELL
+        folded.outline(panel.name, FACE_CHORD) for panel in folded.net.panels if panel.role in SHELL
     ]
     heights = sorted({round(z, 6) for outline in outlines for _, _, z in outline})
     total = 0.0
@@ -57,7 +57,7 @@ def thickness(folded: FoldedNet) -> float:
     return max(
         abs(pose.flat(place)[2])
         for panel in folded.net.panels
-        for place in folded.outline(panel.name, CHORD)
+        for place in folded.outline(panel.name, FACE_CHORD)
     )
 
 
@@ -69,7 +69,7 @@ def _enclosed(folded: FoldedNet) -> float:
     total = 0.0
     for panel in folded.net.panels:
         if panel.role in SHELL:
-            first, *others = folded.outline(panel.name, CHORD)
+            first, *others = folded.outline(panel.name, FACE_CHORD)
             for one, other in itertools.pairwise(others):
                 total += dot(first, cross(one, other)) / 6
     return total

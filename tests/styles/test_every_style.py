@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import dataclasses
 import itertools
+import subprocess
+import sys
 from dataclasses import replace
 from typing import Any
 
@@ -20,7 +22,7 @@ from cutlayers.checks import check_box
 from cutlayers.checks.closing import check_closing
 from cutlayers.checks.flat import check_flat
 from cutlayers.checks.gluing import check_gluing
-from cutlayers.construction.style import Card, Measure, Style, styles
+from cutlayers.construction.style import Card, Measure, Style, styles, styles_by_name
 from cutlayers.job.dimensions import read_dimensions
 from cutlayers.job.limits import Limits
 from cutlayers.net import Net, Role, Work, linework
@@ -28,7 +30,7 @@ from cutlayers.net.folding import fold
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.refusals import Span
 from cutlayers.telling.refusing import refused_line
-from cutlayers.telling.words import told
+from cutlayers.telling.words import in_words
 from tests.boxes import RandomBox, Spread, boxes, cards, dimensions, trying
 from tests.net.standing import standing
 from tests.net.strategies import flat
@@ -137,7 +139,7 @@ def test_the_example_works_in_every_card_and_measure(style: Style) -> None:
         for net in box.nets:
             _prove_net(net)
         if (caliper, measure) == (0.3, "inside"):
-            assert [told(finding) for finding in check_box(box.built)] == []
+            assert [in_words(finding) for finding in check_box(box.built)] == []
             _prove_volume(box)
             _prove_flat(box)
 
@@ -191,9 +193,23 @@ def test_a_size_outside_its_limits_is_refused_with_the_limit(
     assert limit in refused_line(reading.problems[0])
 
 
+def test_a_style_has_the_name_of_its_file_and_only_that_file_is_read_for_it() -> None:
+    script = (
+        "import sys\n"
+        "from cutlayers.construction.style import styles_by_name\n"
+        "print(styles_by_name()['hang-tag'].name)\n"
+        "print([name for name in sys.modules if '.construction.styles.' in name])\n"
+    )
+    printed = subprocess.run(
+        [sys.executable, "-c", script], capture_output=True, text=True, check=True
+    ).stdout
+    assert printed.splitlines() == ["hang-tag", "['cutlayers.construction.styles.hang_tag']"]
+    assert all(style.name == name for name, style in styles_by_name().items())
+
+
 def _prove_folding(box: RandomBox) -> None:
     found = check_box(box.built)
-    assert [told(finding) for finding in found if finding.code in FOLDING] == []
+    assert [in_words(finding) for finding in found if finding.code in FOLDING] == []
     assert max(fold(net).closure_error for net in box.nets) <= CLOSURE
 
 
@@ -259,7 +275,7 @@ def _prove_flat(box: RandomBox) -> None:
             flat = net.pressed_flat()
             assert thickness(fold(flat)) < 1e-6
             pressed = standing([flat])
-            assert [told(finding) for finding in check_closing(pressed, Limits())] == []
-            assert [told(finding) for finding in check_flat(flat)] == []
+            assert [in_words(finding) for finding in check_closing(pressed, Limits())] == []
+            assert [in_words(finding) for finding in check_flat(flat)] == []
             missed = [f for f in check_gluing(pressed, Limits()) if f.code == "tab-misses"]
-            assert [told(finding) for finding in missed] == []
+            assert [in_words(finding) for finding in missed] == []

@@ -19,7 +19,7 @@ from cutlayers.telling.findings import (
 )
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.quantities import Quantity, length, lengths, share
-from cutlayers.telling.words import told
+from cutlayers.telling.words import in_words
 
 TAB = Finding(
     "tab-small",
@@ -51,7 +51,7 @@ def test_a_finding_is_data_with_kinds_and_units() -> None:
                 }
             ]
         },
-        "told": told(TAB, "in"),
+        "told": in_words(TAB, "in"),
     }
 
 
@@ -106,6 +106,6 @@ SPOKEN: list[tuple[Finding, Unit, tuple[str, ...]]] = [
 def test_a_finding_is_told_in_the_unit_of_the_job(
     finding: Finding, unit: Unit, said: tuple[str, ...]
 ) -> None:
-    line = told(finding, unit)
+    line = in_words(finding, unit)
 
     assert [part for part in said if part not in line] == [], line

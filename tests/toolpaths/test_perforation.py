@@ -14,7 +14,7 @@ from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.profile.machine import Perforation
 from cutlayers.telling.words import place_of, sentence_of
 from cutlayers.toolpaths import plan_toolpaths
-from cutlayers.toolpaths.perforation import End, fit, perforate
+from cutlayers.toolpaths.perforation import End, fit_row, perforate
 from tests.toolpaths.shapes import contours, cut, fold, machine
 
 HOW = Perforation(cut=3.0, tie=1.0, minimum_tie=0.5)
@@ -35,7 +35,7 @@ def test_cuts_and_ties_make_up_the_length(
     length: float, how: Perforation, ends: tuple[End, End]
 ) -> None:
     """Nothing is left over, no tie is below the least, and no line is parted by one cut."""
-    row = fit(length, how, *ends)
+    row = fit_row(length, how, *ends)
     if row is None:
         return
 
@@ -52,7 +52,7 @@ def test_cuts_and_ties_make_up_the_length(
 @settings(max_examples=100, deadline=None)
 def test_a_row_is_the_same_from_both_ends(length: float, how: Perforation, end: End) -> None:
     """With like ends the row is symmetric."""
-    row = fit(length, how, end, end)
+    row = fit_row(length, how, end, end)
     if row is None:
         return
 
@@ -63,7 +63,7 @@ def test_a_row_is_the_same_from_both_ends(length: float, how: Perforation, end: 
 
 def test_ties_shrink_to_the_least_only_where_else_no_cut_fits() -> None:
     """4.4 mm hold one cut of 3 with ties of 0.7, between the least of 0.5 and the usual 1."""
-    row = fit(4.4, HOW, End.TIE, End.TIE)
+    row = fit_row(4.4, HOW, End.TIE, End.TIE)
 
     assert row is not None
     assert (row.count, row.tie) == (1, pytest.approx(0.7))
@@ -71,7 +71,7 @@ def test_ties_shrink_to_the_least_only_where_else_no_cut_fits() -> None:
 
 def test_a_short_line_between_free_edges_keeps_its_tie() -> None:
     """5 mm between two edges: cuts of 2 about a tie of 1, not one cut that parts the card."""
-    row = fit(5.0, HOW, End.CUT, End.CUT)
+    row = fit_row(5.0, HOW, End.CUT, End.CUT)
 
     assert row is not None
     assert (row.count, row.cut, row.tie) == (2, 2.0, 1.0)

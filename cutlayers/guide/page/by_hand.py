@@ -10,14 +10,14 @@ from cutlayers.geometry.strokes import Fold
 from cutlayers.guide import words
 from cutlayers.guide.by_hand import CutStep, HandBlank, Join, Row, ScoreStep
 from cutlayers.guide.cut_figure import cut_figure
-from cutlayers.guide.figures import Figure, Kind, sample_line
+from cutlayers.guide.figures import Figure, LineKind, sample_line
 from cutlayers.guide.model import Guide, HandWork
 from cutlayers.guide.page.contents import Blank, Cut, Drawing, LegendLine, Rounding, Score, Table
 from cutlayers.guide.score_figure import score_figure
 from cutlayers.pictures.svg import inline_svg
 from cutlayers.telling.words import fact_of
 
-LEGEND: dict[Kind, str] = {
+LEGEND: dict[LineKind, str] = {
     "cut": words.CUT,
     "away": words.SCORE_OUT,
     "towards": words.SCORE_IN,
@@ -111,7 +111,7 @@ def _cuts(blank: HandBlank, *, points: bool, ident: str) -> Iterator[Cut]:
             drawing=None,
         )
     if not blank.cuts.empty:
-        kinds: list[Kind] = ["cut", "perforate", "trim"] if perforated else ["cut", "trim"]
+        kinds: list[LineKind] = ["cut", "perforate", "trim"] if perforated else ["cut", "trim"]
         yield Cut(
             words.CUTTING,
             words.CUT_NOTE,
@@ -123,13 +123,13 @@ def _cuts(blank: HandBlank, *, points: bool, ident: str) -> Iterator[Cut]:
 
 
 def _cut_tables(step: CutStep, blank: HandBlank) -> tuple[Table, ...]:
-    told = (
+    tables = (
         (step.down, (words.AT_LEFT, words.SPAN_TOP), words.DOWN),
         (step.across, (words.AT_TOP, words.SPAN_LEFT), words.ACROSS),
     )
     return tuple(
         Table(head, tuple(_row(row, blank)[:2] for row in rows), numbers=(0,), caption=name)
-        for rows, head, name in told
+        for rows, head, name in tables
         if rows
     )
 
@@ -160,8 +160,8 @@ def _holes(blank: HandBlank) -> Table | None:
     return Table(words.HOLE_COLUMNS, rows, numbers=(1, 2, 3)) if rows else None
 
 
-def _scored_kinds(blank: HandBlank) -> list[Kind]:
-    kinds: list[Kind] = ["cut"]
+def _scored_kinds(blank: HandBlank) -> list[LineKind]:
+    kinds: list[LineKind] = ["cut"]
     folds = {step.fold for step in blank.scores}
     if Fold.MOUNTAIN in folds:
         kinds.append("away")
@@ -172,7 +172,7 @@ def _scored_kinds(blank: HandBlank) -> list[Kind]:
     return [*kinds, "trim"]
 
 
-def _drawing(figure: Figure, kinds: Sequence[Kind], *, waste: bool) -> Drawing:
+def _drawing(figure: Figure, kinds: Sequence[LineKind], *, waste: bool) -> Drawing:
     caption = words.scale(f"{100 * figure.scale:.0f}")
     if figure.numbered:
         caption += f" {words.numbered(figure.numbered)}"
@@ -181,6 +181,6 @@ def _drawing(figure: Figure, kinds: Sequence[Kind], *, waste: bool) -> Drawing:
     return Drawing(inline_svg(figure.scene, figure.ident, size), caption, legend, waste)
 
 
-def _sample(kind: Kind) -> str:
+def _sample(kind: LineKind) -> str:
     hidden = {"class": "sample", "aria-hidden": "true", "focusable": "false"}
     return inline_svg(sample_line(kind), "", hidden)

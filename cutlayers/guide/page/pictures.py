@@ -28,9 +28,9 @@ def box_on_its_way(box: BoxGuide) -> Picture | None:
 
 def _set_in(scene: Scene, box: str, part: str, description: str) -> Picture:
     """A picture with a title and description for those who do not see it."""
-    told = replace(scene, title=words.folded_title(box), description=description)
+    titled = replace(scene, title=words.folded_title(box), description=description)
     size = {"width": f"{number(scene.width, 2)}mm", "height": f"{number(scene.height, 2)}mm"}
-    return Picture(part, inline_svg(told, f"{part}-{_slug(box)}", size))
+    return Picture(part, inline_svg(titled, f"{part}-{_slug(box)}", size))
 
 
 def _slug(name: str) -> str:

@@ -19,7 +19,7 @@ from cutlayers.guide.page.material import material
 from cutlayers.guide.page.pictures import box_on_its_way, finished_box
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.lengths import Unit
-from cutlayers.telling.words import told_plainly
+from cutlayers.telling.words import in_words_without_severity
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -106,7 +106,7 @@ def _together(box: BoxGuide, guide: Guide) -> Together:
 
 
 def _found(finding: Finding, unit: Unit) -> Found:
-    return Found(finding.severity.value, f"{told_plainly(finding, unit)}.")
+    return Found(finding.severity.value, f"{in_words_without_severity(finding, unit)}.")
 
 
 def _cautions(guide: Guide) -> tuple[str, ...]:

@@ -98,9 +98,9 @@ def _tab_overhangs(finding: Finding, say: Say) -> Sentence:
 
 def _tab_small(finding: Finding, say: Say) -> Sentence:
     (depth,), limit = finding.measured, least(finding)
-    told, asked = say.against(depth, limit)
+    written, asked = say.against(depth, limit)
     return Sentence(
-        f"is glued over a depth of {told}",
+        f"is glued over a depth of {written}",
         f"{asked} or more holds",
         f"make the tab {say.length(length(limit.value - depth.value))} deeper",
     )
@@ -120,13 +120,13 @@ def _lid(finding: Finding, say: Say) -> Sentence:
     low, high = least(finding), most(finding)
     tight = finding.code == "lid-tight"
     limit = low if tight else high
-    told, _ = say.against(length(abs(room.value)), limit, 2)
+    written, _ = say.against(length(abs(room.value)), limit, 2)
     base = finding.others[-1].net
     off = say.length(length(abs(limit.value - room.value) * finding.detail("sides")), 2)
     return Sentence(
-        f"is {told} too small on each side to go over {base!r}"
+        f"is {written} too small on each side to go over {base!r}"
         if room.value < 0
-        else f"has {told} of room over {base!r} on each side",
+        else f"has {written} of room over {base!r} on each side",
         f"{_between(low, high, say)} slides well",
         f"make the clearance {off} {'larger' if tight else 'smaller'} in all",
     )

@@ -67,9 +67,9 @@ def _art_beyond_print(finding: Finding, say: Say) -> Sentence:
 
 def _bleed_trimmed(finding: Finding, say: Say) -> Sentence:
     square = finding.measured[0].value
-    told = f"{square:.0f} mm²" if say.unit == "mm" else f"{square / 25.4**2:.2f} in²"
+    lost = f"{square:.0f} mm²" if say.unit == "mm" else f"{square / 25.4**2:.2f} in²"
     return Sentence(
-        f"its bleed is cut short on {told} by the printer's white border or a register mark",
+        f"its bleed is cut short on {lost} by the printer's white border or a register mark",
         cure="a cut that lands outside the panel there shows the card",
     )
 

@@ -1,0 +1,34 @@
+"""The profile that is used where none is named: its name, in a file of the user's folder."""
+
+from __future__ import annotations
+
+from cutlayers.profile.search import own_folder
+from cutlayers.telling.errors import OutputError, ProfileError
+
+DEFAULT = "default.txt"
+"""The file in the user's folder that holds the default profile's name."""
+
+
+def default_profile() -> str | None:
+    """The name of the default profile, where one was chosen."""
+    try:
+        name = (own_folder() / DEFAULT).read_text(encoding="utf-8").strip()
+    except FileNotFoundError:
+        return None
+    except (OSError, UnicodeDecodeError) as error:
+        raise ProfileError(f"{own_folder() / DEFAULT}: cannot be read: {error}.") from None
+    return name or None
+
+
+def set_default(name: str | None) -> None:
+    """Choose the default profile; None chooses none. Raises OutputError."""
+    from cutlayers.writing.single import put
+
+    path = own_folder() / DEFAULT
+    try:
+        if name is None:
+            path.unlink(missing_ok=True)
+        else:
+            put(path, f"{name}\n".encode())
+    except OSError as error:
+        raise OutputError(f"{path}: cannot be written: {error.strerror}") from None
