@@ -14,7 +14,7 @@ import random
 import sys
 from functools import cache
 from pathlib import Path
-from typing import Literal
+from typing import Any, Literal
 
 import ezdxf
 import numpy as np
@@ -38,6 +38,7 @@ from cutlayers.profile.search import shipped_folder
 from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.register import INK_WIDTH
 from cutlayers.telling.errors import AlignError
+from tests.formats.polylines import polylines
 from tests.printed import EVERY_KIND, machine, planned, table
 
 MarkShape = Literal["target", "dot", "corner", "none"]
@@ -240,9 +241,9 @@ def test_a_blank_sheet() -> None:
         worst_error(sheet, blank, Transform())
 
 
-def bare_png(size: tuple[int, int], **options: object) -> bytes:
+def bare_png(size: tuple[int, int], **options: Any) -> bytes:
     out = io.BytesIO()
-    Image.new("L", size, 255).save(out, "PNG", **options)  # type: ignore[arg-type]
+    Image.new("L", size, 255).save(out, "PNG", **options)
     return out.getvalue()
 
 
@@ -323,7 +324,7 @@ def test_the_command_from_scan_to_dxf(tmp_path: Path) -> None:
 def vertices(path: Path, layer: str) -> list[tuple[float, float]]:
     return [
         (float(x), float(y))
-        for line in ezdxf.readfile(path).modelspace().query(f'LWPOLYLINE[layer=="{layer}"]')
+        for line in polylines(ezdxf.readfile(path), layer)
         for x, y in line.get_points("xy")
     ]
 

@@ -189,17 +189,19 @@ def test_help_loads_no_heavy_library() -> None:
 def test_every_command_has_help() -> None:
     """No command and no option is left without a sentence."""
 
-    def missing(command: object, path: str) -> list[str]:
+    def missing(command: click.Command, path: str) -> list[str]:
         found = [] if command.help else [path]
         found += [
             f"{path} {option.name}"
             for option in command.params
-            if option.param_type_name == "option" and not option.help
+            if isinstance(option, click.Option) and not option.help
         ]
         if isinstance(command, click.Group):
             context = click.Context(command)
             for name in command.list_commands(context):
-                found += missing(command.get_command(context, name), f"{path} {name}")
+                inner = command.get_command(context, name)
+                assert inner is not None
+                found += missing(inner, f"{path} {name}")
         return found
 
     assert missing(main, "cutlayers") == []

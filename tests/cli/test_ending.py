@@ -42,7 +42,9 @@ def test_ctrl_c_ends_with_one_line(way: BaseException) -> None:
 
 
 @pytest.mark.parametrize("fault", [IndexError("tuple index"), RecursionError(), OSError(5, "gone")])
-def test_a_fault_asks_for_a_report(fault: Exception, tmp_path: Path, monkeypatch) -> None:
+def test_a_fault_asks_for_a_report(
+    fault: Exception, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """One line, code 70, and the traceback in a file that the line names."""
     monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
 

@@ -8,6 +8,7 @@ import signal
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
@@ -41,10 +42,11 @@ def job(tmp_path: Path, text: str) -> Path:
     return path
 
 
-def report(*words: str | Path) -> dict:
+def report(*words: str | Path) -> dict[str, Any]:
     result = run(*words, "--json")
     assert result.exit_code == 0, result.output
-    return json.loads(result.stdout)
+    told: dict[str, Any] = json.loads(result.stdout)
+    return told
 
 
 def test_the_report_adds_up_stock_weight_and_cost(tmp_path: Path) -> None:

@@ -9,6 +9,7 @@ import signal
 import subprocess
 import sys
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -62,7 +63,7 @@ def run(*words: str | Path) -> Result:
 
 
 @pytest.fixture
-def stopped(monkeypatch: pytest.MonkeyPatch):
+def stopped(monkeypatch: pytest.MonkeyPatch) -> Callable[[int], None]:
     """Lets kits be interrupted after so many sheets."""
 
     whole = making.make_sheet
@@ -70,17 +71,19 @@ def stopped(monkeypatch: pytest.MonkeyPatch):
     def stop_after(count: int) -> None:
         numbers = itertools.count(1)
 
-        def make_sheet(task: making.SheetTask):
+        def make_sheet(task: making.SheetTask) -> tuple[making.MadeSheet, str]:
             if next(numbers) > count:
                 raise KeyboardInterrupt
             return whole(task)
 
         monkeypatch.setattr(making, "make_sheet", make_sheet)
 
-    yield stop_after
+    return stop_after
 
 
-def test_an_interrupted_kit_shows_nothing_and_goes_on(tmp_path: Path, stopped) -> None:
+def test_an_interrupted_kit_shows_nothing_and_goes_on(
+    tmp_path: Path, stopped: Callable[[int], None]
+) -> None:
     """One line and exit code 130; the folder's files are those of before until all is made."""
     job = kit(tmp_path / "in", "Ida", "Vit", "Zoe")
     stopped(1)
@@ -96,7 +99,9 @@ def test_an_interrupted_kit_shows_nothing_and_goes_on(tmp_path: Path, stopped) -
 
 
 @pytest.mark.parametrize("again", ["stopped", "done"])
-def test_a_changed_picture_is_seen(tmp_path: Path, stopped, again: str) -> None:
+def test_a_changed_picture_is_seen(
+    tmp_path: Path, stopped: Callable[[int], None], again: str
+) -> None:
     """A picture of the same name but with other contents makes every sheet anew, after an
     interruption as after a whole run."""
     job = kit(tmp_path / "in", "Ida", "Vit", job=JOB + ART)
@@ -117,7 +122,7 @@ def test_a_picture_changed_meanwhile_is_told(
     job = kit(tmp_path / "in", "Ida", "Vit", job=JOB + ART)
     whole = making.make_sheet
 
-    def make_sheet(task: making.SheetTask):
+    def make_sheet(task: making.SheetTask) -> tuple[making.MadeSheet, str]:
         made = whole(task)
         (tmp_path / "in" / "sprig.svg").write_bytes(OTHER)
         return made
@@ -138,7 +143,9 @@ DAMAGE = [
 
 
 @pytest.mark.parametrize(("name", "content"), DAMAGE)
-def test_damage_is_told_and_made_anew(tmp_path: Path, stopped, name: str, content: bytes) -> None:
+def test_damage_is_told_and_made_anew(
+    tmp_path: Path, stopped: Callable[[int], None], name: str, content: bytes
+) -> None:
     """Whatever of the kept files is damaged, the kit goes on and comes out as if it were not."""
     job = kit(tmp_path / "in", "Ida", "Vit")
     stopped(1)
@@ -156,7 +163,9 @@ def test_damage_is_told_and_made_anew(tmp_path: Path, stopped, name: str, conten
 
 
 @pytest.mark.parametrize("first", ["stopped", "done"])
-def test_two_kits_in_one_folder_are_refused(tmp_path: Path, stopped, first: str) -> None:
+def test_two_kits_in_one_folder_are_refused(
+    tmp_path: Path, stopped: Callable[[int], None], first: str
+) -> None:
     """The second is told whose the folder is, even under the same name; it may be written over."""
     spring, autumn = (kit(tmp_path / season, season) for season in ("spring", "autumn"))
     stopped(0 if first == "stopped" else 99)

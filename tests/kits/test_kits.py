@@ -17,7 +17,7 @@ from click.testing import CliRunner, Result
 
 from cutlayers.cli import main
 from cutlayers.kits import planning
-from cutlayers.kits.checking import check_kit
+from cutlayers.kits.checking import Kit, check_kit
 from cutlayers.kits.planning import Sorter
 from cutlayers.kits.rows import read_rows
 from cutlayers.kits.writing import STAGE
@@ -64,7 +64,7 @@ def guests(count: int) -> list[str]:
     return [f"Guest {number},{100 + 10 * (number % 2)}" for number in range(1, count + 1)]
 
 
-def run(*words: str | Path) -> Result:
+def run(*words: str | Path | int) -> Result:
     return CliRunner().invoke(main, [str(word) for word in words])
 
 
@@ -74,7 +74,7 @@ def content(folder: Path) -> dict[str, bytes]:
     }
 
 
-def checked(job: Path):
+def checked(job: Path) -> tuple[Kit, Sorter]:
     sorter = Sorter(machine(305.0, 305.0, 5.0, 3))
     table = read_toml(job, "job", JobError)
     return check_kit(job, table, read_rows(job.parent / "guests.csv"), sorter.take), sorter
@@ -262,7 +262,7 @@ def test_the_pool_bounds_what_is_held(tmp_path: Path, monkeypatch: pytest.Monkey
     monkeypatch.setattr(planning, "POOL", POOL)
     job = kit(tmp_path, *guests(3 * POOL))
     _, sorter = checked(job)
-    laid = Counter()
+    laid = Counter[int]()
     for sheet in sorter.sheets():
         on = [laid.row for laid in sheet.pieces]
         laid.update(on)

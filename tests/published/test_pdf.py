@@ -20,6 +20,7 @@ import pypdfium2
 import pytest
 import shapely
 from PIL import Image
+from shapely.geometry.base import BaseGeometry
 
 from cutlayers.artwork.regions import area_of, moved
 from cutlayers.formats.pdf import PrintPage, write_pdf
@@ -150,7 +151,7 @@ def test_art_stays_inside_cut_and_bleed(paint: Paint, tmp_path: Path) -> None:
     shapely.prepare(allowed)
     assert shapely.contains_xy(allowed, inked[:, 0], inked[:, 1]).all()
     for name in ("front", "back"):
-        inside = areas[name].buffer(-0.1)
+        inside: BaseGeometry = areas[name].buffer(-0.1)
         if name == "front":  # white letters stand on it
             inside = inside.difference(areas[name].buffer(-2.9))
         shapely.prepare(inside)

@@ -180,7 +180,9 @@ def _by_a_link(job: Path) -> Path:
 
 @pytest.mark.parametrize("way", [_plainly, _by_way_of, _by_a_link])
 @pytest.mark.parametrize("ours", [True, False])
-def test_an_input_is_never_written_over(tmp_path: Path, way, ours: bool) -> None:
+def test_an_input_is_never_written_over(
+    tmp_path: Path, way: Callable[[Path], Path], ours: bool
+) -> None:
     """Not even one that we wrote ourselves, nor when told to write over: by whichever name."""
     if ours:
         write_set(tmp_path, {"job.toml": b"job"}, SET)
