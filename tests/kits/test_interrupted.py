@@ -233,7 +233,18 @@ def test_a_killed_kit_never_mixes_lists_and_sheets(tmp_path: Path) -> None:
     for kill in range(KILLS):
         kit(tmp_path / "in", *((("Ida", "Vit", "Zoe"), ("Ann", "Bo"))[kill % 2]))
         line = str(1 + (2 * kill + 1) * LINES // (2 * KILLS))
-        words = [sys.executable, "-c", MAKER, line, "make", job, "-o", out, "--processes", "1"]
+        words: list[str | Path] = [
+            sys.executable,
+            "-c",
+            MAKER,
+            line,
+            "make",
+            job,
+            "-o",
+            out,
+            "--processes",
+            "1",
+        ]
         done = subprocess.run(words, stdout=subprocess.DEVNULL, cwd=ROOT)
         assert done.returncode in (-signal.SIGKILL, 0)
         seen = files_in(out).items()

@@ -214,7 +214,17 @@ def test_a_killed_kit_goes_on_where_it_stopped(tmp_path: Path) -> None:
     """Killed for good in the middle: nothing shows until all is made, what was made is not made
     twice, and the end is the same."""
     job = kit(tmp_path, *guests(18))
-    words = [sys.executable, "-c", DYING, "make", job, "-o", tmp_path / "out", "--processes", "1"]
+    words: list[str | Path] = [
+        sys.executable,
+        "-c",
+        DYING,
+        "make",
+        job,
+        "-o",
+        tmp_path / "out",
+        "--processes",
+        "1",
+    ]
     done = subprocess.run(words, cwd=ROOT, capture_output=True)
     assert done.returncode == -signal.SIGKILL
     stage = tmp_path / "out" / STATE / STAGE

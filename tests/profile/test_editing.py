@@ -413,7 +413,15 @@ def test_a_killed_save_leaves_a_whole_file(tmp_path: Path) -> None:
     backup = path.with_name(path.name + BACKUP)
     for kill in range(KILLS):
         line = str(1 + kill * LINES // KILLS)
-        words = [sys.executable, "-c", SAVER, path, tmp_path / "one", tmp_path / "two", line]
+        words: list[str | Path] = [
+            sys.executable,
+            "-c",
+            SAVER,
+            path,
+            tmp_path / "one",
+            tmp_path / "two",
+            line,
+        ]
         assert subprocess.run(words, cwd=ROOT).returncode == -signal.SIGKILL
         assert path.read_bytes() in texts
         assert not backup.exists() or backup.read_bytes() in texts

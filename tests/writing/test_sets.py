@@ -461,7 +461,14 @@ def test_killed_at_any_moment_the_set_is_whole(tmp_path: Path) -> None:
     (tmp_path / "notes.txt").write_bytes(b"mine")
     told = {"whole at once": 0, "a part of one set": 0}
     for kill in range(KILLS):
-        words = [sys.executable, "-c", WRITER, tmp_path, str(1 + kill * LINES // KILLS), str(kill)]
+        words: list[str | Path] = [
+            sys.executable,
+            "-c",
+            WRITER,
+            tmp_path,
+            str(1 + kill * LINES // KILLS),
+            str(kill),
+        ]
         assert subprocess.run(words, cwd=ROOT).returncode == -signal.SIGKILL
         seen = contents(tmp_path)
         assert seen.pop("notes.txt") == b"mine"
