@@ -109,7 +109,7 @@ def settled(before: str, after: str) -> str:
     if old and not old[-1].endswith("\n") and len(new) > len(old):
         old[-1] += _line_end(before)
     at = 0
-    while at < len(old) and old[at] == new[at]:
+    while at < min(len(old), len(new)) and old[at] == new[at]:
         at += 1
     count = len(new) - len(old)
     if count <= 0 or new[at + count :] != old[at:]:

@@ -33,6 +33,7 @@ from cutlayers.profile.store import (
     own_profile,
     save,
 )
+from cutlayers.reading.editing import settled
 from cutlayers.telling.errors import CutlayersError, OutputError, ProfileError
 from cutlayers.writing.single import UNFINISHED
 
@@ -432,3 +433,11 @@ def test_a_killed_save_leaves_a_whole_file(tmp_path: Path) -> None:
 def test_errors_are_the_package_s_own() -> None:
     """The command line turns them into one line and exit code 2."""
     assert issubclass(ProfileError, CutlayersError)
+
+
+@pytest.mark.parametrize("lost", ["a = 1\n", "b = 2\n", "c = 3\n", "b = 2\nc = 3\n"])
+def test_a_text_that_lost_lines_is_left_as_it_is(lost: str) -> None:
+    """At its end too, where what is left is the beginning of what was there."""
+    before = "a = 1\nb = 2\nc = 3\n"
+
+    assert settled(before, before.replace(lost, "")) == before.replace(lost, "")
