@@ -193,20 +193,6 @@ def test_a_size_outside_its_limits_is_refused_with_the_limit(
     assert limit in refused_line(reading.problems[0])
 
 
-def test_a_style_has_the_name_of_its_file_and_only_that_file_is_read_for_it() -> None:
-    script = (
-        "import sys\n"
-        "from cutlayers.construction.style import styles_by_name\n"
-        "print(styles_by_name()['hang-tag'].name)\n"
-        "print([name for name in sys.modules if '.construction.styles.' in name])\n"
-    )
-    printed = subprocess.run(
-        [sys.executable, "-c", script], capture_output=True, text=True, check=True
-    ).stdout
-    assert printed.splitlines() == ["hang-tag", "['cutlayers.construction.styles.hang_tag']"]
-    assert all(style.name == name for name, style in styles_by_name().items())
-
-
 def _prove_folding(box: RandomBox) -> None:
     found = check_box(box.built)
     assert [in_words(finding) for finding in found if finding.code in FOLDING] == []
