@@ -111,6 +111,7 @@ def test_ctrl_c_at_any_moment_of_make(tmp_path: Path) -> None:
     """Sent as each of some libraries is loaded, and between: one line, code 130, no file."""
     script = (
         "import sys, os, signal, importlib.abc\n"
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\n"  # ignored in the background
         "class Stop(importlib.abc.MetaPathFinder):\n"
         "    def find_spec(self, name, path, target=None):\n"
         "        if name == WHEN:\n"

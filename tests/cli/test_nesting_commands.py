@@ -114,7 +114,8 @@ def test_grain_needs_a_known_grain(tmp_path: Path) -> None:
 
 
 TELLING = """
-import sys
+import signal, sys
+signal.signal(signal.SIGINT, signal.default_int_handler)  # it is ignored in the background
 from cutlayers.cli import main
 from cutlayers.sheets import strip_search
 ask = strip_search._answers
