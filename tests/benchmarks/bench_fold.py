@@ -10,6 +10,7 @@ from __future__ import annotations
 import statistics
 import time
 from collections.abc import Callable
+from functools import partial
 
 RUNS = 30
 
@@ -58,7 +59,7 @@ def main() -> None:
         rows.append(
             (
                 f"smallest {name} for a ball",
-                lambda style=style: box_for_item(style, {}, card, ball),
+                partial(box_for_item, style, {}, card, ball),
                 10,
             )
         )

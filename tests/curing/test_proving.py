@@ -135,7 +135,7 @@ def test_letters_too_high_get_the_height_that_fits() -> None:
     assert edit.path == ("piece", 0, "art", 0, "height")
     assert finding.allowed is not None
     assert edit.value in [length(half / 2) for half in range(1, 60)]
-    assert 0 <= finding.allowed.most[0].value - edit.value.value < 0.5  # type: ignore[union-attr]
+    assert 0 <= finding.allowed.most[0].value - edit.value.value < 0.5
 
 
 def test_the_second_of_two_pieces_is_the_one_that_is_edited() -> None:

@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from cutlayers.kits.rows import Row, columns_used, read_rows, table_for
+from cutlayers.kits.rows import Row, Rows, columns_used, read_rows, table_for
 from cutlayers.telling.errors import JobError
 
 
-def rows(tmp_path: Path, text: str | bytes):
+def rows(tmp_path: Path, text: str | bytes) -> Rows:
     path = tmp_path / "guests.csv"
     path.write_bytes(text.encode() if isinstance(text, str) else text)
     return read_rows(path)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 import pytest
 import shapely
 
 from cutlayers.construction.style import Card, style_named
 from cutlayers.geometry.paths import Path
-from cutlayers.geometry.segments import union_bounds
+from cutlayers.geometry.segments import Bounds, union_bounds
 from cutlayers.lettering.inscriptions import Inscription, inscribed
 from cutlayers.lettering.single_stroke import letter
 from cutlayers.net import Feature, Net, Role, Work
@@ -20,7 +22,7 @@ def card(width: float, height: float, *features: Feature) -> tuple[Net, ...]:
     return (Net.start("card", "front", rectangle(width, height)).work("front", *features),)
 
 
-def box(nets: tuple[Net, ...], panel: str = "front"):
+def box(nets: tuple[Net, ...], panel: str = "front") -> Bounds:
     """The box round a panel's lettering."""
     return union_bounds(
         feature.path.bounds
@@ -51,7 +53,7 @@ def test_a_given_height_is_kept() -> None:
 
 
 @pytest.mark.parametrize(("align", "side"), [("left", 0), ("right", 2)])
-def test_text_goes_to_the_side_it_is_sent_to(align: str, side: int) -> None:
+def test_text_goes_to_the_side_it_is_sent_to(align: Literal["left", "right"], side: int) -> None:
     """Up to the margin."""
     nets = inscribed(card(80, 40), Inscription("OK", "front", height=5.0, align=align))
     sides = box(nets)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sys
 from collections import Counter
 from collections.abc import Callable, Hashable
@@ -25,6 +26,7 @@ import cutlayers.pictures.folded
 import cutlayers.pictures.surfaces
 from cutlayers.cli import main
 from cutlayers.cli.kit import names_kit
+from tests.folders import files_in
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 
@@ -55,10 +57,11 @@ def nothing_is_kept() -> None:
 
 
 @pytest.mark.parametrize("sample", sorted(SAMPLES.glob("*.toml")), ids=lambda path: path.stem)
-def test_nothing_is_worked_out_twice(
+def test_every_sample_is_made_and_nothing_is_worked_out_twice(
     sample: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Folding a net so far, its lines, the checks of a box, each view, and the ink of a panel."""
+    """Folding a net so far, its lines, the checks of a box, each view, and the ink of a panel. The
+    files are those that the report lists, and no other."""
     folds = counted(
         monkeypatch, cutlayers.net.folding.fold, lambda net, fraction=1.0: (net, fraction)
     )
@@ -81,6 +84,8 @@ def test_nothing_is_worked_out_twice(
     result = CliRunner().invoke(main, ["make", str(sample), "-o", str(tmp_path / "out"), *alone])
 
     assert result.exit_code == 0, result.output
+    listed = json.loads((tmp_path / "out" / "report.json").read_text())["files"]
+    assert sorted(files_in(tmp_path / "out")) == listed
     for calls in (folds, lines, checks, views, inks):
         assert [count for count in calls.values() if count > 1] == []
     assert folds and lines and checks and (views or is_kit)  # the sheets of a kit alone are drawn

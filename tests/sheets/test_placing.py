@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from typing import Any
 
 import pytest
 
@@ -33,7 +34,7 @@ def test_random_jobs_keep_borders_marks_gaps_and_lines(seed: int) -> None:
         for sheet in placing.sheets
         for complaint in complaints(sheet, cutter.bed, rules)
     ]
-    laid = Counter()
+    laid = Counter[str]()
     for sheet in placing.sheets:
         for placed in sheet.placed:
             laid[placed.piece.name] += sheet.copies
@@ -207,5 +208,5 @@ def test_one_piece_a_sheet_starts_no_heavy_machinery(monkeypatch: pytest.MonkeyP
     assert (alone.count, large.count) == (1, 3)
 
 
-def _tray():
+def _tray() -> Any:
     return style_named("tray").dimensions(length=100, width=70, height=25)

@@ -18,6 +18,7 @@ from cutlayers.trials import KINDS, trial
 from cutlayers.trials.files import set_up, trial_files
 from cutlayers.trials.layout import RUNG_LOOKS, draw_sheet
 from cutlayers.trials.model import Setup
+from tests.formats.polylines import polylines
 from tests.trials.machines import BLADE, LASER, SETUPS, machine
 
 
@@ -72,11 +73,8 @@ def test_combs_have_the_cuts_that_they_claim() -> None:
     """Comb A is 11 parallel cuts, B 21: counted in the DXF, a window's two ends included."""
     files = usual("kerf")
     document = ezdxf.read(io.StringIO(files["kerf.dxf"].decode()))
-    cuts = [
-        [point[:2] for point in entity.get_points()]
-        for entity in document.modelspace().query('LWPOLYLINE[layer=="cut"]')
-    ]
-    upright = {}
+    cuts = [[point[:2] for point in entity.get_points()] for entity in polylines(document, "cut")]
+    upright: dict[float, set[float]] = {}
     for points in cuts:
         for (x0, y0), (x1, y1) in zip(points, points[1:] + points[:1], strict=True):
             if abs(x0 - x1) < 1e-6 and abs(abs(y1 - y0) - 18.0) < 1e-6:
@@ -95,7 +93,7 @@ def test_kerf_is_not_taken_up_in_its_trial() -> None:
         document = ezdxf.read(io.StringIO(files["kerf.dxf"].decode()))
         widths = [
             round(max(p[0] for p in e.get_points()) - min(p[0] for p in e.get_points()), 6)
-            for e in document.modelspace().query('LWPOLYLINE[layer=="cut"]')
+            for e in polylines(document, "cut")
             if e.closed
         ]
         assert widths.count(100.0) == 2
