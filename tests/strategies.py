@@ -6,7 +6,8 @@ import math
 
 from hypothesis import strategies as st
 
-from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point, Transform
 
 coordinates = st.floats(-500.0, 500.0).map(lambda value: round(value, 3))

@@ -45,8 +45,8 @@ def test_its_licence_is_what_it_says_itself(name: str) -> None:
     there = distribution(name)
     meta = there.metadata
     said = [
-        meta.get("License-Expression"),
-        meta.get("License"),
+        *(meta.get_all("License-Expression") or []),
+        *(meta.get_all("License") or []),
         *(meta.get_all("Classifier") or []),
     ]
     texts = [str(file) for file in there.files or () if "licen" in str(file).lower()]

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from cutlayers.align.match import Alignment
-from cutlayers.geometry.paths import Path, union_bounds
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import union_bounds
 from cutlayers.geometry.transforms import Transform
 from cutlayers.sheets.model import SCALED_CHORD, Placed, Sheet
 from cutlayers.telling.findings import Finding, Severity, Subject

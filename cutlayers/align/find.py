@@ -13,12 +13,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from cutlayers.align.fit import fit_motion
+from cutlayers.align.fit import fit_motion, too_few
 from cutlayers.align.scan import MM_PER_INCH, Scan
 from cutlayers.align.template import mark_picture
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.telling.errors import AlignError
+from cutlayers.telling.refusals import Refusal
 
 if TYPE_CHECKING:
     from cutlayers.sheets.model import RegisterMark
@@ -63,8 +64,11 @@ def find_marks(
     rough = _constellation([mark.centre for mark in marks], places)
     if len(rough) < 3:
         raise AlignError(
-            f"only {len(rough)} of {len(marks)} register marks can be found in the scan; three "
-            "or more are needed. Scan the whole sheet, straight, at 300 dpi, without shadows"
+            too_few(
+                len(rough),
+                f"only {len(rough)} of {len(marks)} register marks can be found in the scan",
+                "scan the whole sheet, straight, at 300 dpi, without shadows",
+            )
         )
     found = dict(rough)
     for _ in range(PASSES):
@@ -79,8 +83,12 @@ def find_marks(
         found = _clear(better, filled)
         if len(found) < 3:
             raise AlignError(
-                f"only {len(found)} of {len(marks)} register marks are clear enough in the scan; "
-                "three or more are needed. Smeared ones are not counted"
+                too_few(
+                    len(found),
+                    f"only {len(found)} of {len(marks)} register marks are clear enough in the "
+                    "scan",
+                    "smeared ones are not counted",
+                )
             )
     return sorted(found.items())
 
@@ -98,8 +106,11 @@ def _need_scipy() -> None:
         import scipy  # noqa: F401
     except ImportError:
         raise AlignError(
-            "reading a scan needs scipy, which is not installed; get it with: "
-            "pip install 'cutlayers[scan]', or measure the marks and give --mark"
+            Refusal(
+                reason="reading a scan needs scipy, which is not installed",
+                advice="get it with: pip install 'cutlayers[scan]', or measure the marks and give "
+                "--mark",
+            )
         ) from None
 
 

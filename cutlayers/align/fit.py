@@ -21,6 +21,7 @@ import numpy as np
 
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.telling.errors import AlignError
+from cutlayers.telling.refusals import Refusal, Span
 
 Model = Literal["similarity", "axes", "affine"]
 MODELS: tuple[Model, ...] = get_args(Model)
@@ -71,19 +72,30 @@ class FittedMotion:
         return math.degrees(math.asin(max(-1.0, min(1.0, cosine))))
 
 
+FEWEST = 3
+"""Marks, to see how a sheet is moved, turned and scaled."""
+
+ON_A_LINE = Refusal(reason="the marks lie on one line, which says nothing of the way across it")
+
+
+def too_few(count: int, reason: str, advice: str = "") -> Refusal:
+    """Fewer marks than a fit needs."""
+    return Refusal(
+        reason=reason, fault="value", found=count, allowed=Span(least=FEWEST), advice=advice
+    )
+
+
 def fit_motion(model: Model, nominal: Sequence[Point], found: Sequence[Point]) -> FittedMotion:
     """The best motion of a model from nominal points onto found ones, never a mirror image.
 
     Raises AlignError for fewer than three points and for points on one line.
     """
     x, y = np.array(nominal, dtype=float), np.array(found, dtype=float)
-    if len(x) < 3:
-        raise AlignError(
-            f"{len(x)} marks leave nothing to check a fit by; there must be three or more"
-        )
+    if len(x) < FEWEST:
+        raise AlignError(too_few(len(x), f"{len(x)} marks leave nothing to check a fit by"))
     spread = np.linalg.svd(x - x.mean(axis=0), compute_uv=False)
     if spread[1] < FLAT * spread[0]:
-        raise AlignError("the marks lie on one line, which says nothing of the way across it")
+        raise AlignError(ON_A_LINE)
     matrix, shift = _SOLVERS[model](x, y)
     transform = Transform(
         *map(float, (matrix[0, 0], matrix[0, 1], shift[0], matrix[1, 0], matrix[1, 1], shift[1]))

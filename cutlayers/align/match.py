@@ -6,9 +6,10 @@ import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from cutlayers.align.fit import FittedMotion, Model, fit_motion
+from cutlayers.align.fit import FEWEST, ON_A_LINE, FittedMotion, Model, fit_motion, too_few
 from cutlayers.geometry.transforms import Point
 from cutlayers.telling.errors import AlignError
+from cutlayers.telling.refusals import Refusal, Span
 
 LARGEST_SCALE_ERROR = 0.02
 """Printers are off by a few tenths of a percent; beyond this something else is wrong."""
@@ -41,22 +42,33 @@ def align(
     """
     if len(found) < 3:
         raise AlignError(
-            f"{len(found)} of {len(nominal)} register marks are known; three or more are needed "
-            "to see how the sheet is scaled and turned"
+            too_few(
+                len(found),
+                f"{len(found)} of {len(nominal)} register marks are known",
+                "fewer do not say how the sheet is scaled and turned",
+            )
         )
     if len(found) > len(nominal):
         raise AlignError(
-            f"{len(found)} marks are given, but the sheet has {len(nominal)} register marks"
+            Refusal(
+                reason=f"{len(found)} marks are given, but the sheet has {len(nominal)}",
+                fault="value",
+                found=len(found),
+                allowed=Span(FEWEST, len(nominal), whole=True),
+            )
         )
     if len(set(found)) < len(found):
-        raise AlignError("two of the given marks are in the same place")
+        raise AlignError(Refusal(reason="two of the given marks are in the same place"))
     order, rough = _best_order(nominal, found)
     extent = max(abs(a - b) for one in nominal for two in nominal for a, b in zip(one, two))  # noqa: B905
     if rough.rms > ROUGHLY * extent:
         _diagnose_mirror(nominal, found, ROUGHLY * extent)
         raise AlignError(
-            f"the marks do not stand as they were printed: they are off by {rough.worst:.1f} mm "
-            "however they are taken; measure them again"
+            Refusal(
+                reason="the marks do not stand as they were printed: they are off by "
+                f"{rough.worst:.1f} mm however they are taken",
+                advice="measure them again",
+            )
         )
     _refuse_turned(rough.rotation_deg)
     used = tuple(sorted(zip(order, found, strict=True)))
@@ -80,7 +92,7 @@ def _best_order(
         if best is None or tried.rms < best[1].rms:
             best = order, tried
     if best is None:
-        raise AlignError("the marks lie on one line, which says nothing of the way across it")
+        raise AlignError(ON_A_LINE)
     return best
 
 
@@ -88,8 +100,10 @@ def _diagnose_mirror(nominal: Sequence[Point], found: Sequence[Point], limit: fl
     mirrored = [(-x, y) for x, y in found]
     if _best_order(nominal, mirrored)[1].rms <= limit:
         raise AlignError(
-            "the marks stand as in a mirror: the sheet lies face down, or x was measured from "
-            "the right"
+            Refusal(
+                reason="the marks stand as in a mirror: the sheet lies face down, or x was "
+                "measured from the right"
+            )
         )
 
 
@@ -98,8 +112,12 @@ def _refuse_turned(rotation_deg: float) -> None:
     if quarters:
         way = {1: "a quarter turn to the left", 2: "upside down", 3: "a quarter turn to the right"}
         raise AlignError(
-            f"the sheet lies the wrong way round ({way[quarters]}, {rotation_deg:.1f}°); turn it "
-            "and measure again"
+            Refusal(
+                reason=f"the sheet lies the wrong way round ({way[quarters]}, {rotation_deg:.1f}°)",
+                fault="value",
+                found=round(rotation_deg, 1),
+                advice="turn it and measure again",
+            )
         )
 
 
@@ -122,7 +140,7 @@ def _checked(
     others.sort(key=lambda each: each[:2])
     if others and others[0][0] <= limit:
         if len(others) > 1 and others[1][0] < CLEARLY * max(others[0][0], limit / CLEARLY):
-            raise AlignError(_too_far(fitted, used, limit) + ", and it is not clear which is wrong")
+            raise AlignError(_too_far(fitted, used, limit, "it is not clear which is wrong"))
         _, i, rest, tried = others[0]
         return Alignment(tried, rest, (used[i][0],))
     raise AlignError(_too_far(fitted, used, limit))
@@ -144,22 +162,33 @@ def _error(
     return fitted.worst
 
 
-def _too_far(fitted: FittedMotion, used: tuple[tuple[int, Point], ...], limit: float) -> str:
+def _too_far(
+    fitted: FittedMotion, used: tuple[tuple[int, Point], ...], limit: float, advice: str = ""
+) -> Refusal:
     rows = ", ".join(
         f"mark {number + 1} {residual:.2f}"
         for (number, _), residual in zip(used, fitted.residuals, strict=True)
     )
     worst = max(fitted.worst, 0.0)
-    return (
-        f"the marks do not fit ({fitted.model}): off by up to {worst:.2f} mm ({rows} mm); "
-        f"it must be {limit:g} mm"
+    return Refusal(
+        reason=f"the marks do not fit ({fitted.model}): off by up to {worst:.2f} mm ({rows} mm)",
+        fault="value",
+        found=round(worst, 3),
+        allowed=Span(most=limit, unit="mm"),
+        advice=advice,
     )
 
 
 def _refuse_scale(fitted: FittedMotion) -> None:
     for way, scale in (("across", fitted.scale_across), ("up", fitted.scale_up)):
         if abs(scale - 1.0) > LARGEST_SCALE_ERROR:
+            percent = 100 * LARGEST_SCALE_ERROR
             raise AlignError(
-                f"the sheet is printed at {scale:.1%} {way}; it must be 100 % ± "
-                f"{LARGEST_SCALE_ERROR:.0%}: print at true size, and check the scan's dpi"
+                Refusal(
+                    reason=f"the sheet is printed at {scale:.1%} {way}",
+                    fault="value",
+                    found=round(100 * scale, 1),
+                    allowed=Span(100 - percent, 100 + percent, "%"),
+                    advice="print at true size, and check the scan's dpi",
+                )
             )

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from cutlayers.telling.errors import AlignError
+from cutlayers.telling.refusals import Refusal, Span
 
 MM_PER_INCH = 25.4
 MOST_PIXELS = 120_000_000
@@ -79,27 +80,46 @@ def read_scan(content: bytes, name: str, dpi: float | None) -> Scan:
             warnings.simplefilter("ignore", Image.DecompressionBombWarning)
             image: Image.Image = Image.open(io.BytesIO(content), formats=("PNG", "JPEG"))
         if image.width * image.height > MOST_PIXELS or max(image.size) > MOST_SIDE:
-            raise AlignError(
-                f"{name}: has {image.width} × {image.height} pixels, more than "
-                f"{MOST_PIXELS // 1_000_000} million in all or {MOST_SIDE} along a side: "
-                "scan at 300 dpi"
-            )
+            raise AlignError(_too_many(name, image.width, image.height))
         resolution = image.info.get("dpi")
         image.draft("L", None)  # a JPEG need not be decoded in colour first
         grey = np.asarray(image.convert("L"))
     except Image.DecompressionBombError:
-        raise AlignError(f"{name}: has too many pixels; scan at 300 dpi") from None
+        raise AlignError(_too_many(name)) from None
     except (OSError, SyntaxError, ValueError, EOFError, MemoryError) as error:
         if isinstance(error, AlignError):
             raise
         raise AlignError(
-            f"{name}: is no PNG or JPEG that can be read; save the scan anew"
+            Refusal(
+                reason="is no PNG or JPEG that can be read",
+                fault="unreadable",
+                file=name,
+                advice="save the scan anew",
+            )
         ) from None
     across, up = (dpi, dpi) if dpi else map(float, resolution or (0.0, 0.0))
     for value in (across, up):
         if not LEAST_DPI <= value <= MOST_DPI:
             said = f"says {value:g} dots per inch" if value else "does not say its dots per inch"
             raise AlignError(
-                f"{name}: {said}; it must be {LEAST_DPI:g} to {MOST_DPI:g}: give --dpi"
+                Refusal(
+                    reason=said,
+                    fault="value",
+                    file=name,
+                    found=value or None,
+                    allowed=Span(LEAST_DPI, MOST_DPI),
+                    advice="give --dpi",
+                )
             )
     return Scan(grey, across / MM_PER_INCH, up / MM_PER_INCH)
+
+
+def _too_many(name: str, *size: int) -> Refusal:
+    return Refusal(
+        reason=f"is {size[0]} × {size[1]} pixels large" if size else "has far too many pixels",
+        fault="unreadable",
+        file=name,
+        found=list(size) or None,
+        allowed=f"at most {MOST_PIXELS // 1_000_000} million in all and {MOST_SIDE} along a side",
+        advice="scan at 300 dpi",
+    )

@@ -13,7 +13,7 @@ import shapely
 
 from cutlayers.artwork.model import At
 from cutlayers.geometry.overlays import Area
-from cutlayers.geometry.paths import Bounds
+from cutlayers.geometry.segments import Bounds
 from cutlayers.geometry.transforms import Point, Transform
 
 GRID = 17

@@ -11,7 +11,8 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point, Transform
 
 WIDEST_CURVE = math.pi / 4

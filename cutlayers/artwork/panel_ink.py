@@ -10,7 +10,7 @@ from cutlayers.artwork.model import Art, FlatColour, Lettering, Pattern, Picture
 from cutlayers.artwork.patterns import pattern
 from cutlayers.artwork.regions import Region, moved
 from cutlayers.geometry.overlays import Area, as_area
-from cutlayers.geometry.paths import Bounds, union_bounds
+from cutlayers.geometry.segments import Bounds, union_bounds
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.lettering.single_stroke import letter
 

@@ -7,7 +7,8 @@ from collections.abc import Callable, Iterator
 
 from cutlayers.artwork.ink import Contour
 from cutlayers.artwork.model import PatternKind
-from cutlayers.geometry.paths import Bounds, Path
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Bounds
 from cutlayers.geometry.transforms import Point
 
 STRIPE_SHARE = 0.5

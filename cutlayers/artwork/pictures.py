@@ -43,7 +43,7 @@ def read_picture(content: bytes, name: str, fit: PictureFit, repeat: float | Non
             raster = _painted(content, rich)
             return Picture(name, raster, rich.aspect, fit, repeat, painted_as_pixels=True)
         return Picture(name, figure, figure.width / figure.height, fit, repeat)
-    raise ValueRefused("is not a PNG, JPEG or SVG picture; save it as one of these")
+    raise ValueRefused("is not a PNG, JPEG or SVG picture", advice="save it as one of these")
 
 
 def _looks_like_xml(content: bytes) -> bool:
@@ -68,7 +68,7 @@ def read_raster(content: bytes) -> Raster:
             image: Image.Image = Image.open(io.BytesIO(content), formats=("PNG", "JPEG"))
         width, height = image.size
         if width * height > MOST_PIXELS or max(width, height) > MOST_SIDE:
-            raise ValueRefused(_too_many(width, height))
+            raise _too_many(width, height)
         if image.format == "JPEG" and image.mode in ("RGB", "L") and _is_upright(image):
             image.load()  # a broken one must be found now
             channels = 3 if image.mode == "RGB" else 1
@@ -79,16 +79,22 @@ def read_raster(content: bytes) -> Raster:
     except ValueRefused:
         raise
     except UnidentifiedImageError:
-        raise ValueRefused("is broken: its beginning makes no sense; save it anew") from None
+        raise ValueRefused(
+            "is broken: its beginning makes no sense", advice="save it anew"
+        ) from None
     except (OSError, SyntaxError, ValueError, EOFError, MemoryError, OverflowError) as error:
         reason = str(error).splitlines()[0][:80] if str(error) else type(error).__name__
-        raise ValueRefused(f"is broken and cannot be read ({reason}); save it anew") from None
+        broken = f"is broken and cannot be read ({reason})"
+        raise ValueRefused(broken, advice="save it anew") from None
 
 
-def _too_many(width: int, height: int) -> str:
-    return (
-        f"has {width} × {height} pixels; it may have {MOST_PIXELS // 1_000_000} million in all and "
-        f"{MOST_SIDE} along a side, more than any printer shows: save it smaller"
+def _too_many(width: int, height: int) -> ValueRefused:
+    return ValueRefused(
+        f"is {width} × {height} pixels large",
+        found=[width, height],
+        allowed=f"at most {MOST_PIXELS // 1_000_000} million in all and {MOST_SIDE} along a side, "
+        "more than any printer shows",
+        advice="save it smaller",
     )
 
 
@@ -125,7 +131,7 @@ def _painted(content: bytes, rich: SvgTooRich) -> Raster:
             memory_bytes=PAINTING_BYTES,
         )
     except UnicodeDecodeError:
-        raise ValueRefused("is not UTF-8; save it as UTF-8") from None
+        raise ValueRefused("is not UTF-8", advice="save it as UTF-8") from None
     except ValueError as error:
         raise ValueRefused(f"cannot be painted: {str(error).splitlines()[0][:80]}") from None
     except RanOutError as ran_out:
@@ -135,7 +141,8 @@ def _painted(content: bytes, rich: SvgTooRich) -> Raster:
             else f"in {PAINTING_BYTES // 1_000_000} MB of memory"
         )
         raise ValueRefused(
-            f"cannot be painted {limit}; it holds {rich.why}: simplify it, or save it as a PNG"
+            f"cannot be painted {limit}: it holds {rich.why}",
+            advice="simplify it, or save it as a PNG",
         ) from None
     return read_raster(png)
 

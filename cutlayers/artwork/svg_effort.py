@@ -67,7 +67,9 @@ def painted_side(root: etree._Element, largest: float) -> int:
     )
     raise ValueRefused(
         f"has filters that would take too long to paint, above all <{local_name(primitive)}> in "
-        f"the filter {shown(use.filter.get('id') or '')}; take it out, or save the picture as a PNG"
+        f"the filter {shown(use.filter.get('id') or '')}",
+        line=primitive.sourceline,
+        advice="take it out, or save the picture as a PNG",
     )
 
 

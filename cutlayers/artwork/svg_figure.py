@@ -36,8 +36,9 @@ from cutlayers.artwork.svg_style import (
     style_sheet,
 )
 from cutlayers.geometry.transforms import Transform
-from cutlayers.reading.markup import local_name
+from cutlayers.reading.markup import local_name, on_its_line
 from cutlayers.reading.values import ValueRefused
+from cutlayers.telling.refusals import Span
 from cutlayers.telling.written import shown
 
 if TYPE_CHECKING:
@@ -66,7 +67,9 @@ def read_figure(content: bytes) -> Figure:
     for element in root.iter():
         if local_name(element) in _TEXT:
             raise ValueRefused(
-                "holds text, which needs its font; turn the text into outlines and save it again"
+                "holds text, which needs its font",
+                line=element.sourceline,
+                advice="turn the text into outlines and save it again",
             )
     width, height, onto = _page(root)
     units = max(width / abs(onto.xx), height / abs(onto.yy))
@@ -85,7 +88,8 @@ def _page(root: etree._Element) -> tuple[float, float, Transform]:
     view = str(root.get("viewBox") or "")
     box = [number(part, "a part of viewBox") for part in re.split(r"[\s,]+", view.strip()) if part]
     if box and (len(box) != 4 or not _usable(box[2], box[3])):
-        raise ValueRefused(f"has viewBox {shown(view)}; it must be four numbers, a true size")
+        allowed = "four numbers, a true size"
+        raise ValueRefused(f"has viewBox {shown(view)}", found=view, allowed=allowed)
     sides = [_absolute(root, side) for side in ("width", "height")]
     if sides[0] and sides[1]:
         width, height = sides[0], sides[1]
@@ -94,7 +98,8 @@ def _page(root: etree._Element) -> tuple[float, float, Transform]:
     else:
         raise ValueRefused("has neither a viewBox nor width and height")
     if not _usable(width, height):
-        raise ValueRefused(f"is {width:g} × {height:g} px large, which cannot be used")
+        size = f"is {width:g} × {height:g} px large, which cannot be used"
+        raise ValueRefused(size, found=[width, height])
     left, top, wide, high = box or (0.0, 0.0, width, height)
     scale_x, scale_y = width / wide, height / high
     fit = str(root.get("preserveAspectRatio") or "xMidYMid meet").split()
@@ -134,6 +139,12 @@ class _Reader:
         self, element: etree._Element, onto: Transform, parent: Style, opacity: float
     ) -> Iterator[Paint]:
         """The paints of an element and all inside it, in the picture's coordinates."""
+        with on_its_line(element):
+            yield from self._paints(element, onto, parent, opacity)
+
+    def _paints(
+        self, element: etree._Element, onto: Transform, parent: Style, opacity: float
+    ) -> Iterator[Paint]:
         name = local_name(element)
         tag = str(element.tag)
         if name in _UNPAINTED or not (tag == name or tag.startswith(f"{{{SVG_NAMESPACE}}}")):
@@ -185,9 +196,11 @@ class _Reader:
         scale = math.sqrt(abs(onto.determinant))
         dash = tuple(scale * each for each in _dashes(style["stroke-dasharray"]))
         if dash and _length(outlines) > MOST_DASHES * sum(dash):
+            dashes = style["stroke-dasharray"]
             raise ValueRefused(
-                f"has a line of more than {MOST_DASHES} dashes "
-                f"(stroke-dasharray {shown(style['stroke-dasharray'])}); make them longer"
+                f"has a line of more than {MOST_DASHES} dashes (stroke-dasharray {shown(dashes)})",
+                found=dashes,
+                advice="make them longer",
             )
         yield Paint(
             outlines,
@@ -213,7 +226,9 @@ def _mitre_limit(value: str) -> float:
     """Source: SVG 1.1, section 11.4: anything below 1 is an error."""
     limit = number(value, "stroke-miterlimit")
     if limit < 1.0:
-        raise ValueRefused(f"has stroke-miterlimit {shown(value)}; it must be 1 or more")
+        raise ValueRefused(
+            f"has stroke-miterlimit {shown(value)}", found=value, allowed=Span(least=1)
+        )
     return limit
 
 
@@ -232,7 +247,9 @@ def _dashes(value: str) -> tuple[float, ...]:
         return ()
     dashes = [length(part, "stroke-dasharray") for part in re.split(r"[\s,]+", value) if part]
     if any(each < 0 for each in dashes):
-        raise ValueRefused(f"has stroke-dasharray {shown(value)}; it must be lengths above 0")
+        raise ValueRefused(
+            f"has stroke-dasharray {shown(value)}", found=value, allowed="lengths above 0"
+        )
     if not sum(dashes):
         return ()
     return tuple(dashes * 2 if len(dashes) % 2 else dashes)
@@ -247,10 +264,11 @@ def _motion(text: str) -> Transform:
         m = Matrix(text)
         transform = Transform(m.a, m.c, m.e, m.b, m.d, m.f)
     except (ValueError, TypeError, IndexError):
-        raise ValueRefused(f"has the transform {shown(text)}, which makes no sense") from None
+        reason = f"has the transform {shown(text)}, which makes no sense"
+        raise ValueRefused(reason, found=text) from None
     if not all(
         isinstance(part, float | int) and abs(part) <= LARGEST
         for part in (m.a, m.b, m.c, m.d, m.e, m.f)
     ):
-        raise ValueRefused(f"has the transform {shown(text)}, which cannot be used")
+        raise ValueRefused(f"has the transform {shown(text)}, which cannot be used", found=text)
     return transform

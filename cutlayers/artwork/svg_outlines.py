@@ -36,12 +36,13 @@ def length(value: str, what: str) -> float:
     ValueRefused for one that is no number or larger than any picture."""
     match = LENGTH.fullmatch(value)
     if match is None and value.strip().lower().lstrip("+-") in ("nan", "inf", "infinity"):
-        raise ValueRefused(f"has {shown(value)} as {what}, which is no number")
+        raise ValueRefused(f"has {shown(value)} as {what}, which is no number", found=value)
     if match is None or match["unit"] not in PX_PER:
         raise SvgTooRich(f"{what} {value}")
     found = float(match["number"]) * PX_PER[match["unit"]]
     if not abs(found) <= LARGEST:
-        raise ValueRefused(f"has {shown(value)} as {what}, far larger than any picture")
+        reason = f"has {shown(value)} as {what}, far larger than any picture"
+        raise ValueRefused(reason, found=value)
     return found
 
 
@@ -95,7 +96,7 @@ def contours(data: str) -> tuple[Contour, ...]:
 
     # The library passes over letters that it does not know.
     if not _PATH_DATA.fullmatch(data):
-        raise ValueRefused(f"has path data that make no sense ({shown(data)})")
+        raise ValueRefused(f"has path data that make no sense ({shown(data)})", found=data)
     try:
         path = svgelements.Path(data)
         segments = list(path)

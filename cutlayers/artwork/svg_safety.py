@@ -9,8 +9,9 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from cutlayers.reading.markup import DEEPEST, local_name, parse_markup
+from cutlayers.reading.markup import DEEPEST, local_name, on_its_line, parse_markup
 from cutlayers.reading.values import ValueRefused
+from cutlayers.telling.refusals import Span
 from cutlayers.telling.written import shown
 
 if TYPE_CHECKING:
@@ -32,13 +33,17 @@ def parse_safely(content: bytes) -> etree._Element:
     """The root of a harmless SVG. Raises ValueRefused."""
     if len(content) > LARGEST_SVG:
         raise ValueRefused(
-            f"has {len(content)} bytes, more than {LARGEST_SVG} for an SVG; simplify it"
+            f"has {len(content)} bytes",
+            found=len(content),
+            allowed=Span(most=LARGEST_SVG, unit="bytes for an SVG"),
+            advice="simplify it",
         )
     root = parse_markup(content)
     if local_name(root) != "svg":
         raise ValueRefused(f"is XML but no SVG: it begins with <{local_name(root)}>")
     for element in root.iter():
-        _refuse_reaching_out(element)
+        with on_its_line(element):
+            _refuse_reaching_out(element)
     _refuse_endless(root)
     return root
 
@@ -58,18 +63,23 @@ def references(element: etree._Element) -> list[str]:
 def _refuse_reaching_out(element: etree._Element) -> None:
     name = local_name(element)
     if name in _ACTIVE:
-        raise ValueRefused(f"holds <{name}>, which a picture to be printed has no use for")
+        reason = f"holds <{name}>, which a picture to be printed has no use for"
+        raise ValueRefused(reason, found=name)
     if name in _PICTURES:
         raise ValueRefused(
-            f"holds another picture (<{name}>); use that picture itself, or trace it"
+            f"holds another picture (<{name}>)",
+            found=name,
+            advice="use that picture itself, or trace it",
         )
     for key, value in element.attrib.items():
         key, value = str(key), str(value)
         bare = key.rpartition("}")[2]
         if bare.lower().startswith("on"):
-            raise ValueRefused(f"has a script in {bare}; save it without scripts")
+            advice = "save it without scripts"
+            raise ValueRefused(f"has a script in {bare}", found=bare, advice=advice)
         if bare in ("href", "src") and not value.strip().startswith("#"):
-            raise ValueRefused(f"refers to {shown(value)}, outside of the file; it must be #id")
+            reason = f"refers to {shown(value)}, outside of the file"
+            raise ValueRefused(reason, found=value, allowed="#id")
         _refuse_urls(value)
         if bare == "style":
             _refuse_hidden(value)
@@ -82,16 +92,16 @@ def _refuse_reaching_out(element: etree._Element) -> None:
 def _refuse_hidden(css: str) -> None:
     """Escapes could spell "url" or "@import" in a way that is not seen here."""
     if "\\" in css:
-        raise ValueRefused("has a backslash in its styles; save it with plain styles")
+        raise ValueRefused("has a backslash in its styles", advice="save it with plain styles")
     if "@import" in css.lower():
-        raise ValueRefused("imports a style sheet; put the styles into the file")
+        raise ValueRefused("imports a style sheet", advice="put the styles into the file")
 
 
 def _refuse_urls(value: str) -> None:
     for match in _URL.finditer(value):
         if not match["target"].startswith("#"):
-            target = shown(match["target"])
-            raise ValueRefused(f"refers to {target}, outside of the file; it must be url(#id)")
+            reason = f"refers to {shown(match['target'])}, outside of the file"
+            raise ValueRefused(reason, found=match["target"], allowed="url(#id)")
 
 
 def _refuse_endless(root: etree._Element) -> None:
@@ -105,7 +115,9 @@ def _refuse_endless(root: etree._Element) -> None:
             return sizes[element]
         if element in open_ or depth > 2 * DEEPEST:
             name = shown(element.get("id") or local_name(element))
-            raise ValueRefused(f"refers to itself, round in a circle, at {name}")
+            raise ValueRefused(
+                f"refers to itself, round in a circle, at {name}", line=element.sourceline
+            )
         open_.add(element)
         total = 1
         pointed_at = [by_id[name] for name in references(element) if name in by_id]
@@ -114,7 +126,8 @@ def _refuse_endless(root: etree._Element) -> None:
         open_.discard(element)
         if total > MOST_ELEMENTS:
             raise ValueRefused(
-                f"unfolds to more than {MOST_ELEMENTS} elements; simplify it or save it as a PNG"
+                f"unfolds to more than {MOST_ELEMENTS} elements",
+                advice="simplify it or save it as a PNG",
             )
         sizes[element] = total
         return total

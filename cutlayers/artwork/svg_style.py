@@ -200,12 +200,12 @@ def colour(value: str, current: str) -> str | None:
         raise SvgTooRich("a gradient or pattern")
     found = parse_color(value)
     if found is None or isinstance(found, str) or found.space not in ("srgb", "hsl", "hwb"):
-        raise ValueRefused(f"has the colour {shown(value)}, which is none")
+        raise ValueRefused(f"has the colour {shown(value)}, which is none", found=value)
     if found.alpha != 1.0:
         raise SvgTooRich("a colour with an opacity of its own")
     parts = [part or 0.0 for part in found.to("srgb").coordinates]
     if not all(-1e-9 <= part <= 1.0 + 1e-9 for part in parts):
-        raise ValueRefused(f"has the colour {shown(value)}, which is none")
+        raise ValueRefused(f"has the colour {shown(value)}, which is none", found=value)
     return "#" + "".join(f"{math.floor(255.0 * part + 0.5):02X}" for part in parts)
 
 
@@ -215,5 +215,5 @@ def number(value: str, what: str) -> float:
     match = _NUMBER.fullmatch(value[:-1] if share else value)
     found = float(match[0]) if match else math.nan
     if not math.isfinite(found):
-        raise ValueRefused(f"has {shown(value)} as {what}, which is no number")
+        raise ValueRefused(f"has {shown(value)} as {what}, which is no number", found=value)
     return found / 100.0 if share else found

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from cutlayers.geometry.paths import Segment
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.folding import FoldedNet, fold
 from cutlayers.net.linework import Linework, linework

@@ -1,14 +1,15 @@
 """A box: its blanks standing together, and what can be seen and counted on them.
 
 Whoever needs lines, folded shapes, stacks, steps or covered panels asks the box: each is worked
-out when it is first asked for, and kept.
+out when it is first asked for, and kept. Boxes that are made of the same are one: pieces of a job
+and rows of a kit that have one size share all that follows from it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 from cutlayers.box.blank import Blank
@@ -28,6 +29,9 @@ LIFTED = 0.35
 
 ROOMY_LID = 1.25
 """mm of room on a side that a lid usually has at most; layers farther apart are no pile of card."""
+
+KEPT = 64
+"""Boxes kept for the next that is made of the same: as many sizes as a kit may well have."""
 
 HALF, HALF_WITH_LOOPS = 0.55, 0.7
 """Fractions shown as half folded: farther where loops would gape."""
@@ -67,7 +71,7 @@ class Box:
     def with_nets(self, nets: Iterable[Net]) -> Box:
         """The same box with other nets, lettered or rounded; itself where they are its own."""
         found = tuple(nets)
-        return self if found == self.nets else Box.of(found, self.caliper, self.origin)
+        return self if found == self.nets else _box_of(found, self.caliper, self.origin)
 
     @cached_property
     def nets(self) -> tuple[Net, ...]:
@@ -145,12 +149,18 @@ class Box:
         return tuple(covers(self.blanks))
 
 
+@lru_cache(KEPT)
 def build(style: Style, dims: object, card: Card) -> Box:
     """The box that a style makes of dimensions and card, sizes in the card's measure.
 
     Raises StyleError for dimensions that cannot be folded.
     """
     return Box.of(style.build(dims, card), card.caliper, Origin(style, dims, card.measure))
+
+
+@lru_cache(KEPT)
+def _box_of(nets: tuple[Net, ...], caliper: float, origin: Origin | None) -> Box:
+    return Box.of(nets, caliper, origin)
 
 
 def _assembled(folded: Iterable[FoldedNet]) -> Assembly:

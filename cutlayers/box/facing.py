@@ -10,7 +10,9 @@ from cutlayers.box.blank import Blank
 from cutlayers.geometry.offsetting import offset
 from cutlayers.geometry.paths import Path
 from cutlayers.net import Feature, Net, Panel, Role, Stand, Work
-from cutlayers.telling.errors import CollapseError, NetError
+from cutlayers.telling.errors import CollapseError, StyleError
+from cutlayers.telling.refusals import Refusal
+from cutlayers.telling.written import shown
 
 THROUGH = (Work.PUNCH, Work.WINDOW)
 """What goes through the facing as well, larger by the border."""
@@ -39,16 +41,18 @@ def facing_net(blank: Blank, panel_name: str, border: float) -> Net:
     """The piece that faces one panel of a net: one panel, where that panel lies flat.
 
     It stands as the panel stands on the finished box, so art on it comes out upright. Punches and
-    windows go through it too, `border` mm wider all round. Raises NetError where nothing is left
+    windows go through it too, `border` mm wider all round. Raises StyleError where nothing is left
     of it, where an opening reaches its edge, and for a panel with a slit or a tear line, which
     the facing would close again.
     """
     panel = blank.net.panel(panel_name)
     barred = [f for f in panel.features if f.work in (Work.SLIT, Work.TEAR)]
     if barred:
-        raise NetError(
-            f"has {barred[0].name!r} on panel {panel_name!r}, which a facing would close again; "
-            "choose other panels"
+        raise _refused(
+            border,
+            f"goes over {shown(barred[0].name)} on panel {shown(panel_name)}, which a facing would "
+            "close again",
+            "choose other panels",
         )
     try:
         outline = offset(panel.outline, -border) if border else panel.outline
@@ -58,18 +62,25 @@ def facing_net(blank: Blank, panel_name: str, border: float) -> Net:
             if feature.work in THROUGH
         )
     except CollapseError:
-        raise NetError(
-            f"leaves nothing, or more than one piece, of panel {panel_name!r}; "
-            f"make the border less than {border:g} mm"
+        raise _refused(
+            border,
+            f"leaves nothing, or more than one piece, of panel {shown(panel_name)}",
+            f"make it less than {border:g} mm",
         ) from None
     room = area_of(outline)
     for opening in openings:
         if not room.contains(area_of(opening.path)):
-            raise NetError(
-                f"cuts through the {opening.name!r} of panel {panel_name!r}; "
-                f"make the border less than {border:g} mm or choose another panel"
+            raise _refused(
+                border,
+                f"cuts through {shown(opening.name)} of panel {shown(panel_name)}",
+                f"make it less than {border:g} mm or choose another panel",
             )
     return _net_of(blank, panel, outline, openings)
+
+
+def _refused(border: float, why: str, advice: str) -> StyleError:
+    reason = f"is {border:g} mm, which {why}"
+    return StyleError("border", Refusal((), reason, "value", found=border, advice=advice))
 
 
 def _wider(path: Path, border: float) -> Path:

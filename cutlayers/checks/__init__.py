@@ -17,15 +17,14 @@ def check_box(
     *,
     item: Item | None = None,
     limits: Limits | None = None,
-    room: tuple[float, float] | None = None,
     grain: Mapping[str, Point] | None = None,
 ) -> tuple[Finding, ...]:
     """Tell everything that is wrong with a box that is folded up.
 
-    `item` is the thing to be packed, `room` the width and
-    height in mm that can be worked on a sheet, `grain` the direction of the fibres in each net's
-    flat coordinates, by its name; what is not known is not checked. Errors come first, then
-    warnings; within these, in the order in which a maker meets them.
+    `item` is the thing to be packed, `grain` the direction of the fibres in each net's flat
+    coordinates, by its name; what is not known is not checked. Whether a blank fits on a sheet is
+    seen where it is placed. Errors come first, then warnings; within these, in the order in which a
+    maker meets them.
 
     A net with a curved hinge and no facets cannot be folded as rigid panels: a note says so, and
     the whole box then gets no findings but those of its flat blanks.
@@ -40,7 +39,6 @@ def check_box(
     from cutlayers.checks.meeting import check_meeting
     from cutlayers.checks.packed import check_packed
     from cutlayers.checks.punching import check_punching
-    from cutlayers.checks.sheet import check_sheet
 
     allowed = limits or Limits()
     found: list[Finding] = []
@@ -62,8 +60,6 @@ def check_box(
     for net in nets:
         if grain is not None and net.name in grain:
             found.extend(check_grain(net, grain[net.name]))
-    if room is not None:
-        found.extend(check_sheet(nets, room))
     rank = list(Severity)
     return tuple(sorted(found, key=lambda finding: rank.index(finding.severity)))
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from cutlayers.cli.ending import RefusedUsage
 from cutlayers.cli.options import (
     files_read,
     job_argument,
@@ -140,15 +141,29 @@ def _laid(job_file: Path, job: Job, machine: Machine, number: int) -> Sheet:
     """The sheet of that number, laid out as `cutlayers make` lays it."""
     from cutlayers import lay_out
     from cutlayers.telling.errors import AlignError
+    from cutlayers.telling.refusals import Refusal, Span
 
     sheets = lay_out(job, machine).sheets
     if number > len(sheets):
-        raise AlignError(f"{job_file}: has {len(sheets)} sheets (got --sheet {number})")
+        many = "1 sheet" if len(sheets) == 1 else f"{len(sheets)} sheets"
+        raise AlignError(
+            Refusal(
+                ("--sheet",),
+                f"is {number}, but the job has {many}",
+                "value",
+                file=str(job_file),
+                found=number,
+                allowed=Span(1, len(sheets)),
+            )
+        )
     sheet = sheets[number - 1]
     if not sheet.marks:
         raise AlignError(
-            f"{job_file}: its sheets have no register marks; choose a shape for them in the "
-            "profile's [register]"
+            Refusal(
+                reason="its sheets have no register marks",
+                file=str(job_file),
+                advice="choose a shape for them in the profile's [register]",
+            )
         )
     return sheet
 
@@ -156,18 +171,20 @@ def _laid(job_file: Path, job: Job, machine: Machine, number: int) -> Sheet:
 def _measured(marks: tuple[str, ...], unit: Unit) -> list[Point]:
     from cutlayers.telling.errors import LengthError
     from cutlayers.telling.lengths import parse_length
+    from cutlayers.telling.refusals import Refusal
+    from cutlayers.telling.written import shown
 
     found = []
     for text in marks:
         parts = text.split(",")
         if len(parts) != 2:
-            raise click.BadParameter(
-                f"{text!r}; it must be two lengths such as 12.1,11.8", param_hint="--mark"
-            )
+            allowed = "two lengths such as 12.1,11.8"
+            raise RefusedUsage(Refusal(("--mark",), fault="value", found=text, allowed=allowed))
         try:
             x, y = (parse_length(part, unit) for part in parts)
         except LengthError as error:
-            raise click.BadParameter(str(error), param_hint="--mark") from None
+            reason = f"is {shown(text)}: {error}"
+            raise RefusedUsage(Refusal(("--mark",), reason, "value", found=text)) from None
         found.append((x, y))
     return found
 
@@ -179,15 +196,22 @@ def _scanned(
     from cutlayers.align.scan import read_scan
     from cutlayers.sheets.register import INK_WIDTH
     from cutlayers.telling.errors import AlignError
+    from cutlayers.telling.nearest import nearest
+    from cutlayers.telling.refusals import Refusal, within
+    from cutlayers.writing.refusing import unreadable
 
     try:
         if not path.is_file():
-            raise AlignError(f"{path}: there is no such file")
+            near = nearest(path.name, [each.name for each in path.parent.glob(f"*{path.suffix}")])
+            raise AlignError(Refusal(fault="absent", file=str(path), nearest=near))
         content = path.read_bytes()
     except OSError as error:
-        raise AlignError(f"{path}: cannot be read: {error.strerror}") from None
+        raise AlignError(unreadable(path, error)) from None
     scan = read_scan(content, str(path), dpi)
-    marks = find_marks(scan, sheet.marks, machine.register.shape == "dot", INK_WIDTH)
+    try:
+        marks = find_marks(scan, sheet.marks, machine.register.shape == "dot", INK_WIDTH)
+    except AlignError as error:
+        raise AlignError(*within(str(path), error.refusals)) from None
     return [place for _, place in marks], (scan.width, scan.height)
 
 

@@ -25,10 +25,8 @@ if TYPE_CHECKING:
 ROUGH = "checked only; make puts the lines in order and says how long they take"
 SEARCHED = " and searches for sheets that hold more"
 
-KIT = (
-    "makes a kit, whose boxes change from row to row; --mend works on jobs without one, so try a "
-    "row's sizes in a job of its own"
-)
+KIT = "makes a kit, whose boxes change from row to row"
+NO_KIT = "--mend works on jobs without one, so try a row's sizes in a job of its own"
 
 
 @click.command()
@@ -54,6 +52,7 @@ def check(job_file: Path, profile_name: str | None, mend: bool, yes: bool, as_js
     finding is gone and no new error is there. Trying takes a while, so 'make' names none.
     """
     from cutlayers.telling.errors import JobError
+    from cutlayers.telling.refusals import Refusal
 
     if yes and not mend:
         raise click.UsageError("--yes goes with --mend")
@@ -61,7 +60,7 @@ def check(job_file: Path, profile_name: str | None, mend: bool, yes: bool, as_js
         raise click.UsageError("--mend asks before it writes; with --json say --yes as well")
     if names_kit(job_file):
         if mend:
-            raise JobError(f"{job_file}: {KIT}.")
+            raise JobError(Refusal(("kit",), KIT, file=str(job_file), advice=NO_KIT))
         check_kit(job_file, profile_name, as_json)
         return
     if mend:

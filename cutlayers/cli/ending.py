@@ -16,16 +16,21 @@ from __future__ import annotations
 import contextlib
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Any
 
 import click
 
-from cutlayers.telling.errors import Cancelled, CutlayersError
+from cutlayers.telling.errors import Cancelled, CutlayersError, JobError, PlacementError
+from cutlayers.telling.refusals import Refusal
 
 STOPPED = "stopped; no file is half written"
-FOR_SCRIPTS = "cutlayers.for_scripts"
-"""Where a command leaves word that a script reads what it prints."""
+FOR_SCRIPTS = "--json"
+"""The option by which a script asks for data; also where the context keeps that it did."""
+
+JOB_FILE = "cutlayers.job_file"
+"""Where the context keeps the job file that a command reads."""
 
 INPUT, FAULT, OUTPUT_LOST, INTERRUPTED, READER_GONE = 2, 70, 74, 130, 141
 
@@ -45,31 +50,53 @@ PLAIN = {
 """What stands for a mark that a console cannot print; "?" for all others."""
 
 
+class RefusedUsage(click.UsageError):
+    """A command line that cannot be, with the facts of it."""
+
+    def __init__(self, refusal: Refusal) -> None:
+        from cutlayers.telling.refusing import refused_line
+
+        super().__init__(refused_line(refusal))
+        self.refusal = refusal
+
+
 class EndingGroup(click.Group):
     """A group of commands in which nothing ends with a traceback."""
 
-    def make_context(self, *words: Any, **extra: Any) -> click.Context:
+    def make_context(
+        self, info_name: str | None, args: list[str], *words: Any, **extra: Any
+    ) -> click.Context:
         """Read the command line, which prints help and version too."""
         _print_what_can_be_printed()
-        with _ending():
-            return super().make_context(*words, **extra)
+        for_scripts = FOR_SCRIPTS in args
+        with _ending(for_scripts):
+            context = super().make_context(info_name, args, *words, **extra)
+        context.meta[FOR_SCRIPTS] = for_scripts
+        return context
 
     def invoke(self, ctx: click.Context) -> Any:
         """Run the command."""
-        with _ending(ctx):
+        with _ending(ctx.meta[FOR_SCRIPTS], ctx):
             return super().invoke(ctx)
 
 
 @contextlib.contextmanager
-def _ending(context: click.Context | None = None) -> Iterator[None]:
+def _ending(for_scripts: bool, context: click.Context | None = None) -> Iterator[None]:
     try:
         yield
+    except click.UsageError as error:
+        if for_scripts:
+            _print_refusals([usage_refused(error)])
+        raise  # click says it to people
     except (click.ClickException, click.exceptions.Exit):
         raise  # click says these itself
     except CutlayersError as error:
-        if context is not None and context.meta.get(FOR_SCRIPTS):
-            _print_refusals(error)
-        _tell(str(error))
+        from cutlayers.telling.refusing import refused_lines
+
+        refusals = _in_their_file(error, context)
+        if for_scripts:
+            _print_refusals(refusals)
+        _tell(refused_lines(refusals))
         code = INPUT
     except (KeyboardInterrupt, Cancelled, click.Abort):
         _tell(STOPPED)
@@ -81,13 +108,32 @@ def _ending(context: click.Context | None = None) -> Iterator[None]:
     raise click.exceptions.Exit(code)
 
 
-def _print_refusals(error: CutlayersError) -> None:
+def _in_their_file(error: CutlayersError, context: click.Context | None) -> Sequence[Refusal]:
+    """What was refused, in the job file where it is said of the job and no file is named."""
+    job_file = context.meta.get(JOB_FILE) if context is not None else None
+    if not job_file or not isinstance(error, PlacementError | JobError):
+        return error.refusals
+    return [each if each.file else each.within(str(job_file)) for each in error.refusals]
+
+
+def usage_refused(error: click.UsageError) -> Refusal:
+    """A command line that click or a command refuses, as facts."""
+    if isinstance(error, RefusedUsage):
+        return error.refusal
+    said = " ".join(error.format_message().split())
+    refusal = Refusal(reason=said, fault="usage")
+    if isinstance(error, click.NoSuchOption):
+        return replace(refusal, found=error.option_name)
+    return refusal
+
+
+def _print_refusals(refusals: Sequence[Refusal]) -> None:
     import json
 
     from cutlayers.telling.facts import refusal_data
 
-    refusals = [refusal_data(each) for each in error.refusals]
-    click.echo(json.dumps({"refusals": refusals}, indent=2, ensure_ascii=False))
+    told = {"refusals": [refusal_data(each) for each in refusals]}
+    click.echo(json.dumps(told, indent=2, ensure_ascii=False))
 
 
 def _unexpected(error: Exception) -> int:

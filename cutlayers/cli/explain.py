@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from cutlayers.cli.ending import RefusedUsage
 from cutlayers.cli.options import json_option, print_json
 
 if TYPE_CHECKING:
@@ -29,14 +30,15 @@ HEADS = {
 @click.option(
     "--schema",
     is_flag=True,
-    help="Print the JSON Schema of report.json and of 'cutlayers check --json' instead.",
+    help="Print the JSON Schema of report.json, of 'cutlayers check --json', and of what any "
+    "--json prints where it refuses, instead.",
 )
 @json_option
 def explain(code: str | None, as_json: bool, schema: bool) -> None:
     """Explain a finding by its CODE: what is measured, why it matters, how to cure it.
 
-    Without CODE, list all codes. A finding's code stands in the JSON of 'cutlayers check --json'
-    and in report.json.
+    Without CODE, list all codes. A finding's code stands in brackets where 'check' and 'make'
+    print it, in report.txt, and in the JSON for scripts.
     """
     from cutlayers.explaining.codes import CODES
     from cutlayers.report.report import table
@@ -81,15 +83,25 @@ def _explain_one(code: Code, as_json: bool) -> None:
 
 
 def _chosen(name: str) -> Code:
-    """The code of that name. Raises click.BadParameter naming those most like it."""
+    """The code of that name. Raises RefusedUsage naming those most like it."""
     from cutlayers.explaining.codes import CODES
     from cutlayers.telling.nearest import near_misses
+    from cutlayers.telling.refusals import Refusal
+    from cutlayers.telling.written import shown
 
     if name in CODES:
         return CODES[name]
     near = [each for each in CODES if name.lower() in each][:3] or near_misses(name, CODES)
-    hint = f" Did you mean {' or '.join(near)}?" if near else ""
-    raise click.BadParameter(f"{name!r} is no code; 'cutlayers explain' lists them.{hint}")
+    raise RefusedUsage(
+        Refusal(
+            ("CODE",),
+            f"is {shown(name)}, which is no code",
+            "usage",
+            found=name,
+            nearest=" or ".join(near) or None,
+            advice="'cutlayers explain' lists them",
+        )
+    )
 
 
 def _data(code: Code) -> dict[str, object]:

@@ -102,11 +102,15 @@ def _checked(job_file: Path, profile_name: str | None) -> tuple[Kit, Machine, So
     from cutlayers.kits.rows import read_rows
     from cutlayers.reading.toml_file import read_toml
     from cutlayers.telling.errors import JobError
+    from cutlayers.telling.refusals import Refusal
 
     table = read_toml(job_file, "job", JobError)
     name, profile = table["kit"], table.get("profile")
     if not isinstance(name, str):
-        raise JobError(f"{job_file}: kit is not a text; name a CSV file beside the job.")
+        allowed = "the name of a CSV file beside the job, in quotes"
+        raise JobError(
+            Refusal(("kit",), fault="value", file=str(job_file), found=name, allowed=allowed)
+        )
     rows = read_rows(job_file.parent / Path(name).expanduser())
     machine = machine_for(job_file, profile if isinstance(profile, str) else None, profile_name)
     sorter = Sorter(machine)

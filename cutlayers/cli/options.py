@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from cutlayers.cli.ending import FOR_SCRIPTS
+from cutlayers.cli.ending import JOB_FILE, RefusedUsage
 
 if TYPE_CHECKING:
     from cutlayers import Job, Machine, Style
@@ -24,7 +24,14 @@ PROGRESS_FROM = 200
 
 def job_argument(function: Function) -> Function:
     """The job file."""
-    return click.argument("job_file", metavar="JOB", type=click.Path(path_type=Path))(function)
+    return click.argument(
+        "job_file", metavar="JOB", type=click.Path(path_type=Path), callback=_job_file
+    )(function)
+
+
+def _job_file(context: click.Context, _argument: click.Parameter, value: Path) -> Path:
+    context.meta[JOB_FILE] = value
+    return value
 
 
 def profile_option(function: Function) -> Function:
@@ -44,14 +51,8 @@ def json_option(function: Function) -> Function:
         "--json",
         "as_json",
         is_flag=True,
-        callback=_for_scripts,
         help="Print JSON for scripts; of what is refused too, with exit code 2.",
     )(function)
-
-
-def _for_scripts(context: click.Context, _option: click.Parameter, value: bool) -> bool:
-    context.meta[FOR_SCRIPTS] = value
-    return value
 
 
 def overwrite_option(function: Function) -> Function:
@@ -101,30 +102,47 @@ def machine_for(job_file: Path, named: str | None, profile_name: str | None) -> 
     from cutlayers.profile.default import default_profile
     from cutlayers.profile.search import list_profiles
     from cutlayers.telling.errors import ProfileError
+    from cutlayers.telling.refusals import Refusal
 
     if profile_name is not None:
         return read_profile(profile_name)
     if named is None and (default := default_profile()):
         return read_profile(default)
     if named is None:
-        known = ", ".join(each.name for each in list_profiles())
         raise ProfileError(
-            f'{job_file}: names no profile; add profile = "NAME" to it or use --profile NAME, '
-            f"one of {known}; 'cutlayers profile default NAME' chooses one for good"
+            Refusal(
+                ("profile",),
+                fault="missing",
+                file=str(job_file),
+                allowed=tuple(each.name for each in list_profiles()),
+                advice='add profile = "NAME" to the job or use --profile NAME; '
+                "'cutlayers profile default NAME' chooses one for good",
+            )
         )
     # A path in the job file is meant from where the job file is.
     return read_profile(named, job_file.parent)
 
 
 def chosen_style(name: str) -> Style:
-    """The style of that name. Raises click.BadParameter naming the nearest one."""
+    """The style of that name. Raises RefusedUsage naming the nearest one."""
     from cutlayers import styles
-    from cutlayers.telling.nearest import did_you_mean
+    from cutlayers.telling.nearest import nearest
+    from cutlayers.telling.refusals import Refusal
+    from cutlayers.telling.written import shown
 
     known = {style.name: style for style in styles()}
     if name not in known:
-        hint = did_you_mean(name, known)
-        raise click.BadParameter(f"{name!r} is no style; there are {', '.join(known)}.{hint}")
+        near = nearest(name, known)
+        raise RefusedUsage(
+            Refusal(
+                ("STYLE",),
+                f"is {shown(name)}, which is no style",
+                "unknown",
+                found=name,
+                allowed=tuple(known),
+                nearest=near,
+            )
+        )
     return known[name]
 
 

@@ -79,10 +79,11 @@ def new(name: str, defaults: bool, **said: str | None) -> None:
     from cutlayers.profile.template import first_steps, profile_text, questions
     from cutlayers.reading.toml_file import parse_toml
     from cutlayers.telling.errors import OutputError
+    from cutlayers.writing.refusing import taken
 
     target = own_path(name)
     if target.exists():
-        raise OutputError(f"{target}: is there already; choose another name")
+        raise OutputError(taken(target, "choose another name"))
     answers: dict[str, Answer] = {}
     given = {key: text for key, text in said.items() if text is not None}
     for question in questions():

@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING, Any, Literal, TypeVar
 
 import click
 
+from cutlayers.cli.ending import RefusedUsage
 from cutlayers.cli.options import chosen_style, json_option, print_json, profile_option
+from cutlayers.telling.refusals import Refusal
 
 if TYPE_CHECKING:
     from cutlayers import Box, Stock, Style
@@ -135,7 +137,8 @@ def from_sheet(
     from cutlayers.sheets.largest import largest_on_sheet
 
     if profile_name is None:
-        raise click.UsageError("name your machine's profile with --profile")
+        advice = "name your machine's profile"
+        raise RefusedUsage(Refusal(("--profile",), fault="missing", advice=advice))
     style = chosen_style(style_name)
     stock = _stock(caliper, sheet)
     machine = read_profile(profile_name)
@@ -174,16 +177,32 @@ def like(
     """
     from cutlayers import read_job
     from cutlayers.fitting.search import scaled_for_item
+    from cutlayers.telling.nearest import nearest
 
     job = read_job(job_file)
     names = [order.name for order in job.orders]
     if piece is None and len(names) > 1:
-        raise click.UsageError(f"{job_file}: name one of its boxes with --piece: {_list(names)}")
+        raise RefusedUsage(
+            Refusal(
+                ("--piece",),
+                fault="missing",
+                file=str(job_file),
+                allowed=tuple(names),
+                advice="name one of its boxes",
+            )
+        )
     chosen = names[0] if piece is None else piece
     order = next((each for each in job.orders if each.name == chosen), None)
     if order is None:
-        raise click.BadParameter(
-            f"{job_file} has no box {chosen!r}; there are {_list(names)}", param_hint="--piece"
+        raise RefusedUsage(
+            Refusal(
+                ("--piece",),
+                fault="value",
+                file=str(job_file),
+                found=chosen,
+                allowed=tuple(names),
+                nearest=nearest(str(chosen), names),
+            )
         )
     stock, thing = job.stocks[order.stock], _thing(shape, measures)
     box = scaled_for_item(_origin(order.box), stock.caliper, thing, along)
@@ -196,9 +215,12 @@ def _pairs(texts: Sequence[str]) -> dict[str, str]:
     for text in texts:
         name, sign, value = text.partition("=")
         if not sign or not name or not value:
-            raise click.BadParameter(f"{text!r} is not NAME=VALUE, such as diameter=58")
+            allowed = "NAME=VALUE, such as diameter=58"
+            raise RefusedUsage(
+                Refusal((text,), "is no such pair", "value", found=text, allowed=allowed)
+            )
         if name in found:
-            raise click.BadParameter(f"{name!r} is given twice")
+            raise RefusedUsage(Refusal((name,), "is given twice", "value", found=value))
         found[name] = value
     return found
 
@@ -210,7 +232,7 @@ def _length(name: str, text: str, least: float = 0.0) -> float:
     try:
         return read_length(text, "mm", least, LARGEST)
     except ValueRefused as error:
-        raise click.BadParameter(f"{name} {error}") from None
+        raise RefusedUsage(error.refusal.under(name)) from None
 
 
 def _thing(shape: str, measures: Sequence[str]) -> Item:
@@ -233,7 +255,7 @@ def _stock(caliper: str, sheet: str) -> Stock:
     try:
         sides = read_sheet(sheet)
     except ValueRefused as error:
-        raise click.BadParameter(f"--sheet {error}") from None
+        raise RefusedUsage(error.refusal.under("--sheet")) from None
     return Stock("card", _length("--caliper", caliper, 0.02), sides)
 
 
@@ -243,15 +265,19 @@ def _settings(style: Style, settings: Sequence[str]) -> dict[str, Any]:
 
     from cutlayers.job.dimensions import read_dimension
     from cutlayers.reading.values import ValueRefused
-    from cutlayers.telling.nearest import did_you_mean
+    from cutlayers.telling.nearest import nearest
 
     found = {}
     for name, text in _pairs(settings).items():
         if name not in style.table:
-            hint = did_you_mean(name, style.table)
-            raise click.BadParameter(
-                f"{style.name} has no {name!r}; there are {', '.join(style.table)}.{hint}",
-                param_hint="--set",
+            raise RefusedUsage(
+                Refusal(
+                    ("--set", name),
+                    f"is unknown to {style.name}",
+                    "unknown",
+                    allowed=tuple(style.table),
+                    nearest=nearest(name, style.table),
+                )
             )
         try:
             value = tomllib.loads(f"value = {text}")["value"]
@@ -260,7 +286,7 @@ def _settings(style: Style, settings: Sequence[str]) -> dict[str, Any]:
         try:
             found[name] = read_dimension(value, style.table[name][0], "mm")
         except ValueRefused as error:
-            raise click.BadParameter(f"{name} {error}", param_hint="--set") from None
+            raise RefusedUsage(error.refusal.under("--set", name)) from None
     return found
 
 
@@ -272,11 +298,20 @@ def _shares(style: Style, proportions: Sequence[str]) -> dict[str, float]:
     ]
     pairs = _pairs(proportions)
     if sorted(pairs) != sorted(wanted):
-        raise click.BadParameter(f"{style.name} needs a share for each of {_list(wanted)}")
+        lacking = next((name for name in wanted if name not in pairs), None)
+        wrong = lacking or next(name for name in pairs if name not in wanted)
+        raise RefusedUsage(
+            Refusal(
+                (wrong,),
+                fault="missing" if lacking else "unknown",
+                allowed=None if lacking else tuple(wanted),
+                advice=f"{style.name} needs a share for each of {_list(wanted)}",
+            )
+        )
     shares = {name: _length(name, text) for name, text in pairs.items()}
     for name, share in shares.items():
         if share <= 0:
-            raise click.BadParameter(f"{name} is {share:g}; a share must be more than 0")
+            raise RefusedUsage(Refusal((name,), fault="value", found=share, allowed="more than 0"))
     return shares
 
 

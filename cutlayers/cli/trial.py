@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from cutlayers.cli.ending import RefusedUsage
 from cutlayers.cli.options import json_option, overwrite_option, print_json
 from cutlayers.trials import KINDS
 
@@ -164,11 +165,11 @@ def _set_up(
     try:
         size = None if sheet is None else read_sheet(sheet)
     except ValueRefused as error:
-        raise click.BadParameter(f"--sheet {error}") from None
+        raise RefusedUsage(error.refusal.under("--sheet")) from None
     try:
         card = None if material is None else read_text(material)
     except ValueRefused as error:
-        raise click.BadParameter(f"--material {error}") from None
+        raise RefusedUsage(error.refusal.under("--material")) from None
     found = find_trial(kind)
     wanted = Setup(machine, name, card, size, setting, first, last, steps)
     return found, set_up(machine, wanted, found)
@@ -179,10 +180,13 @@ def _named(profile_name: str | None) -> str:
 
     name = profile_name or default_profile()
     if name is None:
-        raise click.UsageError(
+        from cutlayers.telling.refusals import Refusal
+
+        advice = (
             "name a profile with --profile NAME, or choose one for good with "
             "'cutlayers profile default NAME'"
         )
+        raise RefusedUsage(Refusal(("--profile",), fault="missing", advice=advice))
     return name
 
 
@@ -200,7 +204,7 @@ def _day(text: str | None) -> date:
     try:
         return read_date(text)
     except ValueRefused as error:
-        raise click.BadParameter(f"--date {error}") from None
+        raise RefusedUsage(error.refusal.under("--date")) from None
 
 
 for _kind, _summary in KINDS.items():

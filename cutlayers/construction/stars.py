@@ -15,7 +15,7 @@ import math
 from dataclasses import dataclass
 
 from cutlayers.construction.options import LEAST_TAB
-from cutlayers.construction.refusing import refuse_above
+from cutlayers.construction.refusing import refuse_above, refuse_small
 from cutlayers.construction.style import Card, at_least, below
 from cutlayers.net import Net, Role, Shape
 from cutlayers.net.shapes import glue_tab, polygon
@@ -146,6 +146,24 @@ def refuse_side(card: Card, field: str, side: float, sides: int, steepness: floa
             f"is {side:g} mm, too short for tabs on the walls",
             at_least(side + LEAST_SIDE - short),
         )
+
+
+def upright(card: Card, sides: int, side: float, height: float, folded_ends: int) -> Star:
+    """Upright walls on a base, side and height in the card's measure; `folded_ends` is how many
+    ends of a wall are folded."""
+    score = side_score(card, sides, side)
+    return Star(sides, score, score, card.score(height, folded_ends))
+
+
+def refuse_upright(
+    card: Card, sides: int, side: float, height: float, folded_ends: int, spare: float = 0.0
+) -> None:
+    """Raise StyleError for upright walls without room inside or for tabs, and `spare` mm more."""
+    card.panel("size.height", height, folded_ends)
+    refuse_side(card, "size.side", side, sides)
+    least = least_height(upright(card, sides, side, height, folded_ends)) + spare
+    why = "too low for tabs between the walls"
+    refuse_small(card, "size.height", height, folded_ends, least, why)
 
 
 def least_height(star: Star) -> float:

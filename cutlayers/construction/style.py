@@ -35,7 +35,6 @@ LEAST_INSIDE = 1.0
 NAMED = 1e-6
 """mm; the last bits of a sum must not make a limit of 8 mm refuse the 8 mm that it names."""
 
-
 _STYLES = "cutlayers.construction.styles"
 
 

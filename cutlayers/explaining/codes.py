@@ -49,8 +49,6 @@ _ALL = (
     Code("hole-covered", _WARNING, "A layer without a hole shuts a hole.", "checks.punching"),
     Code("curved", _NOTE, "A net with curved folds is not folded up.", "checks:_not_folded"),
     Code("grain", _WARNING, "The main folds run across the grain.", "checks.grain"),
-    Code("blank-too-large", _ERROR, "A blank is larger than a sheet holds.", "checks.sheet"),
-    Code("panel-too-large", _ERROR, "One panel is larger than a sheet holds.", "checks.sheet"),
     # The lines, as a tool follows them.
     Code("too-few-bridges", _WARNING, "Fewer bridges find room than were asked for.",
          "toolpaths.bridges:_too_few"),
@@ -75,9 +73,9 @@ _ALL = (
     Code("full-corner", _NOTE, "Inner corners are not cut to their points.",
          "toolpaths.small_features:_full_corner"),
     Code("guessed-material", _WARNING, "The settings for a stock are guessed.",
-         "profile.materials:_guessed"),
+         "profile.load_card:_guessed"),
     Code("no-settings", _NOTE, "There are no settings for a stock.",
-         "profile.materials:_without_settings"),
+         "profile.load_card:_without_settings"),
     # Art and the sheets.
     Code("art-as-pixels", _NOTE, "A drawing is printed as pixels.",
          "sheets.art_findings:_as_pixels"),

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-import inspect
+import ast
 import re
 from dataclasses import dataclass
-from importlib import import_module
+from importlib.util import find_spec
 
 from cutlayers.explaining.codes import CODES, Code
+from cutlayers.telling.errors import CutlayersError
+from cutlayers.telling.refusals import Refusal
 
 PARTS = ("Measured", "Why", "Cure", "Source")
 """Heads of the four paragraphs of a page, in their order."""
@@ -26,8 +28,7 @@ class Page:
 def page_of(code: Code) -> Page:
     """The page of a code; what the docstring says beside its four parts is left out.
 
-    Imports the module that makes the finding. Raises ValueError where a part is missing, and where
-    Python runs without docstrings (-OO).
+    It is read from the source, without importing it. Raises ValueError where a part is missing.
     """
     parts = dict.fromkeys(PARTS, "")
     for paragraph in re.split(r"\n\s*\n", _docstring(code.place)):
@@ -52,6 +53,22 @@ def beside(code: Code) -> tuple[str, ...]:
 
 
 def _docstring(place: str) -> str:
+    """The docstring in the source, which is there even where Python runs without docstrings (-OO).
+
+    Raises CutlayersError where the package was installed without its source.
+    """
     module, _, function = place.partition(":")
-    there = import_module(f"cutlayers.{module}")
-    return inspect.getdoc(getattr(there, function) if function else there) or ""
+    name = f"cutlayers.{module}"
+    spec = find_spec(name)
+    source = getattr(spec.loader, "get_source", lambda _: None)(name) if spec else None
+    if source is None:
+        reason = f"the source of {name} is not installed, and the page stands there"
+        raise CutlayersError(Refusal(reason=reason, fault="absent"))
+    node: ast.Module | ast.FunctionDef = ast.parse(source)
+    if function:
+        node = next(
+            each
+            for each in node.body
+            if isinstance(each, ast.FunctionDef) and each.name == function
+        )
+    return ast.get_docstring(node) or ""

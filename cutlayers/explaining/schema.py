@@ -1,7 +1,7 @@
 """JSON Schema of report.json and of what `check --json` prints, made of the values' own types.
 
 A job's report, a kit's report, and the check of a kit are three shapes of one schema; the same
-findings stand in each.
+findings stand in each. A fourth is what any command prints with `--json` where it refuses.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from cutlayers.kits.manifest import KitReport
 from cutlayers.report.report import Report
 from cutlayers.telling.findings import Allowed, Cure, Detail, Edit, Finding, Subject
 from cutlayers.telling.quantities import UNITS
+from cutlayers.telling.refusals import Fault
 
 PLAIN = {str: "string", bool: "boolean", int: "integer", float: "number", type(None): "null"}
 
@@ -40,12 +41,19 @@ def report_schema() -> dict[str, Any]:
             "findings": {"type": "array", "items": {"$ref": "#/$defs/Finding"}},
         }
     )
+    known["AllowedNumbers"] = _span()
+    known["Refusal"] = _refusal()
+    known["Refused"] = _closed(
+        {"refusals": {"type": "array", "items": {"$ref": "#/$defs/Refusal"}, "minItems": 1}}
+    )
+    shapes = ("Report", "KitReport", "KitCheck", "Refused")
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "cutlayers report",
-        "description": "report.json of a job or of a kit, and what `cutlayers check --json` "
-        "prints. Lengths are mm; `told` is a finding's line for people, in the job's unit.",
-        "anyOf": [{"$ref": f"#/$defs/{name}"} for name in ("Report", "KitReport", "KitCheck")],
+        "description": "report.json of a job or of a kit, what `cutlayers check --json` prints, "
+        "and with exit code 2 what any command with --json does. Lengths are mm; `told` is the "
+        "line for people, of a finding in the job's unit.",
+        "anyOf": [{"$ref": f"#/$defs/{name}"} for name in shapes],
         "$defs": dict(sorted(known.items())),
     }
 
@@ -66,6 +74,39 @@ def _finding() -> dict[str, Any]:
     properties["details"] = {"type": "object", "additionalProperties": _node(Detail)}
     properties["told"] = {"type": "string"}
     return _closed(properties)
+
+
+def _refusal() -> dict[str, Any]:
+    """What was refused, as `refusal_data` has it."""
+    text, whole, nothing = {"type": "string"}, {"type": "integer", "minimum": 1}, {"type": "null"}
+    plain = {"type": ["string", "boolean", "number", "null"]}
+    steps = {"anyOf": [text, {"type": "integer", "minimum": 0}]}
+    choice = {"anyOf": [{"$ref": "#/$defs/AllowedNumbers"}, {"type": ["string", "integer"]}]}
+    return _closed(
+        {
+            "fault": _node(Fault),
+            "file": {"anyOf": [text, nothing]},
+            "place": {"type": "array", "items": steps},
+            "line": {"anyOf": [whole, nothing]},
+            "column": {"anyOf": [whole, nothing]},
+            "found": {"anyOf": [plain, {"type": "array", "items": plain}]},
+            "allowed": {"anyOf": [nothing, text, {"type": "array", "items": choice}]},
+            "works": plain,
+            "nearest": {"anyOf": [text, nothing]},
+            "advice": {"anyOf": [text, nothing]},
+            "inside": {"anyOf": [{"$ref": "#/$defs/Refusal"}, nothing]},
+            "told": text,
+        }
+    )
+
+
+def _span() -> dict[str, Any]:
+    """Numbers from one to another, both allowed; `zero` says what 0 does beside them."""
+    limit, text = {"type": ["number", "null"]}, {"type": "string"}
+    properties = {"least": limit, "most": limit, "unit": text, "whole": {"type": "boolean"}}
+    return _closed(properties) | {
+        "properties": {**properties, "zero": text},
+    }
 
 
 def _collect(kind: type, known: dict[str, Any]) -> None:

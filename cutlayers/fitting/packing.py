@@ -16,7 +16,7 @@ from dataclasses import dataclass
 
 from cutlayers.fitting.items import Item
 from cutlayers.fitting.touching import LEVEL, TOUCH, touches
-from cutlayers.geometry.paths import Bounds
+from cutlayers.geometry.segments import Bounds
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import Face
 from cutlayers.net.model import Role

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 from cutlayers.geometry.paths import Path
 from cutlayers.telling.errors import OutputError
+from cutlayers.telling.refusals import Refusal, Span
 
 LAYER_NAME = re.compile(r"[A-Za-z][A-Za-z0-9_-]{0,30}")
 """What every format takes: in R12 31 letters, digits, _ and -; in XML a letter first."""
@@ -39,14 +40,31 @@ class Layer:
     def __post_init__(self) -> None:
         if not LAYER_NAME.fullmatch(self.name) or self.name.lower() in RESERVED_NAMES:
             raise OutputError(
-                f"layer name {self.name!r} does not suit every file format; use a letter and "
-                f"then up to 30 letters, digits, '-' or '_', such as 'cut' (not 'defpoints')"
+                Refusal(
+                    reason=f"layer name {self.name!r} does not suit every file format",
+                    fault="value",
+                    found=self.name,
+                    allowed="a letter and then up to 30 letters, digits, '-' or '_', such as 'cut' "
+                    "(not 'defpoints')",
+                )
             )
         if not re.fullmatch(r"#[0-9A-Fa-f]{6}", self.colour):
-            raise OutputError(f"layer {self.name}: colour {self.colour!r} must be like '#0072B2'")
+            raise OutputError(
+                Refusal(
+                    (self.name, "colour"),
+                    fault="value",
+                    found=self.colour,
+                    allowed='like "#0072B2"',
+                )
+            )
         if not 1 <= self.dxf_colour <= 255:
             raise OutputError(
-                f"layer {self.name}: DXF colour {self.dxf_colour} must be between 1 and 255"
+                Refusal(
+                    (self.name, "dxf_colour"),
+                    fault="value",
+                    found=self.dxf_colour,
+                    allowed=Span(1, 255, whole=True),
+                )
             )
 
 
@@ -66,8 +84,9 @@ class Drawing:
         seen: dict[str, str] = {}
         for layer in self.layers:
             if other := seen.get(layer.name.lower()):
+                clash = f"layers {other!r} and {layer.name!r} of {self.title!r}"
                 raise OutputError(
-                    f"layers {other!r} and {layer.name!r} of {self.title!r} need different names"
+                    Refusal(reason=f"{clash} need different names", fault="value", found=layer.name)
                 )
             seen[layer.name.lower()] = layer.name
 

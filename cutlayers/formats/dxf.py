@@ -11,7 +11,8 @@ from ezdxf.document import Drawing as Document
 from ezdxf.layouts import Modelspace
 
 from cutlayers.formats.drawing import Drawing, Layer, straightened
-from cutlayers.geometry.paths import Path, union_bounds
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import union_bounds
 from cutlayers.profile.output import DxfSettings
 
 MILLIMETRES = 4

@@ -6,6 +6,7 @@ import io
 import math
 
 from cutlayers.telling.errors import OutputError
+from cutlayers.telling.refusals import Refusal
 
 MOST_PIXELS = 250_000_000
 """A sheet of 500 × 700 mm at 600 dpi has 195 million. Each takes three bytes while it is painted:
@@ -30,8 +31,14 @@ def write_print_png(pdf: bytes, dpi: int) -> bytes:
     columns, rows = (_pixels(side, dpi) for side in (width, height))
     if columns * rows > MOST_PIXELS:
         raise OutputError(
-            f"a PNG of this sheet at {dpi} dpi has {columns * rows / 1e6:.0f} million pixels; "
-            f"it may have {MOST_PIXELS // 1_000_000}: lower print.dpi"
+            Refusal(
+                ("print", "dpi"),
+                f"is {dpi}, at which a PNG of this sheet has {columns * rows / 1e6:.0f} million "
+                "pixels",
+                "value",
+                found=dpi,
+                advice=f"lower it: a PNG may have {MOST_PIXELS // 1_000_000} million",
+            )
         )
     # The painter stretches a page onto whole pixels; a page of whole pixels stays true.
     wide, high = ((count - HAIR) * 72.0 / dpi for count in (columns, rows))

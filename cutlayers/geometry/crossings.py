@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from cutlayers.geometry.paths import Segment
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 
 Crossing = tuple[float, float, Point]

@@ -13,25 +13,22 @@ another part of the path drops out by itself, and we know which part of the path
 from __future__ import annotations
 
 import bisect
-import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from cutlayers.geometry.crossings import crossings, distance_to
-from cutlayers.geometry.paths import Path, Segment
-from cutlayers.geometry.transforms import Point
+from cutlayers.geometry.crossings import distance_to
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
+from cutlayers.geometry.slices import (
+    MEETING,
+    TOO_CLOSE,
+    Slice,
+    moved_edges,
+    slices_of,
+)
+from cutlayers.geometry.transforms import Point, turn_between
 from cutlayers.telling.errors import CollapseError, PathError
-
-MEETING = 1e-6
-"""mm; ends of slices closer than this are one point. Crossings of nearly tangent edges are only
-known to about the square root of the last bit, which is far less for anything cut from card."""
-
-TOO_CLOSE = 1e-9
-"""mm by which a slice may fall short of the distance: above the rounding of its own formula."""
-
-CUSP = 1e-6
-"""Radians short of a half turn from which rounding may take left for right."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +118,7 @@ def offset_parts(path: Path, distance: float) -> Offset:
             ),
         )
     edges = path.segments
-    slices = _split(_moved_edges(edges, distance))
+    slices = slices_of(moved_edges(edges, distance))
     clear = _Clearance(edges, distance)
     kept = [each for each in slices if clear.keeps(each.middle)]
     chains = _loops(kept)
@@ -129,120 +126,6 @@ def offset_parts(path: Path, distance: float) -> Offset:
     followed = {id(each) for chain in chains for each in chain}
     lost = [each for each in slices if each.edge >= 0 and id(each) not in followed]
     return Offset(loops, tuple(_losses(path, distance, lost, loops)))
-
-
-@dataclass(frozen=True, slots=True)
-class _Slice:
-    """A piece of a moved edge (or, with `edge` -1, of an arc about a corner) between crossings.
-
-    `first` and `last` are fractions of that edge, `tail` and `head` numbers of meeting points,
-    `middle` a point of the moved edge itself, before its ends were drawn to meeting points.
-    """
-
-    segment: Segment
-    middle: Point
-    edge: int
-    first: float
-    last: float
-    tail: int
-    head: int
-
-
-def _moved_edges(edges: Sequence[Segment], distance: float) -> list[tuple[Segment, int]]:
-    moved: list[tuple[Segment, int]] = []
-    for number, edge in enumerate(edges):
-        following = edges[(number + 1) % len(edges)]
-        # An arc about a centre on the right shrinks, and is gone when the distance reaches it.
-        if edge.bulge >= 0 or edge.radius - distance > TOO_CLOSE:
-            start = _beside(edge.start, edge.direction_at(0.0), distance)
-            end = _beside(edge.end, edge.direction_at(1.0), distance)
-            moved.append((Segment(start, end, edge.bulge), number))
-        turn = _turn_at(edge, following)
-        start = _beside(edge.end, edge.direction_at(1.0), distance)
-        end = _beside(edge.end, following.direction_at(0.0), distance)
-        if turn > 0 and math.dist(start, end) > MEETING:
-            moved.append((Segment(start, end, math.tan(turn / 4.0)), -1))
-    return moved
-
-
-def _turn_at(edge: Segment, following: Segment) -> float:
-    """Radians that the path turns from one edge to the next, left positive."""
-    turn = turn_between(edge.direction_at(1.0), following.direction_at(0.0))
-    if math.pi - abs(turn) > CUSP:
-        return turn
-    # In a cusp the path goes back beside the way it came: the side tells the turn.
-    step = min(edge.length, following.length) / 100.0
-    x, y = edge.point_at(1.0 - step / edge.length)
-    px, py = following.point_at(step / following.length)
-    ux, uy = edge.direction_at(1.0)
-    return math.copysign(math.pi, ux * (py - y) - uy * (px - x))
-
-
-def _beside(point: Point, direction: Point, distance: float) -> Point:
-    return (point[0] + distance * direction[1], point[1] - distance * direction[0])
-
-
-def turn_between(arriving: Point, leaving: Point) -> float:
-    """Radians from one direction to another, left positive; right about counts as left."""
-    (ax, ay), (bx, by) = arriving, leaving
-    turn = math.atan2(ax * by - ay * bx, ax * bx + ay * by)
-    return math.pi if turn < -math.pi + 1e-12 else turn
-
-
-def _split(moved: Sequence[tuple[Segment, int]]) -> list[_Slice]:
-    """Cut the moved edges at each other, ends of slices numbered by place."""
-    cuts: list[list[tuple[float, Point]]] = [
-        [(0.0, segment.start), (1.0, segment.end)] for segment, _ in moved
-    ]
-    boxes = [segment.bounds() for segment, _ in moved]
-    order = sorted(range(len(moved)), key=lambda i: boxes[i][0])
-    for place, one in enumerate(order):
-        _, bottom, right, top = boxes[one]
-        for other in itertools.islice(order, place + 1, None):
-            box = boxes[other]
-            if box[0] > right + MEETING:
-                break
-            if box[1] <= top + MEETING and box[3] >= bottom - MEETING:
-                for here, there, point in crossings(moved[one][0], moved[other][0], MEETING):
-                    cuts[one].append((here, point))
-                    cuts[other].append((there, point))
-    meeting = _Meetings()
-    # Ends are known to the last bits, crossings of tangent edges are not: ends come first.
-    for segment, _ in moved:
-        meeting.number(segment.start)
-        meeting.number(segment.end)
-    slices: list[_Slice] = []
-    for (segment, edge), marks in zip(moved, cuts, strict=True):
-        marks.sort()
-        numbered = [(fraction, meeting.number(point)) for fraction, point in marks]
-        for (first, tail), (last, head) in itertools.pairwise(numbered):
-            start, end = meeting.points[tail], meeting.points[head]
-            if tail == head and (last - first) * segment.length <= 4 * MEETING:
-                continue
-            if start == end:
-                continue
-            bulge = math.tan(math.atan(segment.bulge) * (last - first)) if segment.bulge else 0.0
-            middle = segment.point_at((first + last) / 2.0)
-            slices.append(_Slice(Segment(start, end, bulge), middle, edge, first, last, tail, head))
-    return slices
-
-
-class _Meetings:
-    """Points numbered so that those within `MEETING` share a number."""
-
-    def __init__(self) -> None:
-        self.points: list[Point] = []
-        self._cells: dict[tuple[int, int], list[int]] = {}
-
-    def number(self, point: Point) -> int:
-        column, row = (math.floor(c / (4 * MEETING)) for c in point)
-        for cell in itertools.product((column, column - 1, column + 1), (row, row - 1, row + 1)):
-            for index in self._cells.get(cell, ()):
-                if math.dist(self.points[index], point) <= MEETING:
-                    return index
-        self.points.append(point)
-        self._cells.setdefault((column, row), []).append(len(self.points) - 1)
-        return len(self.points) - 1
 
 
 class _Clearance:
@@ -265,7 +148,7 @@ class _Clearance:
         return True
 
 
-def _loops(slices: Sequence[_Slice]) -> list[list[_Slice]]:
+def _loops(slices: Sequence[Slice]) -> list[list[Slice]]:
     """Chain slices end to end into closed rounds; what does not close is left out."""
     alive = dict.fromkeys(range(len(slices)))
     leaving: dict[int, list[int]] = {}
@@ -293,7 +176,7 @@ def _loops(slices: Sequence[_Slice]) -> list[list[_Slice]]:
         for index in loose:
             alive.pop(index)
         changed = bool(loose)
-    rounds: list[list[_Slice]] = []
+    rounds: list[list[Slice]] = []
     while alive:
         chain = [next(iter(alive))]
         alive.pop(chain[0])
@@ -315,12 +198,12 @@ def _rightmost(here: Segment, way: Segment) -> float:
     return turn_between(here.direction_at(1.0), way.direction_at(0.0))
 
 
-def _closed(chain: Sequence[_Slice]) -> Path:
+def _closed(chain: Sequence[Slice]) -> Path:
     return Path.from_segments([each.segment for each in chain], closed=True)
 
 
 def _losses(
-    path: Path, distance: float, lost: Sequence[_Slice], loops: Sequence[Path]
+    path: Path, distance: float, lost: Sequence[Slice], loops: Sequence[Path]
 ) -> list[Loss]:
     """Join lost pieces that follow one another on the path."""
     edges = path.segments

@@ -110,3 +110,10 @@ def _tidy_degrees(angle_deg: float) -> float:
     """Round to a whole degree what is one but for the last bits, so right angles stay exact."""
     whole = round(angle_deg)
     return float(whole) if abs(angle_deg - whole) < 1e-10 else angle_deg
+
+
+def turn_between(arriving: Point, leaving: Point) -> float:
+    """Radians from one direction to another, left positive; right about counts as left."""
+    (ax, ay), (bx, by) = arriving, leaving
+    turn = math.atan2(ax * by - ay * bx, ax * bx + ay * by)
+    return math.pi if turn < -math.pi + 1e-12 else turn

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation
-from cutlayers.guide import words
+from cutlayers.guide import drawing_words
 from cutlayers.guide.by_hand import HandBlank
 from cutlayers.guide.figures import PENS, Figure, Sheet, closed_cuts, overall
 from cutlayers.guide.layout import beside
@@ -47,8 +47,8 @@ def cut_figure(blank: HandBlank, ident: str) -> Figure:
     sheet.draw("cut")
     overall(sheet)
     _points(sheet)
-    title = words.cut_drawing_title(blank.name)
-    description = words.cut_drawing_description(len(blank.marks), len(blank.holes))
+    title = drawing_words.cut_drawing_title(blank.name)
+    description = drawing_words.cut_drawing_description(len(blank.marks), len(blank.holes))
     return sheet.figure(ident, title, description)
 
 

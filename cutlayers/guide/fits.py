@@ -17,7 +17,7 @@ from fractions import Fraction
 from cutlayers.box import Blank, Box
 from cutlayers.checks import Limits, check_box
 from cutlayers.fitting import Item
-from cutlayers.geometry.paths import Segment
+from cutlayers.geometry.segments import Segment
 from cutlayers.guide.angles import settled
 from cutlayers.guide.rounding import Grid, changed
 from cutlayers.guide.ruler import Ruler

@@ -12,7 +12,8 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from cutlayers.geometry.paths import HALF_CIRCLE, QUARTER_CIRCLE, Segment
+from cutlayers.geometry.paths import HALF_CIRCLE, QUARTER_CIRCLE
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.guide.by_hand import Curve, Edge, Join, Mark, Row, Span
 from cutlayers.guide.ruler import Ruler

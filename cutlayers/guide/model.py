@@ -1,4 +1,4 @@
-"""The job sheet as plain values; `page` sets it as HTML, `words` into sentences."""
+"""The job sheet as plain values: `page` sets it as HTML, `words` and the like into sentences."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from cutlayers.guide.material import BoxNeeds
 from cutlayers.guide.ruler import Ruler
 from cutlayers.job.stock import Stock
 from cutlayers.pictures.scene import Scene
-from cutlayers.profile.materials import LoadCard
+from cutlayers.profile.load_card import LoadCard
 from cutlayers.report.report import SheetRow
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.lengths import Unit

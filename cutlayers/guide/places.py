@@ -12,7 +12,8 @@ from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.guide.alike import Extent
 from cutlayers.net import COINCIDENT, Net, Panel, Work

@@ -12,7 +12,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from cutlayers.box import Blank
-from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.strokes import Fold, Operation, Part
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.guide.alike import Ties, tied

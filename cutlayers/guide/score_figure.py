@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Fold
 from cutlayers.geometry.transforms import Point
-from cutlayers.guide import words
+from cutlayers.guide import drawing_words
 from cutlayers.guide.by_hand import Edge, HandBlank
 from cutlayers.guide.figures import FIGURE_SIZE, Figure, LineKind, Sheet, closed_cuts, overall
 from cutlayers.guide.layout import Label, Rectangle, label_inside, spread, text_width
@@ -35,7 +35,7 @@ def score_figure(blank: HandBlank, ident: str) -> Figure:
         sum(len(s.rows) + len(s.joins) for s in blank.scores if s.fold is fold) for fold in Fold
     ]
     ruler = blank.ruler
-    description = words.score_drawing_description(
+    description = drawing_words.score_drawing_description(
         ruler.written(blank.width), ruler.written(blank.height), panels, rows[0], rows[1]
     )
     sheet = Sheet.of(blank, _room_for_distances(blank), SCORES_HEIGHT)
@@ -48,7 +48,7 @@ def score_figure(blank: HandBlank, ident: str) -> Figure:
     ]
     numbered = _names(sheet, features)
     _distances(sheet)
-    return sheet.figure(ident, words.score_drawing_title(blank.name), description, numbered)
+    return sheet.figure(ident, drawing_words.score_drawing_title(blank.name), description, numbered)
 
 
 def _on_paper(sheet: Sheet, path: Path) -> Rectangle:

@@ -14,7 +14,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from cutlayers.box import Blank
-from cutlayers.geometry.paths import Bounds, Segment, union_bounds
+from cutlayers.geometry.segments import Bounds, Segment, union_bounds
 from cutlayers.geometry.strokes import Fold, Operation, Stroke
 from cutlayers.geometry.transforms import Point
 from cutlayers.guide.by_hand import (

@@ -34,7 +34,7 @@ from cutlayers.job.written_art import (
 from cutlayers.net import Net
 from cutlayers.reading import values
 from cutlayers.reading.values import ValueRefused
-from cutlayers.telling.errors import NetError, StyleError
+from cutlayers.telling.errors import StyleError
 from cutlayers.telling.nearest import nearest
 from cutlayers.telling.refusals import Place, Refusal, Span
 from cutlayers.telling.refusing import found_clause
@@ -184,10 +184,15 @@ def _picture(table: WrittenSource, folder: Path, place: Place) -> Picture:
         raise _Refused((*place, "at"), 'goes with fit = "contain"')
     where = (*place, "image")
     try:
-        return read_picture(_content(folder / name), name, fit, table.repeat)
+        content = _content(folder / name)
     except ValueRefused as refused:
         reason = f"is {shown(name)}, which {found_clause(refused.refusal)}"
         raise _Refused(where, replace(refused.refusal, reason=reason, found=name)) from None
+    try:
+        return read_picture(content, name, fit, table.repeat)
+    except ValueRefused as refused:
+        inside = Refusal(fault="unreadable", found=name, inside=refused.refusal)
+        raise _Refused(where, inside) from None
 
 
 def _content(path: Path) -> bytes:
@@ -195,24 +200,27 @@ def _content(path: Path) -> bytes:
     try:
         status = path.stat()
         if not stat.S_ISREG(status.st_mode):
-            raise ValueRefused("is not a file")
+            raise ValueRefused("is not a file", fault="unreadable")
         if status.st_size > LARGEST_PICTURE:
             raise ValueRefused(
-                f"has {status.st_size} bytes, too many: save it smaller",
+                f"has {status.st_size} bytes, too many",
+                fault="unreadable",
                 allowed=Span(most=LARGEST_PICTURE, unit="bytes"),
+                advice="save it smaller",
             )
         with path.open("rb") as file:
             content = file.read(LARGEST_PICTURE + 1)
     except FileNotFoundError:
         near = nearest(path.name, _beside(path))
-        raise ValueRefused("is not there, seen from the job's folder", nearest=near) from None
+        reason = "is not there, seen from the job's folder"
+        raise ValueRefused(reason, fault="absent", nearest=near) from None
     except (OSError, ValueError) as error:
         if isinstance(error, ValueRefused):
             raise
         reason = getattr(error, "strerror", None) or "its name cannot be used"
-        raise ValueRefused(f"cannot be read: {reason}") from None
+        raise ValueRefused(f"cannot be read: {reason}", fault="unreadable") from None
     if not content:
-        raise ValueRefused("is empty")
+        raise ValueRefused("is empty", fault="unreadable")
     return content
 
 
@@ -240,8 +248,8 @@ def _facings(
     for spot in _spots(table, box.nets, place):
         try:
             net = facing_net(box.blank(spot.net), spot.panel, table.border)
-        except (NetError, StyleError) as error:
-            raise _Refused((*place, "border"), str(error)) from None
+        except StyleError as error:
+            raise _Refused(place, error.refusal) from None
         own = (Spot(net.name, net.root.name),)
         art = tuple(
             _art(source, own, folder, (*place, "art", i)) for i, source in enumerate(table.art)

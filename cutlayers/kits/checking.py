@@ -11,11 +11,13 @@ from typing import Any
 from cutlayers.checks.job import all_findings, check_boxes
 from cutlayers.job.order import Job
 from cutlayers.job.reading import job_from
-from cutlayers.kits.rows import Row, Rows, columns_used, table_for
+from cutlayers.kits.rows import Row, Rows, column_at, columns_used, table_for
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.findings import Finding, Severity, Subject, details
 from cutlayers.telling.lengths import Unit
-from cutlayers.telling.nearest import did_you_mean
+from cutlayers.telling.nearest import nearest
+from cutlayers.telling.refusals import Place, Refusal
+from cutlayers.telling.written import shown
 
 MOST_TOLD = 200
 """Lines of one message; a wrong column makes every row wrong."""
@@ -53,8 +55,7 @@ def check_kit(
     that are alike. Raises JobError with a line for each thing that is wrong, in row order.
     """
     used = columns_used(table)
-    problems = list(_unknown_columns(job_file, used, rows))
-    if problems:
+    if problems := list(_unknown_columns(job_file, used, rows)):
         raise JobError(*problems)
     findings = [*_unused(used, rows), *_empty(used, rows), *_alike(used, rows)]
     seen: set[Hashable] = set()
@@ -62,10 +63,21 @@ def check_kit(
         try:
             job = job_for(job_file, table, row)
         except JobError as error:
-            problems += [f"{rows.file}: line {row.line}: {line}" for line in _lines(error)]
+            problems += [_of_a_row(each, table, row, rows) for each in error.refusals]
             continue
         if any(order.fill for order in job.orders):
-            raise JobError(f"{job_file}: fill has no meaning in a kit; write count in its place.")
+            index = next(i for i, order in enumerate(job.orders) if order.fill)
+            advice = "write count in its place"
+            raise JobError(
+                Refusal(
+                    ("piece", index, "fill"),
+                    "has no meaning in a kit",
+                    "value",
+                    file=str(job_file),
+                    found=True,
+                    advice=advice,
+                )
+            )
         if problems:
             continue
         each(index, job)
@@ -80,29 +92,38 @@ def check_kit(
                 for finding in all_findings(check_boxes(job))
             ]
     if problems:
-        lines = problems[:MOST_TOLD]
-        if len(problems) > MOST_TOLD:
-            lines.append(f"{rows.file}: and {len(problems) - MOST_TOLD} more.")
-        raise JobError(*lines)
+        told_of = problems[:MOST_TOLD]
+        if more := len(problems) - len(told_of):
+            told_of.append(Refusal(reason=f"and {more} more", file=rows.file, found=more))
+        raise JobError(*told_of)
     return Kit(job_file, table, rows, tuple(findings))
 
 
-def _lines(error: JobError) -> list[str]:
-    return str(error).splitlines()
+def _of_a_row(refusal: Refusal, table: Mapping[str, Any], row: Row, rows: Rows) -> Refusal:
+    """What is wrong in a row's job, at the row; at the column where one alone makes the value."""
+    column = column_at(table, refusal.place)
+    number = rows.columns.index(column) + 1 if column is not None else None
+    cell = row.cells.get(column) if column is not None else None
+    return Refusal(
+        file=rows.file, line=row.line, column=number, found=cell, fault="value", inside=refusal
+    )
 
 
-def _unknown_columns(job_file: Path, used: Mapping[str, str], rows: Rows) -> Iterator[str]:
+def _unknown_columns(job_file: Path, used: Mapping[str, Place], rows: Rows) -> Iterator[Refusal]:
     for column, place in used.items():
         if column not in rows.columns:
-            names = ", ".join(rows.columns)
-            hint = did_you_mean(column, rows.columns)
-            yield (
-                f"{job_file}: {place} names the column {column!r}, which {rows.file} has not; "
-                f"its columns are {names}.{hint}"
+            yield Refusal(
+                place,
+                f"names the column {shown(column)}, which {rows.file} has not",
+                "unknown",
+                file=str(job_file),
+                found=column,
+                allowed=rows.columns,
+                nearest=nearest(column, rows.columns),
             )
 
 
-def _unused(used: Mapping[str, str], rows: Rows) -> Iterator[Finding]:
+def _unused(used: Mapping[str, Place], rows: Rows) -> Iterator[Finding]:
     """A column of the table that no piece of the job names.
 
     Measured: nothing. The head of the table has a column that is written in braces nowhere in the
@@ -122,7 +143,7 @@ def _unused(used: Mapping[str, str], rows: Rows) -> Iterator[Finding]:
             yield Finding("column-unused", Severity.NOTE, subject)
 
 
-def _empty(used: Mapping[str, str], rows: Rows) -> Iterator[Finding]:
+def _empty(used: Mapping[str, Place], rows: Rows) -> Iterator[Finding]:
     """An empty cell in a column that the job names.
 
     Measured: nothing. The row has no value in a column that the job uses; a box is made for it all
@@ -141,7 +162,7 @@ def _empty(used: Mapping[str, str], rows: Rows) -> Iterator[Finding]:
                 yield Finding("value-missing", Severity.WARNING, subject)
 
 
-def _alike(used: Mapping[str, str], rows: Rows) -> Iterator[Finding]:
+def _alike(used: Mapping[str, Place], rows: Rows) -> Iterator[Finding]:
     """Rows of the table that make the very same boxes.
 
     Measured: the lines whose values agree in all columns that the job names. Columns that it does

@@ -32,14 +32,14 @@ from cutlayers.making.files import side_files
 from cutlayers.making.printing import print_files, printed_sheet, sheet_ink
 from cutlayers.making.sides import draw_side, lay_sides, plan_side
 from cutlayers.profile.machine import Machine
+from cutlayers.sheets.base import empty_base
 from cutlayers.sheets.model import Piece, Placed, Sheet
 from cutlayers.sheets.offcuts import used_share
 from cutlayers.sheets.pieces import pieces_of
-from cutlayers.sheets.placing import empty_base
 from cutlayers.telling.errors import OutputError
 from cutlayers.telling.findings import Finding
 from cutlayers.writing.manifest import sum_at, sum_of
-from cutlayers.writing.single import reason
+from cutlayers.writing.refusing import blocked, reason
 
 PLAN = ".plan.json"
 
@@ -118,10 +118,9 @@ def refuse_unfinished(stage: Path, owner: str, place: Path) -> None:
     """Raises OutputError where the sheets of another kit wait to be gone on with."""
     kept = _kept(stage / PLAN, _Plan)
     if kept is not None and kept.owner != owner:
-        raise OutputError(
-            f"{place}: holds what was made of {kept.owner}, which is not finished; choose another "
-            "folder with -o, or give that up with --overwrite"
-        )
+        why = f"holds what was made of {kept.owner}, which is not finished"
+        advice = "choose another folder with -o, or give that up with --overwrite"
+        raise OutputError(blocked(place, why, advice))
 
 
 def planned(
@@ -322,7 +321,6 @@ def keep_files(stage: Path, files: Mapping[str, bytes]) -> None:
         for name, content in files.items():
             (stage / name).write_bytes(content)
     except OSError as error:
-        raise OutputError(
-            f"{stage}: cannot write here ({reason(error)}); sheets that are complete are kept, and "
-            "the same command goes on from there"
-        ) from error
+        why = f"cannot write here ({reason(error)}); sheets that are complete are kept"
+        advice = "the same command goes on from there"
+        raise OutputError(blocked(stage, why, advice)) from error

@@ -15,13 +15,15 @@ from dataclasses import dataclass, replace
 from cutlayers.job.order import Job, SheetRules
 from cutlayers.job.stock import Stock
 from cutlayers.profile.machine import Machine
+from cutlayers.sheets.base import Base, empty_base, print_border
 from cutlayers.sheets.boxes import box_plan
+from cutlayers.sheets.kinds import kind_of, likeness
 from cutlayers.sheets.laying import LaidPiece, PieceKind, Regions, SheetLayout, pieces_area
 from cutlayers.sheets.model import Piece
-from cutlayers.sheets.nesting import Search, TimeUpError, fuller_layout, quick_layout
+from cutlayers.sheets.nesting import quick_layout
 from cutlayers.sheets.pieces import pieces_of
-from cutlayers.sheets.placing import Base, empty_base, kind_of, likeness, print_border
 from cutlayers.sheets.strip_search import SearchFailedError
+from cutlayers.sheets.thorough import Search, TimeUpError, fuller_layout
 from cutlayers.telling.budget import Budget
 
 POOL = 150

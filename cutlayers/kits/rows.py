@@ -9,14 +9,15 @@ import csv
 import io
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from cutlayers.reading.values import ValueRefused, read_text
 from cutlayers.telling.errors import JobError
-from cutlayers.telling.nearest import did_you_mean
-from cutlayers.telling.written import shown, write_place
+from cutlayers.telling.nearest import nearest
+from cutlayers.telling.refusals import Place, Refusal, Span, within
+from cutlayers.telling.written import shown
 
 LARGEST_FILE = 20_000_000
 MOST_ROWS = 20_000
@@ -59,7 +60,7 @@ def read_rows(path: Path) -> Rows:
     first = text.split("\n", 1)[0]
     delimiter = next((mark for mark in ",;\t" if mark in first), ",")
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
-    problems: list[str] = []
+    problems: list[Refusal] = []
     rows: list[Row] = []
     columns: tuple[str, ...] = ()
     line = 1
@@ -74,71 +75,110 @@ def read_rows(path: Path) -> Rows:
                 rows.append(Row(line, found))
             line = reader.line_num + 1
     except csv.Error as error:
-        problems.append(f"line {line}: {error}")
+        problems.append(Refusal(reason=str(error), fault="unreadable", line=line))
     if not rows and not problems:
-        problems.append("has no rows; the first line names the columns, each line after it is one")
+        advice = "the first line names the columns, each line after it is one"
+        problems.append(Refusal(reason="has no rows", fault="empty", advice=advice))
     if len(rows) > MOST_ROWS:
-        problems.append(f"has {len(rows)} rows, more than {MOST_ROWS}")
+        problems.append(
+            Refusal(
+                reason=f"has {len(rows)} rows",
+                fault="value",
+                found=len(rows),
+                allowed=Span(1, MOST_ROWS, whole=True),
+            )
+        )
     if problems:
-        raise JobError(*(f"{path}: {problem}." for problem in problems))
+        raise JobError(*within(str(path), problems))
     return Rows(str(path), columns, tuple(rows))
 
 
 def _read(path: Path) -> str:
     try:
+        return _content(path)
+    except ValueRefused as refused:
+        raise JobError(refused.refusal.within(str(path))) from None
+
+
+def _content(path: Path) -> str:
+    """The whole text. Raises ValueRefused."""
+    try:
         with path.open("rb") as file:
             content = file.read(LARGEST_FILE + 1)
         if len(content) > LARGEST_FILE:
-            raise JobError(f"{path}: has more than {LARGEST_FILE} bytes; a kit is a short table.")
+            reason = f"has more than {LARGEST_FILE} bytes"
+            advice = "a kit is a short table"
+            raise ValueRefused(reason, fault="unreadable", advice=advice)
         return content.decode("utf-8-sig")
     except FileNotFoundError:
-        near = did_you_mean(path.name, [each.name for each in path.parent.glob("*.csv")])
-        raise JobError(
-            f"{path}: there is no such file, which the job names as kit.{near}"
-        ) from None
+        near = nearest(path.name, [each.name for each in path.parent.glob("*.csv")])
+        reason = "there is no such file, which the job names as kit"
+        raise ValueRefused(reason, fault="absent", nearest=near) from None
     except UnicodeDecodeError as error:
         line = error.object[: error.start].count(b"\n") + 1
-        raise JobError(f"{path}: line {line}: is not UTF-8; save it as CSV UTF-8.") from None
-    except OSError as error:
-        if isinstance(error, JobError):
+        advice = "save it as CSV UTF-8"
+        raise ValueRefused("is not UTF-8", fault="unreadable", line=line, advice=advice) from None
+    except (OSError, ValueError) as error:
+        if isinstance(error, ValueRefused):
             raise
-        raise JobError(f"{path}: cannot be read: {error.strerror}.") from None
+        reason = getattr(error, "strerror", None) or "its name cannot be used"
+        raise ValueRefused(f"cannot be read: {reason}", fault="unreadable") from None
 
 
-def _bad_columns(columns: Sequence[str]) -> Iterator[str]:
+def _bad_columns(columns: Sequence[str]) -> Iterator[Refusal]:
     for number, name in enumerate(columns, start=1):
+        reason = ""
         if not name:
-            yield f"line 1: column {number} has no name"
+            reason = "has no name"
         elif "{" in name or "}" in name:
-            yield f"line 1: column {shown(name)} has a brace in its name"
+            reason = f"is {shown(name)}, with a brace in its name"
         elif name in columns[: number - 1]:
-            yield f"line 1: two columns are called {shown(name)}"
+            first = columns.index(name) + 1
+            reason = f"is {shown(name)}, the name of column {first} already"
+        if reason:
+            yield Refusal((), reason, "value", line=1, column=number, found=name)
 
 
-def _bad_cells(line: int, columns: Sequence[str], cells: Sequence[str]) -> Iterator[str]:
+def _bad_cells(line: int, columns: Sequence[str], cells: Sequence[str]) -> Iterator[Refusal]:
     if len(cells) != len(columns):
-        yield f"line {line}: has {len(cells)} cells, but there are {len(columns)} columns"
-    for column, cell in zip(columns, cells, strict=False):
+        reason = f"has {len(cells)} cells, but there are {len(columns)} columns"
+        yield Refusal((), reason, "value", line=line, found=len(cells))
+    for number, (column, cell) in enumerate(zip(columns, cells, strict=False), start=1):
         if cell.strip():
             try:
                 read_text(cell.strip(), LONGEST_CELL)
             except ValueRefused as error:
-                yield f"line {line}: {column} {error}"
+                yield replace(error.refusal, place=(column,), line=line, column=number)
 
 
-def columns_used(table: Mapping[str, Any]) -> dict[str, str]:
+def columns_used(table: Mapping[str, Any]) -> dict[str, Place]:
     """The columns that a job's pieces name, each with the place in the job that names it first."""
-    used: dict[str, str] = {}
+    used: dict[str, Place] = {}
     for place, text in _texts(table.get("piece"), ("piece",)):
         for match in _PLACE.finditer(text):
             if match[1] is not None:
-                used.setdefault(match[1].strip(), write_place(place))
+                used.setdefault(match[1].strip(), place)
     return used
 
 
-def _texts(
-    value: object, place: tuple[str | int, ...]
-) -> Iterator[tuple[tuple[str | int, ...], str]]:
+def column_at(table: Mapping[str, Any], place: Place) -> str | None:
+    """The column that the text at a place of the job names; None where it names none or several."""
+    node: Any = table
+    for step in place:
+        try:
+            node = node[step]
+        except (KeyError, IndexError, TypeError):
+            return None
+    found = {
+        match[1].strip()
+        for _, text in _texts(node, ())
+        for match in _PLACE.finditer(text)
+        if match[1] is not None
+    }
+    return found.pop() if len(found) == 1 else None
+
+
+def _texts(value: object, place: Place) -> Iterator[tuple[Place, str]]:
     if isinstance(value, str):
         yield place, value
     elif isinstance(value, dict):

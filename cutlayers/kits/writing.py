@@ -21,6 +21,7 @@ from cutlayers.kits.planning import Sorter
 from cutlayers.making.make import SET
 from cutlayers.profile.machine import Machine
 from cutlayers.telling.errors import JobError
+from cutlayers.telling.refusals import Refusal
 from cutlayers.writing.manifest import sum_of
 from cutlayers.writing.sets import Leave, commit, hold, refuse_owned
 
@@ -63,9 +64,9 @@ def write_kit(
                 make_sheets(kit, machine, sheets, stage, digest, processes, shown.update, tell)
             )
         if digest_of(kit, machine) != digest:
+            why = "a picture or font was changed while the kit was made; nothing was written"
             raise JobError(
-                f"{kit.job_file}: a picture or font was changed while the kit was made; nothing "
-                "was written: run the command again"
+                Refusal(reason=why, file=str(kit.job_file), advice="run the command again")
             )
         title = str(kit.table.get("title") or kit.job_file.stem)
         report, files = kit_files(kit, machine, tuple(sorter.pieces), made, title)

@@ -7,18 +7,21 @@ sides, also round holes and slits. Where no height is asked for, the largest tha
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING, Annotated, Literal
 
-from cutlayers.geometry.paths import Path, union_bounds
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import union_bounds
 from cutlayers.geometry.transforms import Transform
 from cutlayers.lettering.single_stroke import FACE, Face, letter, unsupported
 from cutlayers.net import Feature, Net, Panel, Work
 from cutlayers.reading.declared import Key, Length, Text, Word
 from cutlayers.reading.values import read_text
 from cutlayers.telling.errors import LetteringError, StyleError
-from cutlayers.telling.nearest import did_you_mean
+from cutlayers.telling.nearest import nearest
+from cutlayers.telling.refusals import Refusal
+from cutlayers.telling.written import shown
 
 if TYPE_CHECKING:
     import numpy as np
@@ -109,12 +112,12 @@ def _find(nets: Sequence[Net], name: str) -> tuple[int, Panel]:
         return found[0]
     full = [f"{net.name}.{panel.name}" for net in nets for panel in net.panels]
     if found:
-        both = " or ".join(f'"{nets[index].name}.{panel.name}"' for index, panel in found)
-        raise StyleError("panel", f'is "{name}", which is on more than one net; write {both}')
+        both = tuple(f"{nets[index].name}.{panel.name}" for index, panel in found)
+        reason = f"is {shown(name)}, which is on more than one net"
+        raise StyleError("panel", Refusal((), reason, "value", found=name, allowed=both))
     known = full if len(nets) > 1 else [panel.name for panel in nets[0].panels]
-    raise StyleError(
-        "panel", f'is "{name}"; the panels are {", ".join(known)}.{did_you_mean(name, known)}'
-    )
+    refused = Refusal(fault="value", found=name, allowed=tuple(known), nearest=nearest(name, known))
+    raise StyleError("panel", refused)
 
 
 def _letters(inscription: Inscription) -> Callable[[float], tuple[Path, ...]]:
@@ -122,27 +125,30 @@ def _letters(inscription: Inscription) -> Callable[[float], tuple[Path, ...]]:
     text, file = inscription.text, inscription.file
     if file is None:
         if inscription.made == "cut":
-            raise StyleError(
-                "as", 'is "cut", but letters of one stroke cannot be cut out; name a font as file'
-            )
+            reason = 'is "cut", but letters of one stroke cannot be cut out'
+            advice = "name a font as file"
+            raise StyleError("as", Refusal((), reason, "value", found="cut", advice=advice))
         if missing := unsupported(text, inscription.face):
-            raise StyleError(
-                "text",
-                f'is "{text}"; the face "{inscription.face}" lacks {", ".join(missing)}; '
-                "spell it otherwise or name a font as file",
-            )
+            advice = "spell it otherwise or name a font as file"
+            raise _lacking(text, missing, f"face {shown(inscription.face)}", advice)
         return lambda height: letter(text, height, face=inscription.face)
     from cutlayers.lettering.outlines import cut_letters, drawn_letters, read_font
 
     try:
         font = read_font(file)
     except LetteringError as error:
-        raise StyleError("file", f"is {error}") from None
+        inside = replace(error.refusals[0], file="")
+        raise StyleError("file", Refusal(found=file.name, inside=inside)) from None
     if missing := font.missing(text):
-        raise StyleError("text", f'is "{text}"; the font {font.name} lacks {", ".join(missing)}')
+        raise _lacking(text, missing, f"font {font.name}", "spell it otherwise")
     if inscription.made == "draw":
         return lambda height: drawn_letters(text, height, font)
     return lambda height: cut_letters(text, height, font, inscription.bridge)
+
+
+def _lacking(text: str, missing: str, letters: str, advice: str) -> StyleError:
+    reason = f"is {shown(text)}, but the {letters} lacks {', '.join(missing)}"
+    return StyleError("text", Refusal((), reason, "value", found=text, advice=advice))
 
 
 def _fitted(
@@ -164,7 +170,8 @@ def _fitted(
     try:
         paths = [path.transformed(turn) for path in draw(height)]
     except LetteringError as error:
-        raise StyleError("text", f'is "{inscription.text}"; it {error}') from None
+        refused = Refusal(found=inscription.text, inside=error.refusals[0])
+        raise StyleError("text", refused) from None
     left, bottom, right, top = union_bounds(path.bounds for path in paths)
     move = Transform.translation(x - (left + right) / 2, y - (bottom + top) / 2)
     return tuple(path.transformed(move) for path in paths)
@@ -180,7 +187,8 @@ def _measured(
     try:
         return draw(_SAMPLE)
     except LetteringError as error:
-        raise StyleError("text", f'is "{inscription.text}"; it {error}') from None
+        refused = Refusal(found=inscription.text, inside=error.refusals[0])
+        raise StyleError("text", refused) from None
 
 
 def _room(panel: Panel, margin: float) -> BaseGeometry:

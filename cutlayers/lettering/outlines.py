@@ -22,6 +22,7 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point
 from cutlayers.reading.user_files import UserFileError, read_user_file
 from cutlayers.telling.errors import LetteringError
+from cutlayers.telling.refusals import Refusal
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -73,9 +74,8 @@ class Font:
         Raises LetteringError for characters the font lacks.
         """
         if missing := self.missing(text):
-            raise LetteringError(
-                f"holds {', '.join(map(repr, missing))}, which the font {self.name} lacks"
-            )
+            lacks = f"holds {', '.join(map(repr, missing))}, which the font {self.name} lacks"
+            raise LetteringError(Refusal(reason=lacks, fault="value", found=missing))
         scale = cap_height / self.cap_units
         x = 0.0
         letters = []
@@ -100,7 +100,8 @@ def read_font(path: FilePath) -> Font:
         tables = TTFont(io.BytesIO(content), lazy=False, fontNumber=0)
         height = _cap_height(tables, tables.getGlyphSet(), tables.getBestCmap() or {})
     if not (math.isfinite(height) and height > 0):
-        raise LetteringError(f"{path} has no capital letter to measure its size by")
+        reason = "has no capital letter to measure its size by"
+        raise LetteringError(Refusal(reason=reason, fault="unreadable", file=str(path)))
     return Font(path, height, tables)
 
 
@@ -116,8 +117,9 @@ def _font_library(path: FilePath) -> Iterator[None]:
         raise LetteringError(_unreadable(path, f"{error}" or type(error).__name__)) from None
 
 
-def _unreadable(path: FilePath, reason: str) -> str:
-    return f"{path} cannot be read as a TTF or OTF font: {reason}"
+def _unreadable(path: FilePath, reason: str) -> Refusal:
+    said = f"cannot be read as a TTF or OTF font: {reason}"
+    return Refusal(reason=said, fault="unreadable", file=str(path))
 
 
 def drawn_letters(text: str, cap_height: float, font: Font) -> tuple[Path, ...]:
@@ -152,8 +154,10 @@ def cut_letters(text: str, cap_height: float, font: Font, bridge: float) -> tupl
     card = without(shapely.box(*whole.bounds).buffer(1.0), together(openings))
     if card.geom_type != "Polygon":
         raise LetteringError(
-            f"cannot be cut {cap_height:.1f} mm high so that every counter is held; make it larger "
-            "or the bridges narrower"
+            Refusal(
+                reason=f"cannot be cut {cap_height:.1f} mm high so that every counter is held",
+                advice="make it larger or the bridges narrower",
+            )
         )
     return tuple(_path(opening.exterior) for opening in openings)
 
@@ -251,13 +255,15 @@ def _rings(glyph: Any, glyphs: Any, cap_units: float, scale: float, x: float) ->
 
     def _mm(point: Point) -> Point:
         if not max(abs(point[0]), abs(point[1])) <= FARTHEST * cap_units:
-            raise LetteringError(f"holds a letter whose outline reaches {point[0]:g}, {point[1]:g}")
+            reason = f"holds a letter whose outline reaches {point[0]:g}, {point[1]:g}"
+            raise LetteringError(Refusal(reason=reason, fault="unreadable"))
         return x + point[0] * scale, point[1] * scale
 
     pen = _Flat()
     glyph.draw(pen)
     if sum(map(len, pen.rings)) > MOST_POINTS:
-        raise LetteringError(f"holds a letter of more than {MOST_POINTS} points")
+        reason = f"holds a letter of more than {MOST_POINTS} points"
+        raise LetteringError(Refusal(reason=reason, fault="unreadable"))
     return [_moving(ring) for ring in pen.rings]
 
 

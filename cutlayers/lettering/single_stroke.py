@@ -15,7 +15,8 @@ from functools import cache
 from types import MappingProxyType
 from typing import Literal
 
-from cutlayers.geometry.paths import Path, union_bounds
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import union_bounds
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.telling.errors import PathError
 

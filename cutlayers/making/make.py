@@ -22,8 +22,9 @@ from cutlayers.making.files import picture_file, side_files, units_in_files
 from cutlayers.making.printing import plan_ink, print_files, printed_sheet
 from cutlayers.making.sides import LaidSide, draw_side, laid_row, lay_sides, plan_side, planned_row
 from cutlayers.making.stages import Drawn, Layout, Planned
+from cutlayers.profile.load_card import card_findings, load_card
 from cutlayers.profile.machine import Machine
-from cutlayers.profile.materials import card_findings, load_card, refuse_hazards
+from cutlayers.profile.materials import refuse_hazards
 from cutlayers.report.report import (
     REPORT,
     REPORT_TEXT,

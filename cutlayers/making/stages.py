@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 from cutlayers.job.order import Job
 from cutlayers.making.printing import PrintedSheet
 from cutlayers.making.sides import DrawnSide, LaidSide, PlannedSide
+from cutlayers.profile.load_card import LoadCard
 from cutlayers.profile.machine import Machine
-from cutlayers.profile.materials import LoadCard
 from cutlayers.report.report import Report
 from cutlayers.sheets.model import Sheet
 from cutlayers.telling.findings import Finding, Severity

@@ -1,15 +1,9 @@
 """Nets: panels, hinges, and the lines that follow from them."""
 
+from cutlayers.net.edges import COINCIDENT
 from cutlayers.net.features import Feature, Work
 from cutlayers.net.linework import Linework, linework
-from cutlayers.net.model import (
-    COINCIDENT,
-    Hinge,
-    Net,
-    Panel,
-    Role,
-    Stand,
-)
+from cutlayers.net.model import Hinge, Net, Panel, Role, Stand
 from cutlayers.net.shapes import Shape
 
 __all__ = [

@@ -12,9 +12,10 @@ from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
-from cutlayers.net.model import COINCIDENT
+from cutlayers.net.edges import COINCIDENT
 
 STRAIGHT = 1e-7
 """Radians two edges may turn and still be one straight line; a turn of this size moves the far

@@ -17,7 +17,8 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 
-from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.strokes import Fold, Operation, Part, Stroke
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.chains import (
@@ -29,8 +30,9 @@ from cutlayers.net.chains import (
     closed_chains,
     straight_on,
 )
+from cutlayers.net.edges import COINCIDENT
 from cutlayers.net.features import Work
-from cutlayers.net.model import COINCIDENT, Hinge, Net, Role
+from cutlayers.net.model import Hinge, Net, Panel, Role
 from cutlayers.net.overlaps import fraction_on, overlap_error, refuse_overlaps
 from cutlayers.telling.findings import Subject
 
@@ -92,6 +94,17 @@ def linework(net: Net) -> Linework:
         ),
         *_contour_strokes(net, outer),
     )
+
+
+def plate_lines(name: str, outlines: Sequence[Path]) -> Linework:
+    """The strokes of plates without folds that may lie edge to edge: slits where they do, and what
+    is left of their outlines. Raises NetError as `linework` does; plates are told by their numbers.
+    """
+    plates = (
+        Panel(str(number), Role.WALL, outline, tuple(map(str, range(len(outline.bulges)))))
+        for number, outline in enumerate(outlines)
+    )
+    return linework(Net(name, tuple(plates)))
 
 
 def moved(lines: Linework, transform: Transform) -> Linework:

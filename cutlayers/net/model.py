@@ -14,19 +14,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from cutlayers.geometry.paths import Bounds, Path, Segment, union_bounds
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Bounds, Segment, union_bounds
 from cutlayers.geometry.strokes import Fold, Operation
 from cutlayers.geometry.transforms import Point, Transform
+from cutlayers.net.edges import ALIKE_BULGE, COINCIDENT, shared_edge
 from cutlayers.net.features import Feature
 from cutlayers.net.shapes import Shape
 from cutlayers.telling.errors import NetError
-
-COINCIDENT = 1e-6
-"""mm; points closer than this are one point. Far above the rounding of a net's coordinates
-(1e-12 for a metre) and far below anything a tool can place."""
-
-ALIKE_BULGE = 1e-9
-"""Arcs whose bulges differ by less are one arc; two formulas may differ in the last bits."""
 
 
 class Role(StrEnum):
@@ -230,7 +225,7 @@ class Net:
         # Walked counter-clockwise, the shared edge runs the other way round the new panel.
         place = Transform.onto(edge.end, edge.start, anchor, _ahead(anchor, direction))
         panel = replace(draft, outline=draft.outline.transformed(place))
-        shared = _shared_edge(host, panel.edge(own or shape.edges[0]))
+        shared = shared_edge(host, panel.edge(own or shape.edges[0]))
         if shared is None:
             raise NetError(f"panel {name!r} does not touch {to!r}")
         hinge = Hinge(host_name, name, shared, fold_deg, operation, flat_deg)
@@ -253,12 +248,12 @@ class Net:
         """
         first, edge = self._resolve(one)
         second, twin = self._resolve(other)
-        shared = _shared_edge(edge, twin)
+        shared = shared_edge(edge, twin)
         if shared is None:
             raise NetError(f"{one!r} and {other!r} do not lie edge to edge")
         for hinge in self.hinges:
             if {hinge.first, hinge.second} == {first, second} and (
-                _shared_edge(hinge.edge, twin) or _shared_edge(hinge.edge, edge)
+                shared_edge(hinge.edge, twin) or shared_edge(hinge.edge, edge)
             ):
                 raise NetError(f"{one!r} and {other!r} are hinged already")
         return replace(
@@ -323,32 +318,3 @@ class Net:
 
 def _ahead(point: Point, direction: Point) -> Point:
     return (point[0] + direction[0], point[1] + direction[1])
-
-
-def _shared_edge(host: Segment, guest: Segment) -> Segment | None:
-    """The part of `host` that `guest` runs along in the opposite direction, or None."""
-    if host.bulge or guest.bulge:
-        alike = (
-            same_place(host.start, guest.end)
-            and same_place(host.end, guest.start)
-            and abs(host.bulge + guest.bulge) <= ALIKE_BULGE
-        )
-        return host if alike else None
-    ux, uy = host.direction_at(0.5)
-    marks = []
-    for x, y in (guest.end, guest.start):
-        dx, dy = x - host.start[0], y - host.start[1]
-        if abs(ux * dy - uy * dx) > COINCIDENT:
-            return None
-        marks.append(ux * dx + uy * dy)
-    low, high = max(0.0, marks[0]), min(host.chord, marks[1])
-    if high - low <= COINCIDENT:
-        return None
-    start = host.start if low <= COINCIDENT else guest.end
-    end = host.end if high >= host.chord - COINCIDENT else guest.start
-    return Segment(start, end)
-
-
-def same_place(one: Point, other: Point) -> bool:
-    """Whether two points are one."""
-    return abs(one[0] - other[0]) <= COINCIDENT and abs(one[1] - other[1]) <= COINCIDENT

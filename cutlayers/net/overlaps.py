@@ -11,9 +11,11 @@ import itertools
 import math
 from collections.abc import Iterable, Iterator, Sequence
 
-from cutlayers.geometry.paths import Bounds, Path, Segment, union_bounds
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Bounds, Segment, union_bounds
 from cutlayers.geometry.transforms import Point
-from cutlayers.net.model import COINCIDENT, Net
+from cutlayers.net.edges import COINCIDENT
+from cutlayers.net.model import Net
 from cutlayers.telling.errors import NetError
 
 _Border = tuple[Segment, Bounds]

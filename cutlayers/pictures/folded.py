@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cutlayers.box import Box
-from cutlayers.geometry.paths import Bounds
+from cutlayers.geometry.segments import Bounds
 from cutlayers.geometry.transforms import Transform
 from cutlayers.net.assembly import Assembly
 from cutlayers.pictures.camera import Camera

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from cutlayers.profile.search import own_folder
 from cutlayers.telling.errors import OutputError, ProfileError
+from cutlayers.writing.refusing import unreadable, unwritable
 
 DEFAULT = "default.txt"
 """The file in the user's folder that holds the default profile's name."""
@@ -16,7 +17,7 @@ def default_profile() -> str | None:
     except FileNotFoundError:
         return None
     except (OSError, UnicodeDecodeError) as error:
-        raise ProfileError(f"{own_folder() / DEFAULT}: cannot be read: {error}.") from None
+        raise ProfileError(unreadable(own_folder() / DEFAULT, error)) from None
     return name or None
 
 
@@ -31,4 +32,4 @@ def set_default(name: str | None) -> None:
         else:
             put(path, f"{name}\n".encode())
     except OSError as error:
-        raise OutputError(f"{path}: cannot be written: {error.strerror}") from None
+        raise OutputError(unwritable(path, error)) from None

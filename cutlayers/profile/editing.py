@@ -22,6 +22,7 @@ from cutlayers.profile.reading import profile_from
 from cutlayers.reading.editing import EditRefused, put, settled, with_value
 from cutlayers.reading.toml_file import parse_toml
 from cutlayers.telling.errors import ProfileError
+from cutlayers.telling.refusals import Refusal
 from cutlayers.telling.written import shown, write_place
 
 Key = tuple[str, ...]
@@ -65,8 +66,12 @@ def read_key(text: str) -> Key:
         steps.append(step)
     if node != 0 or isinstance(node, bool) or "\n" in text or "=" in text:
         raise ProfileError(
-            f"{shown(text)} is no key; write one such as tools.blade.offset or "
-            'materials."my card".cut.force'
+            Refusal(
+                reason=f"{shown(text)} is no key",
+                fault="value",
+                found=text,
+                advice='write one such as tools.blade.offset or materials."my card".cut.force',
+            )
         )
     return tuple(steps)
 
@@ -100,15 +105,19 @@ def edited(text: str, edits: Sequence[Edit], file: str, name: str) -> tuple[str,
         try:
             put(wanted, edit.key, edit.value)
         except EditRefused as error:
-            raise ProfileError(f"{file}: {error}.") from None
+            raise ProfileError(error.refusal.within(file)) from None
         if old is _MISSING or not _same(old, edit.value):
             result = with_value(result, edit.key, edit.value)
         changes.append(Change(write_place(edit.key), written(old), written(edit.value)))
     _right_profile(result, file, name)
     if not _same(tomllib.loads(result), wanted):
         raise ProfileError(
-            f"{file}: {write_place(edits[0].key)} cannot be set without changing the rest; "
-            "edit the file by hand."
+            Refusal(
+                edits[0].key,
+                "cannot be set without changing the rest",
+                file=file,
+                advice="edit the file by hand",
+            )
         )
     return result, changes
 
@@ -130,7 +139,10 @@ def with_entry(text: str, table: str, entry: Mapping[str, Value], file: str) -> 
     elif isinstance(listed, AoT):
         listed.append(item)
     else:
-        raise ProfileError(f"{file}: {table} must be written as [[{table}]] to be added to.")
+        allowed = f"written as [[{table}]] to be added to"
+        raise ProfileError(
+            Refusal((table,), "is no list of tables", "value", file=file, allowed=allowed)
+        )
     return settled(text, tomlkit.dumps(document))
 
 
@@ -140,7 +152,10 @@ def _right_profile(text: str, file: str, name: str) -> dict[str, Any]:
     try:
         tomlkit.parse(text)
     except (TOMLKitError, ValueError, RecursionError) as error:
-        raise ProfileError(f"{file}: cannot be changed here, edit it by hand: {error}.") from None
+        reason = f"cannot be changed here: {str(error).rstrip('.')}"
+        raise ProfileError(
+            Refusal(reason=reason, fault="unreadable", file=file, advice="edit it by hand")
+        ) from None
     profile_from(table, file, name)
     return table
 

@@ -14,7 +14,8 @@ from typing import Literal
 
 from cutlayers.reading.toml_file import read_toml
 from cutlayers.telling.errors import ProfileError
-from cutlayers.telling.nearest import did_you_mean
+from cutlayers.telling.nearest import nearest
+from cutlayers.telling.refusals import Refusal
 from cutlayers.telling.written import shown
 
 FOLDER_VARIABLE = "CUTLAYERS_PROFILES"
@@ -49,8 +50,14 @@ def own_path(name: str) -> Path:
     Raises ProfileError for a name that is not a plain file name.
     """
     if not name or name.startswith(".") or any(mark in name for mark in '/\\:*?"<>|'):
+        advice = "use letters, digits, '-' and '_'"
         raise ProfileError(
-            f"{shown(name)} is no name for a profile; use letters, digits, '-' and '_'"
+            Refusal(
+                reason=f"{shown(name)} is no name for a profile",
+                fault="value",
+                found=name,
+                advice=advice,
+            )
         )
     return own_folder() / f"{name.removesuffix('.toml')}.toml"
 
@@ -80,17 +87,37 @@ def find_profile(name_or_path: str | Path, folder: Path = Path()) -> Path:
     if text.lower().endswith(".toml") or "/" in text or os.sep in text:
         path = folder / Path(text).expanduser()
         if not path.is_file():
-            raise ProfileError(f"{path}: there is no such profile file.")
+            raise ProfileError(
+                Refusal(
+                    reason="there is no such profile file",
+                    fault="absent",
+                    file=str(path),
+                    nearest=nearest(path.name, _beside(path)),
+                )
+            )
         return path
     for _owner, path in _files():
         if path.stem == text:
             return path
     known = sorted({path.stem for _owner, path in _files()})
-    hint = did_you_mean(text, known)
     raise ProfileError(
-        f"there is no profile named {shown(text)}; known are {', '.join(known) or 'none'}.{hint} "
-        f"A profile of your own goes into {own_folder()}, or give the path of its .toml file."
+        Refusal(
+            reason=f"there is no profile named {shown(text)}",
+            fault="unknown",
+            found=text,
+            allowed=tuple(known),
+            nearest=nearest(text, known),
+            advice=f"a profile of your own goes into {own_folder()}, or give the path of its "
+            ".toml file",
+        )
     )
+
+
+def _beside(path: Path) -> list[str]:
+    try:
+        return [each.name for each in path.parent.glob("*.toml")]
+    except OSError:
+        return []
 
 
 def _files() -> list[tuple[Literal["yours", "shipped"], Path]]:
@@ -103,8 +130,9 @@ def _files() -> list[tuple[Literal["yours", "shipped"], Path]]:
         try:
             files += [(owner, path) for path in sorted(folder.glob("*.toml")) if path.is_file()]
         except OSError as error:
+            reason = f"the profiles cannot be listed: {error.strerror}"
             raise ProfileError(
-                f"{folder}: the profiles cannot be listed: {error.strerror}."
+                Refusal(reason=reason, fault="unreadable", file=str(folder))
             ) from None
     return files
 

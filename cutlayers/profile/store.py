@@ -12,6 +12,8 @@ from pathlib import Path
 from cutlayers.profile.editing import Change, Edit, edited, with_entry
 from cutlayers.profile.search import find_profile, shipped_folder
 from cutlayers.telling.errors import OutputError, ProfileError
+from cutlayers.telling.refusals import Refusal
+from cutlayers.writing.refusing import changed_meanwhile, taken, unreadable, unwritable
 from cutlayers.writing.single import put
 
 BACKUP = ".bak"
@@ -33,8 +35,9 @@ class ProfileText:
         try:
             return self.content.decode("utf-8").removeprefix(_MARK)
         except UnicodeDecodeError as error:
+            reason = f"byte {error.start + 1} is not UTF-8; left as it is"
             raise ProfileError(
-                f"{self.path}: byte {error.start + 1} is not UTF-8; left as it is."
+                Refusal(reason=reason, fault="unreadable", file=str(self.path))
             ) from None
 
     def encoded(self, text: str) -> bytes:
@@ -51,13 +54,18 @@ def own_profile(name_or_path: str) -> ProfileText:
     path = find_profile(name_or_path).resolve()
     if path.parent == shipped_folder().resolve():
         raise ProfileError(
-            f"{path.stem} came with cutlayers and is not changed; make one of your own from it: "
-            f"cutlayers profile copy {path.stem} NAME"
+            Refusal(
+                reason=f"{path.stem} came with cutlayers and is not changed",
+                fault="unwritable",
+                found=path.stem,
+                advice="make one of your own from it with "
+                f"'cutlayers profile copy {path.stem} NAME'",
+            )
         )
     try:
         return ProfileText(path, path.read_bytes())
     except OSError as error:
-        raise ProfileError(f"{path}: cannot be read: {error.strerror}.") from None
+        raise ProfileError(unreadable(path, error)) from None
 
 
 def change(
@@ -89,13 +97,13 @@ def save(before: ProfileText, content: bytes) -> None:
     path = before.path
     try:
         if path.read_bytes() != before.content:
-            raise OutputError(f"{path}: was changed by something else meanwhile; try again")
+            raise OutputError(changed_meanwhile(path))
         put(path.with_name(path.name + BACKUP), before.content)
         put(path, content)
     except OSError as error:
         if isinstance(error, OutputError):
             raise
-        raise OutputError(f"{path}: cannot be saved: {error.strerror}") from None
+        raise OutputError(unwritable(path, error)) from None
 
 
 def add_profile(path: Path, content: bytes, replace: bool = False) -> None:
@@ -105,10 +113,10 @@ def add_profile(path: Path, content: bytes, replace: bool = False) -> None:
     """
     if path.exists():
         if not replace:
-            raise OutputError(f"{path}: is there already; choose another name or use --replace")
+            raise OutputError(taken(path, "choose another name or use --replace"))
         save(ProfileText(path, path.read_bytes()), content)
         return
     try:
         put(path, content)
     except OSError as error:
-        raise OutputError(f"{path}: cannot be written: {error.strerror}") from None
+        raise OutputError(unwritable(path, error)) from None

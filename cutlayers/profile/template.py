@@ -14,6 +14,7 @@ from cutlayers.reading.tables import kind_at
 from cutlayers.reading.values import ValueRefused, read_choice, read_length, read_number, read_text
 from cutlayers.telling.errors import ProfileError
 from cutlayers.telling.lengths import parse_length
+from cutlayers.telling.refusals import Refusal
 from cutlayers.telling.written import shown, write_place
 
 Answer = str | float
@@ -62,7 +63,7 @@ class Question:
             value = read_value(text.strip())
             return read_number(value, self.minimum, self.maximum, self.unit)
         except ValueRefused as error:
-            raise ProfileError(f"{self.name} {error}.") from None
+            raise ProfileError(error.refusal.under(self.name)) from None
 
 
 def questions() -> tuple[Question, ...]:
@@ -142,12 +143,18 @@ def check_answers(answers: Answers) -> None:
     """What single questions cannot see. Raises ProfileError."""
     for key in ("draw", "score"):
         if answers[key] == "laser" and answers["cutter"] != ToolType.LASER:
-            raise ProfileError(f'{key} is "laser"; it can be that only where cutter is "laser".')
+            reason = 'is "laser"; it can be that only where cutter is "laser"'
+            raise ProfileError(Refusal((key,), reason, "value", found="laser"))
     short = min(_mm(answers, "width"), _mm(answers, "height"))
     if _mm(answers, "margin") >= short / 2:
         raise ProfileError(
-            f"margin is {_mm(answers, 'margin'):g} mm; it must be less than {short / 2:g} mm, "
-            "half the bed's shorter side."
+            Refusal(
+                ("margin",),
+                f"is {_mm(answers, 'margin'):g} mm",
+                "value",
+                found=_mm(answers, "margin"),
+                allowed=f"less than {short / 2:g} mm, half the bed's shorter side",
+            )
         )
 
 

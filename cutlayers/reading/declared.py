@@ -5,13 +5,16 @@ of each cut")] = 3.0`. From that one line the file is read and checked (`tables.
 Schema (`schema.py`), the help and the questions of `cutlayers profile new` are made.
 
 `help` is for people; limits are inclusive. What the type of the field says already, such as the
-words of a Literal, is left out and found there.
+words of a Literal, is left out and found there. What holds one value can `read` it (a bare length
+counts in the unit of the file; ValueRefused where it cannot be) and says what JSON Schema can say
+of it, its help apart.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from cutlayers.reading import values
@@ -26,6 +29,15 @@ class Length:
     most: float
     help: str = ""
 
+    def read(self, value: object, unit: Unit) -> float:
+        """In mm."""
+        return values.read_length(value, unit, self.least, self.most)
+
+    def schema(self, unit: Unit | None) -> dict[str, Any]:
+        """Limits are told only where a bare number is mm: a schema cannot know what else it is."""
+        limits = {"unit": "mm", "minimum": self.least, "maximum": self.most} if unit == "mm" else {}
+        return {"type": ["number", "string"], **limits}
+
 
 @dataclass(frozen=True, slots=True)
 class Number:
@@ -36,6 +48,15 @@ class Number:
     unit: str
     help: str = ""
 
+    def read(self, value: object, _unit: Unit) -> float:
+        """Within the limits."""
+        return values.read_number(value, self.least, self.most, self.unit)
+
+    def schema(self, _unit: Unit | None) -> dict[str, Any]:
+        """With the unit beside it, for people."""
+        limits = {"minimum": self.least, "maximum": self.most}
+        return {"type": "number", "unit": self.unit or "-", **limits}
+
 
 @dataclass(frozen=True, slots=True)
 class Whole:
@@ -44,6 +65,14 @@ class Whole:
     least: int
     most: int
     help: str = ""
+
+    def read(self, value: object, _unit: Unit) -> int:
+        """Within the limits."""
+        return values.read_whole(value, self.least, self.most)
+
+    def schema(self, _unit: Unit | None) -> dict[str, Any]:
+        """With its limits."""
+        return {"type": "integer", "minimum": self.least, "maximum": self.most}
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +84,15 @@ class Word:
     choices: tuple[str | int, ...] = ()
     made: Callable[[Any], Any] | None = None
 
+    def read(self, value: object, _unit: Unit) -> Any:
+        """The value that the word stands for."""
+        word = values.read_choice(value, self.choices)
+        return word if self.made is None else self.made(word)
+
+    def schema(self, _unit: Unit | None) -> dict[str, Any]:
+        """The words."""
+        return {"enum": list(self.choices)}
+
 
 @dataclass(frozen=True, slots=True)
 class Flag:
@@ -62,12 +100,28 @@ class Flag:
 
     help: str = ""
 
+    def read(self, value: object, _unit: Unit) -> bool:
+        """Yes or no."""
+        return values.read_flag(value)
+
+    def schema(self, _unit: Unit | None) -> dict[str, Any]:
+        """A boolean."""
+        return {"type": "boolean"}
+
 
 @dataclass(frozen=True, slots=True)
 class Day:
     """A date."""
 
     help: str = ""
+
+    def read(self, value: object, _unit: Unit) -> date:
+        """A day."""
+        return values.read_date(value)
+
+    def schema(self, _unit: Unit | None) -> dict[str, Any]:
+        """A text, since JSON has no days."""
+        return {"type": "string", "format": "date"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +132,14 @@ class Text:
     help: str = ""
     checked: Callable[[object], Any] = values.read_text
     pattern: str | None = None
+
+    def read(self, value: object, _unit: Unit) -> Any:
+        """What `checked` makes of it."""
+        return self.checked(value)
+
+    def schema(self, _unit: Unit | None) -> dict[str, Any]:
+        """With its pattern, if it has one."""
+        return {"type": "string", **({} if self.pattern is None else {"pattern": self.pattern})}
 
 
 def a_colour(help: str) -> Text:
@@ -92,12 +154,15 @@ def a_layer(help: str) -> Text:
 
 @dataclass(frozen=True, slots=True)
 class Special:
-    """A value with a way of its own to be `read` from what the file has and the unit of bare
-    lengths (ValueRefused where it cannot be), and what JSON Schema can say of it."""
+    """A value with a way of its own to be `read`, and what JSON Schema can say of it."""
 
     help: str
     read: Callable[[object, Unit], Any]
-    schema: Mapping[str, Any]
+    said: Mapping[str, Any]
+
+    def schema(self, _unit: Unit | None) -> dict[str, Any]:
+        """As it is said."""
+        return dict(self.said)
 
 
 @dataclass(frozen=True, slots=True)

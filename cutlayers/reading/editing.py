@@ -11,8 +11,8 @@ from fractions import Fraction
 from typing import Any
 
 from cutlayers.telling.lengths import MM_PER, Unit
-from cutlayers.telling.refusals import Place
-from cutlayers.telling.written import shown, write_place
+from cutlayers.telling.refusals import Place, Refusal
+from cutlayers.telling.refusing import refused_line
 
 FINEST = 64
 """Divisions of an inch that are still written as a fraction."""
@@ -21,8 +21,12 @@ NEAR = 1e-6
 """mm; a length so near to a fraction of an inch is that fraction."""
 
 
-class EditRefused(ValueError):  # noqa: N818 - the message goes on from the file's name
-    """A change that this text has no place for; the message says why."""
+class EditRefused(ValueError):  # noqa: N818 - always caught, and placed in a file
+    """A change that this text has no place for; `refusal` says why."""
+
+    def __init__(self, refusal: Refusal) -> None:
+        super().__init__(refused_line(refusal))
+        self.refusal = refusal
 
 
 def with_value(text: str, place: Place, value: object) -> str:
@@ -46,9 +50,9 @@ def put(table: Any, place: Place, value: object) -> None:
     if isinstance(last, int):
         _inner(table, last, place)
     elif not isinstance(table, Mapping):
-        raise EditRefused(f"{write_place(place[:-1])} is {shown(_plain(table))}, not a table")
+        raise _no_table(table, place[:-1])
     elif value is None and last not in table:
-        raise EditRefused(f"{write_place(place)} is not there to be taken out")
+        raise EditRefused(Refusal(place, "is not there to be taken out", "missing"))
     if value is None:
         del table[last]
     else:
@@ -58,13 +62,17 @@ def put(table: Any, place: Place, value: object) -> None:
 def _inner(table: Any, step: str | int, place: Place) -> Any:
     if isinstance(step, int):
         if not isinstance(table, list) or not 0 <= step < len(table):
-            raise EditRefused(f"{write_place(place)} is not there")
+            raise EditRefused(Refusal(place, "is not there", "missing"))
         return table[step]
     if not isinstance(table, Mapping):
-        raise EditRefused(f"{write_place(place[:-1])} is {shown(_plain(table))}, not a table")
+        raise _no_table(table, place[:-1])
     if step not in table:
         table[step] = {} if type(table) is dict else _new_table(table)  # type: ignore[index]
     return table[step]
+
+
+def _no_table(found: Any, place: Place) -> EditRefused:
+    return EditRefused(Refusal(place, fault="value", found=_plain(found), allowed="a table"))
 
 
 def _new_table(parent: Any) -> Any:

@@ -6,6 +6,9 @@ Python library manual, "XML vulnerabilities".
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import replace
 from typing import TYPE_CHECKING
 from xml.parsers import expat
 
@@ -44,25 +47,47 @@ def local_name(element: etree._Element) -> str:
     return tag.rpartition("}")[2] if isinstance(tag, str) else ""
 
 
+@contextmanager
+def on_its_line(element: etree._Element) -> Iterator[None]:
+    """What is refused of an element, or of one inside that has told its own, is on its line."""
+    try:
+        yield
+    except ValueRefused as refused:
+        if refused.refusal.line is None:
+            refused.refusal = replace(refused.refusal, line=element.sourceline)
+        raise
+
+
 def _refuse_declarations(content: bytes) -> None:
     """Run the file through a parser that stops at the first declaration, in any encoding."""
     depth = 0
 
     def doctype(*_: object) -> None:
-        raise ValueRefused("has a DOCTYPE, which can smuggle in other files; save it without one")
+        raise ValueRefused(
+            "has a DOCTYPE, which can smuggle in other files", advice="save it without one"
+        )
 
     def start(*_: object) -> None:
         nonlocal depth
         depth += 1
         if depth > DEEPEST:
-            raise ValueRefused(f"nests its elements more than {DEEPEST} deep; flatten its groups")
+            raise ValueRefused(
+                f"nests its elements more than {DEEPEST} deep",
+                line=parser.CurrentLineNumber,
+                advice="flatten its groups",
+            )
 
     def end(_: object) -> None:
         nonlocal depth
         depth -= 1
 
     def instruction(target: str, _: str) -> None:
-        raise ValueRefused(f"has a processing instruction ({shown(target)}); save it without one")
+        raise ValueRefused(
+            f"has a processing instruction ({shown(target)})",
+            line=parser.CurrentLineNumber,
+            found=target,
+            advice="save it without one",
+        )
 
     parser = expat.ParserCreate()
     parser.StartDoctypeDeclHandler = doctype

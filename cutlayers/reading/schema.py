@@ -6,22 +6,13 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from cutlayers.reading.declared import (
-    Day,
-    Flag,
     Inner,
-    Length,
     Loose,
     Named,
-    Number,
-    OneValue,
     OwnName,
     Rest,
     Several,
-    Special,
     Spread,
-    Text,
-    Whole,
-    Word,
 )
 from cutlayers.reading.tables import Declared, declared
 from cutlayers.telling.lengths import Unit
@@ -104,30 +95,4 @@ def _node(kind: Any, unit: Unit | None, definitions: dict[str, Any]) -> dict[str
             return {"type": "array", "items": _node(item, unit, definitions), **least, **said}
         case Loose():
             return {"type": "object", "additionalProperties": True, **said}
-    return {**one_schema(kind, unit), **said}
-
-
-def one_schema(kind: OneValue, unit: Unit | None) -> dict[str, Any]:
-    """What JSON Schema can say of one value, without its help.
-
-    Limits of a length are told only where a bare number is mm: a schema cannot know what else
-    it means.
-    """
-    match kind:
-        case Length(least, most):
-            limits = {"unit": "mm", "minimum": least, "maximum": most} if unit == "mm" else {}
-            return {"type": ["number", "string"], **limits}
-        case Number(least, most, name):
-            return {"type": "number", "unit": name or "-", "minimum": least, "maximum": most}
-        case Whole(low, high):
-            return {"type": "integer", "minimum": low, "maximum": high}
-        case Word(choices=choices):
-            return {"enum": list(choices)}
-        case Flag():
-            return {"type": "boolean"}
-        case Day():
-            return {"type": "string", "format": "date"}
-        case Text(pattern=pattern):
-            return {"type": "string", **({} if pattern is None else {"pattern": pattern})}
-        case Special(schema=said):
-            return dict(said)
+    return {**kind.schema(unit), **said}

@@ -16,23 +16,15 @@ from typing import Annotated, Any, Literal, TypeVar, Union, get_args, get_origin
 
 from cutlayers.reading import values
 from cutlayers.reading.declared import (
-    Day,
-    Flag,
     Inner,
     Key,
     KeyKind,
-    Length,
     Loose,
     Named,
-    Number,
-    OneValue,
     OwnName,
     Rest,
     Several,
-    Special,
     Spread,
-    Text,
-    Whole,
     Word,
 )
 from cutlayers.reading.values import ValueRefused
@@ -224,31 +216,9 @@ def _read(kind: Any, value: object, unit: Unit, *at: str | int) -> tuple[Any, li
                 return None, [_no_table(value, help, at)]
             return value, []
     try:
-        return read_one(kind, value, unit), []
+        return kind.read(value, unit), []
     except ValueRefused as error:
         return None, [error.refusal.under(*at)]
-
-
-def read_one(kind: OneValue, value: object, unit: Unit) -> Any:
-    """One value as declared; a bare length counts in `unit`. Raises ValueRefused."""
-    match kind:
-        case Length(least, most):
-            return values.read_length(value, unit, least, most)
-        case Number(least, most, name):
-            return values.read_number(value, least, most, name)
-        case Whole(low, high):
-            return values.read_whole(value, low, high)
-        case Word():
-            word = values.read_choice(value, kind.choices)
-            return word if kind.made is None else kind.made(word)
-        case Flag():
-            return values.read_flag(value)
-        case Day():
-            return values.read_date(value)
-        case Text():
-            return kind.checked(value)
-        case Special():
-            return kind.read(value, unit)
 
 
 def _named(kind: Any, key: str, value: object, unit: Unit) -> tuple[Any, list[Refusal]]:

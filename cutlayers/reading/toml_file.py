@@ -33,7 +33,10 @@ def read_toml(path: Path, kind: str, refuse: Refusing) -> dict[str, Any]:
     if not table:
         raise refuse(
             Refusal(
-                reason=f"the file is empty; a {kind} file holds tables and keys", file=str(path)
+                reason="the file is empty",
+                fault="empty",
+                file=str(path),
+                advice=f"a {kind} file holds tables and keys",
             )
         )
     return table
@@ -50,7 +53,7 @@ def parse_toml(text: str, file: str, refuse: Refusing = ProfileError) -> dict[st
         raise refuse(_syntax(str(error), text).within(file)) from None
     except (RecursionError, ValueError):
         reason = "a value is nested too deeply or a number is too long to be read"
-        raise refuse(Refusal(reason=reason, file=file)) from None
+        raise refuse(Refusal(reason=reason, fault="unreadable", file=file)) from None
 
 
 def _read_text(path: Path, kind: str, refuse: Refusing) -> str:
@@ -64,26 +67,31 @@ def _content(path: Path, kind: str) -> str:
     """The whole text. Raises ValueRefused."""
     try:
         if path.is_dir():
-            raise ValueRefused(f"this is a folder; name the {kind} file in it")
+            advice = f"name the {kind} file in it"
+            raise ValueRefused("this is a folder", fault="unreadable", advice=advice)
         with path.open("rb") as file:
             content = file.read(LARGEST_FILE + 1)
         if len(content) > LARGEST_FILE:
             raise ValueRefused(
-                f"the file has more than {LARGEST_FILE} bytes; a {kind} file is a short text"
+                f"the file has more than {LARGEST_FILE} bytes",
+                fault="unreadable",
+                advice=f"a {kind} file is a short text",
             )
         return content.decode("utf-8-sig")  # some editors begin with a byte-order mark
     except FileNotFoundError:
         near = nearest(path.name, _files_beside(path))
-        raise ValueRefused("there is no such file", nearest=near) from None
+        raise ValueRefused(fault="absent", nearest=near) from None
     except UnicodeDecodeError as error:
         raise ValueRefused(
-            f"byte {error.start + 1} is not UTF-8; save the {kind} file as UTF-8 text"
+            f"byte {error.start + 1} is not UTF-8",
+            fault="unreadable",
+            advice=f"save the {kind} file as UTF-8 text",
         ) from None
     except (OSError, ValueError) as error:
         if isinstance(error, ValueRefused):
             raise
         reason = getattr(error, "strerror", None) or "its name cannot be used"
-        raise ValueRefused(f"cannot be read: {reason}") from None
+        raise ValueRefused(f"cannot be read: {reason}", fault="unreadable") from None
 
 
 def _files_beside(path: Path) -> list[str]:
@@ -96,11 +104,11 @@ def _files_beside(path: Path) -> list[str]:
 def _syntax(message: str, text: str) -> Refusal:
     match = _WHERE.match(message)
     if match is None:
-        return Refusal(reason=f"not TOML: {message}")
+        return Refusal(reason=f"not TOML: {message}", fault="unreadable")
     lines = text.split("\n")
     line, column = match["line"] or len(lines), match["column"] or len(lines[-1]) + 1
     what = match["what"]
     hint = ". A text needs quotes" if what in ("Invalid value", "Unexpected character") else ""
     said = "".join(mark if mark.isprintable() else repr(mark)[1:-1] for mark in what)
     reason = f"{said[0].lower()}{said[1:]}{hint}"
-    return Refusal(reason=reason, line=int(line), column=int(column))
+    return Refusal(reason=reason, fault="unreadable", line=int(line), column=int(column))

@@ -14,7 +14,7 @@ from datetime import date, datetime
 from cutlayers.telling.errors import LengthError
 from cutlayers.telling.lengths import Unit, parse_length
 from cutlayers.telling.nearest import nearest
-from cutlayers.telling.refusals import Allowed, Refusal, Span
+from cutlayers.telling.refusals import Allowed, Fault, Refusal, Span
 from cutlayers.telling.refusing import refused_clause
 from cutlayers.telling.written import LARGEST_NUMBER, shown
 
@@ -32,18 +32,23 @@ class ValueRefused(ValueError):  # noqa: N818 - about a value, always caught and
         self,
         reason: str = "",
         *,
+        fault: Fault | None = None,
         found: object = None,
         allowed: Allowed | None = None,
         nearest: str | None = None,
         unit: Unit = "mm",
+        advice: str = "",
+        line: int | None = None,
     ) -> None:
         self.refusal = Refusal(
             reason=reason,
-            fault="other" if allowed is None else "value",
+            fault=fault or ("other" if allowed is None else "value"),
+            line=line,
             found=found,
             allowed=allowed,
             nearest=nearest,
             unit=unit,
+            advice=advice,
         )
         super().__init__(refused_clause(self.refusal))
 

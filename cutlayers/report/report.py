@@ -11,7 +11,7 @@ from typing import Any
 
 from cutlayers.formats.drawing import Drawing
 from cutlayers.job.stock import Stock
-from cutlayers.profile.materials import HEAD, LoadCard
+from cutlayers.profile.load_card import HEAD, LoadCard
 from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.offcuts import off_cuts, used_share
 from cutlayers.telling.facts import finding_data
@@ -273,7 +273,7 @@ def _range(values: Sequence[float], form: str) -> str:
 
 def load_card_lines(card: LoadCard) -> list[str]:
     """A load card for people."""
-    lines = [f"load card for {card.stock}: {card.sentence}"]
+    lines = [f"load card for {card.stock}: {card.in_words}"]
     if card.steps:
         lines += [f"  {line}" for line in table([HEAD, *card.rows])]
     return [*lines, *(f"  {caution}" for caution in card.cautions)]

@@ -10,9 +10,11 @@ from cutlayers.box import build
 from cutlayers.construction.style import Card, Style
 from cutlayers.job.stock import Stock
 from cutlayers.profile.machine import Machine
+from cutlayers.sheets.base import sheet_on_bed
 from cutlayers.sheets.model import Piece
-from cutlayers.sheets.placing import place_pieces, sheet_on_bed
+from cutlayers.sheets.placing import place_pieces
 from cutlayers.telling.errors import PlacementError, StyleError
+from cutlayers.telling.refusals import Refusal
 
 STEP = 0.1
 """mm; sizes are found to this step, finer than a person folds."""
@@ -50,8 +52,11 @@ def largest_on_sheet(style: Style, dims: Any, card: Card, stock: Stock, machine:
         high, low = low, low * SEARCH_RATIO
         if low * longest < STEP:
             raise PlacementError(
-                f"no {style.name} of these proportions comes out of one sheet of "
-                f"{width:.1f} × {height:.1f} mm; use a larger sheet or other options"
+                Refusal(
+                    reason=f"no {style.name} of these proportions comes out of one sheet of "
+                    f"{width:.1f} × {height:.1f} mm",
+                    advice="use a larger sheet or other options",
+                )
             )
     while (high - low) * longest > STEP / 2:
         middle = (high + low) / 2

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from cutlayers.geometry.paths import Bounds, union_bounds
+from cutlayers.geometry.segments import Bounds, union_bounds
 from cutlayers.geometry.transforms import Transform
 from cutlayers.sheets.outlines import TOUCH, Outline, Points, bounds_of, no_fit_region, turned
 

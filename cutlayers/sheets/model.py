@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 
 from cutlayers.artwork.model import Art
 from cutlayers.box import Blank
-from cutlayers.geometry.paths import Bounds, Path
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Bounds
 from cutlayers.geometry.strokes import Stroke
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.job.order import GrainWay, Rotation

@@ -4,13 +4,12 @@ The quick method fills one sheet as well as a few dozen orders and rules can, re
 as long as there are pieces for it, and goes on with what is left. Each pair of kinds in each turn
 costs a no-fit region, so of many kinds only a short list is tried on each sheet, without their
 small notches: those that would lie there by their bounding boxes, and the largest of the others.
-The thorough method asks a search heuristic for sheets that hold more.
+`thorough.py` asks a search heuristic for sheets that hold more.
 """
 
 from __future__ import annotations
 
 import math
-import random
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
@@ -27,8 +26,6 @@ from cutlayers.sheets.laying import (
     used_box,
 )
 from cutlayers.sheets.plans import Demand, Repeated, SheetPlan, fewest_sheets, sheets_in
-from cutlayers.telling.budget import Budget
-from cutlayers.telling.errors import PlacementError
 
 EFFORT = 800
 """Turns tried, all in all, for one sheet by the quick method: a tenth of a second or two."""
@@ -43,11 +40,6 @@ quarter turns that is fourteen kinds."""
 MOST_OF_MANY = 144
 """The same between the kinds of a short list, so what a sheet costs does not grow with a job."""
 
-SHUFFLES = 24
-"""Random orders that the thorough method tries before it starts the search heuristic."""
-
-FULLEST = 0.97
-"""Share of a sheet beyond which pieces other than boxes never lie on it together."""
 
 Angles = Mapping[int, Sequence[float]]
 
@@ -135,7 +127,7 @@ def most_sets(regions: Regions, one_set: Demand) -> SheetLayout:
     sets = sets_in(proportionate_layout(regions, plenty), one_set) if bound else 0
     best: SheetLayout = ()
     for number in range(max(1, sets), bound + 1):
-        layout = proportionate_layout(regions, _times(one_set, number))
+        layout = proportionate_layout(regions, times(one_set, number))
         if sets_in(layout, one_set) < number:
             break
         best = layout
@@ -148,159 +140,18 @@ def sets_in(layout: SheetLayout, one_set: Demand) -> int:
     return min(laid[kind] // count for kind, count in one_set.items())
 
 
-class TimeUpError(Exception):
-    """The thorough method's time is over; never leaves this module's callers."""
-
-
-class Search:
-    """What the thorough method may spend, and the seed of its chance.
-
-    `budget` has an end. Raises PlacementError where the search heuristic is not installed.
-    """
-
-    def __init__(self, budget: Budget, seed: int, progress: Callable[[int], None]) -> None:
-        _need_spyrrow()
-        self.seed = seed
-        self._budget = budget
-        self._progress = progress
-        self._seconds = math.ceil(budget.seconds or 0.0)
-        self._told = 0
-
-    @property
-    def left_s(self) -> float:
-        """Seconds left."""
-        return self._budget.left or 0.0
-
-    def tick(self) -> None:
-        """Tell the progress of whole seconds gone by.
-
-        Raises TimeUpError when none is left, Cancelled where the work was called off.
-        """
-        self._tell(self._seconds - math.ceil(self.left_s))
-        if self._budget.spent:
-            raise TimeUpError
-
-    def finish(self) -> None:
-        """Tell what is left of the time as done."""
-        self._tell(self._seconds)
-
-    def _tell(self, seconds: int) -> None:
-        if seconds > self._told:
-            self._progress(seconds - self._told)
-            self._told = seconds
-
-
-def _need_spyrrow() -> None:
-    try:
-        import spyrrow  # noqa: F401
-    except ImportError:
-        raise PlacementError(
-            'sheets.mode is "thorough", which needs spyrrow, and that is not installed; get it '
-            "with: pip install 'cutlayers[thorough]', or write mode = \"quick\""
-        ) from None
-
-
-def better_plans(
-    regions: Regions, demand: Demand, plan: SheetPlan, search: Search
-) -> Iterator[SheetPlan]:
-    """Plans of fewer sheets than `plan` and than each other, as they are found.
-
-    Ends when the areas show that no sheet can be saved. Raises TimeUpError when the time is over.
-    """
-    best = plan
-    left = dict(demand)
-    done: list[Repeated] = []
-    while left:
-        bound = sheets_in(tuple(done)) + fewest_sheets(regions.kinds, left, regions.room)
-        if bound >= sheets_in(best):
-            return
-        layout = fuller_layout(regions, left, quick_layout(regions, left), search)
-        repeated, left = _used_up(layout, left)
-        done.append(repeated)
-        candidate = (*done, *(quick_plan(regions, left) if left else ()))
-        if sheets_in(candidate) < sheets_in(best):
-            best = candidate
-            yield best
-
-
-def more_sets(
-    regions: Regions, one_set: Demand, layout: SheetLayout, search: Search
-) -> Iterator[SheetLayout]:
-    """Layouts with ever more complete sets on one sheet than `layout` has.
-
-    Raises TimeUpError when the time is over.
-    """
-    number = sets_in(layout, one_set) + 1
-    while True:
-        found = fits(regions, _times(one_set, number), search)
-        if found is None:
-            return
-        yield found
-        number += 1
-
-
-def fits(regions: Regions, demand: Demand, search: Search) -> SheetLayout | None:
-    """All of the demand on one sheet, or None if not found in a third of the time left."""
-    from cutlayers.sheets.strip_search import fits_on_one
-
-    kinds, room = regions.kinds, regions.room
-    total = sum(demand.values())
-    area = sum(kinds[kind].outline.area * count for kind, count in demand.items())
-    if area > room.area_mm2:
-        return None
-    search.tick()
-    quick = quick_layout(regions, demand)
-    if len(quick) == total:
-        return quick
-    chance = random.Random(search.seed)
-    sequence = [kind for kind, count in sorted(demand.items()) for _ in range(count)]
-    for number in range(SHUFFLES if total <= 2 * SHUFFLES else 0):
-        chance.shuffle(sequence)
-        layout = lay_pieces(regions, sequence, RULES[number % len(RULES)])
-        if len(layout) == total and is_sound(kinds, layout, room):
-            return layout
-        search.tick()
-    if all(kinds[kind].outline.is_box for kind in demand) or area <= FULLEST * room.area_mm2:
-        seconds = max(1, math.ceil(search.left_s / 3))
-        return fits_on_one(regions, demand, seconds, search.seed, search.tick)
-    return None
-
-
-def fuller_layout(
-    regions: Regions, demand: Demand, layout: SheetLayout, search: Search
-) -> SheetLayout:
-    """The layout with more of the demand on the same sheet, as long as there is time."""
-    total = sum(demand.values())
-    if len(layout) < total and (everything := fits(regions, demand, search)):
-        return everything
-    while len(layout) < total:
-        laid = Counter(piece.kind for piece in layout)
-        more = sorted(
-            (kind for kind, count in demand.items() if count > laid[kind]),
-            key=lambda kind: -regions.kinds[kind].outline.area,
-        )
-        for kind in more:
-            found = fits(regions, laid + Counter([kind]), search)
-            if found is not None:
-                layout = found
-                break
-        else:
-            return layout
-    return layout
-
-
 def _repeated(
     regions: Regions, demand: Demand, fill: Callable[[Regions, Demand], SheetLayout]
 ) -> SheetPlan:
     plan = []
     left = dict(demand)
     while left:
-        repeated, left = _used_up(fill(regions, left), left)
+        repeated, left = used_up(fill(regions, left), left)
         plan.append(repeated)
     return tuple(plan)
 
 
-def _used_up(layout: SheetLayout, demand: Demand) -> tuple[Repeated, dict[int, int]]:
+def used_up(layout: SheetLayout, demand: Demand) -> tuple[Repeated, dict[int, int]]:
     """The layout as often as the demand allows, and the demand that is left."""
     laid = Counter(piece.kind for piece in layout)
     if not laid:
@@ -384,5 +235,6 @@ def _spread(regions: Regions, layout: SheetLayout) -> float:
     return round((right - left) * (top - bottom), 3)
 
 
-def _times(one_set: Demand, number: int) -> dict[int, int]:
+def times(one_set: Demand, number: int) -> dict[int, int]:
+    """The demand of a number of sets."""
     return {kind: count * number for kind, count in one_set.items()}

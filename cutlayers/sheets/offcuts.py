@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from cutlayers.geometry.paths import Bounds
+from cutlayers.geometry.segments import Bounds
 from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.outlines import blank_of
 

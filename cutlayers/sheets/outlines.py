@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from cutlayers.geometry.paths import Bounds
+from cutlayers.geometry.segments import Bounds
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net import Net
 

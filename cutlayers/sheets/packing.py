@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from cutlayers.geometry.paths import Bounds
+from cutlayers.geometry.segments import Bounds
 
 SLACK = 1e-9
 """mm; lets a rectangle fit a hole of exactly its own size despite rounding."""

@@ -3,34 +3,27 @@
 from __future__ import annotations
 
 from collections import Counter, deque
-from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
-from cutlayers.geometry.paths import Bounds
 from cutlayers.job.order import Job, SheetRules
 from cutlayers.job.stock import Stock
-from cutlayers.profile.machine import Bed, Machine
-from cutlayers.sheets.boxes import box_plan, empty_space, laid_in
-from cutlayers.sheets.laying import PieceKind, Regions, Room
-from cutlayers.sheets.model import Piece, Placed, RegisterMark, Sheet
-from cutlayers.sheets.nesting import (
-    Search,
-    TimeUpError,
-    better_plans,
-    more_sets,
-    most_sets,
-    quick_plan,
-    sets_in,
-)
-from cutlayers.sheets.outlines import outline_of
+from cutlayers.profile.machine import Machine
+from cutlayers.sheets.base import Base, empty_base, print_border
+from cutlayers.sheets.boxes import box_plan
+from cutlayers.sheets.kinds import kind_of, likeness
+from cutlayers.sheets.laying import PieceKind, Regions
+from cutlayers.sheets.model import Piece, Placed, Sheet
+from cutlayers.sheets.nesting import most_sets, quick_plan, sets_in
 from cutlayers.sheets.plans import Demand, SheetPlan, sheets_in
-from cutlayers.sheets.register import register_marks
-from cutlayers.sheets.rotations import allowed_turns
 from cutlayers.sheets.strip_search import SearchFailedError
+from cutlayers.sheets.thorough import Search, TimeUpError, better_plans, more_sets
 from cutlayers.telling.budget import ENDLESS, Budget
 from cutlayers.telling.errors import PlacementError
 from cutlayers.telling.findings import Finding, Severity, Subject
+from cutlayers.telling.refusals import Refusal
+from cutlayers.telling.written import shown
 
 Progress = Callable[[int], None]
 Found = TypeVar("Found")
@@ -49,22 +42,6 @@ class Placing:
     def count(self) -> int:
         """How many sheets of card there are, copies counted."""
         return sum(sheet.copies for sheet in self.sheets)
-
-
-@dataclass(frozen=True, slots=True)
-class Base:
-    """An empty sheet of a stock as it lies on the bed."""
-
-    stock: Stock
-    width: float
-    height: float
-    marks: tuple[RegisterMark, ...]
-    room: Room
-
-    @property
-    def turned(self) -> bool:
-        """Whether the sheet lies turned by a quarter from how the stock gives its size."""
-        return (self.width, self.height) != self.stock.sheet
 
 
 def placing_steps(job: Job, *, quick: bool = False) -> int:
@@ -128,13 +105,6 @@ def _share(budget: Budget, stocks: int) -> Budget:
     return budget if left is None else Budget(left / stocks, budget.cancel, budget.clock)
 
 
-def print_border(pieces: Iterable[Piece], machine: Machine) -> float:
-    """The edge of the sheet in mm that printed pieces keep free where there is room: what the
-    printer leaves white, and the bleed. 0 where nothing is printed."""
-    printed = any(piece.art for piece in pieces)
-    return machine.printing.margin + machine.printing.bleed if printed else 0.0
-
-
 def _laid(
     stock: Stock,
     pieces: Sequence[Piece],
@@ -154,54 +124,6 @@ def _laid(
     if search is not None:
         search.finish()
     return base, content, placer.findings
-
-
-def empty_base(stock: Stock, machine: Machine, rules: SheetRules) -> Base:
-    """An empty sheet of a stock on a machine's bed. Raises PlacementError where it does not fit."""
-    width, height = sheet_on_bed(stock, machine.bed)
-    marks = register_marks(width, height, machine.register)
-    edge = max(machine.bed.margin, rules.border)
-    area = (edge, edge, width - edge, height - edge)
-    if area[2] <= area[0] or area[3] <= area[1]:
-        raise PlacementError(
-            f"stock {stock.name!r}: a border of {edge:.1f} mm leaves nothing of a sheet of "
-            f"{width:.1f} × {height:.1f} mm; use a larger sheet or a smaller border"
-        )
-    room = Room(area, tuple(mark.keep_out for mark in marks), rules.gap)
-    return Base(stock, width, height, marks, room)
-
-
-def sheet_on_bed(stock: Stock, bed: Bed) -> tuple[float, float]:
-    """Width and height of a sheet as it lies on the bed, turned if only that fits.
-
-    Raises PlacementError when it fits neither way, with the size it must be trimmed to.
-    """
-    width, height = stock.sheet
-    for wide, high in ((width, height), (height, width)):
-        if wide <= bed.width and high <= bed.height:
-            return wide, high
-    raise PlacementError(
-        f"stock {stock.name!r}: a sheet of {width:.1f} × {height:.1f} mm does not fit the bed of "
-        f"{bed.width:.1f} × {bed.height:.1f} mm; trim it and give the new size as `sheet`"
-    )
-
-
-def likeness(piece: Piece) -> Hashable:
-    """Equal for pieces that are alike in all that matters for placing."""
-    silhouette = tuple(panel.outline for panel in piece.net.panels)
-    return silhouette, piece.rotation, piece.grain
-
-
-def kind_of(piece: Piece, base: Base) -> PieceKind:
-    """A piece's outline and turns. Raises PlacementError where an empty sheet cannot hold it."""
-    angles = allowed_turns(piece.net, piece.rotation, piece.grain, base.stock, base.turned)
-    any_turn = piece.rotation == "free" and piece.grain == "any"
-    kind = PieceKind(outline_of(piece.net), angles, any_turn)
-    if laid_in([kind], 0, empty_space(base.room)) is None:
-        regions = Regions([kind], base.room)
-        if all(regions.empty_sheet(0, angle).is_empty for angle in angles):
-            raise PlacementError(_too_large(piece, kind, base))
-    return kind
 
 
 class _Placer:
@@ -243,8 +165,14 @@ class _Placer:
             layout = most_sets(self._regions, one_set)
             if not layout:
                 raise PlacementError(
-                    f"{order}: not even one box with all its pieces fits on a sheet of "
-                    f"{self._base.stock.name!r}; write count in place of fill"
+                    Refusal(
+                        ("piece", order, "fill"),
+                        "is true, but not even one box with all its pieces fits on a sheet of "
+                        f"{shown(self._base.stock.name)}",
+                        "value",
+                        found=True,
+                        advice="write count in place of fill",
+                    )
                 )
             if search is not None:
                 layout = self._last(more_sets(self._regions, one_set, layout, search), layout)
@@ -330,35 +258,3 @@ def _failed(stock: Stock) -> Finding:
     Source: none is needed.
     """
     return Finding("search-failed", Severity.WARNING, Subject(stock=stock.name))
-
-
-def _too_large(piece: Piece, kind: PieceKind, base: Base) -> str:
-    """Why an empty sheet cannot hold a piece, in its best turn."""
-    left, bottom, right, top = piece.bounds
-    area = base.room.area
-    wide, high = area[2] - area[0], area[3] - area[1]
-    lead = (
-        f"{piece.name} is {right - left:.1f} × {top - bottom:.1f} mm; a sheet of "
-        f"{piece.stock.name!r} has {wide:.1f} × {high:.1f} mm within the machine's reach"
-    )
-    over_wide, over_high = min(
-        (_excess(box, wide, high) for box in kind.boxes.values()),
-        key=sum,
-    )
-    excess = [
-        f"{over:.1f} mm too {word}"
-        for over, word in ((over_wide, "wide"), (over_high, "high"))
-        if over > 0
-    ]
-    if excess:
-        turn = ", even in its best turn" if len(kind.angles_deg) > 1 else ""
-        return f"{lead}: {' and '.join(excess)}{turn}; use a larger sheet or a smaller box"
-    return (
-        f"{lead}, but the register marks are in the way; use a larger sheet, "
-        "or smaller marks or marks nearer to the edge in the profile"
-    )
-
-
-def _excess(box: Bounds, wide: float, high: float) -> tuple[float, float]:
-    left, bottom, right, top = box
-    return max(0.0, right - left - wide), max(0.0, top - bottom - high)

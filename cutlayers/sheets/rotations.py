@@ -19,6 +19,8 @@ from cutlayers.job.stock import Stock
 from cutlayers.net import Hinge, Net
 from cutlayers.net.main_folds import main_folds
 from cutlayers.telling.errors import PlacementError
+from cutlayers.telling.refusals import Refusal
+from cutlayers.telling.written import shown
 
 FREE_STEP_DEG = 30
 """Turns tried by the quick method where any angle is allowed; time grows in proportion to their
@@ -86,8 +88,13 @@ def allowed_turns(
     along_height = {"height": True, "width": False, None: None}[stock.grain_side]
     if along_height is None:
         raise PlacementError(
-            f"{net.name}: its folds are to run {way} the grain, but the grain of stock "
-            f'{stock.name!r} is unknown; write grain = "long" or "short" there'
+            Refusal(
+                ("stock", stock.name, "grain"),
+                f"is unknown, but the folds of {net.name} are to run {way} the grain",
+                "value",
+                found="unknown",
+                allowed=("long", "short"),
+            )
         )
     grain_deg = 90.0 if along_height != bed_turned else 0.0
     goal = grain_deg if way == "along" else grain_deg + 90.0
@@ -105,8 +112,14 @@ def allowed_turns(
         return tuple(angles)
     if not kept:
         raise PlacementError(
-            f"{net.name}: its main folds would have to turn to run {way} the grain of stock "
-            f'{stock.name!r}, but rotation is {rotation!r}; allow "quarter"'
+            Refusal(
+                ("piece", net.name, "rotation"),
+                f"is {shown(rotation)}, but the main folds would have to turn to run {way} the "
+                f"grain of stock {shown(stock.name)}",
+                "value",
+                found=rotation,
+                allowed=("quarter",),
+            )
         )
     return kept
 

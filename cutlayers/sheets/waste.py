@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from cutlayers.geometry.paths import Bounds
+from cutlayers.geometry.segments import Bounds
 
 FINEST = 0.5
 """mm; a finer grid finds no better place for letters 2 mm high."""

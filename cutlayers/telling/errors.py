@@ -31,46 +31,44 @@ from cutlayers.telling.refusals import Allowed, Refusal, Span
 class CutlayersError(Exception):
     """Something the user can put right; the command line prints it and exits with 2.
 
-    It is made of `refusals`, one or more, each a line of the message; a text by itself is the
-    reason of a refusal that has nothing else to tell.
+    It is made of `refusals`, one or more, each a line of the message.
     """
 
-    def __init__(self, *refused: Refusal | str) -> None:
+    def __init__(self, *refused: Refusal) -> None:
         from cutlayers.telling.refusing import refused_lines  # reads lengths, which raise these
 
-        if all(isinstance(each, str) for each in refused):
-            super().__init__("\n".join(map(str, refused)))
-        else:
-            super().__init__(refused_lines(_refusal(each) for each in refused))
-        self.refusals = tuple(map(_refusal, refused))
-
-
-def _refusal(refused: Refusal | str) -> Refusal:
-    return refused if isinstance(refused, Refusal) else Refusal(reason=refused)
+        super().__init__(refused_lines(refused))
+        self.refusals = refused
 
 
 class LengthError(CutlayersError, ValueError):
     """A text or number that is not a length; `reason` goes on from it."""
 
     def __init__(self, value: float | str, reason: str) -> None:
-        super().__init__(f"{value!r} {reason}")
+        super().__init__(Refusal(reason=f"{value!r} {reason}", found=value))
         self.reason = reason
 
 
 class PathError(CutlayersError, ValueError):
     """A path that cannot exist, or an operation that this path does not allow."""
 
+    def __init__(self, reason: str) -> None:
+        super().__init__(Refusal(reason=reason))
+
 
 class CollapseError(PathError):
     """An offset distance that would swallow a part of the path; `place` is where, in mm."""
 
-    def __init__(self, message: str, place: tuple[float, float]) -> None:
-        super().__init__(message)
+    def __init__(self, reason: str, place: tuple[float, float]) -> None:
+        super().__init__(reason)
         self.place = place
 
 
 class NetError(CutlayersError, ValueError):
     """Panels that do not fit together."""
+
+    def __init__(self, reason: str) -> None:
+        super().__init__(Refusal(reason=reason))
 
 
 class StyleError(CutlayersError, ValueError):

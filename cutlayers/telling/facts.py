@@ -50,6 +50,8 @@ def refusal_data(refusal: Refusal) -> dict[str, Any]:
         "allowed": _allowed_data(refusal),
         "works": refusal.works,
         "nearest": refusal.nearest,
+        "advice": refusal.advice or None,
+        "inside": None if refusal.inside is None else refusal_data(refusal.inside),
         "told": refused_line(refusal),
     }
 
@@ -72,6 +74,8 @@ def _span(span: Span) -> dict[str, Any]:
 
 def _as_json(value: object) -> Any:
     """A value of a TOML file; what JSON has no form for as people see it."""
+    if isinstance(value, (list, tuple)):
+        return [_as_json(each) for each in value]
     finite = not isinstance(value, float) or math.isfinite(value)
     plain = value is None or isinstance(value, (bool, int, float, str))
     return value if plain and finite else shown(value)

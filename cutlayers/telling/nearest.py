@@ -28,13 +28,3 @@ def near_misses(
     by_lower = {name.lower(): name for name in sorted(known)}
     found = difflib.get_close_matches(word.lower(), sorted(by_lower), n=most, cutoff=likeness)
     return tuple(by_lower[each] for each in found)
-
-
-def did_you_mean(word: str, known: Iterable[str]) -> str:
-    """A sentence naming the nearest word, with a space before it; empty where there is none.
-
-    >>> did_you_mean("hight", ["height", "width"])
-    ' Did you mean height?'
-    """
-    found = nearest(word, known)
-    return f" Did you mean {found}?" if found else ""

@@ -12,7 +12,9 @@ if TYPE_CHECKING:
 Place = tuple[str | int, ...]
 """Tables, keys and numbers in lists, from the outside in; lists are counted from 0."""
 
-Fault = Literal["value", "missing", "unknown", "empty", "other"]
+Fault = Literal[
+    "value", "missing", "unknown", "empty", "absent", "unreadable", "unwritable", "usage", "other"
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,12 +50,16 @@ class Refusal:
     """One thing that is wrong: where, what was found there, what is allowed.
 
     `fault` says which it is: a `value` that is not allowed, a key that is `missing` or `unknown`
-    (then `allowed` are the known ones), a list that is `empty`, or `other`, which `reason` tells
-    by itself. `place` is the key; `line` and `column` count from 1 in the file's text or table.
+    (then `allowed` are the known ones), a list that is `empty`, a file that is `absent`,
+    `unreadable` or `unwritable`, the `usage` of a command, or `other`, which `reason` tells by
+    itself. `place` is the key, an option of a command, or the name of a reading; `line` and
+    `column` count from 1 in the file's text or table.
     `found` is the value as the file has it, None where there is none, a bare length in `unit`.
     `reason` goes on from the place, "is 4 mm, which leaves no room for the tab"; without one the
-    fault and what was found say it. `about` says what belongs there. `works` is a value that
-    would be accepted, where one is known; `nearest` what was meant, perhaps.
+    fault and what was found say it. `about` says what belongs there, `advice` what else to do.
+    `works` is a value that would be accepted, where one is known; `nearest` what was meant,
+    perhaps. `inside` is what is wrong further in: in the file that was found at the place, or in
+    what the line of a table makes of the job.
     """
 
     place: Place = ()
@@ -68,6 +74,8 @@ class Refusal:
     works: float | int | str | bool | None = None
     nearest: str | None = None
     unit: Unit = "mm"
+    advice: str = ""
+    inside: Refusal | None = None
 
     def under(self, *outer: str | int) -> Refusal:
         """The same, seen from a table further out."""

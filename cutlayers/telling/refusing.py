@@ -14,7 +14,10 @@ def refused_line(refusal: Refusal) -> str:
     place = write_place(refusal.place)
     steps = [refusal.file] if refusal.file else []
     steps += [_in_text(refusal)] if refusal.line is not None else []
-    steps.append(f"{place} {refused_clause(refusal)}" if place else refused_clause(refusal))
+    if refusal.inside is not None and not place:
+        steps.append(refused_line(refusal.inside))
+    else:
+        steps.append(f"{place} {refused_clause(refusal)}" if place else refused_clause(refusal))
     line = ": ".join(steps)
     return line if line.endswith(("?", ".")) else f"{line}."
 
@@ -28,14 +31,16 @@ def refused_clause(refusal: Refusal) -> str:
     """What goes on from the place: "is 4 mm; it must be 12 mm to 2000 mm"."""
     text = found_clause(refusal)
     if refusal.fault == "unknown" and isinstance(refusal.allowed, tuple):
-        text += f"; known are {', '.join(map(str, refusal.allowed)) or 'none'}."
+        known = ", ".join(map(str, refusal.allowed)) or "none"
+        text += f"; known are {known}{_advised(refusal)}."
         return f"{text} Did you mean {refusal.nearest}?" if refusal.nearest else text
     if refusal.allowed is not None:
         text += f"; {_right(refusal)}"
     elif refusal.works is not None:
-        text += f"; {shown(refusal.works)} works"
+        text += f"; {_plainly(refusal.works)} works"
     if refusal.about:
         text += _about(refusal)
+    text += _advised(refusal)
     if refusal.nearest is not None:
         # A word of the file has its quotes, the name of a file none.
         near = shown(refusal.nearest) if refusal.fault == "value" else refusal.nearest
@@ -45,6 +50,8 @@ def refused_clause(refusal: Refusal) -> str:
 
 def found_clause(refusal: Refusal) -> str:
     """What was found, without what is allowed."""
+    if refusal.inside is not None:
+        return f"is {_found(refusal)}, which {_further_in(refusal.inside)}"
     if refusal.reason:
         return refusal.reason
     match refusal.fault:
@@ -54,6 +61,8 @@ def found_clause(refusal: Refusal) -> str:
             return "is unknown"
         case "empty":
             return "is empty; at least one is needed"
+        case "absent":
+            return "is not there" if refusal.place else "there is no such file"
     return f"is {_found(refusal)}"
 
 
@@ -75,6 +84,20 @@ def allowed_words(allowed: Allowed, unit: Unit = "mm") -> str:
         return ", or ".join(spans)
     *some, last = [shown(each) for each in allowed] or ["nothing, for there is none yet"]
     return f"{', '.join(some)} or {last}" if some else last
+
+
+def _further_in(inside: Refusal) -> str:
+    line = "" if inside.line is None else f"on {_in_text(inside)} "
+    place = f"{write_place(inside.place)} " if inside.place else ""
+    return f"{line}{place}{refused_clause(inside)}"
+
+
+def _plainly(value: float | str) -> str:
+    return f"{value:g}" if type(value) is float else shown(value)
+
+
+def _advised(refusal: Refusal) -> str:
+    return f"; {refusal.advice}" if refusal.advice else ""
 
 
 def _right(refusal: Refusal) -> str:
@@ -111,6 +134,8 @@ def _limits(span: Span) -> str:
         return f"at most {most}{gap}{unit}"
     if most is None:
         return f"at least {least}{gap}{unit}"
+    if least == most:
+        return f"{most}{gap}{unit}"
     first = f"{least} mm" if unit == "mm" else least
     return f"{first} to {most}{gap}{unit}"
 

@@ -122,8 +122,8 @@ def many(quantity: Quantity, what: str, plural: str = "") -> str:
 
 
 def listed(words: Sequence[str]) -> str:
-    """Words in a row: "a, b and c"."""
-    *some, last = words
+    """Words in a row: "a, b and c"; of none, an empty text."""
+    *some, last = words or ("",)
     return f"{', '.join(some)} and {last}" if some else last
 
 

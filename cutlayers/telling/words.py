@@ -35,11 +35,15 @@ def in_words(finding: Finding, unit: Unit = "mm") -> str:
 
 
 def lines_of(findings: Iterable[Finding], unit: Unit = "mm") -> list[str]:
-    """A line for each finding; what reads alike is told once. Below findings one after the other
-    that have the same cure, a line says it."""
+    """A line for each finding, its code behind the severity; what reads alike is told once. Below
+    findings one after the other that have the same cure, a line says it. The last line says how
+    to read more about a code."""
     cures: dict[str, Cure | None] = {}
+    codes: dict[str, None] = {}
     for finding in findings:
-        cures.setdefault(in_words(finding, unit), finding.cure)
+        head = f"{finding.severity} [{finding.code}]"
+        cures.setdefault(f"{head}: {in_words_without_severity(finding, unit)}", finding.cure)
+        codes.setdefault(finding.code)
     lines: list[str] = []
     for cure, told_so in itertools.groupby(cures, key=lambda line: cures[line]):
         alike = list(told_so)
@@ -47,6 +51,8 @@ def lines_of(findings: Iterable[Finding], unit: Unit = "mm") -> list[str]:
         if cure is not None:
             which = "cure" if len(alike) == 1 else f"cure of these {len(alike)}"
             lines.append(f"  {which}: {cure_in_words(cure, unit)}")
+    if codes:
+        lines.append(f"to read more of a [code]: cutlayers explain {next(iter(codes))}")
     return lines
 
 

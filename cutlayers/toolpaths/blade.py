@@ -16,9 +16,9 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from cutlayers.geometry.offsetting import turn_between
-from cutlayers.geometry.paths import Path, Segment
-from cutlayers.geometry.transforms import Point
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
+from cutlayers.geometry.transforms import Point, turn_between
 from cutlayers.profile.machine import Tool, ToolType
 
 STILL = 1e-9

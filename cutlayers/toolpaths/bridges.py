@@ -13,7 +13,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from cutlayers.geometry.crossings import distance_to
-from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.strokes import Stroke
 from cutlayers.profile.machine import Bridges
 from cutlayers.telling.findings import Finding, Severity, at_least

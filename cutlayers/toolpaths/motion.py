@@ -10,8 +10,8 @@ from __future__ import annotations
 
 import math
 
-from cutlayers.geometry.offsetting import turn_between
 from cutlayers.geometry.paths import Path
+from cutlayers.geometry.transforms import turn_between
 from cutlayers.profile.machine import Tool
 
 REST_TURN = math.radians(15.0)

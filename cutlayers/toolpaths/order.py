@@ -11,9 +11,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
-from cutlayers.geometry.offsetting import turn_between
 from cutlayers.geometry.paths import Path
-from cutlayers.geometry.transforms import Point
+from cutlayers.geometry.transforms import Point, turn_between
 from cutlayers.toolpaths.model import WorkedLine
 from cutlayers.toolpaths.places import Region
 from cutlayers.toolpaths.stops import Stop

@@ -19,8 +19,9 @@ import math
 from dataclasses import dataclass
 from enum import Enum
 
-from cutlayers.geometry.offsetting import turn_between
-from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
+from cutlayers.geometry.transforms import turn_between
 from cutlayers.profile.machine import Perforation
 from cutlayers.telling.lengths import MM_PER
 

@@ -6,7 +6,8 @@ import bisect
 from collections.abc import Iterable
 
 from cutlayers.geometry.crossings import distance_to
-from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 
 ON_A_CUT = 1e-3

@@ -15,8 +15,8 @@ from dataclasses import replace
 from cutlayers.geometry.crossings import crossings, distance_to
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part, Stroke
-from cutlayers.net import Net, Panel, Role, linework
-from cutlayers.net.model import COINCIDENT
+from cutlayers.net.edges import COINCIDENT
+from cutlayers.net.linework import plate_lines
 
 
 def cut_shared_once(strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:
@@ -92,13 +92,9 @@ def _share_border(one: Path, other: Path) -> bool:
 
 def _as_one(outlines: Sequence[Stroke]) -> list[Stroke]:
     """The lines of several pieces that lie edge to edge, each border once."""
-    panels = tuple(
-        Panel(str(number), Role.WALL, stroke.path, tuple(map(str, range(len(stroke.path.bulges)))))
-        for number, stroke in enumerate(outlines)
-    )
     name = " + ".join(dict.fromkeys(stroke.name for stroke in outlines))
     glued = tuple(path for stroke in outlines for path in stroke.glued)
     return [
         replace(stroke, name=name, glued=glued if stroke.part is Part.OUTLINE else ())
-        for stroke in linework(Net(name, panels))
+        for stroke in plate_lines(name, [stroke.path for stroke in outlines])
     ]

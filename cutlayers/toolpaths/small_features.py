@@ -11,10 +11,11 @@ import math
 from collections.abc import Iterator, Sequence
 
 from cutlayers.geometry.crossings import crossings, distance_to
-from cutlayers.geometry.offsetting import offset_parts, turn_between
-from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.offsetting import offset_parts
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.strokes import Operation, Part, Stroke
-from cutlayers.geometry.transforms import Point
+from cutlayers.geometry.transforms import Point, turn_between
 from cutlayers.profile.machine import Tool, ToolType
 from cutlayers.telling.findings import Finding, Severity, Subject, at_least, details
 from cutlayers.telling.quantities import angle as angle_of

@@ -8,8 +8,9 @@ from cutlayers.geometry.strokes import Operation
 from cutlayers.job.stock import Stock
 from cutlayers.making.files import machine_files, picture_file
 from cutlayers.pictures.sheet import sheet_scene
+from cutlayers.profile.load_card import load_card
 from cutlayers.profile.machine import Machine
-from cutlayers.profile.materials import load_card, material_for, refuse_hazards, tuned
+from cutlayers.profile.materials import material_for, refuse_hazards, tuned
 from cutlayers.telling.colours import BLACK
 from cutlayers.trials.instructions import instructions
 from cutlayers.trials.layout import draw_sheet
@@ -51,9 +52,7 @@ def trial_files(trial: Trial, setup: Setup) -> dict[str, bytes]:
     used = {stroke.operation for part in sheet.parts for stroke in part.strokes}
     load = load_card(machine, _stock(setup), [each for each in Operation if each in used])
     if setup.material is None:
-        load = replace(
-            load, sentence="no card was named; with --material NAME its settings stand here"
-        )
+        load = replace(load, how="unasked")
     names = sorted(name for name in files if not name.endswith(".png"))
     page = instructions(trial, setup, picture, load, names)
     files["instructions.html"] = page.encode()

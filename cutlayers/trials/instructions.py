@@ -8,7 +8,7 @@ from html import escape
 from cutlayers.formats.drawing import Drawing
 from cutlayers.pictures.sheet import sheet_scene
 from cutlayers.pictures.svg import inline_svg
-from cutlayers.profile.materials import HEAD, LoadCard
+from cutlayers.profile.load_card import HEAD, LoadCard
 from cutlayers.trials.model import ReadingSpec, Setup, Trial
 
 STYLE = """
@@ -54,7 +54,7 @@ def instructions(
         f"{', '.join(f'<code>{escape(name)}</code>' for name in files)}.</p>",
         f"<figure>{_inline(picture)}</figure>",
         "<h2>Load the machine</h2>",
-        f"<p>{escape(load.sentence[0].upper() + load.sentence[1:])}.</p>" if load.sentence else "",
+        f"<p>{escape(load.in_words[0].upper() + load.in_words[1:])}.</p>",
         *_table(HEAD, load.rows),
         "<h2>Do it</h2>",
         "<ol>",

@@ -18,7 +18,6 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Part as StrokePart
 from cutlayers.geometry.strokes import Stroke
 from cutlayers.geometry.transforms import Transform
-from cutlayers.telling.errors import TrialError
 from cutlayers.trials.layout import as_sheet, cut, drawn, heading, label
 from cutlayers.trials.model import (
     Outcome,
@@ -32,6 +31,7 @@ from cutlayers.trials.model import (
     cuts_by_width,
     cutting_tool,
 )
+from cutlayers.trials.refusing import misread, refuse_apart, unread, unsuited
 from cutlayers.trials.statistics import WITHIN_STEP, least_squares
 
 WINDOW, DEPTH, GAP = 100.0, 18.0, 11.0
@@ -69,9 +69,12 @@ def _notches(setup: Setup) -> tuple[float, ...]:
 def _check(setup: Setup) -> None:
     tool = cutting_tool(setup)
     if not cuts_by_width(tool):
-        raise TrialError(
-            f'"{tool.name}" of profile {setup.machine.name} is a {tool.type}, which takes no width '
-            f"of card away; its trial is: cutlayers trial offset {setup.options}"
+        raise unsuited(
+            setup.machine,
+            ("tools", tool.name, "type"),
+            f'is "{tool.type}", which takes no width of card away',
+            f"its trial is 'cutlayers trial offset {setup.options}'",
+            found=tool.type.value,
         )
 
 
@@ -203,33 +206,42 @@ def estimate(setup: Setup, read: Readings) -> Outcome:
     marks = read.get("S", ())
     step = STEP
     if not gaps and not marks:
-        raise TrialError("read at least one of the gaps A, B, C, or the notch S")
+        raise unread("A", "read at least one of the gaps A, B, C, or the notch S")
     if gaps:
         fit = least_squares([[CUTS[name]] for name, _ in gaps], [g for _, g in gaps], READING_ERROR)
         (found,) = fit.estimates
         value, half, formula = found.value, found.half, FORMULA
         for (name, gap), off in zip(gaps, fit.residuals, strict=True):
             if abs(off) > CREDIBLE:
-                raise TrialError(
-                    f"{name}={gap:g} contradicts the others: {CUTS[name]} cuts of {value:.3f} mm "
-                    f"leave {CUTS[name] * value:.2f} mm; read it again"
+                raise misread(
+                    name,
+                    gap,
+                    f"contradicts the others: {CUTS[name]} cuts of {value:.3f} mm leave "
+                    f"{CUTS[name] * value:.2f} mm",
+                    "read it again",
                 )
         for mark in marks:
             if not mark - step - half <= value <= mark + 2 * step + half:
-                raise TrialError(
-                    f"S={mark:g} contradicts the gaps: they make the kerf {value:.3f} mm, the "
-                    f"notch says {mark:g} to {mark + step:g} mm; read both again"
+                raise misread(
+                    "S",
+                    mark,
+                    f"contradicts the gaps: they make the kerf {value:.3f} mm, the notch says "
+                    f"{mark:g} to {mark + step:g} mm",
+                    "read both again",
                 )
     else:
         value, half = math.fsum(marks) / len(marks) + step / 2, WITHIN_STEP * step
-        if max(marks) - min(marks) > 2 * step + 1e-9:
-            raise TrialError("the notches S lie more than two steps apart; try them again")
+        refuse_apart("S", marks, step, 2, "try them again")
         half += (max(marks) - min(marks)) / 2
         formula = "the middle between the notch and the next; 95 % of that step to both sides"
     if value <= 0.0:
-        raise TrialError("a kerf of 0 mm is none: were the strips pushed together?")
+        name, read_as = (gaps or [("S", marks[0])])[0]
+        advice = "were the strips pushed together?"
+        raise misread(name, read_as, "makes no kerf", advice)
     if value > WIDEST:
-        raise TrialError(f"a kerf of {value:.2f} mm is more than {WIDEST:g} mm; read again")
+        name, read_as = (gaps or [("S", marks[0])])[0]
+        wide = f"makes a kerf of {value:.2f} mm, more than {WIDEST:g} mm"
+        raise misread(name, read_as, wide, "read again")
     remarks = []
     if half > 0.1 * value and half > 0.02:
         remarks.append("the interval is wide; read each gap twice, and B above all")

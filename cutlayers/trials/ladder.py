@@ -7,8 +7,9 @@ import re
 from dataclasses import replace
 
 from cutlayers.geometry.strokes import Operation
-from cutlayers.telling.errors import TrialError
+from cutlayers.telling.refusals import Span
 from cutlayers.trials.model import Setup
+from cutlayers.trials.refusing import option, unread
 
 MOST_RUNGS = 10
 LARGEST = 1e6
@@ -22,16 +23,18 @@ def rungs_of(first: float, last: float, steps: int) -> tuple[float, ...]:
     """
     _check_count(steps)
     if not max(abs(first), abs(last)) <= LARGEST:
-        raise TrialError(f"--from and --to go up to {LARGEST:g}")
+        name, wrong = max((("--from", first), ("--to", last)), key=lambda each: abs(each[1]))
+        raise option(name, wrong, allowed=Span(-LARGEST, LARGEST))
     if not first < last:
-        raise TrialError(f"--from is {first:g} and --to is {last:g}; --to must be more")
+        reason = f"is {last:g} and --from is {first:g}"
+        raise option("--to", last, reason, advice="--to must be more")
     step = (last - first) / (steps - 1)
     return tuple(_neat(first + index * step, step) for index in range(steps))
 
 
 def _check_count(steps: int) -> None:
     if not 2 <= steps <= MOST_RUNGS:
-        raise TrialError(f"--steps is {steps}; it must be 2 to {MOST_RUNGS}")
+        raise option("--steps", steps, allowed=Span(2, MOST_RUNGS))
 
 
 def _neat(value: float, step: float) -> float:
@@ -54,22 +57,23 @@ def setting_rungs(setup: Setup, operation: Operation, steps: int) -> tuple[str, 
         if not isinstance(value, str)
     }
     if setup.material is None:
-        raise TrialError("say which card these settings are for: --material NAME")
+        advice = "say which card these settings are for: --material NAME"
+        raise unread("--material", advice)
     name = setup.setting or next(iter(numbers), None)
     if name is None:
-        raise TrialError(
+        raise unread(
+            "--setting",
             "say which setting of your machine to try, and from where to where: "
-            "--setting force --from 10 --to 24 --steps 8"
+            "--setting force --from 10 --to 24 --steps 8",
         )
     if not re.fullmatch(r"[A-Za-z][A-Za-z0-9_-]*", name):
-        raise TrialError(
-            f"--setting is {name!r}; it must be a letter, then letters, digits, - or _"
-        )
+        raise option("--setting", name, allowed="a letter, then letters, digits, - or _")
     count = steps if setup.steps is None else setup.steps
     _check_count(count)
     if setup.first is None or setup.last is None:
         if name not in numbers:
-            raise TrialError(f"nothing is known of {name} yet; give --from and --to")
+            lacking = "--from" if setup.first is None else "--to"
+            raise unread(lacking, f"nothing is known of {name} yet; give --from and --to")
         around = _rungs_round(numbers[name], count)
         first = setup.first if setup.first is not None else around[0]
         last = setup.last if setup.last is not None else around[-1]

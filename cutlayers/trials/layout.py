@@ -6,7 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from cutlayers.formats.drawing import Drawing, Layer
-from cutlayers.geometry.paths import Path, union_bounds
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import union_bounds
 from cutlayers.geometry.strokes import Operation, Stroke
 from cutlayers.geometry.strokes import Part as StrokePart
 from cutlayers.geometry.transforms import Point, Transform
@@ -17,9 +18,11 @@ from cutlayers.profile.machine import Machine
 from cutlayers.telling import colours
 from cutlayers.telling.errors import TrialError
 from cutlayers.telling.findings import Finding, Severity
+from cutlayers.telling.refusals import Refusal
 from cutlayers.telling.words import in_words
 from cutlayers.toolpaths import plan_toolpaths
 from cutlayers.trials.model import Part, Setup, TrialSheet
+from cutlayers.trials.refusing import too_small
 
 CAP = 3.5
 """Cap height of labels in mm: a size of ISO 3098 that a pen and a slow laser draw well."""
@@ -100,16 +103,12 @@ def as_sheet(
     need = (right - left + 2 * edge, top - bottom + 2 * edge)
     width, height = setup.sheet or _smallest(need, setup.machine, names)
     if width < need[0] or height < need[1]:
-        raise TrialError(
-            f"the trial needs a card of {need[0]:.0f} × {need[1]:.0f} mm; "
-            f"{width:g} × {height:g} mm is too small"
-        )
+        reason = f"but the trial needs a card of {need[0]:.0f} × {need[1]:.0f} mm"
+        raise too_small(width, height, reason, "name a larger one with --sheet")
     bed = setup.machine.bed
     if width > bed.width or height > bed.height:
-        raise TrialError(
-            f"a card of {width:g} × {height:g} mm does not fit the bed, "
-            f"{bed.width:g} × {bed.height:g} mm; name a smaller one with --sheet"
-        )
+        reason = f"which does not fit the bed, {bed.width:g} × {bed.height:g} mm"
+        raise too_small(width, height, reason, "name a smaller one with --sheet")
     dx = (width - (right - left)) / 2 - left
     dy = (height - (top - bottom)) / 2 - bottom
     move = Transform.translation(dx, dy)
@@ -144,9 +143,9 @@ def draw_sheet(title: str, sheet: TrialSheet, machine: Machine) -> tuple[Drawing
     """
     layers: dict[str, Layer] = {}
     by_hand: dict[str, Layer] = {}
+    planned = [(part, plan_toolpaths(part.strokes, part.machine)) for part in sheet.parts]
     for operation in Operation:
-        for part in sheet.parts:
-            plan = plan_toolpaths(part.strokes, part.machine)
+        for part, plan in planned:
             _refuse(plan.findings)
             look = _look(machine, operation, part)
             _add(layers, look, [each.path for each in plan.of(operation)])
@@ -200,4 +199,4 @@ def _add(layers: dict[str, Layer], look: Layer, paths: list[Path]) -> None:
 def _refuse(findings: Iterable[Finding]) -> None:
     for finding in findings:
         if finding.severity is Severity.ERROR:
-            raise TrialError(f"this trial cannot be made: {in_words(finding)}")
+            raise TrialError(Refusal(reason=f"this trial cannot be made: {in_words(finding)}"))

@@ -15,7 +15,6 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Part as StrokePart
 from cutlayers.geometry.transforms import Transform
 from cutlayers.profile.machine import Machine, Tool, ToolType
-from cutlayers.telling.errors import TrialError
 from cutlayers.trials.ladder import step_of
 from cutlayers.trials.layout import as_sheet, cut, heading, label
 from cutlayers.trials.model import (
@@ -29,6 +28,7 @@ from cutlayers.trials.model import (
     TrialSheet,
     cutting_tool,
 )
+from cutlayers.trials.refusing import refuse_apart, unread, unsuited
 from cutlayers.trials.statistics import rung_mean
 
 RUNGS, OFFSET_STEP, OVERCUT_STEP = 9, 0.05, 0.1
@@ -48,14 +48,20 @@ OFFSET_FORMULA = (
 def _blade(setup: Setup) -> Tool:
     tool = cutting_tool(setup)
     if tool.type is not ToolType.DRAG_BLADE:
-        raise TrialError(
-            f'"{tool.name}" of profile {setup.machine.name} is a {tool.type} and does not trail; '
-            f"its trial is: cutlayers trial kerf {setup.options}"
+        raise unsuited(
+            setup.machine,
+            ("tools", tool.name, "type"),
+            f'is "{tool.type}", which does not trail',
+            f"its trial is 'cutlayers trial kerf {setup.options}'",
+            found=tool.type.value,
         )
     if tool.swivel == "machine":
-        raise TrialError(
-            f'"{tool.name}" is swung by the machine itself (swivel = "machine"); set its offset '
-            "there, as the machine's manual says"
+        raise unsuited(
+            setup.machine,
+            ("tools", tool.name, "swivel"),
+            'is "machine": it is swung by the machine itself',
+            "set its offset there, as the machine's manual says",
+            found=tool.swivel,
         )
     return tool
 
@@ -167,17 +173,14 @@ def estimate(setup: Setup, read: Readings) -> Outcome:
     tool = _blade(setup)
     offsets, overcuts = read.get("offset", ()), read.get("overcut", ())
     if not offsets and not overcuts:
-        raise TrialError("read the best star, offset=…, or the first free square, overcut=…")
+        advice = "read the best star, offset=…, or the first free square, overcut=…"
+        raise unread("offset", advice)
     results, remarks = [], []
     for name, values, step in (
         ("offset", offsets, OFFSET_STEP),
         ("overcut", overcuts, OVERCUT_STEP),
     ):
-        if values and max(values) - min(values) > 4 * step + 1e-9:
-            raise TrialError(
-                f"the readings of {name} lie {max(values) - min(values):g} mm apart, more than "
-                "four steps; they contradict each other: look again"
-            )
+        refuse_apart(name, values, step, 4, "look again")
     if offsets:
         rungs = _offsets(setup)
         found = rung_mean(offsets, step_of(rungs))

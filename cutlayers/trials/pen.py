@@ -11,7 +11,6 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation
 from cutlayers.lettering.single_stroke import text_width
 from cutlayers.profile.machine import Tool, ToolType
-from cutlayers.telling.errors import TrialError
 from cutlayers.trials.layout import as_sheet, drawn, heading, label
 from cutlayers.trials.model import (
     Outcome,
@@ -23,6 +22,7 @@ from cutlayers.trials.model import (
     Trial,
     TrialSheet,
 )
+from cutlayers.trials.refusing import refuse_apart, unread, unsuited
 from cutlayers.trials.statistics import rung_mean
 
 STEP = 0.1
@@ -42,7 +42,13 @@ FORMULA = (
 def _pen(setup: Setup) -> Tool:
     tool = setup.tool(Operation.DRAW)
     if tool is None or tool.type is not ToolType.PEN:
-        raise TrialError(f"profile {setup.machine.name} does not draw with a pen")
+        raise unsuited(
+            setup.machine,
+            ("operations", "draw", "tool"),
+            "is no pen: the machine does not draw with a pen",
+            "name a tool of type pen there",
+            found="" if tool is None else tool.name,
+        )
     return tool
 
 
@@ -122,13 +128,11 @@ def estimate(setup: Setup, read: Readings) -> Outcome:
     tool = _pen(setup)
     solid, letters = read.get("solid", ()), read.get("letters", ())
     if not solid and not letters:
-        raise TrialError("read the last solid block, solid=…, or the smallest letters, letters=…")
+        advice = "read the last solid block, solid=…, or the smallest letters, letters=…"
+        raise unread("solid", advice)
     results = []
     if solid:
-        if max(solid) - min(solid) > 3 * STEP + 1e-9:
-            raise TrialError(
-                "the readings of solid lie more than three steps apart and contradict each other"
-            )
+        refuse_apart("solid", solid, STEP, 3, "look again")
         found = rung_mean(solid, STEP)
         key = ("tools", tool.name, "line_width")
         results.append(Result(key, found.value + STEP / 2, found.half, "mm", FORMULA, 2))

@@ -10,7 +10,7 @@ from cutlayers.geometry.strokes import Operation, Stroke
 from cutlayers.geometry.strokes import Part as StrokePart
 from cutlayers.profile.editing import Key
 from cutlayers.profile.machine import Machine, Perforation
-from cutlayers.telling.errors import TrialError
+from cutlayers.telling.refusals import Span
 from cutlayers.trials.ladder import rungs_of, step_of
 from cutlayers.trials.layout import as_sheet, cut, heading, label
 from cutlayers.trials.model import (
@@ -23,6 +23,7 @@ from cutlayers.trials.model import (
     Trial,
     TrialSheet,
 )
+from cutlayers.trials.refusing import misread, option, refuse_apart, unread, unsuited
 from cutlayers.trials.statistics import Estimate, rung_mean
 
 STEPS = 8
@@ -43,7 +44,12 @@ FORMULA = (
 def _operation(machine: Machine) -> Operation:
     """Scores that are made by short cuts are tried where nothing else perforates."""
     if machine.operations[Operation.PERFORATE].tool is None:
-        raise TrialError(f"profile {machine.name} has no tool for perforating")
+        raise unsuited(
+            machine,
+            ("operations", "perforate", "tool"),
+            "is missing: nothing perforates",
+            "name a tool there",
+        )
     return Operation.PERFORATE
 
 
@@ -56,9 +62,11 @@ def _rungs(setup: Setup) -> tuple[float, ...]:
     if first is None:
         first = max(FIRST, round(2 * kerf + 0.1, 1))
     if first * LEAST_SHARE <= kerf:
-        raise TrialError(
-            f"a tie of {first:g} mm burns away: the kerf is {kerf:g} mm; begin with --from "
-            f"{kerf / LEAST_SHARE + 0.05:.2f} or more"
+        raise option(
+            "--from",
+            first,
+            f"is {first:g} mm, a tie that burns away: the kerf is {kerf:g} mm",
+            Span(round(kerf / LEAST_SHARE + 0.05, 2), unit="mm"),
         )
     last = first + LAST - FIRST if last is None else last
     return rungs_of(first, last, STEPS if setup.steps is None else setup.steps)
@@ -142,15 +150,16 @@ def estimate(setup: Setup, read: Readings) -> Outcome:
     step = step_of(rungs)
     holds, tears = read.get("holds", ()), read.get("tears", ())
     if not holds or not tears:
-        raise TrialError("read both: holds=… and tears=…")
+        raise unread("tears" if holds else "holds", "read both: holds=… and tears=…")
     for what, values in (("holds", holds), ("tears", tears)):
-        if max(values) - min(values) > 3 * step + 1e-9:
-            raise TrialError(f"the readings of {what} lie more than three steps apart: try again")
+        refuse_apart(what, values, step, 3, "try again")
     low, high = rung_mean(holds, step), rung_mean(tears, step)
     if high.value < low.value - 1e-9:
-        raise TrialError(
-            f"what tears ({high.value:g} mm) is less than what holds ({low.value:g} mm): no tie "
-            "does both; take shorter or longer cuts and try again"
+        raise misread(
+            "tears",
+            high.value,
+            f"is less than what holds, {low.value:g} mm: no tie does both",
+            "take shorter or longer cuts and try again",
         )
     found = Estimate((low.value + high.value) / 2, math.hypot(low.half, high.half) / 2)
     place = _place(setup)

@@ -10,7 +10,9 @@ from cutlayers.profile.editing import Edit, Key, Value
 from cutlayers.reading.values import read_number
 from cutlayers.telling.errors import LengthError, TrialError
 from cutlayers.telling.lengths import parse_length
-from cutlayers.telling.nearest import did_you_mean
+from cutlayers.telling.nearest import nearest
+from cutlayers.telling.refusals import Refusal, Span
+from cutlayers.telling.written import shown
 from cutlayers.trials.model import Outcome, Readings, ReadingSpec, Setup, Trial
 
 NEAR_RUNG = 1e-6
@@ -65,39 +67,48 @@ def read_words(specs: Sequence[ReadingSpec], words: Sequence[str]) -> Readings:
         name, equals, text = word.partition("=")
         name = name if name in known else lower.get(name.lower(), name)
         if not equals:
-            example = specs[0].name
-            raise TrialError(f"{word!r} is no reading; write name=value, such as {example}=1.65")
+            advice = f"write name=value, such as {specs[0].name}=1.65"
+            raise TrialError(Refusal((word,), "is no reading", "value", found=word, advice=advice))
         if name not in known:
             raise TrialError(
-                f"{name!r} is no reading of this trial; there are {', '.join(known)}."
-                f"{did_you_mean(name, known)}"
+                Refusal(
+                    (name,),
+                    "is no reading of this trial",
+                    "unknown",
+                    allowed=tuple(known),
+                    nearest=nearest(name, known),
+                )
             )
         read.setdefault(name, []).append(_value(known[name], text))
     for spec in specs:
         if spec.needed and spec.name not in read:
-            raise TrialError(f"{spec.name} is missing: {spec.what}")
+            raise TrialError(Refusal((spec.name,), fault="missing", about=spec.what))
     return {name: tuple(read[name]) for name in known if name in read}
 
 
 def _value(spec: ReadingSpec, text: str) -> float:
-    unit = f" {spec.unit}" if spec.unit else ""
+    place = (spec.name,)
     try:
         value = parse_length(text) if spec.unit == "mm" else read_number(float(text), -1e9, 1e9)
     except LengthError as error:
-        raise TrialError(f"{spec.name} is {error}") from None
+        reason = f"is {shown(text)}, which {error.reason}"
+        raise TrialError(Refusal(place, reason, "value", found=text)) from None
     except ValueError:
-        raise TrialError(f"{spec.name} is {text!r}; it must be a number") from None
+        raise TrialError(Refusal(place, fault="value", found=text, allowed="a number")) from None
+    said = f"is {value:g} {spec.unit}".rstrip()
     if spec.rungs:
         near = min(spec.rungs, key=lambda rung: abs(rung - value))
         if abs(near - value) > NEAR_RUNG:
+            reason = f"{said}, which the sheet does not have"
             raise TrialError(
-                f"{spec.name} is {value:g}{unit}, which the sheet does not have; the nearest "
-                f"is {near:g}. It asks for {spec.what}"
+                Refusal(
+                    place, reason, "value", found=text, works=near, advice=f"it is: {spec.what}"
+                )
             )
         return near
     if not spec.minimum <= value <= spec.maximum:
+        allowed = Span(spec.minimum, spec.maximum, spec.unit)
         raise TrialError(
-            f"{spec.name} is {value:g}{unit}; possible is {spec.minimum:g} to {spec.maximum:g}"
-            f"{unit}: {spec.what}"
+            Refusal(place, said, "value", found=text, allowed=allowed, about=spec.what)
         )
     return value

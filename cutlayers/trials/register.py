@@ -18,6 +18,7 @@ from cutlayers.lettering.single_stroke import letter
 from cutlayers.profile.machine import Machine
 from cutlayers.sheets.register import register_marks
 from cutlayers.telling.errors import TrialError
+from cutlayers.telling.refusals import Refusal
 from cutlayers.trials.layout import SPACE, as_sheet, drawn
 from cutlayers.trials.model import (
     Outcome,
@@ -29,6 +30,7 @@ from cutlayers.trials.model import (
     Trial,
     TrialSheet,
 )
+from cutlayers.trials.refusing import misread, too_small, unread, unsuited
 from cutlayers.trials.statistics import least_squares
 
 NAMES = ("1", "2", "3", "4", "5")
@@ -72,8 +74,8 @@ def _places(setup: Setup) -> dict[str, Point]:
         setup.machine.bed.margin + REACH + 2 * SPACE,
     )
     if min(width, height) < 2 * inner + 30.0:
-        raise TrialError(
-            f"a card of {width:g} × {height:g} mm is too small for five scales inside the marks"
+        raise too_small(
+            width, height, "too small for five scales inside the marks", "take a larger card"
         )
     return {
         "1": (inner, inner),
@@ -86,7 +88,13 @@ def _places(setup: Setup) -> dict[str, Point]:
 
 def _check(setup: Setup) -> None:
     if setup.machine.register.shape == "none":
-        raise TrialError(f"profile {setup.machine.name} has no register marks")
+        raise unsuited(
+            setup.machine,
+            ("register", "shape"),
+            'is "none": there are no register marks to try',
+            "choose a shape for them",
+            found="none",
+        )
 
 
 def sheet(setup: Setup) -> TrialSheet:
@@ -179,31 +187,36 @@ def estimate(setup: Setup, read: Readings) -> Outcome:
     whole = [name for name in NAMES if read.get(f"x{name}") and read.get(f"y{name}")]
     half = [name for name in NAMES if bool(read.get(f"x{name}")) != bool(read.get(f"y{name}"))]
     if half:
-        raise TrialError(f"place {half[0]} needs both, x{half[0]}=… and y{half[0]}=…")
+        lacking = next(f"{axis}{half[0]}" for axis in "xy" if not read.get(f"{axis}{half[0]}"))
+        both = f"place {half[0]} needs both, x{half[0]}=… and y{half[0]}=…"
+        raise unread(lacking, both)
     if len(whole) < 3:
-        raise TrialError("read both scales at three places at least, such as x1=0.2 y1=-0.1 …")
+        lacking = next(f"x{name}" for name in NAMES if name not in whole)
+        advice = "read both scales at three places at least, such as x1=0.2 y1=-0.1 …"
+        raise unread(lacking, advice)
     cx = math.fsum(places[name][0] for name in whole) / len(whole)
     cy = math.fsum(places[name][1] for name in whole) / len(whole)
-    rows, values, names = [], [], []
+    rows, values, names = [], [], list[str]()
     for name in whole:
         x, y = places[name][0] - cx, places[name][1] - cy
         for axis, row in (("x", [1.0, 0.0, -y, x]), ("y", [0.0, 1.0, x, y])):
             for value in read[f"{axis}{name}"]:
                 rows.append(row)
                 values.append(value)
-                names.append(f"{axis}{name}={value:g}")
+                names.append(f"{axis}{name}")
     fit = least_squares(rows, values, READING_ERROR)
     shift_x, shift_y, turn, scale = fit.estimates
     worst = max(range(len(values)), key=lambda i: abs(fit.residuals[i]))
     if abs(fit.residuals[worst]) > CREDIBLE:
-        raise TrialError(
-            f"{names[worst]} lies {abs(fit.residuals[worst]):.1f} mm off what the other places say "
-            "together; read it again"
-        )
+        off = f"lies {abs(fit.residuals[worst]):.1f} mm off what the other places say together"
+        raise misread(names[worst], values[worst], off, "read it again")
     if abs(scale.value) > MOST_SCALE:
         raise TrialError(
-            f"the work is {100 * scale.value:+.1f} % larger than the print: print again at 100 %, "
-            "without 'fit to page'"
+            Refusal(
+                reason=f"the work is {100 * scale.value:+.1f} % larger than the print",
+                found=round(scale.value, 4),
+                advice="print again at 100 %, without 'fit to page'",
+            )
         )
     remarks = []
     if abs(turn.value) > turn.half:

@@ -9,7 +9,6 @@ from cutlayers.geometry.strokes import Fold, Operation, Stroke
 from cutlayers.geometry.strokes import Part as StrokePart
 from cutlayers.geometry.transforms import Transform
 from cutlayers.profile.machine import Method
-from cutlayers.telling.errors import TrialError
 from cutlayers.trials.ladder import resolved, setting_rungs, step_of
 from cutlayers.trials.layout import as_sheet, cut, heading, label
 from cutlayers.trials.model import (
@@ -22,6 +21,7 @@ from cutlayers.trials.model import (
     Trial,
     TrialSheet,
 )
+from cutlayers.trials.refusing import refuse_apart, unread, unsuited
 from cutlayers.trials.statistics import rung_mean
 
 STEPS = 6
@@ -49,12 +49,21 @@ FORMULA = (
 def _check(setup: Setup) -> None:
     how = setup.machine.operations[Operation.SCORE]
     if how.method is Method.PERFORATE:
-        raise TrialError(
-            f"profile {setup.machine.name} makes its folds by short cuts; their trial is: "
-            f"cutlayers trial perforation {setup.options}"
+        raise unsuited(
+            setup.machine,
+            ("operations", "score", "as"),
+            f'is "{how.method}": folds are made by short cuts',
+            f"their trial is 'cutlayers trial perforation {setup.options}'",
+            found=how.method.value,
         )
     if how.tool is None:
-        raise TrialError(f"profile {setup.machine.name} has no tool for scoring ({how.method})")
+        raise unsuited(
+            setup.machine,
+            ("operations", "score", "as"),
+            f'is "{how.method}": no tool scores',
+            "only a tool that scores can be tried",
+            found=how.method.value,
+        )
 
 
 def _rungs(setup: Setup) -> tuple[str, tuple[float, ...]]:
@@ -150,14 +159,11 @@ def estimate(setup: Setup, read: Readings) -> Outcome:
     step = step_of(rungs)
     values = [value for way in WAYS for value in read.get(way, ())]
     if not values:
-        raise TrialError(f"read the best row of at least one column: {', '.join(WAYS)}")
+        raise unread(
+            next(iter(WAYS)), f"read the best row of at least one column: {', '.join(WAYS)}"
+        )
     for way in WAYS:
-        mine = read.get(way, ())
-        if mine and max(mine) - min(mine) > APART * step + 1e-9:
-            raise TrialError(
-                f"the readings of {way} lie more than {APART} steps apart and contradict each "
-                "other: fold them again"
-            )
+        refuse_apart(way, read.get(way, ()), step, APART, "fold them again")
     found = rung_mean(values, step)
     remarks = []
     along = [value for way in ("MA", "VA") for value in read.get(way, ())]

@@ -8,7 +8,6 @@ from cutlayers.geometry.paths import Path, rounded
 from cutlayers.geometry.strokes import Operation, Stroke
 from cutlayers.geometry.strokes import Part as StrokePart
 from cutlayers.geometry.transforms import Transform
-from cutlayers.telling.errors import TrialError
 from cutlayers.trials.ladder import resolved, setting_rungs, step_of
 from cutlayers.trials.layout import as_sheet, cut, heading, label
 from cutlayers.trials.model import (
@@ -21,6 +20,7 @@ from cutlayers.trials.model import (
     Trial,
     TrialSheet,
 )
+from cutlayers.trials.refusing import misread, refuse_apart, unread
 from cutlayers.trials.statistics import Estimate, rung_mean
 
 STEPS = 8
@@ -124,17 +124,15 @@ def estimate(setup: Setup, read: Readings) -> Outcome:
     step = step_of(rungs)
     firsts, lasts = read.get("first", ()), read.get("last", ())
     if not firsts:
-        raise TrialError("read the first clean tile, first=…")
+        raise unread("first", "read the first clean tile, first=…")
     for what, values in (("first", firsts), ("last", lasts)):
-        if values and max(values) - min(values) > 3 * step + 1e-9:
-            raise TrialError(
-                f"the readings of {what} lie more than three steps apart and contradict each "
-                "other: another card, or a worn blade?"
-            )
+        refuse_apart(what, values, step, 3, "another card, or a worn blade?")
     if lasts and min(lasts) < max(firsts) - 1e-9:
-        raise TrialError(
-            f"last={min(lasts):g} is below first={max(firsts):g}: no {name} both cuts and does no "
-            "harm; change the blade, its length or the speed, and try again"
+        raise misread(
+            "last",
+            min(lasts),
+            f"is below first, {max(firsts):g}: no {name} both cuts and does no harm",
+            "change the blade, its length or the speed, and try again",
         )
     begins = rung_mean(firsts, step)
     if lasts:

@@ -14,7 +14,6 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Stroke
 from cutlayers.profile.machine import Machine
 from cutlayers.profile.output import Correction
-from cutlayers.telling.errors import TrialError
 from cutlayers.trials.layout import SPACE, as_sheet, drawn, label
 from cutlayers.trials.model import (
     Outcome,
@@ -26,6 +25,7 @@ from cutlayers.trials.model import (
     Trial,
     TrialSheet,
 )
+from cutlayers.trials.refusing import misread, too_small, unread
 from cutlayers.trials.statistics import least_squares
 
 CROSS = 5.0
@@ -72,9 +72,7 @@ def _sides(setup: Setup) -> tuple[float, float]:
     edge = setup.machine.bed.margin + SPACE + CROSS
     sides = tuple(math.floor((side - 2 * edge) / 10.0) * 10.0 for side in (width, height))
     if min(sides) < 50.0:
-        raise TrialError(
-            f"a card of {width:g} × {height:g} mm is too small to measure; take a larger one"
-        )
+        raise too_small(width, height, "too small to measure", "take a larger one")
     return sides[0], sides[1]
 
 
@@ -136,9 +134,12 @@ def estimate(setup: Setup, read: Readings) -> Outcome:
     given = [(name, value) for name in SIDES for value in read.get(name, ())]
     names = {name for name, _ in given}
     if not names & {"bottom", "top"} or not names & {"left", "right"}:
-        raise TrialError("read a side each way: bottom=… or top=…, and left=… or right=…")
+        lacking = "left" if names & {"bottom", "top"} else "bottom"
+        advice = "read a side each way: bottom=… or top=…, and left=… or right=…"
+        raise unread(lacking, advice)
     if not names >= {"rising", "falling"}:
-        raise TrialError("read both diagonals: rising=… and falling=…")
+        lacking = "falling" if "rising" in names else "rising"
+        raise unread(lacking, "read both diagonals: rising=… and falling=…")
     a, b, sine = 1.0, 1.0, 0.0
     for _ in range(ROUNDS):
         rows = [_slopes(name, wide, high, a, b, sine) for name, _ in given]
@@ -150,10 +151,8 @@ def estimate(setup: Setup, read: Readings) -> Outcome:
     worst = max(range(len(given)), key=lambda i: abs(fit.residuals[i]))
     if abs(fit.residuals[worst]) > CREDIBLE:
         name, value = given[worst]
-        raise TrialError(
-            f"{name}={value:g} contradicts the other lengths by {abs(fit.residuals[worst]):.1f} "
-            "mm: no bed, however skew, makes these together; measure it again"
-        )
+        told = f"contradicts the other lengths by {abs(fit.residuals[worst]):.1f} mm: no bed, "
+        raise misread(name, value, f"{told}however skew, makes these together", "measure it again")
     half_a, half_b, half_sine = (each.half for each in fit.estimates)
     skew = math.degrees(math.asin(sine))
     half_skew = math.degrees(half_sine) / math.cos(math.radians(skew))

@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cutlayers.telling.errors import TrialError
+from cutlayers.telling.refusals import Refusal
 
 _T95 = (
     *(12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228),
@@ -59,7 +60,7 @@ class FittedModel:
 def least_squares(
     model: Sequence[Sequence[float]], readings: Sequence[float], least_error: float
 ) -> FittedModel:
-    """FittedModel readings = model · values, all readings equally good.
+    """Fit readings = model · values, all readings equally good.
 
     `model` has a row for each reading. The error of one reading comes from how far the readings
     lie off the fit, but is never taken to be less than `least_error` (one standard deviation),
@@ -72,7 +73,11 @@ def least_squares(
     matrix, read = np.array(model, dtype=float), np.array(readings, dtype=float)
     count, width = matrix.shape
     if count < width or np.linalg.matrix_rank(matrix) < width:
-        raise TrialError("these readings are too few; read the others as well")
+        raise TrialError(
+            Refusal(
+                reason="these readings are too few", found=count, advice="read the others as well"
+            )
+        )
     values, *_ = np.linalg.lstsq(matrix, read, rcond=None)
     residuals = read - matrix @ values
     spread = np.sqrt(np.diag(np.linalg.inv(matrix.T @ matrix)))

@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from cutlayers.telling.errors import OutputError
+from cutlayers.writing.refusing import blocked
 
 TRIES = 20
 """How often a lock that another process takes away while it is being taken is looked for anew."""
@@ -54,9 +55,8 @@ def _taken(path: Path, place: Path) -> int:
             continue
         try:
             if not _lock(descriptor):
-                raise OutputError(
-                    f"{place}: is being written by {_holder(path)}; wait until it is done"
-                )
+                by = f"is being written by {_holder(path)}"
+                raise OutputError(blocked(place, by, "wait until it is done"))
             if _is_still(path, descriptor):
                 os.truncate(descriptor, 0)
                 return descriptor
@@ -64,7 +64,7 @@ def _taken(path: Path, place: Path) -> int:
             os.close(descriptor)
             raise
         os.close(descriptor)
-    raise OutputError(f"{place}: is being written by other processes; try again")
+    raise OutputError(blocked(place, "is being written by other processes", "try again"))
 
 
 def _lock(descriptor: int) -> bool:

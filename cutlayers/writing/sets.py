@@ -31,7 +31,7 @@ from cutlayers.writing.manifest import (
     sum_at,
     sum_of,
 )
-from cutlayers.writing.single import reason
+from cutlayers.writing.refusing import blocked, reason
 
 STATE = ".cutlayers"
 """The hidden folder."""
@@ -107,7 +107,9 @@ def hold(place: Path) -> Iterator[Held]:
             held = Held(place, Path(os.path.realpath(place)))
             stack.callback(_remove_empty, [held.state, *_missing(held.folder)])
             if held.state.is_symlink():
-                raise OutputError(f"{held.state}: is a link, which cutlayers never makes there")
+                raise OutputError(
+                    blocked(held.state, "is a link, which cutlayers never makes there")
+                )
             stack.enter_context(locked(held.state / LOCK, place))
             stack.callback(_tidy, held)
             _recover(held)
@@ -118,10 +120,8 @@ def refuse_owned(held: Held, label: str, leave: Leave) -> None:
     """Raises OutputError where the set of that label belongs to somebody else."""
     there = read_manifest(held.state / WRITTEN).get(label)
     if there and there.owner and there.owner != leave.owner and not leave.overwrite:
-        raise OutputError(
-            f"{held.place}: holds {there.owner}; choose another folder with -o, or write over it "
-            "with --overwrite"
-        )
+        advice = "choose another folder with -o, or write over it with --overwrite"
+        raise OutputError(blocked(held.place, f"holds {there.owner}", advice))
 
 
 def commit(held: Held, label: str, sums: Mapping[str, str], stage: str, leave: Leave) -> None:
@@ -194,9 +194,8 @@ def _take_back(held: Held, change: Change, moving: list[str], leaving: list[str]
                 (old / name).replace(held.folder / name)
         (held.state / CHANGE).unlink(missing_ok=True)
     except OSError as error:
-        raise OutputError(
-            f"{held.place}: was left half changed ({reason(error)}); the same command finishes it"
-        ) from error
+        why = f"was left half changed ({reason(error)})"
+        raise OutputError(blocked(held.place, why, "the same command finishes it")) from error
 
 
 def _recover(held: Held) -> None:
@@ -216,10 +215,9 @@ def _recover(held: Held) -> None:
         and (now[name] is None or now[name] not in (change.before.get(name), files[name]))
     ]
     if strange:
-        raise OutputError(
-            f"{held.place}: an earlier run was stopped here, and since then somebody else wrote "
-            f"{_named(strange)}; move that away, and the same command finishes it"
-        )
+        why = "an earlier run was stopped here, and since then somebody else wrote "
+        advice = "move that away, and the same command finishes it"
+        raise OutputError(blocked(held.place, why + _named(strange), advice))
     leaving = [name for name in leaving if now[name] == change.before[name]]
     if not (held.state / AFTER).exists():
         (held.state / AFTER).write_bytes(manifest_bytes(change.after))
@@ -251,22 +249,24 @@ def _replaceable(
             continue
         if path.is_dir() and not path.is_symlink():
             if name in sums:
-                raise OutputError(
-                    f"{held.place / name}: a folder of this name is in the way of a file"
-                )
+                why = "a folder of this name is in the way of a file"
+                raise OutputError(blocked(held.place / name, why))
             continue
         if _identity(path) in read:
-            raise OutputError(
-                f"{held.place / name}: is what this command reads; write to another place with -o"
-            )
+            advice = "write to another place with -o"
+            raise OutputError(blocked(held.place / name, "is what this command reads", advice))
         now = _sum(path)
         there[name] = now or ""
         if now is None or now not in (*known.get(name, ()), sums.get(name)):
             strange.append(name)
     if strange and not leave.overwrite:
         raise OutputError(
-            f"{held.place}: cutlayers did not write {_named(strange)}, or it was changed since; "
-            "nothing was changed: choose another place with -o, or write over it with --overwrite"
+            blocked(
+                held.place,
+                f"cutlayers did not write {_named(strange)}, or it was changed since; nothing was "
+                "changed",
+                "choose another place with -o, or write over it with --overwrite",
+            )
         )
     return there
 
@@ -286,7 +286,7 @@ def _identity(path: Path) -> tuple[int, int] | None:
 
 def _plain(place: Path, name: str) -> None:
     if not is_plain(name) or name == STATE:
-        raise OutputError(f"{place}: {name!r} is not a plain file name")
+        raise OutputError(blocked(place, f"{name!r} is not a plain file name"))
 
 
 def _named(names: Collection[str]) -> str:
@@ -303,9 +303,8 @@ def _in_one_line(place: Path) -> Iterator[None]:
     except OutputError:
         raise
     except (OSError, ValueError) as error:
-        raise OutputError(
-            f"{place}: cannot write here ({reason(error)}); nothing was changed"
-        ) from error
+        why = f"cannot write here ({reason(error)}); nothing was changed"
+        raise OutputError(blocked(place, why)) from error
 
 
 def _missing(folder: Path) -> list[Path]:

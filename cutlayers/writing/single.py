@@ -15,6 +15,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from cutlayers.telling.errors import OutputError
+from cutlayers.writing.refusing import changed_meanwhile, taken, unwritable
 
 PREFIX, UNFINISHED = ".cutlayers-", ".unfinished"
 """How the name of a half written file begins and ends."""
@@ -44,7 +45,7 @@ def put_new(path: Path, content: bytes) -> None:
     Raises OutputError where something of that name is there already, however late it came, or
     where it cannot be written.
     """
-    there = f"{path}: is there already; choose another name or remove it first"
+    there = taken(path, "choose another name or remove it first")
     try:
         if os.path.lexists(path):
             raise OutputError(there)
@@ -60,7 +61,7 @@ def put_new(path: Path, content: bytes) -> None:
     except (OSError, ValueError) as error:
         if isinstance(error, OutputError):
             raise
-        raise OutputError(f"{path}: cannot be written ({reason(error)})") from None
+        raise OutputError(unwritable(path, error)) from None
 
 
 def put_kept(path: Path, before: bytes, content: bytes) -> Path:
@@ -73,7 +74,7 @@ def put_kept(path: Path, before: bytes, content: bytes) -> Path:
     try:
         path = Path(os.path.realpath(path))
         if path.read_bytes() != before:
-            raise OutputError(f"{path}: was changed by something else meanwhile; try again")
+            raise OutputError(changed_meanwhile(path))
         kept, number = path.with_name(path.name + KEPT), 1
         while os.path.lexists(kept):
             number += 1
@@ -81,13 +82,8 @@ def put_kept(path: Path, before: bytes, content: bytes) -> Path:
         put_new(kept, before)
         put(path, content)
     except OSError as error:
-        raise OutputError(f"{path}: cannot be written ({reason(error)})") from None
+        raise OutputError(unwritable(path, error)) from None
     return kept
-
-
-def reason(error: Exception) -> str:
-    """Why the system refused, in its own words."""
-    return getattr(error, "strerror", None) or str(error)
 
 
 @contextlib.contextmanager

@@ -77,12 +77,15 @@ def test_three_marks_face_down_on_a_long_sheet() -> None:
 @pytest.mark.parametrize(
     ("change", "words"),
     [
-        (lambda found: found[:2], "2 of 3 register marks are known; three or more"),
+        (lambda found: found[:2], "2 of 3 register marks are known; it must be at least 3"),
         (lambda found: [*found, (50.0, 50.0)], "4 marks are given, but the sheet has 3"),
         (lambda found: [found[0], found[0], found[1]], "in the same place"),
         (lambda _: [(0.0, 0.0), (50.0, 0.0), (90.0, 0.0)], "do not stand as they were printed"),
         (lambda found: [(x * 1.05, y * 1.05) for x, y in found], "printed at 105.0% across"),
-        (lambda found: [found[0], found[1], (found[2][0] + 2, found[2][1])], "it must be 0.3 mm"),
+        (
+            lambda found: [found[0], found[1], (found[2][0] + 2, found[2][1])],
+            "must be at most 0.3 mm",
+        ),
         (lambda found: [found[0], found[1], (80.0, 90.0)], "do not stand as they were printed"),
     ],
 )

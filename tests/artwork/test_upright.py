@@ -15,7 +15,7 @@ from cutlayers.box.facing import facing_net
 from cutlayers.construction.style import Card, Style, styles
 from cutlayers.net import Net
 from cutlayers.net.space import Vector, cross, dot, minus
-from cutlayers.telling.errors import NetError
+from cutlayers.telling.errors import StyleError
 
 FIGURE = Figure(2.0, 1.0, (Paint((Contour.polygon(((0, 0), (2, 0), (2, 1))),), fill="#000000"),))
 PICTURE = Picture("flag.svg", FIGURE, aspect=2.0)
@@ -71,7 +71,7 @@ def test_facings_are_upright(style: Style) -> None:
         for panel in net.panels:
             try:
                 facing = facing_net(Blank(net), panel.name, 1.0)
-            except NetError:
+            except StyleError:
                 continue  # a panel too narrow for a border
 
             on_panel, on_facing = (

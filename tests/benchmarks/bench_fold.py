@@ -10,6 +10,7 @@ from __future__ import annotations
 import statistics
 import time
 from collections.abc import Callable
+from functools import partial
 
 RUNS = 30
 
@@ -48,7 +49,7 @@ def main() -> None:
         ("fold, and sort the faces into planes", lambda: standing(nets), RUNS),
         (
             "fold, and all findings with a packed ball",
-            lambda: check_box(Box.of(nets, 0.3), item=ball, room=(300, 300)),
+            lambda: check_box(Box.of(nets, 0.3), item=ball),
             RUNS,
         ),
         ("the usual four views", lambda: views_scene("x", draw_usual(Box.of(nets, 0.3))), 10),
@@ -58,7 +59,7 @@ def main() -> None:
         rows.append(
             (
                 f"smallest {name} for a ball",
-                lambda style=style: box_for_item(style, {}, card, ball),
+                partial(box_for_item, style, {}, card, ball),
                 10,
             )
         )

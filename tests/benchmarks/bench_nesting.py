@@ -19,16 +19,19 @@ import threading
 import time
 from collections import Counter
 from collections.abc import Sequence
+from unittest import mock
 
 import rectpack
 import shapely
 import spyrrow
+from shapely.geometry.base import BaseGeometry
 
 from cutlayers.construction.style import Card, style_named
 from cutlayers.job.order import SheetRules
+from cutlayers.net import Net
 from cutlayers.sheets import laying
 from cutlayers.sheets.model import Piece
-from cutlayers.sheets.outlines import outline_of
+from cutlayers.sheets.outlines import Points, no_fit_region, outline_of
 from cutlayers.sheets.placing import place_pieces
 from cutlayers.telling.errors import PlacementError
 from tests.sheets.judge import (
@@ -46,7 +49,7 @@ BED = machine(2100.0, 2100.0, 0.0)
 SHEETS = {"12x12 in": (304.8, 304.8), "A3": (297.0, 420.0), "600x400": (600.0, 400.0)}
 
 
-def mixes() -> dict[str, list]:
+def mixes() -> dict[str, list[Net]]:
     """The nets of the sample jobs, and mixes of them."""
     gable = style_named("gable-carton")
     tuck, tray = style_named("tuck-carton"), style_named("tray")
@@ -135,10 +138,10 @@ def quick() -> None:
 
 def _simple(ring: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
     """Without corners so near each other that single precision confounds them."""
-    return list(shapely.Polygon(ring).exterior.simplify(1e-3).coords)
+    return [(x, y) for x, y in shapely.Polygon(ring).exterior.simplify(1e-3).coords]
 
 
-def strip_alone(nets: list, count: int, height: float, seconds: int) -> float:
+def strip_alone(nets: list[Net], count: int, height: float, seconds: int) -> float:
     """The length to which the heuristic alone packs the pieces, given all cores and a gap."""
     items = [
         spyrrow.Item(str(i), _simple(outline_of(net).ring), count, [0, 90, 180, 270])
@@ -178,7 +181,9 @@ def thorough(seconds: int) -> None:
                 break
 
 
-def polygons_of_a_sheet(chance: random.Random, width: float, height: float, cuts: int) -> list:
+def polygons_of_a_sheet(
+    chance: random.Random, width: float, height: float, cuts: int
+) -> list[list[tuple[float, float]]]:
     """Convex pieces that make up a sheet, cut by random straight lines."""
     from shapely.ops import split
 
@@ -190,8 +195,10 @@ def polygons_of_a_sheet(chance: random.Random, width: float, height: float, cuts
         angle = chance.uniform(0, math.pi)
         dx, dy = 2000 * math.cos(angle), 2000 * math.sin(angle)
         line = shapely.LineString([(x - dx, y - dy), (x + dx, y + dy)])
-        parts += list(split(whole, line).geoms)
-    return [list(shapely.orient_polygons(part).exterior.coords)[:-1] for part in parts]
+        halves = split(whole, line).geoms
+        parts += [half for half in halves if isinstance(half, shapely.Polygon)]
+    rings = [shapely.orient_polygons(part).exterior.coords[:-1] for part in parts]
+    return [[(x, y) for x, y in ring] for ring in rings]
 
 
 def jigsaw() -> None:
@@ -224,7 +231,9 @@ def jigsaw() -> None:
             )
 
 
-def _guillotine(chance: random.Random, width: float, height: float, depth: int) -> list:
+def _guillotine(
+    chance: random.Random, width: float, height: float, depth: int
+) -> list[tuple[float, float]]:
     if depth == 0:
         return [(width, height)]
     share = chance.uniform(0.35, 0.65)
@@ -235,10 +244,10 @@ def _guillotine(chance: random.Random, width: float, height: float, depth: int) 
     return [side for part in parts for side in _guillotine(chance, *part, depth - 1)]
 
 
-def _mixed(count: int) -> list:
+def _mixed(count: int) -> list[Net]:
     """Boxes of three styles, no two alike."""
     chance = random.Random(8)
-    nets: list = []
+    nets: list[Net] = []
     for number in range(count):
         name = ("tray", "tuck-carton", "gable-carton")[number % 3]
         style = style_named(name)
@@ -250,14 +259,13 @@ def _mixed(count: int) -> list:
 
 
 def growth() -> None:
-    work_out = laying.no_fit_region
     asked: list[int] = []
 
-    def counted(still, moving, gap):
+    def counted(still: Sequence[Points], moving: Sequence[Points], gap: float) -> BaseGeometry:
         asked.append(1)
-        return work_out(still, moving, gap)
+        return no_fit_region(still, moving, gap)
 
-    laying.no_fit_region = counted
+    mock.patch.object(laying, "no_fit_region", counted).start()
     card, cutter = stock(297, 420), machine(2100.0, 2100.0)
     trays = [*mixes()["counter trays"]]
     rows = [("different", n, pieces(_mixed(n), card)) for n in (1, 10, 40, 100, 200)]

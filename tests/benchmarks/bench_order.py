@@ -16,6 +16,7 @@ import math
 import random
 import sys
 import time
+from typing import Any
 
 from cutlayers.toolpaths.stops import Stop, way_length
 from cutlayers.toolpaths.tour import shortest_way
@@ -98,16 +99,16 @@ def by_ends(stops: list[Stop]) -> float:
     return (found - (len(stops) + 1) * far) / MICROMETRES
 
 
-def _solve(routing, enums, pywrapcp, first):  # type: ignore[no-untyped-def]
+def _solve(routing: Any, enums: Any, pywrapcp: Any, first: list[int] | None) -> float:
     search = pywrapcp.DefaultRoutingSearchParameters()
     search.first_solution_strategy = enums.FirstSolutionStrategy.PATH_CHEAPEST_ARC
     search.local_search_metaheuristic = enums.LocalSearchMetaheuristic.GUIDED_LOCAL_SEARCH
     search.time_limit.FromSeconds(SECONDS)
     if first is None:
-        return routing.SolveWithParameters(search).ObjectiveValue()
+        return float(routing.SolveWithParameters(search).ObjectiveValue())
     routing.CloseModelWithParameters(search)
     begin = routing.ReadAssignmentFromRoutes([first], True)
-    return routing.SolveFromAssignmentWithParameters(begin, search).ObjectiveValue()
+    return float(routing.SolveFromAssignmentWithParameters(begin, search).ObjectiveValue())
 
 
 def main() -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from typing import Literal
 
@@ -9,10 +11,13 @@ import pypdfium2
 import pytest
 
 from cutlayers.guide.sheet import job_sheet
+from cutlayers.job.order import Job
 from cutlayers.job.reading import read_job
 from cutlayers.making.make import lay_out, plan, report_of
+from cutlayers.profile.machine import Machine
 from cutlayers.profile.reading import read_profile
 from cutlayers.profile.search import find_profile
+from cutlayers.report.report import Report
 from tests.browser import chromium
 
 pytestmark = pytest.mark.skipif(
@@ -76,27 +81,40 @@ WORDS = """
 """
 
 
-def page_of(sample: Path, paper: Paper, folder: Path, *, machine: bool) -> Path:
+@pytest.fixture(scope="module")
+def browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[chromium.Browser]:
+    """One browser for all tests."""
+    with chromium.browser(tmp_path_factory.mktemp("browser")) as started:
+        yield started
+
+
+@cache
+def made(sample: Path, machine: bool) -> tuple[Job, Machine | None, Report | None]:
+    """A sample laid out once for all its pages."""
     job = read_job(sample)
-    if machine:
-        found = read_profile(find_profile(job.profile or ""))
-        content = job_sheet(job, found, report_of(plan(lay_out(job, found))), paper=paper)
-    else:
-        content = job_sheet(job, paper=paper)
+    if not machine:
+        return job, None, None
+    found = read_profile(find_profile(job.profile or ""))
+    return job, found, report_of(plan(lay_out(job, found)))
+
+
+def page_of(sample: Path, paper: Paper, folder: Path, *, machine: bool) -> Path:
     page = folder / "guide.html"
-    page.write_bytes(content)
+    page.write_bytes(job_sheet(*made(sample, machine), paper=paper))
     return page
 
 
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
 @pytest.mark.parametrize("paper", ["A4", "letter"])
-def test_it_prints_whole(sample: Path, paper: Paper, tmp_path: Path) -> None:
+def test_it_prints_whole(
+    sample: Path, paper: Paper, tmp_path: Path, browser: chromium.Browser
+) -> None:
     """On the paper asked for, every letter lies within the page, and every word is there."""
     page = page_of(sample, paper, tmp_path, machine=True)
-    pdf = tmp_path / "guide.pdf"
-    result = chromium.print_pdf(tmp_path, page, pdf)
+    loading = browser.open(page)
+    pdf, printing = browser.pdf()
 
-    assert chromium.console(result) == []
+    assert loading + printing == []
     document = pypdfium2.PdfDocument(pdf)
     text = ""
     for leaf in document:
@@ -110,7 +128,7 @@ def test_it_prints_whole(sample: Path, paper: Paper, tmp_path: Path) -> None:
                 assert left >= 28 and right <= width - 28, words.get_text_range(index, 30)
                 assert bottom >= 28 and top <= height - 28, words.get_text_range(index, 30)
         text += words.get_text_bounded()
-    shown = chromium.measure(tmp_path, page, WORDS, 200)
+    shown = browser.measure(WORDS, 200)
     assert len(shown) > 200
     # A dash may be set otherwise in print; letters and digits may not get lost.
     letters = "".join(filter(str.isalnum, text)).casefold()
@@ -123,28 +141,29 @@ def test_it_prints_whole(sample: Path, paper: Paper, tmp_path: Path) -> None:
 @pytest.mark.parametrize("paper", ["A4", "letter"])
 @pytest.mark.parametrize("machine", [True, False], ids=["machine", "hand"])
 def test_nothing_overlaps_or_runs_out(
-    sample: Path, paper: Paper, machine: bool, tmp_path: Path
+    sample: Path, paper: Paper, machine: bool, tmp_path: Path, browser: chromium.Browser
 ) -> None:
     """At the width of the paper no two texts of a drawing lie on each other, none leaves its
     drawing, and nothing is wider than the page."""
-    page = page_of(sample, paper, tmp_path, machine=machine)
-    found = chromium.measure(tmp_path, page, TEXTS, PAPER_MM[paper][0] - SIDE_MARGINS)
+    browser.open(page_of(sample, paper, tmp_path, machine=machine))
+    found = browser.measure(TEXTS, PAPER_MM[paper][0] - SIDE_MARGINS)
 
     # The page of a machine's work has no drawings with words in them.
     assert machine or found["texts"] > 5
     assert (found["crossing"], found["outside"], found["wide"]) == ([], [], [])
 
 
-def test_a_phone_can_scroll_it(tmp_path: Path) -> None:
+@pytest.mark.parametrize("printing", [True, False])
+def test_a_phone_can_scroll_it(tmp_path: Path, browser: chromium.Browser, printing: bool) -> None:
     """On a narrow screen only tables that scroll by themselves are wider than it."""
-    page = page_of(SAMPLES[0], "A4", tmp_path, machine=True)
+    browser.open(page_of(SAMPLES[0], "A4", tmp_path, machine=True))
     script = "return [document.documentElement.scrollWidth, innerWidth]"
-    wide, screen = chromium.measure(tmp_path, page, script, 135)
+    wide, screen = browser.measure(script, 135, printing=printing)
 
     assert wide <= screen
 
 
-def test_the_measure_can_fail(tmp_path: Path) -> None:
+def test_the_measure_can_fail(tmp_path: Path, browser: chromium.Browser) -> None:
     """Two texts put on each other, and a table too wide, are found."""
     page = page_of(SAMPLES[0], "A4", tmp_path, machine=False)
     text = page.read_text(encoding="utf-8")
@@ -152,17 +171,18 @@ def test_the_measure_can_fail(tmp_path: Path) -> None:
     broken = text.replace("</svg><figcaption>", f"{doubled}</svg><figcaption>", 1)
     broken = broken.replace("<h1>", '<div style="width: 400mm">wide</div><h1>')
     page.write_text(broken, encoding="utf-8")
-    found = chromium.measure(tmp_path, page, TEXTS, 178)
+    browser.open(page)
+    found = browser.measure(TEXTS, 178)
 
     assert ["over", "over"] in found["crossing"]
     assert found["wide"]
 
 
-def test_a_fetch_would_be_noticed(tmp_path: Path) -> None:
+def test_a_fetch_would_be_noticed(tmp_path: Path, browser: chromium.Browser) -> None:
     """A page that asks for a picture elsewhere shows on the console; the policy says no."""
     page = page_of(SAMPLES[0], "A4", tmp_path, machine=False)
     text = page.read_text(encoding="utf-8")
     page.write_text(text.replace("<h1>", '<img src="http://example.com/x.png"><h1>'))
-    result = chromium.print_pdf(tmp_path, page, tmp_path / "x.pdf")
 
-    assert chromium.console(result)
+    assert browser.open(page)
+    assert browser.open(page_of(SAMPLES[0], "A4", tmp_path, machine=False)) == []

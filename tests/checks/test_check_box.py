@@ -8,7 +8,8 @@ from cutlayers.box import Box, build
 from cutlayers.checks import check_box
 from cutlayers.construction.style import Card, Style, styles
 from cutlayers.fitting import item
-from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
 from cutlayers.net import Hinge, Net, Panel, Role
 from cutlayers.telling.findings import Severity
 from tests.checks.boxes import square_lid, square_tray

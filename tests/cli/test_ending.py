@@ -42,7 +42,9 @@ def test_ctrl_c_ends_with_one_line(way: BaseException) -> None:
 
 
 @pytest.mark.parametrize("fault", [IndexError("tuple index"), RecursionError(), OSError(5, "gone")])
-def test_a_fault_asks_for_a_report(fault: Exception, tmp_path: Path, monkeypatch) -> None:
+def test_a_fault_asks_for_a_report(
+    fault: Exception, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """One line, code 70, and the traceback in a file that the line names."""
     monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
 
@@ -109,6 +111,7 @@ def test_ctrl_c_at_any_moment_of_make(tmp_path: Path) -> None:
     """Sent as each of some libraries is loaded, and between: one line, code 130, no file."""
     script = (
         "import sys, os, signal, importlib.abc\n"
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\n"  # ignored in the background
         "class Stop(importlib.abc.MetaPathFinder):\n"
         "    def find_spec(self, name, path, target=None):\n"
         "        if name == WHEN:\n"

@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 import json
+import re
+import subprocess
+import sys
+from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
 from cutlayers.cli import main
 from cutlayers.telling.words import SENTENCES
+
+SAMPLES = Path(__file__).parents[2] / "samples"
 
 
 def test_a_page_says_what_why_how_and_whence() -> None:
@@ -52,5 +58,27 @@ def test_a_mistyped_code_is_refused_with_those_most_like_it(mistyped: str, meant
     shown = CliRunner().invoke(main, ["explain", mistyped])
 
     assert shown.exit_code == 2
-    assert f"{mistyped!r} is no code; 'cutlayers explain' lists them." in shown.output
+    assert f'CODE is "{mistyped}", which is no code; ' in shown.output
+    assert "'cutlayers explain' lists them." in shown.output
     assert meant in shown.output
+
+
+def test_a_page_is_there_where_python_runs_without_docstrings() -> None:
+    """-OO takes docstrings out of what is imported; the pages are read from the source."""
+    command = [sys.executable, "-OO", "-m", "cutlayers", "explain", "grain"]
+
+    told = subprocess.run(command, capture_output=True, text=True, check=False)
+
+    assert (told.returncode, told.stderr) == (0, "")
+    assert told.stdout == CliRunner().invoke(main, ["explain", "grain"]).output
+
+
+def test_the_lines_of_a_check_name_their_codes_and_where_to_read_more() -> None:
+    """Behind the severity, each with a page; one line says how to get at it."""
+    told = CliRunner().invoke(main, ["check", str(SAMPLES / "soap-bars.toml")]).output
+
+    codes = re.findall(r"^(?:error|warning|note) \[([a-z-]+)\]: ", told, re.MULTILINE)
+    assert codes == ["guessed-material", "grain"]
+    assert told.count("to read more of a [code]: cutlayers explain guessed-material\n") == 1
+    for code in codes:
+        assert CliRunner().invoke(main, ["explain", code]).exit_code == 0

@@ -34,13 +34,14 @@ def findings_made(tree: ast.Module) -> Iterator[tuple[str, str | None]]:
             code, severity = call.args[0], ast.unparse(call.args[1])
             told = severity.removeprefix("Severity.").lower() if "." in severity else None
             if isinstance(code, ast.Constant):
+                assert isinstance(code.value, str)
                 yield code.value, told
             elif function is not None:
                 assert isinstance(code, ast.Name)
                 place = [arg.arg for arg in function.args.args].index(code.id)
                 for outer in calls(tree, function.name):
                     handed = outer.args[place]
-                    assert isinstance(handed, ast.Constant)
+                    assert isinstance(handed, ast.Constant) and isinstance(handed.value, str)
                     yield handed.value, told
 
 

@@ -6,7 +6,8 @@ import math
 from dataclasses import dataclass
 
 from cutlayers.formats.drawing import Drawing, Layer
-from cutlayers.geometry.paths import Bounds, Path, rounded
+from cutlayers.geometry.paths import Path, rounded
+from cutlayers.geometry.segments import Bounds
 
 QUARTER = math.tan(math.radians(90) / 4)
 """Bulge of a quarter circle."""

@@ -149,7 +149,7 @@ def test_work_lines_are_bare_paths_in_a_spot_colour_of_their_own() -> None:
 
     assert operators <= {"CS", "SCN", "gs", "w", "J", "j", "m", "l", "c", "h", "S"}
     assert form.Resources.ColorSpace["/Spot0"][:2] == [pikepdf.Name.Separation, pikepdf.Name.cut]
-    assert form.Resources.ExtGState["/GOverprint"].OP is True
+    assert form.Resources.ExtGState["/GOverprint"].OP == True  # noqa: E712
 
 
 @pytest.mark.parametrize("name", ["All", "None", "black", "Cyan"])

@@ -9,6 +9,7 @@ import subprocess
 import sys
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from typing import Literal
 
 import ezdxf
 import pytest
@@ -21,13 +22,14 @@ from cutlayers.pictures.svg import write_svg as write_scene
 from cutlayers.profile.output import DxfSettings, SvgSettings
 from tests.formats.examples import EXAMPLES
 
+VERSIONS: tuple[Literal["R12", "R2000", "R2004"], ...] = ("R12", "R2000", "R2004")
 SEVERAL = EXAMPLES[-1].drawing
 
 
 def digest() -> str:
     """One hash over every format and version."""
     parts = [
-        *(write_dxf(SEVERAL, DxfSettings(version)) for version in ("R12", "R2000", "R2004")),
+        *(write_dxf(SEVERAL, DxfSettings(version)) for version in VERSIONS),
         write_svg(SEVERAL, SvgSettings()),
         write_svg(SEVERAL, SvgSettings(units="px")),
         write_scene(sheet_scene(SEVERAL)),
@@ -37,7 +39,7 @@ def digest() -> str:
 
 
 @pytest.mark.parametrize("seed", ["0", "7", "4242"])
-def test_other_processes_write_the_same_bytes(seed, tmp_path):
+def test_other_processes_write_the_same_bytes(seed: str, tmp_path: Path) -> None:
     """Another hash seed, another working folder, another moment."""
     code = "from tests.formats.test_same_bytes import digest; print(digest())"
     root = str(Path(__file__).parents[2])
@@ -54,18 +56,18 @@ def test_other_processes_write_the_same_bytes(seed, tmp_path):
     assert run.stderr == ""
 
 
-def test_no_moment_of_writing_is_named():
+def test_no_moment_of_writing_is_named() -> None:
     """Every stamp in the file bears the one fixed date."""
-    for version in ("R12", "R2000", "R2004"):
+    for version in VERSIONS:
         text = write_dxf(SEVERAL, DxfSettings(version)).decode()
         stamps = re.findall(r" @ (\d{4}-\d\d-\d\d)T", text)
 
         assert set(stamps) == {"2000-01-01"}
 
 
-def test_two_threads_write_the_right_bytes_at_once():
+def test_two_threads_write_the_right_bytes_at_once() -> None:
     """Nothing of the library's is switched while a file is written."""
-    versions = ("R12", "R2000", "R2004") * 4
+    versions = VERSIONS * 4
     alone = [write_dxf(SEVERAL, DxfSettings(version)) for version in versions]
     with ThreadPoolExecutor(2) as pool:
         at_once = list(pool.map(lambda v: write_dxf(SEVERAL, DxfSettings(v)), versions))

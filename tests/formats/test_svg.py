@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import math
+from typing import Literal
 
 import pytest
 from hypothesis import given
@@ -16,7 +17,7 @@ SEVERAL = EXAMPLES[-1].drawing
 SVG = f"{{{SVG_NAMESPACE}}}"
 
 
-def root_of(settings: SvgSettings):
+def root_of(settings: SvgSettings) -> etree._Element:
     """The document element of the drawing with several layers."""
     return etree.fromstring(write_svg(SEVERAL, settings))
 
@@ -34,13 +35,13 @@ def root_of(settings: SvgSettings):
         (0.1 + 0.2, "0.3"),
     ],
 )
-def test_numbers_are_short_and_plain(value, text):
+def test_numbers_are_short_and_plain(value: float, text: str) -> None:
     """Four decimals, a point, no exponent, no zeros at the end and no -0."""
     assert number(value) == text
 
 
 @given(st.floats(-1e5, 1e5))
-def test_numbers_read_back_within_half_a_digit(value):
+def test_numbers_read_back_within_half_a_digit(value: float) -> None:
     """What is written differs by at most the rounding."""
     assert float(number(value)) == pytest.approx(value, abs=0.5001e-4)
 
@@ -64,7 +65,9 @@ def test_numbers_read_back_within_half_a_digit(value):
         ),
     ],
 )
-def test_size_and_view_box_are_the_sheet(settings, size, view_box, width):
+def test_size_and_view_box_are_the_sheet(
+    settings: SvgSettings, size: tuple[str, str], view_box: str, width: str
+) -> None:
     """One user unit is 1 mm, or one pixel."""
     root = root_of(settings)
 
@@ -73,7 +76,7 @@ def test_size_and_view_box_are_the_sheet(settings, size, view_box, width):
     assert {group.get("stroke-width") for group in root.iter(f"{SVG}g")} == {width}
 
 
-def test_groups_stand_in_working_order_with_titles_first():
+def test_groups_stand_in_working_order_with_titles_first() -> None:
     """One top-level group a layer, named for files and for people; empty ones are kept."""
     groups = root_of(SvgSettings()).findall(f"{SVG}g")
 
@@ -88,7 +91,7 @@ def test_groups_stand_in_working_order_with_titles_first():
 
 
 @pytest.mark.parametrize("curves", ["arcs", "lines"])
-def test_only_plain_elements_and_attributes_are_used(curves):
+def test_only_plain_elements_and_attributes_are_used(curves: Literal["arcs", "lines"]) -> None:
     """No transforms, styles, clips, or path commands beyond M, L, A and Z."""
     root = root_of(SvgSettings(curves=curves))
 
@@ -99,7 +102,7 @@ def test_only_plain_elements_and_attributes_are_used(curves):
         *("version", "width", "height", "viewBox"),
         *("id", "fill", "stroke", "stroke-width", "d"),
     }
-    commands = {c for path in root.iter(f"{SVG}path") for c in path.get("d") if c.isalpha()}
+    commands = {c for path in root.iter(f"{SVG}path") for c in path.get("d", "") if c.isalpha()}
     assert commands == (set("MLAZ") if curves == "arcs" else set("MLZ"))
 
 
@@ -124,19 +127,19 @@ def test_only_plain_elements_and_attributes_are_used(curves):
         ),
     ],
 )
-def test_y_is_turned_once_and_arcs_with_it(path, expected):
+def test_y_is_turned_once_and_arcs_with_it(path: Path, expected: str) -> None:
     """On a sheet 80 mm high, y becomes 80 − y."""
     assert path_data(path, onto_page(80.0)) == expected
 
 
-def test_arcs_are_cut_where_rounding_would_bend_them():
+def test_arcs_are_cut_where_rounding_would_bend_them() -> None:
     """No piece turns by more than 120°: a rounded radius then moves it by the rounding at most."""
     path = Path(((0.0, 0.0), (7.123, 3.3)), (math.tan(math.radians(359.0) / 4),), closed=False)
 
     assert path_data(path, onto_page(80.0)).count("A") == 3
 
 
-def test_titles_may_hold_any_text():
+def test_titles_may_hold_any_text() -> None:
     """Marks of XML and letters beyond ASCII come back as they were."""
     drawing = type(SEVERAL)('Caf\u00e9 <& "soap">', 10.0, 10.0, ())
 

@@ -182,7 +182,8 @@ def test_moved_paths_enclose_what_shapely_says(path: Path, distance: float) -> N
 def test_out_and_in_again_gives_back_a_convex_outline(path: Path, distance: float) -> None:
     """A convex outline comes back from any offset; corners reappear where the arcs were."""
     hull = polygon(path).convex_hull
-    corners = list(hull.exterior.coords)[:-1]
+    assert isinstance(hull, shapely.Polygon)
+    corners = [(x, y) for x, y in hull.exterior.coords[:-1]]
     convex = Path.polygon(corners if hull.exterior.is_ccw else corners[::-1])
     back = offset_parts(offset(convex, distance), -distance)
 

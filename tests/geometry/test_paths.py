@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cutlayers.geometry.paths import Path, Segment, rounded, union_bounds
-from cutlayers.geometry.transforms import Transform
+from cutlayers.geometry.paths import Path, rounded
+from cutlayers.geometry.segments import Bounds, Segment, union_bounds
+from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.telling.errors import PathError
 from tests.strategies import motions, paths, segments
 
@@ -41,7 +42,7 @@ EXAMPLES = {
         ),
     ],
 )
-def test_measures_of_simple_shapes(name, length, area, bounds):
+def test_measures_of_simple_shapes(name: str, length: float, area: float, bounds: Bounds) -> None:
     """Length, signed area and bounds are those of school geometry."""
     path = EXAMPLES[name]
 
@@ -50,7 +51,7 @@ def test_measures_of_simple_shapes(name, length, area, bounds):
     assert path.bounds == pytest.approx(bounds)
 
 
-def test_rounded_rectangle_has_the_textbook_area_and_perimeter():
+def test_rounded_rectangle_has_the_textbook_area_and_perimeter() -> None:
     """100 × 60 mm, r = 10: 6000 − (4 − π)·r² and 320 − (8 − 2π)·r."""
     path = rounded(((0, 0), (100, 0), (100, 60), (0, 60)), (10,) * 4)
 
@@ -60,14 +61,14 @@ def test_rounded_rectangle_has_the_textbook_area_and_perimeter():
     assert len(path.bulges) == 8
 
 
-def test_rounded_corners_of_a_clockwise_outline_turn_right():
+def test_rounded_corners_of_a_clockwise_outline_turn_right() -> None:
     """The same shape walked the other way: the area only changes its sign."""
     path = rounded(((0, 60), (100, 60), (100, 0), (0, 0)), (10,) * 4)
 
     assert path.area == pytest.approx(-5914.159265, abs=1e-6)
 
 
-def test_rounded_corners_may_touch():
+def test_rounded_corners_may_touch() -> None:
     """A square of 20 with r = 10 is the full circle, without edges of length zero."""
     path = rounded(((0, 0), (20, 0), (20, 20), (0, 20)), (10,) * 4)
 
@@ -75,7 +76,7 @@ def test_rounded_corners_may_touch():
     assert len(path.bulges) == 4
 
 
-def test_radius_zero_keeps_the_corner():
+def test_radius_zero_keeps_the_corner() -> None:
     """Only the corner asked for is rounded."""
     path = rounded(((0, 0), (20, 0), (20, 20), (0, 20)), (0, 0, 5, 0))
 
@@ -83,7 +84,7 @@ def test_radius_zero_keeps_the_corner():
     assert {(0.0, 0.0), (20.0, 0.0), (0.0, 20.0)} <= set(path.vertices)
 
 
-def test_reflex_corner_is_rounded_on_its_inner_side():
+def test_reflex_corner_is_rounded_on_its_inner_side() -> None:
     """Rounding the inner corner of an L adds (1 − π/4)·r² of material."""
     corners = ((0, 0), (60, 0), (60, 20), (20, 20), (20, 60), (0, 60))
     path = rounded(corners, (0, 0, 0, 8, 0, 0))
@@ -101,7 +102,9 @@ def test_reflex_corner_is_rounded_on_its_inner_side():
         (((0, 0), (20, 0), (20, 0), (20, 20)), (1, 1, 1, 1), "twice"),
     ],
 )
-def test_impossible_rounding_is_refused(points, radii, said):
+def test_impossible_rounding_is_refused(
+    points: tuple[Point, ...], radii: tuple[float, ...], said: str
+) -> None:
     """Nothing is clamped or dropped."""
     with pytest.raises(PathError, match=said):
         rounded(points, radii)
@@ -120,7 +123,9 @@ def test_impossible_rounding_is_refused(points, radii, said):
         (((0.0, 0.0), (1.0, 0.0)), (math.inf,), False),
     ],
 )
-def test_impossible_paths_are_refused(vertices, bulges, closed):
+def test_impossible_paths_are_refused(
+    vertices: tuple[Point, ...], bulges: tuple[float, ...], closed: bool
+) -> None:
     """Too few points or bulges, edges of length zero, and numbers that are not finite."""
     with pytest.raises(PathError):
         Path(vertices, bulges, closed)
@@ -128,14 +133,14 @@ def test_impossible_paths_are_refused(vertices, bulges, closed):
 
 @settings(max_examples=80)
 @given(path=paths())
-def test_reversing_twice_gives_the_same_path(path):
+def test_reversing_twice_gives_the_same_path(path: Path) -> None:
     """Exactly: no coordinate is computed anew."""
     assert path.reversed().reversed() == path
 
 
 @settings(max_examples=80)
 @given(path=paths())
-def test_reversing_keeps_the_length_and_turns_the_area(path):
+def test_reversing_keeps_the_length_and_turns_the_area(path: Path) -> None:
     """The same line, walked the other way."""
     back = path.reversed()
 
@@ -146,7 +151,7 @@ def test_reversing_keeps_the_length_and_turns_the_area(path):
 
 @settings(max_examples=80)
 @given(path=paths(), motion=motions())
-def test_moving_there_and_back_gives_the_same_path(path, motion):
+def test_moving_there_and_back_gives_the_same_path(path: Path, motion: Transform) -> None:
     """Points come back within rounding, bulges exactly."""
     back = path.transformed(motion).transformed(motion.inverse())
 
@@ -157,7 +162,7 @@ def test_moving_there_and_back_gives_the_same_path(path, motion):
 
 @settings(max_examples=80)
 @given(path=paths(), motion=motions())
-def test_moving_scales_length_and_area(path, motion):
+def test_moving_scales_length_and_area(path: Path, motion: Transform) -> None:
     """Length by the scale, area by its square; a mirror changes the area's sign."""
     moved = path.transformed(motion)
     scale = math.sqrt(abs(motion.determinant))
@@ -169,7 +174,7 @@ def test_moving_scales_length_and_area(path, motion):
 
 @settings(max_examples=80)
 @given(segment=segments(), tolerance=st.sampled_from((0.01, 0.1, 1.0, 50.0)))
-def test_chords_stay_within_the_tolerance(segment, tolerance):
+def test_chords_stay_within_the_tolerance(segment: Segment, tolerance: float) -> None:
     """A chord's middle is the point farthest from its arc, and the ends lie on it."""
     points = [segment.start, *segment.flatten(tolerance)]
 
@@ -188,20 +193,20 @@ def _sagitta(segment: Segment, count: int) -> float:
 
 
 @pytest.mark.parametrize("tolerance", [0.0, -1.0, math.nan])
-def test_an_arc_needs_a_positive_tolerance(tolerance):
+def test_an_arc_needs_a_positive_tolerance(tolerance: float) -> None:
     """No chords are ever exact."""
     with pytest.raises(PathError, match="more than 0 mm"):
         EXAMPLES["circle"].flattened(tolerance)
 
 
-def test_flattening_keeps_straight_paths_as_they_are():
+def test_flattening_keeps_straight_paths_as_they_are() -> None:
     """Nothing to do gives the very same path."""
     assert EXAMPLES["square"].flattened(0.1) is EXAMPLES["square"]
 
 
 @settings(max_examples=80)
 @given(path=paths(), cuts=st.lists(st.floats(0.01, 0.99), min_size=1, max_size=4, unique=True))
-def test_parts_add_up_to_the_whole(path, cuts):
+def test_parts_add_up_to_the_whole(path: Path, cuts: list[float]) -> None:
     """Cut anywhere, the pieces are as long together as the path, and meet."""
     stops = [0.0, *sorted(share * path.length for share in cuts), path.length]
     spans = [(a, b) for a, b in pairwise(stops) if b - a > 1e-6]
@@ -214,7 +219,7 @@ def test_parts_add_up_to_the_whole(path, cuts):
         assert part.end == pytest.approx(path.point_at(b), abs=1e-6)
 
 
-def test_an_empty_part_is_refused():
+def test_an_empty_part_is_refused() -> None:
     """There is no path of length zero."""
     with pytest.raises(PathError, match="nothing lies between"):
         EXAMPLES["line"].part(10.0, 10.0)
@@ -222,7 +227,7 @@ def test_an_empty_part_is_refused():
 
 @settings(max_examples=80)
 @given(segment=segments(), fraction=st.floats(0.0, 1.0))
-def test_points_of_an_arc_lie_at_their_fraction(segment, fraction):
+def test_points_of_an_arc_lie_at_their_fraction(segment: Segment, fraction: float) -> None:
     """A point splits the length in its fraction and the arc's two parts keep centre and radius."""
     at = segment.point_at(fraction)
     if segment.bulge:
@@ -235,7 +240,7 @@ def test_points_of_an_arc_lie_at_their_fraction(segment, fraction):
 
 
 @pytest.mark.parametrize("bulge", [1e-6, 1e-10, 1e-14, -1e-14])
-def test_points_of_a_nearly_straight_arc_are_exact(bulge):
+def test_points_of_a_nearly_straight_arc_are_exact(bulge: float) -> None:
     """The sagitta is |bulge|·chord/2, however far away the centre may be."""
     at = Segment((0.0, 0.0), (100.0, 0.0), bulge).point_at(0.5)
 
@@ -244,7 +249,7 @@ def test_points_of_a_nearly_straight_arc_are_exact(bulge):
 
 @settings(max_examples=80)
 @given(segment=segments(), fraction=st.floats(0.01, 0.99))
-def test_direction_is_the_slope_of_the_points(segment, fraction):
+def test_direction_is_the_slope_of_the_points(segment: Segment, fraction: float) -> None:
     """The unit tangent agrees with the difference of two near points."""
     before, after = segment.point_at(fraction - 1e-5), segment.point_at(fraction + 1e-5)
     step = math.dist(before, after)
@@ -256,7 +261,7 @@ def test_direction_is_the_slope_of_the_points(segment, fraction):
 
 @settings(max_examples=80)
 @given(path=paths())
-def test_bounds_hold_all_points_and_no_more(path):
+def test_bounds_hold_all_points_and_no_more(path: Path) -> None:
     """Against the box of many points along the path."""
     fine = path.points(0.001)
     xs, ys = zip(*fine, path.end, strict=True)
@@ -265,7 +270,7 @@ def test_bounds_hold_all_points_and_no_more(path):
     assert path.bounds == pytest.approx(expected, abs=0.0011)
 
 
-def test_a_closed_path_may_start_at_any_corner():
+def test_a_closed_path_may_start_at_any_corner() -> None:
     """The shape stays, the first point changes."""
     path = EXAMPLES["square"].started_at(2)
 
@@ -275,7 +280,7 @@ def test_a_closed_path_may_start_at_any_corner():
         EXAMPLES["line"].started_at(0)
 
 
-def test_an_uneven_scale_of_arcs_is_refused():
+def test_an_uneven_scale_of_arcs_is_refused() -> None:
     """An ellipse is no path; straight edges may be stretched."""
     with pytest.raises(PathError, match="flatten"):
         EXAMPLES["circle"].transformed(Transform(xx=2.0))
@@ -283,7 +288,7 @@ def test_an_uneven_scale_of_arcs_is_refused():
     assert EXAMPLES["square"].transformed(Transform(xx=2.0)).area == 800.0
 
 
-def test_union_of_no_boxes_is_refused():
+def test_union_of_no_boxes_is_refused() -> None:
     """There is no smallest box around nothing."""
     with pytest.raises(ValueError, match="unpack"):
         union_bounds([])

@@ -18,7 +18,8 @@ from cutlayers.guide.rounding import Grid
 from cutlayers.guide.ruler import RULERS, Ruler
 from cutlayers.guide.scoring import POSITIONS, hand_blank
 from cutlayers.net import Linework, Net, linework
-from cutlayers.telling.errors import NetError, StyleError
+from cutlayers.telling.errors import NetError
+from tests.boxes import Spread, boxes, trying
 from tests.guide.person import Drawn, Point, work
 
 NEAR = 1e-6
@@ -132,21 +133,8 @@ def border(width: float, height: float) -> list[Drawn]:
     ]
 
 
-def boxes(style: Style) -> st.SearchStrategy[tuple[Net, ...] | None]:
-    """Boxes of a style over a wide range of sizes; None for sizes that it refuses."""
-    sizes = {
-        name: st.floats(max(20.0, dimension.minimum), min(160.0, dimension.maximum))
-        for name, (dimension, _) in style.table.items()
-        if dimension.group == "size" and dimension.kind == "length"
-    }
-
-    def build(dims: dict[str, float], caliper: float) -> tuple[Net, ...] | None:
-        try:
-            return style.build(style.dimensions(**dims), Card(caliper))
-        except StyleError:
-            return None
-
-    return st.builds(build, st.fixed_dictionaries(sizes), st.sampled_from((0.2, 0.3, 0.5)))
+SIZES = Spread(sizes=(20.0, 160.0), options=None, calipers=(0.2, 0.5), measures=("inside",))
+"""Boxes that are made by hand."""
 
 
 def on_ruler(net: Net, ruler: Ruler) -> tuple[Blank, bool]:
@@ -160,27 +148,23 @@ def on_ruler(net: Net, ruler: Ruler) -> tuple[Blank, bool]:
 
 @pytest.mark.parametrize("ruler", RULERS.values(), ids=list(RULERS))
 @pytest.mark.parametrize("style", styles(), ids=lambda style: style.name)
-def test_a_person_obtains_the_net(style: Style, ruler: Ruler) -> None:
+@settings(trying(3), phases=(Phase.explicit, Phase.generate))
+@given(data=st.data())
+def test_a_person_obtains_the_net(style: Style, ruler: Ruler, data: st.DataObject) -> None:
     """Trimmed, scored and cut as told, a blank carries the net's lines, all and no other."""
+    for net in data.draw(boxes(style, SIZES)).nets:
+        rounded, pointwise = on_ruler(net, ruler)
+        blank = hand_blank(net.name, rounded, ruler, pointwise=pointwise)
+        made = work(blank)
+        wanted = true_lines(blank.lines, blank.origin)
+        whole = made + border(blank.width, blank.height)
 
-    @settings(max_examples=8, deadline=None, phases=(Phase.explicit, Phase.generate))
-    @given(boxes(style))
-    def check(nets: tuple[Net, ...] | None) -> None:
-        for net in nets or ():
-            rounded, pointwise = on_ruler(net, ruler)
-            blank = hand_blank(net.name, rounded, ruler, pointwise=pointwise)
-            made = work(blank)
-            wanted = true_lines(blank.lines, blank.origin)
-            whole = made + border(blank.width, blank.height)
-
-            assert uncovered(wanted, whole, ruler.step) == []
-            assert uncovered(made, wanted, ruler.step) == []
-            # And those lines are the exact net's, as far as rounded panels in a row may drift.
-            drift = max(DRIFT, len(net.panels) / 4) * ruler.step
-            for kind in {line.kind for line in wanted}:
-                assert farthest(linework(net), blank.lines, kind) <= drift
-
-    check()
+        assert uncovered(wanted, whole, ruler.step) == []
+        assert uncovered(made, wanted, ruler.step) == []
+        # And those lines are the exact net's, as far as rounded panels in a row may drift.
+        drift = max(DRIFT, len(net.panels) / 4) * ruler.step
+        for kind in {line.kind for line in wanted}:
+            assert farthest(linework(net), blank.lines, kind) <= drift
 
 
 def test_a_wrong_number_would_be_noticed() -> None:

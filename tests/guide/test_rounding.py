@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from typing import Any
 
 import pytest
 from hypothesis import Phase, example, given, settings
@@ -173,12 +175,20 @@ def test_letters_cost_the_search_nothing(letters: int, monkeypatch: pytest.Monke
             for n in range(letters)
         ),
     )
+
+    def counting(method: Callable[..., Any], calls: list[int]) -> Callable[..., Any]:
+        def counted(*given: Any) -> Any:
+            calls.append(1)
+            return method(*given)
+
+        return counted
+
     sums: list[int] = []
     for method in (_Term.misfit, _Move.gain):
         monkeypatch.setattr(
             _Term if method is _Term.misfit else _Move,
             method.__name__,
-            lambda self, *given, method=method: (sums.append(1), method(self, *given))[1],
+            counting(method, sums),
         )
     on_ruler(Box.of((plain,), 0.3), SIXTEENTHS)
     wanted = len(sums)

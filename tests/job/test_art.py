@@ -107,7 +107,7 @@ def test_wrong_art_is_refused(art: dict[str, Any], said: str) -> None:
         ({"panels": "front", "stock": "gold"}, 'facing[1].stock is "gold"; it must be "kraft"'),
         (
             {"panels": "front", "stock": "kraft", "border": 13},
-            'facing[1].border leaves nothing, or more than one piece, of panel "front"',
+            "facing[1].border is 13 mm, which leaves nothing, or more than one piece, of panel",
         ),
         ({"stock": "kraft"}, "facing[1].panels is missing"),
         (
@@ -121,7 +121,7 @@ def test_wrong_facings_are_refused(facing: dict[str, Any], said: str) -> None:
     with pytest.raises(JobError) as caught:
         read(facing=[facing])
 
-    assert said.replace('"front"', "'front'") in str(caught.value)
+    assert said in str(caught.value)
 
 
 def test_the_schema_knows_art() -> None:

@@ -8,7 +8,7 @@ import os
 import signal
 import subprocess
 import sys
-import time
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -62,7 +62,7 @@ def run(*words: str | Path) -> Result:
 
 
 @pytest.fixture
-def stopped(monkeypatch: pytest.MonkeyPatch):
+def stopped(monkeypatch: pytest.MonkeyPatch) -> Callable[[int], None]:
     """Lets kits be interrupted after so many sheets."""
 
     whole = making.make_sheet
@@ -70,17 +70,19 @@ def stopped(monkeypatch: pytest.MonkeyPatch):
     def stop_after(count: int) -> None:
         numbers = itertools.count(1)
 
-        def make_sheet(task: making.SheetTask):
+        def make_sheet(task: making.SheetTask) -> tuple[making.MadeSheet, str]:
             if next(numbers) > count:
                 raise KeyboardInterrupt
             return whole(task)
 
         monkeypatch.setattr(making, "make_sheet", make_sheet)
 
-    yield stop_after
+    return stop_after
 
 
-def test_an_interrupted_kit_shows_nothing_and_goes_on(tmp_path: Path, stopped) -> None:
+def test_an_interrupted_kit_shows_nothing_and_goes_on(
+    tmp_path: Path, stopped: Callable[[int], None]
+) -> None:
     """One line and exit code 130; the folder's files are those of before until all is made."""
     job = kit(tmp_path / "in", "Ida", "Vit", "Zoe")
     stopped(1)
@@ -96,7 +98,9 @@ def test_an_interrupted_kit_shows_nothing_and_goes_on(tmp_path: Path, stopped) -
 
 
 @pytest.mark.parametrize("again", ["stopped", "done"])
-def test_a_changed_picture_is_seen(tmp_path: Path, stopped, again: str) -> None:
+def test_a_changed_picture_is_seen(
+    tmp_path: Path, stopped: Callable[[int], None], again: str
+) -> None:
     """A picture of the same name but with other contents makes every sheet anew, after an
     interruption as after a whole run."""
     job = kit(tmp_path / "in", "Ida", "Vit", job=JOB + ART)
@@ -117,7 +121,7 @@ def test_a_picture_changed_meanwhile_is_told(
     job = kit(tmp_path / "in", "Ida", "Vit", job=JOB + ART)
     whole = making.make_sheet
 
-    def make_sheet(task: making.SheetTask):
+    def make_sheet(task: making.SheetTask) -> tuple[making.MadeSheet, str]:
         made = whole(task)
         (tmp_path / "in" / "sprig.svg").write_bytes(OTHER)
         return made
@@ -138,7 +142,9 @@ DAMAGE = [
 
 
 @pytest.mark.parametrize(("name", "content"), DAMAGE)
-def test_damage_is_told_and_made_anew(tmp_path: Path, stopped, name: str, content: bytes) -> None:
+def test_damage_is_told_and_made_anew(
+    tmp_path: Path, stopped: Callable[[int], None], name: str, content: bytes
+) -> None:
     """Whatever of the kept files is damaged, the kit goes on and comes out as if it were not."""
     job = kit(tmp_path / "in", "Ida", "Vit")
     stopped(1)
@@ -156,7 +162,9 @@ def test_damage_is_told_and_made_anew(tmp_path: Path, stopped, name: str, conten
 
 
 @pytest.mark.parametrize("first", ["stopped", "done"])
-def test_two_kits_in_one_folder_are_refused(tmp_path: Path, stopped, first: str) -> None:
+def test_two_kits_in_one_folder_are_refused(
+    tmp_path: Path, stopped: Callable[[int], None], first: str
+) -> None:
     """The second is told whose the folder is, even under the same name; it may be written over."""
     spring, autumn = (kit(tmp_path / season, season) for season in ("spring", "autumn"))
     stopped(0 if first == "stopped" else 99)
@@ -200,6 +208,18 @@ KILLS = int(os.environ.get("CUTLAYERS_KILLS", "12")) // 6
 """How often a kit is killed; a sixth of the kills of plain sets, since each makes sheets."""
 
 
+LINES = 1800
+"""Lines of ours that making such a kit anew runs where files are kept and written."""
+
+MAKER = """\
+import sys
+from cutlayers.cli import main
+from tests.dying import die_at_line
+die_at_line(int(sys.argv.pop(1)), "writing", "kits/making.py", "kits/writing.py")
+main(sys.argv[1:])
+"""
+
+
 @pytest.mark.skipif(os.name == "nt", reason="there is no such signal there")
 def test_a_killed_kit_never_mixes_lists_and_sheets(tmp_path: Path) -> None:
     """A kit that is rewritten with other rows and killed at any moment: the old sheets with the old
@@ -212,18 +232,21 @@ def test_a_killed_kit_never_mixes_lists_and_sheets(tmp_path: Path) -> None:
         whole.append(files_in(out))
     for kill in range(KILLS):
         kit(tmp_path / "in", *((("Ida", "Vit", "Zoe"), ("Ann", "Bo"))[kill % 2]))
-        with subprocess.Popen(
-            [sys.executable, "-m", "cutlayers", "make", job, "-o", out],
-            stdout=subprocess.DEVNULL,
-            cwd=ROOT,
-        ) as process:
-            end = time.monotonic() + 60
-            while time.monotonic() < end and process.poll() is None:
-                if (out / STATE / STAGE / making.PLAN).exists():
-                    break
-                time.sleep(0.002)
-            time.sleep(0.013 * (kill % 40))
-            process.send_signal(signal.SIGKILL)
+        line = str(1 + (2 * kill + 1) * LINES // (2 * KILLS))
+        words: list[str | Path] = [
+            sys.executable,
+            "-c",
+            MAKER,
+            line,
+            "make",
+            job,
+            "-o",
+            out,
+            "--processes",
+            "1",
+        ]
+        done = subprocess.run(words, stdout=subprocess.DEVNULL, cwd=ROOT)
+        assert done.returncode in (-signal.SIGKILL, 0)
         seen = files_in(out).items()
         assert any(seen <= each.items() for each in whole)
         with hold(out):

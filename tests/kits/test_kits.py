@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import csv
 import json
-import os
 import signal
 import subprocess
 import sys
-import time
 from collections import Counter
 from pathlib import Path
 
@@ -17,7 +15,7 @@ from click.testing import CliRunner, Result
 
 from cutlayers.cli import main
 from cutlayers.kits import planning
-from cutlayers.kits.checking import check_kit
+from cutlayers.kits.checking import Kit, check_kit
 from cutlayers.kits.planning import Sorter
 from cutlayers.kits.rows import read_rows
 from cutlayers.kits.writing import STAGE
@@ -64,7 +62,7 @@ def guests(count: int) -> list[str]:
     return [f"Guest {number},{100 + 10 * (number % 2)}" for number in range(1, count + 1)]
 
 
-def run(*words: str | Path) -> Result:
+def run(*words: str | Path | int) -> Result:
     return CliRunner().invoke(main, [str(word) for word in words])
 
 
@@ -74,7 +72,7 @@ def content(folder: Path) -> dict[str, bytes]:
     }
 
 
-def checked(job: Path):
+def checked(job: Path) -> tuple[Kit, Sorter]:
     sorter = Sorter(machine(305.0, 305.0, 5.0, 3))
     table = read_toml(job, "job", JobError)
     return check_kit(job, table, read_rows(job.parent / "guests.csv"), sorter.take), sorter
@@ -137,7 +135,11 @@ def test_all_rows_are_checked_before_anything_is_made(tmp_path: Path) -> None:
 
     assert result.exit_code == 2
     lines = result.output.splitlines()
-    assert [line.split(": ")[1] for line in lines] == ["line 3", "line 4", "line 5"]
+    assert [line.split(": ")[1] for line in lines] == [
+        "line 3, column 1",
+        "line 4, column 2",
+        "line 5, column 2",
+    ]
     assert "lacks ß" in lines[0]
     assert 'piece[1].size.length is "abc"' in lines[1]
     assert not (tmp_path / "out").exists()
@@ -150,7 +152,7 @@ def test_a_column_that_is_not_there_is_told(tmp_path: Path) -> None:
     result = run("check", job)
 
     assert result.exit_code == 2
-    assert "piece[1].lettering[1].text names the column 'nmae'" in result.output
+    assert 'piece[1].lettering[1].text names the column "nmae"' in result.output
     assert "Did you mean name?" in result.output
 
 
@@ -193,24 +195,43 @@ def test_one_process_or_two_make_the_same_bytes(tmp_path: Path) -> None:
     assert content(tmp_path / "one") == content(tmp_path / "two")
 
 
+DYING = """\
+import os, signal, sys
+from cutlayers.cli import main
+from cutlayers.kits import making
+whole = making.make_sheet
+made = []
+
+def make_sheet(task):
+    if len(made) == 2:
+        os.kill(os.getpid(), signal.SIGKILL)
+    made.append(task)
+    return whole(task)
+
+making.make_sheet = make_sheet
+main(sys.argv[1:])
+"""
+"""The command line, killed as it begins the third sheet."""
+
+
 def test_a_killed_kit_goes_on_where_it_stopped(tmp_path: Path) -> None:
     """Killed for good in the middle: nothing shows until all is made, what was made is not made
     twice, and the end is the same."""
     job = kit(tmp_path, *guests(18))
-    words = [sys.executable, "-m", "cutlayers", "make", str(job), "-o"]
-    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
-    process = subprocess.Popen(
-        [*words, str(tmp_path / "out")],
-        env=environment,
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
-    )
+    words: list[str | Path] = [
+        sys.executable,
+        "-c",
+        DYING,
+        "make",
+        job,
+        "-o",
+        tmp_path / "out",
+        "--processes",
+        "1",
+    ]
+    done = subprocess.run(words, cwd=ROOT, capture_output=True)
+    assert done.returncode == -signal.SIGKILL
     stage = tmp_path / "out" / STATE / STAGE
-    end = time.monotonic() + 60
-    while len(list(stage.glob(".sheet-*.json"))) < 2 and time.monotonic() < end:
-        time.sleep(0.02)
-    process.send_signal(signal.SIGKILL)
-    process.wait()
     made = {path.name: path.stat().st_mtime_ns for path in stage.glob("sheet-1.*")}
     assert made
     assert files_in(tmp_path / "out") == {}
@@ -262,7 +283,7 @@ def test_the_pool_bounds_what_is_held(tmp_path: Path, monkeypatch: pytest.Monkey
     monkeypatch.setattr(planning, "POOL", POOL)
     job = kit(tmp_path, *guests(3 * POOL))
     _, sorter = checked(job)
-    laid = Counter()
+    laid = Counter[int]()
     for sheet in sorter.sheets():
         on = [laid.row for laid in sheet.pieces]
         laid.update(on)

@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from cutlayers.kits.rows import Row, columns_used, read_rows, table_for
+from cutlayers.kits.rows import Row, Rows, columns_used, read_rows, table_for
 from cutlayers.telling.errors import JobError
 
 
-def rows(tmp_path: Path, text: str | bytes):
+def rows(tmp_path: Path, text: str | bytes) -> Rows:
     path = tmp_path / "guests.csv"
     path.write_bytes(text.encode() if isinstance(text, str) else text)
     return read_rows(path)
@@ -58,9 +58,9 @@ def test_quoted_cells_and_their_lines(tmp_path: Path) -> None:
     [
         ("", ["has no rows; the first line names the columns, each line after it is one."]),
         ("name\n", ["has no rows; the first line names the columns, each line after it is one."]),
-        ("name,\nIda,\n", ["line 1: column 2 has no name."]),
-        ("name,name\nIda,x\n", ['line 1: two columns are called "name".']),
-        ("na{me\nIda\n", ['line 1: column "na{me" has a brace in its name.']),
+        ("name,\nIda,\n", ["line 1, column 2: has no name."]),
+        ("name,name\nIda,x\n", ['line 1, column 2: is "name", the name of column 1 already.']),
+        ("na{me\nIda\n", ['line 1, column 1: is "na{me", with a brace in its name.']),
         (
             "name,scent\nIda\nVit,oat,x\n",
             [
@@ -71,8 +71,8 @@ def test_quoted_cells_and_their_lines(tmp_path: Path) -> None:
         (
             "name\nI\u0007da\n",
             [
-                'line 2: name is "I\\u0007da"; it must be a text on one line without control '
-                "characters."
+                'line 2, column 1: name is "I\\u0007da"; it must be a text on one line without '
+                "control characters."
             ],
         ),
         ('name\n"Ida\n', ["line 2: unexpected end of data."]),
@@ -136,7 +136,7 @@ def test_lengths_with_a_unit_stay_as_written() -> None:
 def test_columns_used_are_those_of_the_pieces() -> None:
     """With the place that names each first."""
     assert columns_used(TABLE) == {
-        "length": "piece[1].size.length",
-        "count": "piece[1].count",
-        "name": "piece[1].lettering[1].text",
+        "length": ("piece", 0, "size", "length"),
+        "count": ("piece", 0, "count"),
+        "name": ("piece", 0, "lettering", 0, "text"),
     }

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from cutlayers.geometry.paths import union_bounds
+from cutlayers.geometry.segments import union_bounds
 from cutlayers.lettering.fold_names import with_fold_names
 from cutlayers.net import Net, Role, Work
 from cutlayers.net.shapes import rectangle

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 import pytest
 import shapely
 
 from cutlayers.construction.style import Card, style_named
-from cutlayers.geometry.paths import Path, union_bounds
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Bounds, union_bounds
 from cutlayers.lettering.inscriptions import Inscription, inscribed
 from cutlayers.lettering.single_stroke import letter
 from cutlayers.net import Feature, Net, Role, Work
@@ -19,7 +22,7 @@ def card(width: float, height: float, *features: Feature) -> tuple[Net, ...]:
     return (Net.start("card", "front", rectangle(width, height)).work("front", *features),)
 
 
-def box(nets: tuple[Net, ...], panel: str = "front"):
+def box(nets: tuple[Net, ...], panel: str = "front") -> Bounds:
     """The box round a panel's lettering."""
     return union_bounds(
         feature.path.bounds
@@ -50,7 +53,7 @@ def test_a_given_height_is_kept() -> None:
 
 
 @pytest.mark.parametrize(("align", "side"), [("left", 0), ("right", 2)])
-def test_text_goes_to_the_side_it_is_sent_to(align: str, side: int) -> None:
+def test_text_goes_to_the_side_it_is_sent_to(align: Literal["left", "right"], side: int) -> None:
     """Up to the margin."""
     nets = inscribed(card(80, 40), Inscription("OK", "front", height=5.0, align=align))
     sides = box(nets)
@@ -116,7 +119,7 @@ def test_letters_are_guide_lines_of_the_face() -> None:
         (
             Inscription("OK", "frnt"),
             "panel",
-            'is "frnt"; the panels are front. Did you mean front?',
+            'is "frnt"; it must be "front". Did you mean "front"?',
         ),
         (Inscription("Straße", "front"), "text", 'the face "roman" lacks ß'),
         (Inscription("OK", "front", height=45.0), "height", "it fits up to"),
@@ -137,7 +140,7 @@ def test_a_name_on_two_nets_needs_the_nets_name() -> None:
     """Tray and lid of a gable carton both have a front."""
     style = style_named("gable-carton")
     nets = style.build(style.dimensions(length=60, width=60, height=60), Card(0.3))
-    with pytest.raises(StyleError, match=r'write "base\.front" or "lid\.front"'):
+    with pytest.raises(StyleError, match=r'must be "base\.front" or "lid\.front"'):
         inscribed(nets, Inscription("OK", "front"))
 
     changed = inscribed(nets, Inscription("OK", "lid.front"))

@@ -21,12 +21,12 @@ import cutlayers.pictures.painting
 import cutlayers.pictures.png
 import cutlayers.pictures.sheet
 import cutlayers.pictures.surfaces
-import cutlayers.sheets.nesting
 import cutlayers.sheets.strip_search
+import cutlayers.sheets.thorough
 import cutlayers.toolpaths.order
 import cutlayers.toolpaths.tour
 from cutlayers import Budget, Cancelled, check, draw, lay_out, plan, read_job, read_profile
-from cutlayers.sheets.nesting import Search
+from cutlayers.sheets.thorough import Search
 from cutlayers.telling.findings import Finding
 
 SAMPLES = Path(__file__).parents[2] / "samples"
@@ -43,9 +43,9 @@ DEAR = (
     cutlayers.guide.build.build_guide,
     cutlayers.formats.dxf.write_dxf,
     cutlayers.formats.svg.write_svg,
-    cutlayers.sheets.nesting.better_plans,
-    cutlayers.sheets.nesting.more_sets,
-    cutlayers.sheets.nesting.fuller_layout,
+    cutlayers.sheets.thorough.better_plans,
+    cutlayers.sheets.thorough.more_sets,
+    cutlayers.sheets.thorough.fuller_layout,
     cutlayers.sheets.strip_search.fits_on_one,
 )
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import json
 import sys
 from collections import Counter
 from collections.abc import Callable, Hashable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +14,7 @@ import pytest
 from click.testing import CliRunner
 
 import cutlayers.artwork.panel_ink
+import cutlayers.box.box
 import cutlayers.checks
 import cutlayers.fitting.search
 import cutlayers.guide.build
@@ -23,6 +26,7 @@ import cutlayers.pictures.folded
 import cutlayers.pictures.surfaces
 from cutlayers.cli import main
 from cutlayers.cli.kit import names_kit
+from tests.folders import files_in
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 
@@ -45,13 +49,19 @@ def counted(patch: pytest.MonkeyPatch, function: Callable[..., Any], key: Any) -
     return calls
 
 
+@pytest.fixture(autouse=True)
+def nothing_is_kept() -> None:
+    """Boxes of other tests are not at hand."""
+    cutlayers.box.box.build.cache_clear()
+    cutlayers.box.box._box_of.cache_clear()
+
+
 @pytest.mark.parametrize("sample", sorted(SAMPLES.glob("*.toml")), ids=lambda path: path.stem)
-def test_nothing_is_worked_out_twice(
+def test_every_sample_is_made_and_nothing_is_worked_out_twice(
     sample: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Folding a net so far, its lines, the checks of a box, each view, and the ink of a panel."""
-    if names_kit(sample):
-        pytest.skip("makes sheet after sheet, each from its own rows")
+    """Folding a net so far, its lines, the checks of a box, each view, and the ink of a panel. The
+    files are those that the report lists, and no other."""
     folds = counted(
         monkeypatch, cutlayers.net.folding.fold, lambda net, fraction=1.0: (net, fraction)
     )
@@ -69,9 +79,54 @@ def test_nothing_is_worked_out_twice(
         cutlayers.artwork.panel_ink.panel_ink,
         lambda art, upright, region, margin: (art, upright, region.panel.wkb, margin),
     )
-    result = CliRunner().invoke(main, ["make", str(sample), "-o", str(tmp_path / "out")])
+    is_kit = names_kit(sample)
+    alone = ["--processes", "1"] if is_kit else []
+    result = CliRunner().invoke(main, ["make", str(sample), "-o", str(tmp_path / "out"), *alone])
 
     assert result.exit_code == 0, result.output
+    listed = json.loads((tmp_path / "out" / "report.json").read_text())["files"]
+    assert sorted(files_in(tmp_path / "out")) == listed
     for calls in (folds, lines, checks, views, inks):
         assert [count for count in calls.values() if count > 1] == []
-    assert folds and lines and checks and views
+    assert folds and lines and checks and (views or is_kit)  # the sheets of a kit alone are drawn
+
+
+KIT = """
+kit = "rows.csv"
+profile = "desktop-a4"
+[stock.card]
+caliper = 0.3
+sheet = "A4"
+[[piece]]
+style = "tray"
+stock = "card"
+count = 3
+size = { length = "{length}", width = 40, height = 15 }
+"""
+
+
+def test_rows_of_one_size_share_their_box(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Forty rows of two lengths over many sheets: two trays are built, checked, folded, and their
+    lines derived, each once."""
+    from cutlayers.construction.styles import tray
+
+    job = tmp_path / "job.toml"
+    job.write_text(KIT)
+    lengths = [(61.5, 72.5)[row % 2] for row in range(40)]
+    (tmp_path / "rows.csv").write_text("\n".join(["length", *map(str, lengths)]) + "\n")
+    built: Calls = Counter()
+
+    def building(dims: Any, card: Any) -> tuple[cutlayers.net.Net, ...]:
+        built[dims, card] += 1
+        return tray.build(dims, card)
+
+    style = replace(tray.STYLE, build=building)
+    monkeypatch.setattr(tray, "STYLE", style)
+    folds = counted(monkeypatch, cutlayers.net.folding.fold, lambda net, *_: net)
+    lines = counted(monkeypatch, cutlayers.net.linework, lambda net: net)
+    checks = counted(monkeypatch, cutlayers.checks.check_box, lambda box, **_: box.nets)
+    result = CliRunner().invoke(main, ["make", str(job), "-o", str(tmp_path / "out")])
+
+    assert result.exit_code == 0, result.output
+    for calls in (built, folds, lines, checks):
+        assert list(calls.values()) == [1, 1]

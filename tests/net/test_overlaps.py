@@ -9,7 +9,8 @@ import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Transform
 from cutlayers.net.overlaps import crossing, encloses, fraction_on
 from cutlayers.net.shapes import Shape

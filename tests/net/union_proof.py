@@ -74,15 +74,16 @@ def prove_short(path: Path) -> None:
         assert abs(ax * by - ay * bx) > 1e-7 or ax * bx + ay * by < 0, "a joint on a straight line"
 
 
-def apart(one: shapely.Geometry, other: shapely.Geometry) -> float:
-    """Hausdorff distance between two sets of lines, from their corners and points between."""
-    farthest = 0.0
+def alike(one: shapely.Geometry, other: shapely.Geometry, within: float) -> bool:
+    """Whether two sets of lines are the same within a Hausdorff distance in mm, asked of their
+    corners and points between."""
     for here, there in ((one, other), (other, one)):
         shapely.prepare(there)
         step = float(shapely.length(here)) / 50
-        corners = shapely.get_coordinates(shapely.segmentize(here, step))
-        farthest = max(farthest, float(shapely.distance(shapely.points(corners), there).max()))
-    return farthest
+        corners = shapely.points(shapely.get_coordinates(shapely.segmentize(here, step)))
+        if not shapely.dwithin(there, corners, within).all():
+            return False
+    return True
 
 
 def _prove_rings(
@@ -92,9 +93,9 @@ def _prove_rings(
     assert all(stroke.path.closed for stroke in strokes)
     left = list(strokes)
     for ring in rings:
-        match = min(left, key=lambda stroke: apart(ring, _string(stroke.path)))
+        match = next((s for s in left if alike(ring, _string(s.path), 2 * FINE)), None)
+        assert match is not None, "no stroke runs round there"
         left.remove(match)
-        assert apart(ring, _string(match.path)) < 2 * FINE
         assert math.copysign(1, match.path.area) == sense
         area = shapely.Polygon(ring).area
         assert math.isclose(abs(match.path.area), area, abs_tol=FINE * (1 + ring.length))
@@ -117,7 +118,7 @@ def _prove_inner_lines(net: Net, folds: Sequence[Stroke], slits: Sequence[Stroke
         drawn = shapely.multilinestrings(
             [_string(fold.path) for fold in folds if (fold.operation, fold.fold) == kind]
         )
-        assert apart(wanted, drawn) < 2 * FINE
+        assert alike(wanted, drawn, 2 * FINE)
     borders = [_polygon(panel.outline).exterior for panel in net.panels]
     shared = math.fsum(
         # A tube so thin that a border which only crosses or touches has next to nothing in it.

@@ -46,10 +46,10 @@ def test_every_view_has_its_group_and_title() -> None:
 def test_everything_lies_within_the_page() -> None:
     """Faces and captions; only the soft shadow may run out."""
     root = etree.fromstring(picture(style_named("tuck-carton")))
-    width, height = (float(v) for v in root.get("viewBox").split()[2:])
+    width, height = (float(v) for v in root.get("viewBox", "").split()[2:])
     for path in root.iterfind(".//svg:path", SVG):
         if path.get("filter") is None:
-            numbers = [float(n) for n in re.findall(r"-?[\d.]+", path.get("d"))]
+            numbers = [float(n) for n in re.findall(r"-?[\d.]+", path.get("d", ""))]
             assert min(numbers[::2]) >= 0
             assert max(numbers[::2]) <= width
             assert min(numbers[1::2]) >= 0
@@ -61,7 +61,7 @@ def test_inside_and_outside_have_their_own_colours() -> None:
 
     def warmth(view: View) -> set[bool]:
         root = etree.fromstring(picture_of(view))
-        colours = [stop.get("stop-color") for stop in root.iterfind(".//svg:stop", SVG)]
+        colours = [stop.get("stop-color", "") for stop in root.iterfind(".//svg:stop", SVG)]
         used = [(int(c[1:3], 16), int(c[5:7], 16)) for c in colours]
         return {red > 1.35 * blue for red, blue in used}
 

@@ -33,13 +33,13 @@ def strokes(svg: bytes) -> list[tuple[str, str]]:
     """Colour and dash of every stroked path, in order."""
     root = etree.fromstring(svg)
     return [
-        (path.get("stroke"), path.get("stroke-dasharray", ""))
+        (path.get("stroke", ""), path.get("stroke-dasharray", ""))
         for path in root.iter(f"{{{SVG_NAMESPACE}}}path")
         if path.get("stroke")
     ]
 
 
-def test_each_layer_shows_on_the_sheet_and_in_the_legend():
+def test_each_layer_shows_on_the_sheet_and_in_the_legend() -> None:
     """Line and sample share colour and dash; an empty layer has only its sample."""
     found = strokes(draw_picture(SEVERAL))
 
@@ -48,11 +48,11 @@ def test_each_layer_shows_on_the_sheet_and_in_the_legend():
         assert found.count((layer.colour, dash)) == (2 if layer.paths else 1)
 
 
-def test_no_font_is_needed():
+def test_no_font_is_needed() -> None:
     """All text is drawn as paths."""
     root = etree.fromstring(draw_picture(SEVERAL))
 
-    assert {element.tag.split("}")[1] for element in root.iter()} == {
+    assert {str(element.tag).split("}")[1] for element in root.iter()} == {
         "svg",
         "title",
         "rect",
@@ -60,7 +60,7 @@ def test_no_font_is_needed():
     }
 
 
-def test_work_is_painted_inside_the_card_in_its_place():
+def test_work_is_painted_inside_the_card_in_its_place() -> None:
     """Ink of each colour, measured from the card's own corner, spans the layer's bounds."""
     scene = sheet_scene(SEVERAL)
     image = np.asarray(Image.open(io.BytesIO(write_png(scene, 1600))).convert("RGB")).astype(int)
@@ -77,15 +77,15 @@ def test_work_is_painted_inside_the_card_in_its_place():
 
 
 @pytest.mark.parametrize("title", ["", "Soap \u2013 caf\u00e9 \u2603", "Very long " * 40])
-def test_any_title_can_be_drawn(title):
+def test_any_title_can_be_drawn(title: str) -> None:
     """Letters the lettering lacks do not stop the picture, and long titles stay inside."""
     svg = draw_picture(replace(SEVERAL, title=title))
     root = etree.fromstring(svg)
-    width = float(root.get("width")[:-2])
+    width = float(root.get("width", "")[:-2])
     xs = [
         float(x)
         for path in root.iter(f"{{{SVG_NAMESPACE}}}path")
-        for x in re.findall(r"[ML](-?[0-9.]+) ", path.get("d"))
+        for x in re.findall(r"[ML](-?[0-9.]+) ", path.get("d", ""))
     ]
 
     assert (root[0].text or "") == title
@@ -94,11 +94,11 @@ def test_any_title_can_be_drawn(title):
 
 
 @pytest.mark.parametrize("size", [(210.0, 297.0), (304.8, 304.8), (30.0, 400.0), (900.0, 100.0)])
-def test_nothing_leaves_the_picture(size):
+def test_nothing_leaves_the_picture(size: tuple[float, float]) -> None:
     """Whatever the sheet's shape, legend and scale bar find room."""
-    root = etree.fromstring(draw_picture(Drawing("Sheet", *size, (cut(),))))
-    width, height = (float(root.get(side)[:-2]) for side in ("width", "height"))
-    data = " ".join(path.get("d") for path in root.iter(f"{{{SVG_NAMESPACE}}}path"))
+    root = etree.fromstring(draw_picture(Drawing("Sheet", size[0], size[1], (cut(),))))
+    width, height = (float(root.get(side, "")[:-2]) for side in ("width", "height"))
+    data = " ".join(path.get("d", "") for path in root.iter(f"{{{SVG_NAMESPACE}}}path"))
     points = [(float(x), float(y)) for x, y in re.findall(PLACE, data)]
     inside = [-1e-3 <= x <= width + 1e-3 and -1e-3 <= y <= height + 1e-3 for x, y in points]
 
@@ -113,13 +113,13 @@ def luminance(colour: str) -> float:
 
 
 @pytest.mark.parametrize("ink", [INK, QUIET_INK])
-def test_text_keeps_the_contrast_of_wcag(ink):
+def test_text_keeps_the_contrast_of_wcag(ink: str) -> None:
     """Success criterion 1.4.3: at least 4.5 to 1."""
     assert (luminance(GROUND) + 0.05) / (luminance(ink) + 0.05) >= 4.5
 
 
 @pytest.mark.parametrize("width_px", [400, 1201])
-def test_png_has_the_width_asked_for_and_states_its_density(width_px):
+def test_png_has_the_width_asked_for_and_states_its_density(width_px: int) -> None:
     """Chunk pHYs in pixels per metre, PNG specification 11.3.4.3; read by another library."""
     scene = sheet_scene(SEVERAL)
     data = write_png(scene, width_px)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from typing import Any
 
 import pytest
 import shapely
@@ -21,7 +22,11 @@ from cutlayers.pictures.surfaces import Surface, flats, painted, surfaces
 from tests.net.standing import standing
 
 DIRECTIONS = [(32, 26), (-140, 50), (200, -30), (75, 10), (0, 0), (90, 90)]
-OPTIONS = {"gable-carton": {"punch": 4.0}, "tray": {}, "tuck-carton": {"ends": "straight"}}
+OPTIONS: dict[str, dict[str, Any]] = {
+    "gable-carton": {"punch": 4.0},
+    "tray": {},
+    "tuck-carton": {"ends": "straight"},
+}
 
 
 def whole_surfaces(box: Assembly) -> tuple[Surface, ...]:

@@ -11,14 +11,9 @@ import pytest
 from cutlayers.geometry.strokes import Operation
 from cutlayers.job.stock import Stock
 from cutlayers.profile.cautions import cautions
+from cutlayers.profile.load_card import card_findings, load_card
 from cutlayers.profile.machine import Machine, Perforation, ToolType
-from cutlayers.profile.materials import (
-    card_findings,
-    load_card,
-    material_for,
-    refuse_hazards,
-    tuned,
-)
+from cutlayers.profile.materials import material_for, refuse_hazards, tuned
 from cutlayers.profile.reading import profile_from
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.findings import Severity
@@ -100,8 +95,8 @@ def test_a_guess_is_marked() -> None:
     load = load_card(garage(), card("shop card", 250), [Operation.CUT])
     (finding,) = card_findings([load])
 
-    assert load.sentence.startswith("A GUESS: settings of kraft-270, 270 g/m²")
-    assert "250 g/m²" in load.sentence
+    assert load.in_words.startswith("A GUESS: settings of kraft-270, 270 g/m²")
+    assert "250 g/m²" in load.in_words
     assert finding.severity is Severity.WARNING
     assert 'material = "kraft-270" in [stock.shop card]' in sentence_of(finding).cure
 

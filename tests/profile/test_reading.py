@@ -739,8 +739,8 @@ def test_an_unknown_name_is_answered_with_the_nearest(own: Path) -> None:
 
     assert str(caught.value) == (
         'there is no profile named "desktop-a5"; known are desktop-a4, drag-blade-305, '
-        "small-laser. Did you mean desktop-a4? "
-        f"A profile of your own goes into {own}, or give the path of its .toml file."
+        f"small-laser; a profile of your own goes into {own}, or give the path of its .toml file. "
+        "Did you mean desktop-a4?"
     )
 
 

@@ -6,7 +6,9 @@ import math
 
 import pytest
 
-from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
+from cutlayers.geometry.transforms import Point
 
 # Chord 100 mm: r = c(1 + b²)/(4|b|), sagitta = |b|·c/2, arc length = r·θ.
 TABLE = [
@@ -21,7 +23,9 @@ TABLE = [
 
 
 @pytest.mark.parametrize(("angle_deg", "bulge", "radius", "sagitta", "length"), TABLE)
-def test_arc_has_the_measures_of_its_bulge(angle_deg, bulge, radius, sagitta, length):
+def test_arc_has_the_measures_of_its_bulge(
+    angle_deg: float, bulge: float, radius: float, sagitta: float, length: float
+) -> None:
     """Angle, radius, length and height over the chord follow from the bulge alone."""
     arc = Segment((0.0, 0.0), (100.0, 0.0), bulge)
 
@@ -33,7 +37,9 @@ def test_arc_has_the_measures_of_its_bulge(angle_deg, bulge, radius, sagitta, le
 
 
 @pytest.mark.parametrize(("angle_deg", "bulge", "radius", "sagitta", "length"), TABLE)
-def test_negative_bulge_is_the_mirror_image(angle_deg, bulge, radius, sagitta, length):
+def test_negative_bulge_is_the_mirror_image(
+    angle_deg: float, bulge: float, radius: float, sagitta: float, length: float
+) -> None:
     """Clockwise from start to end: the arc runs above."""
     arc = Segment((0.0, 0.0), (100.0, 0.0), -bulge)
 
@@ -57,7 +63,9 @@ def test_negative_bulge_is_the_mirror_image(angle_deg, bulge, radius, sagitta, l
         ),
     ],
 )
-def test_arc_runs_on_the_side_its_sign_says(start, end, bulge, centre, through):
+def test_arc_runs_on_the_side_its_sign_says(
+    start: Point, end: Point, bulge: float, centre: Point, through: Point
+) -> None:
     """A half circle from left to right runs below for +1; a quarter circle about the origin."""
     arc = Segment(start, end, bulge)
 
@@ -65,7 +73,7 @@ def test_arc_runs_on_the_side_its_sign_says(start, end, bulge, centre, through):
     assert arc.point_at(0.5) == pytest.approx(through)
 
 
-def test_a_bulge_belongs_to_the_edge_that_starts_at_its_vertex():
+def test_a_bulge_belongs_to_the_edge_that_starts_at_its_vertex() -> None:
     """A half disc: the arc leaves the first point, the chord comes back straight."""
     path = Path(((10.0, 0.0), (-10.0, 0.0)), (1.0, 0.0), closed=True)
 

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import io
 import math
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Literal
 
 import ezdxf
 import numpy as np
@@ -11,30 +14,34 @@ import pyogrio
 import pytest
 import shapely
 from ezdxf import bbox
+from ezdxf.document import Drawing
+from ezdxf.entities import LWPolyline, Polyline
 from ezdxf.math import bulge_to_arc
 
 from cutlayers.formats.dxf import write_dxf
 from cutlayers.profile.output import DxfSettings
-from tests.formats.examples import EXAMPLES, Measures
+from tests.formats.examples import EXAMPLES, Example, Measures
 
-VERSIONS = ("R12", "R2000", "R2004")
+Version = Literal["R12", "R2000", "R2004"]
+VERSIONS: tuple[Version, ...] = ("R12", "R2000", "R2004")
+CURVES: tuple[Literal["arcs", "lines"], ...] = ("arcs", "lines")
 TOLERANCE = 0.02
 SETTINGS = [
     pytest.param(DxfSettings(version, curves, TOLERANCE), id=f"{version}-{curves}")
     for version in VERSIONS
-    for curves in ("arcs", "lines")
+    for curves in CURVES
 ]
 every_setting = pytest.mark.parametrize("settings", SETTINGS)
 every_example = pytest.mark.parametrize("example", EXAMPLES, ids=str)
 
 
-def read_with_ezdxf(data: bytes):
+def read_with_ezdxf(data: bytes) -> Drawing:
     """Parse the bytes as any program would, without help from the writer."""
     return ezdxf.read(io.StringIO(data.decode("cp1252")))
 
 
 @pytest.fixture
-def fine_arcs():
+def fine_arcs() -> Iterator[None]:
     """GDAL draws bulges as chords; a quarter of a degree is finer than what is asserted."""
     pyogrio.set_gdal_config_options({"OGR_ARC_STEPSIZE": "0.25", "OGR_ARC_MAX_GAP": "0"})
     yield
@@ -43,7 +50,7 @@ def fine_arcs():
 
 @every_setting
 @every_example
-def test_auditor_finds_no_errors(example, settings):
+def test_auditor_finds_no_errors(example: Example, settings: DxfSettings) -> None:
     """The library's auditor has nothing to mend and nothing to complain about."""
     auditor = read_with_ezdxf(write_dxf(example.drawing, settings)).audit()
 
@@ -54,7 +61,9 @@ def test_auditor_finds_no_errors(example, settings):
 @pytest.mark.usefixtures("fine_arcs")
 @every_setting
 @every_example
-def test_gdal_reads_the_same_layers_lengths_and_areas(example, settings, tmp_path):
+def test_gdal_reads_the_same_layers_lengths_and_areas(
+    example: Example, settings: DxfSettings, tmp_path: Path
+) -> None:
     """Layer by layer: number of paths, closed or open, length, area and extents."""
     file = tmp_path / "sheet.dxf"
     file.write_bytes(write_dxf(example.drawing, settings))
@@ -82,7 +91,7 @@ def _assert_measures(shapes: np.ndarray, measures: Measures) -> None:
 @pytest.mark.usefixtures("fine_arcs")
 @pytest.mark.parametrize("version", VERSIONS)
 @every_example
-def test_gdal_reads_arcs_exactly(example, version, tmp_path):
+def test_gdal_reads_arcs_exactly(example: Example, version: Version, tmp_path: Path) -> None:
     """With bulges nothing but GDAL's own chords stands between the area and its formula."""
     file = tmp_path / "sheet.dxf"
     file.write_bytes(write_dxf(example.drawing, DxfSettings(version)))
@@ -96,7 +105,7 @@ def test_gdal_reads_arcs_exactly(example, version, tmp_path):
 
 @pytest.mark.parametrize("version", VERSIONS)
 @every_example
-def test_ezdxf_reads_the_same_extents(example, version):
+def test_ezdxf_reads_the_same_extents(example: Example, version: Version) -> None:
     """Exact bounding boxes, arcs included."""
     document = read_with_ezdxf(write_dxf(example.drawing, DxfSettings(version)))
     for name, measures in example.layers.items():
@@ -106,7 +115,7 @@ def test_ezdxf_reads_the_same_extents(example, version):
 
 
 @pytest.mark.parametrize("version", VERSIONS)
-def test_only_closed_polylines_are_used_for_arcs(version):
+def test_only_closed_polylines_are_used_for_arcs(version: Version) -> None:
     """No blocks, splines, texts or single arcs: one polyline a path."""
     kind = "POLYLINE" if version == "R12" else "LWPOLYLINE"
     for example in EXAMPLES:
@@ -114,22 +123,28 @@ def test_only_closed_polylines_are_used_for_arcs(version):
         entities = list(document.modelspace())
 
         assert {entity.dxftype() for entity in entities} == {kind}
-        flags = [entity.is_closed for entity in entities]
+        flags = [
+            entity.is_closed for entity in entities if isinstance(entity, LWPolyline | Polyline)
+        ]
         assert flags == [closed for m in example.layers.values() for closed in m.closed]
 
 
 @pytest.mark.parametrize("version", VERSIONS)
-def test_lines_setting_leaves_no_bulge(version):
+def test_lines_setting_leaves_no_bulge(version: Version) -> None:
     """Programs without arcs get chords."""
     for example in EXAMPLES:
         data = write_dxf(example.drawing, DxfSettings(version, "lines", TOLERANCE))
         for entity in read_with_ezdxf(data).modelspace():
-            points = entity.vertices if version == "R12" else entity.get_points("b")
+            if isinstance(entity, Polyline):
+                bulges = [vertex.dxf.bulge for vertex in entity.vertices]
+            else:
+                assert isinstance(entity, LWPolyline)
+                bulges = [bulge for (bulge,) in entity.get_points("b")]
 
-            assert not any(p.dxf.bulge if version == "R12" else p[0] for p in points)
+            assert bulges and not any(bulges)
 
 
-def test_a_bulge_means_the_same_arc_to_the_other_library():
+def test_a_bulge_means_the_same_arc_to_the_other_library() -> None:
     """ezdxf's own reading of the three-quarter circle: centre, radius, and sweep."""
     example = next(e for e in EXAMPLES if e.name == "three quarters of a circle")
     document = read_with_ezdxf(write_dxf(example.drawing, DxfSettings("R2000")))

@@ -9,7 +9,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
 from cutlayers.net import Hinge, Net, Panel, Role
 from cutlayers.net.folding import Closure, fold
 from cutlayers.net.shapes import rectangle

@@ -8,10 +8,12 @@ import pytest
 import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from shapely.geometry.base import BaseGeometry
 
-from cutlayers.geometry.offsetting import offset, turn_between
+from cutlayers.geometry.offsetting import offset
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part
+from cutlayers.geometry.transforms import turn_between
 from cutlayers.toolpaths.kerf import take_up_kerf
 from tests.toolpaths.shapes import ROUND, STYLE_LINES, contours, cut, line, polygon
 
@@ -69,22 +71,23 @@ def test_without_it_a_plate_is_small_and_its_hole_large() -> None:
 
 
 def _piece_left_by_the_beam(
-    nominal: shapely.Geometry, beam_paths: list[Path], kerf: float
-) -> shapely.Geometry:
+    nominal: BaseGeometry, beam_paths: list[Path], kerf: float
+) -> BaseGeometry:
     """Take the swept beam out of a sheet, and return the card that lies where the piece should."""
     sheet = shapely.box(*nominal.buffer(4 * kerf + 5).bounds)
     swept = shapely.union_all([line(path).buffer(kerf / 2, quad_segs=ROUND) for path in beam_paths])
     inside = nominal.representative_point()
     for card in shapely.get_parts(sheet.difference(swept)):
         if card.contains(inside):
+            assert isinstance(card, BaseGeometry)
             return card
     raise AssertionError("no card is left where the piece should be")
 
 
-def _inner_corners(path: Path, kerf: float) -> shapely.Geometry:
+def _inner_corners(path: Path, kerf: float) -> BaseGeometry:
     """Discs about the corners that a round beam cannot fill, as large as what it leaves there:
     the beam's radius, from the corner to where it touches both edges."""
-    discs = [shapely.Point()]
+    discs: list[BaseGeometry] = [shapely.Point()]
     edges = path.segments
     for here, following in zip(edges, (*edges[1:], edges[0]), strict=True):
         turn = turn_between(here.direction_at(1.0), following.direction_at(0.0))
@@ -136,7 +139,7 @@ def test_every_style_keeps_its_size(name: str) -> None:
     """Each piece of every style, with its holes, comes out of a beam of 0.2 mm as it was drawn."""
     cuts = [stroke for stroke in STYLE_LINES[name] if stroke.operation is Operation.CUT]
     moved, findings = take_up_kerf(cuts, 0.2)
-    nominal = shapely.Polygon()
+    nominal: BaseGeometry = shapely.Polygon()
     for stroke in cuts:
         if stroke.part is Part.OUTLINE:
             nominal = nominal.union(polygon(stroke.path))

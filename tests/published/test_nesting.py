@@ -13,6 +13,7 @@ import pytest
 import shapely
 
 from cutlayers.job.order import Mode, SheetRules
+from cutlayers.net import Net
 from cutlayers.sheets.placing import Placing, place_pieces
 from tests.sheets.judge import complaints, machine, pieces, polygon_net, rectangle_net, stock
 
@@ -35,7 +36,7 @@ DUIJVESTIJN = (
 BED = machine(1000.0, 1000.0, 0.0)
 
 
-def placed(nets: list, width: float, height: float, mode: Mode, rotation: str) -> Placing:
+def placed(nets: list[Net], width: float, height: float, mode: Mode, rotation: str) -> Placing:
     """All nets once, gap 0, on sheets of this size; judged before it is given back."""
     card = stock(width, height)
     mix = [piece for net in nets for piece in pieces([net], card, rotation=rotation)]
@@ -45,7 +46,7 @@ def placed(nets: list, width: float, height: float, mode: Mode, rotation: str) -
     return placing
 
 
-def tangram(side: float) -> list:
+def tangram(side: float) -> list[Net]:
     scale = side / 4
     return [
         polygon_net([(x * scale, y * scale) for x, y in corners], f"piece {number}")

@@ -19,26 +19,26 @@ POINTS = {"A3": (841.8898, 1190.5512), "A4": (595.2756, 841.8898), "letter": (61
 
 
 @pytest.mark.parametrize("name", ISO_216)
-def test_a_series_has_the_sizes_of_iso_216(name):
+def test_a_series_has_the_sizes_of_iso_216(name: str) -> None:
     """Whole millimetres, upright."""
     assert SHEETS_MM[name] == ISO_216[name]
 
 
 @pytest.mark.parametrize("name", INCHES)
-def test_inch_sheets_are_exact(name):
+def test_inch_sheets_are_exact(name: str) -> None:
     """25.4 mm to the inch, without rounding."""
     assert SHEETS_MM[name] == pytest.approx([25.4 * side for side in INCHES[name]], abs=1e-9)
 
 
 @pytest.mark.parametrize("name", POINTS)
-def test_sheets_agree_with_the_sizes_in_points(name):
+def test_sheets_agree_with_the_sizes_in_points(name: str) -> None:
     """Against page sizes in 1/72 in."""
     in_points = [side * 72 / 25.4 for side in SHEETS_MM[name]]
 
     assert in_points == pytest.approx(POINTS[name], abs=5e-5)
 
 
-def test_each_a_size_is_half_of_the_one_before():
+def test_each_a_size_is_half_of_the_one_before() -> None:
     """ISO 216: halved across the long side, rounded down to whole millimetres."""
     for larger, smaller in (("A3", "A4"), ("A4", "A5"), ("A5", "A6")):
         width, height = SHEETS_MM[larger]
@@ -46,6 +46,6 @@ def test_each_a_size_is_half_of_the_one_before():
         assert SHEETS_MM[smaller] == (math.floor(height / 2), width)
 
 
-def test_every_sheet_is_covered_by_a_source():
+def test_every_sheet_is_covered_by_a_source() -> None:
     """No size stands in the table without a source here."""
     assert set(SHEETS_MM) == set(ISO_216) | set(INCHES)

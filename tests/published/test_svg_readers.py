@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+from typing import Any, Literal
 
 import numpy as np
 import pytest
@@ -11,11 +12,13 @@ import resvg_py
 import shapely
 import svgelements
 from PIL import Image
+from shapely.geometry.base import BaseGeometry
 
 from cutlayers.formats.svg import LINE_WIDTH, write_svg
 from cutlayers.geometry.paths import Path
+from cutlayers.geometry.transforms import Point
 from cutlayers.profile.output import SvgSettings
-from tests.formats.examples import CIRCLE, EXAMPLES, QUARTER, cut, sheet
+from tests.formats.examples import CIRCLE, EXAMPLES, QUARTER, Example, cut, sheet
 
 PX_PER_MM = 96 / 25.4
 """CSS Values and Units Level 3, section 6.2: 1 in = 96 px = 25.4 mm."""
@@ -33,13 +36,13 @@ every_setting = pytest.mark.parametrize("settings", SETTINGS)
 every_example = pytest.mark.parametrize("example", EXAMPLES, ids=str)
 
 
-def parse(data: bytes, settings: SvgSettings):
+def parse(data: bytes, settings: SvgSettings) -> tuple[Any, float]:
     """The document, its size in px, and how many of its px make 1 mm."""
     density = 96 if settings.units == "mm" else settings.pixels_per_inch
     return svgelements.SVG.parse(io.BytesIO(data), ppi=96), density / 25.4
 
 
-def groups(document) -> dict[str, list]:
+def groups(document: Any) -> dict[str, list[Any]]:
     """The top-level groups in order, each with its paths."""
     return {
         group.id: [shape for shape in group if isinstance(shape, svgelements.Path)]
@@ -50,7 +53,7 @@ def groups(document) -> dict[str, list]:
 
 @every_setting
 @every_example
-def test_svgelements_reads_the_same_measures(example, settings):
+def test_svgelements_reads_the_same_measures(example: Example, settings: SvgSettings) -> None:
     """Layer by layer: closed or open, length, area, and extents with y turned upside down."""
     document, scale = parse(write_svg(example.drawing, settings), settings)
     found = groups(document)
@@ -72,7 +75,7 @@ def test_svgelements_reads_the_same_measures(example, settings):
         assert area / scale**2 == pytest.approx(measures.area, abs=(slack + 4e-3) * 100)
 
 
-def _area(shape) -> float:
+def _area(shape: Any) -> float:
     """Area of a closed path, from many points of each piece."""
     shares = np.linspace(0.0, 1.0, 400, endpoint=False)
     points = [piece.npoint(shares) for piece in shape.segments()[1:] if piece.length() > 1e-9]
@@ -90,7 +93,9 @@ def _area(shape) -> float:
         (-(1 + 2**0.5), (10.0, 10.0), 270.0, 1),
     ],
 )
-def test_arcs_turn_the_way_the_standard_says(bulge, centre, sweep_deg, sweep_flag):
+def test_arcs_turn_the_way_the_standard_says(
+    bulge: float, centre: Point, sweep_deg: float, sweep_flag: int
+) -> None:
     """The y flip turns the sweep flag, and long arcs keep their centre when split."""
     path = Path(((10.0, 80.0), (0.0, 70.0)), (bulge,), closed=False)
     data = write_svg(sheet(cut(path)), SvgSettings())
@@ -107,7 +112,9 @@ def test_arcs_turn_the_way_the_standard_says(bulge, centre, sweep_deg, sweep_fla
 
 
 @pytest.mark.parametrize(("density", "ratio"), [(72, 0.75), (90, 0.9375), (96, 1.0)])
-def test_px_files_read_at_96_shrink_by_the_known_ratio(density, ratio):
+def test_px_files_read_at_96_shrink_by_the_known_ratio(
+    density: Literal[72, 90, 96], ratio: float
+) -> None:
     """A program that takes 96 px for an inch shows 72-px files at 0.75, 90-px files at 0.9375."""
     settings = SvgSettings(units="px", pixels_per_inch=density)
     document, _ = parse(write_svg(sheet(cut(CIRCLE)), settings), settings)
@@ -137,7 +144,7 @@ def paint(data: bytes, settings: SvgSettings) -> np.ndarray:
 # A slanted line's end has no edge along the pixels to measure at.
 @every_setting
 @pytest.mark.parametrize("example", [e for e in EXAMPLES if e.name != "line"], ids=str)
-def test_painted_work_has_its_true_size(example, settings):
+def test_painted_work_has_its_true_size(example: Example, settings: SvgSettings) -> None:
     """The sheet and all ink on it end within half a pixel of where they should."""
     image = paint(write_svg(example.drawing, settings), settings)
     ink = 1.0 - image.min(axis=2) / 255.0
@@ -160,7 +167,7 @@ def test_painted_work_has_its_true_size(example, settings):
 
 @every_setting
 @every_example
-def test_each_layer_is_painted_where_it_belongs(example, settings):
+def test_each_layer_is_painted_where_it_belongs(example: Example, settings: SvgSettings) -> None:
     """Ink lies on the layer's own lines and nowhere else, in the layer's own colour."""
     image = paint(write_svg(example.drawing, settings), settings)
     drawn = {
@@ -185,7 +192,9 @@ def _line(path: Path) -> shapely.LineString:
     return shapely.LineString(points + points[:1] if path.closed else points)
 
 
-def _assert_coloured(image, line, others, colour: str) -> None:
+def _assert_coloured(
+    image: np.ndarray, line: BaseGeometry, others: BaseGeometry, colour: str
+) -> None:
     """Each millimetre of the line shows more of its own colour than of white."""
     wanted = np.array(list(bytes.fromhex(colour[1:])), float)
     checked = 0

@@ -54,9 +54,9 @@ def test_what_is_missing_is_made() -> None:
 @pytest.mark.parametrize(
     ("place", "value", "said"),
     [
-        (("piece", 2, "style"), "tray", "piece[3] is not there"),
-        (("title", "short"), "x", 'title is "Winter", not a table'),
-        (("stock", "kraft", "grain"), None, "stock.kraft.grain is not there to be taken out"),
+        (("piece", 2, "style"), "tray", "piece[3] is not there."),
+        (("title", "short"), "x", 'title is "Winter"; it must be a table.'),
+        (("stock", "kraft", "grain"), None, "stock.kraft.grain is not there to be taken out."),
     ],
 )
 def test_a_place_that_is_not_there_is_refused(

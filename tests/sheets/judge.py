@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path as FilePath
 
@@ -16,6 +16,7 @@ from shapely import affinity
 
 from cutlayers.box import Blank
 from cutlayers.construction.style import Card, style_named
+from cutlayers.geometry.strokes import Stroke
 from cutlayers.geometry.transforms import Transform
 from cutlayers.job.order import SheetRules
 from cutlayers.job.stock import Stock
@@ -124,7 +125,9 @@ def complaints(sheet: Sheet, bed: Bed, rules: SheetRules) -> Iterator[str]:
                 yield f"pieces {other + 1} and {one + 1} overlap"
 
 
-def _changed_lines(number, before, after, move: Transform) -> Iterator[str]:
+def _changed_lines(
+    number: int, before: Iterable[Stroke], after: Iterable[Stroke], move: Transform
+) -> Iterator[str]:
     if abs(move.determinant - 1.0) > 1e-12:
         yield f"piece {number} is mirrored or scaled"
     for old, new in zip(before, after, strict=True):

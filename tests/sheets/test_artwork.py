@@ -6,9 +6,11 @@ from typing import Any
 import numpy as np
 import pytest
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from cutlayers.artwork.ink import Paint
 from cutlayers.artwork.regions import area_of, moved
+from cutlayers.geometry.overlays import together
 from cutlayers.making.make import draw, plan, render, report_of
 from cutlayers.making.stages import Layout
 from cutlayers.profile.output import RegisterPlan
@@ -113,7 +115,7 @@ def test_bleed_keeps_off_pieces_and_marks() -> None:
     work = planned(table(art, count=4, sheet="12x12 in") | {"sheets": {"gap": 2}}, machine())
     (sheet,) = work.sheets
     blanks = [
-        moved(shapely.union_all([area_of(p.outline) for p in each.piece.net.panels]), each.place)
+        moved(together([area_of(p.outline) for p in each.piece.net.panels]).buffer(0), each.place)
         for each in sheet.placed
     ]
     paper = shapely.box(5, 5, sheet.width - 5, sheet.height - 5)
@@ -142,10 +144,10 @@ def test_notes_stay_in_the_waste() -> None:
                 for contour in item.contours
             ]
         )
-        taken = [shapely.box(*mark.keep_out) for mark in sheet.marks]
+        taken: list[BaseGeometry] = [shapely.box(*mark.keep_out) for mark in sheet.marks]
         for placed in sheet.placed:
             panels = [area_of(panel.outline) for panel in placed.piece.net.panels]
-            taken.append(moved(shapely.union_all(panels).buffer(3.0), placed.place))
+            taken.append(moved(together(panels).buffer(3.0), placed.place))
 
         assert not lines.intersects(shapely.union_all(taken))
         assert shapely.box(5, 5, sheet.width - 5, sheet.height - 5).contains(lines)

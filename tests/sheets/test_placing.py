@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections import Counter
+from typing import Any
 
 import pytest
 
 from cutlayers.construction.style import Card, style_named
 from cutlayers.job.order import SheetRules
 from cutlayers.profile.machine import Bed
-from cutlayers.sheets.placing import place_pieces, sheet_on_bed
+from cutlayers.sheets.base import sheet_on_bed
+from cutlayers.sheets.placing import place_pieces
 from cutlayers.telling.errors import PlacementError
 from tests.sheets.judge import complaints, machine, pieces, random_job, rectangle_net, stock
 
@@ -32,7 +34,7 @@ def test_random_jobs_keep_borders_marks_gaps_and_lines(seed: int) -> None:
         for sheet in placing.sheets
         for complaint in complaints(sheet, cutter.bed, rules)
     ]
-    laid = Counter()
+    laid = Counter[str]()
     for sheet in placing.sheets:
         for placed in sheet.placed:
             laid[placed.piece.name] += sheet.copies
@@ -71,13 +73,14 @@ def test_a_piece_that_just_fits_is_placed() -> None:
 
 
 def test_a_piece_too_large_is_refused_by_how_much() -> None:
-    """105.5 mm into 100 mm is 5.5 mm too wide, the better way round."""
+    """105.5 mm into 100 mm is 5.5 mm too wide, the better way round; 100/105.5 is 5.2 % less."""
     with pytest.raises(PlacementError) as caught:
         place_pieces(pieces([rectangle_net(105.5, 80)], stock(110, 90)), machine(110, 90, 5.0))
 
     assert str(caught.value) == (
-        "card is 105.5 × 80.0 mm; a sheet of 'card' has 100.0 × 80.0 mm within the machine's "
-        "reach: 5.5 mm too wide, even in its best turn; use a larger sheet or a smaller box"
+        'card is 105.5 × 80.0 mm; a sheet of "card" has 100.0 × 80.0 mm within the machine\'s '
+        "reach: 5.5 mm too wide, even in its best turn; use a larger sheet, or make the box 6 % "
+        "smaller."
     )
 
 
@@ -205,5 +208,5 @@ def test_one_piece_a_sheet_starts_no_heavy_machinery(monkeypatch: pytest.MonkeyP
     assert (alone.count, large.count) == (1, 3)
 
 
-def _tray():
+def _tray() -> Any:
     return style_named("tray").dimensions(length=100, width=70, height=25)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Literal
 
 import pytest
 
-from cutlayers.geometry.paths import union_bounds
+from cutlayers.geometry.segments import union_bounds
 from cutlayers.profile.output import RegisterPlan
 from cutlayers.sheets.register import register_marks
 
@@ -35,7 +36,7 @@ def test_no_turn_carries_the_marks_onto_themselves(
 
 
 @pytest.mark.parametrize("shape", ["target", "dot", "corner"])
-def test_a_mark_lies_within_its_square(shape: str) -> None:
+def test_a_mark_lies_within_its_square(shape: Literal["target", "dot", "corner"]) -> None:
     """The keep-out is the mark's size and the free space round it."""
     plan = replace(RegisterPlan(), shape=shape, size=8.0, keep_out=2.0)
     for mark in register_marks(210, 297, plan):

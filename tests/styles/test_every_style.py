@@ -6,33 +6,36 @@ A new style is tested here by being there. Usually a few examples a style are tr
 
 from __future__ import annotations
 
+import dataclasses
 import itertools
+import subprocess
+import sys
 from dataclasses import replace
+from typing import Any
 
 import pytest
 import shapely
-from hypothesis import HealthCheck, given, settings
+from hypothesis import event, given
 from hypothesis import strategies as st
 
 from cutlayers.checks import check_box
 from cutlayers.checks.closing import check_closing
 from cutlayers.checks.flat import check_flat
 from cutlayers.checks.gluing import check_gluing
-from cutlayers.construction.style import Style, styles
+from cutlayers.construction.style import Card, Measure, Style, styles, styles_by_name
 from cutlayers.job.dimensions import read_dimensions
 from cutlayers.job.limits import Limits
-from cutlayers.net import Role, linework
-from cutlayers.net.faces import FACE_CHORD
+from cutlayers.net import Net, Role, Work, linework
 from cutlayers.net.folding import fold
+from cutlayers.telling.errors import StyleError
+from cutlayers.telling.refusals import Span
 from cutlayers.telling.refusing import refused_line
 from cutlayers.telling.words import in_words
+from tests.boxes import RandomBox, Spread, boxes, cards, dimensions, trying
 from tests.net.standing import standing
-from tests.net.union_proof import prove, prove_no_overlap
-from tests.styles.boxes import Box, boxes
+from tests.net.strategies import flat
+from tests.net.union_proof import prove
 from tests.styles.measuring import room_inside, thickness
-
-FEW = 5
-EXAMPLES = settings().max_examples if settings().max_examples >= 300 else FEW
 
 FOLDING = {
     "closure",
@@ -42,57 +45,108 @@ FOLDING = {
     "collision",
     "flaps-meet",
     "curved",
+    "tab-small",
 }
 """Findings that a net of any size within a style's limits must never have. Others depend on what
 the user asked for: a clearance of 0 makes a tight lid, a shallow tab holds less."""
 
-every_style = pytest.mark.parametrize("style", styles(), ids=lambda style: style.name)
+CLOSURE = 1e-6
+"""mm; rigid panels meet where they are glued, whatever a box's limits say of play."""
 
-tried = settings(
-    max_examples=EXAMPLES,
-    deadline=None,
-    suppress_health_check=[
-        HealthCheck.too_slow,
-        HealthCheck.filter_too_much,
-        HealthCheck.data_too_large,
-    ],
-)
+FOLDED = Spread(calipers=(0.1, 1.5))
+"""Boxes that are folded up: of paper to thick board."""
+
+TABLE = Spread(sizes=(1.0, 120.0), options=120.0, odd=True, calipers=(0.1, 2.0))
+"""All that a style's table lets through, everyday sizes more often than odd ones."""
+
+MOST_ADVICE = 20
+"""Errors a maker may have to act on, one after another, before a box comes out."""
+
+every_style = pytest.mark.parametrize("style", styles(), ids=lambda style: style.name)
 
 
 @every_style
-@tried
+@trying(10)
 @given(data=st.data())
 def test_any_box_folds_up_and_its_lines_are_right(style: Style, data: st.DataObject) -> None:
     """No closure, tab, collision or overlap finding; flat panels apart; each line once; the room
     inside as the formula has it; pressed flat, all in one plane."""
-    box = data.draw(boxes(style))
+    box = data.draw(boxes(style, FOLDED))
 
     _prove_folding(box)
-    _prove_blanks(box)
+    for net in box.nets:
+        _prove_net(net)
     _prove_volume(box)
     _prove_flat(box)
 
 
 @every_style
-def test_the_example_folds_up_and_its_lines_are_right(style: Style) -> None:
-    """What `cutlayers new` writes works as it stands, without any finding at all."""
-    from cutlayers.construction.style import Card
+@trying(50)
+@given(data=st.data())
+def test_whatever_is_asked_there_is_a_box_or_advice_that_leads_to_one(
+    style: Style, data: st.DataObject
+) -> None:
+    """What comes out can be cut. No error but a refusal comes instead, which names a dimension
+    and a value; taking it, the next names another, until the box stands."""
+    dims, card = data.draw(dimensions(style, TABLE)), data.draw(cards(TABLE))
+    for step in range(MOST_ADVICE):
+        try:
+            nets = style.build(dims, card)
+        except StyleError as error:
+            event(error.field)
+            dims = _advised(style, dims, error)
+        else:
+            event("a box")
+            if not step:
+                for net in nets:
+                    _prove_net(net)
+            return
+    raise AssertionError(f"still not a box after {MOST_ADVICE} errors: {dims}")
 
+
+def _advised(style: Style, dims: Any, error: StyleError) -> Any:
+    """The dimensions with the one an error names set to a value that works."""
+    table, _, name = error.field.partition(".")
+    dimension, _ = style.table[name]
+    assert table == {"size": "size", "option": "options"}[dimension.group]
+    assert "\n" not in str(error)
+    works = error.works
+    assert works is not None, f"no value is named: {error}"
+    assert works != getattr(dims, name), f"that is what was given: {error}"
+    if dimension.kind == "choice":
+        assert works in dimension.choices
+        return dataclasses.replace(dims, **{name: works})
+    assert isinstance(works, float | int)
+    assert f"{works:g}" in str(error), "the sentence does not say it"
+    left_out = isinstance(error.refusal.allowed, Span) and error.refusal.allowed.zero
+    assert works >= dimension.minimum or left_out, f"it is refused elsewhere: {error}"
+    if works > dimension.maximum:
+        # Beyond the largest sheet nothing helps but a smaller box.
+        smaller = {field: 100.0 for field, (each, _) in style.table.items() if each.group == "size"}
+        return dataclasses.replace(dims, **smaller)
+    return dataclasses.replace(dims, **{name: int(works) if dimension.kind == "count" else works})
+
+
+@every_style
+def test_the_example_works_in_every_card_and_measure(style: Style) -> None:
+    """What `cutlayers new` writes works as it stands, without any finding at all, and so do its
+    sizes in cards of every day, whatever they are measured to."""
     dims = style.dimensions(**{name: default for name, (_, default) in style.table.items()})
-    card = Card(0.3)
-    box = Box(style, dims, card, style.build(dims, card))
-
-    assert [in_words(finding) for finding in check_box(box.built)] == []
-    _prove_blanks(box)
-    _prove_volume(box)
-    _prove_flat(box)
+    measures: tuple[Measure, ...] = ("inside", "score", "outside")
+    for caliper, measure in itertools.product((0.2, 0.3, 0.5), measures):
+        card = Card(caliper, measure)
+        box = RandomBox(style, dims, card, style.build(dims, card))
+        for net in box.nets:
+            _prove_net(net)
+        if (caliper, measure) == (0.3, "inside"):
+            assert [in_words(finding) for finding in check_box(box.built)] == []
+            _prove_volume(box)
+            _prove_flat(box)
 
 
 @every_style
 def test_every_net_says_how_it_stands_and_where_art_goes(style: Style) -> None:
     """The front panel exists, names differ, and something is seen of what is no inside fitment."""
-    from cutlayers.construction.style import Card
-
     dims = style.dimensions(**{name: default for name, (_, default) in style.table.items()})
     nets = style.build(dims, Card(0.3))
 
@@ -139,25 +193,60 @@ def test_a_size_outside_its_limits_is_refused_with_the_limit(
     assert limit in refused_line(reading.problems[0])
 
 
-def _prove_folding(box: Box) -> None:
+def _prove_folding(box: RandomBox) -> None:
     found = check_box(box.built)
     assert [in_words(finding) for finding in found if finding.code in FOLDING] == []
+    assert max(fold(net).closure_error for net in box.nets) <= CLOSURE
 
 
-def _prove_blanks(box: Box) -> None:
-    for net in box.nets:
-        shapes = [shapely.Polygon(panel.outline.points(FACE_CHORD)) for panel in net.panels]
-        for one, other in itertools.combinations(range(len(shapes)), 2):
-            # Two sets of chords that stand in for one arc agree to the last bits only.
-            over = shapely.intersection(shapes[one], shapes[other], grid_size=1e-6).area
-            assert over < 1e-3, f"{net.panels[one].name} lies over {net.panels[other].name}"
-        # Holes and slits inside panels are no borders; what runs along a border is found here.
-        prove_no_overlap(linework(net))
-        bare = replace(net, panels=tuple(replace(panel, features=()) for panel in net.panels))
+def _prove_net(net: Net) -> None:
+    """The net hangs together, does not lie on itself, and has each of its lines once."""
+    _prove_hinged(net)
+    _prove_unlapped(net)
+    prove(net, linework(net))
+    # Holes and slits inside panels are no borders; without them the borders alone are right too.
+    bare = replace(net, panels=tuple(replace(panel, features=()) for panel in net.panels))
+    if bare != net:
         prove(bare, linework(bare))
 
 
-def _prove_volume(box: Box) -> None:
+def _prove_unlapped(net: Net) -> None:
+    """Panels lie beside each other, and what is worked in a panel lies in it."""
+    polygons = [flat(panel.outline, 1e-4) for panel in net.panels]
+    assert all(polygon.is_valid for polygon in polygons)
+    # GEOS has been seen to give a whole panel as what two panels share that touch along an edge
+    # to the last bit, so panels are compared a micrometre inside their borders.
+    inner = [polygon.buffer(-1e-3) for polygon in polygons]
+    tree = shapely.STRtree(inner)
+    for one, other in zip(*tree.query(inner), strict=True):
+        if one < other:
+            shared = shapely.intersection(inner[one], inner[other])
+            assert shared.area < 1e-6 * (1 + polygons[one].length), (
+                f"{net.panels[one].name} lies over {net.panels[other].name}"
+            )
+    for panel, polygon in zip(net.panels, polygons, strict=True):
+        for feature in panel.features:
+            points = shapely.MultiPoint(feature.path.points(1e-3))
+            assert polygon.buffer(1e-6).contains(points)
+            if feature.work is Work.PUNCH:
+                assert polygon.exterior.distance(points) > 1.0
+
+
+def _prove_hinged(net: Net) -> None:
+    """All hangs together by hinges, and tabs land on panels that are there."""
+    reached = {net.root.name}
+    for _ in net.panels:
+        for hinge in net.hinges:
+            if reached & {hinge.first, hinge.second}:
+                reached |= {hinge.first, hinge.second}
+    assert reached == {panel.name for panel in net.panels}
+    for panel in net.panels:
+        assert (panel.role is Role.GLUE_TAB) == (panel.lands_on is not None)
+        if panel.lands_on is not None:
+            net.panel(panel.lands_on)
+
+
+def _prove_volume(box: RandomBox) -> None:
     if box.style.volume is not None:
         expected = box.style.volume(box.dims, box.card)
         # Flat strips lie inside of the bent face that they stand for, by 2.4 % of its room where
@@ -166,7 +255,7 @@ def _prove_volume(box: Box) -> None:
         assert room_inside(box.nets[0]) == pytest.approx(expected, rel=slack)
 
 
-def _prove_flat(box: Box) -> None:
+def _prove_flat(box: RandomBox) -> None:
     for net in box.nets:
         if net.goes_flat and len(net.panels) > 1:
             flat = net.pressed_flat()
@@ -176,3 +265,17 @@ def _prove_flat(box: Box) -> None:
             assert [in_words(finding) for finding in check_flat(flat)] == []
             missed = [f for f in check_gluing(pressed, Limits()) if f.code == "tab-misses"]
             assert [in_words(finding) for finding in missed] == []
+
+
+def test_a_style_has_the_name_of_its_file_and_only_that_file_is_read_for_it() -> None:
+    script = (
+        "import sys\n"
+        "from cutlayers.construction.style import styles_by_name\n"
+        "print(styles_by_name()['hang-tag'].name)\n"
+        "print([name for name in sys.modules if '.construction.styles.' in name])\n"
+    )
+    printed = subprocess.run(
+        [sys.executable, "-c", script], capture_output=True, text=True, check=True
+    ).stdout
+    assert printed.splitlines() == ["hang-tag", "['cutlayers.construction.styles.hang_tag']"]
+    assert all(style.name == name for name, style in styles_by_name().items())

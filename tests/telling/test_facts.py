@@ -14,7 +14,6 @@ from cutlayers.telling.findings import (
     Severity,
     Subject,
     at_least,
-    at_most,
     details,
 )
 from cutlayers.telling.lengths import Unit
@@ -86,19 +85,6 @@ SPOKEN: list[tuple[Finding, Unit, tuple[str, ...]]] = [
     # 3.175 mm is 1/8 in, 6.35 mm is 1/4 in.
     (TAB, "mm", ("soap: tray: glue tab: ", "a depth of 3.2 mm", "6.35 mm or more")),
     (TAB, "in", ("soap: tray: glue tab: ", "a depth of 1/8 in", "1/4 in or more", "1/8 in deeper")),
-    (
-        # 304.8 mm is 12 in, 215.9 mm is 8 1/2 in, 279.4 mm is 11 in.
-        Finding(
-            "blank-too-large",
-            Severity.ERROR,
-            Subject(net="tray"),
-            lengths(304.8, 228.6),
-            at_most(*lengths(215.9, 279.4)),
-            details=details(smaller=share(0.0833)),
-        ),
-        "in",
-        ("error: tray: the blank is 12 × 9 in", "room for 8 1/2 × 11 in", "8 % smaller"),
-    ),
 ]
 
 

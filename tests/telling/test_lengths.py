@@ -81,7 +81,7 @@ def test_refuses(written: float | str, unit: Unit, message: str) -> None:
     with pytest.raises(LengthError) as caught:
         parse_length(written, unit)
 
-    assert str(caught.value) == message
+    assert str(caught.value) == f"{message}."
 
 
 @pytest.mark.parametrize(

@@ -12,9 +12,9 @@ from hypothesis import assume
 from hypothesis import strategies as st
 
 from cutlayers.construction.style import Card, styles
-from cutlayers.geometry.offsetting import turn_between
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Fold, Operation, Part, Stroke
+from cutlayers.geometry.transforms import turn_between
 from cutlayers.net import linework
 from cutlayers.profile.machine import (
     Bed,

@@ -7,6 +7,7 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely.geometry.base import BaseGeometry
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part
@@ -86,7 +87,7 @@ def test_no_bridge_of_any_style_stands_on_a_glue_tab(name: str, kerf_tool: str) 
     assert len(pieces) == 6
     assert outline.glued
     reach = 0.15 if kerf_tool == "beam" else 0.05
-    worked = line(pieces[0].path).buffer(reach)
+    worked: BaseGeometry = line(pieces[0].path).buffer(reach)
     for each in pieces[1:]:
         worked = worked.union(line(each.path).buffer(reach))
     unbridged = line(whole.path).buffer(reach)

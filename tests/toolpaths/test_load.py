@@ -15,7 +15,7 @@ from cutlayers.toolpaths import load_table, plan_toolpaths
 from cutlayers.toolpaths.motion import idle_s, travel_s, work_s
 from tests.toolpaths.shapes import TOOLS, cut, fold, machine
 
-NEW = {"force": 22.0, "note": "new"}
+NEW: dict[str, float | str] = {"force": 22.0, "note": "new"}
 PEN = Tool(
     "pen",
     ToolType.PEN,

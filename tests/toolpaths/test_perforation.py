@@ -66,7 +66,7 @@ def test_ties_shrink_to_the_least_only_where_else_no_cut_fits() -> None:
     row = fit_row(4.4, HOW, End.TIE, End.TIE)
 
     assert row is not None
-    assert (row.count, row.tie) == (1, pytest.approx(0.7))
+    assert (row.count, row.tie) == pytest.approx((1, 0.7))
 
 
 def test_a_short_line_between_free_edges_keeps_its_tie() -> None:

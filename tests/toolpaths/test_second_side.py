@@ -60,7 +60,7 @@ def test_the_back_has_the_valleys_mirrored(turn: str, ends: set[tuple[float, flo
 def test_turning_over_twice_is_nothing() -> None:
     """A mirror undoes itself, and carries the sheet onto itself."""
     for turn in ("left-right", "top-bottom"):
-        mirror = turned_over(turn, *SHEET)  # type: ignore[arg-type]
+        mirror = turned_over(turn, *SHEET)
         twice = mirror @ mirror
         assert twice.apply((12.0, 34.0)) == pytest.approx((12, 34))
         assert sorted(mirror.apply(corner) for corner in ((0, 0), SHEET)) in (

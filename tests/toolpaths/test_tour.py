@@ -27,7 +27,7 @@ def nested_stops(draw: st.DrawFn, most: int = 25) -> list[Stop]:
     count = draw(st.integers(1, most))
     stops = []
     for number in range(count):
-        later = ()
+        later: tuple[int, ...] = ()
         if number + 1 < count and draw(st.booleans()):
             later = (draw(st.integers(number + 1, count - 1)),)
         if draw(st.booleans()):

@@ -7,7 +7,6 @@ import os
 import signal
 import subprocess
 import sys
-import time
 from collections.abc import Callable
 from pathlib import Path
 
@@ -180,7 +179,9 @@ def _by_a_link(job: Path) -> Path:
 
 @pytest.mark.parametrize("way", [_plainly, _by_way_of, _by_a_link])
 @pytest.mark.parametrize("ours", [True, False])
-def test_an_input_is_never_written_over(tmp_path: Path, way, ours: bool) -> None:
+def test_an_input_is_never_written_over(
+    tmp_path: Path, way: Callable[[Path], Path], ours: bool
+) -> None:
     """Not even one that we wrote ourselves, nor when told to write over: by whichever name."""
     if ours:
         write_set(tmp_path, {"job.toml": b"job"}, SET)
@@ -429,6 +430,9 @@ def test_only_plain_names_are_written(tmp_path: Path, name: str) -> None:
 KILLS = int(os.environ.get("CUTLAYERS_KILLS", "12"))
 """How often the process is killed; set it to 200 for the long run."""
 
+LINES = 7000
+"""Lines of ours that writing all four sets runs, 600 to 1800 each."""
+
 SETS = [
     {f"sheet-{n}.dxf": f"{n}{kind}".encode() * 2000 for n in range(count)}
     | {"report": kind.encode()}
@@ -440,9 +444,10 @@ WRITER = """\
 import sys
 from pathlib import Path
 from cutlayers.writing.sets import write_set
+from tests.dying import die_at_line
 from tests.writing.test_sets import SETS, SET
-print("ready", flush=True)
-turn = int(sys.argv[2])
+die_at_line(int(sys.argv[2]), "writing")
+turn = int(sys.argv[3])
 while True:
     turn += 1
     write_set(Path(sys.argv[1]), SETS[turn % len(SETS)], SET)
@@ -456,13 +461,15 @@ def test_killed_at_any_moment_the_set_is_whole(tmp_path: Path) -> None:
     (tmp_path / "notes.txt").write_bytes(b"mine")
     told = {"whole at once": 0, "a part of one set": 0}
     for kill in range(KILLS):
-        with subprocess.Popen(
-            [sys.executable, "-c", WRITER, tmp_path, str(kill)], stdout=subprocess.PIPE, cwd=ROOT
-        ) as writer:
-            assert writer.stdout is not None
-            assert writer.stdout.readline() == b"ready\n"
-            time.sleep(0.001 + 0.00037 * (kill * 7 % 97))
-            writer.send_signal(signal.SIGKILL)
+        words: list[str | Path] = [
+            sys.executable,
+            "-c",
+            WRITER,
+            tmp_path,
+            str(1 + kill * LINES // KILLS),
+            str(kill),
+        ]
+        assert subprocess.run(words, cwd=ROOT).returncode == -signal.SIGKILL
         seen = contents(tmp_path)
         assert seen.pop("notes.txt") == b"mine"
         assert any(seen.items() <= each.items() for each in SETS)

@@ -12,16 +12,15 @@ import math
 from dataclasses import dataclass, replace
 
 from cutlayers.construction import options
-from cutlayers.construction.refusing import refuse_above, refuse_small
+from cutlayers.construction.refusing import refuse_above
 from cutlayers.construction.stars import (
     Star,
     apothem,
-    least_height,
-    refuse_side,
-    side_score,
+    refuse_upright,
     star_net,
     star_tab,
     tab_depth,
+    upright,
     wall_name,
 )
 from cutlayers.construction.style import Card, Style, count, option, size
@@ -55,17 +54,8 @@ def build(dims: PetalTopBox, card: Card) -> tuple[Net, ...]:
 
     Raises StyleError for petals that reach too far, and for walls too small for tabs.
     """
-    card.panel("size.height", dims.height, 2)
+    refuse_upright(card, dims.sides, dims.side, dims.height, folded_ends=2)
     star = _star(dims, card)
-    refuse_side(card, "size.side", dims.side, dims.sides)
-    refuse_small(
-        card,
-        "size.height",
-        dims.height,
-        2,
-        least_height(star),
-        "too low for tabs between the walls",
-    )
     middle = apothem(star.sides, star.top)
     reach = middle / 3 if dims.reach is None else dims.reach
     refuse_above("options.reach", reach, middle / 2, "more than half the way to a wall")
@@ -95,8 +85,7 @@ def volume(dims: PetalTopBox, card: Card) -> float:
 
 
 def _star(dims: PetalTopBox, card: Card) -> Star:
-    side = side_score(card, dims.sides, dims.side)
-    return Star(dims.sides, side, side, card.score(dims.height, 2))
+    return upright(card, dims.sides, dims.side, dims.height, folded_ends=2)
 
 
 STYLE = Style(

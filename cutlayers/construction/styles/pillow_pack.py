@@ -24,7 +24,8 @@ from cutlayers.construction import options
 from cutlayers.construction.options import LEAST_TAB, LEAST_THUMB, THUMB
 from cutlayers.construction.refusing import refuse_above, refuse_small, refuse_unless_none
 from cutlayers.construction.style import Card, Style, option, size
-from cutlayers.geometry.paths import Path, Segment
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.strokes import Operation
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab, polygon

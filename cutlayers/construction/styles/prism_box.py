@@ -10,15 +10,15 @@ import math
 from dataclasses import dataclass, replace
 
 from cutlayers.construction import options
-from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
+from cutlayers.construction.refusing import refuse_above, refuse_below
 from cutlayers.construction.stars import (
     Star,
     least_height,
-    refuse_side,
-    side_score,
+    refuse_upright,
     star_net,
     star_tab,
     tab_depth,
+    upright,
 )
 from cutlayers.construction.style import Card, Style, count, option, size
 from cutlayers.net import Net, Role, Stand
@@ -45,14 +45,10 @@ def build(dims: PrismBox, card: Card) -> tuple[Net, ...]:
 
     Raises StyleError for a lid taller than the base and for walls too small for tabs.
     """
-    card.panel("size.height", dims.height, 1)
+    # A little spare, so that a lid can be named that is no higher than the base.
+    refuse_upright(card, dims.sides, dims.side, dims.height, folded_ends=1, spare=0.2)
     base = _base(dims, card)
-    refuse_side(card, "size.side", dims.side, dims.sides)
     least = least_height(base)
-    # A tenth more, so that a lid can be named that is no higher than the base.
-    refuse_small(
-        card, "size.height", dims.height, 1, least + 0.2, "too low for tabs between the walls"
-    )
     grow = 2 * (2 * card.caliper + dims.clearance / 2) * math.tan(math.pi / dims.sides)
     usual = max(0.4 * base.height, min(25.0, base.height))
     height = usual if dims.lid is None else dims.lid
@@ -76,8 +72,7 @@ def volume(dims: PrismBox, card: Card) -> float:
 
 
 def _base(dims: PrismBox, card: Card) -> Star:
-    side = side_score(card, dims.sides, dims.side)
-    return Star(dims.sides, side, side, card.score(dims.height, 1))
+    return upright(card, dims.sides, dims.side, dims.height, folded_ends=1)
 
 
 STYLE = Style(

@@ -7,7 +7,7 @@ from itertools import count
 
 from cutlayers.formats.svg import number
 from cutlayers.geometry.strokes import Fold
-from cutlayers.guide import words
+from cutlayers.guide import drawing_words, hand_words, words
 from cutlayers.guide.by_hand import CutStep, HandBlank, Join, Row, ScoreStep
 from cutlayers.guide.cut_figure import cut_figure
 from cutlayers.guide.figures import Figure, LineKind, sample_line
@@ -18,11 +18,11 @@ from cutlayers.pictures.svg import inline_svg
 from cutlayers.telling.words import fact_of
 
 LEGEND: dict[LineKind, str] = {
-    "cut": words.CUT,
-    "away": words.SCORE_OUT,
-    "towards": words.SCORE_IN,
-    "perforate": words.PERFORATE,
-    "trim": words.TRIM,
+    "cut": drawing_words.CUT,
+    "away": drawing_words.SCORE_OUT,
+    "towards": drawing_words.SCORE_IN,
+    "perforate": drawing_words.PERFORATE,
+    "trim": drawing_words.TRIM,
 }
 
 
@@ -46,7 +46,7 @@ def _blank(blank: HandBlank, rounding: Rounding | None, number: int) -> Blank:
         blank.name,
         rounding,
         _drawing(score_figure(blank, f"blank-{number}"), _scored_kinds(blank), waste=False),
-        words.TRIM_FIRST.format(
+        hand_words.TRIM_FIRST.format(
             width=ruler.written(blank.width), height=ruler.written(blank.height)
         ),
         tuple((mark.name, ruler.text(mark.left), ruler.text(mark.top)) for mark in blank.marks),
@@ -70,10 +70,12 @@ def _rounding(hand: HandWork, guide: Guide) -> Rounding | None:
         notes.append(words.UNEVEN)
     reason, adjusted, left = "", [], ""
     if hand.adjustments:
-        reason = words.because(list(dict.fromkeys(fact_of(f, guide.unit) for f in hand.reasons)))
+        reason = hand_words.because(
+            list(dict.fromkeys(fact_of(f, guide.unit) for f in hand.reasons))
+        )
         adjusted = [
-            words.adjusted(
-                words.HIGH_WORD if each.upright else words.WIDE_WORD,
+            hand_words.adjusted(
+                hand_words.HIGH_WORD if each.upright else hand_words.WIDE_WORD,
                 each.panels,
                 each.net,
                 ruler.written(each.nearest),
@@ -82,18 +84,18 @@ def _rounding(hand: HandWork, guide: Guide) -> Rounding | None:
             for each in hand.adjustments
         ]
     if hand.left:
-        left = f"{words.STILL}{'; '.join(fact_of(f, guide.unit) for f in hand.left)}."
+        left = f"{hand_words.STILL}{'; '.join(fact_of(f, guide.unit) for f in hand.left)}."
     if not (notes or reason or left):
         return None
     return Rounding(tuple(notes), reason, tuple(adjusted), left)
 
 
 def _score(step: ScoreStep, blank: HandBlank) -> Score:
-    head = (words.DISTANCE, words.FROM_TO, words.WHAT)
+    head = (hand_words.DISTANCE, hand_words.FROM_TO, hand_words.WHAT)
     rows = tuple(_row(row, blank) for row in step.rows)
     return Score(
-        words.score_heading(step.position.face, step.fold),
-        words.position_sentence(step.turn, step.position),
+        hand_words.score_heading(step.position.face, step.fold),
+        hand_words.position_sentence(step.turn, step.position),
         Table(head, rows, numbers=(0,)) if rows else None,
         _between(step.joins, blank),
     )
@@ -103,8 +105,8 @@ def _cuts(blank: HandBlank, *, points: bool, ident: str) -> Iterator[Cut]:
     perforated = not blank.perforations.empty
     if perforated:
         yield Cut(
-            words.PERFORATING,
-            words.PERFORATE_NOTE,
+            hand_words.PERFORATING,
+            hand_words.PERFORATE_NOTE,
             _cut_tables(blank.perforations, blank),
             _between(blank.perforations.joins, blank),
             points=False,
@@ -113,8 +115,8 @@ def _cuts(blank: HandBlank, *, points: bool, ident: str) -> Iterator[Cut]:
     if not blank.cuts.empty:
         kinds: list[LineKind] = ["cut", "perforate", "trim"] if perforated else ["cut", "trim"]
         yield Cut(
-            words.CUTTING,
-            words.CUT_NOTE,
+            hand_words.CUTTING,
+            hand_words.CUT_NOTE,
             _cut_tables(blank.cuts, blank),
             _between(blank.cuts.joins, blank),
             points,
@@ -124,8 +126,8 @@ def _cuts(blank: HandBlank, *, points: bool, ident: str) -> Iterator[Cut]:
 
 def _cut_tables(step: CutStep, blank: HandBlank) -> tuple[Table, ...]:
     tables = (
-        (step.down, (words.AT_LEFT, words.SPAN_TOP), words.DOWN),
-        (step.across, (words.AT_TOP, words.SPAN_LEFT), words.ACROSS),
+        (step.down, (hand_words.AT_LEFT, hand_words.SPAN_TOP), hand_words.DOWN),
+        (step.across, (hand_words.AT_TOP, hand_words.SPAN_LEFT), hand_words.ACROSS),
     )
     return tuple(
         Table(head, tuple(_row(row, blank)[:2] for row in rows), numbers=(0,), caption=name)
@@ -139,8 +141,8 @@ def _row(row: Row, blank: HandBlank) -> tuple[str, str, str]:
     spans = ", ".join(f"{ruler.text(span.start)} to {ruler.text(span.end)}" for span in row.spans)
     return (
         ruler.text(row.at),
-        words.THROUGH if row.through else spans,
-        words.fold_names(row.names),
+        hand_words.THROUGH if row.through else spans,
+        hand_words.fold_names(row.names),
     )
 
 
@@ -148,7 +150,7 @@ def _between(joins: Sequence[Join], blank: HandBlank) -> str:
     """Lines between points."""
     if not joins:
         return ""
-    return words.join_sentence(joins, [blank.ruler.written(join.rise) for join in joins])
+    return hand_words.join_sentence(joins, [blank.ruler.written(join.rise) for join in joins])
 
 
 def _holes(blank: HandBlank) -> Table | None:
@@ -157,7 +159,7 @@ def _holes(blank: HandBlank) -> Table | None:
         (hole.panel, ruler.text(hole.diameter), ruler.text(hole.left), ruler.text(hole.top))
         for hole in blank.holes
     )
-    return Table(words.HOLE_COLUMNS, rows, numbers=(1, 2, 3)) if rows else None
+    return Table(hand_words.HOLE_COLUMNS, rows, numbers=(1, 2, 3)) if rows else None
 
 
 def _scored_kinds(blank: HandBlank) -> list[LineKind]:
@@ -173,9 +175,9 @@ def _scored_kinds(blank: HandBlank) -> list[LineKind]:
 
 
 def _drawing(figure: Figure, kinds: Sequence[LineKind], *, waste: bool) -> Drawing:
-    caption = words.scale(f"{100 * figure.scale:.0f}")
+    caption = drawing_words.scale(f"{100 * figure.scale:.0f}")
     if figure.numbered:
-        caption += f" {words.numbered(figure.numbered)}"
+        caption += f" {drawing_words.numbered(figure.numbered)}"
     legend = tuple(LegendLine(_sample(kind), LEGEND[kind]) for kind in kinds)
     size = {"class": "blank", "width": f"{number(figure.scene.width, 2)}mm"}
     return Drawing(inline_svg(figure.scene, figure.ident, size), caption, legend, waste)

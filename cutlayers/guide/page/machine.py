@@ -9,9 +9,10 @@ from cutlayers.guide import words
 from cutlayers.guide.model import MachineCard
 from cutlayers.guide.page.amounts import bought_length, size_text
 from cutlayers.guide.page.contents import LoadedStock, MachineWork, Table
-from cutlayers.profile.materials import LoadCard
+from cutlayers.profile.load_card import LoadCard
 from cutlayers.report.report import SheetRow
 from cutlayers.telling.lengths import Unit
+from cutlayers.telling.saying import listed
 
 
 def machine_work(card: MachineCard, unit: Unit) -> MachineWork:
@@ -50,9 +51,9 @@ def _loaded(card: LoadCard) -> LoadedStock:
     )
     return LoadedStock(
         words.load_for(card.stock),
-        f"{card.sentence[0].upper()}{card.sentence[1:]}.",
+        f"{card.in_words[0].upper()}{card.in_words[1:]}.",
         Table(words.LOAD_COLUMNS, rows, numbers=(3,)),
-        f"{words.HAND_LEFT}{words.listed(card.by_hand)}." if card.by_hand else "",
+        f"{words.HAND_LEFT}{listed(card.by_hand)}." if card.by_hand else "",
     )
 
 

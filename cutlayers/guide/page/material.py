@@ -11,6 +11,7 @@ from cutlayers.guide.model import BoxGuide, Guide, StockNeed
 from cutlayers.guide.page.amounts import bought_length, grams_text, length_text, size_text
 from cutlayers.guide.page.contents import Material, Needs, Table
 from cutlayers.telling.lengths import Unit
+from cutlayers.telling.saying import listed
 
 
 def material(guide: Guide) -> Material:
@@ -98,7 +99,7 @@ def _closure(box: BoxGuide, unit: Unit) -> tuple[str, ...]:
         words.punch_line(
             length_text(group[0].diameter, unit),
             length_text(group[0].from_side, unit),
-            words.listed(sorted({punch.side for punch in group})),
+            listed(sorted({punch.side for punch in group})),
             length_text(group[0].from_end, unit),
             group[0].end,
             list(dict.fromkeys(punch.panel for punch in group)),

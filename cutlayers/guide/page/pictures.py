@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cutlayers.formats.svg import number
-from cutlayers.guide import words
+from cutlayers.guide import drawing_words
 from cutlayers.guide.model import BoxGuide
 from cutlayers.guide.page.contents import Picture
 from cutlayers.pictures.scene import Scene
@@ -16,19 +16,21 @@ def finished_box(box: BoxGuide) -> Picture | None:
     """The picture at the top of the page."""
     if box.picture is None:
         return None
-    return _set_in(box.picture, box.name, "picture", words.folded_description(list(box.nets)))
+    return _set_in(
+        box.picture, box.name, "picture", drawing_words.folded_description(list(box.nets))
+    )
 
 
 def box_on_its_way(box: BoxGuide) -> Picture | None:
     """The pictures beside the assembly."""
     if box.views is None:
         return None
-    return _set_in(box.views, box.name, "views", words.views_description(list(box.nets)))
+    return _set_in(box.views, box.name, "views", drawing_words.views_description(list(box.nets)))
 
 
 def _set_in(scene: Scene, box: str, part: str, description: str) -> Picture:
     """A picture with a title and description for those who do not see it."""
-    titled = replace(scene, title=words.folded_title(box), description=description)
+    titled = replace(scene, title=drawing_words.folded_title(box), description=description)
     size = {"width": f"{number(scene.width, 2)}mm", "height": f"{number(scene.height, 2)}mm"}
     return Picture(part, inline_svg(titled, f"{part}-{_slug(box)}", size))
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from functools import cache
 from typing import TYPE_CHECKING
 
-from cutlayers.guide import words
+from cutlayers.guide import assembly_words, drawing_words, hand_words, words
 from cutlayers.guide.model import BoxGuide, Caution, Guide, Paper
 from cutlayers.guide.page.amounts import length_text
 from cutlayers.guide.page.by_hand import blanks
@@ -68,7 +68,11 @@ def environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
-    environment.globals["words"] = words
+    environment.globals |= {
+        "words": words,
+        "drawing_words": drawing_words,
+        "hand_words": hand_words,
+    }
     return environment
 
 
@@ -99,7 +103,7 @@ def _box_line(box: BoxGuide, guide: Guide) -> BoxLine:
 def _together(box: BoxGuide, guide: Guide) -> Together:
     several = len(box.nets) > 1
     steps = tuple(
-        words.assembly_step(step, length_text(step.diameter, guide.unit), name_net=several)
+        assembly_words.assembly_step(step, length_text(step.diameter, guide.unit), name_net=several)
         for step in box.steps
     )
     return Together(box.name if len(guide.boxes) > 1 else "", box_on_its_way(box), steps)

@@ -243,28 +243,6 @@ def _grain(finding: Finding, say: Say) -> Sentence:
     )
 
 
-def _panel_too_large(finding: Finding, say: Say) -> Sentence:
-    return Sentence(
-        f"is {say.size(finding.measured)}, more than a sheet holds by itself",
-        _room(finding, say),
-        "use a larger sheet or make the box smaller",
-    )
-
-
-def _blank_too_large(finding: Finding, say: Say) -> Sentence:
-    smaller = f"{100 * finding.detail('smaller').value:.0f} %"
-    return Sentence(
-        f"the blank is {say.size(finding.measured)}",
-        _room(finding, say),
-        f"use a larger sheet, or make the box {smaller} smaller",
-    )
-
-
-def _room(finding: Finding, say: Say) -> str:
-    room = finding.allowed.most if finding.allowed else ()
-    return f"a sheet has room for {say.size(room)}, whichever way round"
-
-
 SENTENCES: dict[str, Telling] = {
     "curved": _curved,
     "closure": _closure,
@@ -284,6 +262,4 @@ SENTENCES: dict[str, Telling] = {
     "hole-at-edge": _hole_at_edge,
     "hole-covered": _hole_covered,
     "grain": _grain,
-    "panel-too-large": _panel_too_large,
-    "blank-too-large": _blank_too_large,
 }

@@ -5,6 +5,7 @@ from __future__ import annotations
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.saying import Say, angle, angle_limit, many, number
 from cutlayers.telling.sentences.sentence import Sentence, Telling, least
+from cutlayers.telling.sentences.settings import settings_in_words
 
 
 def _too_few_bridges(finding: Finding, say: Say) -> Sentence:
@@ -117,23 +118,19 @@ def _aligned_off_page(finding: Finding, say: Say) -> Sentence:
 
 def _guessed_material(finding: Finding, say: Say) -> Sentence:
     material, stock = finding.detail("material"), finding.subject.stock
-    return Sentence(
-        f"A GUESS: settings of {material}, {finding.detail('material_g_m2'):g} g/m², the nearest "
-        f"to {stock}, {finding.detail('stock_g_m2'):g} g/m²; try them on a scrap first",
-        cure=f'name the right one: material = "{material}" in [stock.{stock}]',
+    found = settings_in_words(
+        "guessed",
+        str(stock),
+        material,
+        finding.detail("stock_g_m2"),
+        finding.detail("material_g_m2"),
     )
+    return Sentence(found, cure=f'name the right one: material = "{material}" in [stock.{stock}]')
 
 
 def _no_settings(finding: Finding, say: Say) -> Sentence:
-    lacking = (
-        "it has no grammage"
-        if finding.detail("lacking") == "stock"
-        else "no material has a grammage"
-    )
-    return Sentence(
-        f"no settings: the profile has no material of its name, and {lacking} "
-        "to find the nearest by",
-    )
+    stock_g_m2 = None if finding.detail("lacking") == "stock" else 0.0
+    return Sentence(settings_in_words("none", str(finding.subject.stock), None, stock_g_m2, None))
 
 
 SENTENCES: dict[str, Telling] = {

@@ -1,0 +1,74 @@
+"""Words of the assembly: each step of folding, gluing and closing, in a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from cutlayers.box.steps import Action, Step
+from cutlayers.guide.hand_words import fold_names
+from cutlayers.guide.words import marked
+from cutlayers.telling.saying import listed
+
+
+def assembly_step(step: Step, diameter: str, *, name_net: bool) -> str:
+    """One step in one sentence; `name_net` says first which piece of the box it is about."""
+    sentence = _step(step, diameter)
+    if name_net and step.action not in (Action.JOIN_OVER, Action.JOIN_INTO, Action.FILL):
+        return f"{step.net[0].upper()}{step.net[1:]}: {sentence}"
+    return sentence[0].upper() + sentence[1:]
+
+
+def _step(step: Step, diameter: str) -> str:
+    panels, targets = marked(step.panels), marked(step.targets)
+    glued = f"put glue on {panels} and press {them(step.panels)}"
+    behind = "on the outside of" if step.outside else "behind"
+    match step.action:
+        case Action.FOLD:
+            if not step.targets:
+                return "fold every score away from you, sharpen it, and open it again."
+            valleys = listed([f"*{fold_names([name])}*" for name in step.targets])
+            return (
+                f"fold every score and open it again: away from you where the outside is scored, "
+                f"towards you where the inside is ({valleys})."
+            )
+        case Action.FACING:
+            return f"stick the facing pieces on {panels} while the card is flat."
+        case Action.PUNCH_FLAT:
+            return (
+                f"punch the holes ({diameter}) in {panels} now, while the card is flat: "
+                f"{step.layers} layers are too thick to punch later."
+            )
+        case Action.SEAM:
+            return f"{glued} {behind} {targets}; this is the seam."
+        case Action.GLUE:
+            if len(step.panels) > 1 and len(step.panels) == len(step.targets):
+                return f"{glued} {behind} {targets}, each in turn."
+            return f"{glued} {behind} {targets}."
+        case Action.JOIN_OVER:
+            return f"set the {step.net} over the {listed(step.targets)}."
+        case Action.JOIN_INTO:
+            return f"put the {step.net} into the {listed(step.targets)}."
+        case Action.FILL:
+            return f"fill the {step.net}."
+        case Action.FOLD_IN:
+            return f"fold in {panels}."
+        case Action.CLOSE:
+            return f"close {panels}."
+        case Action.TUCK:
+            lid, *tucks = step.panels
+            into = f" behind {targets}" if step.targets else " in"
+            return f"close {marked([lid])} over them and push {marked(tucks)}{into}."
+        case Action.GUSSETS:
+            return f"push {panels} inwards, so that their sides lie flat under {targets}."
+        case Action.RIDGES:
+            return f"bring {panels} together, with the strips of the gussets between."
+        case Action.PUNCH_CLOSED:
+            layers = f"through all {step.layers} layers" if step.layers > 1 else "through the card"
+            return f"punch the holes ({diameter}) {layers}, unless the machine cut them."
+        case Action.RIBBON:
+            return "thread the ribbon through the holes and tie it."
+
+
+def them(panels: Sequence[str]) -> str:
+    """A pronoun for panels."""
+    return "it" if len(panels) == 1 else "them"

@@ -1,0 +1,80 @@
+"""An empty sheet of a stock as it lies on the bed: its marks, and the room between them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from cutlayers.job.order import SheetRules
+from cutlayers.job.stock import Stock
+from cutlayers.profile.machine import Bed, Machine
+from cutlayers.sheets.laying import Room
+from cutlayers.sheets.model import Piece, RegisterMark
+from cutlayers.sheets.register import register_marks
+from cutlayers.telling.errors import PlacementError
+from cutlayers.telling.refusals import Refusal
+
+
+@dataclass(frozen=True, slots=True)
+class Base:
+    """An empty sheet of a stock as it lies on the bed."""
+
+    stock: Stock
+    width: float
+    height: float
+    marks: tuple[RegisterMark, ...]
+    room: Room
+
+    @property
+    def turned(self) -> bool:
+        """Whether the sheet lies turned by a quarter from how the stock gives its size."""
+        return (self.width, self.height) != self.stock.sheet
+
+
+def print_border(pieces: Iterable[Piece], machine: Machine) -> float:
+    """The edge of the sheet in mm that printed pieces keep free where there is room: what the
+    printer leaves white, and the bleed. 0 where nothing is printed."""
+    printed = any(piece.art for piece in pieces)
+    return machine.printing.margin + machine.printing.bleed if printed else 0.0
+
+
+def empty_base(stock: Stock, machine: Machine, rules: SheetRules) -> Base:
+    """An empty sheet of a stock on a machine's bed. Raises PlacementError where it does not fit."""
+    width, height = sheet_on_bed(stock, machine.bed)
+    marks = register_marks(width, height, machine.register)
+    edge = max(machine.bed.margin, rules.border)
+    area = (edge, edge, width - edge, height - edge)
+    if area[2] <= area[0] or area[3] <= area[1]:
+        raise PlacementError(
+            Refusal(
+                ("stock", stock.name, "sheet"),
+                f"is {width:.1f} × {height:.1f} mm, of which a border of {edge:.1f} mm leaves "
+                "nothing",
+                "value",
+                found=[width, height],
+                advice="use a larger sheet or a smaller border",
+            )
+        )
+    room = Room(area, tuple(mark.keep_out for mark in marks), rules.gap)
+    return Base(stock, width, height, marks, room)
+
+
+def sheet_on_bed(stock: Stock, bed: Bed) -> tuple[float, float]:
+    """Width and height of a sheet as it lies on the bed, turned if only that fits.
+
+    Raises PlacementError when it fits neither way, with the size it must be trimmed to.
+    """
+    width, height = stock.sheet
+    for wide, high in ((width, height), (height, width)):
+        if wide <= bed.width and high <= bed.height:
+            return wide, high
+    raise PlacementError(
+        Refusal(
+            ("stock", stock.name, "sheet"),
+            f"is {width:.1f} × {height:.1f} mm, which does not fit the bed of {bed.width:.1f} × "
+            f"{bed.height:.1f} mm",
+            "value",
+            found=[width, height],
+            advice="trim it and give the new size",
+        )
+    )

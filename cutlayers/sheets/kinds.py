@@ -1,0 +1,77 @@
+"""Which pieces are alike for placing, and in which turns an empty sheet holds them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Hashable
+
+from cutlayers.geometry.segments import Bounds
+from cutlayers.sheets.base import Base
+from cutlayers.sheets.boxes import empty_space, laid_in
+from cutlayers.sheets.laying import PieceKind, Regions
+from cutlayers.sheets.model import Piece
+from cutlayers.sheets.outlines import outline_of
+from cutlayers.sheets.rotations import allowed_turns
+from cutlayers.telling.errors import PlacementError
+from cutlayers.telling.refusals import Refusal
+from cutlayers.telling.written import shown
+
+
+def likeness(piece: Piece) -> Hashable:
+    """Equal for pieces that are alike in all that matters for placing."""
+    silhouette = tuple(panel.outline for panel in piece.net.panels)
+    return silhouette, piece.rotation, piece.grain
+
+
+def kind_of(piece: Piece, base: Base) -> PieceKind:
+    """A piece's outline and turns. Raises PlacementError where an empty sheet cannot hold it."""
+    angles = allowed_turns(piece.net, piece.rotation, piece.grain, base.stock, base.turned)
+    any_turn = piece.rotation == "free" and piece.grain == "any"
+    kind = PieceKind(outline_of(piece.net), angles, any_turn)
+    if laid_in([kind], 0, empty_space(base.room)) is None:
+        regions = Regions([kind], base.room)
+        if all(regions.empty_sheet(0, angle).is_empty for angle in angles):
+            raise PlacementError(_too_large(piece, kind, base))
+    return kind
+
+
+def _too_large(piece: Piece, kind: PieceKind, base: Base) -> Refusal:
+    """Why an empty sheet cannot hold a piece, in its best turn."""
+    left, bottom, right, top = piece.bounds
+    area = base.room.area
+    wide, high = area[2] - area[0], area[3] - area[1]
+    size = (right - left, top - bottom)
+    lead = (
+        f"{piece.name} is {size[0]:.1f} × {size[1]:.1f} mm; a sheet of {shown(piece.stock.name)} "
+        f"has {wide:.1f} × {high:.1f} mm within the machine's reach"
+    )
+    over_wide, over_high = min(
+        (_excess(box, wide, high) for box in kind.boxes.values()),
+        key=sum,
+    )
+    excess = [
+        f"{over:.1f} mm too {word}"
+        for over, word in ((over_wide, "wide"), (over_high, "high"))
+        if over > 0
+    ]
+    if excess:
+        turn = ", even in its best turn" if len(kind.angles_deg) > 1 else ""
+        reason = f"{lead}: {' and '.join(excess)}{turn}"
+        smaller = min(_smaller(box, wide, high) for box in kind.boxes.values())
+        advice = f"use a larger sheet, or make the box {smaller} % smaller"
+    else:
+        reason = f"{lead}, but the register marks are in the way"
+        advice = "use a larger sheet, or smaller marks or marks nearer to the edge in the profile"
+    found = [round(each, 3) for each in size]
+    return Refusal(reason=reason, fault="value", found=found, advice=advice)
+
+
+def _smaller(box: Bounds, wide: float, high: float) -> int:
+    """Whole per cent by which the sides of a blank must shrink to fit."""
+    left, bottom, right, top = box
+    return math.ceil(100 * (1 - min(wide / (right - left), high / (top - bottom))) - 1e-6)
+
+
+def _excess(box: Bounds, wide: float, high: float) -> tuple[float, float]:
+    left, bottom, right, top = box
+    return max(0.0, right - left - wide), max(0.0, top - bottom - high)
