@@ -32,6 +32,8 @@ from cutlayers.making.files import side_files
 from cutlayers.making.printing import print_files, printed_sheet, sheet_ink
 from cutlayers.making.sides import draw_side, lay_sides, plan_side
 from cutlayers.profile.machine import Machine
+from cutlayers.reading.user_files import read_user_file
+from cutlayers.reading.values import ValueRefused
 from cutlayers.sheets.base import empty_base
 from cutlayers.sheets.model import Piece, Placed, Sheet
 from cutlayers.sheets.offcuts import used_share
@@ -48,6 +50,9 @@ AHEAD = 2
 
 Progress = Callable[[int], None]
 _Kept = TypeVar("_Kept")
+
+LARGEST_NOTE_MEGABYTES = 100
+"""Of what is kept of a kit while it is made; a plan of 20,000 pieces has about 10."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -309,8 +314,8 @@ def _unchanged(stage: Path, files: Mapping[str, str]) -> bool:
 def _kept(path: Path, kind: type[_Kept]) -> _Kept | None:
     """What was kept in a file; None where it is not there or damaged."""
     try:
-        return TypeAdapter(kind).validate_json(path.read_bytes())
-    except (OSError, ValidationError):
+        return TypeAdapter(kind).validate_json(read_user_file(path, LARGEST_NOTE_MEGABYTES))
+    except (ValueRefused, ValidationError):
         return None
 
 

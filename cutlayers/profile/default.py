@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from cutlayers.profile.search import own_folder
+from cutlayers.reading.user_files import read_user_file
+from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import OutputError, ProfileError
 from cutlayers.writing.refusing import unreadable, unwritable
 
@@ -12,12 +14,15 @@ DEFAULT = "default.txt"
 
 def default_profile() -> str | None:
     """The name of the default profile, where one was chosen."""
+    path = own_folder() / DEFAULT
     try:
-        name = (own_folder() / DEFAULT).read_text(encoding="utf-8").strip()
-    except FileNotFoundError:
-        return None
-    except (OSError, UnicodeDecodeError) as error:
-        raise ProfileError(unreadable(own_folder() / DEFAULT, error)) from None
+        name = read_user_file(path, 1).decode("utf-8").strip()
+    except ValueRefused as refused:
+        if refused.refusal.fault == "absent":
+            return None
+        raise ProfileError(refused.refusal.within(str(path))) from None
+    except UnicodeDecodeError as error:
+        raise ProfileError(unreadable(path, error)) from None
     return name or None
 
 

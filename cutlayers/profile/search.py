@@ -86,7 +86,7 @@ def find_profile(name_or_path: str | Path, folder: Path = Path()) -> Path:
     text = str(name_or_path)
     if text.lower().endswith(".toml") or "/" in text or os.sep in text:
         path = folder / Path(text).expanduser()
-        if not path.is_file():
+        if not _is_file(path):
             raise ProfileError(
                 Refusal(
                     reason="there is no such profile file",
@@ -111,6 +111,13 @@ def find_profile(name_or_path: str | Path, folder: Path = Path()) -> Path:
             ".toml file",
         )
     )
+
+
+def _is_file(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except OSError:  # a name too long for the system
+        return False
 
 
 def _beside(path: Path) -> list[str]:

@@ -15,9 +15,6 @@ if TYPE_CHECKING:
 
 Answer = TypeVar("Answer")
 
-START = "spawn"
-"""How the process starts: anew, which every system can."""
-
 STARTING_S = 30.0
 """Seconds that a process may take to begin, on a computer with much else to do."""
 
@@ -47,7 +44,7 @@ def run_apart(
     """
     import multiprocessing
 
-    context = multiprocessing.get_context(START)
+    context = multiprocessing.get_context("spawn")
     ours, theirs = context.Pipe()
     process = context.Process(
         target=_serve, args=(theirs, work, arguments, seconds, memory_bytes), daemon=True

@@ -226,11 +226,12 @@ class _Worker:
 
 
 def _serve(pipe: Connection, seed: int) -> None:
-    from cutlayers.reading import apart
-
     # A picture is painted in a process of its own, as ever, but one that need not load its
     # libraries each time.
-    apart.START = "forkserver"
+    real = multiprocessing.get_context
+    multiprocessing.get_context = (  # type: ignore[assignment]
+        lambda method=None: real("forkserver" if method == "spawn" else method)
+    )
     multiprocessing.set_forkserver_preload(["tests.attack.__main__", "cutlayers.artwork.pictures"])
     sys.setrecursionlimit(1000)
     while True:

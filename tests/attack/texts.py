@@ -196,7 +196,7 @@ def profile(chance: Chance) -> Case:
     content = toml_of(mutated(chance.choice(profiles()), chance, chance.choice((1, 1, 3))))
     if chance.random() < 0.25:
         content = scrambled(content, chance)
-    words = chance.choice(
+    words: tuple[str, ...] = chance.choice(
         (
             ("profile", "check", "{folder}/machine.toml"),
             ("profile", "show", "{folder}/machine.toml", "--json"),
