@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from dataclasses import asdict, dataclass, field
 from multiprocessing.connection import Connection
 from pathlib import Path
+from typing import Any
 
 from tests.attack.doors import DOORS, SHARES
 from tests.attack.watch import LONGEST, Outcome, attempt, the_case
@@ -229,9 +230,11 @@ def _serve(pipe: Connection, seed: int) -> None:
     # A picture is painted in a process of its own, as ever, but one that need not load its
     # libraries each time.
     real = multiprocessing.get_context
-    multiprocessing.get_context = (  # type: ignore[assignment]
-        lambda method=None: real("forkserver" if method == "spawn" else method)
-    )
+
+    def context(method: str | None = None) -> Any:
+        return real("forkserver" if method == "spawn" else method)
+
+    multiprocessing.get_context = context
     multiprocessing.set_forkserver_preload(["tests.attack.__main__", "cutlayers.artwork.pictures"])
     sys.setrecursionlimit(1000)
     while True:
