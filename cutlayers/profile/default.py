@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import os
+
 from cutlayers.profile.search import own_folder
 from cutlayers.reading.user_files import read_user_file
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import OutputError, ProfileError
-from cutlayers.writing.refusing import unreadable, unwritable
+from cutlayers.writing.refusing import unwritable
 
 DEFAULT = "default.txt"
 """The file in the user's folder that holds the default profile's name."""
@@ -16,13 +18,11 @@ def default_profile() -> str | None:
     """The name of the default profile, where one was chosen."""
     path = own_folder() / DEFAULT
     try:
-        name = read_user_file(path, 1).decode("utf-8").strip()
+        name = os.fsdecode(read_user_file(path, 1)).strip()
     except ValueRefused as refused:
         if refused.refusal.fault == "absent":
             return None
         raise ProfileError(refused.refusal.within(str(path))) from None
-    except UnicodeDecodeError as error:
-        raise ProfileError(unreadable(path, error)) from None
     return name or None
 
 
@@ -35,6 +35,6 @@ def set_default(name: str | None) -> None:
         if name is None:
             path.unlink(missing_ok=True)
         else:
-            put(path, f"{name}\n".encode())
+            put(path, os.fsencode(f"{name}\n"))
     except OSError as error:
         raise OutputError(unwritable(path, error)) from None
