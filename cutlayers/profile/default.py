@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 
-from cutlayers.profile.search import own_folder
+from cutlayers.profile.search import known_own_folder, own_folder
 from cutlayers.reading.user_files import read_user_file
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import OutputError, ProfileError
@@ -16,7 +16,10 @@ DEFAULT = "default.txt"
 
 def default_profile() -> str | None:
     """The name of the default profile, where one was chosen."""
-    path = own_folder() / DEFAULT
+    folder = known_own_folder()
+    if folder is None:
+        return None
+    path = folder / DEFAULT
     try:
         name = os.fsdecode(read_user_file(path, 1)).strip()
     except ValueRefused as refused:

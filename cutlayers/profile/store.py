@@ -5,6 +5,7 @@ Whatever happens while one is saved, the file is the old or the new one.
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -17,7 +18,7 @@ from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import OutputError, ProfileError
 from cutlayers.telling.refusals import Refusal
 from cutlayers.writing.refusing import taken, unwritable
-from cutlayers.writing.single import expect, put
+from cutlayers.writing.single import expect, put, put_over
 
 BACKUP = ".bak"
 """What is added to a profile's file name for its last version."""
@@ -105,8 +106,7 @@ def save(before: ProfileText, content: bytes) -> None:
     path = before.path
     try:
         expect(path, before.content)
-        put(path.with_name(path.name + BACKUP), before.content)
-        put(path, content)
+        put_over(path, before.content, content, path.with_name(path.name + BACKUP))
     except OSError as error:
         if isinstance(error, OutputError):
             raise
@@ -118,12 +118,14 @@ def add_profile(path: Path, content: bytes, replace: bool = False) -> None:
 
     Raises OutputError, and ProfileError where the one that is there cannot be read.
     """
-    if path.exists():
-        if not replace:
-            raise OutputError(taken(path, "choose another name or use --replace"))
-        save(profile_file(path), content)
-        return
     try:
-        put(path, content)
+        if os.path.lexists(path):
+            if not replace:
+                raise OutputError(taken(path, "choose another name or use --replace"))
+            save(profile_file(path), content)
+        else:
+            put(path, content)
     except OSError as error:
+        if isinstance(error, OutputError):
+            raise
         raise OutputError(unwritable(path, error)) from None
