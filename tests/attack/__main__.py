@@ -7,15 +7,18 @@ import json
 import multiprocessing
 import multiprocessing.connection
 import os
+import signal
 import sys
+import tempfile
 import time
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import asdict, dataclass, field
 from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Any
 
+from cutlayers.cli.ending import INTERRUPTED
 from tests.attack.doors import DOORS, SHARES
 from tests.attack.watch import LONGEST, Outcome, attempt, the_case
 
@@ -27,6 +30,9 @@ FRESH_AFTER = 500
 
 MANY = 20
 """Cases handed to a process at a time."""
+
+NOTED_S = 20.0
+"""Seconds after which the table so far is kept anew."""
 
 WARMED = ("job", "svg", "font", "scan", "table", "trial", "record", "command")
 """Doors behind which the libraries are loaded before the first process is made."""
@@ -53,18 +59,23 @@ def main() -> int:
         return outcome.fault is not None
     began = time.monotonic()
     end = None if chosen.minutes is None else began + 60 * chosen.minutes
-    tallies = run(doors, chosen.seed, chosen.cases, end, chosen.processes)
+    notes = Path(tempfile.gettempdir()) / f"attack-{chosen.seed}.txt"
+    print(f"the table so far is kept in {notes}; Ctrl-C ends the attack with it", flush=True)
+    tallies, stopped = run(doors, chosen.seed, chosen.cases, end, chosen.processes, notes)
     faults = sum(tally.faults for tally in tallies.values())
-    print(f"\n{'door':13}{'cases':>7}{'exit 0':>8}{'1':>6}{'2':>7}{'faults':>8}  slowest, largest")
-    for door, tally in tallies.items():
-        print(f"{door:13}{tally}")
+    print(f"\n{_table(tallies)}")
     cases = sum(tally.cases for tally in tallies.values())
     took = time.monotonic() - began
     print(
         f"seed {chosen.seed}: {cases} cases in {took / 60:.1f} minutes, "
-        f"{cases / took:.0f} a second; {faults} faults"
+        f"{cases / took:.0f} a second; {faults} faults" + ("; stopped" if stopped else "")
     )
-    return bool(faults)
+    return INTERRUPTED if stopped else int(bool(faults))
+
+
+def _table(tallies: Mapping[str, Tally]) -> str:
+    head = f"{'door':13}{'cases':>7}{'exit 0':>8}{'1':>6}{'2':>7}{'faults':>8}  slowest, largest"
+    return "\n".join([head, *(f"{door:13}{tally}" for door, tally in tallies.items())])
 
 
 @dataclass
@@ -103,30 +114,44 @@ class Tally:
 
 
 def run(
-    doors: list[str], seed: int, cases: int | None, end: float | None, processes: int
-) -> dict[str, Tally]:
-    """Every door by its share, until so many cases are done or the time is over."""
+    doors: list[str],
+    seed: int,
+    cases: int | None,
+    end: float | None,
+    processes: int,
+    notes: Path,
+) -> tuple[dict[str, Tally], bool]:
+    """Every door by its share, until so many cases are done, the time is over, or somebody stops
+    it (then True is given too). The table so far is kept in `notes`."""
     tallies = {door: Tally() for door in doors}
     todo = _todo(doors, cases, end)
     _warm()
     crew = [_Worker(seed) for _ in range(processes)]
-    while True:
-        for index, worker in enumerate(crew):
-            for outcome in worker.outcomes():
-                _count(outcome, tallies[outcome.door])
-            if not worker.alive:
-                left = worker.waiting
-                worker.dismiss()
-                crew[index] = worker = _Worker(seed)
-                worker.give(left)
-            if worker.idle:
-                worker.give([case for _, case in zip(range(MANY), todo, strict=False)])
-        if all(worker.idle for worker in crew):
-            break
-        multiprocessing.connection.wait([worker.pipe for worker in crew], timeout=0.5)
+    noted, stopped = time.monotonic(), False
+    try:
+        while True:
+            for index, worker in enumerate(crew):
+                for outcome in worker.outcomes():
+                    _count(outcome, tallies[outcome.door])
+                if not worker.alive:
+                    left = worker.waiting
+                    worker.dismiss()
+                    crew[index] = worker = _Worker(seed)
+                    worker.give(left)
+                if worker.idle:
+                    worker.give([case for _, case in zip(range(MANY), todo, strict=False)])
+            if all(worker.idle for worker in crew):
+                break
+            if time.monotonic() - noted > NOTED_S:
+                noted = time.monotonic()
+                notes.write_text(f"{_table(tallies)}\n")
+            multiprocessing.connection.wait([worker.pipe for worker in crew], timeout=0.5)
+    except KeyboardInterrupt:
+        stopped = True
     for worker in crew:
         worker.dismiss()
-    return tallies
+    notes.write_text(f"{_table(tallies)}\n")
+    return tallies, stopped
 
 
 def _todo(doors: list[str], cases: int | None, end: float | None) -> Iterator[tuple[str, int]]:
@@ -227,6 +252,7 @@ class _Worker:
 
 
 def _serve(pipe: Connection, seed: int) -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # who waits decides when to stop
     # A picture is painted in a process of its own, as ever, but one that need not load its
     # libraries each time.
     real = multiprocessing.get_context

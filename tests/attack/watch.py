@@ -13,7 +13,7 @@ import socket
 import sys
 import tempfile
 import traceback
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from multiprocessing import forkserver
@@ -23,7 +23,8 @@ from typing import Any
 from click.testing import CliRunner
 
 from cutlayers.cli import main
-from cutlayers.writing.sets import STATE
+from cutlayers.kits.writing import STAGE
+from cutlayers.writing.sets import AFTER, CHANGE, COMING, LOCK, STATE, WRITTEN
 from tests.attack.cases import Case
 from tests.attack.doors import DOORS
 
@@ -125,13 +126,26 @@ def _judged(door: str, number: int, case: Case, folder: Path) -> Outcome:
         changed = {
             str(name)
             for name in before.keys() | after.keys()
-            if before.get(name) != after.get(name) and "home" not in name.parts
+            if before.get(name) != after.get(name)
+            and "home" not in name.parts
+            and not _is_tidied(name, before, after)
         }
         if changed:
             return ended("files were changed on exit 2", str(sorted(changed)))
         if not text.strip():
             return ended("nothing was said on exit 2")
     return ended(None)
+
+
+def _is_tidied(name: Path, before: Mapping[Path, bytes], after: Mapping[Path, bytes]) -> bool:
+    """What alone a refused command may do in the hidden folder of ours, which it settles before it
+    can know whether it may write: take away what a run that was killed left there, finish the
+    change that such a run had put down, and keep the sheets of a kit that are complete."""
+    if name.parent.name == STATE:
+        if name.name in (LOCK, CHANGE, COMING, AFTER):
+            return name not in after
+        return name.name == WRITTEN and name.with_name(CHANGE) in before
+    return name.parent.name == STAGE and name.parents[1].name == STATE
 
 
 def _users(case: Case) -> list[Path]:
