@@ -57,6 +57,9 @@ def main() -> int:
         outcome = attempt(door, chosen.seed, chosen.only, Path("attack-case").resolve())
         print(json.dumps(asdict(outcome), indent=2))
         return outcome.fault is not None
+    # Also where a shell started it in the background, with Ctrl-C for others.
+    for stop in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(stop, signal.default_int_handler)
     began = time.monotonic()
     end = None if chosen.minutes is None else began + 60 * chosen.minutes
     notes = Path(tempfile.gettempdir()) / f"attack-{chosen.seed}.txt"
@@ -253,6 +256,7 @@ class _Worker:
 
 def _serve(pipe: Connection, seed: int) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # who waits decides when to stop
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
     # A picture is painted in a process of its own, as ever, but one that need not load its
     # libraries each time.
     real = multiprocessing.get_context

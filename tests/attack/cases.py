@@ -141,7 +141,7 @@ def nudged(value: Any, chance: Chance) -> Any:
     """A value near the one that is there."""
     if isinstance(value, bool):
         return not value
-    if isinstance(value, int | float):
+    if isinstance(value, int | float) and abs(value) < 1e300:
         return chance.choice((value * 1.01, value * 2, value / 2, value + 1, -value, value * 10))
     if isinstance(value, str) and value:
         at = chance.randrange(len(value))
