@@ -8,7 +8,7 @@ so only these corners are tried.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -91,6 +91,8 @@ class Regions:
         self._rough = rough
         self._between: dict[tuple[int, int, float], BaseGeometry] = {}
         self._empty: dict[tuple[int, float], BaseGeometry] = {}
+        self.layouts: dict[Hashable, SheetLayout] = {}
+        """Layouts kept by the way they were laid, since one way is weighed for several ends."""
 
     @cached_property
     def rough(self) -> Regions:
