@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from cutlayers.formats.svg import SVG_NAMESPACE, as_bytes, number, path_data
+from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Transform
 from cutlayers.lettering.single_stroke import drawable, letter
 from cutlayers.pictures.scene import (
@@ -155,14 +156,12 @@ class _Writer:
     def _drawn_label(self, label: Label, place: Transform) -> etree._Element | None:
         lean = Transform(xy=1.0, xx=0.0, yx=-1.0, yy=0.0) if label.turned else Transform()
         x, y = place.apply(label.at)
-        paths = []
+        paths: list[Path] = []
         for i, line in enumerate(label.lines):
-            # Letters have y up.
-            onto = Transform.translation(x, y) @ lean @ Transform(yy=-1.0)
             below = (0.0, -i * LINE_HEIGHT * label.size)
-            written = letter(drawable(line), label.cap, below, label.anchor)
-            paths += [path.transformed(onto) for path in written]
-        data = _data(paths, Transform())
+            paths += letter(drawable(line), label.cap, below, label.anchor)
+        # Letters have y up.
+        data = _data(paths, Transform.translation(x, y) @ lean @ Transform(yy=-1.0))
         if not data:
             return None
         pen = Pen(label.colour, (1.6 if label.bold else 1.0) * WEIGHT * label.cap)
