@@ -13,8 +13,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Bounds, Segment, union_bounds
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.telling.errors import PathError
@@ -26,7 +26,7 @@ ARCS_MEET = 1e-6
 """mm; two corner arcs that miss or overlap by less meet in one point, as two panels' corners do."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Path:
     """Points joined by lines and arcs, open or closed; never changed once made.
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING, Annotated, Literal
 
+from cutlayers.frozen import frozen
 from cutlayers.job.limits import Limits
 from cutlayers.job.stock import Stock
 from cutlayers.reading.declared import Inner, Key, Length, Named, Text, Whole, Word
@@ -29,7 +30,7 @@ Mode = Literal["quick", "thorough"]
 ROTATION_HELP = "turns allowed on the sheet: none, half turns, quarter turns, or free: any angle"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SheetRules:
     """How sheets are to be filled.
 
@@ -47,7 +48,7 @@ class SheetRules:
     rotation: Annotated[Rotation, Word(ROTATION_HELP)] = "quarter"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Order:
     """So many boxes alike, from one stock.
 
@@ -76,7 +77,7 @@ class Order:
         return tuple(dict.fromkeys((self.stock, *(facing.stock for facing in self.facings))))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PrintChoice:
     """What a job asks of the printing; None leaves it to the profile. Lengths are mm."""
 
@@ -87,7 +88,7 @@ class PrintChoice:
     dpi: Annotated[int | None, Whole(72, 1200, "dots per inch of the PNG to print")] = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Job:
     """Everything to be made. Guaranteed: one order or more, and every order's stock is known.
 

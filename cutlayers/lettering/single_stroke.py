@@ -11,11 +11,11 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 from typing import Literal, get_args
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import union_bounds
 from cutlayers.geometry.transforms import Point, Transform
@@ -65,7 +65,7 @@ _Sign = tuple[float, Sequence[Sequence[float]]]
 and so on, y up from the base line."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Glyph:
     """One letter in units of its face: y up from the base line, x from the left margin."""
 
@@ -206,7 +206,7 @@ def _stroke_path(stroke: Sequence[float]) -> Path:
 # Accents, made of signs of the plain face.
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Mark:
     """An accent: stroke number `stroke` of `sign`, turned and then mirrored.
 

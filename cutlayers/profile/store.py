@@ -6,9 +6,9 @@ Whatever happens while one is saved, the file is the old or the new one.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
+from cutlayers.frozen import frozen
 from cutlayers.profile.editing import Change, Edit, edited, with_entry
 from cutlayers.profile.search import find_profile, shipped_folder
 from cutlayers.telling.errors import OutputError, ProfileError
@@ -22,7 +22,7 @@ BACKUP = ".bak"
 _MARK = "\ufeff"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ProfileText:
     """A profile's file as it was read: its bytes, and its text with line ends as they are."""
 

@@ -9,10 +9,10 @@ so only these corners are tried.
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Bounds, union_bounds
 from cutlayers.geometry.transforms import Transform
 from cutlayers.sheets.outlines import TOUCH, Outline, Points, bounds_of, no_fit_region, turned
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class PieceKind:
     """Pieces that are alike in all that matters for placing; `any_turn` allows angles between."""
 
@@ -36,7 +36,7 @@ class PieceKind:
         return {angle: bounds_of(turned(self.outline.ring, angle)) for angle in self.angles_deg}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Room:
     """What a sheet offers: the area that can be worked, the squares to keep out of, and the gap
     between pieces. A piece may touch the area's border and the squares."""
@@ -57,7 +57,7 @@ class Room:
         return (right - left) * (top - bottom) - sum(inside)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LaidPiece:
     """One piece laid: `kind` is a number in the list of kinds, (x, y) where its origin lies."""
 
