@@ -39,12 +39,9 @@ def painted_meanwhile(
     painters = min(len(scenes), processes - 1)
     with ExitStack() as stack:
         answers = []
-        try:
-            for first in range(painters):
-                share = [_to_paint(scene, width_px) for scene in scenes[first::painters]]
-                answers.append(stack.enter_context(begun_apart(paint_svgs, share)))
-        except OSError:
-            answers = []
+        for first in range(painters):
+            share = [_to_paint(scene, width_px) for scene in scenes[first::painters]]
+            answers.append(stack.enter_context(begun_apart(paint_svgs, share)))
 
         def painted() -> list[bytes]:
             images: list[bytes] = [b""] * len(scenes)

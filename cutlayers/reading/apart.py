@@ -8,7 +8,8 @@ from __future__ import annotations
 import os
 import signal
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
+from threading import Thread
 from typing import TYPE_CHECKING, Any, TypeVar
 
 if TYPE_CHECKING:
@@ -53,11 +54,11 @@ def begun_apart(
 ) -> Iterator[Callable[[], Answer]]:
     """Work begun in a process of its own, which ends with the block at the latest.
 
-    The value is a function that waits for the answer, and raises as `run_apart` does. `work` is a
-    function of a module, which the process loads anew; so, as always where Python starts a process,
-    a script of the user's own does its work below `if __name__ == "__main__"`. Where the system can
-    (not on Windows), memory and the processor's time are limited, if limits are given; the clock's
-    time always is then. Raises OSError where no process can be had.
+    The value is a function that waits for the answer, and raises as `run_apart` does; RanOutError
+    too where no process can be had. `work` is a function of a module, which the process loads anew;
+    so, as always where Python starts a process, a script of the user's own does its work below
+    `if __name__ == "__main__"`. Where the system can (not on Windows), memory and the processor's
+    time are limited, if limits are given; the clock's time always is then.
     """
     import multiprocessing
 
@@ -66,8 +67,16 @@ def begun_apart(
     process = context.Process(
         target=_serve, args=(theirs, work, arguments, seconds, memory_bytes), daemon=True
     )
-    process.start()
-    theirs.close()
+
+    def start() -> None:
+        # Without a process the pipe's other end closes, and the answer is that it broke down.
+        with suppress(OSError):
+            process.start()
+        theirs.close()
+
+    # A process takes its arguments only when it has started; this one does not wait for that.
+    starting = Thread(target=start)
+    starting.start()
 
     def answer() -> Answer:
         try:
@@ -78,6 +87,9 @@ def begun_apart(
                 raise RanOutError(too_long=True)
             done, found = ours.recv()
         except (EOFError, OSError):
+            starting.join()
+            if process.pid is None:
+                raise RanOutError(too_long=False) from None
             process.join()
             too_long = process.exitcode == -getattr(signal, "SIGXCPU", 0)
             raise RanOutError(too_long) from None
@@ -89,8 +101,10 @@ def begun_apart(
     try:
         yield answer
     finally:
-        process.kill()
-        process.join()
+        starting.join()
+        if process.pid is not None:
+            process.kill()
+            process.join()
         ours.close()
 
 
