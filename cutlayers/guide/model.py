@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from cutlayers.box.steps import Step
 from cutlayers.construction.style import Measure
 from cutlayers.frozen import frozen
-from cutlayers.guide.by_hand import HandBlank
-from cutlayers.guide.fits import Adjustment
 from cutlayers.guide.material import BoxNeeds
 from cutlayers.guide.ruler import Ruler
 from cutlayers.job.stock import Stock
@@ -18,6 +16,11 @@ from cutlayers.profile.load_card import LoadCard
 from cutlayers.report.report import SheetRow
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.lengths import Unit
+
+if TYPE_CHECKING:  # a job that a machine makes has no work by hand
+    from cutlayers.guide.by_hand import HandBlank
+    from cutlayers.guide.fits import Adjustment
+
 
 Paper = Literal["A4", "letter"]
 

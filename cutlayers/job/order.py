@@ -76,6 +76,14 @@ class Order:
         """The stock of the box and those of its facing pieces, each once."""
         return tuple(dict.fromkeys((self.stock, *(facing.stock for facing in self.facings))))
 
+    @property
+    def blank_names(self) -> tuple[str, ...]:
+        """What the blanks of one box are called, on the sheets and by hand."""
+        blanks = self.box.blanks
+        if len(blanks) == 1:
+            return (self.name,)
+        return tuple(f"{self.name}: {blank.name}" for blank in blanks)
+
 
 @frozen
 class PrintChoice:

@@ -74,6 +74,9 @@ class LaidPiece:
 
 SheetLayout = tuple[LaidPiece, ...]
 
+BEGINNING = 3
+"""Pieces of a layout whose free regions are kept for the next layout that begins with them."""
+
 Rule = Callable[["np.ndarray", Bounds | None], "np.ndarray"]
 """From the boxes (rows of left, bottom, right, top) a piece may take and the box around all pieces
 laid before, one number for each place: the least is the best."""
@@ -91,6 +94,7 @@ class Regions:
         self._rough = rough
         self._between: dict[tuple[int, int, float], BaseGeometry] = {}
         self._empty: dict[tuple[int, float], BaseGeometry] = {}
+        self._left: dict[Hashable, BaseGeometry] = {}
         self.layouts: dict[Hashable, SheetLayout] = {}
         """Layouts kept by the way they were laid, since one way is weighed for several ends."""
 
@@ -113,6 +117,28 @@ class Regions:
         return affinity.affine_transform(
             self._between[key], (move.xx, move.xy, move.yx, move.yy, move.dx, move.dy)
         )
+
+    def left_over(
+        self,
+        region: BaseGeometry,
+        kind: int,
+        angle_deg: float,
+        laid: Sequence[LaidPiece],
+        seen: int,
+    ) -> BaseGeometry:
+        """What the pieces laid leave of a region that is free of the first `seen` of them."""
+        for count in range(seen + 1, len(laid) + 1):
+            if region.is_empty:
+                break
+            # Most ways to fill a sheet begin alike.
+            key = (kind, angle_deg, tuple(laid[:count])) if count <= BEGINNING else None
+            left = self._left.get(key) if key else None
+            if left is None:
+                left = region.difference(self.beside(laid[count - 1], kind, angle_deg))
+                if key:
+                    self._left[key] = left
+            region = left
+        return region
 
     def _parts(self, kind: int) -> tuple[Points, ...]:
         outline = self.kinds[kind].outline
@@ -168,10 +194,7 @@ def lay_pieces(
         best: tuple[tuple[float, ...], LaidPiece, Bounds] | None = None
         for angle in angles_deg[kind] if angles_deg else kinds[kind].angles_deg:
             region, seen = free.get((kind, angle), (regions.empty_sheet(kind, angle), 0))
-            for still in laid[seen:]:
-                if region.is_empty:
-                    break
-                region = region.difference(regions.beside(still, kind, angle))
+            region = regions.left_over(region, kind, angle, laid, seen)
             free[kind, angle] = region, len(laid)
             if region.is_empty:
                 continue
