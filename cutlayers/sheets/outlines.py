@@ -45,9 +45,6 @@ GRID = 1e-8
 MITRE = 1.15
 """How far a grown corner reaches, in gaps; 1 would be a round corner, √2 a square one."""
 
-CONVEX = 1e-9
-"""Share of a part's area that its hull may add before the part no longer counts as convex."""
-
 ROUGH = 0.05
 """Share of a blank's area that may be filled in where few parts count for more than a snug lie."""
 
@@ -88,11 +85,13 @@ def outline_of(net: Net) -> Outline:
     """
     import shapely
 
+    from cutlayers.geometry.convex import convex_parts, joined
+
     panels = _panels(net)
     whole = blank_of(net)
     filled = shapely.Polygon(whole.exterior)
     holes = [shapely.Polygon(ring) for ring in whole.interiors]
-    parts = _merged([part for panel in (*panels, *holes) for part in _convex(panel)])
+    parts = joined([part for panel in (*panels, *holes) for part in convex_parts(panel)])
     return Outline(tuple(_points(part) for part in parts), _points(filled))
 
 
@@ -180,42 +179,6 @@ def _union(parts: np.ndarray) -> BaseGeometry:
     if bool(shapely.intersects_xy(reach, np.concatenate([corners, centres])).all()):
         return whole
     return shapely.union_all(parts, grid_size=GRID)
-
-
-def _convex(polygon: Polygon) -> list[Polygon]:
-    import shapely
-
-    if _is_convex(polygon):
-        return [polygon]
-    triangles = shapely.constrained_delaunay_triangles(polygon).geoms
-    return _merged([each for each in triangles if isinstance(each, shapely.Polygon)])
-
-
-def _is_convex(polygon: BaseGeometry) -> bool:
-    hull = polygon.convex_hull
-    return polygon.geom_type == "Polygon" and hull.area - polygon.area <= CONVEX * polygon.area
-
-
-def _merged(parts: list[Polygon]) -> list[Polygon]:
-    """Fewer parts that cover the same: neighbours that are convex together become one."""
-    import shapely
-
-    parts = list(parts)
-    merging = True
-    while merging:
-        merging = False
-        for i in range(len(parts)):
-            for j in range(i + 1, len(parts)):
-                both = parts[i].union(parts[j])
-                hull = both.convex_hull
-                if _is_convex(both) and isinstance(hull, shapely.Polygon):
-                    parts[i] = hull
-                    del parts[j]
-                    merging = True
-                    break
-            if merging:
-                break
-    return parts
 
 
 def _roughened(parts: Sequence[Points], ring: Points, most: float) -> tuple[Points, ...]:

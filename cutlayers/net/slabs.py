@@ -1,0 +1,182 @@
+"""Panels with their thickness: which of them share room in the folded box, and how deep.
+
+A folded panel is a *slab*: its mid-surface, which is where folding has put the panel, and half a
+caliper of card to either side. Two slabs share room where one would have to be pushed aside to be
+clear of the other; the *depth* is how far, the shorter way. Of two panels that lie in one plane it
+is a whole caliper, of two half a caliper apart a half, and of one that stands through another what
+is nearest: the end of either.
+
+Two panels that are hinged together always share room where they fold, and the card gives there. So
+of such a pair what lies within one caliper of the hinge, the *crease zone*, is left out. Panels
+that meet in a corner without a hinge between them have no such zone.
+
+Holes and windows count as card. The depth is exact for convex panels; others are taken apart into
+convex parts, and the deepest of these is told, which is a lower bound.
+
+Source: separating axes of convex bodies (S. Gottschalk, M. C. Lin, D. Manocha, "OBBTree",
+SIGGRAPH 1996): two convex polyhedra are apart exactly where their shadows are on some line along
+a face's normal or across an edge of each, and of the overlaps of the shadows the least is the way
+out.
+
+This module needs shapely and numpy; whoever need not measure does not import it.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from cutlayers.geometry.convex import convex_parts
+from cutlayers.geometry.overlays import as_area, together, without
+from cutlayers.geometry.segments import Segment
+from cutlayers.net.assembly import Assembly
+from cutlayers.net.faces import Face
+from cutlayers.net.stacking import Key, key
+
+Array = np.ndarray
+
+ROUNDING = 1e-6
+"""mm; slabs that share less touch."""
+
+SMALL = 1e-9
+"""A direction shorter than this is the rounding of none: two edges that are parallel."""
+
+
+@dataclass(frozen=True, slots=True)
+class SharedRoom:
+    """Two panels whose slabs share room, and how deep in mm."""
+
+    one: Face
+    other: Face
+    depth: float
+
+
+@dataclass(frozen=True)
+class Plate:
+    """One convex part of a slab: corners in space, and the directions of its normals and edges."""
+
+    corners: Array
+    normals: Array
+    edges: Array
+
+    @cached_property
+    def low(self) -> Array:
+        """Lowest corner of the box around it."""
+        return np.asarray(self.corners.min(axis=0))
+
+    @cached_property
+    def high(self) -> Array:
+        """Highest corner of the box around it."""
+        return np.asarray(self.corners.max(axis=0))
+
+
+def shared_room(box: Assembly, caliper: float) -> tuple[SharedRoom, ...]:
+    """The pairs of panels of a folded box that share room, deepest first; `caliper` is in mm.
+
+    Empty for card without thickness.
+    """
+    if caliper <= ROUNDING:
+        return ()
+    hinges = _hinges(box)
+    slabs = [(face, plates(face, face.shape, caliper)) for face in box.faces]
+    found = []
+    for (one, ones), (other, others) in itertools.combinations(slabs, 2):
+        if not _near(ones, others):
+            continue
+        creases = hinges.get((key(one), key(other)), ())
+        if creases:
+            ones, others = (_clear(face, creases, caliper) for face in (one, other))
+        depth = deepest(ones, others)
+        if depth > ROUNDING:
+            found.append(SharedRoom(one, other, depth))
+    return tuple(sorted(found, key=lambda each: -each.depth))
+
+
+def plates(face: Face, shape: Polygon, caliper: float) -> tuple[Plate, ...]:
+    """The slab over a part of a face, as convex plates."""
+    return tuple(_plate(face, part, caliper) for part in convex_parts(shape))
+
+
+def deepest(ones: Sequence[Plate], others: Sequence[Plate]) -> float:
+    """The greatest depth that a plate of one slab shares with one of another; 0 for none."""
+    return max(
+        (depth(one, other) for one, other in itertools.product(ones, others)),
+        default=0.0,
+    )
+
+
+def depth(one: Plate, other: Plate) -> float:
+    """How far one of two plates must move to be clear of the other in mm; 0 where it is."""
+    if not _overlap(one, other):
+        return 0.0
+    crossed = np.cross(one.edges[:, None, :], other.edges[None, :, :]).reshape(-1, 3)
+    axes = np.concatenate([one.normals, other.normals, crossed])
+    size = np.linalg.norm(axes, axis=1)
+    axes = axes[size > SMALL] / size[size > SMALL, None]
+    first, second = axes @ one.corners.T, axes @ other.corners.T
+    ways = np.minimum(
+        first.max(axis=1) - second.min(axis=1), second.max(axis=1) - first.min(axis=1)
+    )
+    return max(0.0, float(ways.min()))
+
+
+def _plate(face: Face, part: Polygon, caliper: float) -> Plate:
+    ring = shapely.get_coordinates(shapely.force_2d(part.exterior))[:-1]
+    pose = face.pose
+    right, up, normal, origin = (
+        np.array(each) for each in (pose.right, pose.up, pose.normal, pose.origin)
+    )
+    middle = origin + ring[:, :1] * right + ring[:, 1:] * up
+    corners = np.concatenate([middle - caliper / 2 * normal, middle + caliper / 2 * normal])
+    along = np.roll(middle, -1, axis=0) - middle
+    along = along / np.linalg.norm(along, axis=1)[:, None]
+    sides = np.cross(along, normal)
+    return Plate(
+        corners, np.concatenate([normal[None, :], sides]), np.concatenate([normal[None, :], along])
+    )
+
+
+def _clear(face: Face, creases: Sequence[Segment], caliper: float) -> tuple[Plate, ...]:
+    """The slab of a face but for what lies in the crease zones of these hinges."""
+    left = as_area(without(face.shape, together(_zone(crease, caliper) for crease in creases)))
+    return tuple(
+        plate
+        for part in shapely.get_parts(left)
+        if not part.is_empty
+        for plate in plates(face, part, caliper)
+    )
+
+
+def _zone(crease: Segment, caliper: float) -> Polygon:
+    """What lies within a caliper of a crease on the flat, with square ends."""
+    line = shapely.LineString([crease.start, crease.end])
+    zone = line.buffer(caliper, cap_style="square")
+    assert isinstance(zone, Polygon)
+    return zone
+
+
+def _hinges(box: Assembly) -> dict[tuple[Key, Key], list[Segment]]:
+    """The hinges between two panels, whichever is named first."""
+    found: dict[tuple[Key, Key], list[Segment]] = defaultdict(list)
+    for folded in box.boxes:
+        for hinge in folded.net.hinges:
+            pair = ((folded.net.name, hinge.first), (folded.net.name, hinge.second))
+            for one, other in (pair, pair[::-1]):
+                found[one, other].append(hinge.edge)
+    return found
+
+
+def _near(ones: Sequence[Plate], others: Sequence[Plate]) -> bool:
+    return any(_overlap(one, other) for one, other in itertools.product(ones, others))
+
+
+def _overlap(one: Plate, other: Plate) -> bool:
+    """Whether the boxes round two plates overlap."""
+    return bool(np.all(one.low < other.high - ROUNDING) and np.all(other.low < one.high - ROUNDING))

@@ -1,0 +1,85 @@
+"""Style × caliper: how deep the slabs of the closed box share room, at the sizes of its example.
+
+`python -m tests.styles.thickness [STYLE …]` prints the table, `--new` the entries of `NOT_YET`.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from cutlayers.box import Box
+from cutlayers.construction.style import Card, Style, styles
+from cutlayers.net.slabs import SharedRoom, shared_room
+from cutlayers.telling.errors import StyleError
+
+CALIPERS = (0.2, 0.3, 0.5, 1.0, 1.5, 2.0, 3.0)
+"""mm; from paper to greyboard."""
+
+
+def allowed(caliper: float) -> float:
+    """mm that two slabs may share outside of a crease zone; card gives as much."""
+    return 0.05 + 0.1 * caliper
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One box: the pairs that share more room than allowed, and the deepest pair of all."""
+
+    style: str
+    caliper: float
+    beyond: int
+    deepest: SharedRoom | None
+
+    @property
+    def depth(self) -> float:
+        """mm that the deepest pair shares, to 0.001."""
+        return round(self.deepest.depth, 3) if self.deepest else 0.0
+
+
+def row(style: Style, caliper: float) -> Row | None:
+    """What is measured on a style's example; None where it refuses card of that caliper."""
+    dims = style.dimensions(**{name: default for name, (_, default) in style.table.items()})
+    try:
+        nets = style.build(dims, Card(caliper))
+    except StyleError:
+        return None
+    found = shared_room(Box.of(nets, caliper).assembly, caliper)
+    beyond = sum(each.depth > allowed(caliper) for each in found)
+    return Row(style.name, caliper, beyond, found[0] if found else None)
+
+
+def table(wanted: Sequence[str] = ()) -> Iterator[str]:
+    """A line for each style and caliper."""
+    yield f"{'style':20} {'caliper':>7} {'allowed':>7} {'deepest':>7} {'beyond':>6}  pair"
+    for style in styles():
+        if wanted and style.name not in wanted:
+            continue
+        for caliper in CALIPERS:
+            found = row(style, caliper)
+            if found is None:
+                yield f"{style.name:20} {caliper:7.1f} refused"
+                continue
+            pair = found.deepest
+            names = f"{pair.one.label} / {pair.other.label}" if pair else ""
+            yield (
+                f"{style.name:20} {caliper:7.1f} {allowed(caliper):7.2f} {found.depth:7.3f} "
+                f"{found.beyond:6d}  {names}"
+            )
+
+
+def entries() -> Iterator[str]:
+    """What `NOT_YET` in test_thickness.py would be now."""
+    for style in styles():
+        rows = [row(style, caliper) for caliper in CALIPERS]
+        if any(each and each.beyond for each in rows):
+            found = (
+                f"{each.beyond}@{each.depth:g}" if each and each.beyond else "-" for each in rows
+            )
+            yield f"{style.name:17} {' '.join(f'{each:>7}' for each in found)}"
+
+
+if __name__ == "__main__":
+    asked = sys.argv[1:]
+    print("\n".join(entries() if asked == ["--new"] else table(asked)))
