@@ -14,7 +14,13 @@ from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from cutlayers.artwork.svg_safety import XLINK_HREF
-from cutlayers.artwork.svg_style import Rule, SvgTooRich, given_style, style_sheet
+from cutlayers.artwork.svg_style import (
+    NUMBER,
+    StyleSheet,
+    SvgTooRich,
+    given_style,
+    style_sheet,
+)
 from cutlayers.frozen import frozen
 from cutlayers.reading.markup import local_name
 from cutlayers.reading.values import ValueRefused
@@ -34,7 +40,7 @@ PLAIN, BLUR, OCTAVE, CELL = 30.0, 50.0, 35.0, 1.0
 """Steps a pixel of most primitives, of a blur, of each octave of noise and of each pixel looked at
 by a primitive that looks around."""
 
-_NUMBERS = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?")
+_NUMBERS = re.compile(NUMBER)
 _TARGET = re.compile(r"url\(\s*['\"]?#(?P<name>[^'\")\s]*)")
 
 
@@ -78,17 +84,17 @@ def _uses(root: etree._Element) -> Iterator[_Use]:
     by_id: Mapping[str, etree._Element] = {
         str(element.get("id")): element for element in root.iter() if element.get("id")
     }
-    rules: tuple[Rule, ...]
+    sheet: StyleSheet
     try:
-        rules = style_sheet(root)
+        sheet = style_sheet(root)
     except SvgTooRich:
-        rules = ()  # the process that paints has a limit of its own
+        sheet = {}  # the process that paints has a limit of its own
 
     def within(element: etree._Element, scale: float) -> Iterator[_Use]:
         if local_name(element) == "filter":
             return
         try:
-            given = given_style(element, rules)
+            given = given_style(element, sheet)
         except SvgTooRich:
             given = {}
         here = scale * _growth(str(element.get("transform") or ""))

@@ -21,14 +21,15 @@ from cutlayers.artwork.svg_outlines import (
     SMALLEST,
     contours,
     coordinate,
+    count_steps,
     length,
     path_data,
 )
 from cutlayers.artwork.svg_safety import XLINK_HREF, parse_safely
 from cutlayers.artwork.svg_style import (
     INHERITED,
-    Rule,
     Style,
+    StyleSheet,
     SvgTooRich,
     colour,
     number,
@@ -53,6 +54,10 @@ _UNPAINTED = ("defs", "title", "desc", "metadata", "style", "symbol", "linearGra
               "radialGradient", "pattern", "clipPath", "mask", "filter", "marker")  # fmt: skip
 _CAPS = {"butt": 0, "round": 1, "square": 2}
 _JOINS = {"miter": 0, "round": 1, "bevel": 2}
+
+MOST_STEPS, STEPS_OF_SHAPE = 400_000, 8
+"""Numbers and letters of all path data, a shape once for every place where it is used, and how many
+its painting counts for; about 10 µs each. What has more is painted as pixels, in a bounded time."""
 
 MOST_DASHES = 100_000
 """Of one shape's line; each is painted on its own, and no printer shows so many."""
@@ -106,7 +111,7 @@ def _page(root: etree._Element) -> tuple[float, float, Transform]:
     if fit[0] != "none":
         if fit != ["xMidYMid", "meet"] and fit != ["xMidYMid"]:
             raise SvgTooRich(
-                f"preserveAspectRatio {' '.join(fit)}", width / height, max(wide, high)
+                f"preserveAspectRatio {shown(' '.join(fit))}", width / height, max(wide, high)
             )
         scale_x = scale_y = min(scale_x, scale_y)
     dx = (width - scale_x * wide) / 2 - scale_x * left
@@ -130,7 +135,8 @@ class _Reader:
     """Walks the tree; every motion, style and opacity is handed down as an argument."""
 
     def __init__(self, root: etree._Element) -> None:
-        self._rules: tuple[Rule, ...] = style_sheet(root)
+        self._sheet: StyleSheet = style_sheet(root)
+        self._steps = 0
         self._by_id: Mapping[str, etree._Element] = {
             str(element.get("id")): element for element in root.iter() if element.get("id")
         }
@@ -149,7 +155,7 @@ class _Reader:
         tag = str(element.tag)
         if name in _UNPAINTED or not (tag == name or tag.startswith(f"{{{SVG_NAMESPACE}}}")):
             return
-        style = style_of(element, parent, self._rules)
+        style = style_of(element, parent, self._sheet)
         if style["display"] == "none":
             return
         own = number(style["opacity"], "opacity")
@@ -179,6 +185,9 @@ class _Reader:
         self, element: etree._Element, onto: Transform, style: Style, opacity: float
     ) -> Iterator[Paint]:
         data = path_data(element)
+        self._steps += STEPS_OF_SHAPE + count_steps(data, MOST_STEPS)
+        if self._steps > MOST_STEPS:
+            raise SvgTooRich(f"outlines of more than {MOST_STEPS} numbers")
         if style["visibility"] != "visible" or not data.strip():
             return
         current = style["color"]

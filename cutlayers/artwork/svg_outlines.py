@@ -5,11 +5,13 @@ Source: SVG 1.1, chapters 8 (paths) and 9 (basic shapes).
 
 from __future__ import annotations
 
+import itertools
 import re
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from cutlayers.artwork.ink import Contour
-from cutlayers.artwork.svg_style import SvgTooRich
+from cutlayers.artwork.svg_style import NUMBER, SvgTooRich
 from cutlayers.geometry.transforms import Point
 from cutlayers.reading.markup import local_name
 from cutlayers.reading.values import ValueRefused
@@ -25,9 +27,8 @@ PX_PER = {"": 1.0, "px": 1.0, "in": 96.0, "mm": 96 / 25.4, "cm": 96 / 2.54, "pt"
 LARGEST, SMALLEST = 1e6, 1e-3
 """Of a picture's width and height in its own units, and of every coordinate the larger one."""
 
-LENGTH = re.compile(
-    r"\s*(?P<number>[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)(?P<unit>[A-Za-z]*)\s*"
-)
+LENGTH = re.compile(rf"\s*(?P<number>{NUMBER})(?P<unit>[A-Za-z]*)\s*")
+_STEP = re.compile(rf"{NUMBER}|[A-Za-z]")
 _PATH_DATA = re.compile(r"\s*[Mm][MmZzLlHhVvCcSsQqTtAaEe0-9.,+\-\s]*")
 
 
@@ -38,7 +39,7 @@ def length(value: str, what: str) -> float:
     if match is None and value.strip().lower().lstrip("+-") in ("nan", "inf", "infinity"):
         raise ValueRefused(f"has {shown(value)} as {what}, which is no number", found=value)
     if match is None or match["unit"] not in PX_PER:
-        raise SvgTooRich(f"{what} {value}")
+        raise SvgTooRich(f"{what} {shown(value)}")
     found = float(match["number"]) * PX_PER[match["unit"]]
     if not abs(found) <= LARGEST:
         reason = f"has {shown(value)} as {what}, far larger than any picture"
@@ -90,36 +91,45 @@ def path_data(element: etree._Element) -> str:
             raise SvgTooRich(f"the element {other}")
 
 
+def count_steps(data: str, most: int) -> int:
+    """Numbers and letters of path data, counted as far as one beyond `most`."""
+    return sum(1 for _ in itertools.islice(_STEP.finditer(data), most + 1))
+
+
 def contours(data: str) -> tuple[Contour, ...]:
     """Path data as contours. Raises ValueRefused for data that cannot be read to its end."""
-    import svgelements
-
     # The library passes over letters that it does not know.
     if not _PATH_DATA.fullmatch(data):
-        raise ValueRefused(f"has path data that make no sense ({shown(data)})", found=data)
-    try:
-        path = svgelements.Path(data)
-        segments = list(path)
-    except (ValueError, TypeError, IndexError, AttributeError, ZeroDivisionError) as error:
-        raise ValueRefused(
-            f"has path data that make no sense ({shown(data)}): {type(error).__name__}"
-        ) from None
+        raise _senseless(data)
     found: list[Contour] = []
+    start: Point = (0.0, 0.0)
+    # The library looks for the beginning of a subpath back through all others, so that each is
+    # read on its own, from where the one before it was closed.
+    *closed, last = re.split("[Zz]", data)
+    for part, is_closed in (*((each, True) for each in closed), (last, False)):
+        for moved_to, edges, ends in _subpaths(f"M{start[0]!r} {start[1]!r}{part}", data):
+            start = moved_to
+            if edges:
+                found.append(Contour(start, tuple(edges), is_closed and ends))
+    return tuple(found)
+
+
+def _subpaths(data: str, whole: str) -> Iterator[tuple[Point, list[tuple[Point, ...]], bool]]:
+    """Where each subpath of data without a close begins, its edges, and whether it is the last."""
+    import svgelements
+
+    try:
+        segments = list(svgelements.Path(data))
+    except (ValueError, TypeError, IndexError, AttributeError, ZeroDivisionError) as error:
+        raise _senseless(whole, type(error).__name__) from None
     start: Point | None = None
     edges: list[tuple[Point, ...]] = []
-
-    def finish(closed: bool) -> None:
-        if start is not None and edges:
-            found.append(Contour(start, tuple(edges), closed))
-        edges.clear()
-
     for segment in segments:
         match segment:
             case svgelements.Move():
-                finish(closed=False)
-                start = _point(segment.end)
-            case svgelements.Close():
-                finish(closed=True)
+                if start is not None:
+                    yield start, edges, False
+                start, edges = _point(segment.end), []
             case svgelements.Line():
                 edges.append((_point(segment.end),))
             case svgelements.CubicBezier():
@@ -133,8 +143,13 @@ def contours(data: str) -> tuple[Contour, ...]:
                     (_point(curve.control1), _point(curve.control2), _point(curve.end))
                     for curve in segment.as_cubic_curves()
                 )
-    finish(closed=False)
-    return tuple(found)
+    if start is not None:
+        yield start, edges, True
+
+
+def _senseless(data: str, why: str = "") -> ValueRefused:
+    reason = f"has path data that make no sense ({shown(data)})"
+    return ValueRefused(f"{reason}: {why}" if why else reason, found=data)
 
 
 def _raised(start: object, control: object, end: object) -> tuple[Point, ...]:

@@ -41,7 +41,9 @@ def parse_safely(content: bytes) -> etree._Element:
     root = parse_markup(content)
     if local_name(root) != "svg":
         raise ValueRefused(f"is XML but no SVG: it begins with <{local_name(root)}>")
-    for element in root.iter():
+    for count, element in enumerate(root.iter()):
+        if count > MOST_ELEMENTS:
+            raise _too_many()
         with on_its_line(element):
             _refuse_reaching_out(element)
     _refuse_endless(root)
@@ -104,6 +106,12 @@ def _refuse_urls(value: str) -> None:
             raise ValueRefused(reason, found=match["target"], allowed="url(#id)")
 
 
+def _too_many() -> ValueRefused:
+    return ValueRefused(
+        f"unfolds to more than {MOST_ELEMENTS} elements", advice="simplify it or save it as a PNG"
+    )
+
+
 def _refuse_endless(root: etree._Element) -> None:
     """Count what is left when every reference is replaced by what it refers to."""
     by_id = {str(element.get("id")): element for element in root.iter() if element.get("id")}
@@ -125,10 +133,7 @@ def _refuse_endless(root: etree._Element) -> None:
             total += size(inner, depth + 1)
         open_.discard(element)
         if total > MOST_ELEMENTS:
-            raise ValueRefused(
-                f"unfolds to more than {MOST_ELEMENTS} elements",
-                advice="simplify it or save it as a PNG",
-            )
+            raise _too_many()
         sizes[element] = total
         return total
 

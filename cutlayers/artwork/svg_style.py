@@ -54,7 +54,13 @@ BEYOND = (
 )
 """Properties that outlines alone cannot show."""
 
-_NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?")
+NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?"
+"""A number as SVG and CSS write it; each of its digits is looked at once."""
+
+MOST_DECLARATIONS, LONGEST_STYLE = 200, 1_000_000
+"""Of one element, and characters of all style sheets; SVG 1.1 knows some sixty properties."""
+
+_NUMBER = re.compile(NUMBER)
 
 Style = Mapping[str, str]
 
@@ -81,38 +87,48 @@ class Declaration:
     important: bool
 
 
-@frozen
-class Rule:
-    """One selector's declarations; `kind` is "" for an element, "." a class, "#" an id."""
+Selector = tuple[str, str]
+"""A kind, which is "" for an element, "." a class and "#" an id, and a name."""
 
-    kind: str
-    name: str
-    declarations: tuple[Declaration, ...]
+StyleSheet = Mapping[Selector, tuple[tuple[int, Declaration], ...]]
+"""What is said for each selector, with its place in the file."""
 
 
-def style_sheet(root: etree._Element) -> tuple[Rule, ...]:
-    """All rules of the file, weakest selectors first, as the cascade asks. Raises SvgTooRich."""
+def style_sheet(root: etree._Element) -> StyleSheet:
+    """All rules of the file. Raises SvgTooRich."""
     import tinycss2
 
-    rules: list[Rule] = []
+    said: dict[Selector, tuple[tuple[int, Declaration], ...]] = {}
+    place = length = 0
     for element in root.iter():
         if local_name(element) != "style":
             continue
         text = "".join(map(str, element.itertext()))
+        length += len(text)
+        if length > LONGEST_STYLE:
+            raise SvgTooRich(f"style sheets of more than {LONGEST_STYLE} characters")
         for node in tinycss2.parse_stylesheet(text, skip_comments=True, skip_whitespace=True):
             if node.type != "qualified-rule":
                 raise SvgTooRich("a style sheet with more than plain rules")
             body = declarations(node.content)
-            for kind, name in _selectors(node.prelude):
-                rules.append(Rule(kind, name, body))
-    return tuple(sorted(rules, key=lambda rule: ("", ".", "#").index(rule.kind)))
+            for selector in _selectors(node.prelude):
+                place += 1
+                before = said.get(selector, ())
+                if len(before) + len(body) > MOST_DECLARATIONS:
+                    raise _too_much_said()
+                said[selector] = (*before, *((place, one) for one in body))
+    return said
 
 
-def _selectors(prelude: Iterable[Any]) -> list[tuple[str, str]]:
-    """Kind and name of each of the selectors before a rule's body."""
+def _too_much_said() -> SvgTooRich:
+    return SvgTooRich(f"a style of more than {MOST_DECLARATIONS} properties")
+
+
+def _selectors(prelude: Iterable[Any]) -> list[Selector]:
+    """Each of the selectors before a rule's body."""
     import tinycss2
 
-    found: list[tuple[str, str]] = []
+    found: list[Selector] = []
     one: list[Any] = []
     for token in (*prelude, None):
         if token is not None and token != ",":
@@ -127,7 +143,7 @@ def _selectors(prelude: Iterable[Any]) -> list[tuple[str, str]]:
             case [dot, name] if text.startswith(".") and dot == "." and name.type == "ident":
                 found.append((".", name.value))
             case _:
-                raise SvgTooRich(f"the selector {text}")
+                raise SvgTooRich(f"the selector {shown(text)}")
         one = []
     return found
 
@@ -150,34 +166,35 @@ def declarations(css: str | Iterable[Any]) -> tuple[Declaration, ...]:
     return tuple(found)
 
 
-def given_style(element: etree._Element, rules: tuple[Rule, ...]) -> dict[str, str]:
+def given_style(element: etree._Element, sheet: StyleSheet) -> dict[str, str]:
     """The properties that are given for this element itself, by whatever way.
 
-    Attributes yield to rules, rules to the style attribute, and all of them to what is important.
+    Attributes yield to rules, of these the weaker selectors to the stronger and the earlier to the
+    later, rules to the style attribute, and all of them to what is important. Raises SvgTooRich.
     """
     given: dict[str, str] = {}
     for key in (*INHERITED, *OWN, *BEYOND):
         value = element.get(key)
         if value is not None:
             given[key] = str(value).strip()
-    classes = str(element.get("class") or "").split()
-    said: list[Declaration] = []
-    for rule in rules:
-        if (
-            (rule.kind == "." and rule.name in classes)
-            or (rule.kind == "#" and rule.name == element.get("id"))
-            or (rule.kind == "" and rule.name == local_name(element))
-        ):
-            said += rule.declarations
-    said += declarations(str(element.get("style") or ""))
+    classes = dict.fromkeys(str(element.get("class") or "").split()) if sheet else {}
+    by_class = [each for name in classes for each in sheet.get((".", name), ())]
+    ruled = (
+        *sheet.get(("", local_name(element)), ()),
+        *sorted(by_class, key=lambda placed: placed[0]),
+        *sheet.get(("#", str(element.get("id"))), ()),
+    )
+    said = [*(one for _, one in ruled), *declarations(str(element.get("style") or ""))]
+    if len(said) > MOST_DECLARATIONS:
+        raise _too_much_said()
     for one in sorted(said, key=lambda one: one.important):
         given[one.name] = one.value
     return given
 
 
-def style_of(element: etree._Element, parent: Style, rules: tuple[Rule, ...]) -> Style:
+def style_of(element: etree._Element, parent: Style, sheet: StyleSheet) -> Style:
     """All properties of an element. Raises SvgTooRich for what outlines cannot show."""
-    given = given_style(element, rules)
+    given = given_style(element, sheet)
     for key in BEYOND:
         if given.get(key, "none") not in ("none", "normal"):
             raise SvgTooRich(f"the property {key}")

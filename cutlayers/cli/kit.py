@@ -101,6 +101,7 @@ def _checked(job_file: Path, profile_name: str | None) -> tuple[Kit, Machine, So
     from cutlayers.kits.planning import Sorter
     from cutlayers.kits.rows import read_rows
     from cutlayers.reading.toml_file import read_toml
+    from cutlayers.reading.user_paths import user_path
     from cutlayers.telling.errors import JobError
     from cutlayers.telling.refusals import Refusal
 
@@ -111,7 +112,7 @@ def _checked(job_file: Path, profile_name: str | None) -> tuple[Kit, Machine, So
         raise JobError(
             Refusal(("kit",), fault="value", file=str(job_file), found=name, allowed=allowed)
         )
-    rows = read_rows(job_file.parent / Path(name).expanduser())
+    rows = read_rows(job_file.parent / user_path(name))
     machine = machine_for(job_file, profile if isinstance(profile, str) else None, profile_name)
     sorter = Sorter(machine)
     with progress_bar(len(rows.rows), "checking rows") as bar:

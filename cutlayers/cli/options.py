@@ -74,13 +74,14 @@ def files_read(job_file: Path, profile_name: str | None) -> tuple[Path, ...]:
     from cutlayers.profile.default import default_profile
     from cutlayers.profile.search import find_profile
     from cutlayers.reading.toml_file import read_toml
+    from cutlayers.reading.user_paths import user_path
     from cutlayers.telling.errors import JobError
 
     table = read_toml(job_file, "job", JobError)
     folder = job_file.parent
     found = [job_file, *files_named(table, folder)]
     if isinstance(kit := table.get("kit"), str):
-        found.append(folder / Path(kit).expanduser())
+        found.append(folder / user_path(kit))
     if profile_name is None and isinstance(named := table.get("profile"), str):
         found.append(find_profile(named, folder))
     elif name := profile_name or default_profile():

@@ -31,7 +31,7 @@ def profile() -> None:
 def list_command(as_json: bool) -> None:
     """List the profiles there are, yours before the shipped ones."""
     from cutlayers.profile.default import default_profile
-    from cutlayers.profile.search import list_profiles, own_folder
+    from cutlayers.profile.search import known_own_folder, list_profiles
     from cutlayers.report.report import table
 
     found = list_profiles()
@@ -50,7 +50,8 @@ def list_command(as_json: bool) -> None:
         for each in found
     ]
     click.echo("\n".join(table([("name", "whose", "title"), *rows])))
-    click.echo(f"\nyour own go into {own_folder()}")
+    if folder := known_own_folder():
+        click.echo(f"\nyour own go into {folder}")
 
 
 @profile.command()

@@ -143,7 +143,12 @@ def from_sheet(
     stock = _stock(caliper, sheet)
     machine = read_profile(profile_name)
     shares = _shares(style, proportions)
-    shape = style.dimensions(**_settings(style, settings), **shares)
+    options = _settings(style, settings)
+    for name in shares:
+        if name in options:
+            why = "is a size, which its share and the sheet decide"
+            raise RefusedUsage(Refusal(("--set", name), why, "value", advice="leave it out"))
+    shape = style.dimensions(**options, **shares)
     dims = largest_on_sheet(style, shape, Card(stock.caliper, measure), stock, machine)
     lead = f"the largest {style.name} of these proportions from one sheet on {machine.title}"
     _answer(lead, Origin(style, dims, measure), stock, "down", output, as_json, profile_name)

@@ -7,10 +7,8 @@ from __future__ import annotations
 
 import io
 
-from ezdxf.document import Drawing as Document
-from ezdxf.layouts import Modelspace
-
 from cutlayers.formats.drawing import Drawing, Layer, straightened
+from cutlayers.formats.dxf_library import Document, Modelspace
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import union_bounds
 from cutlayers.profile.output import DxfSettings

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import contextlib
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
+
+from cutlayers.reading.user_paths import user_path
 
 FONT, PICTURE = "file", "image"
 """Keys of a piece that name a file."""
@@ -25,8 +26,7 @@ def _names(value: object) -> Iterator[Path]:
             if key == PICTURE and isinstance(inner, str):
                 yield Path(inner)
             elif key == FONT and isinstance(inner, str):
-                with contextlib.suppress(RuntimeError):  # the home folder of nobody
-                    yield Path(inner).expanduser()
+                yield user_path(inner)
             else:
                 yield from _names(inner)
     elif isinstance(value, list):

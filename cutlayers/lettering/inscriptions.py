@@ -18,6 +18,7 @@ from cutlayers.geometry.transforms import Transform
 from cutlayers.lettering.single_stroke import FACE, Face, letter, unsupported
 from cutlayers.net import Feature, Net, Panel, Work
 from cutlayers.reading.declared import Key, Length, Text, Word
+from cutlayers.reading.user_paths import user_path
 from cutlayers.reading.values import read_text
 from cutlayers.telling.errors import LetteringError, StyleError
 from cutlayers.telling.nearest import nearest
@@ -50,7 +51,7 @@ def _read_line(value: object) -> str:
 
 
 def _read_file(value: object) -> FilePath:
-    return FilePath(read_text(value)).expanduser()
+    return user_path(read_text(value))
 
 
 @frozen

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cutlayers.profile.search import own_folder
+from cutlayers.profile.search import known_own_folder, own_folder
 from cutlayers.telling.errors import OutputError, ProfileError
 from cutlayers.writing.refusing import unreadable, unwritable
 
@@ -12,12 +12,15 @@ DEFAULT = "default.txt"
 
 def default_profile() -> str | None:
     """The name of the default profile, where one was chosen."""
+    folder = known_own_folder()
+    if folder is None:
+        return None
     try:
-        name = (own_folder() / DEFAULT).read_text(encoding="utf-8").strip()
+        name = (folder / DEFAULT).read_text(encoding="utf-8").strip()
     except FileNotFoundError:
         return None
     except (OSError, UnicodeDecodeError) as error:
-        raise ProfileError(unreadable(own_folder() / DEFAULT, error)) from None
+        raise ProfileError(unreadable(folder / DEFAULT, error)) from None
     return name or None
 
 

@@ -13,6 +13,7 @@ from typing import Literal
 
 from cutlayers.frozen import frozen
 from cutlayers.reading.toml_file import read_toml
+from cutlayers.reading.user_paths import user_path
 from cutlayers.telling.errors import ProfileError
 from cutlayers.telling.nearest import nearest
 from cutlayers.telling.refusals import Refusal
@@ -35,13 +36,29 @@ class FoundProfile:
 
 
 def own_folder() -> Path:
-    """The folder of the user's own profiles, which need not exist."""
+    """The folder of the user's own profiles, which need not exist.
+
+    Raises ProfileError where the system knows no home folder.
+    """
+    folder = known_own_folder()
+    if folder is None:
+        reason = "there is no home folder for profiles of your own"
+        advice = f"name a folder for them in {FOLDER_VARIABLE}"
+        raise ProfileError(Refusal(reason=reason, fault="absent", advice=advice))
+    return folder
+
+
+def known_own_folder() -> Path | None:
+    """The same; None where there is none, and so no profile in it."""
     named = os.environ.get(FOLDER_VARIABLE)
     if named:
-        return Path(named).expanduser()
+        return user_path(named)
     from platformdirs import user_config_path
 
-    return user_config_path("cutlayers", appauthor=False) / "profiles"
+    try:
+        return user_config_path("cutlayers", appauthor=False) / "profiles"
+    except RuntimeError:
+        return None
 
 
 def own_path(name: str) -> Path:
@@ -85,7 +102,7 @@ def find_profile(name_or_path: str | Path, folder: Path = Path()) -> Path:
     """
     text = str(name_or_path)
     if text.lower().endswith(".toml") or "/" in text or os.sep in text:
-        path = folder / Path(text).expanduser()
+        path = folder / user_path(text)
         if not path.is_file():
             raise ProfileError(
                 Refusal(
@@ -107,10 +124,15 @@ def find_profile(name_or_path: str | Path, folder: Path = Path()) -> Path:
             found=text,
             allowed=tuple(known),
             nearest=nearest(text, known),
-            advice=f"a profile of your own goes into {own_folder()}, or give the path of its "
-            ".toml file",
+            advice=_where_profiles_are(),
         )
     )
+
+
+def _where_profiles_are() -> str:
+    folder = known_own_folder()
+    own = f"a profile of your own goes into {folder}, or " if folder else ""
+    return f"{own}give the path of its .toml file"
 
 
 def _beside(path: Path) -> list[str]:
@@ -122,11 +144,13 @@ def _beside(path: Path) -> list[str]:
 
 def _files() -> list[tuple[Literal["yours", "shipped"], Path]]:
     files: list[tuple[Literal["yours", "shipped"], Path]] = []
-    places: tuple[tuple[Literal["yours", "shipped"], Path], ...] = (
-        ("yours", own_folder()),
+    places: tuple[tuple[Literal["yours", "shipped"], Path | None], ...] = (
+        ("yours", known_own_folder()),
         ("shipped", shipped_folder()),
     )
     for owner, folder in places:
+        if folder is None:
+            continue
         try:
             files += [(owner, path) for path in sorted(folder.glob("*.toml")) if path.is_file()]
         except OSError as error:

@@ -5,6 +5,7 @@ Whatever happens while one is saved, the file is the old or the new one.
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -14,7 +15,7 @@ from cutlayers.profile.search import find_profile, shipped_folder
 from cutlayers.telling.errors import OutputError, ProfileError
 from cutlayers.telling.refusals import Refusal
 from cutlayers.writing.refusing import changed_meanwhile, taken, unreadable, unwritable
-from cutlayers.writing.single import put
+from cutlayers.writing.single import put, put_over
 
 BACKUP = ".bak"
 """What is added to a profile's file name for its last version."""
@@ -98,8 +99,7 @@ def save(before: ProfileText, content: bytes) -> None:
     try:
         if path.read_bytes() != before.content:
             raise OutputError(changed_meanwhile(path))
-        put(path.with_name(path.name + BACKUP), before.content)
-        put(path, content)
+        put_over(path, before.content, content, path.with_name(path.name + BACKUP))
     except OSError as error:
         if isinstance(error, OutputError):
             raise
@@ -111,12 +111,14 @@ def add_profile(path: Path, content: bytes, replace: bool = False) -> None:
 
     Raises OutputError.
     """
-    if path.exists():
-        if not replace:
-            raise OutputError(taken(path, "choose another name or use --replace"))
-        save(ProfileText(path, path.read_bytes()), content)
-        return
     try:
-        put(path, content)
+        if os.path.lexists(path):
+            if not replace:
+                raise OutputError(taken(path, "choose another name or use --replace"))
+            save(ProfileText(path, path.read_bytes()), content)
+        else:
+            put(path, content)
     except OSError as error:
+        if isinstance(error, OutputError):
+            raise
         raise OutputError(unwritable(path, error)) from None

@@ -35,7 +35,7 @@ _NUMBER = re.compile(
         (?:
             (?P<whole>\d{1,9})\s*[\s-]\s*(?P<mixed_top>\d{1,9})\s*/\s*(?P<mixed_bottom>\d{1,9})
           | (?P<top>\d{1,9})\s*/\s*(?P<bottom>\d{1,9})
-          | (?P<decimal>\d+\.?\d*(?:[eE][+-]?\d+)?|\.\d+)
+          | (?P<decimal>\d+(?:\.\d*)?(?:[eE][+-]?\d+)?|\.\d+)
         )\s*(?P<unit>[a-zA-Z"\u2033]*)""",
     re.VERBOSE,
 )
@@ -59,7 +59,7 @@ def parse_length(value: float | str, unit: Unit = "mm") -> float:
         raise LengthError(value, "is not a length; write a number or a text such as '62 mm'")
     if isinstance(value, (int, float)):
         return _checked(float(value) * MM_PER[unit] if abs(value) < 1e9 else math.inf, value)
-    match = _NUMBER.fullmatch(value.strip())
+    match = _NUMBER.fullmatch(" ".join(value.split()))
     word = match["unit"].lower() if match else ""
     if match is None or (word and word not in _UNIT_WORDS):
         raise LengthError(

@@ -39,6 +39,30 @@ def put(path: Path, content: bytes) -> None:
     _sync_folder(path.parent)
 
 
+def put_over(path: Path, before: bytes, content: bytes, last: Path) -> None:
+    """Put new content in the place of a file's, and the old under the name `last`, over what was
+    kept there. Raises OSError; then both are as they were."""
+    with contextlib.ExitStack() as stack:
+        fresh = stack.enter_context(_written_beside(path, content))
+        kept = stack.enter_context(_written_beside(last, before))
+        older = None
+        if last.exists():
+            older = stack.enter_context(_written_beside(last, last.read_bytes()))
+        if path.exists():
+            shutil.copymode(path, fresh)
+        try:
+            kept.replace(last)
+            fresh.replace(path)
+        except BaseException:
+            if fresh.exists():
+                if older is None:
+                    last.unlink(missing_ok=True)
+                else:
+                    older.replace(last)
+            raise
+    _sync_folder(path.parent)
+
+
 def put_new(path: Path, content: bytes) -> None:
     """Write a file that is not there yet, its folder made if it is missing.
 
@@ -80,8 +104,15 @@ def put_kept(path: Path, before: bytes, content: bytes) -> Path:
             number += 1
             kept = path.with_name(f"{path.name}{KEPT}-{number}")
         put_new(kept, before)
-        put(path, content)
+        try:
+            put(path, content)
+        except BaseException:
+            if path.read_bytes() == before:
+                kept.unlink()
+            raise
     except OSError as error:
+        if isinstance(error, OutputError):
+            raise
         raise OutputError(unwritable(path, error)) from None
     return kept
 

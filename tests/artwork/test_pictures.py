@@ -11,7 +11,8 @@ import pytest
 from PIL import Image
 
 from cutlayers.artwork.ink import Figure, Raster
-from cutlayers.artwork.pictures import MOST_PIXELS, read_picture
+from cutlayers.artwork.pictures import MOST_PIXELS, read_picture, read_raster
+from cutlayers.artwork.svg_style import SvgTooRich
 from cutlayers.job.reading import job_from
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import JobError
@@ -437,3 +438,70 @@ def test_painting_that_takes_too_much_memory_is_ended(monkeypatch: pytest.Monkey
     monkeypatch.setattr("cutlayers.artwork.pictures.PAINTING_BYTES", 30_000_000)
 
     assert "MB of memory" in refusal(SVG.format("", '<g opacity="0.5">' + SQUARE + "</g>").encode())
+
+
+def read_paths(data: str) -> list[tuple[bool, list[tuple[float, float]]]]:
+    figure = read(SVG.format("", f'<path d="{data}"/>').encode())
+    assert isinstance(figure, Figure)
+    (paint,) = figure.paints
+    return [
+        (outline.closed, [(round(x, 9), round(10 - y, 9)) for x, y in outline.points])
+        for outline in paint.contours
+    ]
+
+
+def test_a_subpath_begins_where_the_one_before_was_closed() -> None:
+    """Worked by hand from SVG 1.1, sections 8.3.2 and 8.3.3: a close goes back to where its subpath
+    began, and what follows it, near or far, goes on from there."""
+    assert read_paths("M1 1h2v2zh-1v-1zm5 5h1v1z M4 0L5 1 M7 0L8 1") == [
+        (True, [(1, 1), (3, 1), (3, 3)]),
+        (True, [(1, 1), (0, 1), (0, 0)]),
+        (True, [(6, 6), (7, 6), (7, 7)]),
+        (False, [(4, 0), (5, 1)]),
+        (False, [(7, 0), (8, 1)]),
+    ]
+    assert read_paths("m1 1 1 1zl2 0v2ZZz") == [
+        (True, [(1, 1), (2, 2)]),
+        (True, [(1, 1), (3, 1), (3, 3)]),
+    ]
+
+
+MANY = "h1v1" * 600
+USES = f'<defs><path id="p" d="M0 0{MANY}z"/></defs>' + '<use href="#p"/>' * 400
+RULES = "".join(f"rect{{x-{n}:1}}" for n in range(201))
+
+
+@pytest.mark.parametrize(
+    ("body", "why"),
+    [
+        (f'<path d="M0 0{"l1 1z" * 160_000}"/>', "outlines of more than 400000 numbers"),
+        (f'<path d="M0 0{"z" * 400_000}"/>', "outlines of more than 400000 numbers"),
+        (USES, "outlines of more than 400000 numbers"),
+        (SQUARE * 40_000, "outlines of more than 400000 numbers"),
+        (f"<style>{RULES}</style>{SQUARE}", "a style of more than 200 properties"),
+        (f'<rect width="{"1" * 50_000}!" height="1"/>', "width"),
+        (f"<style>{'.a{}' * 260_000}</style>{SQUARE}", "more than 1000000 characters"),
+    ],
+)
+def test_what_is_long_to_read_is_painted_instead(
+    body: str, why: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """By counting, wherever a small file asks for much: painting is quick, and has a limit."""
+    asked: list[str] = []
+
+    def painted(content: bytes, rich: SvgTooRich) -> Raster:
+        asked.append(rich.why)
+        return read_raster(png(4, 4))
+
+    monkeypatch.setattr("cutlayers.artwork.pictures._painted", painted)
+    read(SVG.format("", body).encode())
+
+    (said,) = asked
+    assert why in said
+
+
+def test_more_elements_than_are_looked_at_are_refused() -> None:
+    """Before each is looked into."""
+    assert "unfolds to more than 100000 elements" in refusal(
+        SVG.format("", "<g/>" * 100_001).encode()
+    )

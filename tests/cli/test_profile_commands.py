@@ -151,6 +151,18 @@ def test_set_shows_and_keeps(own: Path) -> None:
     assert b"new blade" not in path.read_bytes()
 
 
+def test_a_table_that_ends_the_file_is_taken_out(own: Path) -> None:
+    """Whole, with what was written under its name."""
+    done("profile", "copy", "desktop-a4", "desk")
+    path = own / "desk.toml"
+    assert b"[svg]" in path.read_bytes()
+
+    done("profile", "unset", "desk", "svg")
+
+    assert b"[svg]" not in path.read_bytes()
+    assert "not there to be taken out" in refused("profile", "unset", "desk", "svg")
+
+
 def test_export_and_import_carry_every_byte(own: Path, tmp_path: Path) -> None:
     """One file goes to the next computer; there it replaces nothing unasked."""
     done("profile", "copy", "small-laser", "garage")

@@ -16,6 +16,9 @@ ROOT = Path(__file__).parents[2]
 BATH_BOMBS = ROOT / "samples" / "bath-bombs.toml"
 
 
+FROM_SHEET = ("from-sheet", "tray", "length=3", "width=2", "height=1", "-p", "desktop-a4")
+
+
 def size(*words: str | Path) -> Result:
     return CliRunner().invoke(main, ["size", *(str(word) for word in words)])
 
@@ -53,12 +56,10 @@ def test_a_job_is_written_and_never_over_another(tmp_path: Path) -> None:
 
 def test_from_sheet_rounds_inches_down() -> None:
     """So that the box still comes out of the sheet."""
-    result = size(
-        "from-sheet", "tray", "length=3", "width=2", "height=1", "-p", "desktop-a4", "--json"
-    )
+    result = size(*FROM_SHEET, "--json")
     assert result.exit_code == 0, result.output
     mm = json.loads(result.output)["size_mm"]["length"]
-    shown = size("from-sheet", "tray", "length=3", "width=2", "height=1", "-p", "desktop-a4")
+    shown = size(*FROM_SHEET)
     line = next(line for line in shown.output.splitlines() if line.strip().startswith("length"))
     whole, fraction = line.split("mm")[1].removesuffix("in").split()
     top, bottom = fraction.split("/")
@@ -92,6 +93,8 @@ def test_like_scales_a_box_of_a_job(tmp_path: Path) -> None:
         (("for-item", "tray", "sphere", "diameter=5", "--set", "tab=300"), "tab is 300 mm"),
         (("from-sheet", "tray", "length=3", "-p", "desktop-a4"), "needs a share for each"),
         (("from-sheet", "tray", "length=3", "width=2", "height=1"), "--profile"),
+        ((*FROM_SHEET, "--set", "length=50"), "--set.length is a size"),
+        ((*FROM_SHEET, "--set", "height=1", "--set", "tab=8"), "--set.height is a size"),
         (("like", BATH_BOMBS, "sphere", "diameter=5", "--piece", "x"), '--piece is "x"'),
         (("like", BATH_BOMBS, "sphere", "diameter=5", "--along", "x"), "options.x"),
     ],

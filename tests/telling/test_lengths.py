@@ -148,3 +148,12 @@ def test_any_text_is_a_length_or_refused(written: str) -> None:
 def test_inches_alone_have_no_unit() -> None:
     """A table with inches in its head needs the number only."""
     assert format_inches(61.9125) == "2 7/16"
+
+
+@pytest.mark.parametrize(
+    "written", ["1" * 50_000 + "!", "1" + " " * 50_000 + "!", "1/" + "2" * 9999]
+)
+def test_a_text_without_end_is_refused_at_once(written: str) -> None:
+    """Each letter of it is looked at a few times, not once for each of the others."""
+    with pytest.raises(LengthError):
+        parse_length(written)

@@ -1,0 +1,135 @@
+"""The same job, the same files, wherever and whenever it is made."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import pytest
+
+from tests.folders import files_in
+
+ROOT = Path(__file__).parents[2]
+
+JOB = """
+title = "Мыло → für Ø"
+profile = "drag-blade-305"
+[stock.grey]
+caliper = 0.5
+grammage = 400
+sheet = "A5"
+[[piece]]
+name = "Kästchen"
+style = "tray"
+stock = "grey"
+size = { length = "2 in", width = 40, height = 15 }
+[[piece.art]]
+roles = "all"
+pattern = "stars"
+[[piece.lettering]]
+panel = "base"
+text = "soap"
+"""
+
+UNSET = ""
+
+
+@dataclass(frozen=True)
+class Place:
+    """Environment variables, "" for one that is not there; lines of Python that run before the
+    command; and the words of the folder in which it runs."""
+
+    environment: Mapping[str, str] = field(default_factory=dict)
+    before: str = ""
+
+
+JUMPING = """
+import itertools, time
+years = itertools.cycle((0.0, 2e9, -1e9))
+real = time.time
+time.time = lambda: max(0.0, real() + next(years))
+"""
+
+STRAY = """
+import os, tempfile
+from pathlib import Path
+os.chdir(tempfile.mkdtemp())
+Path("ezdxf.ini").write_bytes(bytes(range(256)))
+"""
+"""The DXF library looks for settings where the user happens to be."""
+
+PLACES = {
+    "another hash seed": Place({"PYTHONHASHSEED": "4242"}),
+    "the plain locale": Place({"LC_ALL": "C", "LANG": "C"}),
+    "a locale that is not installed": Place({"LC_ALL": "tr_TR.UTF-8", "LANG": "tr_TR.UTF-8"}),
+    "no locale, a console of few letters": Place(
+        {"LC_ALL": UNSET, "LANG": UNSET, "PYTHONIOENCODING": "ascii"}
+    ),
+    "the far side of the date line": Place({"TZ": "Pacific/Kiritimati"}),
+    "a time zone that is none": Place({"TZ": ":/nowhere"}),
+    "no home folder": Place({"HOME": "/nowhere", "XDG_CONFIG_HOME": UNSET}),
+    "no home folder and no name of the user": Place(
+        {"HOME": UNSET, "USER": UNSET, "LOGNAME": UNSET, "XDG_CONFIG_HOME": UNSET},
+        "import pwd\ndef nobody(_):\n    raise KeyError\npwd.getpwuid = pwd.getpwnam = nobody\n",
+    ),
+    "settings of a library that are no text": Place(before=STRAY),
+    "no folder for temporary files": Place({"TMPDIR": "/nowhere"}),
+    "nothing in the environment": Place(dict.fromkeys(os.environ, UNSET)),
+    "another working folder": Place(before="import os\nos.chdir('/')\n"),
+    "a working folder that is gone": Place(
+        before="import os, tempfile\nplace = tempfile.mkdtemp()\nos.chdir(place)\nos.rmdir(place)\n"
+    ),
+    "a clock that jumps by decades": Place(before=JUMPING),
+    "files closed to all others": Place(before="import os\nos.umask(0o077)\n"),
+    "no standard input": Place(before="import os\nos.close(0)\n"),
+    "a console a few letters wide": Place({"COLUMNS": "3", "TERM": "dumb", "NO_COLOR": "1"}),
+}
+
+
+def made(job: Path, output: Path, place: Place) -> dict[str, bytes]:
+    environment = {**os.environ, "PYTHONHASHSEED": "0", **place.environment}
+    program = f"{place.before}\nimport sys\nsys.path.insert(0, {str(ROOT)!r})\n"
+    program += "from cutlayers.cli import main\nmain(sys.argv[1:])\n"
+    done = subprocess.run(
+        [sys.executable, "-c", program, "make", job, "-o", output],
+        env={name: value for name, value in environment.items() if value != UNSET},
+        cwd=job.parent,
+        capture_output=True,
+    )
+    assert done.returncode == 0, done.stderr
+    assert done.stderr == b""
+    return files_in(output)
+
+
+def test_nothing_is_put_into_the_home_folder(tmp_path: Path) -> None:
+    """No library keeps a list of its own there."""
+    (tmp_path / "home").mkdir()
+    (tmp_path / "job.toml").write_text(JOB, encoding="utf-8")
+    unset = {name: UNSET for name in os.environ if name.startswith("XDG_")}
+
+    made(tmp_path / "job.toml", tmp_path / "out", Place({**unset, "HOME": str(tmp_path / "home")}))
+
+    assert list((tmp_path / "home").iterdir()) == []
+
+
+@pytest.fixture(scope="module")
+def usual(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, dict[str, bytes]]:
+    """A job, and the files made of it where nothing is odd."""
+    folder = tmp_path_factory.mktemp("usual")
+    (folder / "job.toml").write_text(JOB, encoding="utf-8")
+    return folder / "job.toml", made(folder / "job.toml", folder / "out", Place())
+
+
+@pytest.mark.skipif(os.name == "nt", reason="another system has other surroundings")
+@pytest.mark.parametrize("name", PLACES)
+def test_the_same_bytes(name: str, usual: tuple[Path, dict[str, bytes]], tmp_path: Path) -> None:
+    """Exit 0, nothing said on the error output, and nothing beside the output folder."""
+    job, files = usual
+    beside = sorted(job.parent.iterdir())
+
+    assert made(job, tmp_path / "out", PLACES[name]) == files
+    assert sorted(job.parent.iterdir()) == beside
