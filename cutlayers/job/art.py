@@ -6,7 +6,7 @@ Pictures are read and checked here, once, while the job is read; what leaves are
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,6 +21,7 @@ from cutlayers.artwork.model import (
     Spot,
 )
 from cutlayers.box import Blank, Box
+from cutlayers.frozen import frozen
 from cutlayers.job.written_art import (
     ALL,
     DEFAULT_INK,
@@ -44,7 +45,7 @@ if TYPE_CHECKING:  # a job without facings need not load areas
     from cutlayers.box.facing import Facing
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PieceArt:
     """What one piece's art tables come to."""
 

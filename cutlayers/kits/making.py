@@ -16,13 +16,13 @@ import signal
 from collections import deque
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
 
 from pydantic import TypeAdapter, ValidationError
 
 from cutlayers import __version__
+from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Transform
 from cutlayers.job.inputs import files_named
 from cutlayers.job.order import Job, PrintChoice
@@ -57,7 +57,7 @@ LARGEST_NOTE_MEGABYTES = 100
 """Of what is kept of a kit while it is made; a plan of 20,000 pieces has about 10."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class MadePiece:
     """Where one piece of a row lies: its place among the sheet's pieces, counted from 1, the lower
     left corner of its box in mm, and its turn."""
@@ -70,7 +70,7 @@ class MadePiece:
     turn_deg: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class MadeSheet:
     """What is told of a sheet that was made. `files` are names with their sums (SHA-256)."""
 
@@ -83,7 +83,7 @@ class MadeSheet:
     findings: tuple[Finding, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Note:
     """What is kept of a sheet that is complete; `key` stands for all that decided its files."""
 
@@ -91,7 +91,7 @@ class _Note:
     made: MadeSheet
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Plan:
     """What is kept of the plan."""
 
@@ -219,7 +219,7 @@ def _leave_interrupts() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the first process decides when to stop
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SheetTask:
     """All that a process needs to make one sheet. `rows` are those that lie on it."""
 

@@ -10,10 +10,10 @@ import hashlib
 import json
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from cutlayers.frozen import frozen
 from cutlayers.reading.user_files import open_user_file, read_user_file
 from cutlayers.reading.values import ValueRefused
 
@@ -25,7 +25,7 @@ LARGEST_MEGABYTES = 50
 _SUM = re.compile(r"[0-9a-f]{64}")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WrittenSet:
     """One set: names with their sums (SHA-256), and whose it is; "" where anybody may follow."""
 
@@ -37,7 +37,7 @@ Manifest = Mapping[str, WrittenSet]
 """The sets of a folder by label."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Change:
     """A set on its way to the disk: what will be noted of the folder, what lay at the places that
     change (names with sums), where the new files wait, and the label of their set."""
