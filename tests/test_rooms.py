@@ -10,7 +10,7 @@ PACKAGE = Path(__file__).parents[1] / "cutlayers"
 
 # fmt: off
 ROOMS = (
-    "telling", "reading", "writing", "geometry", "net", "construction", "lettering",
+    "frozen", "telling", "reading", "writing", "geometry", "net", "construction", "lettering",
     "artwork", "box", "fitting", "job", "profile", "toolpaths", "formats", "sheets", "pictures",
     "report", "align", "checks", "curing", "guide", "making", "trials", "kits", "explaining", "cli",
     "__main__",

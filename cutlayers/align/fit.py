@@ -14,11 +14,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Literal, get_args
 
 import numpy as np
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.telling.errors import AlignError
 from cutlayers.telling.refusals import Refusal, Span
@@ -30,7 +30,7 @@ FLAT = 1e-3
 """Marks whose spread one way is less than this share of the other lie on one line."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FittedMotion:
     """A fitted motion; `residuals` are the distances in mm that it leaves at each mark."""
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.align.fit import FEWEST, ON_A_LINE, FittedMotion, Model, fit_motion, too_few
+from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
 from cutlayers.telling.errors import AlignError
 from cutlayers.telling.refusals import Refusal, Span
@@ -21,7 +22,7 @@ CLEARLY = 3.0
 """How many times better one explanation must be than the next to be believed."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Alignment:
     """How a sheet lies. `marks` pairs the number of each mark that was used, from 0, with where
     it was found; `left_out` are numbers of marks that were found but do not fit the rest."""

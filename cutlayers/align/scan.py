@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import io
 import warnings
-from dataclasses import dataclass
 
 import numpy as np
 
+from cutlayers.frozen import frozen
 from cutlayers.telling.errors import AlignError
 from cutlayers.telling.refusals import Refusal, Span
 
@@ -22,7 +22,7 @@ LEAST_DPI, MOST_DPI = 100.0, 2400.0
 """A line of 0.3 mm is little more than a pixel wide at 100 dpi."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Scan:
     """A grey picture of a sheet, rows from the top, pixels per mm each way.
 

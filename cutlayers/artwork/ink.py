@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point, Transform
@@ -19,7 +20,7 @@ WIDEST_CURVE = math.pi / 4
 """Arcs become cubic curves in pieces of at most 45°: 4e-6 of the radius off at worst."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Contour:
     """One chain. An edge is (end,) for a line or (control, control, end) for a cubic curve."""
 
@@ -74,7 +75,7 @@ def _edges(segment: Segment) -> list[tuple[Point, ...]]:
     return edges
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Paint:
     """Contours filled, stroked or both, colours as #RRGGBB; a filled one comes below its stroke.
 
@@ -104,7 +105,7 @@ class Paint:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Figure:
     """A vector picture; what its paints leave outside of its size is not shown."""
 
@@ -113,7 +114,7 @@ class Figure:
     paints: tuple[Paint, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Raster:
     """A picture of pixels, rows from the top.
 
@@ -132,7 +133,7 @@ class Raster:
 Content = Figure | Raster
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stamp:
     """A picture printed in places: each carries the unit square onto the paper."""
 
@@ -152,7 +153,7 @@ class Stamp:
 Item = Paint | Stamp
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class InkLayer:
     """Items printed together, the first at the bottom."""
 

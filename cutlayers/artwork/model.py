@@ -6,10 +6,10 @@ Everything is read and checked by then; no file is opened later.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from cutlayers.artwork.ink import Content
+from cutlayers.frozen import frozen
 
 PictureFit = Literal["contain", "cover", "tile"]
 At = Literal["middle", "top", "bottom", "left", "right"]
@@ -22,14 +22,14 @@ LARGEST_PICTURE = 60_000_000
 """Bytes; a photograph for a whole A3 sheet has about 20 million."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FlatColour:
     """One colour, #RRGGBB, over the whole panel and its bleed."""
 
     colour: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Pattern:
     """A repeating pattern; `repeat` mm from one figure to the next, on a ground or on the card."""
 
@@ -39,7 +39,7 @@ class Pattern:
     ground: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Lettering:
     """Lines of single-stroke text; capitals `height` mm high, as large as fits where None."""
 
@@ -48,7 +48,7 @@ class Lettering:
     ink: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Picture:
     """A picture from a file. `aspect` is width over height; `repeat` is a tile's width in mm.
 
@@ -66,7 +66,7 @@ class Picture:
 Source = FlatColour | Pattern | Lettering | Picture
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Spot:
     """A panel of one of a box's nets."""
 
@@ -74,7 +74,7 @@ class Spot:
     panel: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Art:
     """A source on panels. Guaranteed: each spot exists in its order.
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.artwork.fitting import contained, covering, onto, onto_flat, tiles
 from cutlayers.artwork.ink import Contour, Figure, Item, Paint, Stamp
 from cutlayers.artwork.model import Art, FlatColour, Lettering, Pattern, Picture
 from cutlayers.artwork.patterns import pattern
 from cutlayers.artwork.regions import Region, moved
+from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import Area, as_area
 from cutlayers.geometry.segments import Bounds, union_bounds
 from cutlayers.geometry.transforms import Point, Transform
@@ -21,7 +22,7 @@ LINE_PITCH = 1.7
 """Capitals' heights from one base line to the next."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PanelInk:
     """Items for one panel; `area` is what they cover. None of it fits where `items` is empty.
 

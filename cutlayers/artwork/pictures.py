@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from cutlayers.artwork.ink import Raster
 from cutlayers.artwork.model import Picture, PictureFit
+from cutlayers.artwork.painting import paint_svg
 from cutlayers.artwork.svg_effort import painted_side
 from cutlayers.artwork.svg_figure import SvgTooRich, read_figure
 from cutlayers.artwork.svg_safety import parse_safely
@@ -145,12 +146,3 @@ def _painted(content: bytes, rich: SvgTooRich) -> Raster:
             advice="simplify it, or save it as a PNG",
         ) from None
     return read_raster(png)
-
-
-def paint_svg(text: str, width: int) -> bytes:
-    """A PNG, `width` pixels wide. No fonts and no files are looked at: it has none of either."""
-    import resvg_py
-
-    return bytes(
-        resvg_py.svg_to_bytes(svg_string=text, width=width, dpi=96.0, skip_system_fonts=True)
-    )

@@ -8,7 +8,6 @@ another panel, does it run on. Areas are shapely polygons, arcs turned into chor
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
 
 import shapely
 from shapely import LineString, Polygon
@@ -16,6 +15,7 @@ from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
 from cutlayers.artwork.ink import Contour
+from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import Area, area, as_area, common, on_grid, together, without
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Transform
@@ -31,7 +31,7 @@ SHARE_STEPS = 12
 """Steps in which two panels divide the waste between them: a quarter of a mm for 3 mm of bleed."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Region:
     """What one panel's ink may cover: the `panel` itself, less its openings, and the `bleed`."""
 

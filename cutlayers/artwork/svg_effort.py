@@ -11,7 +11,6 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from cutlayers.artwork.svg_safety import XLINK_HREF
@@ -22,6 +21,7 @@ from cutlayers.artwork.svg_style import (
     given_style,
     style_sheet,
 )
+from cutlayers.frozen import frozen
 from cutlayers.reading.markup import local_name
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.written import shown
@@ -44,7 +44,7 @@ _NUMBERS = re.compile(NUMBER)
 _TARGET = re.compile(r"url\(\s*['\"]?#(?P<name>[^'\")\s]*)")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Use:
     """A filter where it is used: `scale` is how much larger than the picture's units it lies."""
 

@@ -9,9 +9,9 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from cutlayers.frozen import frozen
 from cutlayers.reading.markup import local_name
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.written import shown
@@ -78,7 +78,7 @@ class SvgTooRich(Exception):  # noqa: N818 - not an error: such a picture is pai
         self.largest = largest
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Declaration:
     """One property's value; an important one wins over all that are not."""
 

@@ -6,10 +6,11 @@ threads that ask at once may both work it out; they come to equal values, so eit
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.folding import FoldedNet, fold
@@ -23,7 +24,7 @@ if TYPE_CHECKING:  # a net without art loads no areas
     from cutlayers.geometry.overlays import Area
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class InkedNet:
     """The ink of one net in its own coordinates: where each printed panel may have ink, and each
     art on each of its panels, in the order of the art."""
@@ -32,7 +33,7 @@ class InkedNet:
     inks: tuple[tuple[Art, str, PanelInk], ...]
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Blank:
     """One flat net of a box. Guaranteed: each derived thing is worked out at most once."""
 

@@ -8,12 +8,13 @@ and rows of a kit that have one size share all that follows from it.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 from cutlayers.box.blank import Blank
 from cutlayers.construction.style import Card, Measure, Style
+from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.folding import FoldedNet
 from cutlayers.net.model import Net
@@ -37,7 +38,7 @@ HALF, HALF_WITH_LOOPS = 0.55, 0.7
 """Fractions shown as half folded: farther where loops would gape."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Origin:
     """What a style made a box from. `dims` is an instance of the style's dimensions, in mm;
     `measure` says what its sizes are measured to."""
@@ -47,7 +48,7 @@ class Origin:
     measure: Measure = "inside"
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Box:
     """One box of card `caliper` mm thick. Guaranteed: each derived thing is worked out at most
     once; names of nets differ.

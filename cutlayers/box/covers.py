@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from cutlayers.artwork.regions import PRINT_CHORD
 from cutlayers.box.blank import Blank
+from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import Area, area, as_area, common
 from cutlayers.net import Role
 from cutlayers.net.folding import FoldedNet
@@ -20,7 +20,7 @@ PARALLEL = 0.999
 """Cosine of the angle between two faces that count as parallel: 2.5°."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cover:
     """A part of a panel that cannot be seen on the finished box; `by` is the net and the panel
     that hide it."""

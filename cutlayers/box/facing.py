@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.artwork.model import Art, Spot
 from cutlayers.artwork.regions import area_of
 from cutlayers.box.blank import Blank
+from cutlayers.frozen import frozen
 from cutlayers.geometry.offsetting import offset
 from cutlayers.geometry.paths import Path
 from cutlayers.net import Feature, Net, Panel, Role, Stand, Work
@@ -18,7 +19,7 @@ THROUGH = (Work.PUNCH, Work.WINDOW)
 """What goes through the facing as well, larger by the border."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Facing:
     """A decorative piece to be glued on a panel, cut from a stock of its own.
 

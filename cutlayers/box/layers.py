@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import Face, facing, height, seen_from
@@ -17,7 +17,7 @@ TOUCH = 0.05
 """mm; places nearer to each other than this are one."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Layer:
     """A face parallel to a punched one: how far it lies outwards, and its shape in the punched
     face's flat coordinates."""

@@ -10,11 +10,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from cutlayers.box.layers import layers_at
+from cutlayers.frozen import frozen
 from cutlayers.geometry.strokes import Fold
 from cutlayers.net import Net, Panel, Role, Work
 from cutlayers.net.assembly import Assembly
@@ -55,7 +55,7 @@ class Action(StrEnum):
     RIBBON = "ribbon"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Step:
     """One step: what is done, to which panels, and onto, behind or over which others.
 
@@ -72,7 +72,7 @@ class Step:
     diameter: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Hole:
     """One hole through a pile of panels, as it lies in the folded box."""
 

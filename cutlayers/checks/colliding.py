@@ -19,10 +19,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import shapely
 
+from cutlayers.frozen import frozen
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import Face
 from cutlayers.net.space import Vector, cross, dot
@@ -39,7 +39,7 @@ CROSSING_SINE_SQUARED = 1e-12
 """Panels closer to parallel than this lie in one plane or never meet."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Core:
     """A face drawn in on all sides, as rings of points in space."""
 

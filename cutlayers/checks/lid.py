@@ -22,8 +22,8 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import common
 from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
@@ -37,7 +37,7 @@ ROUNDING = 1e-6
 """mm; a measure this near to its limit has met it."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Side:
     """Room on one side in mm: `outer` is the lid's wall, `inner` the base's, as they stand."""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import click
@@ -83,7 +84,7 @@ def make(
         click.get_current_context().exit(1)
     with progress_bar(2 * len(layout.sides), "making") as bar:
         drawn = draw(plan(layout, progress=bar.update))
-        files = render(drawn, progress=bar.update)
+        files = render(drawn, processes=os.cpu_count() or 1, progress=bar.update)
     write(files, folder, inputs=files_read(job_file, profile_name), overwrite=overwrite)
     if as_json:
         echo_json(files["report.json"].decode())

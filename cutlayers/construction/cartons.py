@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from cutlayers.construction import options
 from cutlayers.construction.ends import (
     TuckedEnd,
@@ -15,11 +13,12 @@ from cutlayers.construction.ends import (
 from cutlayers.construction.openings import thumb_cut, with_window
 from cutlayers.construction.style import Card, size
 from cutlayers.construction.tubes import refuse_seam, tube
+from cutlayers.frozen import frozen
 from cutlayers.net import Net
 from cutlayers.net.shapes import rectangle
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CartonDims:
     """Dimensions that every such carton has; a style adds its own."""
 
@@ -37,7 +36,7 @@ class CartonDims:
     window_radius: float | None = options.window_radius()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CartonBody:
     """Sizes of a carton, score to score, and its tucked end."""
 

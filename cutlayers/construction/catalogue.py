@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass
 from textwrap import dedent
 
 from cutlayers.construction.style import Card, Dimension, Style
+from cutlayers.frozen import frozen
 from cutlayers.telling.lengths import Unit, format_inches
 
 TABLES = {"size": "size", "option": "options"}
@@ -17,7 +17,7 @@ EXAMPLE_CALIPER = 0.3
 """mm; an ordinary box card."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class DimensionRow:
     """One dimension in words; `default` is an example where `table` is "size"."""
 

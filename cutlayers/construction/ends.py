@@ -8,12 +8,12 @@ crease; flaps one to two calipers narrower than what they hang on, lest they jam
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from cutlayers.construction.options import LEAST_FLAP, LEAST_THUMB, THUMB
 from cutlayers.construction.refusing import refuse_above, refuse_small, refuse_unless_none
 from cutlayers.construction.style import Card
+from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role
 from cutlayers.net.shapes import dust_flap, rectangle, tuck_flap
 
@@ -36,7 +36,7 @@ LEAST_CREASE = 4.0
 """mm of crease that lock slits must leave, or the tuck tears off."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TuckedEnd:
     """Sizes of an end in mm, score to score: the opening, how deep its flaps are, the lock slits
     at the tuck's crease, and the thumb cut in the wall that the tuck goes behind."""

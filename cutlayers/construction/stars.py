@@ -12,11 +12,11 @@ a wall's side leans out; a tab's end must stay in that gap, and inside the wall 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from cutlayers.construction.options import LEAST_TAB
 from cutlayers.construction.refusing import refuse_above, refuse_small
 from cutlayers.construction.style import Card, at_least, below
+from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape
 from cutlayers.net.shapes import glue_tab, polygon
 from cutlayers.telling.errors import StyleError
@@ -40,7 +40,7 @@ LEAST_TOP = 2.0
 """mm of a tab's far edge between its slanting ends."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Star:
     """Sizes of a star, score to score: number of sides, base side, rim side and height."""
 

@@ -12,10 +12,10 @@ import importlib
 import math
 import pkgutil
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal
 
+from cutlayers.frozen import frozen
 from cutlayers.net import Net
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.refusals import Span
@@ -38,7 +38,7 @@ NAMED = 1e-6
 _STYLES = "cutlayers.construction.styles"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Dimension:
     """One dimension of a style. Lengths are mm, angles degrees, limits inclusive."""
 
@@ -86,7 +86,7 @@ def _field(dimension: Dimension, default: float | str | bool | None) -> Any:
     return dataclasses.field(default=default, metadata={"dimension": dimension})
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Card:
     """What a style must know of the card: its caliper in mm, and what a size is measured to.
 
@@ -165,7 +165,7 @@ def _down(limit: float) -> float:
     return math.floor((limit + NAMED / 2) * 10) / 10
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Style:
     """One box style.
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import difflib
 import tomllib
-from dataclasses import dataclass
 from pathlib import Path
 
 from cutlayers.curing.proving import Key, Source, Trials, key_of, quick_findings, written_value
+from cutlayers.frozen import frozen
 from cutlayers.profile.machine import Machine
 from cutlayers.reading.editing import with_value
 from cutlayers.reading.toml_file import parse_toml
@@ -19,7 +19,7 @@ MOST_STEPS = 60
 """Cures that are made one after the other."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Step:
     """A finding that was cured, and its cure."""
 
@@ -27,7 +27,7 @@ class Step:
     cure: Cure
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Mended:
     """The text of a job file before and after, and what was cured on the way."""
 

@@ -10,10 +10,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from cutlayers.construction.style import Style
+from cutlayers.frozen import frozen
 from cutlayers.job.order import Order
 from cutlayers.telling.findings import Cure, Edit, Finding
 from cutlayers.telling.lengths import MM_PER, Unit
@@ -49,7 +49,7 @@ MARGINS = (0.75, 0.5, 0.25, 0.0)
 """Shares of a safe margin that are tried where it leaves art no room."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Piece:
     """A piece of the job: its order, its place in the file counted from 0, and its table there."""
 

@@ -11,11 +11,12 @@ from __future__ import annotations
 import copy
 import itertools
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from cutlayers.curing.proposals import Piece, proposals
+from cutlayers.frozen import frozen
 from cutlayers.job.order import Job
 from cutlayers.job.reading import job_from
 from cutlayers.profile.machine import Machine
@@ -57,7 +58,7 @@ def quick_findings(job: Job, machine: Machine) -> tuple[Finding, ...]:
     return tuple(dict.fromkeys(found))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Source:
     """A job as its file has it: the tables, and the file that is named in messages and from which
     pictures and fonts are looked for."""

@@ -6,12 +6,11 @@ it describes. Nothing is imported here; `explaining.pages` reads a page when it 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from cutlayers.frozen import frozen
 from cutlayers.telling.findings import Severity
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Code:
     """One code. `place` is a module within the package, and after a colon the function in it
     where that has the page; `severities` are worst first."""

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import ast
 import re
-from dataclasses import dataclass
 from importlib.util import find_spec
 
 from cutlayers.explaining.codes import CODES, Code
+from cutlayers.frozen import frozen
 from cutlayers.telling.errors import CutlayersError
 from cutlayers.telling.refusals import Refusal
 
@@ -15,7 +15,7 @@ PARTS = ("Measured", "Why", "Cure", "Source")
 """Heads of the four paragraphs of a page, in their order."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Page:
     """What there is to know of a code, each part as one line of text."""
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
+from cutlayers.frozen import frozen
 from cutlayers.net.space import Vector
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.refusals import Span
@@ -24,7 +25,7 @@ SHAPES: dict[ItemShape, tuple[str, ...]] = {
 taken as a spheroid, an ellipse turned about its long axis."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Item:
     """A thing as it stands: extents in mm along the front, from front to back, and upwards.
 

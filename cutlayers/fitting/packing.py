@@ -12,10 +12,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from cutlayers.fitting.items import Item
 from cutlayers.fitting.touching import LEVEL, TOUCH, touches
+from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Bounds
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import Face
@@ -38,7 +38,7 @@ STEPS = 24
 """How often a thing may be moved over; each step takes it clear of what was in its way."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Obstacle:
     """A panel in the way, the side it is on (unit vector from the thing to it), and by how many
     mm it would have to give way."""
@@ -48,7 +48,7 @@ class Obstacle:
     amount: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Packing:
     """What came of packing a thing; empty tuples where nothing is in its way.
 
@@ -90,7 +90,7 @@ def wanting(obstacles: Sequence[Obstacle]) -> Vector:
     return (length, width, height)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Inner:
     """A panel and how many layers lie outside of it, seen from either side of its plane."""
 

@@ -7,8 +7,9 @@ in working order and their names differ, even where upper and lower case count a
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.telling.errors import OutputError
 from cutlayers.telling.refusals import Refusal, Span
@@ -20,7 +21,7 @@ RESERVED_NAMES = frozenset({"defpoints"})
 """DXF programs do not plot this layer."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Layer:
     """Paths worked alike. `name` is a plain identifier for files, `title` is for people.
 
@@ -68,7 +69,7 @@ class Layer:
             )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Drawing:
     """One sheet to be written.
 

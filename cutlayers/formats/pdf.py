@@ -13,7 +13,6 @@ from __future__ import annotations
 import io
 import zlib
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 import pikepdf
@@ -22,6 +21,7 @@ from pikepdf import Array, Dictionary, Name, Pdf, Stream, String
 from cutlayers.artwork.ink import Content, Contour, Figure, InkLayer, Paint, Raster, Stamp
 from cutlayers.formats.drawing import Layer
 from cutlayers.formats.svg import number
+from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Transform
 
 POINTS_PER_MM = 72.0 / 25.4
@@ -42,7 +42,7 @@ Step = Literal["Cutting", "Creasing", "Perforating"]
 """Types of the group Structural in ISO 19593-1 that our operations are."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WorkLayer:
     """Lines to be worked and the step they are; None where the standard has no type for it."""
 
@@ -50,7 +50,7 @@ class WorkLayer:
     step: Step | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PrintPage:
     """One sheet to print. Sizes and places are mm, y up, the lower left corner the origin.
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from cutlayers.formats.drawing import Drawing, straightened
 from cutlayers.geometry.paths import Path
-from cutlayers.geometry.transforms import Transform
+from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.profile.output import SvgSettings
 from cutlayers.telling.lengths import MM_PER
 
@@ -79,12 +79,15 @@ def onto_page(height: float, scale: float = 1.0) -> Transform:
 
 def path_data(path: Path, flip: Transform, decimals: int = DECIMALS) -> str:
     """The `d` attribute of a path, after `flip` has carried it into SVG's coordinates."""
+
+    def place(point: Point) -> str:
+        return f"{number(point[0], decimals)} {number(point[1], decimals)}"
+
+    if not any(path.bulges):
+        corners = " L".join(place(flip.apply(point)) for point in path.vertices)
+        return f"M{corners} Z" if path.closed else f"M{corners}"
     path = path.transformed(flip)
-
-    def place(x: float, y: float) -> str:
-        return f"{number(x, decimals)} {number(y, decimals)}"
-
-    words = [f"M{place(*path.start)}"]
+    words = [f"M{place(path.start)}"]
     for i, segment in enumerate(path.segments):
         if segment.bulge:
             radius = number(segment.radius, decimals)
@@ -92,11 +95,11 @@ def path_data(path: Path, flip: Transform, decimals: int = DECIMALS) -> str:
             sweep_flag = 1 if segment.bulge > 0 else 0
             count = math.ceil(abs(segment.sweep) / WIDEST_ARC - 1e-9)
             words.extend(
-                f"A{radius} {radius} 0 0 {sweep_flag} {place(*segment.point_at(step / count))}"
+                f"A{radius} {radius} 0 0 {sweep_flag} {place(segment.point_at(step / count))}"
                 for step in range(1, count + 1)
             )
         elif not (path.closed and i == len(path.bulges) - 1):
-            words.append(f"L{place(*segment.end)}")
+            words.append(f"L{place(segment.end)}")
     if path.closed:
         words.append("Z")
     return " ".join(words)

@@ -14,8 +14,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.crossings import distance_to
 from cutlayers.geometry.nearness import Nearness
 from cutlayers.geometry.paths import Path
@@ -31,7 +31,7 @@ from cutlayers.geometry.transforms import Point, turn_between
 from cutlayers.telling.errors import CollapseError, PathError
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Loss:
     """A stretch of the path that the moved path does not follow.
 
@@ -57,7 +57,7 @@ class Loss:
         return self.path.point_at(self.path.length / 2.0)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Offset:
     """A path moved sideways: what became of it, and what was lost.
 

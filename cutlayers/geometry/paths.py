@@ -13,8 +13,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Bounds, Segment, union_bounds
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.telling.errors import PathError
@@ -26,7 +26,7 @@ ARCS_MEET = 1e-6
 """mm; two corner arcs that miss or overlap by less meet in one point, as two panels' corners do."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Path:
     """Points joined by lines and arcs, open or closed; never changed once made.
 
@@ -50,9 +50,9 @@ class Path:
             )
         if not all(map(math.isfinite, (*self.bulges, *(c for p in self.vertices for c in p)))):
             raise PathError("a path needs finite numbers")
-        for segment in self.segments:
-            if segment.start == segment.end:
-                raise PathError(f"a path must not stand still (twice at {segment.start})")
+        for start, end in zip(self.vertices, self._ends, strict=False):
+            if start == end:
+                raise PathError(f"a path must not stand still (twice at {start})")
 
     @staticmethod
     def line(start: Point, end: Point) -> Path:
@@ -94,11 +94,11 @@ class Path:
     @property
     def segments(self) -> tuple[Segment, ...]:
         """The edges in order."""
-        ends = self.vertices[1:] + (self.vertices[:1] if self.closed else ())
-        return tuple(
-            Segment(start, end, bulge)
-            for start, end, bulge in zip(self.vertices, ends, self.bulges, strict=False)
-        )
+        return tuple(map(Segment, self.vertices, self._ends, self.bulges))
+
+    @property
+    def _ends(self) -> tuple[Point, ...]:
+        return self.vertices[1:] + (self.vertices[:1] if self.closed else ())
 
     @property
     def start(self) -> Point:
@@ -167,6 +167,8 @@ class Path:
 
     def points(self, tolerance: float) -> list[Point]:
         """Points along the path, chords within `tolerance` mm, a closed path's start just once."""
+        if not any(self.bulges):
+            return list(self.vertices)
         points = [self.start]
         for segment in self.segments:
             points.extend(segment.flatten(tolerance))

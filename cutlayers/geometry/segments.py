@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
 from cutlayers.telling.errors import PathError
 
@@ -13,7 +13,7 @@ Bounds = tuple[float, float, float, float]
 """Left, bottom, right, top in mm."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Segment:
     """One edge of a path: a line (`bulge` 0) or a circular arc from `start` to `end`."""
 

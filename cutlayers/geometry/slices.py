@@ -5,8 +5,8 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.crossings import crossings
 from cutlayers.geometry.nearness import Nearness
 from cutlayers.geometry.segments import Segment
@@ -23,7 +23,7 @@ CUSP = 1e-6
 """Radians short of a half turn from which rounding may take left for right."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Slice:
     """A piece of a moved edge (or, with `edge` -1, of an arc about a corner) between crossings.
 

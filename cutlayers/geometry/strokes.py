@@ -6,9 +6,10 @@ carries exactly one operation.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from enum import StrEnum
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.telling.findings import Subject
@@ -47,7 +48,7 @@ class Fold(StrEnum):
     """The panels turn towards the viewer."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stroke:
     """One line of work; `fold` is set for folds alone. `name` says what it belongs to, `subject`
     the same for findings; a line that belongs to no net has an empty one.

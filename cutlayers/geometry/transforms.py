@@ -6,7 +6,8 @@ y points up and a positive angle turns left, as everywhere in the package.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from cutlayers.frozen import frozen
 
 Point = tuple[float, float]
 
@@ -14,7 +15,7 @@ SIMILARITY_SLACK = 1e-9
 """Relative difference of the two axis scales up to which circles are still drawn as circles."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Transform:
     """x' = xx·x + xy·y + dx and y' = yx·x + yy·y + dy, with dx and dy in mm.
 

@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+
+from cutlayers.frozen import frozen
 
 Sum = Mapping[int, Fraction]
 """Free place → coefficient."""
@@ -20,7 +21,7 @@ LARGEST_COEFFICIENT = 8
 """A place that hangs on others more strongly than this is better rounded on its own."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Extent:
     """The distance from one place to a higher one."""
 
@@ -29,7 +30,7 @@ class Extent:
     length: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Ties:
     """Each place as a sum of free amounts, and the value in mm that each amount has on the net.
 

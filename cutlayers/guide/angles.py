@@ -14,8 +14,9 @@ from __future__ import annotations
 import math
 from collections import deque
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.model import Hinge, Net
 from cutlayers.net.space import Pose, Vector, cross, dot, minus, moved, turned_about
@@ -32,7 +33,7 @@ LEVER = 10.0
 AXES: tuple[Vector, ...] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Way:
     """How a panel hangs on the root: hinges with the panel that carries each, from the root."""
 

@@ -8,9 +8,9 @@ is said which edges of the blank lie there.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.strokes import Fold, Operation
 from cutlayers.geometry.transforms import Point
 from cutlayers.guide.ruler import Ruler
@@ -44,7 +44,7 @@ class Turn(StrEnum):
     OVER_AND_QUARTER = "over and quarter"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Position:
     """How a blank lies on the board: the face that is up, the edges at the stop and the fence."""
 
@@ -53,7 +53,7 @@ class Position:
     at_fence: Edge
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Span:
     """From where to where along a line, start < end."""
 
@@ -61,7 +61,7 @@ class Span:
     end: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Row:
     """Straight lines at one distance from an edge; `through` if one runs from edge to edge.
 
@@ -83,7 +83,7 @@ class Curve(StrEnum):
     ARC = "arc"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Join:
     """A line between two named points. A curve bulges to the left or the right of the way from
     `start` to `end`; `rise` is how far it stands off the straight line in its middle."""
@@ -97,7 +97,7 @@ class Join:
     """The edge of the blank that the curve bulges towards, for people."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Mark:
     """A named point: its distances from the left and the top edge of the blank."""
 
@@ -106,7 +106,7 @@ class Mark:
     top: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Hole:
     """A round hole: its middle from the left and the top edge, its diameter, what it is."""
 
@@ -117,7 +117,7 @@ class Hole:
     panel: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ScoreStep:
     """Everything that is scored before the blank is moved again."""
 
@@ -128,7 +128,7 @@ class ScoreStep:
     joins: tuple[Join, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CutStep:
     """Everything that is cut or perforated; the blank lies as drawn, its outside up.
 
@@ -147,7 +147,7 @@ class CutStep:
         return not (self.down or self.across or self.joins)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class HandBlank:
     """One blank by hand: trim it to `width` × `height`, mark, score, perforate, cut, punch.
 

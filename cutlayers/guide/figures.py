@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Literal
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Fold, Operation, Stroke
 from cutlayers.geometry.transforms import Point, Transform
@@ -42,7 +43,7 @@ RULE = Pen(PAGE_QUIET, 0.15)
 TICK = Pen(PAGE_INK, 0.25)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Figure:
     """A drawing of a blank: the scene, what its ids begin with, its scale on paper, and panels told
     by a number."""

@@ -11,12 +11,13 @@ from __future__ import annotations
 import heapq
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from cutlayers.box import Blank, Box
 from cutlayers.checks import Limits, check_box
 from cutlayers.fitting import Item
+from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.guide.angles import settled
 from cutlayers.guide.rounding import Grid, changed
@@ -48,7 +49,7 @@ _WEIGHT = {Severity.ERROR: 100, Severity.WARNING: 10, Severity.NOTE: 1}
 Choice = dict[int, int]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Adjustment:
     """A width or height that was not rounded to the nearest: of which panels of which net, what
     would have been nearest and what was taken, in mm."""
@@ -60,7 +61,7 @@ class Adjustment:
     taken: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RoundedBox:
     """A box on a ruler. `reasons` are the faults of the nearest rounding that the
     `adjustments` cure, `left` those that no rounding nearby is free of.
@@ -105,7 +106,7 @@ def round_box(
             tried = replace(tried, divisions=finer)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Trial:
     """One rounding of all nets, and the faults it brings."""
 

@@ -9,8 +9,8 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
 
 Rectangle = tuple[float, float, float, float]
@@ -35,7 +35,7 @@ OVER_TEXT, OVER_LINE, OUTSIDE = 60.0, 4.0, 1000.0
 """What it costs to cover a mm² of another text, to touch a line, to stand a mm outside."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Label:
     """Lines of text about a middle point, turned left by a quarter if `turned`."""
 

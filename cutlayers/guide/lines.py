@@ -10,8 +10,8 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import HALF_CIRCLE, QUARTER_CIRCLE
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
@@ -25,7 +25,7 @@ LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"
 """Without I, O and Q, which are taken for 1 and 0 on a crowded drawing."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Line:
     """A straight line or an arc on the blank, y down from its top edge, and what it is."""
 

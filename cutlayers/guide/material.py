@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.box import Box
+from cutlayers.frozen import frozen
 from cutlayers.job.stock import Stock
 from cutlayers.net import Feature, Net, Panel, Role, Work
 from cutlayers.net.guides import with_glue_lines
@@ -15,7 +16,7 @@ BOW = 450.0
 """mm of ribbon for a knot and a bow with two loops and two ends; common practice."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Glue:
     """Glue tabs of one box and the length of the line or tape on them, in mm."""
 
@@ -23,7 +24,7 @@ class Glue:
     length: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Punch:
     """A hole to punch: its diameter, and its middle from the nearer side edge and from the
     nearer upper or lower edge of its panel, as drawn. `side` and `end` name those edges."""
@@ -38,7 +39,7 @@ class Punch:
     end: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Ribbon:
     """Ribbon for one box: there and back between the holes that lie farthest apart, and a bow."""
 
@@ -51,7 +52,7 @@ class Ribbon:
         return 2 * self.between + self.bow
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BoxNeeds:
     """What one box takes. `weight_g` is None where the stock's grammage is not known."""
 

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from cutlayers.box.steps import Step
 from cutlayers.construction.style import Measure
-from cutlayers.guide.by_hand import HandBlank
-from cutlayers.guide.fits import Adjustment
+from cutlayers.frozen import frozen
 from cutlayers.guide.material import BoxNeeds
 from cutlayers.guide.ruler import Ruler
 from cutlayers.job.stock import Stock
@@ -18,6 +16,11 @@ from cutlayers.profile.load_card import LoadCard
 from cutlayers.report.report import SheetRow
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.lengths import Unit
+
+if TYPE_CHECKING:  # a job that a machine makes has no work by hand
+    from cutlayers.guide.by_hand import HandBlank
+    from cutlayers.guide.fits import Adjustment
+
 
 Paper = Literal["A4", "letter"]
 
@@ -30,7 +33,7 @@ class Caution(StrEnum):
     FOOD = "food"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class StockNeed:
     """How many sheets of a stock the job takes; `too_large` names blanks that no sheet holds
     when they are trimmed by hand, with their sizes in mm."""
@@ -40,7 +43,7 @@ class StockNeed:
     too_large: tuple[tuple[str, float, float], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FacingGuide:
     """A decorative piece for one panel, and the stock it is cut from."""
 
@@ -48,7 +51,7 @@ class FacingGuide:
     stock: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class HandWork:
     """How the blanks of one box are made by hand. `ruler` is the one they are told for, finer than
     the page's where parts are small.
@@ -78,7 +81,7 @@ class HandWork:
         return (*own, *((facing.blank, facing.stock) for facing in self.facings))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BoxGuide:
     """One kind of box. `sizes` are the style's own, in mm, with their names; `nets` are the names
     of its flat pieces; `hand` is None where a machine does it all.
@@ -102,7 +105,7 @@ class BoxGuide:
     views: Scene | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class MachineCard:
     """The machine's part of the page: what to load for each stock, and each side of each sheet."""
 
@@ -111,7 +114,7 @@ class MachineCard:
     sheets: tuple[SheetRow, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Guide:
     """The whole job sheet. Without a machine every box has its work by hand; with one they all
     have, or none."""

@@ -10,8 +10,8 @@ from __future__ import annotations
 import itertools
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
@@ -22,7 +22,7 @@ EXTENT_WEIGHT, GAP_WEIGHT = 2.0, 1.0
 """How much worse it is when a whole panel is off than when a step within one is."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Places:
     """All places of a net: first those of axis 0, then those of axis 1, each rising.
 

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from cutlayers.box import Blank
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.strokes import Fold, Operation, Part
@@ -40,7 +41,7 @@ STAY_WEIGHT = 1e-3
 """Of the distance from a place's own value; it settles what nothing else does."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Term:
     low: int
     high: int
@@ -55,7 +56,7 @@ class _Term:
         return found
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Move:
     """A small change of the free places, and all that it changes: places with how far they go,
     and terms with what their sizes grow by, in divisions."""
@@ -76,7 +77,7 @@ class _Move:
         return gain
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Grid:
     """A net's places on a ruler: how each hangs on the free ones, and what is wanted of them."""
 

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
+from cutlayers.frozen import frozen
 from cutlayers.telling.lengths import MM_PER, format_inches
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Ruler:
     """A ruler with so many `divisions` of its unit.
 

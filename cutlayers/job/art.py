@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import stat
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -22,6 +22,7 @@ from cutlayers.artwork.model import (
     Spot,
 )
 from cutlayers.box import Blank, Box
+from cutlayers.frozen import frozen
 from cutlayers.job.written_art import (
     ALL,
     DEFAULT_INK,
@@ -44,7 +45,7 @@ if TYPE_CHECKING:  # a job without facings need not load areas
     from cutlayers.box.facing import Facing
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PieceArt:
     """What one piece's art tables come to."""
 

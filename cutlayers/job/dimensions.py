@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any, Literal
 
 from cutlayers.construction.style import LARGEST, Dimension, Measure, Style
 from cutlayers.fitting import SHAPES, Item, item
+from cutlayers.frozen import frozen
 from cutlayers.reading.values import (
     ValueRefused,
     read_choice,
@@ -31,7 +31,7 @@ _TABLES: dict[str, Literal["size", "options"]] = {"size": "size", "option": "opt
 """The job file's table for each group of dimensions."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Reading:
     """What came of one piece's tables: values by the names of the style's dimensions."""
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Annotated
 
 from cutlayers.box.box import ROOMY_LID
+from cutlayers.frozen import frozen
 from cutlayers.reading.declared import Length, Whole
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Limits:
     """Allowed measures, in mm where not said otherwise. All are common practice, not standards:
     a job may set its own where a field says what the file may have."""

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING, Annotated, Literal
 
+from cutlayers.frozen import frozen
 from cutlayers.job.limits import Limits
 from cutlayers.job.stock import Stock
 from cutlayers.reading.declared import Inner, Key, Length, Named, Text, Whole, Word
@@ -29,7 +30,7 @@ Mode = Literal["quick", "thorough"]
 ROTATION_HELP = "turns allowed on the sheet: none, half turns, quarter turns, or free: any angle"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SheetRules:
     """How sheets are to be filled.
 
@@ -47,7 +48,7 @@ class SheetRules:
     rotation: Annotated[Rotation, Word(ROTATION_HELP)] = "quarter"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Order:
     """So many boxes alike, from one stock.
 
@@ -75,8 +76,16 @@ class Order:
         """The stock of the box and those of its facing pieces, each once."""
         return tuple(dict.fromkeys((self.stock, *(facing.stock for facing in self.facings))))
 
+    @property
+    def blank_names(self) -> tuple[str, ...]:
+        """What the blanks of one box are called, on the sheets and by hand."""
+        blanks = self.box.blanks
+        if len(blanks) == 1:
+            return (self.name,)
+        return tuple(f"{self.name}: {blank.name}" for blank in blanks)
 
-@dataclass(frozen=True, slots=True)
+
+@frozen
 class PrintChoice:
     """What a job asks of the printing; None leaves it to the profile. Lengths are mm."""
 
@@ -87,7 +96,7 @@ class PrintChoice:
     dpi: Annotated[int | None, Whole(72, 1200, "dots per inch of the PNG to print")] = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Job:
     """Everything to be made. Guaranteed: one order or more, and every order's stock is known.
 

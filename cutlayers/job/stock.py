@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Annotated, Literal
 
+from cutlayers.frozen import frozen
 from cutlayers.reading.declared import Length, Number, OwnName, Several, Special, Text, Word
 from cutlayers.reading.values import ValueRefused, read_length
 from cutlayers.telling.lengths import Unit
@@ -129,7 +129,7 @@ SHEET = Special(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stock:
     """One kind of card in fixed sheets.
 

@@ -7,10 +7,11 @@ The values that a Job takes as they are written are declared on it (`order.py`);
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Annotated, Any
 
 from cutlayers.fitting import SHAPES
+from cutlayers.frozen import frozen
 from cutlayers.job.order import ROTATION_HELP, GrainWay, Job, Rotation
 from cutlayers.job.written_art import WrittenArt, WrittenFacing
 from cutlayers.lettering.inscriptions import Inscription
@@ -23,7 +24,7 @@ MOST_BOXES = 10_000
 """Of one piece; more is a slip, and would keep the placing busy for hours."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class WrittenPiece:
     """Boxes of one style and size, [[piece]].
 
@@ -82,7 +83,7 @@ class WrittenPiece:
     ] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class BesideTheJob:
     """What the file has beside the fields of a Job."""
 

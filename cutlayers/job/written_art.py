@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Annotated, Any
 
 from cutlayers.artwork.model import DEFAULT_BORDER, At, PatternKind, PictureFit
+from cutlayers.frozen import frozen
 from cutlayers.lettering.single_stroke import unsupported
 from cutlayers.net import Role
 from cutlayers.reading import values
@@ -63,7 +63,7 @@ def _lines(help: str) -> Special:
     return Special(help, lambda value, _unit: _read_lines(value), _one_or_more({"type": "string"}))
 
 
-@dataclass(frozen=True, kw_only=True)
+@frozen(kw_only=True, slots=False)
 class WrittenSource:
     """What is printed: an image, a colour, a pattern or lettering, one of them; None where the
     file says nothing."""
@@ -98,7 +98,7 @@ class WrittenSource:
     at: Annotated[At | None, Word("where lettering or a contained image stands")] = None
 
 
-@dataclass(frozen=True, kw_only=True)
+@frozen(kw_only=True, slots=False)
 class WrittenPanels:
     """Which panels, by name, by role, or both."""
 
@@ -109,12 +109,12 @@ class WrittenPanels:
     net: Annotated[str | None, Text('of this net alone, such as "lid"')] = None
 
 
-@dataclass(frozen=True, kw_only=True)
+@frozen(kw_only=True, slots=False)
 class WrittenArt(WrittenSource, WrittenPanels):
     """Art on panels, [[piece.art]]; later ones are printed over earlier ones."""
 
 
-@dataclass(frozen=True, kw_only=True)
+@frozen(kw_only=True, slots=False)
 class WrittenFacing(WrittenPanels):
     """A decorative piece to be glued on each of some panels, [[piece.facing]]."""
 

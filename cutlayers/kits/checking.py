@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Hashable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from cutlayers.checks.job import all_findings, check_boxes
+from cutlayers.frozen import frozen
 from cutlayers.job.order import Job
 from cutlayers.job.reading import job_from
 from cutlayers.kits.rows import Row, Rows, column_at, columns_used, table_for
@@ -23,7 +24,7 @@ MOST_TOLD = 200
 """Lines of one message; a wrong column makes every row wrong."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Kit:
     """A job for each row of a table. Guaranteed: every row makes a job without an error."""
 

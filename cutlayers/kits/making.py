@@ -15,13 +15,13 @@ import signal
 from collections import deque
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
 
 from pydantic import TypeAdapter, ValidationError
 
 from cutlayers import __version__
+from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Transform
 from cutlayers.job.inputs import files_named
 from cutlayers.job.order import Job, PrintChoice
@@ -50,7 +50,7 @@ Progress = Callable[[int], None]
 _Kept = TypeVar("_Kept")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class MadePiece:
     """Where one piece of a row lies: its place among the sheet's pieces, counted from 1, the lower
     left corner of its box in mm, and its turn."""
@@ -63,7 +63,7 @@ class MadePiece:
     turn_deg: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class MadeSheet:
     """What is told of a sheet that was made. `files` are names with their sums (SHA-256)."""
 
@@ -76,7 +76,7 @@ class MadeSheet:
     findings: tuple[Finding, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Note:
     """What is kept of a sheet that is complete; `key` stands for all that decided its files."""
 
@@ -84,7 +84,7 @@ class _Note:
     made: MadeSheet
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Plan:
     """What is kept of the plan."""
 
@@ -212,7 +212,7 @@ def _leave_interrupts() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the first process decides when to stop
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SheetTask:
     """All that a process needs to make one sheet. `rows` are those that lie on it."""
 

@@ -8,9 +8,10 @@ import json
 import re
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, field
 from typing import Any
 
+from cutlayers.frozen import frozen
 from cutlayers.job.stock import Stock
 from cutlayers.kits.checking import Kit
 from cutlayers.kits.making import MadeSheet
@@ -29,7 +30,7 @@ FORMULA = ("=", "+", "-", "@", "\t", "\r")
 TOLD = (MANIFEST_CSV, MANIFEST_JSON, REPORT, REPORT_TEXT)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class KitReport:
     """A whole kit. `files` are names within the output folder."""
 

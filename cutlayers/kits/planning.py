@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Hashable, Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from cutlayers.frozen import frozen
 from cutlayers.job.order import Job, SheetRules
 from cutlayers.job.stock import Stock
 from cutlayers.profile.machine import Machine
@@ -30,7 +31,7 @@ POOL = 150
 """Pieces from which a sheet is filled; several sheets' worth of small boxes."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class KitPiece:
     """A piece of a row by its number among all pieces of that row's job, and its kind."""
 
@@ -39,7 +40,7 @@ class KitPiece:
     kind: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LaidKitPiece:
     """Where a piece of a row lies; (x, y) is where its net's origin comes to lie."""
 
@@ -50,7 +51,7 @@ class LaidKitPiece:
     y: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class KitSheet:
     """One sheet of a kit: its number from 1, its stock, and what lies on it."""
 

@@ -9,10 +9,11 @@ import csv
 import io
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from cutlayers.frozen import frozen
 from cutlayers.reading.values import ValueRefused, read_text
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.nearest import nearest
@@ -33,7 +34,7 @@ _MEASURED = ("size", "options", "holds", "count")
 """Keys of a piece below which a value that looks like a number is one."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Row:
     """One row: the line of the file that it begins on, and its cells by column."""
 
@@ -41,7 +42,7 @@ class Row:
     cells: Mapping[str, str]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Rows:
     """A whole table. Guaranteed: column names differ, every row has a cell for each."""
 

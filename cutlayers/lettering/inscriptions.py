@@ -7,10 +7,11 @@ sides, also round holes and slits. Where no height is asked for, the largest tha
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING, Annotated, Literal
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import union_bounds
 from cutlayers.geometry.transforms import Transform
@@ -53,7 +54,7 @@ def _read_file(value: object) -> FilePath:
     return user_path(read_text(value))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Inscription:
     """A line of text on a panel; lengths are mm. Only letters from a font can be cut."""
 

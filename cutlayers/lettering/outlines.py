@@ -13,10 +13,10 @@ import math
 import unicodedata
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING, Any
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import area, common, together, without
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point
@@ -49,7 +49,7 @@ FARTHEST = 100.0
 Ring = tuple[Point, ...]
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Font:
     """A font file read. `cap_units` is the height of a capital in the font's units."""
 

@@ -2,19 +2,20 @@
 
 The letters are those of A. V. Hershey, Calligraphy for Computers, U.S. Naval Weapons Laboratory
 Report 2101, 1967. The Hershey Fonts were originally created by Dr. A. V. Hershey while working at
-the U. S. National Bureau of Standards. The format of the font data in this distribution was
-originally created by James Hurt, Cognition, Inc., 900 Technology Park Drive, Billerica, MA 01821.
+the U. S. National Bureau of Standards. The data was taken from the distribution whose format was
+originally created by James Hurt, Cognition, Inc., 900 Technology Park Drive, Billerica, MA 01821,
+into a format of our own, a file for each face.
 """
 
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
 from functools import cache
 from types import MappingProxyType
-from typing import Literal
+from typing import Literal, get_args
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import union_bounds
 from cutlayers.geometry.transforms import Point, Transform
@@ -24,26 +25,14 @@ Anchor = Literal["start", "middle", "end"]
 
 Face = Literal["roman", "roman-double", "script", "serif-italic", "blackletter"]
 
-FACES: Mapping[Face, str] = MappingProxyType(
-    {
-        "roman": "rowmans",
-        "roman-double": "rowmand",
-        "script": "scripts",
-        "serif-italic": "timesi",
-        "blackletter": "gothiceng",
-    }
-)
-"""Our names for the faces and those of their data. Roman and script are of one stroke; the others
-build their thick strokes of several. Faces whose full stop does not stand on the base line are left
-out."""
+FACES: tuple[Face, ...] = get_args(Face)
+"""Roman and script are of one stroke; the others build their thick strokes of several."""
 
 FACE: Face = "roman"
 """Plain letters of one stroke, with points and commas on the base line."""
 
 CAP_UNITS = 21.0
-"""Height of a capital in the face's units: from the base line at 9 up to -12 (y down)."""
-
-BASE_LINE_UNITS = 9.0
+"""Height of a capital in the face's units."""
 
 _NOT_LETTERS = "\x7f^{}[]"
 """The face has a filled block, an arrow and brackets of two strokes in these places."""
@@ -71,7 +60,12 @@ TRANSLITERATIONS = str.maketrans(
 """Signs the lettering lacks, and what a reader takes for them."""
 
 
-@dataclass(frozen=True, slots=True)
+_Sign = tuple[float, Sequence[Sequence[float]]]
+"""A letter as the files of faces have it: the way to the next one, and its strokes, each x, y, x, y
+and so on, y up from the base line."""
+
+
+@frozen
 class _Glyph:
     """One letter in units of its face: y up from the base line, x from the left margin."""
 
@@ -119,8 +113,7 @@ def unsupported(text: str, face: Face = FACE) -> str:
 
 def _allowed(face: Face) -> str:
     """The characters the face has, in words for a message."""
-    letters = _face(face)
-    signs = "".join(sorted(sign for sign in letters if sign.isascii() and not sign.isalnum()))
+    signs = "".join(sorted(sign for sign in _signs(face) if sign.isascii() and not sign.isalnum()))
     return f"A-Z a-z 0-9, letters with an accent, spaces and {signs.strip()}"
 
 
@@ -161,47 +154,50 @@ def _instead(character: str, face: Face) -> str:
 @cache
 def _glyph(character: str, face: Face) -> _Glyph | None:
     """A letter of the face, or one composed of it; None where its data does not go that far."""
-    letters = _face(face)
     character = _SAME.get(character, character)
-    if character in letters:
-        return letters[character]
+    if character in _signs(face):
+        return _plain(character, face)
     if character in _STRUCK:
         base, bar = _STRUCK[character]
-        return _struck(letters[base], bar)
+        return _struck(_plain(base, face), bar)
     base, *marks = list(unicodedata.normalize("NFD", character))
-    if base not in letters or not marks or any(mark not in _MARKS for mark in marks):
+    if base not in _signs(face) or not marks or any(mark not in _MARKS for mark in marks):
         return None
-    glyph = _dotless(letters, base) if any(_MARKS[mark].above for mark in marks) else letters[base]
-    x_height = _top(letters["x"])
+    above = any(_MARKS[mark].above for mark in marks)
+    x_height = _top(_plain("x", face))
+    glyph = _dotless(base, face, x_height) if above else _plain(base, face)
     for mark in marks:
         glyph = _marked(glyph, _MARKS[mark], x_height)
     return glyph
 
 
 @cache
-def _face(face: Face) -> Mapping[str, _Glyph]:
-    from HersheyFonts import HersheyFonts
+def _plain(character: str, face: Face) -> _Glyph:
+    """A letter as the face has it. Raises KeyError where it has it not."""
+    advance, strokes = _signs(face)[character]
+    return _Glyph(float(advance), tuple(map(_stroke_path, strokes)))
 
-    letters = {
-        character: _Glyph(
-            float(glyph.char_width),
-            tuple(_stroke_path(stroke, glyph.left_offset) for stroke in glyph.strokes),
-        )
-        for character, glyph in HersheyFonts(load_default_font=FACES[face]).all_glyphs.items()
-        if character not in _NOT_LETTERS
-    }
+
+@cache
+def _signs(face: Face) -> Mapping[str, _Sign]:
+    """What the face has, by its character."""
+    import json
+    import pkgutil
+
+    data = pkgutil.get_data("cutlayers.lettering", f"faces/{face}.json")
+    signs: dict[str, _Sign] = json.loads(data or b"")
+    for character in _NOT_LETTERS:
+        signs.pop(character, None)
     # The face's hyphen is as long as a dash, so it serves as one, and half of it as the hyphen.
-    letters[_DASH] = letters["-"]
-    letters["-"] = _Glyph(17.0, (Path.line((4.0, 9.0), (13.0, 9.0)),))
-    letters[_TIMES] = _Glyph(
-        18.0, (Path.line((4.0, 3.0), (14.0, 13.0)), Path.line((4.0, 13.0), (14.0, 3.0)))
-    )
-    return MappingProxyType(letters)
+    signs[_DASH] = signs["-"]
+    signs["-"] = (17, ((4, 9, 13, 9),))
+    signs[_TIMES] = (18, ((4, 3, 14, 13), (4, 13, 14, 3)))
+    return MappingProxyType(signs)
 
 
-def _stroke_path(stroke: list[tuple[int, int]], left: int) -> Path:
+def _stroke_path(stroke: Sequence[float]) -> Path:
     """One stroke of the face's data, closed where it returns to its start."""
-    points = [(float(x - left), BASE_LINE_UNITS - y) for x, y in stroke]
+    points = list(zip(map(float, stroke[::2]), map(float, stroke[1::2]), strict=True))
     if len(points) > 3 and points[0] == points[-1]:
         return Path.polygon(points[:-1])
     return Path.polyline(points)
@@ -210,7 +206,7 @@ def _stroke_path(stroke: list[tuple[int, int]], left: int) -> Path:
 # Accents, made of signs of the plain face.
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Mark:
     """An accent: stroke number `stroke` of `sign`, turned and then mirrored.
 
@@ -279,7 +275,7 @@ def _marked(glyph: _Glyph, mark: _Mark, x_height: float) -> _Glyph:
 
 
 def _accent(mark: _Mark) -> tuple[Path, ...]:
-    path = _face(FACE)[mark.sign].paths[mark.stroke].transformed(Transform.rotation(mark.turn_deg))
+    path = _plain(mark.sign, FACE).paths[mark.stroke].transformed(Transform.rotation(mark.turn_deg))
     if mark.mirror:
         path = path.transformed(Transform.mirror(0.0))
     left, bottom, right, top = path.bounds
@@ -305,11 +301,10 @@ def _struck(glyph: _Glyph, bar: str) -> _Glyph:
     return _Glyph(glyph.advance, (*glyph.paths, across.transformed(move)))
 
 
-def _dotless(letters: Mapping[str, _Glyph], base: str) -> _Glyph:
-    glyph = letters[base]
+def _dotless(base: str, face: Face, x_height: float) -> _Glyph:
+    glyph = _plain(base, face)
     if base not in "ij":
         return glyph
-    x_height = _top(letters["x"])
     kept = tuple(path for path in glyph.paths if path.bounds[1] < x_height)
     return _Glyph(glyph.advance, kept)
 

@@ -18,7 +18,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from cutlayers.job.order import Job
-from cutlayers.making.files import picture_file, side_files, units_in_files
+from cutlayers.making.files import PICTURE_WIDTH, machine_files, units_in_files
 from cutlayers.making.printing import plan_ink, print_files, printed_sheet
 from cutlayers.making.sides import LaidSide, draw_side, laid_row, lay_sides, plan_side, planned_row
 from cutlayers.making.stages import Drawn, Layout, Planned
@@ -173,18 +173,28 @@ def draw(planned: Planned, *, budget: Budget = ENDLESS) -> Drawn:
     return Drawn(machine, tuple(sides), prints, folded, guide, report)
 
 
-def render(drawn: Drawn, *, progress: Progress = lambda _: None) -> dict[str, bytes]:
-    """The files of a job, name → content; `progress` is told 1 for each side."""
-    from cutlayers.guide.sheet import page_of
+def render(
+    drawn: Drawn, *, processes: int = 1, progress: Progress = lambda _: None
+) -> dict[str, bytes]:
+    """The files of a job, name → content; `progress` is told 1 for each side.
 
+    With more `processes` than one, others paint the pictures meanwhile. A script that asks for
+    that does its work below `if __name__ == "__main__"`, as always where Python starts a process.
+    """
+    from cutlayers.guide.sheet import page_of
+    from cutlayers.pictures.png import painted_meanwhile
+
+    pictures = {f"{side.name}.png": side.picture for side in drawn.sides}
+    pictures |= {f"{name}.png": picture for name, picture in drawn.folded.items()}
     files: dict[str, bytes] = {}
-    for side in drawn.sides:
-        files |= side_files(side, drawn.machine)
-        progress(1)
-    for printed in drawn.prints:
-        files |= print_files(printed)
-    files |= {f"{name}.png": picture_file(picture) for name, picture in drawn.folded.items()}
-    files[GUIDE] = page_of(drawn.guide)
+    with painted_meanwhile(tuple(pictures.values()), PICTURE_WIDTH, processes) as painted:
+        for side in drawn.sides:
+            files |= machine_files(side.name, side.drawing, drawn.machine)
+            progress(1)
+        for printed in drawn.prints:
+            files |= print_files(printed)
+        files[GUIDE] = page_of(drawn.guide)
+        files |= zip(pictures, painted(), strict=True)
     report = replace(drawn.report, files=tuple(sorted((*files, REPORT, REPORT_TEXT))))
     files[REPORT] = report_json(report).encode()
     files[REPORT_TEXT] = report_text(report).encode()

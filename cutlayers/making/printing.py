@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.strokes import Operation
 from cutlayers.job.order import Job, PrintChoice
 from cutlayers.making.layers import stroke_layers
@@ -18,7 +18,7 @@ if TYPE_CHECKING:  # a job without art loads neither areas nor PDF
     from cutlayers.sheets.artwork import SheetInk
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PrintedSheet:
     """What is printed first of one sheet. `name` is the stem of its files, `dpi` dots per inch."""
 

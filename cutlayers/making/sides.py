@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from cutlayers.formats.drawing import Drawing
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation
 from cutlayers.making.layers import machine_drawing, picture_drawing
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from cutlayers.pictures.scene import Scene
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LaidSide:
     """One side of a sheet worked out, in no order yet.
 
@@ -49,7 +49,7 @@ class LaidSide:
     worked: Worked
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PlannedSide:
     """One side of a sheet with its lines in working order, and what that asks of the machine."""
 
@@ -58,7 +58,7 @@ class PlannedSide:
     load: LoadTable
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class DrawnSide:
     """One side of a sheet: its drawing for the machine, and the picture for people. `name` is the
     stem of its files."""

@@ -6,9 +6,9 @@ Job ─▶ Layout (sheets, worked out) ─▶ Planned (in order) ─▶ Drawn (d
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from cutlayers.frozen import frozen
 from cutlayers.job.order import Job
 from cutlayers.making.printing import PrintedSheet
 from cutlayers.making.sides import DrawnSide, LaidSide, PlannedSide
@@ -24,7 +24,7 @@ if TYPE_CHECKING:  # a job without art loads no areas, a layout no guide
     from cutlayers.sheets.artwork import SheetInk
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Layout:
     """A job on its sheets, and all that is to be said against it.
 
@@ -50,7 +50,7 @@ class Layout:
         return all(each.severity is not Severity.ERROR for each in self.findings)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Planned:
     """A layout whose lines are in working order. Guaranteed: the sides are those of the layout."""
 
@@ -58,7 +58,7 @@ class Planned:
     sides: tuple[PlannedSide, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Drawn:
     """All drawings and pictures of a job, as values. `report` names no files so far."""
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.net.faces import Face, faces
 from cutlayers.net.folding import FoldedNet
 from cutlayers.net.stacking import Stack, stacks
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Assembly:
     """Folded nets, their faces in order, and the same faces sorted into planes."""
 

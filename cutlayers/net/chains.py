@@ -10,8 +10,8 @@ import itertools
 import math
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
@@ -22,7 +22,7 @@ STRAIGHT = 1e-7
 end of a metre by a tenth of a micrometre."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stretch:
     """A piece of border between neighbouring nodes, with its panel on the left."""
 

@@ -6,12 +6,12 @@ This module needs shapely; whoever need not measure does not import it.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 import shapely
 from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import area, without
 from cutlayers.net.features import Work
 from cutlayers.net.folding import FoldedNet
@@ -30,7 +30,7 @@ TOUCHING = 1e-3
 differ by rounding only."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Face:
     """One panel in space: its outline as a flat shape without holes, and its place."""
 

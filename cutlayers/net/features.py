@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part
 from cutlayers.telling.errors import NetError
@@ -37,7 +37,7 @@ class Work(StrEnum):
         return Part.MARK if self is Work.GUIDE else Part.SLIT
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Feature:
     """A path worked inside a panel; punches and windows are closed, slits and tear lines open.
 

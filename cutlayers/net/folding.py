@@ -21,8 +21,8 @@ from __future__ import annotations
 import math
 from collections import defaultdict, deque
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.model import Hinge, Net, Stand
 from cutlayers.net.space import Pose, Vector, cosine_sine, cross, dot, moved, tidy, turned_about
@@ -35,7 +35,7 @@ EXTENT_CHORD = 0.1
 """mm; how far the chords of a curved border may lie beside it where extents are measured."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Closure:
     """A hinge that closes a loop: how far its ends lie apart in mm as its two panels place
     them, and by how many degrees the panels' angle differs from the hinge's."""
@@ -45,7 +45,7 @@ class Closure:
     angle_deg: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FoldedNet:
     """A net in space. Guaranteed: every panel has a pose; `closures` has each left-over hinge."""
 

@@ -11,9 +11,10 @@ as the walls of a box do), negative a valley, ±180 folded right over.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Bounds, Segment, union_bounds
 from cutlayers.geometry.strokes import Fold, Operation
@@ -44,7 +45,7 @@ SHOWN = (Role.WALL, Role.LID, Role.ROOF)
 """What a viewer of the closed box sees and artwork goes on."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Panel:
     """One panel in its place on the flat net.
 
@@ -78,7 +79,7 @@ class Panel:
         return self.outline.segments[self.edges.index(name)]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Hinge:
     """Two panels folding along `edge`, which runs with `first` on its left.
 
@@ -100,7 +101,7 @@ class Hinge:
         return Fold.VALLEY if (self.fold_deg or self.flat_deg or 0.0) < 0 else Fold.MOUNTAIN
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stand:
     """How the folded net stands: panel `front` faces the viewer, its flat direction `up` points
     up, and the lowest point is `lift` mm above the table. Where the front leans, `on` names the
@@ -118,7 +119,7 @@ class Stand:
     on: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Net:
     """Panels and hinges of one flat piece. Guaranteed: names differ, and each hinge's edge lies
     on the borders of both its panels.

@@ -7,16 +7,16 @@ another is named. The edges that follow run counter-clockwise: right, top, left.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path, rounded
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.features import Feature
 from cutlayers.telling.errors import NetError
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Shape:
     """A closed counter-clockwise outline, a name for each edge, and what is worked inside."""
 

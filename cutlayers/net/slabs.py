@@ -26,13 +26,13 @@ from __future__ import annotations
 import itertools
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 import shapely
 from shapely import Polygon
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.convex import convex_parts
 from cutlayers.geometry.overlays import as_area, together, without
 from cutlayers.geometry.segments import Segment
@@ -49,7 +49,7 @@ SMALL = 1e-9
 """A direction shorter than this is the rounding of none: two edges that are parallel."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SharedRoom:
     """Two panels whose slabs share room, and how deep in mm."""
 
@@ -58,7 +58,7 @@ class SharedRoom:
     depth: float
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Plate:
     """One convex part of a slab: corners in space, and the directions of its normals and edges."""
 

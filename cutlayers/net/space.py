@@ -6,8 +6,8 @@ Right-handed axes in mm. Of a box that stands: x to the right, y away from the v
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
 
 Vector = tuple[float, float, float]
@@ -52,7 +52,7 @@ def cosine_sine(angle_deg: float) -> tuple[float, float]:
     return math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Pose:
     """Where a flat sheet lies in space.
 

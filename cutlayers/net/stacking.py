@@ -15,8 +15,8 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import common
 from cutlayers.net.faces import TOUCHING, Face, facing, height, seen_from
 from cutlayers.net.folding import FoldedNet
@@ -35,7 +35,7 @@ Key = tuple[str, str]
 """Names of net and panel."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stack:
     """Faces in one plane, from the far side to the side that `normal` points to.
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.space import Vector, dot
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Camera:
     """Unit vectors in space: to the right and up in the picture, and towards the viewer."""
 

@@ -7,9 +7,9 @@ drawn once, in mm of the box; every picture that shows it only sets it to its ow
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from cutlayers.box import Box
+from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Bounds
 from cutlayers.geometry.transforms import Transform
 from cutlayers.net.assembly import Assembly
@@ -26,7 +26,7 @@ CAPTION = 2.6
 """mm; height of capitals under a view."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class View:
     """One view of a box: what is seen, as it is folded, and from where (degrees; see Camera)."""
 
@@ -47,7 +47,7 @@ def usual_views(box: Box) -> tuple[View, ...]:
     return (*half, View(box.apart, "apart"), View(box.assembly, "together"))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class DrawnView:
     """A view as shapes, in mm as the camera sees it, y down; `bounds` are those of its faces, left,
     top, right and bottom, and leave the shadow out."""

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.net.space import Vector, dot
 from cutlayers.telling import colours
 
@@ -12,7 +12,7 @@ Colour = tuple[float, float, float]
 """Red, green and blue, 0…1, as screens have them (sRGB)."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Looks:
     """Card, lines and light. Colours are #RRGGBB; the light is a unit vector as the viewer sees
     it: to the right, upwards, and out of the picture."""

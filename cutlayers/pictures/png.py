@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import struct
 import zlib
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import ExitStack, contextmanager
 
+from cutlayers.artwork.painting import paint_svg, paint_svgs
 from cutlayers.pictures.scene import Scene
 from cutlayers.pictures.svg import write_svg
 from cutlayers.telling.lengths import MM_PER
@@ -19,14 +22,51 @@ def write_png(scene: Scene, width_px: int) -> bytes:
     The true density is stored (chunk pHYs), so a print has the scene's size in mm. No fonts are
     looked at: all text is drawn as strokes.
     """
-    import resvg_py
+    return _with_density(paint_svg(*_to_paint(scene, width_px)), scene, width_px)
 
+
+@contextmanager
+def painted_meanwhile(
+    scenes: Sequence[Scene], width_px: int, processes: int
+) -> Iterator[Callable[[], list[bytes]]]:
+    """Scenes that are painted, each as `write_png` would, while this process does something else.
+
+    The value is a function that waits for the PNGs. `processes` counts this one: where it is 1,
+    and where no other process can be had, they are painted when that function is called.
+    """
+    from cutlayers.reading.apart import RanOutError, begun_apart
+
+    painters = min(len(scenes), processes - 1)
+    with ExitStack() as stack:
+        answers = []
+        for first in range(painters):
+            share = [_to_paint(scene, width_px) for scene in scenes[first::painters]]
+            answers.append(stack.enter_context(begun_apart(paint_svgs, share)))
+
+        def painted() -> list[bytes]:
+            images: list[bytes] = [b""] * len(scenes)
+            try:
+                for first, answer in enumerate(answers):
+                    images[first::painters] = answer()
+            except RanOutError:
+                images = []
+            if not answers or not images:
+                return [write_png(scene, width_px) for scene in scenes]
+            return [
+                _with_density(image, scene, width_px)
+                for image, scene in zip(images, scenes, strict=True)
+            ]
+
+        yield painted
+
+
+def _to_paint(scene: Scene, width_px: int) -> tuple[str, int, float]:
     # A picture is rounded to whole pixels at its density before it is scaled to the width: at
     # this density nothing is left to scale, so nothing is stretched.
-    density = width_px / scene.width * MM_PER["in"]
-    image = resvg_py.svg_to_bytes(
-        svg_string=write_svg(scene).decode(), width=width_px, dpi=density, skip_system_fonts=True
-    )
+    return write_svg(scene).decode(), width_px, width_px / scene.width * MM_PER["in"]
+
+
+def _with_density(image: bytes, scene: Scene, width_px: int) -> bytes:
     pixels_per_metre = round(width_px / scene.width * 1000.0)
     return image[:_HEADER_END] + _density_chunk(pixels_per_metre) + image[_HEADER_END:]
 

@@ -8,9 +8,9 @@ Later items are painted over earlier ones.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point, Transform
 
@@ -25,7 +25,7 @@ LINE_HEIGHT = 1.15
 """Distance of two lines of text as a share of the font's size."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Chain:
     """Points joined by straight lines, back to the first where closed; nothing is checked.
 
@@ -39,7 +39,7 @@ class Chain:
 Outline = Path | Chain
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fade:
     """From one colour at `start` to another at `end`, points where the shape's outlines lie."""
 
@@ -49,7 +49,7 @@ class Fade:
     last: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Hatch:
     """Slanted lines `gap` mm apart on the paper, `width` mm wide, on a clear ground."""
 
@@ -58,7 +58,7 @@ class Hatch:
     gap: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Pen:
     """A line: its paint, width and dashes, on and off, in mm of the picture.
 
@@ -70,7 +70,7 @@ class Pen:
     dash: tuple[float, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Shape:
     """Outlines painted alike, filled before they are drawn round; colours are #RRGGBB.
 
@@ -89,7 +89,7 @@ class Shape:
     name: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Label:
     """Lines of text, the base line of the first at `at`; turned, they run upwards.
 
@@ -113,7 +113,7 @@ class Label:
         return self.cap / CAPITAL
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Group:
     """Items that belong together, moved by `place`; what a screen reader is told is `title`."""
 
@@ -126,7 +126,7 @@ class Group:
 Item = Shape | Label | Group
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Scene:
     """A whole picture, `width` × `height` mm. `description` is told to who cannot see it."""
 

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from cutlayers.formats.drawing import Drawing, Layer
 from cutlayers.formats.svg import number, onto_page
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path, rounded
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.lettering.single_stroke import drawable, text_width
@@ -30,7 +30,7 @@ SCALE_SHARE = 0.3
 """The scale bar is no longer than this share of the sheet's width."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Layout:
     """Where things stand, in mm with y up. `step` is the module all furniture is made of."""
 

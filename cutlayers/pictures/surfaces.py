@@ -13,13 +13,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation
 from cutlayers.geometry.transforms import Point
@@ -46,7 +47,7 @@ SLIVER = 1e-4
 """mm²; less of a surface is the rounding of a cut along its edge."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Flat:
     """A panel, or a piece of one, in its own coordinates: where it is and what is drawn on it.
 
@@ -60,7 +61,7 @@ class Flat:
     guides: Lines
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Surface:
     """A whole face, or a piece of one. `rank` orders faces of one plane along the plane's `stack`
     normal."""
@@ -146,7 +147,7 @@ def _unhinged(shape: BaseGeometry, hinges: Sequence[tuple[Point, Point]]) -> Lin
     return _strings(shape.boundary.difference(along))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Piece:
     """A surface, which plane is its own, and how low and high it reaches over every plane."""
 

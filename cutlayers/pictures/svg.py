@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from cutlayers.formats.svg import SVG_NAMESPACE, as_bytes, number, path_data
+from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Transform
 from cutlayers.lettering.single_stroke import drawable, letter
 from cutlayers.pictures.scene import (
@@ -27,7 +28,6 @@ from cutlayers.pictures.scene import (
 
 if TYPE_CHECKING:
     from lxml import etree
-    from lxml.builder import ElementMaker
 
 DECIMALS = 3
 """1 µm is finer than any screen."""
@@ -38,9 +38,7 @@ WEIGHT = 0.12
 
 def write_svg(scene: Scene) -> bytes:
     """A scene as an SVG file, all text as strokes. The same scene gives the same bytes."""
-    from lxml.builder import ElementMaker
-
-    writer = _Writer(ElementMaker(nsmap={None: SVG_NAMESPACE}, namespace=SVG_NAMESPACE))
+    writer = _Writer(SVG_NAMESPACE)
     width, height = number(scene.width, DECIMALS), number(scene.height, DECIMALS)
     root = writer.make(
         "svg",
@@ -63,9 +61,7 @@ def svg_element(scene: Scene, ident: str, attributes: Mapping[str, str]) -> etre
     `attributes` are those of the element that depend on the page: class, width, or to be hidden.
     A scene with a title is named by it, and told by its description, to who cannot see it.
     """
-    from lxml.builder import ElementMaker
-
-    writer = _Writer(ElementMaker(), ident, typed=True)
+    writer = _Writer(ident=ident, typed=True)
     view = f"0 0 {number(scene.width, DECIMALS)} {number(scene.height, DECIMALS)}"
     named: dict[str, str] = {}
     titles = []
@@ -90,8 +86,12 @@ def inline_svg(scene: Scene, ident: str, attributes: Mapping[str, str]) -> str:
 class _Writer:
     """Makes elements; gradients, patterns and filters are collected and made once each."""
 
-    def __init__(self, maker: ElementMaker, ident: str = "", *, typed: bool = False) -> None:
-        self._maker = maker
+    def __init__(self, namespace: str = "", ident: str = "", *, typed: bool = False) -> None:
+        from lxml import etree
+
+        self._element = etree.Element
+        self._space = f"{{{namespace}}}" if namespace else ""
+        self._nsmap = {None: namespace} if namespace else None
         self._prefix = f"{ident}-" if ident else ""
         self._typed = typed
         self._shared: dict[object, tuple[str, etree._Element]] = {}
@@ -99,8 +99,14 @@ class _Writer:
     def make(
         self, tag: str, attributes: Mapping[str, str], *inside: etree._Element | str
     ) -> etree._Element:
-        """An element; attributes keep their order."""
-        return self._maker(tag, dict(attributes), *inside)
+        """An element with its attributes in order, and elements or one text inside."""
+        element = self._element(f"{self._space}{tag}", dict(attributes), self._nsmap)
+        for each in inside:
+            if isinstance(each, str):
+                element.text = each
+            else:
+                element.append(each)
+        return element
 
     def fill(self, root: etree._Element, scene: Scene) -> None:
         """Append what a scene shows."""
@@ -155,14 +161,12 @@ class _Writer:
     def _drawn_label(self, label: Label, place: Transform) -> etree._Element | None:
         lean = Transform(xy=1.0, xx=0.0, yx=-1.0, yy=0.0) if label.turned else Transform()
         x, y = place.apply(label.at)
-        paths = []
+        paths: list[Path] = []
         for i, line in enumerate(label.lines):
-            # Letters have y up.
-            onto = Transform.translation(x, y) @ lean @ Transform(yy=-1.0)
             below = (0.0, -i * LINE_HEIGHT * label.size)
-            written = letter(drawable(line), label.cap, below, label.anchor)
-            paths += [path.transformed(onto) for path in written]
-        data = _data(paths, Transform())
+            paths += letter(drawable(line), label.cap, below, label.anchor)
+        # Letters have y up.
+        data = _data(paths, Transform.translation(x, y) @ lean @ Transform(yy=-1.0))
         if not data:
             return None
         pen = Pen(label.colour, (1.6 if label.bold else 1.0) * WEIGHT * label.cap)

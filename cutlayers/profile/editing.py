@@ -10,7 +10,6 @@ from __future__ import annotations
 import copy
 import tomllib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
@@ -18,6 +17,7 @@ import tomlkit
 from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import AoT
 
+from cutlayers.frozen import frozen
 from cutlayers.profile.reading import profile_from
 from cutlayers.reading.editing import EditRefused, put, settled, with_value
 from cutlayers.reading.toml_file import parse_toml
@@ -31,7 +31,7 @@ Value = str | int | float | bool | date | Sequence[Any] | Mapping[str, Any]
 _MISSING = object()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Edit:
     """One value to be set; None takes the key out."""
 
@@ -39,7 +39,7 @@ class Edit:
     value: Value | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Change:
     """What an edit did, for people: the key, the value before and after ("-" where none)."""
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.strokes import Operation
 from cutlayers.job.stock import Stock
 from cutlayers.profile.cautions import cautions
@@ -23,7 +23,7 @@ HEAD = ("order", "operation", "tool", "holder", "passes", "settings", "tested", 
 """Heads of the columns of `LoadCard.rows`."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LoadStep:
     """One operation: what to put where and how to set it. Texts are empty where nothing is said."""
 
@@ -42,7 +42,7 @@ class LoadStep:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LoadCard:
     """What to load for one stock, in working order; `by_hand` are the operations without a tool."""
 

@@ -7,11 +7,12 @@ Speeds are mm/s, times s, angles degrees, everything else mm unless the name say
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date
 from enum import StrEnum
 from typing import Annotated, Literal
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.strokes import Operation
 from cutlayers.job.stock import HAZARDS
 from cutlayers.profile.output import (
@@ -70,7 +71,7 @@ class Method(StrEnum):
     """Not by the machine: left out of its files, shown in the picture and the report."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Tool:
     """One tool, or one way of using it. `swivel` is who swings a trailing blade round corners:
     our path, or the machine's own firmware. `sharpest_deg` is empirical, ask a scrap."""
@@ -135,7 +136,7 @@ class Tool:
     note: Annotated[str | None, NOTE] = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Perforation:
     """A row of cuts parted by ties."""
 
@@ -146,7 +147,7 @@ class Perforation:
     ] = 0.5
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Scoring:
     """How scores end, and from which side they are worked.
 
@@ -165,7 +166,7 @@ class Scoring:
     ] = "left-right"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Bridges:
     """Places where an outline stays uncut, so that pieces keep still without a sticky mat.
 
@@ -178,7 +179,7 @@ class Bridges:
     spacing: Annotated[float, Length(5, 5000, "farthest from one to the next")] = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OperationPlan:
     """How one operation is done and shown. `tool` is None unless `method` is TOOL.
 
@@ -213,7 +214,7 @@ LOOKS: Mapping[Operation, tuple[str, int]] = {
 register marks."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Bed:
     """What the machine can reach."""
 
@@ -226,7 +227,7 @@ TOOL_CHANGE_S = 20.0
 """Seconds for a change of tools where the profile says nothing: a guess at a handy user's."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class MaterialUse:
     """What one operation needs on one material: None where the operation's own holds.
 
@@ -248,7 +249,7 @@ class MaterialUse:
     settings: Annotated[Mapping[str, float | str], Rest(SETTING)] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Material:
     """A card that settings were found for."""
 
@@ -273,7 +274,7 @@ class Material:
     ] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Machine:
     """A whole profile. Guaranteed: `operations` has a plan for each Operation, and every plan's
     tool is one of `tools`.

@@ -9,8 +9,9 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from cutlayers.frozen import frozen
 from cutlayers.job.stock import Stock
 from cutlayers.profile.machine import (
     Machine,
@@ -29,7 +30,7 @@ from cutlayers.telling.written import shown
 _NAMED_HAZARD = re.compile(r"(?<![a-z])(pvc|vinyl)(?![a-z])", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Choice:
     """The material taken for a stock, and how it was found.
 

@@ -5,10 +5,10 @@ Lengths are mm, angles degrees.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from typing import Annotated, Literal
 
+from cutlayers.frozen import frozen
 from cutlayers.reading.declared import (
     Day,
     Flag,
@@ -30,7 +30,7 @@ BLEED = Length(0, 20, "how far ink runs past cut edges")
 DPI = Whole(72, 1200, "dots per inch of the PNG to print")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RegisterPlan:
     """Register marks: their shape, overall size, distance from the sheet's edge to the mark's
     centre, and the free space to keep round each."""
@@ -55,7 +55,7 @@ class RegisterPlan:
     tested_on: Annotated[date | None, TESTED_ON] = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PrintSettings:
     """How sheets with art are printed, to be cut along their marks afterwards.
 
@@ -77,7 +77,7 @@ class PrintSettings:
     ] = 100.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class DxfSettings:
     """How DXF files are written."""
 
@@ -89,7 +89,7 @@ class DxfSettings:
     tolerance: Annotated[float, TOLERANCE] = 0.02
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SvgSettings:
     """How SVG files are written: in mm, or in pixels of 1/72, 1/90 or 1/96 inch."""
 
@@ -101,7 +101,7 @@ class SvgSettings:
     tolerance: Annotated[float, TOLERANCE] = 0.02
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FilesPlan:
     """Which files a sheet becomes."""
 
@@ -115,7 +115,7 @@ class FilesPlan:
     ] = "layers"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Correction:
     """How far a machine's own movement is from true, found by the trial `squareness`.
 

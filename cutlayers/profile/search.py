@@ -8,10 +8,10 @@ package; a profile of the user's own shadows a shipped one of the same name. A t
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
+from cutlayers.frozen import frozen
 from cutlayers.reading.toml_file import read_toml
 from cutlayers.reading.user_paths import user_path
 from cutlayers.telling.errors import ProfileError
@@ -23,7 +23,7 @@ FOLDER_VARIABLE = "CUTLAYERS_PROFILES"
 """Environment variable that names another folder for the user's own profiles."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FoundProfile:
     """One profile of a list. `title` is None where the file cannot be read."""
 

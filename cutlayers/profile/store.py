@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
+from cutlayers.frozen import frozen
 from cutlayers.profile.editing import Change, Edit, edited, with_entry
 from cutlayers.profile.search import find_profile, shipped_folder
 from cutlayers.telling.errors import OutputError, ProfileError
@@ -23,7 +23,7 @@ BACKUP = ".bak"
 _MARK = "\ufeff"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ProfileText:
     """A profile's file as it was read: its bytes, and its text with line ends as they are."""
 

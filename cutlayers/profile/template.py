@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Literal
 
+from cutlayers.frozen import frozen
 from cutlayers.profile.cautions import cautions
 from cutlayers.profile.editing import read_value
 from cutlayers.profile.machine import Machine, ToolType
@@ -25,7 +25,7 @@ WIDTH = 100
 """Characters of a line of the file."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Question:
     """One thing to know about a machine.
 

@@ -5,10 +5,10 @@ An operation in the file leaves open what has a default of its own; `reading.py`
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from typing import Annotated
 
+from cutlayers.frozen import frozen
 from cutlayers.profile.machine import PASSES, Bridges, Machine, Method, Perforation, Scoring
 from cutlayers.profile.output import DXF_COLOUR
 from cutlayers.reading.declared import Day, Inner, Key, Several, Text, Word, a_colour, a_layer
@@ -17,7 +17,7 @@ from cutlayers.reading.tables import Declared, declared
 METHODS = tuple(str(method) for method in Method if method is not Method.TOOL)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WrittenOperation:
     """How one operation is done, as far as the file says: by a tool or as something else."""
 
@@ -40,7 +40,7 @@ class WrittenOperation:
     ] = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class WrittenOperations:
     """The work, in the order in which it is done."""
 
@@ -58,7 +58,7 @@ class WrittenOperations:
     cut: Annotated[WrittenOperation, Inner("drag-blade, wheel or laser; its tool must be named")]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WrittenTrial:
     """A trial that was recorded; kept for the user to look back, and read by nothing else."""
 
@@ -71,7 +71,7 @@ class WrittenTrial:
     results: Annotated[tuple[Annotated[str, Text()], ...], Several("what came of it")] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BesideTheMachine:
     """What the file has beside the fields of a Machine."""
 

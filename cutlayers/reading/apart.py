@@ -1,4 +1,4 @@
-"""Work on a user's behalf in a process of its own, which can be ended.
+"""Work in a process of its own, which can be ended, or goes on while this one does other things.
 
 Some libraries cannot be stopped once they have begun, and what they are given comes from anyone.
 """
@@ -7,7 +7,9 @@ from __future__ import annotations
 
 import os
 import signal
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from threading import Thread
 from typing import TYPE_CHECKING, Any, TypeVar
 
 if TYPE_CHECKING:
@@ -34,13 +36,29 @@ class RanOutError(Exception):
 def run_apart(
     work: Callable[..., Answer], *arguments: Any, seconds: float, memory_bytes: int
 ) -> Answer:
-    """What `work` answers, worked out in a process of its own.
+    """What `work` answers, worked out in a process of its own within the limits; see `begun_apart`.
 
-    `work` is a function of a module, which the process loads anew; so, as always where Python
-    starts a process, a script of the user's own does its work below `if __name__ == "__main__"`.
-    Where the system can (not on Windows), memory and the processor's time are limited; the clock's
-    time always is. Errors that are ValueErrors are raised here again. Raises RanOutError where the
-    limits are reached or the process dies.
+    Errors that are ValueErrors are raised here again. Raises RanOutError where the limits are
+    reached or the process dies.
+    """
+    with begun_apart(work, *arguments, seconds=seconds, memory_bytes=memory_bytes) as answer:
+        return answer()
+
+
+@contextmanager
+def begun_apart(
+    work: Callable[..., Answer],
+    *arguments: Any,
+    seconds: float | None = None,
+    memory_bytes: int | None = None,
+) -> Iterator[Callable[[], Answer]]:
+    """Work begun in a process of its own, which ends with the block at the latest.
+
+    The value is a function that waits for the answer, and raises as `run_apart` does; RanOutError
+    too where no process can be had. `work` is a function of a module, which the process loads anew;
+    so, as always where Python starts a process, a script of the user's own does its work below
+    `if __name__ == "__main__"`. Where the system can (not on Windows), memory and the processor's
+    time are limited, if limits are given; the clock's time always is then.
     """
     import multiprocessing
 
@@ -49,35 +67,53 @@ def run_apart(
     process = context.Process(
         target=_serve, args=(theirs, work, arguments, seconds, memory_bytes), daemon=True
     )
-    process.start()
-    theirs.close()
+
+    def start() -> None:
+        # Without a process the pipe's other end closes, and the answer is that it broke down.
+        with suppress(OSError):
+            process.start()
+        theirs.close()
+
+    # A process takes its arguments only when it has started; this one does not wait for that.
+    starting = Thread(target=start)
+    starting.start()
+
+    def answer() -> Answer:
+        try:
+            if not ours.poll(STARTING_S):
+                raise RanOutError(too_long=True)
+            ours.recv()
+            if not ours.poll(None if seconds is None else PATIENCE * seconds):
+                raise RanOutError(too_long=True)
+            done, found = ours.recv()
+        except (EOFError, OSError):
+            starting.join()
+            if process.pid is None:
+                raise RanOutError(too_long=False) from None
+            process.join()
+            too_long = process.exitcode == -getattr(signal, "SIGXCPU", 0)
+            raise RanOutError(too_long) from None
+        if not done:
+            raise ValueError(found)
+        checked: Answer = found
+        return checked
+
     try:
-        if not ours.poll(STARTING_S):
-            raise RanOutError(too_long=True)
-        ours.recv()
-        if not ours.poll(PATIENCE * seconds):
-            raise RanOutError(too_long=True)
-        done, answer = ours.recv()
-    except (EOFError, OSError):
-        process.join()
-        too_long = process.exitcode == -getattr(signal, "SIGXCPU", 0)
-        raise RanOutError(too_long) from None
+        yield answer
     finally:
-        process.kill()
-        process.join()
+        starting.join()
+        if process.pid is not None:
+            process.kill()
+            process.join()
         ours.close()
-    if not done:
-        raise ValueError(answer)
-    found: Answer = answer
-    return found
 
 
 def _serve(
     pipe: Connection,
     work: Callable[..., Any],
     arguments: tuple[Any, ...],
-    seconds: float,
-    memory_bytes: int,
+    seconds: float | None,
+    memory_bytes: int | None,
 ) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # who waits decides when to stop
     nowhere = os.open(os.devnull, os.O_WRONLY)
@@ -90,16 +126,16 @@ def _serve(
         pipe.send((False, str(error)))
 
 
-def _limit(seconds: float, memory_bytes: int) -> None:
+def _limit(seconds: float | None, memory_bytes: int | None) -> None:
     """Limits that hold even where nobody is left to end this process."""
     try:
         import resource
     except ImportError:
         return
     for kind, limit in (
-        (resource.RLIMIT_CPU, int(seconds) + 2),
+        (resource.RLIMIT_CPU, None if seconds is None else int(seconds) + 2),
         (resource.RLIMIT_AS, memory_bytes),
     ):
         hardest = resource.getrlimit(kind)[1]
-        if hardest == resource.RLIM_INFINITY or limit < hardest:
+        if limit is not None and (hardest == resource.RLIM_INFINITY or limit < hardest):
             resource.setrlimit(kind, (limit, limit))

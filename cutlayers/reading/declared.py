@@ -13,15 +13,15 @@ of it, its help apart.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from cutlayers.frozen import frozen
 from cutlayers.reading import values
 from cutlayers.telling.lengths import Unit
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Length:
     """A length; limits and what comes out are mm, a bare number counts in the file's unit."""
 
@@ -39,7 +39,7 @@ class Length:
         return {"type": ["number", "string"], **limits}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Number:
     """A number of some other unit, which is for people alone."""
 
@@ -58,7 +58,7 @@ class Number:
         return {"type": "number", "unit": self.unit or "-", **limits}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Whole:
     """A whole number."""
 
@@ -75,7 +75,7 @@ class Whole:
         return {"type": "integer", "minimum": self.least, "maximum": self.most}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Word:
     """One of a few words or numbers, of a Literal or a StrEnum; `made` turns the word into the
     value."""
@@ -94,7 +94,7 @@ class Word:
         return {"enum": list(self.choices)}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Flag:
     """Yes or no."""
 
@@ -109,7 +109,7 @@ class Flag:
         return {"type": "boolean"}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Day:
     """A date."""
 
@@ -124,7 +124,7 @@ class Day:
         return {"type": "string", "format": "date"}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Text:
     """A text that `checked` looks at: it gives the value, or raises ValueRefused. `pattern` tells
     an editor about it."""
@@ -152,7 +152,7 @@ def a_layer(help: str) -> Text:
     return Text(help, values.read_layer, "^[A-Za-z][A-Za-z0-9_-]{0,30}$")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Special:
     """A value with a way of its own to be `read`, and what JSON Schema can say of it."""
 
@@ -165,7 +165,7 @@ class Special:
         return dict(self.said)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Inner:
     """A table inside; `of` is the dataclass it becomes."""
 
@@ -173,7 +173,7 @@ class Inner:
     of: type | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Several:
     """A list of tables or values. `item` is what one of them may be, `each` says what it is. With
     `needed` an empty list is refused."""
@@ -184,7 +184,7 @@ class Several:
     needed: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Named:
     """A table of tables under names of the user's own, otherwise as Several."""
 
@@ -194,21 +194,21 @@ class Named:
     needed: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Loose:
     """A table of anything, which is read where more is known about it."""
 
     help: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Rest:
     """Where the keys go that are not declared; `item` is what their values may be."""
 
     item: Any
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Spread:
     """A mapping whose keys, the members of a StrEnum, stand in the table itself."""
 
@@ -217,12 +217,12 @@ class Spread:
     keys: tuple[Any, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OwnName:
     """The name under which the table itself stands."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Key:
     """The file's key for a field that cannot have the same name."""
 

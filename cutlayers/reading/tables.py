@@ -9,11 +9,12 @@ from __future__ import annotations
 import dataclasses
 import types
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 from functools import cache
 from typing import Annotated, Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
+from cutlayers.frozen import frozen
 from cutlayers.reading import values
 from cutlayers.reading.declared import (
     Inner,
@@ -35,7 +36,7 @@ from cutlayers.telling.refusals import Place, Refusal
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Declared:
     """One declared field: its name, the file's key for it, what it may be, and its default."""
 

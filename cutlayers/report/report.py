@@ -5,11 +5,12 @@ from __future__ import annotations
 import json
 from collections import Counter
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from math import fsum
 from typing import Any
 
 from cutlayers.formats.drawing import Drawing
+from cutlayers.frozen import frozen
 from cutlayers.job.stock import Stock
 from cutlayers.profile.load_card import HEAD, LoadCard
 from cutlayers.sheets.model import Sheet
@@ -26,7 +27,7 @@ TIMED = ("length", "idle", "minutes")
 """Heads of the columns that tell what only lines in order have."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LayerRow:
     """One layer of one side of a sheet, one pass over it. Lengths are mm; register marks have no
     tool and take no time. `settings` are what the profile notes for the card. Lengths and minutes
@@ -44,7 +45,7 @@ class LayerRow:
     colour: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SheetRow:
     """One side of one sheet as it lies on the bed, lengths in mm.
 
@@ -70,7 +71,7 @@ class SheetRow:
     minutes: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class StockRow:
     """What is needed of one stock; weight and cost where the job gives grammage and price."""
 
@@ -80,7 +81,7 @@ class StockRow:
     cost: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Report:
     """A whole run. `files` are names within the output folder."""
 

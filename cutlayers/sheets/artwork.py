@@ -7,7 +7,7 @@ ends where the printer's white border begins.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -16,6 +16,7 @@ from cutlayers.artwork.ink import InkLayer, Item, Paint
 from cutlayers.artwork.model import Art, FlatColour
 from cutlayers.artwork.panel_ink import PanelInk
 from cutlayers.artwork.regions import Region, moved, outlines, share_out
+from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import Area, as_area, common, together, without
 from cutlayers.geometry.transforms import Transform
 from cutlayers.job.order import PrintChoice
@@ -40,7 +41,7 @@ SPECK = 0.05
 """mm²; less than a printer's dot or two is not worth a finding."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SheetInk:
     """A sheet's ink as layers, the lowest first, to be printed through `onto_print`, which takes
     up the printer's own scale."""
@@ -99,7 +100,7 @@ def ink_sheet(
     )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _PrintedPiece:
     """One placed piece with its art: regions in sheet coordinates, ink still on the net."""
 

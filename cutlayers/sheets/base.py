@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.job.order import SheetRules
 from cutlayers.job.stock import Stock
 from cutlayers.profile.machine import Bed, Machine
@@ -15,7 +15,7 @@ from cutlayers.telling.errors import PlacementError
 from cutlayers.telling.refusals import Refusal
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Base:
     """An empty sheet of a stock as it lies on the bed."""
 

@@ -8,11 +8,11 @@ so only these corners are tried.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Bounds, union_bounds
 from cutlayers.geometry.transforms import Transform
 from cutlayers.sheets.outlines import TOUCH, Outline, Points, bounds_of, no_fit_region, turned
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class PieceKind:
     """Pieces that are alike in all that matters for placing; `any_turn` allows angles between."""
 
@@ -36,7 +36,7 @@ class PieceKind:
         return {angle: bounds_of(turned(self.outline.ring, angle)) for angle in self.angles_deg}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Room:
     """What a sheet offers: the area that can be worked, the squares to keep out of, and the gap
     between pieces. A piece may touch the area's border and the squares."""
@@ -57,7 +57,7 @@ class Room:
         return (right - left) * (top - bottom) - sum(inside)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LaidPiece:
     """One piece laid: `kind` is a number in the list of kinds, (x, y) where its origin lies."""
 
@@ -73,6 +73,9 @@ class LaidPiece:
 
 
 SheetLayout = tuple[LaidPiece, ...]
+
+BEGINNING = 3
+"""Pieces of a layout whose free regions are kept for the next layout that begins with them."""
 
 Rule = Callable[["np.ndarray", Bounds | None], "np.ndarray"]
 """From the boxes (rows of left, bottom, right, top) a piece may take and the box around all pieces
@@ -91,6 +94,9 @@ class Regions:
         self._rough = rough
         self._between: dict[tuple[int, int, float], BaseGeometry] = {}
         self._empty: dict[tuple[int, float], BaseGeometry] = {}
+        self._left: dict[Hashable, BaseGeometry] = {}
+        self.layouts: dict[Hashable, SheetLayout] = {}
+        """Layouts kept by the way they were laid, since one way is weighed for several ends."""
 
     @cached_property
     def rough(self) -> Regions:
@@ -111,6 +117,28 @@ class Regions:
         return affinity.affine_transform(
             self._between[key], (move.xx, move.xy, move.yx, move.yy, move.dx, move.dy)
         )
+
+    def left_over(
+        self,
+        region: BaseGeometry,
+        kind: int,
+        angle_deg: float,
+        laid: Sequence[LaidPiece],
+        seen: int,
+    ) -> BaseGeometry:
+        """What the pieces laid leave of a region that is free of the first `seen` of them."""
+        for count in range(seen + 1, len(laid) + 1):
+            if region.is_empty:
+                break
+            # Most ways to fill a sheet begin alike.
+            key = (kind, angle_deg, tuple(laid[:count])) if count <= BEGINNING else None
+            left = self._left.get(key) if key else None
+            if left is None:
+                left = region.difference(self.beside(laid[count - 1], kind, angle_deg))
+                if key:
+                    self._left[key] = left
+            region = left
+        return region
 
     def _parts(self, kind: int) -> tuple[Points, ...]:
         outline = self.kinds[kind].outline
@@ -166,10 +194,7 @@ def lay_pieces(
         best: tuple[tuple[float, ...], LaidPiece, Bounds] | None = None
         for angle in angles_deg[kind] if angles_deg else kinds[kind].angles_deg:
             region, seen = free.get((kind, angle), (regions.empty_sheet(kind, angle), 0))
-            for still in laid[seen:]:
-                if region.is_empty:
-                    break
-                region = region.difference(regions.beside(still, kind, angle))
+            region = regions.left_over(region, kind, angle, laid, seen)
             free[kind, angle] = region, len(laid)
             if region.is_empty:
                 continue

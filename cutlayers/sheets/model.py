@@ -7,10 +7,11 @@ it and register marks. Sheet coordinates have the sheet's lower left corner as t
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.artwork.model import Art
 from cutlayers.box import Blank
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Bounds
 from cutlayers.geometry.strokes import Stroke
@@ -23,7 +24,7 @@ SCALED_CHORD = 0.005
 """mm; an uneven scale makes ellipses of arcs, so they become chords, this near to them."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Piece:
     """One blank to be made.
 
@@ -57,7 +58,7 @@ class Piece:
         return self.net.bounds
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Placed:
     """A piece and the motion that carries it to its place on the sheet: a rigid one, unless the
     sheet was found printed at another scale."""
@@ -82,7 +83,7 @@ class Placed:
         return round(x, 3) + 0.0, round(y, 3) + 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RegisterMark:
     """One mark: its centre, the lines to draw, and the half side of the square kept free."""
 
@@ -97,7 +98,7 @@ class RegisterMark:
         return x - self.reach, y - self.reach, x + self.reach, y + self.reach
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sheet:
     """One sheet of a stock. Guaranteed: pieces lie inside the area that the machine reaches,
     keep the gap between them, and stay out of the register marks' squares.

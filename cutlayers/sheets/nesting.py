@@ -170,7 +170,7 @@ def _best(
     effort = 0
     best: tuple[tuple[float, ...], SheetLayout] | None = None
     for sequence, rule, angles in _ways(regions, demand):
-        layout = lay_pieces(regions, sequence, rule, angles)
+        layout = _laid(regions, sequence, rule, angles)
         if layout:
             value = worth(layout)
             # Whatever the geometry library made of the regions, only what is checked is used.
@@ -184,6 +184,16 @@ def _best(
     if best is None:  # then one piece, for which no other is in the way
         return next(filter(None, (lay_pieces(regions, [kind], RULES[0]) for kind in demand)), ())
     return best[1]
+
+
+def _laid(
+    regions: Regions, sequence: Sequence[int], rule: Rule, angles: Angles | None
+) -> SheetLayout:
+    """One sheet as `lay_pieces` lays it, once for each way."""
+    way = (tuple(sequence), rule, angles and tuple((kind, *angles[kind]) for kind in angles))
+    if way not in regions.layouts:
+        regions.layouts[way] = lay_pieces(regions, sequence, rule, angles)
+    return regions.layouts[way]
 
 
 def _ways(regions: Regions, demand: Demand) -> Iterator[tuple[list[int], Rule, Angles | None]]:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from cutlayers.artwork.ink import Contour, Paint
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.lettering.single_stroke import drawable, letter, text_width
@@ -43,7 +43,7 @@ NAME_TILES = (16.0, 4.0)
 """mm; sides of the tiles that the search for a name's place looks through, coarse ones first."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Notes:
     """Ink for the waste and what found no room there."""
 

@@ -14,10 +14,10 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Bounds
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net import Net
@@ -51,7 +51,7 @@ ROUGH = 0.05
 Points = tuple[Point, ...]
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Outline:
     """A blank in the net's own coordinates, grown by nothing.
 

@@ -8,15 +8,15 @@ rectangles algorithm with the best-short-side-fit rule (from memory).
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Bounds
 
 SLACK = 1e-9
 """mm; lets a rectangle fit a hole of exactly its own size despite rounding."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Spot:
     """Where a rectangle's lower left corner goes, and whether it is turned by a quarter."""
 

@@ -21,10 +21,7 @@ def pieces_of(job: Job) -> tuple[Piece, ...]:
 
 def _pieces(job: Job) -> Iterator[Piece]:
     for order in job.orders:
-        blanks = order.box.blanks
-        for blank in blanks:
-            net = blank.net
-            name = order.name if len(blanks) == 1 else f"{order.name}: {net.name}"
+        for name, blank in zip(order.blank_names, order.box.blanks, strict=True):
             piece = Piece(
                 name,
                 order.name,
@@ -33,7 +30,7 @@ def _pieces(job: Job) -> Iterator[Piece]:
                 order.rotation or job.sheets.rotation,
                 order.grain,
                 order.fill,
-                art_on(net, order.art),
+                art_on(blank.net, order.art),
             )
             yield from [piece] * order.count
         for facing in order.facings:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections import Counter, deque
 from collections.abc import Callable, Hashable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TypeVar
 
+from cutlayers.frozen import frozen
 from cutlayers.job.order import Job, SheetRules
 from cutlayers.job.stock import Stock
 from cutlayers.profile.machine import Machine
@@ -31,7 +32,7 @@ Found = TypeVar("Found")
 USUAL = SheetRules()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Placing:
     """All sheets of a job, and what is worth knowing of how they were found."""
 

@@ -8,14 +8,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.sheets.laying import PieceKind, Room, SheetLayout
 
 Demand = Mapping[int, int]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Repeated:
     """One layout and the number of sheets that get it."""
 

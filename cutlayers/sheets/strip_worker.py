@@ -12,8 +12,9 @@ import os
 import signal
 import sys
 import threading
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
+
+from cutlayers.frozen import frozen
 
 if TYPE_CHECKING:
     from multiprocessing.connection import Connection
@@ -24,7 +25,7 @@ Placements = list[tuple[float, float, float, float]]
 """Item number, angle in degrees and translation of each piece, in the strip's coordinates."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Question:
     """What the worker is asked: items into a strip `height` mm high, no longer than `goal` mm."""
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.telling.errors import Cancelled
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Budget:
     """Seconds that a piece of work may take, and a question that calls it off.
 

@@ -6,10 +6,10 @@ A finding holds no sentence. `telling.words` makes one from it, in the unit of t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
+from cutlayers.frozen import frozen
 from cutlayers.telling.quantities import DIGITS, Quantity
 
 
@@ -24,7 +24,7 @@ class Severity(StrEnum):
     """Worth knowing; nothing is wrong."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Subject:
     """What a finding speaks of; only what applies is set.
 
@@ -63,7 +63,7 @@ class Subject:
         return tuple(name for name in (self.panel, self.beyond) if name is not None)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Allowed:
     """What would be right, both limits inclusive; several quantities are those of `measured`, in
     its order. An empty tuple sets no limit on that side."""
@@ -72,7 +72,7 @@ class Allowed:
     most: tuple[Quantity, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Edit:
     """One change of a job file: the value at a key path, lists counted from 0; None takes the
     key away."""
@@ -81,7 +81,7 @@ class Edit:
     value: Quantity | int | float | str | bool | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cure:
     """Changes of the job that together cure a finding."""
 
@@ -92,7 +92,7 @@ Detail = str | int | float | bool | Quantity | tuple[str, ...] | tuple[Quantity,
 """What else the words of a finding need: a name, a number, which of several ways it is."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Finding:
     """One fact: a stable `code` for scripts, what it speaks of, what was measured there and what
     is allowed.

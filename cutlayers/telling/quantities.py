@@ -5,8 +5,9 @@ Lengths are mm, angles degrees, areas mm², masses g, shares 0 to 1; a count is 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from cutlayers.frozen import frozen
 
 Measures = Literal["length", "angle", "area", "mass", "share", "count"]
 
@@ -25,7 +26,7 @@ DIGITS = 6
 fact is the same number whatever computer found it."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Quantity:
     """A number of one kind, in the unit that `UNITS` gives, to `DIGITS` decimals."""
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
+
+from cutlayers.frozen import frozen
 
 if TYPE_CHECKING:
     from cutlayers.telling.lengths import Unit
@@ -17,7 +19,7 @@ Fault = Literal[
 ]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Span:
     """Numbers that are allowed, limits inclusive; None sets no limit on that side.
 
@@ -45,7 +47,7 @@ Allowed = Span | tuple[Span, ...] | tuple[str | int, ...] | str
 be, "a text in quotes"."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Refusal:
     """One thing that is wrong: where, what was found there, what is allowed.
 

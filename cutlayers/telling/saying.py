@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
 
+from cutlayers.frozen import frozen
 from cutlayers.telling.lengths import MM_PER, Unit, format_inches
 from cutlayers.telling.quantities import Quantity
 
@@ -23,7 +23,7 @@ MOST_DIGITS = 6
 """Decimals after which two lengths that still read alike are alike."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Say:
     """How numbers are written for one job."""
 

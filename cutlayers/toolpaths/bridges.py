@@ -10,8 +10,8 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.crossings import distance_to
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
@@ -28,7 +28,7 @@ CLEAR = 1.0
 """mm of cut kept between a bridge and a corner, so that the corner itself comes out sharp."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Bridged:
     """An outline with bridges: the cuts that are left of it, from its start round to it again,
     and where the bridges stand, in mm along the outline."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.strokes import Operation
 from cutlayers.geometry.transforms import Point
 from cutlayers.profile.machine import Machine
@@ -17,7 +17,7 @@ HOME: Point = (0.0, 0.0)
 """Where the tool comes from: the lower left corner of the sheet."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LoadRow:
     """One operation with one tool. Lengths in mm are those of one pass; `minutes` are of all.
 
@@ -36,7 +36,7 @@ class LoadRow:
     minutes: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LoadTable:
     """The rows in working order; `tool_changes` are stops to put in another tool, the first tool
     not counted, and `minutes` is all together, stops included."""

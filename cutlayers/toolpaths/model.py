@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.profile.machine import Tool
 from cutlayers.telling.findings import Finding
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Toolpath:
     """One path that a tool follows without lifting.
 
@@ -27,7 +26,7 @@ class Toolpath:
     name: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PerforatedLine:
     """What became of a line worked by short cuts.
 
@@ -45,7 +44,7 @@ class PerforatedLine:
     tie_share: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WorkedLine:
     """One line of a layer: a stroke with the width of the tool taken up, to be followed whole
     or, where there are any, in `pieces`, which lie along it from its start on.
@@ -57,7 +56,7 @@ class WorkedLine:
     pieces: tuple[Path, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WorkedLayer:
     """The lines of one operation with one tool, in no order yet."""
 
@@ -66,7 +65,7 @@ class WorkedLayer:
     lines: tuple[WorkedLine, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Worked:
     """One side of one sheet worked out, not yet ordered: all that a check needs to know.
 
@@ -82,7 +81,7 @@ class Worked:
     findings: tuple[Finding, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Plan:
     """All toolpaths of one side of one sheet, and what was told with `Worked`.
 

@@ -16,9 +16,9 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import dataclass
 from enum import Enum
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import turn_between
@@ -39,7 +39,7 @@ class End(Enum):
     CUT = "cut"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FittedRow:
     """A row fitted to a length: `count` cuts of `cut` mm, and ties of `tie` mm between and,
     where an end asks for it, beyond them."""
@@ -62,7 +62,7 @@ class FittedRow:
         return [(first + i * pitch, first + i * pitch + self.cut) for i in range(self.count)]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PerforatedRow:
     """A perforated line: its cuts, and the figures for the report.
 

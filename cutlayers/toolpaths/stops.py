@@ -9,12 +9,12 @@ and ends wherever its last stop ends. Some stops must come before others.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stop:
     """A line to be worked: pairs of where the tool comes down and where it lifts.
 

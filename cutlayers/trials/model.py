@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Stroke
 from cutlayers.profile.editing import Key, Value
@@ -15,7 +15,7 @@ Readings = Mapping[str, tuple[float, ...]]
 """What was read, by name, each as often as it was read; lengths in mm."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Setup:
     """For which machine a trial is, and what its maker may choose.
 
@@ -56,7 +56,7 @@ class Setup:
         return " ".join(words)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Part:
     """Strokes that are worked alike, by a machine set up for them.
 
@@ -70,7 +70,7 @@ class Part:
     title: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TrialSheet:
     """A trial laid out on a card of its size: `width` and `height` in mm, lower left the origin.
 
@@ -85,7 +85,7 @@ class TrialSheet:
     marks: tuple[Path, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ReadingSpec:
     """One thing to read: its name, what to do, its unit, and what may come out.
 
@@ -103,7 +103,7 @@ class ReadingSpec:
     times: int = 1
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Result:
     """One value found: where the profile keeps it, and half its 95 % interval.
 
@@ -130,7 +130,7 @@ class Result:
         return f"{text} {self.unit}".rstrip()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Outcome:
     """What the readings say; `more` are further values to be saved, `remarks` are for people."""
 
@@ -139,7 +139,7 @@ class Outcome:
     remarks: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Trial:
     """One kind of trial. The functions raise TrialError where it makes no sense for a setup."""
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 
+from cutlayers.frozen import frozen
 from cutlayers.profile.editing import Edit, Key, Value
 from cutlayers.reading.values import read_number
 from cutlayers.telling.errors import LengthError, TrialError
@@ -18,7 +18,7 @@ from cutlayers.trials.model import Outcome, Readings, ReadingSpec, Setup, Trial
 NEAR_RUNG = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Recorded:
     """What came of the readings, the edits that save it, and its line in the profile's diary."""
 

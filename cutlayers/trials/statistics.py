@@ -10,8 +10,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.telling.errors import TrialError
 from cutlayers.telling.refusals import Refusal
 
@@ -41,7 +41,7 @@ def student_95(freedom: int) -> float:
     return z + first / freedom + second / freedom**2
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Estimate:
     """A value and half its 95 % interval."""
 
@@ -49,7 +49,7 @@ class Estimate:
     half: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FittedModel:
     """A straight-line model fitted to readings: its values, and how far each reading lies off."""
 

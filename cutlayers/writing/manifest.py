@@ -10,9 +10,10 @@ import hashlib
 import json
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+
+from cutlayers.frozen import frozen
 
 ABOUT = "The files that cutlayers wrote here and may replace as long as they are unchanged."
 FORMAT = 1
@@ -22,7 +23,7 @@ LARGEST = 50_000_000
 _SUM = re.compile(r"[0-9a-f]{64}")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WrittenSet:
     """One set: names with their sums (SHA-256), and whose it is; "" where anybody may follow."""
 
@@ -34,7 +35,7 @@ Manifest = Mapping[str, WrittenSet]
 """The sets of a folder by label."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Change:
     """A set on its way to the disk: what will be noted of the folder, what lay at the places that
     change (names with sums), where the new files wait, and the label of their set."""

@@ -14,9 +14,10 @@ import contextlib
 import os
 import shutil
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
+from cutlayers.frozen import frozen
 from cutlayers.telling.errors import OutputError
 from cutlayers.writing.lock import locked
 from cutlayers.writing.manifest import (
@@ -48,7 +49,7 @@ MOST_NAMED = 12
 """Files that a refusal names."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Held:
     """A folder that this process alone writes into; `place` is how the user called it."""
 
@@ -61,7 +62,7 @@ class Held:
         return self.folder / STATE
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Leave:
     """What may be written over: never one of `inputs`, which this run reads; what we cannot prove
     to have written, or what belongs to another `owner`, only with `overwrite`."""
@@ -71,11 +72,14 @@ class Leave:
     owner: str = ""
 
 
+USUAL_LEAVE = Leave()
+
+
 def write_set(
     folder: Path,
     files: Mapping[str, bytes],
     label: str,
-    leave: Leave = Leave(),
+    leave: Leave = USUAL_LEAVE,
 ) -> None:
     """Write `files` (name → content) into `folder`, made if it is missing.
 

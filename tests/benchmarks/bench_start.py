@@ -22,8 +22,8 @@ ROOT = Path(__file__).parents[2]
 RUNS = 15
 
 EMPTY_DXF = """
-import click, ezdxf, fontTools, HersheyFonts, io, lxml.etree, numpy, platformdirs
-import resvg_py, shapely, tomlkit
+import click, ezdxf, fontTools, io, jinja2, lxml.etree, numpy, platformdirs
+import resvg_py, shapely
 document = ezdxf.new("R2000")
 document.write(io.StringIO())
 """

@@ -174,7 +174,7 @@ def test_schemas_are_json() -> None:
 
 def test_help_loads_no_heavy_library() -> None:
     """`--help` imports click and the command line, and none of the libraries that do the work."""
-    heavy = {"shapely", "numpy", "ezdxf", "lxml", "jinja2", "resvg_py", "HersheyFonts"}
+    heavy = {"shapely", "numpy", "ezdxf", "lxml", "jinja2", "resvg_py"}
     script = (
         "import sys\n"
         "from cutlayers.cli import main\n"

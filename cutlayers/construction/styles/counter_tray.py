@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.options import LEAST_TAB
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
 from cutlayers.construction.style import Card, Style, option, size
+from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import glue_tab, polygon, rectangle, taper_run
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CounterTray:
     """Dimensions of a counter tray."""
 

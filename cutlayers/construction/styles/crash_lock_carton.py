@@ -16,7 +16,7 @@ half of either rests on the other one, and the step between them hooks them toge
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction.cartons import (
     CartonBody,
@@ -30,6 +30,7 @@ from cutlayers.construction.cartons import (
 )
 from cutlayers.construction.refusing import refuse_above, refuse_small
 from cutlayers.construction.style import Card, Style, option, size
+from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import Shape, polygon
 
@@ -40,7 +41,7 @@ LEAST_WING = 8.0
 """mm; a smaller triangle has not enough glue to pull the bottom shut."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CrashLockCarton(CartonDims):
     """Dimensions of a carton with a crash-lock bottom."""
 

@@ -7,12 +7,13 @@ flap. Sizes are those of the front between its folds; all layers lie flat on eac
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.refusing import refuse_above, refuse_below
 from cutlayers.construction.style import Card, Style, choice, flag, option, size
 from cutlayers.construction.trays import deepest_tab
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import rounded
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab, rectangle, taper_run
@@ -30,7 +31,7 @@ LINING_BORDER = 4.0
 """mm by which a lining is smaller all round; the flap's gum needs it."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Envelope:
     """Dimensions of an envelope."""
 

@@ -7,12 +7,13 @@ the foot of a page and glued at its outer end, or at both.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.refusing import refuse_above, refuse_unless_none
 from cutlayers.construction.style import Card, Style, choice, count, option, size
 from cutlayers.construction.trays import deepest_tab
+from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import glue_tab, rectangle, taper_run
 
@@ -23,7 +24,7 @@ POCKET_SHORT = 1.5
 """mm by which a pocket is shorter than its page at each end, so that it does not jam in a fold."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Folder:
     """Dimensions of a folder, closed."""
 

@@ -16,7 +16,7 @@ the angle it makes with the gusset is acos(−c²).
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.openings import PUNCH_BORDER, punched
@@ -34,6 +34,7 @@ from cutlayers.construction.style import (
     size,
 )
 from cutlayers.construction.trays import refuse_tab_on_side, tray_net
+from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import Shape, polygon, rectangle, taper_run
 from cutlayers.telling.errors import StyleError
@@ -56,7 +57,7 @@ PLACE = 0.1
 """mm; the least play that counts as a place for a hole, so that it can be named to 0.1 mm."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class GableCarton:
     """Dimensions of a gable carton; the size is that of the base."""
 
@@ -85,7 +86,7 @@ class GableCarton:
     )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Lid:
     """Panel sizes of the lid, score to score."""
 

@@ -12,13 +12,14 @@ halves, back; at every flat vertex they differ by two (Maekawa and Justin's theo
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.openings import PUNCH_BORDER, hand_hole, punched
 from cutlayers.construction.options import LEAST_TAB
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
 from cutlayers.construction.style import Card, Style, below, choice, option, size
+from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import glue_tab, polygon, rectangle, taper_run
 from cutlayers.telling.errors import StyleError
@@ -45,7 +46,7 @@ PATCH_HEIGHT = 40.0
 """mm of a patch that a twisted handle is glued under."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class GussetBag:
     """Dimensions of a gusset bag."""
 

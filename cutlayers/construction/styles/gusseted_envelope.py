@@ -9,12 +9,13 @@ the front.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.refusing import refuse_above
 from cutlayers.construction.style import Card, Style, option, size
 from cutlayers.construction.trays import deepest_tab
+from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab, rectangle, taper_run, tuck_flap
 
@@ -22,7 +23,7 @@ CORNER = 10.0
 """mm; radius of the flap's corners."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class GussetedEnvelope:
     """Dimensions of a gusseted envelope."""
 

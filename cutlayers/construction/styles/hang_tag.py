@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction.openings import PUNCH_BORDER, punched
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_unless_none
 from cutlayers.construction.style import Card, Style, at_most, flag, option, size
+from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import polygon
 from cutlayers.telling.errors import StyleError
@@ -21,7 +22,7 @@ STEP = 0.05
 """mm in which a hole that works is looked for, half of what is named."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class HangTag:
     """Dimensions of a hang tag."""
 

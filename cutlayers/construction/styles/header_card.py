@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction.openings import PUNCH_BORDER, hand_hole, punched
 from cutlayers.construction.refusing import refuse_above, refuse_below
 from cutlayers.construction.style import Card, Style, choice, option, size
+from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import rectangle
 
@@ -17,7 +18,7 @@ PLACE = 0.1
 """mm; the least play that counts as a place for the hole, so that it can be named to 0.1 mm."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class HeaderCard:
     """Dimensions of a header card, folded."""
 

@@ -9,7 +9,7 @@ the front half, between those tabs. The gables' back slopes have loose flaps tha
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.ends import (
@@ -24,6 +24,7 @@ from cutlayers.construction.options import LEAST_FLAP
 from cutlayers.construction.refusing import refuse_above, refuse_small
 from cutlayers.construction.style import Card, Style, angle, option, size
 from cutlayers.construction.tubes import refuse_seam, tube
+from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab, polygon, rectangle, tuck_flap
 
@@ -31,7 +32,7 @@ RIDGE_DEG = 50.0
 """Angle between a gable tab's hinge and its end at the ridge."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class HouseBox:
     """Dimensions of a house box."""
 

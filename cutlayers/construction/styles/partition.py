@@ -7,11 +7,12 @@ half the height deep, from above in the strips along the length and from below i
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction.openings import notch
 from cutlayers.construction.refusing import refuse_above, refuse_small
 from cutlayers.construction.style import Card, Style, count, option, size
+from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import rectangle
 from cutlayers.telling.errors import StyleError
@@ -21,7 +22,7 @@ LEAST_CELL = 3.0
 """mm of card between slots; less tears."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Partition:
     """Dimensions of a partition; the size is that of its tray."""
 

@@ -9,7 +9,7 @@ make there, so it does not catch on its neighbours' walls.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.refusing import refuse_above
@@ -24,6 +24,7 @@ from cutlayers.construction.stars import (
     wall_name,
 )
 from cutlayers.construction.style import Card, Style, count, option, size
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.net import Net, Role, Shape, Stand
 
@@ -34,7 +35,7 @@ CLEAR_DEG = 5.0
 """How far its sides keep off the neighbouring walls, and its tip off being blunt."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PetalTopBox:
     """Dimensions of a petal-top box."""
 

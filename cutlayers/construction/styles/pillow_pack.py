@@ -18,12 +18,13 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.options import LEAST_TAB, LEAST_THUMB, THUMB
 from cutlayers.construction.refusing import refuse_above, refuse_small, refuse_unless_none
 from cutlayers.construction.style import Card, Style, option, size
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.strokes import Operation
@@ -43,7 +44,7 @@ STRIPS = 15
 """How many strips stand for a bent face; odd, so that one lies in the middle."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PillowPack:
     """Dimensions of a pillow pack, along the card."""
 
@@ -59,7 +60,7 @@ class PillowPack:
     thumb: float | None = options.thumb("diameter of the thumb cuts in the outer end flaps")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Pillow:
     """Length and width of a face and the sagitta of its creases, score to score."""
 

@@ -15,13 +15,14 @@ import itertools
 import math
 from collections import deque
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.options import LEAST_TAB
 from cutlayers.construction.refusing import refuse_above
 from cutlayers.construction.stars import USUAL_TAB, regular
 from cutlayers.construction.style import Card, Style, at_least, below, choice, flag, size
+from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab
 from cutlayers.net.space import Vector, cross, dot, minus
@@ -48,7 +49,7 @@ FACES_AT_CORNER = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PlatonicSolid:
     """Dimensions of a regular solid."""
 

@@ -10,10 +10,11 @@ The net's outside is the side that is seen when the card is open.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction.refusing import refuse_above
 from cutlayers.construction.style import Card, Style, count, option, size
+from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import polygon, rectangle
@@ -30,7 +31,7 @@ GAP = 0.3
 """Share of the card's length that is left between and beside the boxes."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PopUpCard:
     """Dimensions of a pop-up card."""
 

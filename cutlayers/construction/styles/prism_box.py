@@ -7,7 +7,7 @@ half wall, and the corner tab that lies inside of each of its walls) and by half
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.refusing import refuse_above, refuse_below
@@ -21,10 +21,11 @@ from cutlayers.construction.stars import (
     upright,
 )
 from cutlayers.construction.style import Card, Style, count, option, size
+from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PrismBox:
     """Dimensions of a prism box; the size is that of the base."""
 

@@ -8,7 +8,7 @@ two flaps.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.openings import PUNCH_BORDER, punched
@@ -39,6 +39,7 @@ from cutlayers.construction.style import (
     option,
     size,
 )
+from cutlayers.frozen import frozen
 from cutlayers.net import Net, Panel, Role, Stand
 from cutlayers.net.shapes import Shape, glue_tab
 from cutlayers.telling.errors import StyleError
@@ -59,7 +60,7 @@ PUNCH_STEP = 0.05
 """mm in which a hole that works is looked for, half of what is named."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PyramidBox:
     """Dimensions of a pyramid box."""
 

@@ -8,7 +8,7 @@ as long as the drawer outside. Glued, the sleeve goes flat.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.openings import thumb_cut, with_window
@@ -22,6 +22,7 @@ from cutlayers.construction.trays import (
     tray_net,
 )
 from cutlayers.construction.tubes import tube
+from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import rectangle
 
@@ -29,7 +30,7 @@ LEAST_SIDE = 16.0
 """mm; a shorter wall of the sleeve has no room for a seam beside a thumb cut."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SleeveAndDrawer:
     """Dimensions of a sleeve and drawer; the size is that of the drawer."""
 

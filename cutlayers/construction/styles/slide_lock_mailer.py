@@ -7,10 +7,11 @@ The slit is a shallow arc, whose ends do not tear as those of a straight one do.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction.refusing import refuse_above
 from cutlayers.construction.style import Card, Style, option, size
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path, rounded
 from cutlayers.net import Feature, Net, Role, Shape, Stand, Work
 from cutlayers.net.shapes import glue_tab, rectangle
@@ -28,7 +29,7 @@ LEAST_BODY = 6.0
 """mm; how deep the tongue's panel is before the tongue begins, at least."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SlideLockMailer:
     """Dimensions of a slide-lock mailer."""
 

@@ -11,7 +11,7 @@ Proportions are common practice; the top is a tuck.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction.cartons import (
     CartonDims,
@@ -24,6 +24,7 @@ from cutlayers.construction.cartons import (
 )
 from cutlayers.construction.openings import notch
 from cutlayers.construction.style import Card, Style, size
+from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import Shape, glue_tab, polygon
 
@@ -34,7 +35,7 @@ RECESS = 0.5
 """Share of the length that the recess is wide."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SnapLockCarton(CartonDims):
     """Dimensions of a carton with a snap-lock bottom."""
 

@@ -7,7 +7,7 @@ and the rim's creases, where leaning walls are thicker than upright ones by slan
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.refusing import least_that
@@ -21,6 +21,7 @@ from cutlayers.construction.stars import (
     tab_depth,
 )
 from cutlayers.construction.style import Card, Style, at_least, count, size
+from cutlayers.frozen import frozen
 from cutlayers.net import Net, Stand
 from cutlayers.telling.errors import StyleError
 
@@ -31,7 +32,7 @@ STEEPEST = 1 / math.sin(math.radians(FLATTEST_DEG))
 """Slant over height of such a wall."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TaperedTray:
     """Dimensions of a tapered tray."""
 

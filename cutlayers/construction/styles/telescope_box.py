@@ -9,7 +9,7 @@ by two calipers, by the clearance, and again by one at each end for the corner t
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.options import LEAST_TAB
@@ -22,6 +22,7 @@ from cutlayers.construction.trays import (
     tray_net,
 )
 from cutlayers.construction.tubes import tube
+from cutlayers.frozen import frozen
 from cutlayers.net import Net, Stand
 from cutlayers.net.shapes import rectangle
 
@@ -32,7 +33,7 @@ LEAST_SHOULDER = 2.0
 """mm; a lower shoulder does not hold the lid."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TelescopeBox:
     """Dimensions of a telescope box; the size is that of the base."""
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from cutlayers.construction import options
 from cutlayers.construction.options import LEAST_TAB_END
 from cutlayers.construction.refusing import refuse_small
 from cutlayers.construction.style import Card, Style, above, angle, below, size
 from cutlayers.construction.trays import refuse_tab_on_side, tray_net
+from cutlayers.frozen import frozen
 from cutlayers.net import Net
 from cutlayers.net.shapes import taper_run
 from cutlayers.telling.errors import StyleError
@@ -19,7 +19,7 @@ LEAST_TAPER_DEG = 1.0
 """A tab with less has a sliver of waste beside it that no tool cuts cleanly."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Tray:
     """Dimensions of a tray."""
 

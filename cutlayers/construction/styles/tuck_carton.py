@@ -6,7 +6,7 @@ lies at the back on the left; the glued carton goes flat.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction.cartons import (
     CartonBody,
@@ -31,6 +31,7 @@ from cutlayers.construction.style import (
     size,
 )
 from cutlayers.construction.tubes import refuse_seam
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.net import Feature, Net, Stand, Work
 from cutlayers.telling.errors import StyleError
@@ -45,7 +46,7 @@ TEAR_BORDER = 5.0
 """mm between a tear line and the fold of a closure, so that the tear does not run into it."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TuckCarton(CartonDims):
     """Dimensions of a tuck carton."""
 

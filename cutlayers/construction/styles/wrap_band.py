@@ -7,10 +7,11 @@ hold without glue.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlayers.construction.refusing import refuse_above
 from cutlayers.construction.style import Card, Style, option, size
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path, rounded
 from cutlayers.net import Feature, Net, Role, Shape, Stand, Work
 from cutlayers.net.shapes import rectangle
@@ -19,7 +20,7 @@ CORNER = 4.0
 """mm; radius of the free ends' corners."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WrapBand:
     """Dimensions of a wrap band."""
 

@@ -5,10 +5,10 @@ A text may hold names of panels between asterisks, which the page sets in italic
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from cutlayers.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Table:
     """A table, a text a cell; `numbers` are the columns that stand to the right."""
 
@@ -18,7 +18,7 @@ class Table:
     caption: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Picture:
     """A view of a folded box, an SVG whose names are its own on the page; `part` is where it
     stands."""
@@ -27,7 +27,7 @@ class Picture:
     svg: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BoxLine:
     """One kind of box at the top of the page."""
 
@@ -35,7 +35,7 @@ class BoxLine:
     sizes: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Top:
     """The head of the page."""
 
@@ -45,7 +45,7 @@ class Top:
     pictures: tuple[Picture, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Needs:
     """What one box takes; `box` is empty where the page has one kind only."""
 
@@ -55,7 +55,7 @@ class Needs:
     weight: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Material:
     """Card to buy and blanks to trim, None where none is trimmed; `too_large` tells of blanks that
     no sheet holds, stock by stock."""
@@ -66,7 +66,7 @@ class Material:
     needs: tuple[Needs, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LoadedStock:
     """What to load for one stock, and what is left to the hand."""
 
@@ -76,7 +76,7 @@ class LoadedStock:
     by_hand: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class MachineWork:
     """The load card, and how long each sheet takes."""
 
@@ -85,7 +85,7 @@ class MachineWork:
     total: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LegendLine:
     """A short line of a drawing, an SVG, and what it stands for."""
 
@@ -93,7 +93,7 @@ class LegendLine:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Drawing:
     """A drawing of a blank, an SVG, with what stands below it."""
 
@@ -104,7 +104,7 @@ class Drawing:
     """Whether the drawing shows waste, which the legend then explains last."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Rounding:
     """What rounding did to a box, where it did more than take the nearest."""
 
@@ -114,7 +114,7 @@ class Rounding:
     left: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Score:
     """One step of scoring."""
 
@@ -125,7 +125,7 @@ class Score:
     """Lines between points; empty where there are none."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cut:
     """One step of cutting or perforating."""
 
@@ -138,7 +138,7 @@ class Cut:
     drawing: Drawing | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Blank:
     """One blank by hand."""
 
@@ -155,7 +155,7 @@ class Blank:
     holes: Table | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Together:
     """How one kind of box goes together; `box` is empty where the page has one kind only."""
 
@@ -164,7 +164,7 @@ class Together:
     steps: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Found:
     """A finding in words, its severity apart."""
 
@@ -172,7 +172,7 @@ class Found:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Page:
     """The whole page; `machine` is None where everything is done by hand."""
 

@@ -12,8 +12,7 @@ from typing import TYPE_CHECKING
 from cutlayers.guide import assembly_words, drawing_words, hand_words, words
 from cutlayers.guide.model import BoxGuide, Caution, Guide, Paper
 from cutlayers.guide.page.amounts import length_text
-from cutlayers.guide.page.by_hand import blanks
-from cutlayers.guide.page.contents import BoxLine, Found, Page, Together, Top
+from cutlayers.guide.page.contents import Blank, BoxLine, Found, Page, Together, Top
 from cutlayers.guide.page.machine import machine_work
 from cutlayers.guide.page.material import material
 from cutlayers.guide.page.pictures import box_on_its_way, finished_box
@@ -48,17 +47,26 @@ def contents(guide: Guide, paper: Paper) -> Page:
         _top(guide),
         material(guide),
         machine_work(guide.machine, guide.unit) if guide.machine else None,
-        tuple(blanks(guide)),
+        _blanks(guide),
         tuple(_together(box, guide) for box in guide.boxes),
         tuple(_found(finding, guide.unit) for finding in guide.findings),
         _cautions(guide),
     )
 
 
+def _blanks(guide: Guide) -> tuple[Blank, ...]:
+    if not guide.by_hand:
+        return ()
+    from cutlayers.guide.page.by_hand import blanks
+
+    return tuple(blanks(guide))
+
+
 @cache
 def environment() -> Environment:
     """The templates, compiled when first used; a name that they mistake is an error."""
     from jinja2 import Environment, PackageLoader, StrictUndefined
+    from markupsafe import Markup
 
     environment = Environment(
         loader=PackageLoader("cutlayers.guide.page"),
@@ -68,7 +76,10 @@ def environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
+    assert environment.loader is not None
+    looks = environment.loader.get_source(environment, "page.css")[0]
     environment.globals |= {
+        "looks": Markup(looks.rstrip()),
         "words": words,
         "drawing_words": drawing_words,
         "hand_words": hand_words,

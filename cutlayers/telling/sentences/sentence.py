@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
+from cutlayers.frozen import frozen
 from cutlayers.telling.findings import Allowed, Finding
 from cutlayers.telling.quantities import Quantity
 from cutlayers.telling.saying import Say
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sentence:
     """What was found, which goes on from the place; what would be right and what to do, each a
     clause of its own or empty."""

@@ -1,0 +1,125 @@
+"""Small values that never change: frozen dataclasses with slots, quick to declare.
+
+Python writes and compiles six methods for every frozen dataclass; a command that loads two hundred
+of them spent more time on that than on its job. Here `__init__` alone is compiled for each class,
+and all share the rest. To `dataclasses.replace`, `fields` and `asdict`, to type checkers and to
+pickle a value is a dataclass like any other.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable
+from operator import attrgetter
+from typing import Any, NoReturn, TypeVar, dataclass_transform, overload
+
+Class = TypeVar("Class", bound=type)
+
+
+@overload
+def frozen(cls: Class) -> Class: ...
+
+
+@overload
+def frozen(*, kw_only: bool = False, slots: bool = True) -> Callable[[Class], Class]: ...
+
+
+@dataclass_transform(frozen_default=True, field_specifiers=(dataclasses.field,))
+def frozen(cls: Any = None, *, kw_only: bool = False, slots: bool = True) -> Any:
+    """Make a class of annotated fields a frozen value.
+
+    It does what `dataclass(frozen=True, slots=True)` does: values are equal, and have the same
+    hash, where all fields that `compare` are. With `slots=False` it can keep cached properties.
+    Raises SyntaxError for a field without a default after one with it. A value that is changed
+    raises FrozenInstanceError.
+    """
+
+    def made(declared: type) -> type:
+        declare = dataclasses.dataclass(
+            init=False, repr=False, eq=False, kw_only=kw_only, slots=slots
+        )
+        cls: type = declare(declared)
+        fields = dataclasses.fields(cls)
+        own = {
+            "__init__": _init(cls, fields),
+            **_comparing([field.name for field in fields if field.compare]),
+            "_shown": tuple(field.name for field in fields if field.repr),
+        }
+        for name, method in {**_SHARED, **own}.items():
+            if name not in vars(declared):
+                setattr(cls, name, method)
+        return cls
+
+    return made if cls is None else made(cls)
+
+
+def _init(cls: type, fields: tuple[dataclasses.Field[Any], ...]) -> Any:
+    """The one method that differs in more than its fields' names."""
+    known: dict[str, Any] = {"put": object.__setattr__, "MISSING": dataclasses.MISSING}
+    words = ["self"]
+    named: list[str] = []
+    body: list[str] = []
+    for field in fields:
+        name, made, default = field.name, f"make_{field.name}()", f"default_{field.name}"
+        known |= {f"make_{name}": field.default_factory, default: field.default}
+        has_factory = field.default_factory is not dataclasses.MISSING
+        if field.init:
+            optional = has_factory or field.default is not dataclasses.MISSING
+            word = f"{name}={default}" if optional else name
+            (named if field.kw_only else words).append(word)
+        if not field.init:
+            content = made if has_factory else default
+        else:
+            content = f"{made} if {name} is MISSING else {name}" if has_factory else name
+        body.append(f"put(self, {name!r}, {content})")
+    if hasattr(cls, "__post_init__"):
+        body.append("self.__post_init__()")
+    parameters = ", ".join([*words, *(["*", *named] if named else [])])
+    exec(f"def __init__({parameters}):\n  " + "\n  ".join(body or ["pass"]), known)
+    known["__init__"].__qualname__ = f"{cls.__qualname__}.__init__"
+    return known["__init__"]
+
+
+def _comparing(names: list[str]) -> dict[str, Any]:
+    """Equality and hash by these fields."""
+    if len(names) > 1:
+        compared: Callable[[Any], tuple[Any, ...]] = attrgetter(*names)
+    else:
+        compared = lambda one: tuple(getattr(one, name) for name in names)  # noqa: E731
+
+    def __eq__(self: Any, other: object) -> Any:  # noqa: N807
+        if other.__class__ is not self.__class__:
+            return NotImplemented
+        return compared(self) == compared(other)
+
+    def __hash__(self: Any) -> int:  # noqa: N807
+        return hash(compared(self))
+
+    return {"__eq__": __eq__, "__hash__": __hash__}
+
+
+def _repr(self: Any) -> str:
+    shown = ", ".join(f"{name}={getattr(self, name)!r}" for name in self._shown)
+    return f"{self.__class__.__qualname__}({shown})"
+
+
+def _refuse(self: Any, name: str, *_: object) -> NoReturn:
+    raise dataclasses.FrozenInstanceError(f"a {type(self).__name__} never changes: {name!r}")
+
+
+def _state(self: Any) -> list[Any]:
+    return [getattr(self, field.name) for field in dataclasses.fields(self)]
+
+
+def _set_state(self: Any, state: list[Any]) -> None:
+    for field, content in zip(dataclasses.fields(self), state, strict=True):
+        object.__setattr__(self, field.name, content)
+
+
+_SHARED = {
+    "__repr__": _repr,
+    "__setattr__": _refuse,
+    "__delattr__": _refuse,
+    "__getstate__": _state,
+    "__setstate__": _set_state,
+}
