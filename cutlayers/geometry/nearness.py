@@ -45,7 +45,7 @@ class Nearness:
     def distance(self, point: Point) -> float:
         """From a point to the nearest edge."""
         x, y = point
-        some = self._edges[self._tree.nearest(shapely.Point(point))]
+        some = self._edges[int(self._tree.nearest(shapely.Point(point)))]
         most = math.nextafter(distance_to(some, point), math.inf)
         near = self._tree.query(shapely.box(x - most, y - most, x + most, y + most))
         return min(distance_to(self._edges[number], point) for number in near.tolist())

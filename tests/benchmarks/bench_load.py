@@ -99,7 +99,7 @@ def with_image(folder: Path, name: str) -> Words:
 def pixels(folder: Path, megapixels: int) -> Words:
     from PIL import Image
 
-    side = round(math.sqrt(megapixels * 1e6))
+    side = math.floor(math.sqrt(megapixels * 1e6))
     noise = Image.effect_noise((512, 512), 60.0).resize((side, side))
     Image.merge("RGB", [noise] * 3).save(folder / "art.png", compress_level=1)
     return with_image(folder, "art.png")
@@ -116,12 +116,12 @@ def outlines(folder: Path, curves: int) -> Words:
 def scan(folder: Path, megapixels: int) -> Words:
     from PIL import Image
 
-    side = round(math.sqrt(megapixels * 1e6))
+    side = math.floor(math.sqrt(megapixels * 1e6))
     Image.effect_noise((512, 512), 60.0).resize((side, side)).save(folder / "scan.png")
     program = (
         "import sys; from pathlib import Path\n"
         "from cutlayers.align.scan import read_scan\n"
-        "read_scan(Path(sys.argv[1]).read_bytes(), 300.0)\n"
+        "read_scan(Path(sys.argv[1]).read_bytes(), 'scan', 300.0)\n"
     )
     return [sys.executable, "-c", program, str(folder / "scan.png")]
 
@@ -162,7 +162,7 @@ def cost(words: Words) -> tuple[float, float]:
     said = process.stderr.read()
     _, status, usage = os.wait4(process.pid, 0)
     process.returncode = os.waitstatus_to_exitcode(status)
-    if process.returncode not in (0, 1):
+    if process.returncode not in ((0, 1) if "check" in words else (0,)):
         raise SystemExit(f"{' '.join(words)}: {process.returncode}\n{said.decode()}")
     return usage.ru_utime + usage.ru_stime, usage.ru_maxrss / 1024
 
@@ -177,9 +177,10 @@ def exponent(sizes: Sequence[int], costs: Sequence[float]) -> float:
     if len(points) < 2:
         return math.nan
     middle_x, middle_y = (sum(each) / len(points) for each in zip(*points, strict=True))
-    return sum((x - middle_x) * (y - middle_y) for x, y in points) / sum(
+    slope: float = sum((x - middle_x) * (y - middle_y) for x, y in points) / sum(
         (x - middle_x) ** 2 for x, _ in points
     )
+    return slope
 
 
 def main() -> None:
