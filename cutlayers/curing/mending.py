@@ -20,7 +20,7 @@ MOST_STEPS = 60
 
 
 @frozen
-class Step:
+class Cured:
     """A finding that was cured, and its cure."""
 
     finding: Finding
@@ -33,7 +33,7 @@ class Mended:
 
     before: str
     after: str
-    steps: tuple[Step, ...]
+    steps: tuple[Cured, ...]
     unit: Unit
 
     def difference(self, file: str) -> str:
@@ -54,7 +54,7 @@ def mended(text: str, file: Path, machine: Machine) -> Mended:
     `file` is named in messages and tells where pictures are looked for. Raises JobError for what
     is no job, PlacementError for one that has no sheets.
     """
-    before, steps = text, list[Step]()
+    before, steps = text, list[Cured]()
     tried: frozenset[Key] = frozenset()
     while len(steps) < MOST_STEPS:
         source = Source(parse_toml(text, str(file), JobError), file)
@@ -64,7 +64,7 @@ def mended(text: str, file: Path, machine: Machine) -> Mended:
             cure = trials.cure(finding)
             fresh = _written(text, cure, source, job.unit) if cure is not None else None
             if cure is not None and fresh is not None:
-                steps.append(Step(finding, cure))
+                steps.append(Cured(finding, cure))
                 text = fresh
                 break
             tried |= {key_of(finding)}

@@ -50,7 +50,7 @@ MARGINS = (0.75, 0.5, 0.25, 0.0)
 
 
 @frozen
-class Piece:
+class JobPiece:
     """A piece of the job: its order, its place in the file counted from 0, and its table there."""
 
     order: Order
@@ -75,7 +75,7 @@ class Piece:
         return Cure((Edit(("piece", self.index, "options", name), value),))
 
 
-def proposals(finding: Finding, piece: Piece, safe_margin: float | None) -> Iterator[Cure]:
+def proposals(finding: Finding, piece: JobPiece, safe_margin: float | None) -> Iterator[Cure]:
     """Cures to be tried, in the order in which they are to be preferred: what is likely before
     what is not, and the smaller change first.
 
@@ -94,7 +94,7 @@ def proposals(finding: Finding, piece: Piece, safe_margin: float | None) -> Iter
             yield Cure((Edit(("print", "safe_margin"), length(margin)),))
 
 
-def _moved(finding: Finding, piece: Piece) -> Iterator[Cure]:
+def _moved(finding: Finding, piece: JobPiece) -> Iterator[Cure]:
     """Options moved by what is wanting, one at a time; then those that the file gives left out,
     and at last a hole that a box can do without."""
     if piece.style is None:
@@ -124,7 +124,7 @@ def _moved(finding: Finding, piece: Piece) -> Iterator[Cure]:
         yield piece.option("punch", 0.0)
 
 
-def _values(finding: Finding, name: str, piece: Piece, *, likely: bool) -> Iterator[float]:
+def _values(finding: Finding, name: str, piece: JobPiece, *, likely: bool) -> Iterator[float]:
     """Other lengths for an option, in mm."""
     now = piece.value(name)
     if now is None:
@@ -157,7 +157,7 @@ def _wanting(finding: Finding) -> tuple[float, ...]:
     return tuple(each for each in (*least, *most) if each > 0)
 
 
-def _lower_letters(finding: Finding, piece: Piece) -> Iterator[Cure]:
+def _lower_letters(finding: Finding, piece: JobPiece) -> Iterator[Cure]:
     """The height that fits, written into the art that is spoken of."""
     assert finding.allowed is not None
     height = _rounded(finding.allowed.most[0].value, -1, piece.unit)
@@ -166,7 +166,7 @@ def _lower_letters(finding: Finding, piece: Piece) -> Iterator[Cure]:
         yield Cure((Edit((*place, "height"), length(height)),))
 
 
-def _art_place(written: str | None, piece: Piece) -> tuple[str | int, ...] | None:
+def _art_place(written: str | None, piece: JobPiece) -> tuple[str | int, ...] | None:
     """Where the art stands that a finding calls by its place."""
     here = ("piece", piece.index)
     places: list[tuple[str | int, ...]] = [

@@ -15,7 +15,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from cutlayers.curing.proposals import Piece, proposals
+from cutlayers.curing.proposals import JobPiece, proposals
 from cutlayers.frozen import frozen
 from cutlayers.job.order import Job
 from cutlayers.job.reading import job_from
@@ -121,7 +121,7 @@ class Trials:
             return None
         index = names.index(finding.subject.piece)
         table = self._source.table["piece"][index]
-        piece = Piece(self._job.orders[index], index, table, self._job.unit)
+        piece = JobPiece(self._job.orders[index], index, table, self._job.unit)
         likely = proposals(finding, piece, self._safe_margin)
         for cure in itertools.islice(likely, MOST_TRIES):
             scopes = self._scopes(finding, cure, index)

@@ -38,7 +38,7 @@ TRUE_SIZE = Transform()
 PROCESS_NAMES = ("all", "none", "cyan", "magenta", "yellow", "black")
 """Spot colours of these names would not be spot colours (ISO 32000-1, 8.6.6.4)."""
 
-Step = Literal["Cutting", "Creasing", "Perforating"]
+ProcessStep = Literal["Cutting", "Creasing", "Perforating"]
 """Types of the group Structural in ISO 19593-1 that our operations are."""
 
 
@@ -47,7 +47,7 @@ class WorkLayer:
     """Lines to be worked and the step they are; None where the standard has no type for it."""
 
     layer: Layer
-    step: Step | None
+    step: ProcessStep | None
 
 
 @frozen

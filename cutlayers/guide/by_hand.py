@@ -26,7 +26,7 @@ class Edge(StrEnum):
     BOTTOM = "bottom"
 
 
-class Face(StrEnum):
+class CardFace(StrEnum):
     """The face of the card that lies up."""
 
     OUTSIDE = "outside"
@@ -48,7 +48,7 @@ class Turn(StrEnum):
 class Position:
     """How a blank lies on the board: the face that is up, the edges at the stop and the fence."""
 
-    face: Face
+    face: CardFace
     at_stop: Edge
     at_fence: Edge
 

@@ -107,7 +107,7 @@ def round_box(
 
 
 @frozen
-class _Trial:
+class _Attempt:
     """One rounding of all nets, and the faults it brings."""
 
     choices: tuple[Choice, ...]
@@ -126,15 +126,15 @@ def _round(
     limits = _limits(ruler, usual)
     accepted = {_key(finding) for finding in known}
 
-    def tried(choices: Sequence[Choice]) -> _Trial:
+    def tried(choices: Sequence[Choice]) -> _Attempt:
         blanks = tuple(
             _settled(grid.rounded(choice)) for grid, choice in zip(grids, choices, strict=True)
         )
         if blanks == box.blanks:
-            return _Trial(tuple(choices), box, ())
+            return _Attempt(tuple(choices), box, ())
         rounded = Box(blanks, box.caliper, box.origin)
         found = check_box(rounded, item=item, limits=limits)
-        return _Trial(tuple(choices), rounded, tuple(f for f in found if _key(f) not in accepted))
+        return _Attempt(tuple(choices), rounded, tuple(f for f in found if _key(f) not in accepted))
 
     nearest = tried([grid.best() for grid in grids])
     if _slanted(grids, nearest):
@@ -151,8 +151,8 @@ def _round(
 
 
 def _searched(
-    grids: Sequence[Grid], nearest: _Trial, tried: Callable[[Sequence[Choice]], _Trial]
-) -> _Trial:
+    grids: Sequence[Grid], nearest: _Attempt, tried: Callable[[Sequence[Choice]], _Attempt]
+) -> _Attempt:
     """The rounding with the fewest faults, and of those the one least changed.
 
     Best first: what has the fewest faults so far is changed next, by one move at a time.
@@ -182,7 +182,7 @@ def _searched(
     return best
 
 
-def _neighbours(grids: Sequence[Grid], trial: _Trial) -> list[tuple[float, tuple[Choice, ...]]]:
+def _neighbours(grids: Sequence[Grid], trial: _Attempt) -> list[tuple[float, tuple[Choice, ...]]]:
     """Roundings one move away that change a panel which a fault names, or one next to it.
 
     Those come first whose changed sizes stay nearest to the exact ones, then those with the
@@ -245,7 +245,7 @@ def _adjustments(grid: Grid, nearest: Choice, taken: Choice) -> Iterator[Adjustm
         )
 
 
-def _slanted(grids: Sequence[Grid], trial: _Trial) -> bool:
+def _slanted(grids: Sequence[Grid], trial: _Attempt) -> bool:
     """Whether rounding left panels that no longer meet as those of the exact box do: loops that
     do not close, tabs off their panels, or folds that were equally long and are not."""
     return (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from cutlayers.geometry.strokes import Fold
-from cutlayers.guide.by_hand import Curve, Edge, Face, Join, Position, Turn
+from cutlayers.guide.by_hand import CardFace, Curve, Edge, Join, Position, Turn
 from cutlayers.guide.words import marked
 
 BOARD = (
@@ -62,7 +62,7 @@ def position_sentence(turn: Turn, position: Position) -> str:
     return f"{start}: {stop} edge at the stop, {fence} edge at the fence."
 
 
-def score_heading(face: Face, fold: Fold) -> str:
+def score_heading(face: CardFace, fold: Fold) -> str:
     """What a step scores."""
     way = "fold away from the outside" if fold is Fold.MOUNTAIN else "fold towards the outside"
     return f"Score on the {face.value}; these {way}"

@@ -18,9 +18,9 @@ from cutlayers.geometry.segments import Bounds, Segment, union_bounds
 from cutlayers.geometry.strokes import Fold, Operation, Stroke
 from cutlayers.geometry.transforms import Point
 from cutlayers.guide.by_hand import (
+    CardFace,
     CutStep,
     Edge,
-    Face,
     HandBlank,
     Hole,
     Join,
@@ -36,10 +36,10 @@ from cutlayers.guide.ruler import Ruler
 from cutlayers.net import Linework, Net
 
 POSITIONS = {
-    (Face.OUTSIDE, True): Position(Face.OUTSIDE, Edge.LEFT, Edge.TOP),
-    (Face.OUTSIDE, False): Position(Face.OUTSIDE, Edge.TOP, Edge.RIGHT),
-    (Face.INSIDE, True): Position(Face.INSIDE, Edge.LEFT, Edge.BOTTOM),
-    (Face.INSIDE, False): Position(Face.INSIDE, Edge.TOP, Edge.LEFT),
+    (CardFace.OUTSIDE, True): Position(CardFace.OUTSIDE, Edge.LEFT, Edge.TOP),
+    (CardFace.OUTSIDE, False): Position(CardFace.OUTSIDE, Edge.TOP, Edge.RIGHT),
+    (CardFace.INSIDE, True): Position(CardFace.INSIDE, Edge.LEFT, Edge.BOTTOM),
+    (CardFace.INSIDE, False): Position(CardFace.INSIDE, Edge.TOP, Edge.LEFT),
 }
 """By the face that is up and whether the blank's upright lines run down the board.
 
@@ -47,7 +47,7 @@ Chosen so that turning the blank over, head over heels, leaves the same edge at 
 is scored on the other face is at the same distances.
 """
 
-FACES = {Fold.MOUNTAIN: Face.OUTSIDE, Fold.VALLEY: Face.INSIDE}
+FACES = {Fold.MOUNTAIN: CardFace.OUTSIDE, Fold.VALLEY: CardFace.INSIDE}
 FOLDS = {face: fold for fold, face in FACES.items()}
 
 
@@ -174,20 +174,20 @@ def _score_steps(
     strokes: Linework, origin: Point, size: tuple[float, float], marks: Marks, ruler: Ruler
 ) -> tuple[ScoreStep, ...]:
     width, height = size
-    rows: dict[tuple[Face, bool], tuple[Row, ...]] = {}
-    slanted: dict[Face, tuple[Join, ...]] = {}
+    rows: dict[tuple[CardFace, bool], tuple[Row, ...]] = {}
+    slanted: dict[CardFace, tuple[Join, ...]] = {}
     for fold, face in FACES.items():
         mine = [s for s in strokes if s.operation is Operation.SCORE and s.fold is fold]
         lines = _lines(mine, origin)
         if down := down_rows(lines, width, height):
             # Inside up, the bottom edge lies at the fence.
-            flip = face is Face.INSIDE
+            flip = face is CardFace.INSIDE
             rows[face, True] = tuple(
                 seen_from(row, width, height, flip_at=False, flip_spans=flip) for row in down
             )
         if across := across_rows(lines, width, height):
             # Outside up, the right edge lies at the fence.
-            flip = face is Face.OUTSIDE
+            flip = face is CardFace.OUTSIDE
             rows[face, False] = tuple(
                 seen_from(row, height, width, flip_at=False, flip_spans=flip) for row in across
             )
@@ -199,12 +199,12 @@ def _score_steps(
 
 
 def _in_order(
-    rows: dict[tuple[Face, bool], tuple[Row, ...]],
-    slanted: dict[Face, tuple[Join, ...]],
+    rows: dict[tuple[CardFace, bool], tuple[Row, ...]],
+    slanted: dict[CardFace, tuple[Join, ...]],
 ) -> tuple[ScoreStep, ...]:
     best = min(itertools.permutations(rows), key=_effort)
     steps = []
-    joined_faces: set[Face] = set()
+    joined_faces: set[CardFace] = set()
     for before, key in zip((None, *best), best, strict=False):
         face = key[0]
         joined = () if face in joined_faces else slanted[face]
@@ -213,21 +213,21 @@ def _in_order(
     return tuple(steps)
 
 
-def _effort(order: Sequence[tuple[Face, bool]]) -> tuple[int, bool, bool]:
+def _effort(order: Sequence[tuple[CardFace, bool]]) -> tuple[int, bool, bool]:
     """How often the card is moved; ties go to beginning as drawn."""
     moves = sum(
         (one[0] is not other[0]) + (one[1] is not other[1])
         for one, other in itertools.pairwise(order)
     )
-    first = order[0] if order else (Face.OUTSIDE, True)
-    return moves, first[0] is Face.INSIDE, not first[1]
+    first = order[0] if order else (CardFace.OUTSIDE, True)
+    return moves, first[0] is CardFace.INSIDE, not first[1]
 
 
-def _turn(before: tuple[Face, bool] | None, after: tuple[Face, bool]) -> Turn:
+def _turn(before: tuple[CardFace, bool] | None, after: tuple[CardFace, bool]) -> Turn:
     if before is None:
         return Turn.LAY
     if before[0] is not after[0]:
         return Turn.OVER if before[1] is after[1] else Turn.OVER_AND_QUARTER
     # Outside up, a turn to the left brings the top edge to the stop; inside up, the left edge.
-    leftward = before[1] if after[0] is Face.OUTSIDE else not before[1]
+    leftward = before[1] if after[0] is CardFace.OUTSIDE else not before[1]
     return Turn.QUARTER_LEFT if leftward else Turn.QUARTER_RIGHT

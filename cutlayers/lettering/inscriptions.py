@@ -15,7 +15,7 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import union_bounds
 from cutlayers.geometry.transforms import Transform
-from cutlayers.lettering.single_stroke import FACE, Face, letter, unsupported
+from cutlayers.lettering.single_stroke import TYPEFACE, Typeface, letter, unsupported
 from cutlayers.net import Feature, Net, Panel, Work
 from cutlayers.reading.declared import Key, Length, Text, Word
 from cutlayers.reading.user_paths import user_path
@@ -68,7 +68,7 @@ class Inscription:
     height: Annotated[
         float | None, Length(0.5, 500.0, "of a capital; as large as fits if not given")
     ] = None
-    face: Annotated[Face, Word("letters drawn stroke by stroke")] = FACE
+    face: Annotated[Typeface, Word("letters drawn stroke by stroke")] = TYPEFACE
     file: Annotated[
         FilePath | None,
         Text("a TTF or OTF font to take instead of a face, from where the job is", _read_file),

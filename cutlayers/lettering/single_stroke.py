@@ -23,12 +23,12 @@ from cutlayers.telling.errors import PathError
 
 Anchor = Literal["start", "middle", "end"]
 
-Face = Literal["roman", "roman-double", "script", "serif-italic", "blackletter"]
+Typeface = Literal["roman", "roman-double", "script", "serif-italic", "blackletter"]
 
-FACES: tuple[Face, ...] = get_args(Face)
+TYPEFACES: tuple[Typeface, ...] = get_args(Typeface)
 """Roman and script are of one stroke; the others build their thick strokes of several."""
 
-FACE: Face = "roman"
+TYPEFACE: Typeface = "roman"
 """Plain letters of one stroke, with points and commas on the base line."""
 
 CAP_UNITS = 21.0
@@ -78,7 +78,7 @@ def letter(
     cap_height: float,
     at: Point = (0.0, 0.0),
     anchor: Anchor = "start",
-    face: Face = FACE,
+    face: Typeface = TYPEFACE,
 ) -> tuple[Path, ...]:
     """Draw one line of text with capitals `cap_height` mm high, its base line at `at`.
 
@@ -97,7 +97,7 @@ def letter(
     return tuple(paths)
 
 
-def text_width(text: str, cap_height: float, face: Face = FACE) -> float:
+def text_width(text: str, cap_height: float, face: Typeface = TYPEFACE) -> float:
     """Width in mm that a line of text takes, side margins included.
 
     Raises PathError for characters the face lacks.
@@ -105,19 +105,19 @@ def text_width(text: str, cap_height: float, face: Face = FACE) -> float:
     return sum(glyph.advance for glyph in _glyphs(text, face)) * cap_height / CAP_UNITS
 
 
-def unsupported(text: str, face: Face = FACE) -> str:
+def unsupported(text: str, face: Typeface = TYPEFACE) -> str:
     """The characters of `text` that the face lacks, each once, in the order they appear."""
     composed = unicodedata.normalize("NFC", text)
     return "".join(dict.fromkeys(each for each in composed if _glyph(each, face) is None))
 
 
-def _allowed(face: Face) -> str:
+def _allowed(face: Typeface) -> str:
     """The characters the face has, in words for a message."""
     signs = "".join(sorted(sign for sign in _signs(face) if sign.isascii() and not sign.isalnum()))
     return f"A-Z a-z 0-9, letters with an accent, spaces and {signs.strip()}"
 
 
-def _glyphs(text: str, face: Face) -> list[_Glyph]:
+def _glyphs(text: str, face: Typeface) -> list[_Glyph]:
     found = {each: _glyph(each, face) for each in unicodedata.normalize("NFC", text)}
     if missing := [character for character, glyph in found.items() if glyph is None]:
         raise PathError(
@@ -127,7 +127,7 @@ def _glyphs(text: str, face: Face) -> list[_Glyph]:
     return [glyph for each in unicodedata.normalize("NFC", text) if (glyph := found[each])]
 
 
-def drawable(text: str, face: Face = FACE) -> str:
+def drawable(text: str, face: Typeface = TYPEFACE) -> str:
     """The text in characters the face has: of what it lacks the eye loses an accent, or a sign
     becomes a question mark, rather than the whole word.
 
@@ -144,7 +144,7 @@ def drawable(text: str, face: Face = FACE) -> str:
     )
 
 
-def _instead(character: str, face: Face) -> str:
+def _instead(character: str, face: Typeface) -> str:
     """What a reader takes for a character that the face lacks; a question mark where nothing is."""
     spelled = unicodedata.normalize("NFKD", character.translate(TRANSLITERATIONS))
     plain = "".join(each for each in spelled if not unicodedata.combining(each))
@@ -152,7 +152,7 @@ def _instead(character: str, face: Face) -> str:
 
 
 @cache
-def _glyph(character: str, face: Face) -> _Glyph | None:
+def _glyph(character: str, face: Typeface) -> _Glyph | None:
     """A letter of the face, or one composed of it; None where its data does not go that far."""
     character = _SAME.get(character, character)
     if character in _signs(face):
@@ -172,14 +172,14 @@ def _glyph(character: str, face: Face) -> _Glyph | None:
 
 
 @cache
-def _plain(character: str, face: Face) -> _Glyph:
+def _plain(character: str, face: Typeface) -> _Glyph:
     """A letter as the face has it. Raises KeyError where it has it not."""
     advance, strokes = _signs(face)[character]
     return _Glyph(float(advance), tuple(map(_stroke_path, strokes)))
 
 
 @cache
-def _signs(face: Face) -> Mapping[str, _Sign]:
+def _signs(face: Typeface) -> Mapping[str, _Sign]:
     """What the face has, by its character."""
     import json
     import pkgutil
@@ -275,7 +275,11 @@ def _marked(glyph: _Glyph, mark: _Mark, x_height: float) -> _Glyph:
 
 
 def _accent(mark: _Mark) -> tuple[Path, ...]:
-    path = _plain(mark.sign, FACE).paths[mark.stroke].transformed(Transform.rotation(mark.turn_deg))
+    path = (
+        _plain(mark.sign, TYPEFACE)
+        .paths[mark.stroke]
+        .transformed(Transform.rotation(mark.turn_deg))
+    )
     if mark.mirror:
         path = path.transformed(Transform.mirror(0.0))
     left, bottom, right, top = path.bounds
@@ -301,7 +305,7 @@ def _struck(glyph: _Glyph, bar: str) -> _Glyph:
     return _Glyph(glyph.advance, (*glyph.paths, across.transformed(move)))
 
 
-def _dotless(base: str, face: Face, x_height: float) -> _Glyph:
+def _dotless(base: str, face: Typeface, x_height: float) -> _Glyph:
     glyph = _plain(base, face)
     if base not in "ij":
         return glyph

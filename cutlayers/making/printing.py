@@ -14,7 +14,7 @@ from cutlayers.sheets.model import Sheet
 from cutlayers.telling.findings import Finding
 
 if TYPE_CHECKING:  # a job without art loads neither areas nor PDF
-    from cutlayers.formats.pdf import PrintPage, Step
+    from cutlayers.formats.pdf import PrintPage, ProcessStep
     from cutlayers.sheets.artwork import SheetInk
 
 
@@ -27,7 +27,7 @@ class PrintedSheet:
     dpi: int
 
 
-STEPS: Mapping[Operation, Step] = {
+STEPS: Mapping[Operation, ProcessStep] = {
     Operation.CUT: "Cutting",
     Operation.SCORE: "Creasing",
     Operation.PERFORATE: "Perforating",

@@ -102,7 +102,7 @@ def painted(all_surfaces: Sequence[Surface], toward: Vector) -> tuple[Surface, .
     """The surfaces, cut up where needed, farthest first for a viewer in direction `toward`."""
     planes = [surface.pose for surface in all_surfaces]
     pieces = [
-        _Piece(surface, i, *_heights(surface, planes)) for i, surface in enumerate(all_surfaces)
+        _Ranging(surface, i, *_heights(surface, planes)) for i, surface in enumerate(all_surfaces)
     ]
     return tuple(piece.surface for piece in _paint(pieces, planes, toward))
 
@@ -148,7 +148,7 @@ def _unhinged(shape: BaseGeometry, hinges: Sequence[tuple[Point, Point]]) -> Lin
 
 
 @frozen
-class _Piece:
+class _Ranging:
     """A surface, which plane is its own, and how low and high it reaches over every plane."""
 
     surface: Surface
@@ -167,15 +167,15 @@ def _heights(
     return heights.min(axis=1), heights.max(axis=1)
 
 
-def _paint(pieces: list[_Piece], planes: Sequence[Pose], toward: Vector) -> Iterator[_Piece]:
+def _paint(pieces: list[_Ranging], planes: Sequence[Pose], toward: Vector) -> Iterator[_Ranging]:
     if len(pieces) < 2:
         yield from pieces
         return
     chosen = _divider(pieces)
     plane = planes[chosen.plane]
-    behind: list[_Piece] = []
-    level: list[_Piece] = []
-    ahead: list[_Piece] = []
+    behind: list[_Ranging] = []
+    level: list[_Ranging] = []
+    ahead: list[_Ranging] = []
     for piece in pieces:
         low, high = piece.low[chosen.plane], piece.high[chosen.plane]
         if piece is chosen or (low > -NEAR and high < NEAR):
@@ -199,7 +199,7 @@ def _paint(pieces: list[_Piece], planes: Sequence[Pose], toward: Vector) -> Iter
     yield from _paint(ahead, planes, toward)
 
 
-def _divider(pieces: Sequence[_Piece]) -> _Piece:
+def _divider(pieces: Sequence[_Ranging]) -> _Ranging:
     """The piece whose plane cuts the fewest others, the first of several."""
     own = [piece.plane for piece in pieces]
     low = np.array([piece.low for piece in pieces])[:, own]
@@ -218,7 +218,7 @@ def _tilt(pose: Pose, plane: Pose) -> tuple[float, float, float]:
     )
 
 
-def _part(piece: _Piece, plane: Pose, side: float, planes: Sequence[Pose]) -> Iterator[_Piece]:
+def _part(piece: _Ranging, plane: Pose, side: float, planes: Sequence[Pose]) -> Iterator[_Ranging]:
     """What lies on one side of a plane."""
     surface = piece.surface
     a, b, c = _tilt(surface.pose, plane)
@@ -247,7 +247,7 @@ def _part(piece: _Piece, plane: Pose, side: float, planes: Sequence[Pose]) -> It
             ),
             whole=False,
         )
-        yield _Piece(cut, piece.plane, *_heights(cut, planes))
+        yield _Ranging(cut, piece.plane, *_heights(cut, planes))
 
 
 def _within(lines: Lines, half: BaseGeometry) -> Lines:

@@ -12,10 +12,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from cutlayers.guide.by_hand import (
+    CardFace,
     Curve,
     CutStep,
     Edge,
-    Face,
     HandBlank,
     Join,
     Mark,
@@ -47,7 +47,7 @@ def work(blank: HandBlank) -> list[Drawn]:
     position: Position | None = None
     for step in blank.scores:
         position = moved(position, step)
-        kind = {Face.OUTSIDE: "score outside", Face.INSIDE: "score inside"}[position.face]
+        kind = {CardFace.OUTSIDE: "score outside", CardFace.INSIDE: "score inside"}[position.face]
         for row in step.rows:
             done += on_board(kind, row, position, blank.width, blank.height)
         done += between(kind, step.joins, marks)
@@ -76,7 +76,7 @@ def moved(before: Position | None, step: ScoreStep) -> Position:
         seen = before
         if step.turn in (Turn.OVER, Turn.OVER_AND_QUARTER):
             seen = Position(
-                Face.INSIDE if seen.face is Face.OUTSIDE else Face.OUTSIDE,
+                CardFace.INSIDE if seen.face is CardFace.OUTSIDE else CardFace.OUTSIDE,
                 seen.at_stop,
                 opposite(seen.at_fence),
             )
@@ -93,7 +93,7 @@ def moved(before: Position | None, step: ScoreStep) -> Position:
             )
     assert seen == step.position
     # A card has only two faces: clockwise round it the edges follow as drawn, or the other way.
-    around = CLOCKWISE if seen.face is Face.OUTSIDE else CLOCKWISE[::-1]
+    around = CLOCKWISE if seen.face is CardFace.OUTSIDE else CLOCKWISE[::-1]
     assert around[(around.index(seen.at_stop) + 1) % 4] is seen.at_fence
     return seen
 

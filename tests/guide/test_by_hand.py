@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from cutlayers.box import Blank
 from cutlayers.construction.style import Card, Style, styles
 from cutlayers.geometry.strokes import Fold, Operation, Stroke
-from cutlayers.guide.by_hand import Face
+from cutlayers.guide.by_hand import CardFace
 from cutlayers.guide.rounding import Grid
 from cutlayers.guide.ruler import RULERS, Ruler
 from cutlayers.guide.scoring import POSITIONS, hand_blank
@@ -178,7 +178,7 @@ def test_a_wrong_number_would_be_noticed() -> None:
     (first, *steps), (row, *rows) = blank.scores, blank.scores[0].rows
     off = replace(row, at=row.at + ruler.step)
     short = replace(blank.cuts.down[0], spans=blank.cuts.down[0].spans[1:])
-    inside = replace(first, position=POSITIONS[Face.INSIDE, True])
+    inside = replace(first, position=POSITIONS[CardFace.INSIDE, True])
     mark = replace(blank.marks[0], top=blank.marks[0].top + ruler.step)
 
     for wrong in (

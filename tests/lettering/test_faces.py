@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 import cutlayers.lettering
-from cutlayers.lettering.single_stroke import FACES, Face
+from cutlayers.lettering.single_stroke import TYPEFACES, Typeface
 
-NAMES: dict[Face, str] = {
+NAMES: dict[Typeface, str] = {
     "roman": "rowmans",
     "roman-double": "rowmand",
     "script": "scripts",
@@ -24,8 +24,8 @@ BASE_LINE = 9
 """Where capitals stand in the distribution, y down."""
 
 
-@pytest.mark.parametrize("face", FACES)
-def test_every_stroke_is_as_it_was_distributed(face: Face) -> None:
+@pytest.mark.parametrize("face", TYPEFACES)
+def test_every_stroke_is_as_it_was_distributed(face: Typeface) -> None:
     """Source: the Hershey fonts in the Usenet distribution of 1986, read by an independent
     library; x from the left margin, y up from the base line."""
     from HersheyFonts import HersheyFonts

@@ -6,7 +6,7 @@ from typing import Any, Literal
 import pytest
 
 from cutlayers.geometry.segments import Bounds, union_bounds
-from cutlayers.lettering.single_stroke import FACES, letter, text_width, unsupported
+from cutlayers.lettering.single_stroke import TYPEFACES, letter, text_width, unsupported
 from cutlayers.telling.errors import PathError
 
 
@@ -129,7 +129,7 @@ def test_accents_change_no_width() -> None:
     assert text_width("Zoë", 5.0) == text_width("Zoe", 5.0)
 
 
-@pytest.mark.parametrize("face", sorted(FACES))
+@pytest.mark.parametrize("face", sorted(TYPEFACES))
 def test_every_face_stands_on_the_base_line(face: str) -> None:
     """Capital H from 0 to the cap height, full stop on the base line."""
     _, bottom, _, top = bounds("H", 7.0, face=face)
