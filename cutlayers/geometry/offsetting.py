@@ -12,12 +12,12 @@ another part of the path drops out by itself, and we know which part of the path
 
 from __future__ import annotations
 
-import bisect
 import math
 from collections.abc import Sequence
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.crossings import distance_to
+from cutlayers.geometry.nearness import Nearness
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.slices import (
@@ -119,8 +119,7 @@ def offset_parts(path: Path, distance: float) -> Offset:
         )
     edges = path.segments
     slices = slices_of(moved_edges(edges, distance))
-    clear = _Clearance(edges, distance)
-    kept = [each for each in slices if clear.keeps(each.middle)]
+    kept = _clear(slices, edges, distance)
     chains = _loops(kept)
     loops = tuple(_closed(chain) for chain in chains)
     followed = {id(each) for chain in chains for each in chain}
@@ -128,24 +127,16 @@ def offset_parts(path: Path, distance: float) -> Offset:
     return Offset(loops, tuple(_losses(path, distance, lost, loops)))
 
 
-class _Clearance:
-    """Tells whether a point keeps a distance from every edge."""
-
-    def __init__(self, edges: Sequence[Segment], distance: float) -> None:
-        boxed = sorted(((edge.bounds(), edge) for edge in edges), key=lambda item: item[0][0])
-        self._lefts = [box[0] - distance for box, _ in boxed]
-        self._boxed = boxed
-        self._distance = distance
-
-    def keeps(self, point: Point) -> bool:
-        x, y = point
-        reach = self._distance
-        for (_, bottom, right, top), edge in self._boxed[: bisect.bisect(self._lefts, x)]:
-            if x > right + reach or y < bottom - reach or y > top + reach:
-                continue
-            if distance_to(edge, point) < reach - TOO_CLOSE:
-                return False
-        return True
+def _clear(slices: Sequence[Slice], edges: Sequence[Segment], distance: float) -> list[Slice]:
+    """The slices whose middles keep a distance from every edge."""
+    if not slices:
+        return []
+    close: set[int] = set()
+    middles = [each.middle for each in slices]
+    for number, edge in Nearness(edges, distance).beside(middles):
+        if number not in close and distance_to(edge, middles[number]) < distance - TOO_CLOSE:
+            close.add(number)
+    return [each for number, each in enumerate(slices) if number not in close]
 
 
 def _loops(slices: Sequence[Slice]) -> list[list[Slice]]:
@@ -165,21 +156,22 @@ def _loops(slices: Sequence[Slice]) -> list[list[Slice]]:
                 if math.dist(middle, its) <= 2 * MEETING:
                     alive.pop(index)
                     alive.pop(other)
-    changed = True
-    while changed:
-        loose = [
-            index
-            for index in alive
-            if not any(other in alive for other in leaving.get(slices[index].head, ()))
-            or not any(other in alive for other in arriving.get(slices[index].tail, ()))
-        ]
-        for index in loose:
+    doubtful = list(alive)
+    while doubtful:
+        index = doubtful.pop()
+        after = leaving.get(slices[index].head, ())
+        before = arriving.get(slices[index].tail, ())
+        if index in alive and not all(
+            any(other in alive for other in others) for others in (after, before)
+        ):
             alive.pop(index)
-        changed = bool(loose)
+            doubtful += (*after, *before)
     rounds: list[list[Slice]] = []
-    while alive:
-        chain = [next(iter(alive))]
-        alive.pop(chain[0])
+    for first in range(len(slices)):
+        if first not in alive:
+            continue
+        chain = [first]
+        alive.pop(first)
         while slices[chain[-1]].head != slices[chain[0]].tail:
             here = slices[chain[-1]]
             ways = [index for index in leaving.get(here.head, ()) if index in alive]
@@ -224,16 +216,17 @@ def _losses(
     if len(chains) > 1 and _follows(chains[-1][-1], chains[0][0], len(edges)):
         chains[0] = chains.pop() + chains[0]
     rolled = [segment for loop in loops for segment in loop.segments]
-    return [_loss(path, distance, chain, rolled) for chain in chains]
+    reached = Nearness(rolled, 0.0) if rolled and chains else None
+    return [_loss(path, edges, distance, chain, reached) for chain in chains]
 
 
 def _loss(
     path: Path,
+    edges: Sequence[Segment],
     distance: float,
     chain: Sequence[tuple[int, float, float]],
-    rolled: Sequence[Segment],
+    reached: Nearness | None,
 ) -> Loss:
-    edges = path.segments
     spans: list[tuple[int, float, float]] = []
     share: dict[int, float] = {}
     for edge, first, last in chain:
@@ -254,10 +247,8 @@ def _loss(
     depth = 0.0
     if whole or len(numbers) != 2:
         probes = [segment.point_at(f) for segment in segments for f in (0.0, 0.5, 1.0)]
-        reached = (
-            min((distance_to(edge, probe) for edge in rolled), default=math.inf) for probe in probes
-        )
-        depth = max(reached) - distance
+        farthest = max(map(reached.distance, probes)) if reached else math.inf
+        depth = farthest - distance
     return Loss(lost, numbers, whole, depth)
 
 

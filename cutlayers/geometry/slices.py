@@ -8,6 +8,7 @@ from collections.abc import Sequence
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.crossings import crossings
+from cutlayers.geometry.nearness import Nearness
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point, turn_between
 
@@ -83,18 +84,14 @@ def slices_of(moved: Sequence[tuple[Segment, int]]) -> list[Slice]:
     cuts: list[list[tuple[float, Point]]] = [
         [(0.0, segment.start), (1.0, segment.end)] for segment, _ in moved
     ]
-    boxes = [segment.bounds() for segment, _ in moved]
-    order = sorted(range(len(moved)), key=lambda i: boxes[i][0])
-    for place, one in enumerate(order):
-        _, bottom, right, top = boxes[one]
-        for other in itertools.islice(order, place + 1, None):
-            box = boxes[other]
-            if box[0] > right + MEETING:
-                break
-            if box[1] <= top + MEETING and box[3] >= bottom - MEETING:
-                for here, there, point in crossings(moved[one][0], moved[other][0], MEETING):
-                    cuts[one].append((here, point))
-                    cuts[other].append((there, point))
+    edges = [segment for segment, _ in moved]
+    lefts = [segment.bounds()[0] for segment in edges]
+    for one, other in Nearness(edges, MEETING).pairs():
+        if lefts[other] < lefts[one]:
+            one, other = other, one  # two edges cross at the same bits whatever their numbers are
+        for here, there, point in crossings(edges[one], edges[other], MEETING):
+            cuts[one].append((here, point))
+            cuts[other].append((there, point))
     meeting = _Meetings()
     # Ends are known to the last bits, crossings of tangent edges are not: ends come first.
     for segment, _ in moved:
