@@ -15,6 +15,9 @@ MM_PER_INCH = 25.4
 MOST_PIXELS = 120_000_000
 """An A3 sheet at 600 dpi has 70 million; of each, up to six bytes are in memory at a time."""
 
+LARGEST_MEGABYTES = 400
+"""Of a scan's file; one of so many pixels in colour, packed as badly as can be, has 360."""
+
 MOST_SIDE = 60_000
 """Pixels along a side; a picture of one column is decoded row by row, at a cost for each row."""
 

@@ -18,8 +18,8 @@ PatternKind = Literal["stripes", "dots", "checks", "stars"]
 DEFAULT_BORDER = 25.4 / 16
 """mm of a panel left to be seen all round its facing; 1/16 in is common practice."""
 
-LARGEST_PICTURE = 60_000_000
-"""Bytes; a photograph for a whole A3 sheet has about 20 million."""
+LARGEST_MEGABYTES = 60
+"""Of a picture's file; a photograph for a whole A3 sheet has about 20."""
 
 
 @frozen

@@ -6,6 +6,7 @@ Source: SVG 1.1, chapters 8 (paths) and 9 (basic shapes).
 from __future__ import annotations
 
 import itertools
+import math
 import re
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
@@ -139,6 +140,8 @@ def _subpaths(data: str, whole: str) -> Iterator[tuple[Point, list[tuple[Point, 
             case svgelements.QuadraticBezier():
                 edges.append(_raised(segment.start, segment.control, segment.end))
             case svgelements.Arc():
+                if not all(map(math.isfinite, (segment.rx, segment.ry, segment.sweep))):
+                    raise _senseless(whole, "an arc that has no radius")
                 edges.extend(
                     (_point(curve.control1), _point(curve.control2), _point(curve.end))
                     for curve in segment.as_cubic_curves()

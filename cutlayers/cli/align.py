@@ -193,20 +193,17 @@ def _scanned(
     path: Path, dpi: float | None, sheet: Sheet, machine: Machine
 ) -> tuple[list[Point], tuple[float, float]]:
     from cutlayers.align.find import find_marks
-    from cutlayers.align.scan import read_scan
+    from cutlayers.align.scan import LARGEST_MEGABYTES, read_scan
+    from cutlayers.reading.user_files import read_user_file
+    from cutlayers.reading.values import ValueRefused
     from cutlayers.sheets.register import INK_WIDTH
     from cutlayers.telling.errors import AlignError
-    from cutlayers.telling.nearest import nearest
-    from cutlayers.telling.refusals import Refusal, within
-    from cutlayers.writing.refusing import unreadable
+    from cutlayers.telling.refusals import within
 
     try:
-        if not path.is_file():
-            near = nearest(path.name, [each.name for each in path.parent.glob(f"*{path.suffix}")])
-            raise AlignError(Refusal(fault="absent", file=str(path), nearest=near))
-        content = path.read_bytes()
-    except OSError as error:
-        raise AlignError(unreadable(path, error)) from None
+        content = read_user_file(path, LARGEST_MEGABYTES)
+    except ValueRefused as refused:
+        raise AlignError(refused.refusal.within(str(path))) from None
     scan = read_scan(content, str(path), dpi)
     try:
         marks = find_marks(scan, sheet.marks, machine.register.shape == "dot", INK_WIDTH)

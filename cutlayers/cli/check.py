@@ -91,14 +91,18 @@ def _check(job_file: Path, profile_name: str | None, as_json: bool) -> None:
 def _mend(job_file: Path, profile_name: str | None, *, ask: bool, quietly: bool) -> None:
     """Write the cures into the file if the user agrees; with `quietly`, words go to stderr."""
     from cutlayers.curing import mended
-    from cutlayers.reading.toml_file import read_toml
+    from cutlayers.reading.toml_file import LARGEST_MEGABYTES
+    from cutlayers.reading.user_files import read_user_file
+    from cutlayers.reading.values import ValueRefused
     from cutlayers.telling.errors import JobError
     from cutlayers.telling.words import cure_in_words, in_words_without_severity
     from cutlayers.writing.single import put_kept
 
     _, _, machine = _read(job_file, profile_name)
-    read_toml(job_file, "job", JobError)  # says what is wrong with a file that is no text
-    content = job_file.read_bytes()
+    try:
+        content = read_user_file(job_file, LARGEST_MEGABYTES)
+    except ValueRefused as refused:
+        raise JobError(refused.refusal.within(str(job_file))) from None
     result = mended(content.decode("utf-8-sig"), job_file, machine)
     if not result.steps:
         click.echo("there is nothing to mend: no finding has a cure\n", err=quietly)

@@ -130,13 +130,14 @@ def show(name: str, as_json: bool) -> None:
     """Show a profile: the file as it is, or with --json every value, defaults included."""
     from cutlayers.profile.reading import read_profile
     from cutlayers.profile.search import find_profile
+    from cutlayers.profile.store import profile_file
 
     path = find_profile(name)
     machine = read_profile(path)
     if as_json:
         print_json(asdict(machine))
     else:
-        click.echo(path.read_text(encoding="utf-8"), nl=False)
+        click.echo(profile_file(path).text.replace("\r\n", "\n"), nl=False)
 
 
 @profile.command()
@@ -145,10 +146,10 @@ def show(name: str, as_json: bool) -> None:
 def copy(name: str, new_name: str) -> None:
     """Copy a profile into your own folder under a new name, to be edited there."""
     from cutlayers.profile.search import find_profile, own_path
-    from cutlayers.profile.store import add_profile
+    from cutlayers.profile.store import add_profile, profile_file
 
     source, target = find_profile(name), own_path(new_name)
-    add_profile(target, source.read_bytes())
+    add_profile(target, profile_file(source).content)
     click.echo(f"wrote {target}")
 
 
@@ -226,12 +227,13 @@ def export_command(name: str, file: Path) -> None:
     """Write a profile, after checking it, to one FILE for another computer."""
     from cutlayers.profile.reading import read_profile
     from cutlayers.profile.search import find_profile
+    from cutlayers.profile.store import profile_file
     from cutlayers.telling.shell import quoted
     from cutlayers.writing.single import put_new
 
     path = find_profile(name)
     read_profile(path)
-    put_new(file, path.read_bytes())
+    put_new(file, profile_file(path).content)
     click.echo(f"wrote {file}; on the other computer: cutlayers profile import {quoted(file.name)}")
 
 
@@ -245,11 +247,11 @@ def import_command(file: Path, name: str | None, replace: bool) -> None:
     """Take a profile from a FILE into your own folder, after checking it."""
     from cutlayers.profile.reading import read_profile
     from cutlayers.profile.search import own_path
-    from cutlayers.profile.store import add_profile
+    from cutlayers.profile.store import add_profile, profile_file
 
     machine = read_profile(file)
     target = own_path(name or file.stem)
-    add_profile(target, file.read_bytes(), replace)
+    add_profile(target, profile_file(file).content, replace)
     click.echo(f"wrote {target}: {machine.title}")
 
 

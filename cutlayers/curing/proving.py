@@ -18,7 +18,7 @@ from typing import Any
 from cutlayers.curing.proposals import JobPiece, proposals
 from cutlayers.frozen import frozen
 from cutlayers.job.order import Job
-from cutlayers.job.reading import job_from
+from cutlayers.job.reading import job_from, title_of
 from cutlayers.profile.machine import Machine
 from cutlayers.reading.editing import EditRefused, length_in, put
 from cutlayers.telling.errors import CutlayersError
@@ -68,7 +68,7 @@ class Source:
 
     def job(self) -> Job:
         """The job. Raises JobError."""
-        return job_from(copy.deepcopy(dict(self.table)), str(self.file), self.file.stem)
+        return job_from(copy.deepcopy(dict(self.table)), str(self.file), title_of(self.file))
 
     def alone(self, piece: int, name: str) -> Source:
         """The same job with one box of one piece alone, which goes on under its name."""

@@ -5,14 +5,13 @@ Pictures are read and checked here, once, while the job is read; what leaves are
 
 from __future__ import annotations
 
-import stat
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from cutlayers.artwork.model import (
-    LARGEST_PICTURE,
+    LARGEST_MEGABYTES,
     Art,
     FlatColour,
     Lettering,
@@ -34,10 +33,11 @@ from cutlayers.job.written_art import (
 )
 from cutlayers.net import Net
 from cutlayers.reading import values
+from cutlayers.reading.user_files import read_user_file
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.nearest import nearest
-from cutlayers.telling.refusals import Place, Refusal, Span
+from cutlayers.telling.refusals import Place, Refusal
 from cutlayers.telling.refusing import found_clause
 from cutlayers.telling.written import shown, write_place
 
@@ -197,39 +197,17 @@ def _picture(table: WrittenSource, folder: Path, place: Place) -> Picture:
 
 
 def _content(path: Path) -> bytes:
-    """A whole regular file. Raises ValueRefused: a device or pipe could go on for ever."""
+    """A whole file. Raises ValueRefused."""
     try:
-        status = path.stat()
-        if not stat.S_ISREG(status.st_mode):
-            raise ValueRefused("is not a file", fault="unreadable")
-        if status.st_size > LARGEST_PICTURE:
-            raise ValueRefused(
-                f"has {status.st_size} bytes, too many",
-                fault="unreadable",
-                allowed=Span(most=LARGEST_PICTURE, unit="bytes"),
-                advice="save it smaller",
-            )
-        with path.open("rb") as file:
-            content = file.read(LARGEST_PICTURE + 1)
-    except FileNotFoundError:
-        near = nearest(path.name, _beside(path))
-        reason = "is not there, seen from the job's folder"
-        raise ValueRefused(reason, fault="absent", nearest=near) from None
-    except (OSError, ValueError) as error:
-        if isinstance(error, ValueRefused):
+        content = read_user_file(path, LARGEST_MEGABYTES)
+    except ValueRefused as refused:
+        if refused.refusal.fault != "absent":
             raise
-        reason = getattr(error, "strerror", None) or "its name cannot be used"
-        raise ValueRefused(f"cannot be read: {reason}", fault="unreadable") from None
+        reason, near = "is not there, seen from the job's folder", refused.refusal.nearest
+        raise ValueRefused(reason, fault="absent", nearest=near) from None
     if not content:
         raise ValueRefused("is empty", fault="unreadable")
     return content
-
-
-def _beside(path: Path) -> list[str]:
-    try:
-        return sorted(file.name for file in path.parent.iterdir())
-    except OSError:
-        return []
 
 
 def _facings(

@@ -17,7 +17,7 @@ from cutlayers.job.orders import orders_of
 from cutlayers.job.written import UNITS, job_fields
 from cutlayers.reading.tables import read_values
 from cutlayers.reading.toml_file import read_toml
-from cutlayers.reading.values import ValueRefused, read_choice
+from cutlayers.reading.values import ValueRefused, read_choice, readable
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.refusals import Refusal, within
@@ -32,7 +32,12 @@ def read_job(path: str | Path, styles: Mapping[str, Style] | None = None) -> Job
     Raises JobError with one complete line for each problem.
     """
     path = Path(path)
-    return job_from(read_toml(path, "job", JobError), str(path), path.stem, styles)
+    return job_from(read_toml(path, "job", JobError), str(path), title_of(path), styles)
+
+
+def title_of(path: Path) -> str:
+    """The title of a job that has none of its own: the name of its file."""
+    return readable(path.stem)
 
 
 def job_from(

@@ -11,7 +11,7 @@ from typing import Any
 from cutlayers.checks.job import all_findings, check_boxes
 from cutlayers.frozen import frozen
 from cutlayers.job.order import Job
-from cutlayers.job.reading import job_from
+from cutlayers.job.reading import job_from, title_of
 from cutlayers.kits.rows import Row, Rows, column_at, columns_used, table_for
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.findings import Finding, Severity, Subject, details
@@ -41,7 +41,7 @@ class Kit:
 
 def job_for(job_file: Path, table: Mapping[str, Any], row: Row) -> Job:
     """The job that one row makes. Raises JobError."""
-    return job_from(table_for(table, row), str(job_file), job_file.stem)
+    return job_from(table_for(table, row), str(job_file), title_of(job_file))
 
 
 def check_kit(

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import json
 import multiprocessing
+import os
 import shutil
 import signal
 from collections import deque
@@ -25,6 +26,7 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Transform
 from cutlayers.job.inputs import files_named
 from cutlayers.job.order import Job, PrintChoice
+from cutlayers.job.reading import title_of
 from cutlayers.kits.checking import Kit, job_for
 from cutlayers.kits.planning import KitSheet
 from cutlayers.kits.rows import Row, table_for
@@ -32,6 +34,8 @@ from cutlayers.making.files import side_files
 from cutlayers.making.printing import print_files, printed_sheet, sheet_ink
 from cutlayers.making.sides import draw_side, lay_sides, plan_side
 from cutlayers.profile.machine import Machine
+from cutlayers.reading.user_files import read_user_file
+from cutlayers.reading.values import ValueRefused, readable
 from cutlayers.sheets.base import empty_base
 from cutlayers.sheets.model import Piece, Placed, Sheet
 from cutlayers.sheets.offcuts import used_share
@@ -48,6 +52,9 @@ AHEAD = 2
 
 Progress = Callable[[int], None]
 _Kept = TypeVar("_Kept")
+
+LARGEST_NOTE_MEGABYTES = 100
+"""Of what is kept of a kit while it is made; a plan of 20,000 pieces has about 10."""
 
 
 @frozen
@@ -95,7 +102,7 @@ class _Plan:
 
 def owner_of(job_file: Path) -> str:
     """Whose the files of a kit are: its name for people, and a sum to tell namesakes apart."""
-    return f"the kit {job_file.name} ({sum_of(str(job_file.resolve()).encode())[:8]})"
+    return f"the kit {readable(job_file.name)} ({sum_of(os.fsencode(job_file.resolve()))[:8]})"
 
 
 def files_of(kit: Kit) -> tuple[Path, ...]:
@@ -254,7 +261,7 @@ def make_sheet(task: SheetTask) -> tuple[MadeSheet, str]:
     plan = task.plan
     sheet, pieces, printing = _sheet(task)
     named = task.table.get("title")
-    title = named if isinstance(named, str) else task.job_file.stem
+    title = named if isinstance(named, str) else title_of(task.job_file)
     heading = f"{title}, sheet {plan.number} of {task.total}: {plan.stock}"
     laid = lay_sides(task.name, heading, sheet, task.machine)
     planned = [plan_side(side) for side in laid]
@@ -309,8 +316,8 @@ def _unchanged(stage: Path, files: Mapping[str, str]) -> bool:
 def _kept(path: Path, kind: type[_Kept]) -> _Kept | None:
     """What was kept in a file; None where it is not there or damaged."""
     try:
-        return TypeAdapter(kind).validate_json(path.read_bytes())
-    except (OSError, ValidationError):
+        return TypeAdapter(kind).validate_json(read_user_file(path, LARGEST_NOTE_MEGABYTES))
+    except (ValueRefused, ValidationError):
         return None
 
 

@@ -14,13 +14,13 @@ from pathlib import Path
 from typing import Any
 
 from cutlayers.frozen import frozen
+from cutlayers.reading.user_files import read_user_file
 from cutlayers.reading.values import ValueRefused, read_text
 from cutlayers.telling.errors import JobError
-from cutlayers.telling.nearest import nearest
 from cutlayers.telling.refusals import Place, Refusal, Span, within
 from cutlayers.telling.written import shown
 
-LARGEST_FILE = 20_000_000
+LARGEST_MEGABYTES = 20
 MOST_ROWS = 20_000
 """A kit is a market's or a wedding's; more rows are another kind of file."""
 
@@ -98,32 +98,22 @@ def _read(path: Path) -> str:
     try:
         return _content(path)
     except ValueRefused as refused:
-        raise JobError(refused.refusal.within(str(path))) from None
+        refusal = refused.refusal
+        if refusal.fault == "absent":
+            reason = "there is no such file, which the job names as kit"
+            refusal = replace(refusal, reason=reason)
+        raise JobError(refusal.within(str(path))) from None
 
 
 def _content(path: Path) -> str:
     """The whole text. Raises ValueRefused."""
+    content = read_user_file(path, LARGEST_MEGABYTES)
     try:
-        with path.open("rb") as file:
-            content = file.read(LARGEST_FILE + 1)
-        if len(content) > LARGEST_FILE:
-            reason = f"has more than {LARGEST_FILE} bytes"
-            advice = "a kit is a short table"
-            raise ValueRefused(reason, fault="unreadable", advice=advice)
         return content.decode("utf-8-sig")
-    except FileNotFoundError:
-        near = nearest(path.name, [each.name for each in path.parent.glob("*.csv")])
-        reason = "there is no such file, which the job names as kit"
-        raise ValueRefused(reason, fault="absent", nearest=near) from None
     except UnicodeDecodeError as error:
         line = error.object[: error.start].count(b"\n") + 1
         advice = "save it as CSV UTF-8"
         raise ValueRefused("is not UTF-8", fault="unreadable", line=line, advice=advice) from None
-    except (OSError, ValueError) as error:
-        if isinstance(error, ValueRefused):
-            raise
-        reason = getattr(error, "strerror", None) or "its name cannot be used"
-        raise ValueRefused(f"cannot be read: {reason}", fault="unreadable") from None
 
 
 def _bad_columns(columns: Sequence[str]) -> Iterator[Refusal]:

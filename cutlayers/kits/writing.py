@@ -7,6 +7,7 @@ from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import Protocol
 
+from cutlayers.job.reading import title_of
 from cutlayers.kits.checking import Kit
 from cutlayers.kits.making import (
     digest_of,
@@ -68,7 +69,7 @@ def write_kit(
             raise JobError(
                 Refusal(reason=why, file=str(kit.job_file), advice="run the command again")
             )
-        title = str(kit.table.get("title") or kit.job_file.stem)
+        title = str(kit.table.get("title") or title_of(kit.job_file))
         report, files = kit_files(kit, machine, tuple(sorter.pieces), made, title)
         keep_files(stage, files)
         sums = {name: known for sheet in made for name, known in sheet.files.items()}

@@ -13,6 +13,7 @@ import math
 import unicodedata
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING, Any
 
@@ -20,7 +21,8 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import area, common, together, without
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point
-from cutlayers.reading.user_files import UserFileError, read_user_file
+from cutlayers.reading.user_files import read_user_file
+from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import LetteringError
 from cutlayers.telling.refusals import Refusal
 
@@ -94,8 +96,11 @@ def read_font(path: FilePath) -> Font:
 
     try:
         content = read_user_file(path, MOST_MEGABYTES)
-    except UserFileError as error:
-        raise LetteringError(_unreadable(path, str(error))) from None
+    except ValueRefused as refused:
+        refusal = refused.refusal
+        if refusal.fault == "absent":
+            refusal = replace(refusal, reason="is not there")
+        raise LetteringError(refusal.within(str(path))) from None
     with _font_library(path):
         tables = TTFont(io.BytesIO(content), lazy=False, fontNumber=0)
         height = _cap_height(tables, tables.getGlyphSet(), tables.getBestCmap() or {})

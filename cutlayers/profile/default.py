@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import os
+
 from cutlayers.profile.search import known_own_folder, own_folder
+from cutlayers.reading.user_files import read_user_file
+from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import OutputError, ProfileError
-from cutlayers.writing.refusing import unreadable, unwritable
+from cutlayers.writing.refusing import unwritable
 
 DEFAULT = "default.txt"
 """The file in the user's folder that holds the default profile's name."""
@@ -15,12 +19,13 @@ def default_profile() -> str | None:
     folder = known_own_folder()
     if folder is None:
         return None
+    path = folder / DEFAULT
     try:
-        name = (folder / DEFAULT).read_text(encoding="utf-8").strip()
-    except FileNotFoundError:
-        return None
-    except (OSError, UnicodeDecodeError) as error:
-        raise ProfileError(unreadable(folder / DEFAULT, error)) from None
+        name = os.fsdecode(read_user_file(path, 1)).strip()
+    except ValueRefused as refused:
+        if refused.refusal.fault == "absent":
+            return None
+        raise ProfileError(refused.refusal.within(str(path))) from None
     return name or None
 
 
@@ -33,6 +38,6 @@ def set_default(name: str | None) -> None:
         if name is None:
             path.unlink(missing_ok=True)
         else:
-            put(path, f"{name}\n".encode())
+            put(path, os.fsencode(f"{name}\n"))
     except OSError as error:
         raise OutputError(unwritable(path, error)) from None

@@ -35,7 +35,7 @@ from cutlayers.profile.search import FoundProfile, find_profile, list_profiles
 from cutlayers.profile.written import WrittenOperation, WrittenOperations, profile_fields
 from cutlayers.reading.tables import read_values
 from cutlayers.reading.toml_file import read_toml
-from cutlayers.reading.values import ValueRefused
+from cutlayers.reading.values import ValueRefused, readable
 from cutlayers.telling.errors import ProfileError
 from cutlayers.telling.refusals import Refusal, within
 from cutlayers.telling.written import shown
@@ -80,7 +80,7 @@ def profile_from(table: dict[str, Any], file: str, name: str) -> Machine:
     written: WrittenOperations = values.pop("operations")
     values.pop("trials", None)  # the diary is for the user alone
     operations, problems = _plans(written, values["tools"], table["operations"])
-    machine = Machine(name=name, operations=operations, **values)
+    machine = Machine(name=readable(name), operations=operations, **values)
     problems = [
         *bed_problems(machine.bed),
         *(

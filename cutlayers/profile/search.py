@@ -103,7 +103,7 @@ def find_profile(name_or_path: str | Path, folder: Path = Path()) -> Path:
     text = str(name_or_path)
     if text.lower().endswith(".toml") or "/" in text or os.sep in text:
         path = folder / user_path(text)
-        if not path.is_file():
+        if not _is_file(path):
             raise ProfileError(
                 Refusal(
                     reason="there is no such profile file",
@@ -127,6 +127,13 @@ def find_profile(name_or_path: str | Path, folder: Path = Path()) -> Path:
             advice=_where_profiles_are(),
         )
     )
+
+
+def _is_file(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except OSError:  # a name too long for the system
+        return False
 
 
 def _where_profiles_are() -> str:

@@ -12,10 +12,13 @@ from pathlib import Path
 from cutlayers.frozen import frozen
 from cutlayers.profile.editing import Change, Edit, edited, with_entry
 from cutlayers.profile.search import find_profile, shipped_folder
+from cutlayers.reading.toml_file import LARGEST_MEGABYTES
+from cutlayers.reading.user_files import read_user_file
+from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import OutputError, ProfileError
 from cutlayers.telling.refusals import Refusal
-from cutlayers.writing.refusing import changed_meanwhile, taken, unreadable, unwritable
-from cutlayers.writing.single import put, put_over
+from cutlayers.writing.refusing import taken, unwritable
+from cutlayers.writing.single import expect, put, put_over
 
 BACKUP = ".bak"
 """What is added to a profile's file name for its last version."""
@@ -63,10 +66,15 @@ def own_profile(name_or_path: str) -> ProfileText:
                 f"'cutlayers profile copy {path.stem} NAME'",
             )
         )
+    return profile_file(path)
+
+
+def profile_file(path: Path) -> ProfileText:
+    """A profile's file as it is. Raises ProfileError where it cannot be read."""
     try:
-        return ProfileText(path, path.read_bytes())
-    except OSError as error:
-        raise ProfileError(unreadable(path, error)) from None
+        return ProfileText(path, read_user_file(path, LARGEST_MEGABYTES))
+    except ValueRefused as refused:
+        raise ProfileError(refused.refusal.within(str(path))) from None
 
 
 def change(
@@ -97,8 +105,7 @@ def save(before: ProfileText, content: bytes) -> None:
     """
     path = before.path
     try:
-        if path.read_bytes() != before.content:
-            raise OutputError(changed_meanwhile(path))
+        expect(path, before.content)
         put_over(path, before.content, content, path.with_name(path.name + BACKUP))
     except OSError as error:
         if isinstance(error, OutputError):
@@ -109,13 +116,13 @@ def save(before: ProfileText, content: bytes) -> None:
 def add_profile(path: Path, content: bytes, replace: bool = False) -> None:
     """Put a new profile on the disk; with `replace`, in place of one that is there already.
 
-    Raises OutputError.
+    Raises OutputError, and ProfileError where the one that is there cannot be read.
     """
     try:
         if os.path.lexists(path):
             if not replace:
                 raise OutputError(taken(path, "choose another name or use --replace"))
-            save(ProfileText(path, path.read_bytes()), content)
+            save(profile_file(path), content)
         else:
             put(path, content)
     except OSError as error:

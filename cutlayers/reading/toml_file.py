@@ -10,13 +10,13 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
+from cutlayers.reading.user_files import read_user_file
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import JobError, ProfileError
-from cutlayers.telling.nearest import nearest
 from cutlayers.telling.refusals import Refusal
 
-LARGEST_FILE = 1_000_000
-"""Bytes; both kinds of file are written by hand, so a larger one is another kind of file."""
+LARGEST_MEGABYTES = 1
+"""Both kinds of file are written by hand, so a larger one is another kind of file."""
 
 _WHERE = re.compile(r"^(?P<what>.*?) \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end.*)\)$")
 
@@ -65,40 +65,15 @@ def _read_text(path: Path, kind: str, refuse: Refusing) -> str:
 
 def _content(path: Path, kind: str) -> str:
     """The whole text. Raises ValueRefused."""
+    content = read_user_file(path, LARGEST_MEGABYTES)
     try:
-        if path.is_dir():
-            advice = f"name the {kind} file in it"
-            raise ValueRefused("this is a folder", fault="unreadable", advice=advice)
-        with path.open("rb") as file:
-            content = file.read(LARGEST_FILE + 1)
-        if len(content) > LARGEST_FILE:
-            raise ValueRefused(
-                f"the file has more than {LARGEST_FILE} bytes",
-                fault="unreadable",
-                advice=f"a {kind} file is a short text",
-            )
         return content.decode("utf-8-sig")  # some editors begin with a byte-order mark
-    except FileNotFoundError:
-        near = nearest(path.name, _files_beside(path))
-        raise ValueRefused(fault="absent", nearest=near) from None
     except UnicodeDecodeError as error:
         raise ValueRefused(
             f"byte {error.start + 1} is not UTF-8",
             fault="unreadable",
             advice=f"save the {kind} file as UTF-8 text",
         ) from None
-    except (OSError, ValueError) as error:
-        if isinstance(error, ValueRefused):
-            raise
-        reason = getattr(error, "strerror", None) or "its name cannot be used"
-        raise ValueRefused(f"cannot be read: {reason}", fault="unreadable") from None
-
-
-def _files_beside(path: Path) -> list[str]:
-    try:
-        return [file.name for file in path.parent.glob("*.toml")]
-    except OSError:
-        return []
 
 
 def _syntax(message: str, text: str) -> Refusal:

@@ -1,4 +1,4 @@
-"""A user's file as bytes: only what is a file, and only so much of it.
+"""The one way to read a user's file: only what is a file, and only so much of it.
 
 A device never ends, a pipe waits for somebody to write into it, and a file that is far larger
 than any of its kind would fill the memory before its reader finds out that it is none.
@@ -8,46 +8,79 @@ from __future__ import annotations
 
 import os
 import stat
+from collections.abc import Callable
+from io import BufferedReader
 from pathlib import Path
+
+from cutlayers.reading.values import ValueRefused
+from cutlayers.telling.nearest import nearest
+from cutlayers.telling.refusals import Span
 
 MEGABYTE = 1_000_000
 
-
-class UserFileError(ValueError):
-    """A file that is not read; the message is the reason, for people."""
+_KINDS: tuple[tuple[Callable[[int], bool], str], ...] = (
+    (stat.S_ISDIR, "a folder"),
+    (stat.S_ISFIFO, "a pipe"),
+    (stat.S_ISSOCK, "a socket"),
+)
 
 
 def read_user_file(path: Path, most_megabytes: int) -> bytes:
     """The whole content of a regular file of at most so many megabytes.
 
-    Raises UserFileError for anything else, with the reason.
+    Raises ValueRefused for anything else: "absent" with the nearest name beside it, or
+    "unreadable" with the reason.
     """
-    # Opening a pipe to read would wait; with this flag it does not. Windows knows no such pipes.
-    flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
-    try:
-        handle = os.open(path, flags)
-        try:
-            _checked(os.fstat(handle), most_megabytes)
-            # One byte more than allowed tells a file that grows while it is read.
-            with os.fdopen(handle, "rb", closefd=False) as file:
-                content = file.read(most_megabytes * MEGABYTE + 1)
-        finally:
-            os.close(handle)
-    except OSError as error:
-        raise UserFileError(error.strerror or str(error)) from None
-    except UserFileError:
-        raise
-    except ValueError:
-        raise UserFileError("the name holds a character that no file's name has") from None
-    if len(content) > most_megabytes * MEGABYTE:
-        raise UserFileError(f"it has more than the {most_megabytes} MB that are read")
+    most = most_megabytes * MEGABYTE
+    with open_user_file(path) as file:
+        size = os.fstat(file.fileno()).st_size
+        # One byte more than allowed tells a file that grows while it is read.
+        content = file.read(most + 1) if size <= most else b""
+    size = max(size, len(content))
+    if size > most:
+        raise ValueRefused(
+            f"is too large, {size:,} bytes",
+            fault="unreadable",
+            allowed=Span(most=most_megabytes, unit="MB"),
+        )
     return content
 
 
-def _checked(status: os.stat_result, most_megabytes: int) -> None:
-    if not stat.S_ISREG(status.st_mode):
-        raise UserFileError("it is a folder" if stat.S_ISDIR(status.st_mode) else "it is no file")
-    if status.st_size > most_megabytes * MEGABYTE:
-        raise UserFileError(
-            f"it has {status.st_size / MEGABYTE:.0f} MB; at most {most_megabytes} MB are read"
-        )
+def open_user_file(path: Path) -> BufferedReader:
+    """A regular file, to be read piece by piece. Raises ValueRefused for anything else."""
+    try:
+        _check(path.stat())  # opening a device may already do something
+        # Should a pipe have come meanwhile, this does not wait. Windows knows no such pipes.
+        flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
+        handle = os.open(path, flags)
+        try:
+            _check(os.fstat(handle))
+        except BaseException:
+            os.close(handle)
+            raise
+        return os.fdopen(handle, "rb")
+    except FileNotFoundError:
+        raise ValueRefused(fault="absent", nearest=_nearest_beside(path)) from None
+    except (OSError, ValueError) as error:
+        if isinstance(error, ValueRefused):
+            raise
+        reason = getattr(error, "strerror", None) or "its name cannot be used"
+        raise ValueRefused(f"cannot be read: {reason}", fault="unreadable") from None
+
+
+def _check(status: os.stat_result) -> None:
+    if stat.S_ISREG(status.st_mode):
+        return
+    kind = next((name for is_kind, name in _KINDS if is_kind(status.st_mode)), "a device")
+    advice = "name the file in it" if stat.S_ISDIR(status.st_mode) else ""
+    raise ValueRefused(f"is not a file but {kind}", fault="unreadable", advice=advice)
+
+
+def _nearest_beside(path: Path) -> str | None:
+    """What was meant, perhaps: rather a file of the same kind than another."""
+    try:
+        names = sorted({each.name for each in path.parent.iterdir()} - {path.name})
+    except (OSError, ValueError):
+        return None
+    alike = [name for name in names if Path(name).suffix == path.suffix]
+    return nearest(path.name, alike) or nearest(path.name, names)

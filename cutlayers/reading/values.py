@@ -145,6 +145,15 @@ def read_text(value: object, longest: int = 100) -> str:
     return value
 
 
+def readable(text: str) -> str:
+    """A text from elsewhere with U+FFFD in the place of each mark that `read_text` refuses.
+
+    >>> readable("line\\nbreak")
+    'line\ufffdbreak'
+    """
+    return "".join("\N{REPLACEMENT CHARACTER}" if _is_control(mark) else mark for mark in text)
+
+
 def _is_control(mark: str) -> bool:
     return unicodedata.category(mark) in ("Cc", "Cs", "Zl", "Zp") or mark in "\ufffe\uffff"
 

@@ -13,6 +13,7 @@ import platform
 from collections.abc import Iterator
 from pathlib import Path
 
+from cutlayers.reading.user_files import read_user_file
 from cutlayers.telling.errors import OutputError
 from cutlayers.writing.refusing import blocked
 
@@ -97,6 +98,6 @@ def _is_still(path: Path, descriptor: int) -> bool:
 
 def _holder(path: Path) -> str:
     try:
-        return path.read_text(encoding="utf-8").strip() or "another process"
-    except (OSError, UnicodeDecodeError):
+        return read_user_file(path, 1).decode("utf-8").strip() or "another process"
+    except ValueError:
         return "another process"

@@ -14,11 +14,13 @@ from pathlib import Path
 from typing import Any
 
 from cutlayers.frozen import frozen
+from cutlayers.reading.user_files import open_user_file, read_user_file
+from cutlayers.reading.values import ValueRefused
 
 ABOUT = "The files that cutlayers wrote here and may replace as long as they are unchanged."
 FORMAT = 1
-LARGEST = 50_000_000
-"""Bytes; a kit of 20,000 rows takes about 5 million."""
+LARGEST_MEGABYTES = 50
+"""Of a note; one of a kit of 20,000 rows has about 5."""
 
 _SUM = re.compile(r"[0-9a-f]{64}")
 
@@ -54,11 +56,9 @@ def sum_of(content: bytes) -> str:
 def sum_at(path: Path) -> str | None:
     """The sum of a file; None for a folder, or what cannot be read."""
     try:
-        if not path.is_file():
-            return None
-        with path.open("rb") as file:
+        with open_user_file(path) as file:
             return hashlib.file_digest(file, "sha256").hexdigest()
-    except (OSError, ValueError):
+    except (OSError, ValueRefused):
         return None
 
 
@@ -112,9 +112,8 @@ def _sets(manifest: Manifest) -> dict[str, object]:
 
 def _read(path: Path) -> dict[str, Any]:
     try:
-        with path.open("rb") as file:
-            found = json.loads(file.read(LARGEST))
-    except (OSError, ValueError, RecursionError):
+        found = json.loads(read_user_file(path, LARGEST_MEGABYTES))
+    except (ValueError, RecursionError):
         return {}
     if not isinstance(found, dict) or found.get("about") != ABOUT or found.get("format") != FORMAT:
         return {}

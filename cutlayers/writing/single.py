@@ -14,6 +14,8 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
+from cutlayers.reading.user_files import open_user_file
+from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import OutputError
 from cutlayers.writing.refusing import changed_meanwhile, taken, unwritable
 
@@ -97,8 +99,7 @@ def put_kept(path: Path, before: bytes, content: bytes) -> Path:
     """
     try:
         path = Path(os.path.realpath(path))
-        if path.read_bytes() != before:
-            raise OutputError(changed_meanwhile(path))
+        expect(path, before)
         kept, number = path.with_name(path.name + KEPT), 1
         while os.path.lexists(kept):
             number += 1
@@ -107,7 +108,8 @@ def put_kept(path: Path, before: bytes, content: bytes) -> Path:
         try:
             put(path, content)
         except BaseException:
-            if path.read_bytes() == before:
+            with contextlib.suppress(OutputError):
+                expect(path, before)
                 kept.unlink()
             raise
     except OSError as error:
@@ -115,6 +117,17 @@ def put_kept(path: Path, before: bytes, content: bytes) -> Path:
             raise
         raise OutputError(unwritable(path, error)) from None
     return kept
+
+
+def expect(path: Path, content: bytes) -> None:
+    """Raises OutputError where a file is no longer what was read."""
+    try:
+        with open_user_file(path) as file:
+            if file.read(len(content) + 1) == content:
+                return
+    except ValueRefused:
+        pass
+    raise OutputError(changed_meanwhile(path))
 
 
 @contextlib.contextmanager

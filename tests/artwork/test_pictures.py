@@ -174,6 +174,10 @@ PATTERN_BOMB = SVG.format(
         (SVG.format("", '<path d="M0 0 L10"/>'), "path data that make no sense"),
         (SVG.format("", '<path d="rubbish"/>'), "path data that make no sense"),
         (SVG.format("", '<path d="M0 0L1e400 0"/>'), "outside of any picture"),
+        *(
+            (SVG.format("", f'<path d="M3 1A{arc} 1 1 1 0"/>'), "has path data that make no sense")
+            for arc in ("1e400 3 0", "3 1e400 0", "1e400 1e400 0", "3 3 1e400", "1e300 3 0")
+        ),
         (SVG.format("", '<rect width="1" height="1" fill="blurple"/>'), "which is none"),
         (SVG.format("", '<g transform="matrix(1)">' + SQUARE + "</g>"), "transform"),
         ("<svg/>", "neither a viewBox nor width"),

@@ -5,37 +5,44 @@ from __future__ import annotations
 import argparse
 import json
 import multiprocessing
+import multiprocessing.connection
 import os
-import resource
+import signal
 import sys
+import tempfile
 import time
 from collections import Counter
-from collections.abc import Iterator
-from dataclasses import asdict
+from collections.abc import Iterator, Mapping
+from dataclasses import asdict, dataclass, field
 from multiprocessing.connection import Connection
 from pathlib import Path
+from typing import Any
 
-from tests.attack.doors import DOORS
-from tests.attack.watch import Outcome, attempt, the_case
+from cutlayers.cli.ending import INTERRUPTED
+from tests.attack.doors import DOORS, SHARES
+from tests.attack.watch import LONGEST, Outcome, attempt, the_case
 
-LONGEST = 10.0
-"""Seconds of a processor that a case may take, with the processes that it starts and ends."""
-
-LONGEST_WAIT = 300.0
+LONGEST_WAIT = 60.0
 """Seconds by the clock; a busy computer gives a case only a part of the time."""
 
-MOST_MEMORY = 1_000_000_000
-"""Bytes that a case may take beyond what the process has with its libraries loaded."""
+FRESH_AFTER = 500
+"""Cases after which a process is replaced, so that no memory of one lies in the way of the next."""
 
-FRESH_AFTER = 400
-"""Cases after which a process is replaced, so that memory is not counted up over cases."""
+MANY = 20
+"""Cases handed to a process at a time."""
+
+NOTED_S = 20.0
+"""Seconds after which the table so far is kept anew."""
+
+WARMED = ("job", "svg", "font", "scan", "table", "trial", "record", "command")
+"""Doors behind which the libraries are loaded before the first process is made."""
 
 
 def main() -> int:
     """Run, print a line for each fault and a table at the end; 1 where there was a fault."""
     options = argparse.ArgumentParser(prog="python -m tests.attack")
     options.add_argument("--minutes", type=float, default=None)
-    options.add_argument("--cases", type=int, default=None, help="for each door")
+    options.add_argument("--cases", type=int, default=None, help="of all doors together")
     options.add_argument("--seed", type=int, default=1)
     options.add_argument("--door", choices=sorted(DOORS), action="append")
     options.add_argument(
@@ -50,53 +57,130 @@ def main() -> int:
         outcome = attempt(door, chosen.seed, chosen.only, Path("attack-case").resolve())
         print(json.dumps(asdict(outcome), indent=2))
         return outcome.fault is not None
-    end = None if chosen.minutes is None else time.monotonic() + 60 * chosen.minutes
-    counts, faults = run(doors, chosen.seed, chosen.cases, end, chosen.processes)
-    for door in doors:
-        row = {key: counts[door, key] for key in ("0", "1", "2", "fault")}
-        print(f"{door:14} {sum(row.values()):7} cases, exits " + str(row))
-    print(f"{sum(counts.values())} cases with seed {chosen.seed}, {len(faults)} faults")
-    return bool(faults)
+    # Also where a shell started it in the background, with Ctrl-C for others.
+    for stop in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(stop, signal.default_int_handler)
+    began = time.monotonic()
+    end = None if chosen.minutes is None else began + 60 * chosen.minutes
+    notes = Path(tempfile.gettempdir()) / f"attack-{chosen.seed}.txt"
+    print(f"the table so far is kept in {notes}; Ctrl-C ends the attack with it", flush=True)
+    tallies, stopped = run(doors, chosen.seed, chosen.cases, end, chosen.processes, notes)
+    faults = sum(tally.faults for tally in tallies.values())
+    print(f"\n{_table(tallies)}")
+    cases = sum(tally.cases for tally in tallies.values())
+    took = time.monotonic() - began
+    print(
+        f"seed {chosen.seed}: {cases} cases in {took / 60:.1f} minutes, "
+        f"{cases / took:.0f} a second; {faults} faults" + ("; stopped" if stopped else "")
+    )
+    return INTERRUPTED if stopped else int(bool(faults))
+
+
+def _table(tallies: Mapping[str, Tally]) -> str:
+    head = f"{'door':13}{'cases':>7}{'exit 0':>8}{'1':>6}{'2':>7}{'faults':>8}  slowest, largest"
+    return "\n".join([head, *(f"{door:13}{tally}" for door, tally in tallies.items())])
+
+
+@dataclass
+class Tally:
+    """What came of the cases of one door."""
+
+    exits: Counter[int | None] = field(default_factory=Counter)
+    faults: int = 0
+    seconds: float = 0.0
+    slowest: Outcome | None = None
+    largest: Outcome | None = None
+
+    @property
+    def cases(self) -> int:
+        return sum(self.exits.values())
+
+    def add(self, outcome: Outcome) -> None:
+        """Count one."""
+        self.exits[outcome.exit] += 1
+        self.seconds += outcome.seconds
+        self.faults += outcome.fault is not None
+        if self.slowest is None or outcome.seconds > self.slowest.seconds:
+            self.slowest = outcome
+        if self.largest is None or outcome.memory > self.largest.memory:
+            self.largest = outcome
+
+    def __str__(self) -> str:
+        counts = f"{self.cases:7}{self.exits[0]:8}{self.exits[1]:6}{self.exits[2]:7}{self.faults:8}"
+        if self.slowest is None or self.largest is None:
+            return counts
+        return (
+            f"{counts}  {self.slowest.seconds:.1f} s (case {self.slowest.number}), "
+            f"{self.largest.memory / 1e6:.0f} MB (case {self.largest.number}); "
+            f"{1000 * self.seconds / self.cases:.0f} ms each"
+        )
 
 
 def run(
-    doors: list[str], seed: int, cases: int | None, end: float | None, processes: int
-) -> tuple[Counter[tuple[str, str]], list[Outcome]]:
-    """Every door in turn, until so many cases of each are done or the time is over."""
-    counts: Counter[tuple[str, str]] = Counter()
-    faults: list[Outcome] = []
+    doors: list[str],
+    seed: int,
+    cases: int | None,
+    end: float | None,
+    processes: int,
+    notes: Path,
+) -> tuple[dict[str, Tally], bool]:
+    """Every door by its share, until so many cases are done, the time is over, or somebody stops
+    it (then True is given too). The table so far is kept in `notes`."""
+    tallies = {door: Tally() for door in doors}
     todo = _todo(doors, cases, end)
+    _warm()
     crew = [_Worker(seed) for _ in range(processes)]
-    while True:
-        for index, worker in enumerate(crew):
-            outcome = worker.outcome()
-            if outcome is not None:
-                _count(outcome, counts, faults)
-            if not worker.alive:
-                crew[index] = worker = _Worker(seed)
-            if worker.idle and (case := next(todo, None)) is not None:
-                worker.give(*case)
-        if all(worker.idle for worker in crew):
-            break
-        multiprocessing.connection.wait([worker.pipe for worker in crew], timeout=0.5)
+    noted, stopped = time.monotonic(), False
+    try:
+        while True:
+            for index, worker in enumerate(crew):
+                for outcome in worker.outcomes():
+                    _count(outcome, tallies[outcome.door])
+                if not worker.alive:
+                    left = worker.waiting
+                    worker.dismiss()
+                    crew[index] = worker = _Worker(seed)
+                    worker.give(left)
+                if worker.idle:
+                    worker.give([case for _, case in zip(range(MANY), todo, strict=False)])
+            if all(worker.idle for worker in crew):
+                break
+            if time.monotonic() - noted > NOTED_S:
+                noted = time.monotonic()
+                notes.write_text(f"{_table(tallies)}\n")
+            multiprocessing.connection.wait([worker.pipe for worker in crew], timeout=0.5)
+    except KeyboardInterrupt:
+        stopped = True
     for worker in crew:
         worker.dismiss()
-    return counts, faults
+    notes.write_text(f"{_table(tallies)}\n")
+    return tallies, stopped
 
 
 def _todo(doors: list[str], cases: int | None, end: float | None) -> Iterator[tuple[str, int]]:
-    number = 0
-    while (cases is None or number < cases) and (end is None or time.monotonic() < end):
-        for door in doors:
-            yield door, number
-        number += 1
+    """Doors and numbers, each door as often as its share of all says."""
+    shares = {name: SHARES[door] for name, door in DOORS.items() if name in doors}
+    whole = sum(shares.values())
+    given = dict.fromkeys(doors, 0)
+    total = 0
+    while (cases is None or total < cases) and (end is None or time.monotonic() < end):
+        total += 1
+        door = max(doors, key=lambda name: shares[name] * total / whole - given[name])
+        yield door, given[door]
+        given[door] += 1
 
 
-def _count(outcome: Outcome, counts: Counter[tuple[str, str]], faults: list[Outcome]) -> None:
-    counts[outcome.door, "fault" if outcome.fault else str(outcome.exit)] += 1
+def _count(outcome: Outcome, tally: Tally) -> None:
+    tally.add(outcome)
     if outcome.fault:
-        faults.append(outcome)
         print(f"{outcome.door} {outcome.number}: {outcome.fault}\n{outcome.detail}", flush=True)
+
+
+def _warm() -> None:
+    """Load what the cases need, so that each process has it from its birth."""
+    for door in WARMED:
+        for number in range(8):
+            attempt(door, 0, number)
 
 
 class _Worker:
@@ -109,49 +193,53 @@ class _Worker:
         self._process = context.Process(target=_serve, args=(theirs, seed))
         self._process.start()
         theirs.close()
-        self._case: tuple[str, int] | None = None
+        self.waiting: list[tuple[str, int]] = []
         self._since = self._busy_before = 0.0
         self._done = 0
 
     @property
     def idle(self) -> bool:
-        return self._case is None
+        return not self.waiting
 
     @property
     def alive(self) -> bool:
         return self._process.is_alive() and self._done < FRESH_AFTER
 
-    def give(self, door: str, number: int) -> None:
-        self._case, self._since = (door, number), time.monotonic()
-        self._busy_before = self._busy()
-        self.pipe.send((door, number))
+    def give(self, cases: list[tuple[str, int]]) -> None:
+        self.waiting = cases
+        self._begin()
+        if cases:
+            self.pipe.send(cases)
 
-    def outcome(self) -> Outcome | None:
-        """How the case at hand ended, None while it runs."""
-        if self._case is None:
-            return None
-        door, number = self._case
-        try:
-            if self.pipe.poll():
-                found: Outcome | None = self.pipe.recv()
-            elif not self._process.is_alive():
-                raise EOFError
-            elif (
-                self._busy() - self._busy_before > LONGEST
-                or time.monotonic() - self._since > LONGEST_WAIT
-            ):
+    def outcomes(self) -> Iterator[Outcome]:
+        """How the cases ended that have since this was last asked."""
+        while self.waiting:
+            door, number = self.waiting[0]
+            try:
+                if self.pipe.poll():
+                    found: Outcome = self.pipe.recv()
+                elif not self._process.is_alive():
+                    raise EOFError
+                elif (
+                    self._busy() - self._busy_before > LONGEST
+                    or time.monotonic() - self._since > LONGEST_WAIT
+                ):
+                    self.dismiss()
+                    found = Outcome(door, number, None, f"took more than {LONGEST:g} s")
+                else:
+                    return
+            except (EOFError, ConnectionResetError):
                 self.dismiss()
-                found = Outcome(door, number, None, f"took more than {LONGEST:g} s")
-            else:
-                return None
-        except (EOFError, ConnectionResetError):
-            self.dismiss()
-            found = Outcome(door, number, None, f"the process died ({self._process.exitcode})")
-        self._case = None
-        self._done += 1
-        if self._done >= FRESH_AFTER:
-            self.dismiss()
-        return found
+                found = Outcome(door, number, None, f"the process died ({self._process.exitcode})")
+            self.waiting = self.waiting[1:]
+            self._done += 1
+            self._begin()
+            yield found
+            if not self._process.is_alive():
+                return
+
+    def _begin(self) -> None:
+        self._since, self._busy_before = time.monotonic(), self._busy()
 
     def _busy(self) -> float:
         """Seconds of a processor taken so far; 0 where the system does not tell."""
@@ -167,17 +255,21 @@ class _Worker:
 
 
 def _serve(pipe: Connection, seed: int) -> None:
-    import cutlayers.making.make  # noqa: F401  (its libraries count for every case alike)
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # who waits decides when to stop
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    # A picture is painted in a process of its own, as ever, but one that need not load its
+    # libraries each time.
+    real = multiprocessing.get_context
 
+    def context(method: str | None = None) -> Any:
+        return real("forkserver" if method == "spawn" else method)
+
+    multiprocessing.get_context = context
+    multiprocessing.set_forkserver_preload(["tests.attack.__main__", "cutlayers.artwork.pictures"])
     sys.setrecursionlimit(1000)
     while True:
-        door, number = pipe.recv()
-        before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024
-        outcome = attempt(door, seed, number)
-        grown = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024 - before
-        if outcome.fault is None and grown > MOST_MEMORY:
-            outcome = Outcome(door, number, outcome.exit, f"took {grown / 1e6:.0f} MB")
-        pipe.send(outcome)
+        for door, number in pipe.recv():
+            pipe.send(attempt(door, seed, number))
 
 
 if __name__ == "__main__":

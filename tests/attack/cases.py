@@ -95,12 +95,21 @@ NAUGHTY_NUMBERS: tuple[Any, ...] = (
 @dataclass(frozen=True)
 class Case:
     """One attempt: files by name below the case's folder, and the command's words, in which
-    `{folder}` stands for it. `must_not_read` are files outside whose content must not be read."""
+    `{folder}` stands for it."""
 
     words: tuple[str, ...]
     files: Mapping[str, bytes] = field(default_factory=dict)
     typed: str | None = None
     """What is typed, where the command asks."""
+
+    ours: frozenset[str] = frozenset()
+    """Those of the files that the command is asked to change; all others are the user's."""
+
+    pipes: tuple[str, ...] = ()
+    """Names of pipes in the folder, into which nobody ever writes."""
+
+    console: str = "utf-8"
+    """The letters that the console knows."""
 
 
 def naughty(chance: Chance) -> Any:
@@ -132,7 +141,7 @@ def nudged(value: Any, chance: Chance) -> Any:
     """A value near the one that is there."""
     if isinstance(value, bool):
         return not value
-    if isinstance(value, int | float):
+    if isinstance(value, int | float) and abs(value) < 1e300:
         return chance.choice((value * 1.01, value * 2, value / 2, value + 1, -value, value * 10))
     if isinstance(value, str) and value:
         at = chance.randrange(len(value))
@@ -198,3 +207,8 @@ def scrambled(content: bytes, chance: Chance) -> bytes:
             case _:
                 data[at:at] = chance.choice(NAUGHTY_TEXTS).encode("utf-8", "surrogatepass")
     return bytes(data)
+
+
+def consoles(chance: Chance) -> str:
+    """What a console knows: nearly always all letters."""
+    return chance.choice(("utf-8", "utf-8", "utf-8", "ascii", "cp1252"))

@@ -10,7 +10,7 @@ from tests.attack.watch import attempt
 CASES = 8
 """Of each door, always the same; what failed once stands in PAST as well."""
 
-PAST: tuple[tuple[str, int, int], ...] = ()
+PAST: tuple[tuple[str, int, int], ...] = (("svg", 11, 14),)
 """Door, seed and number of cases that failed before they were mended."""
 
 

@@ -1,27 +1,30 @@
 """One case run in this process, watched: what must hold of every case, whatever it holds.
 
-The caller runs this in a process of its own, which it ends where a case takes too long, and whose
-memory it limits.
+The caller runs this in a process of its own, which it ends where a case takes too long.
 """
 
 from __future__ import annotations
 
 import os
 import random
+import resource
 import shutil
 import socket
 import sys
 import tempfile
 import traceback
-from collections.abc import Iterator
-from contextlib import contextmanager
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass, replace
+from multiprocessing import forkserver
 from pathlib import Path
 from typing import Any
 
 from click.testing import CliRunner
 
 from cutlayers.cli import main
+from cutlayers.kits.writing import STAGE
+from cutlayers.writing.sets import AFTER, CHANGE, COMING, LOCK, STATE, WRITTEN
 from tests.attack.cases import Case
 from tests.attack.doors import DOORS
 
@@ -30,6 +33,13 @@ ALLOWED_EXITS = (0, 1, 2)
 
 FOREIGN = ("/etc/passwd", "/etc/shadow")
 """Files of the system that hostile input asks for."""
+
+LONGEST = 10.0
+"""Seconds of a processor that a case may take, with the processes that it starts and ends."""
+
+MOST_MEMORY = 1_000_000_000
+"""Bytes that a case may take beyond what the process has with its libraries loaded, and that a
+process started by it may take in all."""
 
 
 @dataclass(frozen=True)
@@ -41,6 +51,8 @@ class Outcome:
     exit: int | None
     fault: str | None
     detail: str = ""
+    seconds: float = 0.0
+    memory: int = 0
 
 
 def the_case(door: str, seed: int, number: int) -> Case:
@@ -55,11 +67,23 @@ def attempt(door: str, seed: int, number: int, keep: Path | None = None) -> Outc
     folder.mkdir(parents=True, exist_ok=True)
     try:
         for name, content in case.files.items():
+            with suppress(FileExistsError):  # kept from the last time
+                (folder / name).parent.mkdir(parents=True)
             (folder / name).write_bytes(content)
-        return _judged(door, number, case, folder)
+        for name in case.pipes:
+            os.mkfifo(folder / name)
+        memory, seconds = _peak(), sum(os.times()[:4])
+        outcome = _judged(door, number, case, folder)
+        taken = sum(os.times()[:4]) - seconds
+        grown = max(_peak(started=memory) - memory, _of_others())
     finally:
         if keep is None:
             shutil.rmtree(folder, ignore_errors=True)
+    if outcome.fault is None and taken > LONGEST:
+        outcome = replace(outcome, fault=f"took {taken:.1f} s")
+    if outcome.fault is None and grown > MOST_MEMORY:
+        outcome = replace(outcome, fault=f"took {grown / 1e6:.0f} MB")
+    return replace(outcome, seconds=taken, memory=grown)
 
 
 def _judged(door: str, number: int, case: Case, folder: Path) -> Outcome:
@@ -74,28 +98,66 @@ def _judged(door: str, number: int, case: Case, folder: Path) -> Outcome:
     os.chdir(folder)
     try:
         with _no_network(), _no_foreign_files() as opened:
-            result = CliRunner().invoke(main, words, input=case.typed, env=environment)
+            runner = CliRunner(charset=case.console)
+            result = runner.invoke(main, words, input=_typed(case), env=environment)
     finally:
         os.chdir(here)
-    text = f"{result.output}"
+
+    def ended(fault: str | None, detail: str = "") -> Outcome:
+        return Outcome(door, number, result.exit_code, fault, detail)
+
     if result.exception is not None and not isinstance(result.exception, SystemExit):
         trace = "".join(traceback.format_exception(result.exception)[-6:])
-        return Outcome(door, number, None, f"{type(result.exception).__name__}", trace)
-    exit_code = result.exit_code
-    if exit_code not in ALLOWED_EXITS:
-        return Outcome(door, number, exit_code, f"exit code {exit_code}", text[-1500:])
+        return ended(type(result.exception).__name__, trace)
+    text = result.stdout_bytes.decode(case.console, "replace") + result.stderr_bytes.decode(
+        case.console, "replace"
+    )
+    if result.exit_code not in ALLOWED_EXITS:
+        return ended(f"exit code {result.exit_code}", text[-1500:])
     if "Traceback (most recent call last)" in text:
-        return Outcome(door, number, exit_code, "a traceback was printed", text[-1500:])
+        return ended("a traceback was printed", text[-1500:])
     if opened:
-        return Outcome(door, number, exit_code, "a foreign file was read", str(opened))
-    if exit_code == 2:
-        after = {name: data for name, data in _files(folder).items() if "home" not in name.parts}
-        if after != before:
-            changed = sorted(map(str, after.keys() ^ before.keys())) or "contents"
-            return Outcome(door, number, exit_code, "files were changed on exit 2", str(changed))
+        return ended("a foreign file was read", str(opened))
+    after = _files(folder)
+    lost = [str(name) for name in _users(case) if after.get(name) != before[name]]
+    if lost:
+        return ended("a user's file was changed", str(lost))
+    if result.exit_code == 2:
+        changed = {
+            str(name)
+            for name in before.keys() | after.keys()
+            if before.get(name) != after.get(name)
+            and "home" not in name.parts
+            and not _is_tidied(name, before, after)
+        }
+        if changed:
+            return ended("files were changed on exit 2", str(sorted(changed)))
         if not text.strip():
-            return Outcome(door, number, exit_code, "nothing was said on exit 2")
-    return Outcome(door, number, exit_code, None)
+            return ended("nothing was said on exit 2")
+    return ended(None)
+
+
+def _is_tidied(name: Path, before: Mapping[Path, bytes], after: Mapping[Path, bytes]) -> bool:
+    """What alone a refused command may do in the hidden folder of ours, which it settles before it
+    can know whether it may write: take away what a run that was killed left there, finish the
+    change that such a run had put down, and keep the sheets of a kit that are complete."""
+    if name.parent.name == STATE:
+        if name.name in (LOCK, CHANGE, COMING, AFTER):
+            return name not in after
+        return name.name == WRITTEN and name.with_name(CHANGE) in before
+    return name.parent.name == STAGE and name.parents[1].name == STATE
+
+
+def _users(case: Case) -> list[Path]:
+    """Files that the command must leave as they are, whatever comes of it."""
+    ours = set(case.ours)
+    if "--overwrite" in case.words:
+        ours |= {word.removeprefix("{folder}/") for word in case.words}
+    return [Path(name) for name in case.files if name not in ours and STATE not in Path(name).parts]
+
+
+def _typed(case: Case) -> bytes | None:
+    return None if case.typed is None else case.typed.encode(case.console, "replace")
 
 
 def _files(folder: Path) -> dict[Path, bytes]:
@@ -106,13 +168,39 @@ def _files(folder: Path) -> dict[Path, bytes]:
     }
 
 
+def _peak(started: int | None = None) -> int:
+    """Bytes of memory: most so far since this was last asked without `started`."""
+    try:
+        if started is None:
+            Path("/proc/self/clear_refs").write_text("5")
+        status = Path("/proc/self/status").read_text()
+        return int(status.partition("VmHWM:")[2].split()[0]) * 1024
+    except (OSError, IndexError):  # a system that counts over the whole life alone
+        return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024
+
+
+_SEEN = 0
+
+
+def _of_others() -> int:
+    """Bytes of the largest process that was started and ended, where it is a new largest."""
+    global _SEEN
+    largest = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss * 1024
+    before, _SEEN = _SEEN, max(_SEEN, largest)
+    return largest if largest > before else 0
+
+
 @contextmanager
 def _no_network() -> Iterator[None]:
-    def refused(*_: Any, **__: Any) -> Any:
-        raise AssertionError("a network connection was tried")
-
+    """Deny every connection but the attack's own, by which it starts processes quickly."""
     real = socket.socket.connect
-    socket.socket.connect = refused  # type: ignore[method-assign]
+
+    def refused(one: socket.socket, address: Any) -> None:
+        if address != forkserver._forkserver._forkserver_address:  # type: ignore[attr-defined]
+            raise AssertionError("a network connection was tried")
+        real(one, address)
+
+    socket.socket.connect = refused  # type: ignore[method-assign,assignment]
     try:
         yield
     finally:

@@ -90,7 +90,7 @@ def test_sheets_alike_are_written_once(tmp_path: Path) -> None:
         ),
         (
             '[[piece.lettering]]\npanel = "base"\ntext = "x"\nfile = "none.ttf"\n',
-            '"none.ttf", which cannot be read as a TTF or OTF font',
+            '"none.ttf", which is not there',
         ),
     ],
 )

@@ -86,8 +86,8 @@ JOBS = {
     ),
     "a folder": Row(
         "check . --json",
-        "{d}: this is a folder; name the job file in it.",
-        {"fault": "unreadable", "advice": "name the job file in it"},
+        "{d}: is not a file but a folder; name the file in it.",
+        {"fault": "unreadable", "advice": "name the file in it"},
     ),
     "an empty file": Row(
         "check box.toml --json",

@@ -413,7 +413,7 @@ def test_all_problems_are_told_at_once(tmp_path: Path) -> None:
         ),
         (
             "#" * 1_000_001,
-            ["job.toml: the file has more than 1000000 bytes; a job file is a short text."],
+            ["job.toml: is too large, 1,000,001 bytes; it must be at most 1 MB."],
         ),
         (
             "piece = []\n[stock]\n",
@@ -447,7 +447,7 @@ def test_a_folder_is_no_job(tmp_path: Path) -> None:
     with pytest.raises(JobError) as caught:
         read_job(tmp_path, STYLES)
 
-    assert str(caught.value) == f"{tmp_path}: this is a folder; name the job file in it."
+    assert str(caught.value) == f"{tmp_path}: is not a file but a folder; name the file in it."
 
 
 @pytest.mark.parametrize("name", ["a\0b.toml", "x" * 5_000])

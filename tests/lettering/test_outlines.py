@@ -226,8 +226,10 @@ def test_what_is_no_font_is_refused(tmp_path: FilePath, content: bytes) -> None:
 
 
 def test_a_missing_file_is_refused(tmp_path: FilePath) -> None:
-    """With the system's reason."""
-    with pytest.raises(LetteringError, match="No such file"):
+    """With the one that was meant, perhaps."""
+    (tmp_path / "nine.ttf").touch()
+
+    with pytest.raises(LetteringError, match=r"is not there\. Did you mean nine\.ttf"):
         read_font(tmp_path / "none.ttf")
 
 
@@ -291,6 +293,11 @@ def test_what_is_no_file_of_a_fonts_size_is_not_read(tmp_path: FilePath) -> None
     large = tmp_path / "large.ttf"
     with large.open("wb") as file:
         file.truncate(200_000_000)
-    for path in (FilePath("/dev/zero"), pipe, tmp_path, large, tmp_path / "none.ttf"):
-        with pytest.raises(LetteringError, match="cannot be read as a TTF or OTF font"):
+    for path, reason in {
+        FilePath("/dev/zero"): "is not a file but a device",
+        pipe: "is not a file but a pipe",
+        tmp_path: "is not a file but a folder",
+        large: "is too large, 200,000,000 bytes; it must be at most 60 MB",
+    }.items():
+        with pytest.raises(LetteringError, match=reason):
             read_font(path)

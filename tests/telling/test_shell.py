@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import subprocess
 
 import pytest
@@ -42,3 +43,16 @@ def test_powershell_takes_it_as_it_is(word: str) -> None:
 
     assert text[0] == text[-1] == "'"
     assert text[1:-1].replace("\u2019\u2019", "\u2019") == word
+
+
+@pytest.mark.skipif(shutil.which("bash") is None, reason="bash is not there to read it back")
+@pytest.mark.parametrize(
+    "word", [b"caf\xe9 1", b"\xff\xfe", b"line\nbreak'\\n", b"\x1b[31m", b"\x7f"]
+)
+def test_what_cannot_be_shown_is_read_back_by_a_shell(word: bytes) -> None:
+    """On one line, all of it printable."""
+    text = quoted(os.fsdecode(word), windows=False)
+
+    assert text.isprintable()
+    read = subprocess.run(["bash", "-c", f"printf %s {text}"], capture_output=True, check=True)
+    assert read.stdout == word
