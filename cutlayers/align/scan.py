@@ -21,6 +21,10 @@ LARGEST_MEGABYTES = 400
 MOST_SIDE = 60_000
 """Pixels along a side; a picture of one column is decoded row by row, at a cost for each row."""
 
+MOST_AREA = 1.1e6
+"""mm²; an A0 sheet has 1,000,000. What is searched for marks is so large that memory counts: 10
+million pixels, a few hundred megabytes."""
+
 LEAST_DPI, MOST_DPI = 100.0, 2400.0
 """A line of 0.3 mm is little more than a pixel wide at 100 dpi."""
 
@@ -114,7 +118,20 @@ def read_scan(content: bytes, name: str, dpi: float | None) -> Scan:
                     advice="give --dpi",
                 )
             )
-    return Scan(grey, across / MM_PER_INCH, up / MM_PER_INCH)
+    scan = Scan(grey, across / MM_PER_INCH, up / MM_PER_INCH)
+    if scan.width * scan.height > MOST_AREA:
+        raise AlignError(
+            Refusal(
+                reason=f"is {scan.width:.0f} × {scan.height:.0f} mm large at {across:g} dots per "
+                "inch",
+                fault="value",
+                file=name,
+                found=[scan.width, scan.height],
+                allowed="no larger than an A0 sheet, 841 × 1189 mm",
+                advice="give --dpi",
+            )
+        )
+    return scan
 
 
 def _too_many(name: str, *size: int) -> Refusal:

@@ -51,6 +51,10 @@ class Change:
         return f"{self.key}: {self.old} → {self.new}"
 
 
+MOST_STEPS = 20
+"""Of a key; a profile's own have up to five, and far more are too deep for those who read them."""
+
+
 def read_key(text: str) -> Key:
     """A dotted key as the file would have it: `materials."my card".cut.force`.
 
@@ -64,7 +68,8 @@ def read_key(text: str) -> Key:
     while isinstance(node, dict) and len(node) == 1:
         ((step, node),) = node.items()
         steps.append(step)
-    if node != 0 or isinstance(node, bool) or "\n" in text or "=" in text:
+    is_key = node == 0 and not isinstance(node, bool) and len(steps) <= MOST_STEPS
+    if not is_key or "\n" in text or "=" in text:
         raise ProfileError(
             Refusal(
                 reason=f"{shown(text)} is no key",

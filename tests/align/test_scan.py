@@ -255,6 +255,8 @@ def bare_png(size: tuple[int, int], **options: Any) -> bytes:
         (bare_png((40, 40)), "does not say its dots per inch"),
         (bare_png((40, 40), dpi=(72, 72)), "says 72"),
         (bare_png((13_000, 13_000), dpi=(300, 300)), "120 million"),
+        (bare_png((12_000, 9_000), dpi=(110, 110)), r"is 2771 × 2078 mm large at 110.* an A0"),
+        (bare_png((50_000, 2_300), dpi=(110, 110)), r"is 1154[45] × 531 mm large"),
     ],
 )
 def test_scans_that_cannot_be_used(content: bytes, words: str) -> None:
@@ -353,3 +355,10 @@ def test_wrong_input_writes_nothing(tmp_path: Path, options: list[str], words: s
     assert result.exit_code == 2
     assert words in result.output
     assert not out.exists()
+
+
+def test_a_scan_of_the_largest_sheet_is_read() -> None:
+    """A0 is 841 × 1189 mm (ISO 216), here at 110 dots per inch."""
+    scan = read_scan(bare_png((3_642, 5_149), dpi=(110, 110)), "scan.png", None)
+
+    assert (round(scan.width), round(scan.height)) == (841, 1189)

@@ -116,8 +116,10 @@ def _judged(door: str, number: int, case: Case, folder: Path) -> Outcome:
         return ended(f"exit code {result.exit_code}", text[-1500:])
     if "Traceback (most recent call last)" in text:
         return ended("a traceback was printed", text[-1500:])
-    if opened:
-        return ended("a foreign file was read", str(opened))
+    # What the command line itself names, its user wants read.
+    foreign = [name for name in opened if name not in " ".join(words)]
+    if foreign:
+        return ended("a foreign file was read", str(foreign))
     after = _files(folder)
     lost = [str(name) for name in _users(case) if after.get(name) != before[name]]
     if lost:

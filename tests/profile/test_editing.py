@@ -441,3 +441,15 @@ def test_a_text_that_lost_lines_is_left_as_it_is(lost: str) -> None:
     before = "a = 1\nb = 2\nc = 3\n"
 
     assert settled(before, before.replace(lost, "")) == before.replace(lost, "")
+
+
+@pytest.mark.parametrize("steps", [20, 21, 60, 200, 400, 1500])
+def test_a_key_deeper_than_any_is_refused(steps: int) -> None:
+    """A profile's own go five tables deep; the library that keeps comments gives up at some 200."""
+    key = ".".join("a" * steps)
+
+    with pytest.raises(ProfileError) as caught:
+        edited(SMALL, [Edit(read_key(key), 3)], "mine.toml", "mine")
+
+    assert ("is no key" in str(caught.value)) == (steps > 20)
+    assert "\n" not in str(caught.value)
