@@ -82,10 +82,12 @@ def _init(cls: type, fields: tuple[dataclasses.Field[Any], ...]) -> Any:
 
 def _comparing(names: list[str]) -> dict[str, Any]:
     """Equality and hash by these fields."""
-    if len(names) > 1:
-        compared: Callable[[Any], tuple[Any, ...]] = attrgetter(*names)
-    else:
-        compared = lambda one: tuple(getattr(one, name) for name in names)  # noqa: E731
+
+    def one_by_one(one: Any) -> tuple[Any, ...]:
+        return tuple(getattr(one, name) for name in names)
+
+    # Of several names it gives a tuple, of one the content itself.
+    compared = attrgetter(*names) if len(names) > 1 else one_by_one
 
     def __eq__(self: Any, other: object) -> Any:  # noqa: N807
         if other.__class__ is not self.__class__:

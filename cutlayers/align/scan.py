@@ -22,8 +22,8 @@ MOST_SIDE = 60_000
 """Pixels along a side; a picture of one column is decoded row by row, at a cost for each row."""
 
 MOST_AREA = 1.1e6
-"""mm²; an A0 sheet has 1,000,000. What is searched for marks is so large that memory counts: 10
-million pixels, a few hundred megabytes."""
+"""mm²; an A0 sheet has 1,000,000. Marks are first looked for at 90 dpi, whatever a scan's own: such
+a sheet has 12 million pixels there, which take a few hundred megabytes."""
 
 LEAST_DPI, MOST_DPI = 100.0, 2400.0
 """A line of 0.3 mm is little more than a pixel wide at 100 dpi."""

@@ -10,10 +10,11 @@ import click
 
 from cutlayers.cli.ending import RefusedUsage
 from cutlayers.cli.options import chosen_style, json_option, print_json, profile_option
+from cutlayers.cli.size_words import read_settings, read_shares, read_stock, read_thing
 from cutlayers.telling.refusals import Refusal
 
 if TYPE_CHECKING:
-    from cutlayers import Box, Stock, Style
+    from cutlayers import Box, Stock
     from cutlayers.box import Origin
     from cutlayers.construction.style import Measure
     from cutlayers.fitting import Item
@@ -102,9 +103,9 @@ def for_item(
     from cutlayers.fitting.search import box_for_item
 
     style = chosen_style(style_name)
-    stock = _stock(caliper, sheet)
-    thing = _thing(shape, measures)
-    box = box_for_item(style, _settings(style, settings), Card(stock.caliper, measure), thing)
+    stock = read_stock(caliper, sheet)
+    thing = read_thing(shape, measures)
+    box = box_for_item(style, read_settings(style, settings), Card(stock.caliper, measure), thing)
     lead = f"the smallest {style.name} for a {_with_slack(thing)}"
     _answer(lead, _origin(box), stock, "up", output, as_json)
 
@@ -140,10 +141,10 @@ def from_sheet(
         advice = "name your machine's profile"
         raise RefusedUsage(Refusal(("--profile",), fault="missing", advice=advice))
     style = chosen_style(style_name)
-    stock = _stock(caliper, sheet)
+    stock = read_stock(caliper, sheet)
     machine = read_profile(profile_name)
-    shares = _shares(style, proportions)
-    options = _settings(style, settings)
+    shares = read_shares(style, proportions)
+    options = read_settings(style, settings)
     for name in shares:
         if name in options:
             why = "is a size, which its share and the sheet decide"
@@ -209,115 +210,14 @@ def like(
                 nearest=nearest(str(chosen), names),
             )
         )
-    stock, thing = job.stocks[order.stock], _thing(shape, measures)
+    stock, thing = job.stocks[order.stock], read_thing(shape, measures)
     box = scaled_for_item(_origin(order.box), stock.caliper, thing, along)
     lead = f"{order.name} scaled for a {_with_slack(thing)}"
     _answer(lead, _origin(box), stock, "up", output, as_json, job.profile)
 
 
-def _pairs(texts: Sequence[str]) -> dict[str, str]:
-    found = {}
-    for text in texts:
-        name, sign, value = text.partition("=")
-        if not sign or not name or not value:
-            allowed = "NAME=VALUE, such as diameter=58"
-            raise RefusedUsage(
-                Refusal((text,), "is no such pair", "value", found=text, allowed=allowed)
-            )
-        if name in found:
-            raise RefusedUsage(Refusal((name,), "is given twice", "value", found=value))
-        found[name] = value
-    return found
-
-
-def _length(name: str, text: str, least: float = 0.0) -> float:
-    from cutlayers.construction.style import LARGEST
-    from cutlayers.reading.values import ValueRefused, read_length
-
-    try:
-        return read_length(text, "mm", least, LARGEST)
-    except ValueRefused as error:
-        raise RefusedUsage(error.refusal.under(name)) from None
-
-
-def _thing(shape: str, measures: Sequence[str]) -> Item:
-    from cutlayers.fitting import item
-
-    sizes = {name: _length(name, text) for name, text in _pairs(measures).items()}
-    slack = sizes.pop("slack", 0.0)
-    return item(shape, sizes, slack)
-
-
 def _with_slack(thing: Item) -> str:
     return f"{thing} and {thing.slack:g} mm of slack" if thing.slack else str(thing)
-
-
-def _stock(caliper: str, sheet: str) -> Stock:
-    from cutlayers import Stock
-    from cutlayers.job.stock import read_sheet
-    from cutlayers.reading.values import ValueRefused
-
-    try:
-        sides = read_sheet(sheet)
-    except ValueRefused as error:
-        raise RefusedUsage(error.refusal.under("--sheet")) from None
-    return Stock("card", _length("--caliper", caliper, 0.02), sides)
-
-
-def _settings(style: Style, settings: Sequence[str]) -> dict[str, Any]:
-    """The style's own dimensions that were given, checked like those of a job file."""
-    import tomllib
-
-    from cutlayers.job.dimensions import read_dimension
-    from cutlayers.reading.values import ValueRefused
-    from cutlayers.telling.nearest import nearest
-
-    found = {}
-    for name, text in _pairs(settings).items():
-        if name not in style.table:
-            raise RefusedUsage(
-                Refusal(
-                    ("--set", name),
-                    f"is unknown to {style.name}",
-                    "unknown",
-                    allowed=tuple(style.table),
-                    nearest=nearest(name, style.table),
-                )
-            )
-        try:
-            value = tomllib.loads(f"value = {text}")["value"]
-        except tomllib.TOMLDecodeError:
-            value = text  # a word or a length with its unit, for which a shell needs no quotes
-        try:
-            found[name] = read_dimension(value, style.table[name][0], "mm")
-        except ValueRefused as error:
-            raise RefusedUsage(error.refusal.under("--set", name)) from None
-    return found
-
-
-def _shares(style: Style, proportions: Sequence[str]) -> dict[str, float]:
-    wanted = [
-        name
-        for name, (dimension, _) in style.table.items()
-        if dimension.group == "size" and dimension.kind == "length"
-    ]
-    pairs = _pairs(proportions)
-    if sorted(pairs) != sorted(wanted):
-        lacking = next((name for name in wanted if name not in pairs), None)
-        wrong = lacking or next(name for name in pairs if name not in wanted)
-        raise RefusedUsage(
-            Refusal(
-                (wrong,),
-                fault="missing" if lacking else "unknown",
-                allowed=None if lacking else tuple(wanted),
-                advice=f"{style.name} needs a share for each of {_list(wanted)}",
-            )
-        )
-    shares = {name: _length(name, text) for name, text in pairs.items()}
-    for name, share in shares.items():
-        if share <= 0:
-            raise RefusedUsage(Refusal((name,), fault="value", found=share, allowed="more than 0"))
-    return shares
 
 
 def _answer(
@@ -367,7 +267,3 @@ def _whole_sixteenths(millimetres: float, rounded: Literal["up", "down"]) -> flo
     parts = millimetres / sixteenth
     whole = math.ceil(parts - 1e-6) if rounded == "up" else math.floor(parts + 1e-6)
     return whole * sixteenth
-
-
-def _list(names: Sequence[str]) -> str:
-    return ", ".join(names)

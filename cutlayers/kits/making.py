@@ -12,7 +12,6 @@ import json
 import multiprocessing
 import os
 import shutil
-import signal
 from collections import deque
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
@@ -34,6 +33,7 @@ from cutlayers.making.files import side_files
 from cutlayers.making.printing import print_files, printed_sheet, sheet_ink
 from cutlayers.making.sides import draw_side, lay_sides, plan_side
 from cutlayers.profile.machine import Machine
+from cutlayers.reading.apart import leave_interrupts
 from cutlayers.reading.user_files import read_user_file
 from cutlayers.reading.values import ValueRefused, readable
 from cutlayers.sheets.base import empty_base
@@ -202,7 +202,7 @@ def _made(
         yield from map(make_sheet, tasks)
         return
     context = multiprocessing.get_context("spawn")
-    pool = ProcessPoolExecutor(processes, context, initializer=_leave_interrupts)
+    pool = ProcessPoolExecutor(processes, context, initializer=leave_interrupts)
     try:
         waiting: deque[Future[tuple[MadeSheet, str]]] = deque()
         for task in tasks:
@@ -213,10 +213,6 @@ def _made(
             yield future.result()
     finally:
         pool.shutdown(wait=True, cancel_futures=True)
-
-
-def _leave_interrupts() -> None:
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the first process decides when to stop
 
 
 @frozen

@@ -108,6 +108,11 @@ def begun_apart(
         ours.close()
 
 
+def leave_interrupts() -> None:
+    """Let Ctrl-C pass: the process that waits for this one decides when to stop."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+
 def _serve(
     pipe: Connection,
     work: Callable[..., Any],
@@ -115,7 +120,7 @@ def _serve(
     seconds: float | None,
     memory_bytes: int | None,
 ) -> None:
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # who waits decides when to stop
+    leave_interrupts()
     nowhere = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nowhere, 2)  # a library that runs out of memory says so there, in its own words
     _limit(seconds, memory_bytes)

@@ -77,6 +77,9 @@ SheetLayout = tuple[LaidPiece, ...]
 BEGINNING = 3
 """Pieces of a layout whose free regions are kept for the next layout that begins with them."""
 
+MOST_KEPT = 2_000
+"""Layouts, and free regions of beginnings; a sheet of a dozen kinds takes some hundreds of each."""
+
 Rule = Callable[["np.ndarray", Bounds | None], "np.ndarray"]
 """From the boxes (rows of left, bottom, right, top) a piece may take and the box around all pieces
 laid before, one number for each place: the least is the best."""
@@ -95,8 +98,7 @@ class Regions:
         self._between: dict[tuple[int, int, float], BaseGeometry] = {}
         self._empty: dict[tuple[int, float], BaseGeometry] = {}
         self._left: dict[Hashable, BaseGeometry] = {}
-        self.layouts: dict[Hashable, SheetLayout] = {}
-        """Layouts kept by the way they were laid, since one way is weighed for several ends."""
+        self._layouts: dict[Hashable, SheetLayout] = {}
 
     @cached_property
     def rough(self) -> Regions:
@@ -118,6 +120,14 @@ class Regions:
             self._between[key], (move.xx, move.xy, move.yx, move.yy, move.dx, move.dy)
         )
 
+    def kept_layout(self, way: Hashable, lay: Callable[[], SheetLayout]) -> SheetLayout:
+        """What `lay` lays this way, laid once: one way is weighed for several ends."""
+        if way not in self._layouts:
+            if len(self._layouts) >= MOST_KEPT:
+                self._layouts.clear()
+            self._layouts[way] = lay()
+        return self._layouts[way]
+
     def left_over(
         self,
         region: BaseGeometry,
@@ -136,6 +146,8 @@ class Regions:
             if left is None:
                 left = region.difference(self.beside(laid[count - 1], kind, angle_deg))
                 if key:
+                    if len(self._left) >= MOST_KEPT:
+                        self._left.clear()
                     self._left[key] = left
             region = left
         return region

@@ -191,9 +191,7 @@ def _laid(
 ) -> SheetLayout:
     """One sheet as `lay_pieces` lays it, once for each way."""
     way = (tuple(sequence), rule, angles and tuple((kind, *angles[kind]) for kind in angles))
-    if way not in regions.layouts:
-        regions.layouts[way] = lay_pieces(regions, sequence, rule, angles)
-    return regions.layouts[way]
+    return regions.kept_layout(way, lambda: lay_pieces(regions, sequence, rule, angles))
 
 
 def _ways(regions: Regions, demand: Demand) -> Iterator[tuple[list[int], Rule, Angles | None]]:

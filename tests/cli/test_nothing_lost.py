@@ -10,20 +10,9 @@ from click.testing import CliRunner, Result
 
 from cutlayers.cli import main
 from tests.folders import files_in
+from tests.jobs import LASER_TRAY
 
 ROOT = Path(__file__).parents[2]
-
-JOB = """
-profile = "small-laser"
-[stock.grey]
-caliper = 0.5
-grammage = 400
-sheet = "A4"
-[[piece]]
-style = "tray"
-stock = "grey"
-size = { length = 80, width = 50, height = 20 }
-"""
 
 
 def run(*words: str | Path) -> Result:
@@ -33,7 +22,7 @@ def run(*words: str | Path) -> Result:
 @pytest.fixture
 def job(tmp_path: Path) -> Path:
     path = tmp_path / "job.toml"
-    path.write_text(JOB)
+    path.write_text(LASER_TRAY)
     return path
 
 
@@ -70,7 +59,7 @@ def test_a_sheet_that_was_changed_since_is_kept(tmp_path: Path, job: Path) -> No
     sheet = tmp_path / "out" / "sheet-1.png"
     sheet.write_bytes(sheet.read_bytes() + b"<!-- mine -->")
     before = files_in(tmp_path / "out")
-    job.write_text(JOB.replace("80", "70"))
+    job.write_text(LASER_TRAY.replace("80", "70"))
 
     result = run("make", job, "-o", tmp_path / "out")
 
@@ -93,7 +82,7 @@ def test_a_guide_never_takes_its_jobs_place(job: Path, name: str, more: tuple[st
 
     assert result.exit_code == 2
     assert "is what this command reads" in result.stderr
-    assert job.read_text() == JOB
+    assert job.read_text() == LASER_TRAY
 
 
 def test_a_guide_takes_only_its_own_place(job: Path) -> None:
@@ -123,11 +112,11 @@ def test_a_picture_is_never_written_over(tmp_path: Path) -> None:
     """Not even one that we made: a job may print the picture of another."""
     out = tmp_path / "out"
     first = tmp_path / "first.toml"
-    first.write_text(JOB)
+    first.write_text(LASER_TRAY)
     assert run("make", first, "-o", out).exit_code == 0
     second = tmp_path / "second.toml"
     art = '[[piece.art]]\npanels = "base"\nimage = "out/folded-tray.png"\n'
-    second.write_text(JOB.replace("80", "90") + art)
+    second.write_text(LASER_TRAY.replace("80", "90") + art)
     before = files_in(out)
 
     result = run("make", second, "-o", out, "--overwrite")
@@ -140,10 +129,10 @@ def test_a_picture_is_never_written_over(tmp_path: Path) -> None:
 def test_pieces_with_names_alike_have_a_picture_each(tmp_path: Path, job: Path) -> None:
     """What differs only in a mark that no file name has, or in capitals, is kept apart; a name of a
     hundred letters of three bytes is no obstacle, for check and for make."""
-    piece = JOB[JOB.index("[[piece]]") :]
+    piece = LASER_TRAY[LASER_TRAY.index("[[piece]]") :]
     names = ["a b", "a-b", "A B", "盒" * 100, "盒" * 99]
     job.write_text(
-        JOB[: JOB.index("[[piece]]")]
+        LASER_TRAY[: LASER_TRAY.index("[[piece]]")]
         + "".join(piece.replace("style", f'name = "{name}"\nstyle') for name in names)
     )
 

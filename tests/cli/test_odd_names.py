@@ -13,17 +13,9 @@ from lxml import etree
 
 from cutlayers.cli import main
 from cutlayers.profile.search import FOLDER_VARIABLE
+from tests.jobs import TRAY
 
 ROOT = Path(__file__).parents[2]
-JOB = """
-[stock.card]
-caliper = 0.3
-sheet = "A4"
-[[piece]]
-style = "tray"
-stock = "card"
-size = { length = 60, width = 40, height = 20 }
-"""
 NAMES = {
     os.fsdecode(b"caf\xe9 1"): "caf\ufffd 1",  # Latin-1, as an old disk has it
     os.fsdecode(b"\xff\xfe"): "\ufffd\ufffd",
@@ -54,7 +46,7 @@ def run(*words: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_a_job_of_any_name_is_made(folder: Path, name: str) -> None:
     """Its title is read back from the files by other readers."""
-    (folder / f"{name}.toml").write_text(JOB)
+    (folder / f"{name}.toml").write_text(TRAY)
 
     run("make", f"{name}.toml", "-o", "out", "-p", "drag-blade-305")
 
@@ -71,7 +63,7 @@ def test_a_job_of_any_name_is_made(folder: Path, name: str) -> None:
 @pytest.mark.parametrize("more", ["", "--by-hand"])
 def test_a_job_of_any_name_has_its_page(folder: Path, name: str, more: str) -> None:
     """The page to follow and the one to draw by hand."""
-    (folder / f"{name}.toml").write_text(JOB)
+    (folder / f"{name}.toml").write_text(TRAY)
 
     run("guide", f"{name}.toml", *more.split(), "-o", "page.html", "-p", "drag-blade-305")
 
@@ -82,7 +74,7 @@ def test_a_job_of_any_name_has_its_page(folder: Path, name: str, more: str) -> N
 def test_a_kit_of_any_name_is_made(folder: Path, name: str) -> None:
     """Its title stands in the lists."""
     (folder / "guests.csv").write_text("name,count\nIda,1\n")
-    kit = f'kit = "guests.csv"\n{JOB}count = "{{count}}"\nname = "{{name}}"\n'
+    kit = f'kit = "guests.csv"\n{TRAY}count = "{{count}}"\nname = "{{name}}"\n'
     (folder / f"{name}.toml").write_text(kit)
 
     run("make", f"{name}.toml", "-o", "out", "-p", "drag-blade-305")
@@ -96,7 +88,7 @@ def test_a_profile_of_any_name_is_used(folder: Path, name: str) -> None:
     """The report and the page to follow name it."""
     machine = (ROOT / "profiles" / "drag-blade-305.toml").read_bytes()
     (folder / f"{name}.toml").write_bytes(machine)
-    (folder / "job.toml").write_text(JOB)
+    (folder / "job.toml").write_text(TRAY)
 
     for words in (
         ("make", "job.toml", "-o", "out", "-p", f"./{name}.toml"),
@@ -110,7 +102,7 @@ def test_a_profile_of_any_name_is_used(folder: Path, name: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_a_folder_of_any_name_is_written(folder: Path, name: str) -> None:
     """The place is not part of the title."""
-    (folder / "job.toml").write_text(JOB)
+    (folder / "job.toml").write_text(TRAY)
 
     run("make", "job.toml", "-o", f"{name}/out", "-p", "drag-blade-305")
 
@@ -122,7 +114,7 @@ def test_a_profile_of_any_name_is_the_default(folder: Path, name: str) -> None:
     """Chosen by its path, it is found again."""
     machine = (ROOT / "profiles" / "drag-blade-305.toml").read_bytes()
     (folder / f"{name}.toml").write_bytes(machine)
-    (folder / "job.toml").write_text(JOB)
+    (folder / "job.toml").write_text(TRAY)
 
     run("profile", "default", f"./{name}.toml")
     run("check", "job.toml")

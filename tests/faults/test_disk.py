@@ -18,26 +18,16 @@ from cutlayers.profile.store import BACKUP
 from cutlayers.writing.single import KEPT
 from tests.curing.jobs import telescope
 from tests.faults.injecting import FAULTS, run_short_of_room, run_with
+from tests.jobs import LASER_TRAY
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="processes are not forked there")
 
 TRIES = max(1, int(os.environ.get("CUTLAYERS_KILLS", "12")) // 12)
 """Steps at which each command meets each fault; all of them are spread over all that it takes."""
 
-JOB = """
-profile = "small-laser"
-[stock.grey]
-caliper = 0.5
-grammage = 400
-sheet = "A4"
-[[piece]]
-style = "tray"
-stock = "grey"
-size = { length = 80, width = 50, height = 20 }
-"""
 
 PRINTED = (
-    JOB.replace("small-laser", "drag-blade-305")
+    LASER_TRAY.replace("small-laser", "drag-blade-305")
     + """
 [[piece.art]]
 panels = "base"
@@ -94,12 +84,12 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     place = tmp_path / "work"
     place.mkdir()
     monkeypatch.setenv(FOLDER_VARIABLE, str(place / "profiles"))
-    (place / "box.toml").write_text(JOB)
-    (place / "other.toml").write_text(JOB.replace("80", "70"))
+    (place / "box.toml").write_text(LASER_TRAY)
+    (place / "other.toml").write_text(LASER_TRAY.replace("80", "70"))
     (place / "printed.toml").write_text(PRINTED)
     (place / "tight.toml").write_text(telescope("clearance = 0.2"))
     (place / "kit.toml").write_text(
-        f'kit = "rows.csv"\n{JOB}[[piece.lettering]]\npanel = "base"\ntext = "{{name}}"\n'
+        f'kit = "rows.csv"\n{LASER_TRAY}[[piece.lettering]]\npanel = "base"\ntext = "{{name}}"\n'
     )
     (place / "rows.csv").write_text("name\nIda\nVit\n")
     return place

@@ -15,6 +15,7 @@ from cutlayers.cli import main
 from cutlayers.profile.search import FOLDER_VARIABLE
 from cutlayers.reading.user_files import open_user_file, read_user_file
 from cutlayers.reading.values import ValueRefused
+from tests.jobs import TRAY
 
 ROOT = Path(__file__).parents[2]
 PACKAGE = ROOT / "cutlayers"
@@ -88,15 +89,6 @@ def test_a_missing_file_is_answered_with_its_nearest_neighbour(tmp_path: Path) -
         assert (caught.value.refusal.fault, caught.value.refusal.nearest) == ("absent", near)
 
 
-JOB = """
-[stock.card]
-caliper = 0.3
-sheet = "A4"
-[[piece]]
-style = "tray"
-stock = "card"
-size = { length = 60, width = 40, height = 20 }
-"""
 COMMANDS: dict[str, tuple[str, str]] = {
     "check it": ("", ""),
     "check it --mend --yes": ("", ""),
@@ -105,8 +97,8 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "guide it --by-hand -o page.html": ("", ""),
     "align it --mark 1,1": ("", ""),
     "size like it sphere diameter=9": ("", ""),
-    "size like job.toml sphere diameter=9 -p ./it": (JOB, ""),
-    "check job.toml -p ./it": (JOB, ""),
+    "size like job.toml sphere diameter=9 -p ./it": (TRAY, ""),
+    "check job.toml -p ./it": (TRAY, ""),
     "profile show ./it": ("", ""),
     "profile show ./it --json": ("", ""),
     "profile check ./it": ("", ""),
@@ -121,15 +113,15 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "profile default ./it": ("", ""),
     "trial record pen -p ./it solid=0.3": ("", ""),
     "trial kerf -p ./it -o out": ("", ""),
-    "check job.toml": (f'kit = "it"\n{JOB}count = "{{n}}"\n', ""),
-    "check job.toml --json": (JOB + '[[piece.art]]\npanels = "base"\nimage = "it"\n', ""),
+    "check job.toml": (f'kit = "it"\n{TRAY}count = "{{n}}"\n', ""),
+    "check job.toml --json": (TRAY + '[[piece.art]]\npanels = "base"\nimage = "it"\n', ""),
     "make job.toml -o out": (
-        JOB + '[[piece.lettering]]\npanel = "base"\ntext = "x"\nfile = "it"\n',
+        TRAY + '[[piece.lettering]]\npanel = "base"\ntext = "x"\nfile = "it"\n',
         "",
     ),
-    "align job.toml --scan it": (JOB + '[[piece.art]]\npanels = "base"\ncolour = "#0072B2"\n', ""),
-    "check job.toml --profile mine": (JOB, "own/mine.toml"),
-    "make job.toml -o there": (JOB, "own/default.txt"),
+    "align job.toml --scan it": (TRAY + '[[piece.art]]\npanels = "base"\ncolour = "#0072B2"\n', ""),
+    "check job.toml --profile mine": (TRAY, "own/mine.toml"),
+    "make job.toml -o there": (TRAY, "own/default.txt"),
     "profile list": ("", "own/mine.toml"),
 }
 """Commands, each with its job file and the place of what is no file, `it` where none is said."""

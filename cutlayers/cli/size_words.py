@@ -1,0 +1,120 @@
+"""What the words after `cutlayers size` mean: a thing, a card, a style's dimensions.
+
+What makes no sense is raised as RefusedUsage, or as the core's own errors.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+from cutlayers.cli.ending import RefusedUsage
+from cutlayers.telling.refusals import Refusal
+
+if TYPE_CHECKING:
+    from cutlayers import Stock, Style
+    from cutlayers.fitting import Item
+
+
+def _pairs(texts: Sequence[str]) -> dict[str, str]:
+    found = {}
+    for text in texts:
+        name, sign, value = text.partition("=")
+        if not sign or not name or not value:
+            allowed = "NAME=VALUE, such as diameter=58"
+            raise RefusedUsage(
+                Refusal((text,), "is no such pair", "value", found=text, allowed=allowed)
+            )
+        if name in found:
+            raise RefusedUsage(Refusal((name,), "is given twice", "value", found=value))
+        found[name] = value
+    return found
+
+
+def _length(name: str, text: str, least: float = 0.0) -> float:
+    from cutlayers.construction.style import LARGEST
+    from cutlayers.reading.values import ValueRefused, read_length
+
+    try:
+        return read_length(text, "mm", least, LARGEST)
+    except ValueRefused as error:
+        raise RefusedUsage(error.refusal.under(name)) from None
+
+
+def read_thing(shape: str, measures: Sequence[str]) -> Item:
+    """The thing to be packed, of a shape and NAME=LENGTH words, slack among them."""
+    from cutlayers.fitting import item
+
+    sizes = {name: _length(name, text) for name, text in _pairs(measures).items()}
+    slack = sizes.pop("slack", 0.0)
+    return item(shape, sizes, slack)
+
+
+def read_stock(caliper: str, sheet: str) -> Stock:
+    """A card of this caliper in sheets of this size, without a name of the user's."""
+    from cutlayers import Stock
+    from cutlayers.job.stock import read_sheet
+    from cutlayers.reading.values import ValueRefused
+
+    try:
+        sides = read_sheet(sheet)
+    except ValueRefused as error:
+        raise RefusedUsage(error.refusal.under("--sheet")) from None
+    return Stock("card", _length("--caliper", caliper, 0.02), sides)
+
+
+def read_settings(style: Style, settings: Sequence[str]) -> dict[str, Any]:
+    """The style's own dimensions that were given, checked like those of a job file."""
+    import tomllib
+
+    from cutlayers.job.dimensions import read_dimension
+    from cutlayers.reading.values import ValueRefused
+    from cutlayers.telling.nearest import nearest
+
+    found = {}
+    for name, text in _pairs(settings).items():
+        if name not in style.table:
+            raise RefusedUsage(
+                Refusal(
+                    ("--set", name),
+                    f"is unknown to {style.name}",
+                    "unknown",
+                    allowed=tuple(style.table),
+                    nearest=nearest(name, style.table),
+                )
+            )
+        try:
+            value = tomllib.loads(f"value = {text}")["value"]
+        except tomllib.TOMLDecodeError:
+            value = text  # a word or a length with its unit, for which a shell needs no quotes
+        try:
+            found[name] = read_dimension(value, style.table[name][0], "mm")
+        except ValueRefused as error:
+            raise RefusedUsage(error.refusal.under("--set", name)) from None
+    return found
+
+
+def read_shares(style: Style, proportions: Sequence[str]) -> dict[str, float]:
+    """The share of each of the style's sizes, from NAME=SHARE words."""
+    wanted = [
+        name
+        for name, (dimension, _) in style.table.items()
+        if dimension.group == "size" and dimension.kind == "length"
+    ]
+    pairs = _pairs(proportions)
+    if sorted(pairs) != sorted(wanted):
+        lacking = next((name for name in wanted if name not in pairs), None)
+        wrong = lacking or next(name for name in pairs if name not in wanted)
+        raise RefusedUsage(
+            Refusal(
+                (wrong,),
+                fault="missing" if lacking else "unknown",
+                allowed=None if lacking else tuple(wanted),
+                advice=f"{style.name} needs a share for each of " + ", ".join(wanted),
+            )
+        )
+    shares = {name: _length(name, text) for name, text in pairs.items()}
+    for name, share in shares.items():
+        if share <= 0:
+            raise RefusedUsage(Refusal((name,), fault="value", found=share, allowed="more than 0"))
+    return shares
