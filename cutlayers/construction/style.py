@@ -119,6 +119,14 @@ class Card:
 
     caliper: float
     measure: Measure = "inside"
+    coarse: float = 0.0
+    """mm; steps between layers that are smaller are not made: no ruler shows them."""
+
+    @property
+    def step(self) -> float:
+        """How far apart the creases of two layers stand in mm: a caliper, or 0 where that is too
+        small to be made."""
+        return self.caliper if self.caliper >= self.coarse else 0.0
 
     def score(self, length: float, folded_ends: int) -> float:
         """Panel length, score to score, for a length given in this measure.

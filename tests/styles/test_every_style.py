@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import dataclasses
 import itertools
+import math
 import subprocess
 import sys
 from dataclasses import replace
@@ -255,7 +256,28 @@ def _prove_volume(box: RandomBox) -> None:
         # Flat strips lie inside of the bent face that they stand for, by 2.4 % of its room where
         # it is bent most; tests/published/ holds the formula itself to a published figure.
         slack = 0.03 if box.nets[0].facets else 1e-6
-        assert room_inside(box.nets[0]) == pytest.approx(expected, rel=slack)
+        # The formula is of the box as large as it is asked for, before its creases step.
+        (plain, *_) = _without_steps(box)
+        assert room_inside(plain) == pytest.approx(expected, rel=slack)
+        # With steps, walls end lower where flaps lie in layers inside of an end, by a caliper for
+        # each layer: that is all that may be missing, and nothing is gained.
+        net = box.nets[0]
+        (x0, y0, _), (x1, y1, _) = fold(net).bounds
+        layers = net.caliper * max(panel.layer for panel in net.panels) * (x1 - x0) * (y1 - y0)
+        ends = sum(panel.role in (Role.LID, Role.BASE) for panel in net.panels)
+        least = expected - ends * layers
+        assert least * (1 - slack) <= room_inside(net) <= expected * (1 + slack)
+
+
+def _without_steps(box: RandomBox) -> tuple[Net, ...]:
+    """The box as if its layers shared a plane; a tab that only its layers make room for is as deep
+    as usual."""
+    card = replace(box.card, coarse=math.inf)
+    try:
+        return box.style.build(box.dims, card)
+    except StyleError as error:
+        assert error.field == "options.tab"
+        return box.style.build(replace(box.dims, tab=box.style.table["tab"][1]), card)
 
 
 def _prove_flat(box: RandomBox) -> None:
