@@ -6,6 +6,9 @@ to change is put down in one step: from that moment the new set holds, and a run
 finished by the next one that writes here. First all files of the old set that change are moved
 out, then all new ones in, so that what is seen in between is a part of one set and never a mix.
 When a move fails, or somebody interrupts, everything is moved back.
+
+All this holds when the power fails, too. What waits is on the disk before the small file says so,
+that file before the first move, and all moves before it goes again.
 """
 
 from __future__ import annotations
@@ -19,6 +22,7 @@ from pathlib import Path
 
 from cutlayers.frozen import frozen
 from cutlayers.telling.errors import OutputError
+from cutlayers.writing.lasting import settle_files, settle_folders
 from cutlayers.writing.lock import locked
 from cutlayers.writing.manifest import (
     Change,
@@ -148,7 +152,11 @@ def commit(held: Held, label: str, sums: Mapping[str, str], stage: str, leave: L
             if before.get(name) == known:  # there already
                 (held.state / stage / name).unlink(missing_ok=True)
         (held.state / AFTER).write_bytes(manifest_bytes(change.after))
+        (held.state / COMING).write_bytes(change_bytes(change))
         (held.state / OLD).mkdir()
+        moving = [held.state / stage / name for name in _moves(held, change)[0]]
+        settle_files([*moving, held.state / AFTER, held.state / COMING])
+        settle_folders(held.state / stage, held.state)
         _change(held, change)
 
 
@@ -156,8 +164,8 @@ def _change(held: Held, change: Change) -> None:
     """Put the change down and carry it out, or take everything back."""
     moving, leaving = _moves(held, change)
     try:
-        (held.state / COMING).write_bytes(change_bytes(change))
         (held.state / COMING).replace(held.state / CHANGE)
+        settle_folders(held.state)
         _carry_out(held, change, moving, leaving)
     except BaseException:
         if (held.state / AFTER).exists():
@@ -166,7 +174,8 @@ def _change(held: Held, change: Change) -> None:
         with contextlib.suppress(OSError):  # the new set is noted already: it holds
             (held.state / CHANGE).unlink(missing_ok=True)
         raise
-    with contextlib.suppress(OSError):
+    with contextlib.suppress(OSError):  # the set is there; the next run settles it once more
+        settle_folders(held.folder, held.state)
         (held.state / CHANGE).unlink()
     _clear(held.state / change.stage)
 
@@ -196,6 +205,7 @@ def _take_back(held: Held, change: Change, moving: list[str], leaving: list[str]
         for name in leaving:
             if os.path.lexists(old / name):
                 (old / name).replace(held.folder / name)
+        settle_folders(held.folder)
         (held.state / CHANGE).unlink(missing_ok=True)
     except OSError as error:
         why = f"was left half changed ({reason(error)})"
@@ -225,8 +235,10 @@ def _recover(held: Held) -> None:
     leaving = [name for name in leaving if now[name] == change.before[name]]
     if not (held.state / AFTER).exists():
         (held.state / AFTER).write_bytes(manifest_bytes(change.after))
+        settle_files([held.state / AFTER])
     (held.state / OLD).mkdir(exist_ok=True)
     _carry_out(held, change, moving, leaving)
+    settle_folders(held.folder, held.state)
     (held.state / CHANGE).unlink()
     _clear(held.state / change.stage)
     _tidy(held)
