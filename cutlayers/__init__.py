@@ -5,6 +5,7 @@
     check                    what is wrong with a job, and worth knowing of it
     lay_out, plan, draw      sheets, lines in working order, drawings and pictures as values
     render, write            the contents of the files; the files in a folder
+    show, paint_ahead        boxes as they are folded; pictures painted while other work goes on
 
 Each of the last takes what the one before gave; whoever only asks whether a job works stops at
 `check` or `lay_out`. Bare lengths are mm, in and out. Whatever a user can put right is raised as a
@@ -39,6 +40,7 @@ __all__ = [
     "Report",
     "Severity",
     "SheetRules",
+    "Shown",
     "Stock",
     "Style",
     "Subject",
@@ -48,6 +50,7 @@ __all__ = [
     "draw",
     "in_words",
     "lay_out",
+    "paint_ahead",
     "plan",
     "read_job",
     "read_profile",
@@ -55,6 +58,7 @@ __all__ = [
     "report_json",
     "report_of",
     "report_text",
+    "show",
     "styles",
     "write",
 ]
@@ -66,8 +70,18 @@ if TYPE_CHECKING:
     from cutlayers.job.order import Job, Order, SheetRules
     from cutlayers.job.reading import read_job
     from cutlayers.job.stock import Stock
-    from cutlayers.making.make import check, draw, lay_out, plan, render, report_of, write
-    from cutlayers.making.stages import Drawn, Layout, Planned
+    from cutlayers.making.make import (
+        check,
+        draw,
+        lay_out,
+        paint_ahead,
+        plan,
+        render,
+        report_of,
+        show,
+        write,
+    )
+    from cutlayers.making.stages import Drawn, Layout, Planned, Shown
     from cutlayers.profile.machine import Machine
     from cutlayers.profile.reading import read_profile
     from cutlayers.report.report import Report, report_json, report_text
@@ -85,8 +99,8 @@ else:
         "job.order": "Job Order SheetRules",
         "job.reading": "read_job",
         "job.stock": "Stock",
-        "making.make": "check draw lay_out plan render report_of write",
-        "making.stages": "Drawn Layout Planned",
+        "making.make": "check draw lay_out paint_ahead plan render report_of show write",
+        "making.stages": "Drawn Layout Planned Shown",
         "profile.machine": "Machine",
         "profile.reading": "read_profile",
         "report.report": "Report report_json report_text",

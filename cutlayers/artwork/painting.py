@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 USUAL_DENSITY = 96.0
 """Pixels per inch of a picture whose pixels are those of the web."""
 
@@ -19,8 +17,3 @@ def paint_svg(text: str, width: int, density: float = USUAL_DENSITY) -> bytes:
     return bytes(
         resvg_py.svg_to_bytes(svg_string=text, width=width, dpi=density, skip_system_fonts=True)
     )
-
-
-def paint_svgs(pictures: Sequence[tuple[str, int, float]]) -> list[bytes]:
-    """A PNG for each picture: its text, width and density as `paint_svg` takes them."""
-    return [paint_svg(*picture) for picture in pictures]

@@ -65,26 +65,41 @@ def make(
     A job that names a kit makes a set of pieces for each row of its table, sheet by sheet, and a
     manifest of which piece lies where. A kit that was interrupted goes on where it stopped.
     """
-    from cutlayers import draw, lay_out, plan, render, report_json, report_of, report_text, write
+    from cutlayers import (
+        draw,
+        lay_out,
+        paint_ahead,
+        plan,
+        render,
+        report_json,
+        report_of,
+        report_text,
+        show,
+        write,
+    )
 
     folder = output or Path(job_file.stem)
     if names_kit(job_file):
         make_kit(job_file, profile_name, folder, overwrite, anyway, as_json, processes)
         return
     job, machine = read_inputs(job_file, profile_name)
-    with placing_bar(job) as bar:
-        layout = lay_out(job, machine, progress=bar.update)
-    if not (layout.works or anyway):
-        report = report_of(layout)
-        if as_json:
-            echo_json(report_json(report))
-        else:
-            click.echo(report_text(report), nl=False)
-        click.echo("nothing was written: the job does not work as it stands", err=True)
-        click.get_current_context().exit(1)
-    with progress_bar(2 * len(layout.sides), "making") as bar:
-        drawn = draw(plan(layout, progress=bar.update))
-        files = render(drawn, processes=os.cpu_count() or 1, progress=bar.update)
+    with paint_ahead(os.cpu_count() or 1) as painter:
+        with placing_bar(job) as bar:
+            layout = lay_out(job, machine, progress=bar.update)
+        if not (layout.works or anyway):
+            report = report_of(layout)
+            if as_json:
+                echo_json(report_json(report))
+            else:
+                click.echo(report_text(report), nl=False)
+            click.echo("nothing was written: the job does not work as it stands", err=True)
+            click.get_current_context().exit(1)
+        with progress_bar(2 * len(layout.sides), "making") as bar:
+            shown = show(job)
+            for picture in shown.pictures.values():
+                painter.begin(picture)
+            drawn = draw(plan(layout, progress=bar.update), shown)
+            files = render(drawn, painter=painter, progress=bar.update)
     write(files, folder, inputs=files_read(job_file, profile_name), overwrite=overwrite)
     if as_json:
         echo_json(files["report.json"].decode())

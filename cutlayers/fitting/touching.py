@@ -29,10 +29,19 @@ def touches(thing: Item, inside: Pose, face: Face, centre: Vector) -> bool:
     """Whether a face, moved to its inner side, cuts the thing by more than touching it."""
     if thing.shape == "cuboid":
         section = _cuboid_section(thing, inside, centre)
-        return len(section) > 2 and (common(area(section), face.shape).area > TOUCH)
+        if len(section) < 3 or _apart(section, face.shape):
+            return False
+        return common(area(section), face.shape).area > TOUCH
     if thing.shape == "cylinder":
         return _cylinder_touches(thing, inside, face, centre)
     return _spheroid_touches(thing, inside, face, centre)
+
+
+def _apart(points: list[Point], shape: shapely.Polygon) -> bool:
+    """Whether boxes round both do not even touch, which is cheaper to see than what they share."""
+    left, bottom, right, top = shape.bounds
+    xs, ys = zip(*points, strict=True)
+    return bool(min(xs) > right or max(xs) < left or min(ys) > top or max(ys) < bottom)
 
 
 def _cuboid_section(thing: Item, pose: Pose, centre: Vector) -> list[Point]:

@@ -96,6 +96,11 @@ class Path:
         """The edges in order."""
         return tuple(map(Segment, self.vertices, self._ends, self.bulges))
 
+    def segment(self, index: int) -> Segment:
+        """The edge that leaves `vertices[index]`. Raises IndexError where there is none."""
+        vertices = self.vertices
+        return Segment(vertices[index], vertices[(index + 1) % len(vertices)], self.bulges[index])
+
     @property
     def _ends(self) -> tuple[Point, ...]:
         return self.vertices[1:] + (self.vertices[:1] if self.closed else ())

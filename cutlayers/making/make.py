@@ -3,6 +3,7 @@
     check     what is wrong with a job
     lay_out   its pieces on sheets, worked out for a machine; all that is ever found is found here
     plan      the lines of each side in working order
+    show      its boxes folded up, as people see them
     draw      drawings for the machine, pictures and pages for people, as values
     render    the contents of the files
     write     the files in a folder
@@ -14,14 +15,16 @@ job works stops at the layout, and nothing is ordered or drawn.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from cutlayers.job.order import Job
 from cutlayers.making.files import PICTURE_WIDTH, machine_files, units_in_files
 from cutlayers.making.printing import plan_ink, print_files, printed_sheet
 from cutlayers.making.sides import LaidSide, draw_side, laid_row, lay_sides, plan_side, planned_row
-from cutlayers.making.stages import Drawn, Layout, Planned
+from cutlayers.making.stages import Drawn, Layout, Planned, Shown
 from cutlayers.profile.load_card import card_findings, load_card
 from cutlayers.profile.machine import Machine
 from cutlayers.profile.materials import refuse_hazards
@@ -40,6 +43,9 @@ from cutlayers.telling.budget import ENDLESS, Budget
 from cutlayers.telling.colours import WHITE
 from cutlayers.telling.findings import Finding
 from cutlayers.writing.names import file_names
+
+if TYPE_CHECKING:  # whoever only checks a job paints nothing
+    from cutlayers.pictures.png import Painter
 
 GUIDE = "guide.html"
 
@@ -132,15 +138,34 @@ def plan(
     return Planned(layout, tuple(sides))
 
 
-def draw(planned: Planned, *, budget: Budget = ENDLESS) -> Drawn:
-    """Draw each side, each kind of box as it is folded, what is printed, and the page to follow.
+def show(job: Job, *, budget: Budget = ENDLESS) -> Shown:
+    """Draw each kind of box as it is folded.
 
-    Raises Cancelled where the budget says so.
+    Raises NetError for a box that cannot be folded, Cancelled where the budget says so.
+    """
+    from cutlayers.pictures.folded import draw_usual, views_scene
+
+    views = {}
+    for order in job.orders:
+        budget.check()
+        views[order.name] = draw_usual(order.box)
+    names = file_names(views)
+    pictures = {
+        f"folded-{names[name]}": views_scene(name, drawn, ground=WHITE)
+        for name, drawn in views.items()
+    }
+    return Shown(views, pictures)
+
+
+def draw(planned: Planned, shown: Shown | None = None, *, budget: Budget = ENDLESS) -> Drawn:
+    """Draw each side, what is printed, and the page to follow.
+
+    `shown` is the same job's, where it was drawn before. Raises as `show` does.
     """
     from cutlayers.guide.build import build_guide
     from cutlayers.guide.ruler import usual_ruler
-    from cutlayers.pictures.folded import draw_usual, views_scene
 
+    shown = shown or show(planned.layout.job, budget=budget)
     layout = planned.layout
     job, machine = layout.job, layout.machine
     sides = []
@@ -152,15 +177,6 @@ def draw(planned: Planned, *, budget: Budget = ENDLESS) -> Drawn:
         for sheet in layout.sheets
         if sheet.number in layout.inks
     )
-    views = {}
-    for order in job.orders:
-        budget.check()
-        views[order.name] = draw_usual(order.box)
-    names = file_names(views)
-    folded = {
-        f"folded-{names[name]}": views_scene(name, drawn, ground=WHITE)
-        for name, drawn in views.items()
-    }
     report = report_of(planned)
     guide = build_guide(
         job,
@@ -168,33 +184,43 @@ def draw(planned: Planned, *, budget: Budget = ENDLESS) -> Drawn:
         machine=machine,
         report=report,
         checked=layout.checked,
-        views=views,
+        views=shown.views,
     )
-    return Drawn(machine, tuple(sides), prints, folded, guide, report)
+    return Drawn(machine, tuple(sides), prints, shown.pictures, guide, report)
+
+
+def paint_ahead(processes: int = 1) -> AbstractContextManager[Painter]:
+    """One who paints the pictures of jobs; see `Painter`. With two `processes` or more another one
+    does it meanwhile; a script that asks for that does its work below
+    `if __name__ == "__main__"`, as always where Python starts a process."""
+    from cutlayers.pictures.png import painter
+
+    return painter(PICTURE_WIDTH, processes)
 
 
 def render(
-    drawn: Drawn, *, processes: int = 1, progress: Progress = lambda _: None
+    drawn: Drawn, *, painter: Painter | None = None, progress: Progress = lambda _: None
 ) -> dict[str, bytes]:
     """The files of a job, name → content; `progress` is told 1 for each side.
 
-    With more `processes` than one, others paint the pictures meanwhile. A script that asks for
-    that does its work below `if __name__ == "__main__"`, as always where Python starts a process.
+    A `painter` (see `paint_ahead`) who has another process paints the pictures meanwhile, or has
+    begun to.
     """
     from cutlayers.guide.sheet import page_of
-    from cutlayers.pictures.png import painted_meanwhile
 
     pictures = {f"{side.name}.png": side.picture for side in drawn.sides}
     pictures |= {f"{name}.png": picture for name, picture in drawn.folded.items()}
     files: dict[str, bytes] = {}
-    with painted_meanwhile(tuple(pictures.values()), PICTURE_WIDTH, processes) as painted:
+    with nullcontext(painter) if painter else paint_ahead() as painting:
+        for picture in pictures.values():
+            painting.begin(picture)
         for side in drawn.sides:
             files |= machine_files(side.name, side.drawing, drawn.machine)
             progress(1)
         for printed in drawn.prints:
             files |= print_files(printed)
         files[GUIDE] = page_of(drawn.guide)
-        files |= zip(pictures, painted(), strict=True)
+        files |= {name: painting.painted(picture) for name, picture in pictures.items()}
     report = replace(drawn.report, files=tuple(sorted((*files, REPORT, REPORT_TEXT))))
     files[REPORT] = report_json(report).encode()
     files[REPORT_TEXT] = report_text(report).encode()

@@ -1,6 +1,7 @@
 """What each stage of making a job hands to the next: frozen values, nothing written yet.
 
 Job ─▶ Layout (sheets, worked out) ─▶ Planned (in order) ─▶ Drawn (drawings, pictures) ─▶ files
+Job ─▶ Shown (boxes folded up, as people see them) ─────────▲
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ from cutlayers.telling.findings import Finding, Severity
 
 if TYPE_CHECKING:  # a job without art loads no areas, a layout no guide
     from cutlayers.guide.model import Guide
+    from cutlayers.pictures.folded import DrawnView
     from cutlayers.pictures.scene import Scene
     from cutlayers.sheets.artwork import SheetInk
 
@@ -48,6 +50,16 @@ class Layout:
     def works(self) -> bool:
         """Whether no finding is an error."""
         return all(each.severity is not Severity.ERROR for each in self.findings)
+
+
+@frozen
+class Shown:
+    """The boxes of a job folded up, as people see them."""
+
+    views: Mapping[str, tuple[DrawnView, ...]]
+    """The usual views of each kind of box, by the order's name."""
+    pictures: Mapping[str, Scene]
+    """A picture of each kind of box on its way and finished, by the stem of its file."""
 
 
 @frozen

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+import numpy as np
 import shapely
-from shapely.affinity import affine_transform
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from cutlayers.frozen import frozen
@@ -115,4 +116,13 @@ def seen_from(pose: Pose, other: Pose, shape: BaseGeometry) -> BaseGeometry:
         (dot(axis, pose.right), dot(axis, pose.up)) for axis in (other.right, other.up)
     )
     x, y, _ = pose.flat(other.origin)
-    return affine_transform(shape, (rx, ux, ry, uy, x, y))
+
+    def seen(points: NDArray[np.float64]) -> NDArray[np.float64]:
+        along, across = points[:, 0], points[:, 1]
+        moved = np.empty_like(points)
+        moved[:, 0] = rx * along + ux * across + x
+        moved[:, 1] = ry * along + uy * across + y
+        return moved
+
+    dropped: BaseGeometry = shapely.transform(shape, seen)
+    return dropped

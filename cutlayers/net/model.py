@@ -76,7 +76,7 @@ class Panel:
             raise NetError(
                 f"panel {self.name!r} has no edge {name!r}; it has {', '.join(self.edges)}"
             )
-        return self.outline.segments[self.edges.index(name)]
+        return self.outline.segment(self.edges.index(name))
 
 
 @frozen

@@ -101,7 +101,11 @@ def _stack(plane: list[Face], joints: Mapping[tuple[Key, Key], bool]) -> Stack:
                     above[low].add(high)
                 else:
                     above[high].add(low)
-        shapes = [seen_from(plane[0].pose, face.pose, face.shape) for face in plane]
+        open_faces = {index for pair in open_pairs for index in pair}
+        shapes = {
+            index: seen_from(plane[0].pose, plane[index].pose, plane[index].shape)
+            for index in open_faces
+        }
         for low, high in open_pairs:
             if _reaches(above, low, high) or _reaches(above, high, low):
                 continue

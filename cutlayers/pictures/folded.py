@@ -42,9 +42,13 @@ def usual_views(box: Box) -> tuple[View, ...]:
         View(folded, f"{blank.name}, half folded")
         for blank, folded in zip(box.blanks, box.half_folded, strict=True)
     ]
-    if len(box.blanks) == 1:
-        return (*half, View(box.assembly, "folded"))
-    return (*half, View(box.apart, "apart"), View(box.assembly, "together"))
+    between = (View(box.apart, "apart"),) if len(box.blanks) > 1 else ()
+    return (*half, *between, finished_view(box))
+
+
+def finished_view(box: Box) -> View:
+    """The box as it is to be."""
+    return View(box.assembly, "together" if len(box.blanks) > 1 else "folded")
 
 
 @frozen

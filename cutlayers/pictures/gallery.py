@@ -9,7 +9,7 @@ from cutlayers.box import Box, build
 from cutlayers.construction.style import Card, Style
 from cutlayers.geometry.strokes import Fold, Operation, Part, Stroke
 from cutlayers.geometry.transforms import Transform
-from cutlayers.pictures.folded import View, draw_views, usual_views, views_scene
+from cutlayers.pictures.folded import View, draw_views, finished_view, usual_views, views_scene
 from cutlayers.pictures.png import write_png
 from cutlayers.pictures.scene import Item, Pen, Scene, Shape, beside
 from cutlayers.telling import colours
@@ -81,10 +81,10 @@ def style_picture(style: Style, dims: object, card: Card) -> Scene:
 
 def _views(box: Box) -> tuple[View, ...]:
     """The usual views; of several pieces only apart and together, of a flat one only itself."""
+    if not box.nets[0].hinges and len(box.blanks) == 1:
+        return (replace(finished_view(box), caption=""),)
     views = usual_views(box)
-    if len(box.blanks) > 1:
-        return views[-2:]
-    return views if box.nets[0].hinges else (replace(views[-1], caption=""),)
+    return views[-2:] if len(box.blanks) > 1 else views
 
 
 def blanks_scene(title: str, box: Box) -> Scene:

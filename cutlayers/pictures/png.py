@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import struct
 import zlib
-from collections.abc import Callable, Iterator, Sequence
-from contextlib import ExitStack, contextmanager
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 
-from cutlayers.artwork.painting import paint_svg, paint_svgs
+from cutlayers.artwork.painting import paint_svg
 from cutlayers.pictures.scene import Scene
 from cutlayers.pictures.svg import write_svg
 from cutlayers.telling.lengths import MM_PER
@@ -25,39 +25,48 @@ def write_png(scene: Scene, width_px: int) -> bytes:
     return _with_density(paint_svg(*_to_paint(scene, width_px)), scene, width_px)
 
 
-@contextmanager
-def painted_meanwhile(
-    scenes: Sequence[Scene], width_px: int, processes: int
-) -> Iterator[Callable[[], list[bytes]]]:
-    """Scenes that are painted, each as `write_png` would, while this process does something else.
+class Painter:
+    """Paints scenes, each as `write_png` would; another process may begin before they are wanted.
 
-    The value is a function that waits for the PNGs. `processes` counts this one: where it is 1,
-    and where no other process can be had, they are painted when that function is called.
+    A scene that is asked for again is not painted again.
     """
-    from cutlayers.reading.apart import RanOutError, begun_apart
 
-    painters = min(len(scenes), processes - 1)
-    with ExitStack() as stack:
-        answers = []
-        for first in range(painters):
-            share = [_to_paint(scene, width_px) for scene in scenes[first::painters]]
-            answers.append(stack.enter_context(begun_apart(paint_svgs, share)))
+    def __init__(self, width_px: int, begin: Callable[..., Callable[[], bytes]] | None) -> None:
+        self._width_px = width_px
+        self._begin = begin
+        self._begun: dict[int, tuple[Scene, Callable[[], bytes]]] = {}
 
-        def painted() -> list[bytes]:
-            images: list[bytes] = [b""] * len(scenes)
-            try:
-                for first, answer in enumerate(answers):
-                    images[first::painters] = answer()
-            except RanOutError:
-                images = []
-            if not answers or not images:
-                return [write_png(scene, width_px) for scene in scenes]
-            return [
-                _with_density(image, scene, width_px)
-                for image, scene in zip(images, scenes, strict=True)
-            ]
+    def begin(self, scene: Scene) -> None:
+        """Let the other process, if there is one, paint a scene while this one goes on."""
+        if self._begin is not None and id(scene) not in self._begun:
+            answer = self._begin(paint_svg, *_to_paint(scene, self._width_px))
+            self._begun[id(scene)] = (scene, answer)  # a scene that is kept shares its id with none
 
-        yield painted
+    def painted(self, scene: Scene) -> bytes:
+        """The PNG, waited for where it was begun; where no process is to be had, painted here."""
+        from cutlayers.reading.apart import RanOutError
+
+        if id(scene) in self._begun:
+            with suppress(RanOutError):
+                image = self._begun[id(scene)][1]()
+                return _with_density(image, scene, self._width_px)
+        return write_png(scene, self._width_px)
+
+
+@contextmanager
+def painter(width_px: int, processes: int = 1) -> Iterator[Painter]:
+    """One who paints as long as the block lasts, in a process of his own if there may be two.
+
+    A script that asks for two does its work below `if __name__ == "__main__"`, as always where
+    Python starts a process.
+    """
+    if processes < 2:
+        yield Painter(width_px, None)
+        return
+    from cutlayers.reading.apart import apart
+
+    with apart() as begin:
+        yield Painter(width_px, begin)
 
 
 def _to_paint(scene: Scene, width_px: int) -> tuple[str, int, float]:

@@ -14,6 +14,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -143,8 +144,56 @@ def _line(path: Path) -> tuple[Point, ...]:
 
 def _unhinged(shape: BaseGeometry, hinges: Sequence[tuple[Point, Point]]) -> Lines:
     """The border of a shape without the stretches along straight hinges."""
-    along = shapely.MultiLineString(hinges).buffer(NEAR, cap_style="flat")
-    return _strings(shape.boundary.difference(along))
+    return tuple(
+        run
+        for part in shapely.get_parts(shape)
+        for ring in (part.exterior, *part.interiors)
+        for run in _runs([(x, y) for x, y in ring.coords], hinges)
+    )
+
+
+def _runs(ring: Sequence[Point], hinges: Sequence[tuple[Point, Point]]) -> Lines:
+    """A ring, or what is left of it between hinges; stretches shorter than `NEAR` are none."""
+    runs: list[list[Point]] = [[ring[0]]]
+    for start, end in pairwise(ring):
+        along = (end[0] - start[0], end[1] - start[1])
+        size = math.hypot(*along)
+        done = 0.0
+        for begin, finish in _covered(start, along, size, hinges):
+            if begin - done > NEAR:
+                runs[-1].append(_between(start, along, begin / size))
+            done = max(done, finish)
+            runs.append([_between(start, along, min(done / size, 1.0))])
+        if done and size - done <= NEAR:
+            runs[-1] = [end]
+        else:
+            runs[-1].append(end)
+    if len(runs) > 1 and len(runs[0]) > 1 and runs[-1][-1] == ring[-1]:
+        runs[0] = [*runs.pop()[:-1], *runs[0]]
+    return tuple(tuple(run) for run in runs if len(run) > 1)
+
+
+def _covered(
+    start: Point, along: Point, size: float, hinges: Sequence[tuple[Point, Point]]
+) -> list[tuple[float, float]]:
+    """Where hinges run along a straight edge, from and to, in mm from its start."""
+    found = []
+    for one, other in hinges:
+        ends = []
+        for x, y in (one, other):
+            x, y = x - start[0], y - start[1]
+            if abs(along[0] * y - along[1] * x) > NEAR * size:
+                break
+            ends.append((along[0] * x + along[1] * y) / size)
+        else:
+            low, high = max(min(ends), 0.0), min(max(ends), size)
+            if high - low > NEAR:
+                found.append((low, high))
+    return sorted(found)
+
+
+def _between(start: Point, along: Point, share: float) -> Point:
+    return (start[0] + share * along[0], start[1] + share * along[1])
 
 
 @frozen

@@ -9,11 +9,14 @@ import os
 import signal
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
-from threading import Thread
+from itertools import count
+from queue import SimpleQueue
+from threading import Event, Thread
 from typing import TYPE_CHECKING, Any, TypeVar
 
 if TYPE_CHECKING:
     from multiprocessing.connection import Connection
+    from multiprocessing.process import BaseProcess
 
 Answer = TypeVar("Answer")
 
@@ -36,76 +39,98 @@ class RanOutError(Exception):
 def run_apart(
     work: Callable[..., Answer], *arguments: Any, seconds: float, memory_bytes: int
 ) -> Answer:
-    """What `work` answers, worked out in a process of its own within the limits; see `begun_apart`.
+    """What `work` answers, worked out in a process of its own within the limits; see `apart`.
 
     Errors that are ValueErrors are raised here again. Raises RanOutError where the limits are
     reached or the process dies.
     """
-    with begun_apart(work, *arguments, seconds=seconds, memory_bytes=memory_bytes) as answer:
-        return answer()
+    with apart(seconds=seconds, memory_bytes=memory_bytes) as begin:
+        answer: Answer = begin(work, *arguments)()
+        return answer
 
 
 @contextmanager
-def begun_apart(
-    work: Callable[..., Answer],
-    *arguments: Any,
-    seconds: float | None = None,
-    memory_bytes: int | None = None,
-) -> Iterator[Callable[[], Answer]]:
-    """Work begun in a process of its own, which ends with the block at the latest.
+def apart(
+    *, seconds: float | None = None, memory_bytes: int | None = None
+) -> Iterator[Callable[..., Callable[[], Any]]]:
+    """Another process, begun at once, which ends with the block at the latest.
 
-    The value is a function that waits for the answer, and raises as `run_apart` does; RanOutError
-    too where no process can be had. `work` is a function of a module, which the process loads anew;
-    so, as always where Python starts a process, a script of the user's own does its work below
-    `if __name__ == "__main__"`. Where the system can (not on Windows), memory and the processor's
-    time are limited, if limits are given; the clock's time always is then.
+    The value is a function: it takes work and what that is to be called with, and gives a function
+    that waits for the answer. Work is done in the order given, while this process does something
+    else. `work` is a function of a module, which the process loads anew; so, as always where Python
+    starts a process, a script of the user's own does its work below `if __name__ == "__main__"`.
+    An answer raises as `run_apart` does, RanOutError too where no process can be had.
+
+    Where the system can (not on Windows), memory and the processor's time of all the work are
+    limited, if limits are given; the clock's time of each always is then.
     """
     import multiprocessing
 
     context = multiprocessing.get_context("spawn")
     ours, theirs = context.Pipe()
-    process = context.Process(
-        target=_serve, args=(theirs, work, arguments, seconds, memory_bytes), daemon=True
-    )
+    process = context.Process(target=_serve, args=(theirs, seconds, memory_bytes), daemon=True)
+    given: SimpleQueue[tuple[Callable[..., Any], tuple[Any, ...]] | None] = SimpleQueue()
+    started = Event()
 
-    def start() -> None:
+    def send() -> None:
         # Without a process the pipe's other end closes, and the answer is that it broke down.
         with suppress(OSError):
             process.start()
+        started.set()
         theirs.close()
+        with suppress(OSError):
+            while (task := given.get()) is not None:
+                ours.send(task)
 
-    # A process takes its arguments only when it has started; this one does not wait for that.
-    starting = Thread(target=start)
-    starting.start()
+    # Starting takes a while, and a pipe holds little: this process waits for neither.
+    sending = Thread(target=send, name="apart")
+    sending.start()
+    told: list[tuple[bool, Any]] = []
+    begun = count(1)  # the first thing that the process tells is that it is there
 
-    def answer() -> Answer:
-        try:
-            if not ours.poll(STARTING_S):
-                raise RanOutError(too_long=True)
-            ours.recv()
-            if not ours.poll(None if seconds is None else PATIENCE * seconds):
-                raise RanOutError(too_long=True)
-            done, found = ours.recv()
-        except (EOFError, OSError):
-            starting.join()
-            if process.pid is None:
-                raise RanOutError(too_long=False) from None
-            process.join()
-            too_long = process.exitcode == -getattr(signal, "SIGXCPU", 0)
-            raise RanOutError(too_long) from None
-        if not done:
-            raise ValueError(found)
-        checked: Answer = found
-        return checked
+    def begin(work: Callable[..., Any], *arguments: Any) -> Callable[[], Any]:
+        number = next(begun)
+        given.put((work, arguments))
+
+        def answer() -> Any:
+            while len(told) <= number:
+                wait = STARTING_S if not told else None if seconds is None else PATIENCE * seconds
+                told.append(_message(ours, process, started, wait))
+            done, found = told[number]
+            if not done:
+                raise ValueError(found)
+            return found
+
+        return answer
 
     try:
-        yield answer
+        yield begin
     finally:
-        starting.join()
+        given.put(None)
+        started.wait()
         if process.pid is not None:
             process.kill()
             process.join()
+        sending.join()
         ours.close()
+
+
+def _message(
+    ours: Connection, process: BaseProcess, started: Event, seconds: float | None
+) -> tuple[bool, Any]:
+    """Whether the next piece of work was done, and what was found or why not; see `apart`."""
+    try:
+        if not ours.poll(seconds):
+            raise RanOutError(too_long=True)
+        done, found = ours.recv()
+        return done, found
+    except (EOFError, OSError):
+        started.wait()
+        if process.pid is None:
+            raise RanOutError(too_long=False) from None
+        process.join()
+        too_long = process.exitcode == -getattr(signal, "SIGXCPU", 0)
+        raise RanOutError(too_long) from None
 
 
 def leave_interrupts() -> None:
@@ -113,22 +138,18 @@ def leave_interrupts() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
-def _serve(
-    pipe: Connection,
-    work: Callable[..., Any],
-    arguments: tuple[Any, ...],
-    seconds: float | None,
-    memory_bytes: int | None,
-) -> None:
+def _serve(pipe: Connection, seconds: float | None, memory_bytes: int | None) -> None:
     leave_interrupts()
     nowhere = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nowhere, 2)  # a library that runs out of memory says so there, in its own words
     _limit(seconds, memory_bytes)
-    pipe.send("ready")
-    try:
-        pipe.send((True, work(*arguments)))
-    except ValueError as error:
-        pipe.send((False, str(error)))
+    pipe.send((True, "ready"))
+    while True:
+        work, arguments = pipe.recv()
+        try:
+            pipe.send((True, work(*arguments)))
+        except ValueError as error:
+            pipe.send((False, str(error)))
 
 
 def _limit(seconds: float | None, memory_bytes: int | None) -> None:

@@ -159,6 +159,7 @@ class Regions:
     def empty_sheet(self, kind: int, angle_deg: float) -> BaseGeometry:
         """Where a piece's origin may lie on an empty sheet; empty where it is too large."""
         import shapely
+        from shapely import affinity
 
         key = (kind, angle_deg)
         if key not in self._empty:
@@ -174,8 +175,13 @@ class Regions:
                 )
                 outline = self.kinds[kind].outline
                 moving = [turned(part, angle_deg) for part in outline.parts]
-                for box in self.room.keep_outs:
-                    free = free.difference(no_fit_region([_corners(box)], moving, 0.0))
+                regions: dict[tuple[float, float], BaseGeometry] = {}
+                for x, y, right, top in self.room.keep_outs:
+                    # Squares are alike but for where they lie.
+                    size = round(right - x, 9), round(top - y, 9)
+                    if size not in regions:
+                        regions[size] = no_fit_region([_corners((0.0, 0.0, *size))], moving, 0.0)
+                    free = free.difference(affinity.translate(regions[size], x, y))
                 self._empty[key] = free
         return self._empty[key]
 

@@ -17,7 +17,7 @@ from cutlayers.checks.job import check_boxes
 from cutlayers.job.order import Job
 from cutlayers.job.reading import job_from
 from cutlayers.net.folding import fold
-from cutlayers.pictures.folded import draw_views, usual_views, views_scene
+from cutlayers.pictures.folded import draw_views, finished_view, views_scene
 from cutlayers.pictures.gallery import blanks_scene
 
 SAMPLES = Path(__file__).parents[2] / "samples"
@@ -31,7 +31,7 @@ def seen(job: Job) -> None:
     check_boxes(job)
     for order in job.orders:
         blanks_scene(order.name, order.box)
-        views_scene(order.name, draw_views(usual_views(order.box)[-1:]))
+        views_scene(order.name, draw_views([finished_view(order.box)]))
 
 
 def main() -> None:

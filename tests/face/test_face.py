@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import re
 import subprocess
 import sys
@@ -87,11 +88,11 @@ def test_a_name_that_is_not_there_is_refused() -> None:
 def test_the_type_checker_sees_what_is_loaded() -> None:
     """The names imported for it are those of `__all__`, from the homes they are loaded from."""
     text = (ROOT / "cutlayers" / "__init__.py").read_text(encoding="utf-8")
-    block = text.partition("if TYPE_CHECKING:\n")[2].partition("\nelse:")[0]
     shown = {
-        (home, name)
-        for home, names in re.findall(r"from cutlayers\.(\S+) import (.+)", block)
-        for name in names.split(", ")
+        (node.module.removeprefix("cutlayers."), alias.name)
+        for node in ast.walk(ast.parse(text))
+        if isinstance(node, ast.ImportFrom) and node.module and node.module.startswith("cutlayers.")
+        for alias in node.names
     }
     loaded = {(home, name) for name, home in cutlayers._HOME.items()}  # type: ignore[attr-defined]
 

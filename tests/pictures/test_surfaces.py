@@ -10,17 +10,19 @@ import shapely
 from shapely.affinity import affine_transform
 
 from cutlayers.box import build
-from cutlayers.construction.style import Card, style_named
+from cutlayers.construction.style import Card, style_named, styles
 from cutlayers.net import Role
 from cutlayers.net.assembly import Assembly, together
 from cutlayers.net.faces import pierced
+from cutlayers.net.features import Work
 from cutlayers.net.folding import fold
 from cutlayers.net.space import Vector, dot, minus, moved
 from cutlayers.pictures.camera import Camera
 from cutlayers.pictures.folded import View, usual_views
-from cutlayers.pictures.surfaces import Surface, flats, painted, surfaces
+from cutlayers.pictures.surfaces import Surface, _unhinged, flats, painted, surfaces
 from tests.net.standing import standing
 
+STYLES = [style.name for style in styles()]
 DIRECTIONS = [(32, 26), (-140, 50), (200, -30), (75, 10), (0, 0), (90, 90)]
 OPTIONS: dict[str, dict[str, Any]] = {
     "gable-carton": {"punch": 4.0},
@@ -111,6 +113,36 @@ def test_from_outside_a_closed_carton_shows_no_flap(azimuth: float, elevation: f
             rest = [seen(other, camera) for other in pieces[index + 1 :]]
             left = seen(piece, camera).difference(shapely.union_all(rest).buffer(1e-6))
             assert left.buffer(-0.3 / 2).area < 1e-3
+
+
+@pytest.mark.parametrize("style", sorted(STYLES))
+def test_borders_are_what_hinges_leave_of_the_outline(style: str) -> None:
+    """Held against the geometry library: a thin band along the hinges taken from the outline."""
+    found = style_named(style)
+    for net in found.build(found.dimensions(), Card(0.3)):
+        for name, flat in flats(net).items():
+            hinges = [
+                (hinge.edge.start, hinge.edge.end)
+                for hinge in net.hinges
+                if name in (hinge.first, hinge.second) and not hinge.edge.bulge
+            ]
+            band = shapely.MultiLineString(hinges).buffer(1e-3, cap_style="flat")
+            slits = sum(1 for each in net.panel(name).features if each.work is Work.SLIT)
+            borders = flat.borders[: len(flat.borders) - slits]
+            left = shapely.line_merge(flat.shape.boundary.difference(band))
+            drawn = shapely.MultiLineString(borders)
+            assert drawn.length == pytest.approx(left.length, abs=0.05)
+            assert drawn.length < 0.01 or drawn.hausdorff_distance(left) < 0.01
+
+
+def test_a_border_with_a_hinge_in_the_middle_of_an_edge_and_with_tiny_chords() -> None:
+    """By hand: a square of 10 mm, one edge hinged from 2 to 5, a corner of chords under 1 µm."""
+    square = shapely.Polygon([(0, 0), (10, 0), (10, 10), (5e-4, 10), (0, 10 - 5e-4)])
+    (run,) = _unhinged(square, [((5.0, 0.0), (2.0, 0.0))])
+    assert run[0] == pytest.approx((5.0, 0.0)) and run[-1] == pytest.approx((2.0, 0.0))
+    assert shapely.LineString(run).length == pytest.approx(40.0 - 3.0, abs=1e-3)
+    whole = _unhinged(square, [((0.0, 5.0), (0.0, -5.0)), ((0.0, 9.9995), (0.0, 4.0))])
+    assert shapely.MultiLineString(whole).length == pytest.approx(30.0, abs=1e-3)
 
 
 def test_surfaces_lose_nothing_when_they_are_cut_up() -> None:
