@@ -134,7 +134,8 @@ def test_a_large_picture_is_held_twice_at_most(tmp_path: Path, mode: str, colour
     eighth more for what a buffer grows by, and half a byte for the bands."""
     (tmp_path / "small.png").write_bytes(png(9, 9, mode, colour))
     (tmp_path / "large.png").write_bytes(png(4000, 4000, mode, colour))
-    words = [sys.executable, "-c", PEAK, tmp_path / "small.png", tmp_path / "large.png"]
+    read = (str(tmp_path / f"{size}.png") for size in ("small", "large"))
+    words = [sys.executable, "-c", PEAK, *read]
 
     done = subprocess.run(words, cwd=ROOT, capture_output=True, text=True, check=True)
 
