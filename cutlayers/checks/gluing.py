@@ -1,10 +1,10 @@
 """Does every glue tab lie on what it is to be glued to, and is it large enough to hold?
 
 Measured: where each glue tab comes to lie in the folded box. tab-misses: it stands at an angle to
-the panel that it is glued to, turns the wrong face to it, lies beside it, or lies away from it by
-more than the overhang allows (0.1 mm). tab-overhangs: how far its farthest point sticks out
-beside that panel. tab-small: the depth of the strip that is really glued, straight away from the
-tab's fold.
+the panel that it is glued to, turns the wrong face to it, lies beside it, or lies by more than the
+overhang allows (0.1 mm) nearer or farther than face to face, one thickness of card from middle to
+middle. tab-overhangs: how far its farthest point sticks out beside that panel, its crease left
+out. tab-small: the depth of the strip that is really glued, straight away from the tab's fold.
 
 Why: a tab that does not lie flat on its panel cannot be glued at all. One that sticks out shows at
 the edge and catches on lids and fingers. A strip that is too shallow peels open when the box is
@@ -20,17 +20,19 @@ check lets pass.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from cutlayers.geometry.overlays import common, without
+from cutlayers.geometry.overlays import common, together, without
 from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import FACE_CHORD, Face, facing, height, seen_from
 from cutlayers.net.folding import FoldedNet
-from cutlayers.net.model import Role
+from cutlayers.net.layers import FLAT_SINE
+from cutlayers.net.model import Net, Role
 from cutlayers.telling.findings import Finding, Severity, Subject, at_least, at_most, details
 from cutlayers.telling.quantities import length
 
@@ -64,7 +66,7 @@ def _tab(
             details=details(how="unknown" if tab.panel.lands_on else "nowhere"),
         )
         return
-    way, off = facing(tab, target), abs(height(target, tab))
+    way, off = facing(tab, target), abs(height(target, tab) - _glued_height(folded.net, tab))
     if way != 1 or off > limits.overhang:
         yield Finding(
             "tab-misses",
@@ -88,7 +90,9 @@ def _tab(
             details=details(how="beside"),
         )
         return
-    over = _overhang(landed, target.shape)
+    creases = _crease_zones(folded.net, tab)
+    uncreased = without(tab.shape, creases) if creases else tab.shape
+    over = _overhang(seen_from(target.pose, tab.pose, uncreased), target.shape)
     if over > limits.overhang:
         yield Finding(
             "tab-overhangs",
@@ -107,6 +111,31 @@ def _tab(
             (length(depth),),
             at_least(length(limits.tab_depth)),
         )
+
+
+def _glued_height(net: Net, tab: Face) -> float:
+    """How far in front of its target a glued tab lies, in mm, from middle to middle of card."""
+    return -net.caliper if tab.panel.under else net.caliper
+
+
+def _crease_zones(net: Net, tab: Face) -> BaseGeometry | None:
+    """What a tab stands before the edge of its target at its folds, where the corner is blunt.
+
+    Its crease lies where the middle of the wall that it hangs on crosses a plane one caliper t
+    inside of the target's. Seen straight at the target, that is t·cot φ before the corner for a
+    fold by φ below 90°: behind the wall that it hangs on, and never seen. At a right angle and
+    beyond there is nothing to leave out, and None."""
+    zones = []
+    for hinge in net.hinges_of([tab.name]) if net.caliper else ():
+        turn = math.radians(hinge.fold_deg)
+        if not FLAT_SINE < abs(math.tan(turn)) < 1 / FLAT_SINE:
+            continue
+        reach = net.caliper / math.tan(abs(turn))
+        if reach <= 0:
+            continue
+        edge = shapely.LineString([hinge.edge.start, hinge.edge.end])
+        zones.append(edge.buffer(reach + FACE_CHORD, cap_style="square"))
+    return together(zones) if zones else None
 
 
 def _wanted(tab: Face) -> tuple[Subject, ...]:

@@ -27,7 +27,7 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import common
 from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import TOUCHING, Face, facing, height, seen_from
+from cutlayers.net.faces import Face, facing, height, seen_from
 from cutlayers.net.model import Role
 from cutlayers.net.space import Vector, dot
 from cutlayers.telling.findings import Allowed, Finding, Severity, Subject, details
@@ -96,19 +96,16 @@ def _overlap(one: Face, other: Face) -> bool:
 
 def _between(box: Assembly, inner: Face, outer: Face) -> int:
     """Whether tabs lie on the inside of the outer wall or the outside of the inner one."""
-    count = 0
-    for wall, behind in ((outer, True), (inner, False)):
-        stack = next(s for s in box.stacks if wall in s.faces)
-        others = (
-            face
-            for face in stack.faces
-            if face is not wall and face.net == wall.net and face.panel.under == behind
+    return sum(
+        any(
+            face.net == wall.net
+            and face.panel.lands_on == wall.name
+            and face.panel.under == behind
+            and facing(wall, face) == 1
+            for face in box.faces
         )
-        count += any(
-            face.panel.lands_on == wall.name and abs(height(wall, face)) <= TOUCHING
-            for face in others
-        )
-    return count
+        for wall, behind in ((outer, True), (inner, False))
+    )
 
 
 def _judged(found: Sequence[Side], limits: Limits) -> Iterator[Finding]:

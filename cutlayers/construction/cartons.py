@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from cutlayers.construction import options
 from cutlayers.construction.ends import (
+    SEAM_LAYERS,
     TuckedEnd,
     refuse_end,
     refuse_opening,
@@ -12,7 +13,7 @@ from cutlayers.construction.ends import (
 )
 from cutlayers.construction.openings import thumb_cut, with_window
 from cutlayers.construction.style import Card, size
-from cutlayers.construction.tubes import refuse_seam, tube
+from cutlayers.construction.tubes import refuse_seam, tube, with_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net
 from cutlayers.net.shapes import rectangle
@@ -57,7 +58,7 @@ def carton_body(dims: CartonDims, card: Card) -> CartonBody:
     refuse_opening(card, dims.length, dims.width, dims.height, dims.dust)
     end = tucked_end(
         (length, width, height),
-        card.caliper,
+        card,
         tuck=dims.tuck,
         dust=dims.dust,
         slit=dims.slit,
@@ -68,14 +69,14 @@ def carton_body(dims: CartonDims, card: Card) -> CartonBody:
 
 def refuse_body(dims: CartonDims, body: CartonBody) -> None:
     """Raise StyleError for a seam, tuck, dust flaps, slits or a thumb cut without room."""
-    refuse_seam(dims.tab, body.width, body.height)
+    step = body.end.step
+    refuse_seam(dims.tab, body.width, body.height, SEAM_LAYERS * step, step=2 * step)
     refuse_end(body.end, body.height)
 
 
-def carton_tube(
-    body: CartonBody, tab: float, *, top_thumb: str = "front", bottom_thumb: str = ""
-) -> Net:
-    """Four walls with thumb cuts in those named, and the glue tab; the front is the root."""
+def carton_tube(body: CartonBody, *, top_thumb: str = "front", bottom_thumb: str = "") -> Net:
+    """Four walls with thumb cuts in those named; the front is the root, and the seam, which lies
+    at the back on the left, is closed by `with_carton_seam`."""
     walls = {
         name: rectangle(wide, body.height)
         for name, wide in (
@@ -88,7 +89,12 @@ def carton_tube(
     walls[top_thumb] = thumb_cut(walls[top_thumb], "top", body.end.thumb)
     if bottom_thumb:
         walls[bottom_thumb] = thumb_cut(walls[bottom_thumb], "bottom", body.end.thumb)
-    return tube("carton", walls, "front", tab)
+    return tube("carton", walls, "front", step=body.end.step)
+
+
+def with_carton_seam(net: Net, tab: float, layers: int = SEAM_LAYERS) -> Net:
+    """The glue tab, clear of the flaps that lie in `layers` inside of the ends of the back."""
+    return with_seam(net, tab, clear=layers * net.caliper)
 
 
 def with_top(net: Net, body: CartonBody) -> Net:

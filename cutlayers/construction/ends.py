@@ -3,7 +3,9 @@
 Common practice: a tuck 12–20 mm deep with corners rounded by 5–10 mm; dust flaps 0.5–0.75 of
 their wall's width and at most half the opening's length, their shoulders beside the tuck's
 crease; flaps one to two calipers narrower than what they hang on, lest they jam; lock slits
-4–10 mm long. The closing panel is a caliper less deep, since its tuck goes inside of a wall.
+4–10 mm long. The dust flaps lie a layer inside of the closing panel, so the side walls end a
+caliper lower; the tuck lies a layer inside of the wall it goes behind, so the closing panel is a
+caliper less deep.
 """
 
 from __future__ import annotations
@@ -13,9 +15,13 @@ from typing import Literal
 from cutlayers.construction.options import LEAST_FLAP, LEAST_THUMB, THUMB
 from cutlayers.construction.refusing import refuse_above, refuse_small, refuse_unless_none
 from cutlayers.construction.style import Card
+from cutlayers.construction.tubes import least_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role
-from cutlayers.net.shapes import dust_flap, rectangle, tuck_flap
+from cutlayers.net.shapes import LEAST_GAP, dust_flap, open_gap, rectangle, tuck_flap
+
+SEAM_LAYERS = 3
+"""Layers that flaps take up at the ends of a seam, at most."""
 
 TUCK_CORNER = 8.0
 """mm; common practice rounds a tuck's corners with 5–10 mm."""
@@ -39,11 +45,13 @@ LEAST_CREASE = 4.0
 @frozen
 class TuckedEnd:
     """Sizes of an end in mm, score to score: the opening, how deep its flaps are, the lock slits
-    at the tuck's crease, and the thumb cut in the wall that the tuck goes behind."""
+    at the tuck's crease, and the thumb cut in the wall that the tuck goes behind. `step` is how far
+    apart two layers lie."""
 
     length: float
     width: float
     caliper: float
+    step: float
     tuck: float
     dust: float
     slit: float
@@ -57,12 +65,12 @@ class TuckedEnd:
     @property
     def dust_width(self) -> float:
         """Width of a dust flap."""
-        return self.width - 2 * self.caliper
+        return self.width - sum(beside_dust(self.caliper, self.step))
 
     @property
     def closing_depth(self) -> float:
-        """Depth of the closing panel."""
-        return self.width - self.caliper
+        """Depth of the closing panel, before it is stepped for its tuck."""
+        return self.width - self.caliper + self.step
 
     @property
     def shoulder(self) -> float:
@@ -70,14 +78,30 @@ class TuckedEnd:
         return max(self.dust / 3, self.slit)
 
     @property
+    def slit_gap(self) -> float:
+        """How wide the lock slits are: a dust flap a layer inside of the end goes in."""
+        return open_gap(1.5 * self.step)
+
+    @property
     def longest_slit(self) -> float:
-        """As far as the dust flaps' shoulders may reach, and the tuck keeps its crease."""
+        """As far as the dust flaps' shoulders may reach, and the tuck keeps its crease; 0 where it
+        is not deep enough for any."""
+        if self.tuck < self.slit_gap + LEAST_FLAP:
+            return 0.0
         return min(0.8 * self.dust, (self.flap_length - LEAST_CREASE) / 2)
+
+
+def beside_dust(caliper: float, step: float) -> tuple[float, float]:
+    """How far a dust flap keeps off the wall that the tuck goes behind, and off the other, in mm:
+    it lies between that tuck, a layer inside of the one wall, and the other wall."""
+    if not step:
+        return caliper, caliper
+    return max(1.5 * step, LEAST_GAP), max(0.5 * step, LEAST_GAP)
 
 
 def tucked_end(
     opening: tuple[float, float, float],
-    caliper: float,
+    card: Card,
     *,
     tuck: float | None,
     dust: float | None,
@@ -93,7 +117,8 @@ def tucked_end(
     return TuckedEnd(
         length,
         width,
-        caliper,
+        card.caliper,
+        card.step,
         deep,
         min(0.6 * width, length / 2) if dust is None else dust,
         slit,
@@ -111,11 +136,11 @@ def refuse_opening(
     least = LEAST_FLAP + 2 * card.caliper
     # Given dust flaps need twice the least flap between the side walls.
     least_length = least if dust is None else max(least, 2 * LEAST_FLAP)
+    least_width = LEAST_FLAP + sum(beside_dust(card.caliper, card.step))
     refuse_small(card, "size.length", length, 2, least_length, "too short for its flaps")
-    refuse_small(card, "size.width", width, 2, least, "too narrow for its flaps")
-    refuse_small(
-        card, "size.height", height, folded_ends, LEAST_HEIGHT, "too low for a tuck to hold"
-    )
+    refuse_small(card, "size.width", width, 2, least_width, "too narrow for its flaps")
+    lowest = max(LEAST_HEIGHT, least_seam(SEAM_LAYERS * card.step))
+    refuse_small(card, "size.height", height, folded_ends, lowest, "too low for a tuck to hold")
 
 
 def refuse_end(end: TuckedEnd, deepest_tuck: float, why: str = "deeper than the box") -> None:
@@ -149,33 +174,50 @@ def refuse_thumb(thumb: float, tuck: float, length: float) -> None:
     )
 
 
-def with_tucked_end(net: Net, end: Literal["top", "bottom"], host: str, sizes: TuckedEnd) -> Net:
+def with_tucked_end(
+    net: Net, end: Literal["top", "bottom"], host: str, sizes: TuckedEnd, *, at_seam: bool = False
+) -> Net:
     """Close one end of a tube with walls front, left, right and back.
 
     The closing panel, named like the end, hinges on `host`, front or back; the dust flaps on the
-    side walls. Pressed flat, all flaps stay open.
+    side walls. Pressed flat, all flaps stay open. `at_seam` says that the tuck goes behind the wall
+    that the seam's tab stands on, which it then keeps clear of at both ends.
     """
     closing = rectangle(sizes.length, sizes.closing_depth)
     net = net.attach(end, closing, to=f"{host}.{end}", role=Role.LID, flat_deg=0.0)
-    radius = min(TUCK_CORNER, sizes.tuck, sizes.flap_length / 4)
+    wide = sizes.flap_length - (2 * sizes.step if at_seam else 0.0)
+    gap = sizes.slit_gap if sizes.slit else 0.0
+    # Where there are slits, sides are left between them and the corners.
+    beside = sizes.tuck - gap - (LEAST_CREASE / 2 if gap else 0.0)
+    radius = min(TUCK_CORNER, beside, wide / 4)
     net = net.attach(
         f"{end} tuck",
-        tuck_flap(sizes.flap_length, sizes.tuck, radius, slit=sizes.slit),
+        tuck_flap(wide, sizes.tuck, radius, slit=sizes.slit, gap=gap),
         to=f"{end}.top",
         role=Role.FLAP,
         flat_deg=0.0,
+        layer=1,
     )
     # The shoulder stands away from the closing panel's hinge, where the tuck goes in.
     upright = (end == "top") == (host == "back")
+    near, far = beside_dust(sizes.caliper, sizes.step)
     for side in ("left", "right"):
+        shoulder_left = (side == "right") == upright
         flap = dust_flap(
             sizes.dust_width,
             sizes.dust,
             shoulder=sizes.shoulder,
             slope=min(sizes.dust, sizes.dust_width) / 4,
-            shoulder_at="left" if (side == "right") == upright else "right",
+            shoulder_at="left" if shoulder_left else "right",
         )
         net = net.attach(
-            f"{side} {end} dust flap", flap, to=f"{side}.{end}", role=Role.FLAP, flat_deg=0.0
+            f"{side} {end} dust flap",
+            flap,
+            to=f"{side}.{end}",
+            role=Role.FLAP,
+            flat_deg=0.0,
+            # Walked along the wall's edge, a flap's right end comes first.
+            at=far if shoulder_left else near,
+            layer=1,
         )
     return net

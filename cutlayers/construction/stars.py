@@ -12,13 +12,14 @@ a wall's side leans out; a tab's end must stay in that gap, and inside the wall 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from cutlayers.construction.options import LEAST_TAB
-from cutlayers.construction.refusing import refuse_above, refuse_small
+from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
 from cutlayers.construction.style import Card, at_least, below
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape
-from cutlayers.net.shapes import glue_tab, polygon
+from cutlayers.net.shapes import glue_tab, open_gap, polygon
 from cutlayers.telling.errors import StyleError
 
 STEEPEST_DEG = 75.0
@@ -36,18 +37,23 @@ USUAL_TAB = 12.0
 LEAST_SIDE = 9.0
 """mm; sides of a base or rim: a tab of the least depth covers not quite half of a wall."""
 
+NAMED = 0.1
+"""mm between the least and the deepest tab, so that one can be named to 0.1 mm."""
+
 LEAST_TOP = 2.0
 """mm of a tab's far edge between its slanting ends."""
 
 
 @frozen
 class Star:
-    """Sizes of a star, score to score: number of sides, base side, rim side and height."""
+    """Sizes of a star, score to score: number of sides, base side, rim side and height; and how
+    far apart layers lie."""
 
     sides: int
     bottom: float
     top: float
     height: float
+    step: float
 
     @property
     def run(self) -> float:
@@ -81,6 +87,39 @@ class Star:
         return math.hypot(self.slant, (self.top - self.bottom) / 2)
 
     @property
+    def seam(self) -> float:
+        """Length of a wall's side once it is drawn in for a tab behind the next wall."""
+        at_base = math.radians(90.0 + self.lean_deg)
+        at_rim = math.radians(90.0 - self.lean_deg if self.top else -2 * self.lean_deg)
+        drawn_in = self.step / math.sin(math.radians(self.side_fold_deg))
+        return self.side - drawn_in * (1 / math.tan(at_base) + 1 / math.tan(at_rim))
+
+    @property
+    def clear(self) -> float:
+        """How far up a seam a tab keeps off the base, so that its lower edge lies on it.
+
+        Half a caliper of base and what half a caliper of leaning tab reaches down, measured up the
+        seam; on the flat there is an `open_gap` across to the next wall."""
+        lean = abs(math.cos(math.radians(self.base_fold_deg)))
+        folded = self.step / 2 * (1 + lean) * self.side / self.height
+        beside = math.sin(math.radians(min(90.0, max(self.gap_deg, CLEAR_DEG))))
+        return max(folded, open_gap(self.step) / beside)
+
+    @property
+    def below_tip(self) -> float:
+        """How much farther a tab ends below a common tip than above the base.
+
+        Two tabs meet on each wall there: one that lies on it, its far face 1.5 layers inside, and
+        one that hangs on it and lies as far inside of the next. At an angle δ between the walls
+        the former clears the latter from 1.5 (1 + cos δ)/sin δ layers off the seam."""
+        if self.top or not self.step:
+            return 0.0
+        inner = math.radians(180.0 - self.side_fold_deg)
+        near = 1.5 if math.cos(inner) > 0 else 0.5
+        off = self.step * (1.5 + near * math.cos(inner)) / math.sin(inner)
+        return max(0.0, off / math.sin(math.radians(-2 * self.lean_deg)) - self.clear)
+
+    @property
     def gap_deg(self) -> float:
         """Between neighbouring walls on the flat."""
         return 360.0 / self.sides - 2 * self.lean_deg
@@ -103,7 +142,18 @@ class Star:
     @property
     def holds_tabs(self) -> bool:
         """Whether there is room for tabs that hold."""
-        return not below(self.deepest_tab, LEAST_TAB)
+        return not below(self.deepest_tab, self.least_tab + (NAMED if self.step else 0.0))
+
+    @property
+    def unglued(self) -> float:
+        """How much of a tab lies before the edge of the wall behind which it goes: at a blunt
+        corner its crease stands so far off."""
+        return max(0.0, self.step / math.tan(math.radians(self.side_fold_deg)))
+
+    @property
+    def least_tab(self) -> float:
+        """Depth of a tab that is glued over no more than the least depth."""
+        return LEAST_TAB + self.unglued
 
     @property
     def deepest_tab(self) -> float:
@@ -111,9 +161,10 @@ class Star:
         if self.gap_deg < 2 * CLEAR_DEG:
             return 0.0
         base, rim = (1 / math.tan(math.radians(angle)) for angle in self.tab_angles_deg)
-        deepest = (self.side - LEAST_TOP) / (base + rim)
+        deepest = (self.seam - 2 * self.clear - self.below_tip - LEAST_TOP) / (base + rim)
         if self.top:
-            deepest = min(deepest, 0.45 * min(self.bottom, self.top))
+            spare = NAMED if self.step else 0.0
+            deepest = min(deepest, 0.45 * min(self.bottom, self.top) + self.unglued + spare)
         return deepest
 
 
@@ -152,7 +203,7 @@ def upright(card: Card, sides: int, side: float, height: float, folded_ends: int
     """Upright walls on a base, side and height in the card's measure; `folded_ends` is how many
     ends of a wall are folded."""
     score = side_score(card, sides, side)
-    return Star(sides, score, score, card.score(height, folded_ends))
+    return Star(sides, score, score, card.score(height, folded_ends), card.step)
 
 
 def refuse_upright(
@@ -169,16 +220,21 @@ def refuse_upright(
 def least_height(star: Star) -> float:
     """The least height of upright walls with tabs between them."""
     base, rim = (1 / math.tan(math.radians(angle)) for angle in star.tab_angles_deg)
-    return LEAST_TOP + LEAST_TAB * (base + rim)
+    least = star.least_tab + (NAMED if star.step else 0.0)
+    return LEAST_TOP + least * (base + rim) + 2 * star.clear
 
 
 def tab_depth(star: Star, asked: float | None) -> float:
     """The tab's depth: as asked, or the usual one where there is room.
 
-    The star is known to have room for the least one. Raises StyleError for one too deep.
+    The star is known to have room for the least one. Raises StyleError for one too shallow or too
+    deep.
     """
     if asked is None:
         return min(USUAL_TAB, star.deepest_tab)
+    refuse_below(
+        "options.tab", asked, star.least_tab, "too shallow to be glued behind the next wall"
+    )
     refuse_above(
         "options.tab",
         asked,
@@ -217,10 +273,10 @@ def star_wall(star: Star) -> Shape:
     )
 
 
-def star_tab(star: Star, depth: float) -> Shape:
-    """A tab as long as a wall's side, hinged there; its x runs from the base to the rim."""
+def star_tab(star: Star, depth: float, lower: float = 0.0) -> Shape:
+    """A tab along a wall's seam; its x runs from the base to `lower` mm below the rim."""
     base, rim = (depth / math.tan(math.radians(angle)) for angle in star.tab_angles_deg)
-    return glue_tab(star.side, depth, rim, base)
+    return glue_tab(star.seam - star.below_tip - lower, depth, rim, base, clear=star.clear)
 
 
 def wall_name(index: int) -> str:
@@ -228,12 +284,11 @@ def wall_name(index: int) -> str:
     return "front" if index == 0 else f"wall {index + 1}"
 
 
-def star_net(name: str, star: Star, tab: Shape | None, base_role: Role = Role.BASE) -> Net:
-    """Base, walls "front", "wall 2" …, and on each wall a tab that goes behind the next.
-
-    The tab is hinged to the wall's left side as the wall is drawn; None leaves tabs out.
-    """
-    net = Net.start(name, "base", regular(star.sides, star.bottom), base_role)
+def star_net(name: str, star: Star, base_role: Role = Role.BASE) -> Net:
+    """Base and walls "front", "wall 2" …; what hangs on their rims is attached before
+    `with_star_tabs`."""
+    shape = regular(star.sides, star.bottom)
+    net = Net.start(name, "base", shape, base_role, caliper=star.step)
     shape = star_wall(star)
     for index in range(star.sides):
         net = net.attach(
@@ -243,12 +298,19 @@ def star_net(name: str, star: Star, tab: Shape | None, base_role: Role = Role.BA
             role=Role.WALL,
             fold_deg=star.base_fold_deg,
         )
-    if tab is None:
-        return net
-    for index in range(star.sides):
+    return net
+
+
+def with_star_tabs(net: Net, star: Star, tabs: Sequence[Shape]) -> Net:
+    """On each wall its tab, which goes behind the next and begins at the base; it is hinged to the
+    left side as a wall is drawn."""
+    for index, tab in enumerate(tabs):
+        # The left side runs from the rim to the base.
+        side = net.panel(wall_name(index)).edge("left").chord - (star.side - star.seam)
         net = net.attach(
             f"{wall_name(index)} tab",
             tab,
+            at=side - star.clear - tab.outline.segments[0].chord,
             to=f"{wall_name(index)}.left",
             role=Role.GLUE_TAB,
             fold_deg=star.side_fold_deg,

@@ -8,8 +8,11 @@ from cutlayers.construction.options import LEAST_TAB, LEAST_TAB_END, TAB_TAPER_D
 from cutlayers.construction.refusing import refuse_above, refuse_small
 from cutlayers.construction.style import Card, at_least, below
 from cutlayers.net import Net, Role, Shape, Stand
-from cutlayers.net.shapes import glue_tab, rectangle, taper_run
+from cutlayers.net.shapes import glue_tab, open_gap, rectangle, taper_run
 from cutlayers.telling.errors import StyleError
+
+LEAST_FRONT = 1.0
+"""mm of a front wall between its tabs; there is as much room inside at least."""
 
 
 def refuse_tab_on_side(tab: float, width: float, card: Card) -> None:
@@ -23,24 +26,31 @@ def refuse_tab_on_side(tab: float, width: float, card: Card) -> None:
     refuse_above("options.tab", tab, width / 2, "longer than half the side wall that it lands on")
 
 
+def refuse_short_front(length: float, card: Card) -> None:
+    """Raise StyleError where the tabs at its ends leave too little of a front `length` mm long."""
+    refuse_small(
+        card, "size.length", length, 2, 2 * card.step + LEAST_FRONT, "too short between its tabs"
+    )
+
+
 def refuse_tab_on_wall(
     tab: float, height: float, given: float, folded_ends: int, card: Card
 ) -> None:
     """Raise StyleError where the slanting ends of a tab leave too little of it on a wall `height`
     mm high, which the size `given` has made."""
-    least = 2 * taper_run(LEAST_TAB, TAB_TAPER_DEG) + LEAST_TAB_END
+    least = 2 * (taper_run(LEAST_TAB, TAB_TAPER_DEG) + open_gap(card.step)) + LEAST_TAB_END
     refuse_small(card, "size.height", given, folded_ends, least, "too low for a glue tab")
     refuse_above(
         "options.tab",
         tab,
-        deepest_tab(height),
+        deepest_tab(height, card.step),
         f"so its tapered ends leave too little of it on a wall {height:.4g} mm high",
     )
 
 
-def deepest_tab(height: float) -> float:
-    """How deep a tab on an edge of this length can be."""
-    return (height - LEAST_TAB_END) / 2 / taper_run(1.0, TAB_TAPER_DEG)
+def deepest_tab(height: float, clear: float) -> float:
+    """How deep a tab on an edge of this length can be that keeps `clear` mm off both its ends."""
+    return (height - 2 * open_gap(clear) - LEAST_TAB_END) / 2 / taper_run(1.0, TAB_TAPER_DEG)
 
 
 def tray_net(
@@ -51,17 +61,21 @@ def tray_net(
     tab: float,
     taper_deg: float = TAB_TAPER_DEG,
     *,
+    step: float,
     upside_down: bool = False,
     front: Shape | None = None,
 ) -> Net:
     """A tray from its panels' score-to-score sizes in mm, `upside_down` for a lid.
 
-    The tabs stand on the ends of the front and back walls and go behind the side walls. `front`
+    The tabs stand on the ends of the front and back walls and go behind the side walls, `step` mm
+    inside of them, so that the front and back walls are as much shorter at both ends. `front`
     stands in for the rectangle of the front wall, whose bottom edge is the fold. Sizes are known
     to fit each other.
     """
     run = taper_run(tab, taper_deg)
-    net = Net.start(name, "base", rectangle(length, width), Role.LID if upside_down else Role.BASE)
+    net = Net.start(
+        name, "base", rectangle(length, width), Role.LID if upside_down else Role.BASE, caliper=step
+    )
     # The net shows the box from below, so the wall that stands left of the front lies right.
     for wall, edge, wide in (
         ("front", "bottom", length),
@@ -76,7 +90,7 @@ def tray_net(
         for end, target in (("left", at_left), ("right", at_right)):
             net = net.attach(
                 f"{wall} {target} tab",
-                glue_tab(height, tab, run),
+                glue_tab(height, tab, run, clear=step),
                 to=f"{wall}.{end}",
                 role=Role.GLUE_TAB,
                 lands_on=target,

@@ -2,7 +2,7 @@
 
 The thing stands on the floor, in the middle of it; where only one side is in its way it is moved
 over. Each panel counts with its inner face: half a caliper inside of the rigid plane, and one
-caliper more for every layer that it lies on (a glue tab on a wall, a gusset under a roof).
+caliper more for every layer that shares its plane (a gusset under a roof).
 
 The thing with its slack must be clear of the panels that make the box; the thing itself must be
 clear of every panel, flaps and glue tabs included. An open box must be as high as the thing.
@@ -108,7 +108,7 @@ def pack(thing: Item, box: Assembly, caliper: float) -> Packing:
     walls = _settle(roomy, inner, caliper, ground, base, main=True)
     layers: tuple[Obstacle, ...] = ()
     if not walls:
-        layers_floor = base + caliper * _floor_layers(inner, floor_at)
+        layers_floor = base + _floor_layers(box, inner, floor_at, caliper)
         layers = _settle(thing, inner, caliper, ground, layers_floor, main=False)
     rim = max(face.high[2] for face in box.faces if _is_main(face))
     return Packing(base, walls, layers, max(0.0, base + roomy.height - rim))
@@ -143,15 +143,22 @@ def _floor(box: Assembly, caliper: float) -> tuple[float, Bounds]:
     return lowest, (left, front, right, back)
 
 
-def _floor_layers(inner: Sequence[_Inner], floor_at: float) -> int:
-    """How many layers lie on the floor."""
+def _floor_layers(box: Assembly, inner: Sequence[_Inner], floor_at: float, caliper: float) -> float:
+    """How high the layers that lie on the floor reach above it, in mm: those that share its plane,
+    and those that lie on it with a plane of their own."""
+    top = floor_at
+    for low in sorted(
+        face.low[2] for face in box.faces if math.hypot(*face.pose.normal[:2]) < LEVEL
+    ):
+        if top < low <= top + caliper + LEVEL:
+            top = low
     depths = [
         each.outer_if_ahead if each.face.pose.normal[2] > 0 else each.outer_if_behind
         for each in inner
         if math.hypot(*each.face.pose.normal[:2]) < LEVEL
         and abs(each.face.low[2] - floor_at) < LEVEL
     ]
-    return max(depths, default=0)
+    return top - floor_at + caliper * max(depths, default=0)
 
 
 def _settle(

@@ -5,7 +5,7 @@ otherwise. Card finds the angle by itself when it is folded; here it is found by
 steps, each the smallest change of angles that closes all loops to first order.
 
 What must meet: both ends of every hinge that closes a loop, and the corners of a glue tab with
-the plane of the panel that it lands on. Hinges that lie flat or are folded right over stay so.
+the face of the panel that it lands on. Hinges that lie flat or are folded right over stay so.
 Derivative: a point p carried by a hinge through a, about the unit vector u, moves by u × (p − a).
 """
 
@@ -158,14 +158,14 @@ def _misses(
                 row[column] += dot(way, along)
         slopes.append(row)
 
-    def lie_flat(panel: str, point: Point, target: str) -> None:
-        """A point of a panel is to lie in the plane of another."""
+    def lie_flat(panel: str, point: Point, target: str, off: float = 0.0) -> None:
+        """A point of a panel is to lie `off` mm in front of the plane of another."""
         place, plane = poses[panel].place(point), poses[target]
         height = plane.flat(place)[2]
         # The plane moves with that point of it which lies below the corner.
         foot = moved(place, plane.normal, -height)
         add(
-            height,
+            height - off,
             (drift(panel, place), plane.normal),
             (drift(target, foot), moved((0.0, 0.0, 0.0), plane.normal, -1.0)),
         )
@@ -183,8 +183,9 @@ def _misses(
             lie_flat(hinge.second, (x + LEVER * uy, y - LEVER * ux), hinge.first)
     for panel in net.panels:
         if panel.lands_on in poses:
+            off = -net.caliper if panel.under else net.caliper
             for corner in panel.outline.vertices:
-                lie_flat(panel.name, corner, panel.lands_on)
+                lie_flat(panel.name, corner, panel.lands_on, off)
     return residual, slopes
 
 

@@ -20,6 +20,7 @@ from cutlayers.fitting import Item
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.guide.angles import settled
+from cutlayers.guide.coarse import without_small_steps
 from cutlayers.guide.rounding import Grid, changed
 from cutlayers.guide.ruler import Ruler
 from cutlayers.net import Net
@@ -98,7 +99,7 @@ def round_box(
     tried = ruler
     while True:
         try:
-            return _round(box, tried, known, item, limits or Limits())
+            return _round(without_small_steps(box, tried), tried, known, item, limits or Limits())
         except NetError:
             finer = FINER.get((tried.unit, tried.divisions))
             if finer is None:

@@ -6,6 +6,10 @@ the panel that keeps still while the others fold.
 
 A fold angle is in degrees: 0 flat, positive a mountain (the panels turn away from the viewer,
 as the walls of a box do), negative a valley, ±180 folded right over.
+
+Card has thickness, so panels lie on *layers*: the walls that make the box on layer 0, a tab that is
+glued inside of one on layer 1, one caliper farther in. A style draws every panel as large as the
+box; `attach` steps the crease by the layers between.
 """
 
 from __future__ import annotations
@@ -21,6 +25,7 @@ from cutlayers.geometry.strokes import Fold, Operation
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.edges import ALIKE_BULGE, COINCIDENT, shared_edge
 from cutlayers.net.features import Feature
+from cutlayers.net.layers import crease_step, drawn_in
 from cutlayers.net.shapes import Shape
 from cutlayers.telling.errors import NetError
 
@@ -51,7 +56,8 @@ class Panel:
 
     `outline` is closed and counter-clockwise; `edges` names its edges in order. A glue tab
     names the panel it `lands_on`, its outside on that panel's inside (`under` is True) or its
-    inside on that panel's outside.
+    inside on that panel's outside. `layer` counts the calipers that it lies inside of where the
+    box has its wall.
     """
 
     name: str
@@ -61,6 +67,7 @@ class Panel:
     features: tuple[Feature, ...] = ()
     lands_on: str | None = None
     under: bool = True
+    layer: int = 0
 
     def __post_init__(self) -> None:
         if not self.outline.closed or self.outline.area <= 0:
@@ -128,6 +135,8 @@ class Net:
     strips, which is folded in its stead. Its panels keep the names of those they stand for, the
     middle strip of a bent panel too; the hinges between strips have the operation DRAW, since
     nothing is worked there.
+
+    `caliper` is how far apart layers lie, in mm; of a net with 0 they share a plane.
     """
 
     name: str
@@ -135,11 +144,15 @@ class Net:
     hinges: tuple[Hinge, ...] = ()
     stand: Stand | None = None
     facets: Net | None = None
+    caliper: float = 0.0
 
     @staticmethod
-    def start(net: str, panel: str, shape: Shape, role: Role = Role.BASE) -> Net:
+    def start(
+        net: str, panel: str, shape: Shape, role: Role = Role.BASE, *, caliper: float = 0.0
+    ) -> Net:
         """Begin a net with its root panel, where the shape was drawn."""
-        return Net(net, (Panel(panel, role, shape.outline, shape.edges, shape.features),))
+        root = Panel(panel, role, shape.outline, shape.edges, shape.features)
+        return Net(net, (root,), caliper=caliper)
 
     @property
     def root(self) -> Panel:
@@ -164,9 +177,11 @@ class Net:
         )
 
     def pressed_flat(self) -> Net:
-        """The net with the fold angles it has once the glued box is pressed flat."""
+        """The net with the fold angles it has once the glued box is pressed flat, where its layers
+        share a plane."""
         return replace(
             self,
+            caliper=0.0,
             hinges=tuple(
                 hinge if hinge.flat_deg is None else replace(hinge, fold_deg=hinge.flat_deg)
                 for hinge in self.hinges
@@ -197,6 +212,7 @@ class Net:
         at: float | None = None,
         lands_on: str | None = None,
         under: bool = True,
+        layer: int | None = None,
     ) -> Net:
         """Hinge a new panel to an edge of one that is there and return the larger net.
 
@@ -205,13 +221,25 @@ class Net:
         not equally long, the new one is centred, or begins `at` mm from the start of the edge
         it is attached to (edges run counter-clockwise round their panel).
 
+        `layer` is the layer that the new panel lies on once it is folded: that of the panel it
+        hangs on, or one inside (outside) of what it lands on, if not given. Where the two lie on
+        different layers the edge is first drawn in, so that the crease stands where the layers
+        meet.
+
         Raises NetError for unknown or doubled names, and for edges that do not overlap or are
         not alike (both straight, or the same arc).
         """
         if any(panel.name == name for panel in self.panels):
             raise NetError(f"net {self.name!r} already has a panel {name!r}")
-        host_name, host = self._resolve(to)
-        draft = Panel(name, role, shape.outline, shape.edges, lands_on=lands_on, under=under)
+        host_name = to.rpartition(".")[0]
+        if layer is None:
+            layer = self._own_layer(host_name, lands_on, under=under)
+        step = self.caliper * crease_step(self.panel(host_name).layer, layer, fold_deg)
+        net = self.draw_in(to, step)
+        _, host = net._resolve(to)
+        draft = Panel(
+            name, role, shape.outline, shape.edges, lands_on=lands_on, under=under, layer=layer
+        )
         edge = draft.edge(own or shape.edges[0])
         gap = (host.chord - edge.chord) / 2.0 if at is None else at
         curved = bool(host.bulge or edge.bulge)
@@ -230,8 +258,31 @@ class Net:
         if shared is None:
             raise NetError(f"panel {name!r} does not touch {to!r}")
         hinge = Hinge(host_name, name, shared, fold_deg, operation, flat_deg)
-        net = replace(self, panels=(*self.panels, panel), hinges=(*self.hinges, hinge))
+        net = replace(net, panels=(*net.panels, panel), hinges=(*net.hinges, hinge))
         return net.work(name, *shape.features, place=place)
+
+    def draw_in(self, where: str, by: float) -> Net:
+        """Move a straight edge, given as "panel.edge", `by` mm into its panel, or out of it where
+        that is negative; hinges beside it become as much shorter or longer.
+
+        What the panel's neighbours are as large as stays. Raises NetError where the edge is
+        hinged itself, and where the edges beside it leave it no room.
+        """
+        if abs(by) <= COINCIDENT:
+            return self
+        name, _ = self._resolve(where)
+        panel = self.panel(name)
+        moved = replace(
+            panel, outline=drawn_in(panel.outline, panel.edges.index(where.rpartition(".")[2]), by)
+        )
+        return replace(
+            self,
+            panels=tuple(moved if each is panel else each for each in self.panels),
+            hinges=tuple(
+                _along(hinge, moved) if name in (hinge.first, hinge.second) else hinge
+                for hinge in self.hinges
+            ),
+        )
 
     def close(
         self,
@@ -312,9 +363,28 @@ class Net:
         wanted = set(names)
         return tuple(hinge for hinge in self.hinges if wanted & {hinge.first, hinge.second})
 
+    def _own_layer(self, host: str, lands_on: str | None, *, under: bool) -> int:
+        """The layer of a panel that nothing else is said of."""
+        if lands_on is None:
+            return self.panel(host).layer
+        target = next((panel.layer for panel in self.panels if panel.name == lands_on), 0)
+        return target + (1 if under else -1)
+
     def _resolve(self, reference: str) -> tuple[str, Segment]:
         panel, _, edge = reference.rpartition(".")
         return panel, self.panel(panel).edge(edge)
+
+
+def _along(hinge: Hinge, panel: Panel) -> Hinge:
+    """A hinge cut to the edges of one of its panels."""
+    if hinge.edge.bulge:
+        return hinge
+    edge = hinge.edge if hinge.first == panel.name else hinge.edge.reversed()
+    for segment in panel.outline.segments:
+        shared = None if segment.bulge else shared_edge(segment, edge.reversed())
+        if shared is not None:
+            return replace(hinge, edge=shared if edge is hinge.edge else shared.reversed())
+    raise NetError(f"the hinge between {hinge.first!r} and {hinge.second!r} has no edge left")
 
 
 def _ahead(point: Point, direction: Point) -> Point:

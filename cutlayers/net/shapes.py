@@ -36,23 +36,42 @@ def polygon(*corners: Point, edges: tuple[str, ...] = ()) -> Shape:
     return Shape(Path.polygon(corners), names)
 
 
-def glue_tab(width: float, depth: float, taper: float, end_taper: float | None = None) -> Shape:
+LEAST_GAP = 0.5
+"""mm; the narrowest gap beside a flap on the flat that a knife turns in and a hand folds by."""
+
+
+def open_gap(clear: float) -> float:
+    """A gap of `clear` mm, or as wide as a knife and a hand need it; 0 stays none."""
+    return max(clear, LEAST_GAP) if clear else 0.0
+
+
+def glue_tab(
+    width: float,
+    depth: float,
+    taper: float,
+    end_taper: float | None = None,
+    *,
+    clear: float = 0.0,
+) -> Shape:
     """A flap `depth` mm deep whose ends run in by `taper` mm each, so that they do not show.
 
-    `end_taper` is for the end at (0, 0) where it differs: the left one. Edges bottom, right, top,
-    left. Raises NetError when nothing is left of the top.
+    `end_taper` is for the end at (0, 0) where it differs: the left one. Both ends keep `clear` mm
+    off the corners of the edge, `width` mm long, that the tab hangs on: the thickness of what is
+    folded up there, and no narrower than `open_gap` has it. Edges bottom, right, top, left. Raises
+    NetError when nothing is left of the top.
     """
     left = taper if end_taper is None else end_taper
-    if width - taper - left <= 0:
+    clear = open_gap(clear)
+    if width - 2 * clear - taper - left <= 0:
         raise NetError(
-            f"a glue tab {width:g} mm wide cannot taper {left:g} mm at one end and {taper:g} mm at "
-            f"the other; of equal ones the most is {width / 2:g} mm"
+            f"a glue tab {width - 2 * clear:g} mm wide cannot taper {left:g} mm at one end and "
+            f"{taper:g} mm at the other; of equal ones the most is {width / 2 - clear:g} mm"
         )
     return polygon(
-        (0.0, 0.0),
-        (width, 0.0),
-        (width - taper, depth),
-        (left, depth),
+        (clear, 0.0),
+        (width - clear, 0.0),
+        (width - clear - taper, depth),
+        (clear + left, depth),
         edges=("bottom", "right", "top", "left"),
     )
 
@@ -62,12 +81,16 @@ def taper_run(depth: float, taper_deg: float) -> float:
     return depth * math.tan(math.radians(taper_deg))
 
 
-def tuck_flap(width: float, depth: float, radius: float, slit: float = 0.0) -> Shape:
+def tuck_flap(
+    width: float, depth: float, radius: float, slit: float = 0.0, gap: float = 0.0
+) -> Shape:
     """A flap with two rounded corners, to be pushed in behind a wall.
 
     With a `slit` the crease ends that far from both ends and the rest is cut, so that the
-    shoulders of dust flaps catch in it. Edges bottom, right, right-corner, top, left-corner,
-    left, and right-slit and left-slit beside the bottom; with radius 0 the corners drop out.
+    shoulders of dust flaps catch in it; there the flap begins `gap` mm below its crease. Edges
+    bottom, right, right-corner, top, left-corner, left, and right-slit and left-slit beside the
+    bottom, with right-bite and left-bite before them where there is a gap; with radius 0 the
+    corners drop out.
     """
     corners = ((0.0, 0.0), (width, 0.0), (width, depth), (0.0, depth))
     names = ["bottom", "right", "right-corner", "top", "left-corner", "left"]
@@ -84,9 +107,20 @@ def tuck_flap(width: float, depth: float, radius: float, slit: float = 0.0) -> S
     if slit:
         if not 2 * slit < width:
             raise NetError(f"slits of {slit:g} mm leave no crease of a flap {width:g} mm wide")
-        ends = ((0.0, 0.0), (slit, 0.0), (width - slit, 0.0))
-        outline = Path((*ends, *outline.vertices[1:]), (0.0, 0.0, *outline.bulges), closed=True)
-        outline, names = outline.started_at(1), ["bottom", "right-slit", *names[1:], "left-slit"]
+        low, high, *others = outline.vertices
+        crease = [(slit, 0.0), (width - slit, 0.0)]
+        right, left = ["right-slit"], ["left-slit"]
+        if gap and depth - radius <= gap:
+            raise NetError(f"slits {gap:g} mm wide leave no sides of a flap {depth:g} mm deep")
+        if gap:
+            low, high = (low[0], gap), (high[0], gap)
+            crease = [(slit, gap), *crease, (width - slit, gap)]
+            right, left = ["right-bite", *right], [*left, "left-bite"]
+        vertices = (low, *crease, high, *others)
+        outline = Path(
+            vertices, (*([0.0] * (len(crease) + 1)), *outline.bulges[1:]), closed=True
+        ).started_at(2 if gap else 1)
+        names = ["bottom", *right, *names[1:], *left]
     return Shape(outline, tuple(names))
 
 

@@ -23,9 +23,10 @@ def box(style: str, **dims: object) -> Box:
 
 def test_a_tray_weighs_its_area_times_its_grammage() -> None:
     """100 × 60 × 20 between scores with tabs of 10 mm, 15° taper: base 6000, walls 2 · (100 + 60)
-    · 20 = 6400, four tabs of 10 · (20 − 10 tan 15°) = 4 · 173.205; at 250 g/m² 3.2732 g."""
+    · 20 = 6400 less 0.3 · 20 at the four ends of front and back, four tabs half a millimetre
+    shorter at both ends, of 10 · (19 − 10 tan 15°) = 4 · 163.205; at 250 g/m² 3.2572 g."""
     needs = box_needs(box("tray", length=100, width=60, height=20, tab=10, taper=15), CARD)
-    area = 6000 + 6400 + 4 * 10 * (20 - 10 * math.tan(math.radians(15)))
+    area = 6000 + 6400 - 4 * 0.3 * 20 + 4 * 10 * (19 - 10 * math.tan(math.radians(15)))
 
     assert needs.area_mm2 == pytest.approx(area)
     assert needs.weight_g == pytest.approx(area * 250e-6)
@@ -44,13 +45,13 @@ def test_holes_are_not_weighed() -> None:
 
 
 def test_glue_runs_along_every_tab() -> None:
-    """A tray's four tabs, 20 mm wide at the wall and 20 − 20 tan 15° at their end, have lines in
-    the middle that stop 2 mm short of the slanted ends: 20 − 10 tan 15° − 4 each."""
+    """A tray's four tabs, 19 mm wide at the wall and 19 − 20 tan 15° at their end, have lines
+    in the middle that stop 2 mm short of the slanted ends: 19 − 10 tan 15° − 4 each."""
     plain = box("tray", length=100, width=60, height=20, tab=10, taper=15)
     for each in (plain, plain.with_nets(map(with_glue_lines, plain.nets))):
         needs = box_needs(each, CARD)
         assert needs.glue is not None and needs.glue.tabs == 4
-        line = 20 - 10 * math.tan(math.radians(15)) - 4
+        line = 19 - 10 * math.tan(math.radians(15)) - 4
         assert needs.glue.length == pytest.approx(4 * line)
 
 

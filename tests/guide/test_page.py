@@ -256,8 +256,9 @@ border = 2
 
 
 def test_facing_pieces_are_trimmed_and_stuck_on_first(tmp_path: Path) -> None:
-    """Walls of 60 × 20 mm with a border of 2 get pieces of 56 × 16, from their own stock, three
-    of each; they are stuck on before anything is glued."""
+    """Walls of 60 × 20 mm, a caliper of 0.3 short at both ends, with a border of 2 get pieces of
+    55.4 × 16, which are 55.5 × 16 on the ruler, from their own stock, three of each; they are stuck
+    on before anything is glued."""
     path = tmp_path / "job.toml"
     path.write_text(FACED)
     guide = build_guide(read_job(path), RULERS["0.5mm"])
@@ -266,7 +267,7 @@ def test_facing_pieces_are_trimmed_and_stuck_on_first(tmp_path: Path) -> None:
     facings = guide.by_hand[0].facings
     assert [f.stock for f in facings] == ["paper", "paper"]
     for facing in facings:
-        assert (facing.blank.width, facing.blank.height) == pytest.approx((56, 16))
+        assert (facing.blank.width, facing.blank.height) == pytest.approx((55.5, 16))
     assert [step.action.value for step in box.steps] == ["fold", "facing", "glue", "glue"]
     assert box.steps[1].panels == ("front", "back")
     assert [(need.stock.name, need.sheets) for need in guide.stocks] == [("card", 1), ("paper", 1)]

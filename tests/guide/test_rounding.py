@@ -15,6 +15,7 @@ from cutlayers.checks import check_box
 from cutlayers.construction.style import Card, style_named
 from cutlayers.geometry.paths import Path
 from cutlayers.guide.angles import settled
+from cutlayers.guide.coarse import without_small_steps
 from cutlayers.guide.fits import RoundedBox, round_box
 from cutlayers.guide.rounding import Grid, _Move, _Term
 from cutlayers.guide.ruler import RULERS, Ruler
@@ -65,12 +66,22 @@ def test_a_tray_in_sixteenths_is_what_a_ruler_gives() -> None:
 def test_equal_panels_stay_equal_and_near(
     ruler: Ruler, length: float, width: float, height: float
 ) -> None:
-    """Opposite walls of a carton stay alike, and no wall is off by more than a division."""
-    (exact,) = box("tuck-carton", length=length, width=width, height=height).nets
+    """Opposite walls of a carton stay alike, and no wall is off by more than a division.
+
+    Steps between layers of 0.3 mm card are below half a division of every ruler but one in half
+    millimetres, on which they come out as a division or none.
+    """
+    made = box("tuck-carton", length=length, width=width, height=height)
+    (exact,) = without_small_steps(made, ruler).nets
     carton = rounded(exact, ruler)
 
+    # The back ends a layer inside of the left wall, where the ruler shows as much.
+    step = ruler.step if exact.caliper else 0.0
     for one, other in (("front", "back"), ("left", "right")):
-        assert sides(carton, one) == pytest.approx(sides(carton, other), abs=1e-9)
+        assert sides(carton, one)[1] == pytest.approx(sides(carton, other)[1], abs=1e-9)
+        narrower = sides(carton, one)[0] - sides(carton, other)[0]
+        most = step if one == "front" else 0.0
+        assert -1e-9 <= narrower <= most + 1e-9
         for size, wanted in zip(sides(carton, one), sides(exact, one), strict=True):
             assert abs(size - wanted) <= ruler.step + 1e-9
             assert size / ruler.step == pytest.approx(round(size / ruler.step), abs=1e-6)

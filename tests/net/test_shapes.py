@@ -114,3 +114,28 @@ def test_a_dust_flap_refuses_what_it_has_no_room_for(shoulder: float, slope: flo
     """A shoulder as tall as the flap, slopes that meet."""
     with pytest.raises(NetError, match="has no room"):
         dust_flap(30, 18, shoulder, slope, "left")
+
+
+def test_a_lock_slit_has_the_width_that_it_is_given() -> None:
+    """30 × 15 with slits of 6 × 0.5: the crease keeps 18, and 2 · 6 · 0.5 = 6 mm² are gone."""
+    tuck = tuck_flap(30, 15, 0, slit=6, gap=0.5)
+    names = dict(zip(tuck.edges, tuck.outline.segments, strict=True))
+
+    assert names["bottom"].length == pytest.approx(18)
+    assert names["right-bite"].length == names["left-bite"].length == pytest.approx(0.5)
+    assert names["right-slit"].length == names["left-slit"].length == pytest.approx(6)
+    assert names["right"].length == names["left"].length == pytest.approx(14.5)
+    assert tuck.outline.area == pytest.approx(30 * 15 - 6)
+
+
+def test_a_lock_slit_does_not_reach_round_the_corner() -> None:
+    with pytest.raises(NetError, match="leave no sides"):
+        tuck_flap(30, 8, 7.5, slit=6, gap=0.5)
+
+
+def test_a_tab_keeps_a_gap_that_a_knife_turns_in() -> None:
+    """Asked to keep 0.2 mm off, it keeps 0.5; asked for 1.5, it keeps as much; for none, none."""
+    for clear, kept in ((0.2, 0.5), (1.5, 1.5), (0.0, 0.0)):
+        assert glue_tab(40, 10, 3, clear=clear).outline.bounds == pytest.approx(
+            (kept, 0, 40 - kept, 10)
+        )

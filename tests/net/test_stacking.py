@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from cutlayers.construction.style import Card, style_named
+from cutlayers.net.folding import fold
 from cutlayers.net.space import dot
 from tests.checks.boxes import folded_strip, with_tab
 from tests.net.standing import standing
@@ -63,13 +64,19 @@ def test_the_gable_s_piles() -> None:
         "back roof",
     ] in found
     assert ["wall tab", "back"] in found
-    assert ["front left tab", "back left tab", "left"] in found
 
 
-def test_flaps_lie_under_the_lid_that_closes_over_them() -> None:
-    """Dust flaps below the closing panel, tucks behind the wall."""
-    found = piles("tuck-carton")
+def test_layers_with_planes_of_their_own_lie_a_caliper_apart() -> None:
+    """Dust flaps below the closing panel, tucks behind the wall, the seam's tab behind the left."""
+    style = style_named("tuck-carton")
+    (net,) = style.build(style.dimensions(), Card(0.4))
+    folded = fold(net)
 
-    assert ["left top dust flap", "right top dust flap", "top"] in found
-    # The closing panel is a caliper short, so its tuck has a plane of its own behind the front.
-    assert not any("top tuck" in pile for pile in found)
+    for inner, outer in (
+        ("left top dust flap", "top"),
+        ("top tuck", "front"),
+        ("bottom tuck", "back"),
+        ("glue tab", "left"),
+    ):
+        start = folded.place(inner, net.panel(inner).outline.start)
+        assert folded.pose(outer).flat(start)[2] == pytest.approx(-0.4), inner

@@ -26,9 +26,9 @@ REFUSED: dict[str, tuple[Any, str, float, str]] = {
     "tray tab too long": (Tray(60, 20, 30, tab=12), "options.tab", 10, "half the side wall"),
     # Two tabs of 4 need 8.
     "tray too narrow for tabs": (Tray(60, 7, 30, tab=4), "size.width", 8, "two glue tabs"),
-    # atan((5 − 2)/2/12) = 7.125°, rounded down.
-    "tray tab tapered away": (Tray(60, 60, 5), "options.taper", 7.1, "leaves too little"),
-    "tray too low for a tab": (Tray(60, 60, 1.5, taper=0), "size.height", 2, "too low"),
+    # Half a millimetre clear at both ends: atan((5 − 1 − 2)/2/12) = 4.764°, rounded down.
+    "tray tab tapered away": (Tray(60, 60, 5), "options.taper", 4.7, "leaves too little"),
+    "tray too low for a tab": (Tray(60, 60, 1.5, taper=0), "size.height", 3, "too low"),
     # Lid 60 + 0.6 + 1 = 61.6 wide: half of it and half a millimetre.
     "roof too short": (
         GableCarton(60, 60, 62, roof=30.8),
@@ -43,13 +43,14 @@ REFUSED: dict[str, tuple[Any, str, float, str]] = {
         20,
         "stand on the table",
     ),
-    "base lower than any lid": (GableCarton(60, 60, 4.5), "size.height", 5, "lowest lid wall"),
+    # A tab of 4 with half a millimetre clear: 2 × (4 tan 15° + 0.5) + 2 = 5.144, rounded up.
+    "base lower than any lid": (GableCarton(60, 60, 4.5), "size.height", 5.2, "lowest lid wall"),
     "lid tab too long": (GableCarton(60, 20, 62), "options.tab", 10, "half the side wall"),
-    # (6 − 2)/2 / tan 15° = 7.464, rounded down.
+    # (6 − 2 × 0.5 − 2)/2 / tan 15° = 5.598, rounded down.
     "tab on a low base": (
         GableCarton(60, 60, 6, wall=5),
         "options.tab",
-        7.4,
+        5.5,
         "wall of the base",
     ),
     # 0.9 × 3 / tan 15° = 10.076.
@@ -94,12 +95,13 @@ REFUSED: dict[str, tuple[Any, str, float, str]] = {
         "the other hole",
     ),
     "a pin prick": (GableCarton(60, 60, 62, punch=0.5), "options.punch", 1, "too small"),
-    "carton tab too wide": (TuckCarton(60, 10, 90), "options.tab", 10, "that it lands on"),
-    # (10 − 2)/2 / tan 15° = 14.928.
+    # Two calipers less than the wall, so that it meets neither the front nor the tuck behind it.
+    "carton tab too wide": (TuckCarton(60, 10, 90), "options.tab", 9.4, "that it lands on"),
+    # Three layers of 0.3 clear at both ends: (10 − 1.8 − 2)/2 / tan 15° = 11.569.
     "carton tab on a low wall": (
         TuckCarton(60, 30, 10, tab=15),
         "options.tab",
-        14.9,
+        11.5,
         "10 mm high",
     ),
     "dust flaps meet": (TuckCarton(30, 60, 90, dust=20), "options.dust", 15, "flaps meet"),
@@ -146,8 +148,9 @@ REFUSED: dict[str, tuple[Any, str, float, str]] = {
         "above the bottom",
     ),
     "carton too low": (TuckCarton(60, 30, 8), "size.height", 10, "too low"),
+    # The least flap of 4 with half a millimetre to both sides.
+    "carton too narrow": (TuckCarton(60, 4, 90, tab=4), "size.width", 5, "too narrow"),
     # 4 + two calipers.
-    "carton too narrow": (TuckCarton(60, 4, 90, tab=4), "size.width", 4.6, "too narrow"),
     "carton too short": (TuckCarton(4, 30, 90), "size.length", 4.6, "too short"),
 }
 
@@ -220,7 +223,7 @@ def test_a_straight_carton_keeps_its_tucks_apart(tuck: float | None) -> None:
 
 def test_a_small_carton_gets_a_small_thumb_cut() -> None:
     """25 × 12 × 70: half the length is 12.5, the tuck 6, so the cut is 6 across."""
-    (net,) = build(TuckCarton(25, 12, 70))
+    (net,) = build(TuckCarton(25, 12, 70, tab=10))
 
     assert net.panel("front").edge("thumb cut").chord == pytest.approx(6)
 

@@ -8,9 +8,10 @@ from cutlayers.construction import options
 from cutlayers.construction.options import LEAST_TAB
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
 from cutlayers.construction.style import Card, Style, option, size
+from cutlayers.construction.trays import refuse_short_front
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
-from cutlayers.net.shapes import glue_tab, polygon, rectangle, taper_run
+from cutlayers.net.shapes import glue_tab, open_gap, polygon, rectangle, taper_run
 
 
 @frozen
@@ -33,20 +34,23 @@ def build(dims: CounterTray, card: Card) -> tuple[Net, ...]:
     """
     length = card.panel("size.length", dims.length, 2)
     width = card.panel("size.width", dims.width, 2)
+    refuse_short_front(dims.length, card)
     card.panel("size.height", dims.height, 1)
     refuse_small(card, "size.width", dims.width, 2, LEAST_TAB / 0.45, "too short for tabs")
     run = taper_run(1.0, options.TAB_TAPER_DEG)
-    refuse_small(card, "size.height", dims.height, 1, LEAST_TAB * run / 0.45, "too low for tabs")
+    least = LEAST_TAB * run / 0.45 + 2 * open_gap(card.step)
+    refuse_small(card, "size.height", dims.height, 1, least, "too low for tabs")
     if dims.back is not None:
         refuse_below("options.back", dims.back, dims.height, "lower than the front")
     _, _, front, back = _scores(dims, card)
     slope = (back - front) / width
     # At the rim the back's tab falls at least as steeply as the side that it lies on.
     rim = slope + run
-    deepest = min(0.45 * width, 0.45 * front / run, 0.9 * back / (rim + run))
+    clear = 2 * open_gap(card.step)
+    deepest = min(0.45 * width, 0.45 * (front - clear) / run, 0.9 * (back - clear) / (rim + run))
     tab = min(12.0, deepest) if dims.tab is None else dims.tab
     refuse_above("options.tab", tab, deepest, "more than stays on the side walls")
-    net = Net.start("tray", "base", rectangle(length, width))
+    net = Net.start("tray", "base", rectangle(length, width), caliper=card.step)
     # The net shows the tray from below, so its left side lies right.
     net = net.attach("front", rectangle(length, front), to="base.bottom", role=Role.WALL)
     net = net.attach(
@@ -76,7 +80,7 @@ def build(dims: CounterTray, card: Card) -> tuple[Net, ...]:
             runs = (rim_run, base_run) if end == "left" else (base_run, rim_run)
             net = net.attach(
                 f"{wall} {target} tab",
-                glue_tab(tall, tab, *runs),
+                glue_tab(tall, tab, *runs, clear=card.step),
                 to=f"{wall}.{end}",
                 role=Role.GLUE_TAB,
                 lands_on=target,

@@ -25,6 +25,7 @@ from cutlayers.construction.cartons import (
     carton_tube,
     carton_volume,
     refuse_body,
+    with_carton_seam,
     with_carton_window,
     with_top,
 )
@@ -66,9 +67,10 @@ def build(dims: CrashLockCarton, card: Card) -> tuple[Net, ...]:
     lap = body.width / 4 if dims.lap is None else dims.lap
     _refuse(dims, body, lap, card)
     refuse_body(dims, body)
-    net = with_top(carton_tube(body, dims.tab), body)
+    net = with_top(carton_tube(body), body)
     for wall, side in (("front", "left"), ("back", "right")):
         net = _with_bottom(net, wall, side, body, lap)
+    net = with_carton_seam(net, dims.tab)
     net = with_carton_window(net, dims, body, ("", "front"))
     return (replace(net, stand=Stand("front")),)
 
@@ -113,17 +115,22 @@ def _with_bottom(net: Net, wall: str, side: str, body: CartonBody, lap: float) -
         flat_deg=180.0,
     ).attach(
         f"{side} bottom flap",
-        polygon((0, 0), (width, 0), (0.85 * width, half), (0, half)),
+        polygon(
+            (ease / 2, 0), (width - ease / 2, 0), (0.85 * width - ease / 2, half), (ease / 2, half)
+        ),
         to=f"{side}.bottom",
         role=Role.FLAP,
         flat_deg=180.0,
+        layer=1,
     )
     # Two sides as long as the crease's shadow on the walls, the outer one drawn in a little.
     crease = half * math.sqrt(2)
     tip = crease / 2 * (1 - WING_SLANT)
     return net.attach(
         f"{wall} wing",
-        polygon((0, 0), (crease, 0), (tip, tip)),
+        polygon((0, 0), (crease - 1.5 * body.end.step, 0), (tip, tip)),
+        # Clear of the corner, as the flap that it is glued to.
+        at=1.5 * body.end.step,
         to=f"{wall} bottom.crease",
         role=Role.GLUE_TAB,
         fold_deg=0.0,

@@ -73,7 +73,7 @@ def build(dims: Envelope, card: Card) -> tuple[Net, ...]:
     refuse_above(
         "options.tab",
         dims.tab,
-        min(length / 2 - 1.0, deepest_tab(back)),
+        min(length / 2 - 1.0, deepest_tab(back, 0.0)),
         "more than what stays under the back",
     )
     flap = _flap(length - 2 * card.caliper, deep, pointed)

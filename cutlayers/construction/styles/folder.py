@@ -86,7 +86,7 @@ def _refuse_pocket(dims: Folder, length: float, height: float) -> None:
     refuse_above(
         "options.tab",
         dims.tab,
-        min(length / 4, deepest_tab(dims.pocket)),
+        min(length / 4, deepest_tab(dims.pocket, 0.0)),
         "more than the pocket and the page have room for",
     )
 

@@ -27,9 +27,10 @@ from cutlayers.construction.style import (
     size,
 )
 from cutlayers.construction.trays import refuse_tab_on_side, tray_net
+from cutlayers.construction.tubes import least_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Stand
-from cutlayers.net.shapes import taper_run
+from cutlayers.net.shapes import open_gap, taper_run
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.refusals import Span
 
@@ -100,7 +101,7 @@ def build(dims: GableCarton, card: Card) -> tuple[Net, ...]:
     )
     _refuse(dims, lid, width, height, card)
     stand = Stand("front", lift=height + card.caliper / 2 - dims.wall)
-    base = tray_net("base", length, width, height, dims.tab, TAB_TAPER_DEG)
+    base = tray_net("base", length, width, height, dims.tab, step=card.step)
     return base, replace(_with_holes(gable_lid(lid), dims, lid), stand=stand)
 
 
@@ -120,12 +121,13 @@ def _refuse(dims: GableCarton, lid: GableLid, base_width: float, base: float, ca
             f"of {lid.width / 2:.4g} mm",
             at_least(lid.width / 2 + LEAST_RISE),
         )
-    if below(base, LEAST_WALL):
+    lowest = max(LEAST_WALL, least_seam(card.step))
+    if below(base, lowest):
         raise StyleError(
             "size.height",
             f"is {dims.height:g} mm, lower than the lowest lid wall, so the lid would stand on "
             "the table",
-            at_least(card.given(LEAST_WALL, 1)),
+            at_least(card.given(lowest, 1)),
         )
     if above(dims.wall, base):
         raise StyleError(
@@ -134,7 +136,7 @@ def _refuse(dims: GableCarton, lid: GableLid, base_width: float, base: float, ca
             at_most(base),
         )
     for what, height, left in (
-        ("wall of the base", base, base / 2 - LEAST_TAB_END / 2),
+        ("wall of the base", base, base / 2 - LEAST_TAB_END / 2 - open_gap(card.step)),
         ("wall of the lid", dims.wall, (1 - SEAM_END) * dims.wall),
         ("ridge", dims.ridge, (1 - SEAM_END) * dims.ridge),
     ):

@@ -58,7 +58,7 @@ def build(dims: GussetedEnvelope, card: Card) -> tuple[Net, ...]:
     refuse_above(
         "options.tab",
         dims.tab,
-        min(length / 2 - half - 1.0, deepest_tab(height)),
+        min(length / 2 - half - 1.0, deepest_tab(height, 0.0)),
         "more than the back has room for",
     )
     net = Net.start("envelope", "front", rectangle(length, height), Role.WALL)

@@ -81,7 +81,7 @@ def build(dims: HingedLidTray, card: Card) -> tuple[Net, ...]:
     refuse_thumb(thumb, tuck, length)
     lid_length, lid_depth = length - shorter, width - less_deep
     front = thumb_cut(rectangle(length, height), "top", thumb)
-    net = tray_net("tray", length, width, height, dims.tab, front=front)
+    net = tray_net("tray", length, width, height, dims.tab, step=card.step, front=front)
     net = net.attach("lid", rectangle(lid_length, lid_depth), to="back.top", role=Role.LID)
     net = net.attach(
         "tuck",

@@ -23,7 +23,7 @@ from cutlayers.construction.openings import with_window
 from cutlayers.construction.options import LEAST_FLAP
 from cutlayers.construction.refusing import refuse_above, refuse_small
 from cutlayers.construction.style import Card, Style, angle, option, size
-from cutlayers.construction.tubes import refuse_seam, tube
+from cutlayers.construction.tubes import refuse_seam, tube, with_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab, polygon, rectangle, tuck_flap
@@ -70,11 +70,11 @@ def build(dims: HouseBox, card: Card) -> tuple[Net, ...]:
     width = card.panel("size.width", dims.width, 2)
     height = card.panel("size.height", dims.height, 2)
     refuse_opening(card, dims.length, dims.width, dims.height, dims.dust)
-    end = tucked_end(
-        (length, width, height), card.caliper, tuck=dims.tuck, dust=dims.dust, slit=dims.slit
-    )
+    end = tucked_end((length, width, height), card, tuck=dims.tuck, dust=dims.dust, slit=dims.slit)
     refuse_seam(dims.tab, width, height)
     refuse_end(end, height)
+    # Its layers still share a plane.
+    end = replace(end, step=0.0)
     pitch = math.radians(dims.pitch)
     slope = width / 2 / math.cos(pitch)
     gable = _gable_depth(dims, slope, length, card)
@@ -86,7 +86,8 @@ def build(dims: HouseBox, card: Card) -> tuple[Net, ...]:
         "right": _gable(width, height, pitch),
         "back": rectangle(length, height),
     }
-    net = with_tucked_end(tube("house", walls, "front", dims.tab), "bottom", "back", end)
+    net = with_tucked_end(tube("house", walls, "front", step=0.0), "bottom", "back", end)
+    net = with_seam(net, dims.tab)
     for side in ("front", "back"):
         net = net.attach(
             f"{side} roof",

@@ -22,6 +22,7 @@ from cutlayers.construction.stars import (
     tab_depth,
     upright,
     wall_name,
+    with_star_tabs,
 )
 from cutlayers.construction.style import Card, Style, count, option, size
 from cutlayers.frozen import frozen
@@ -55,21 +56,33 @@ def build(dims: PetalTopBox, card: Card) -> tuple[Net, ...]:
 
     Raises StyleError for petals that reach too far, and for walls too small for tabs.
     """
-    refuse_upright(card, dims.sides, dims.side, dims.height, folded_ends=2)
+    lower = dims.sides * card.step
+    refuse_upright(card, dims.sides, dims.side, dims.height, folded_ends=2, spare=lower)
     star = _star(dims, card)
     middle = apothem(star.sides, star.top)
     reach = middle / 3 if dims.reach is None else dims.reach
     refuse_above("options.reach", reach, middle / 2, "more than half the way to a wall")
-    depth = tab_depth(star, dims.tab)
-    net = star_net("box", star, star_tab(star, depth))
+    depth = tab_depth(replace(star, height=star.height - lower), dims.tab)
+    net = star_net("box", star)
     petal = _petal(star, middle + reach)
     for index in range(star.sides):
-        net = net.attach(f"petal {index + 1}", petal, to=f"{wall_name(index)}.top", role=Role.LID)
+        # The first petal was closed last and lies outside; each of the others a layer farther in.
+        net = net.attach(
+            f"petal {index + 1}",
+            petal,
+            to=f"{wall_name(index)}.top",
+            role=Role.LID,
+            layer=index,
+        )
+    # A tab ends below the petal of its own wall and that of the one behind which it goes.
+    tabs = [star_tab(star, depth, (index + 1) * star.step) for index in range(star.sides)]
+    net = with_star_tabs(net, star, tabs)
     return (replace(net, stand=Stand("front", up=(0.0, -1.0))),)
 
 
 def _petal(star: Star, deep: float) -> Shape:
-    wide = star.top
+    # Clear of the walls beside it and of the tabs on them, which stand higher.
+    wide = star.top - 4 * star.step
     chord = math.degrees(math.atan2(deep, wide / 2))
     corner = 180.0 - 360.0 / star.sides
     belly = max(0.0, min(BELLY_DEG, corner - CLEAR_DEG - chord, chord - CLEAR_DEG))

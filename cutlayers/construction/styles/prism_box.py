@@ -13,12 +13,14 @@ from cutlayers.construction import options
 from cutlayers.construction.refusing import refuse_above, refuse_below
 from cutlayers.construction.stars import (
     Star,
+    apothem,
     least_height,
     refuse_upright,
     star_net,
     star_tab,
     tab_depth,
     upright,
+    with_star_tabs,
 )
 from cutlayers.construction.style import Card, Style, count, option, size
 from cutlayers.frozen import frozen
@@ -55,16 +57,26 @@ def build(dims: PrismBox, card: Card) -> tuple[Net, ...]:
     height = usual if dims.lid is None else dims.lid
     refuse_below("options.lid", height, least, "too low for tabs between its walls")
     refuse_above("options.lid", height, base.height, "so the lid would stand on the table")
-    lid = Star(dims.sides, base.bottom + grow, base.top + grow, height)
+    lid = Star(dims.sides, base.bottom + grow, base.top + grow, height, card.step)
     depth = tab_depth(base, dims.tab)
+    base_tab, lid_tab = star_tab(base, depth), star_tab(lid, min(depth, lid.deepest_tab))
     nets = (
-        star_net("base", base, star_tab(base, depth)),
-        star_net("lid", lid, star_tab(lid, min(depth, lid.deepest_tab)), Role.LID),
+        with_star_tabs(star_net("base", base), base, [base_tab] * dims.sides),
+        with_star_tabs(star_net("lid", lid, Role.LID), lid, [lid_tab] * dims.sides),
     )
     lift = base.height + card.caliper / 2 - lid.height
-    stands = (Stand("front", up=(0.0, -1.0)), Stand("front", up=(0.0, 1.0), lift=lift))
+    # Where a corner stands opposite the front, the middle of the extent is not that of the base.
+    at = (0.0, (_aside(lid) - _aside(base)) / 2)
+    stands = (Stand("front", up=(0.0, -1.0)), Stand("front", up=(0.0, 1.0), lift=lift, at=at))
     first, second = (replace(net, stand=stand) for net, stand in zip(nets, stands, strict=True))
     return first, second
+
+
+def _aside(star: Star) -> float:
+    """How much farther the back is from the middle of the base than the front, in mm."""
+    if star.sides % 2 == 0:
+        return 0.0
+    return star.bottom / (2 * math.sin(math.pi / star.sides)) - apothem(star.sides, star.bottom)
 
 
 def volume(dims: PrismBox, card: Card) -> float:

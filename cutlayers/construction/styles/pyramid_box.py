@@ -26,6 +26,7 @@ from cutlayers.construction.stars import (
     star_tab,
     tab_depth,
     wall_name,
+    with_star_tabs,
 )
 from cutlayers.construction.style import (
     LARGEST,
@@ -97,7 +98,7 @@ def build(dims: PyramidBox, card: Card) -> tuple[Net, ...]:
     )
     if not _stands(dims, card):
         least = least_that(lambda height: _stands(replace(dims, height=height), card), dims.height)
-        if least > LARGEST or _side(dims, card) < LEAST_SIDE:
+        if least > min(LARGEST, card.given(tallest, 1)) or _side(dims, card) < LEAST_SIDE:
             # The sides are at fault, whatever the height.
             least = least_that(lambda side: _works_somehow(dims, side, card), dims.side)
             raise StyleError(
@@ -115,7 +116,8 @@ def build(dims: PyramidBox, card: Card) -> tuple[Net, ...]:
     if dims.top == "tied":
         net = _tied(dims, star)
     else:
-        net = star_net("pyramid", star, star_tab(star, tab_depth(star, dims.tab)))
+        tabs = [star_tab(star, tab_depth(star, dims.tab))] * star.sides
+        net = with_star_tabs(star_net("pyramid", star), star, tabs)
         loose = {f"{wall_name(0)} tab", f"{wall_name(dims.sides - 1)} tab"}
         net = replace(
             net,
@@ -164,7 +166,7 @@ def _clear(star: Star, punch: float) -> float:
 
 
 def _deepest_flap(star: Star, punch: float) -> float:
-    long = star.side - _clear(star, punch)
+    long = star.seam - star.clear - _clear(star, punch)
     base, rim = (1 / math.tan(math.radians(angle)) for angle in star.tab_angles_deg)
     return (long - LEAST_TOP) / (base + rim)
 
@@ -187,7 +189,7 @@ def _tied(dims: PyramidBox, star: Star) -> Net:
             at_most(smaller),
         )
     from_tip = _from_tip(star, dims.punch)
-    net = star_net("pyramid", star, None)
+    net = star_net("pyramid", star)
     flap = _flap(dims, star)
     for index in range(star.sides):
         wall = wall_name(index)
@@ -197,7 +199,8 @@ def _tied(dims: PyramidBox, star: Star) -> Net:
             to=f"{wall}.left",
             role=Role.FLAP,
             fold_deg=star.side_fold_deg,
-            at=star.side - flap.outline.segments[0].chord,
+            at=star.seam - star.clear - flap.outline.segments[0].chord,
+            layer=1,
         )
         tip = net.panel(wall).edge("right").end
         middle = net.panel(wall).edge("bottom").point_at(0.5)
@@ -210,7 +213,7 @@ def _tied(dims: PyramidBox, star: Star) -> Net:
 
 def _flap(dims: PyramidBox, star: Star) -> Shape:
     """A flap along a side from the base up to the hole."""
-    long = star.side - _clear(star, dims.punch)
+    long = star.seam - star.clear - _clear(star, dims.punch)
     base, rim = (1 / math.tan(math.radians(angle)) for angle in star.tab_angles_deg)
     deepest = _deepest_flap(star, dims.punch)
     depth = min(USUAL_TAB, deepest) if dims.tab is None else dims.tab
@@ -234,7 +237,7 @@ def _side(dims: PyramidBox, card: Card) -> float:
 
 
 def _star(dims: PyramidBox, card: Card) -> Star:
-    return Star(dims.sides, _side(dims, card), 0.0, card.score(dims.height, 1))
+    return Star(dims.sides, _side(dims, card), 0.0, card.score(dims.height, 1), card.step)
 
 
 STYLE = Style(

@@ -2,8 +2,8 @@
 
 The drawer slides out along its length, to the left or the right of the front. Sizes: the sleeve
 goes round the drawer, so its creases stand two calipers and the clearance farther apart across,
-and one and a half and the clearance in height, where the drawer has only one fold. The sleeve is
-as long as the drawer outside. Glued, the sleeve goes flat.
+and in height, where the drawer has only one fold and stands on the sleeve's seam tab, two and a
+half and the clearance. The sleeve is as long as the drawer outside. Glued, the sleeve goes flat.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from cutlayers.construction.trays import (
     refuse_tab_on_wall,
     tray_net,
 )
-from cutlayers.construction.tubes import tube
+from cutlayers.construction.tubes import tube, with_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import rectangle
@@ -59,10 +59,10 @@ def build(dims: SleeveAndDrawer, card: Card) -> tuple[Net, ...]:
     refuse_small(card, "size.width", dims.width, 2, LEAST_SIDE, "too narrow for a seam")
     refuse_tab_on_side(dims.tab, width, card)
     refuse_tab_on_wall(dims.tab, height, dims.height, 1, card)
-    drawer = tray_net("drawer", length, width, height, dims.tab)
-    drawer = replace(drawer, stand=Stand("front", up=(0.0, -1.0), lift=caliper))
+    drawer = tray_net("drawer", length, width, height, dims.tab, step=card.step)
+    drawer = replace(drawer, stand=Stand("front", up=(0.0, -1.0), lift=caliper + card.step))
     across = width + 2 * caliper + dims.clearance
-    tall = height + 1.5 * caliper + dims.clearance
+    tall = height + 1.5 * caliper + card.step + dims.clearance
     long = length + caliper
     widest = min(long, across) / 2
     thumb = min(THUMB, widest) if dims.thumb is None else dims.thumb
@@ -74,7 +74,7 @@ def build(dims: SleeveAndDrawer, card: Card) -> tuple[Net, ...]:
         ("too small for a nail", "more than half of the sleeve"),
     )
     # The seam lies beside the thumb cut of the wall that it is glued to.
-    seam = min(dims.tab, tall, (across - thumb) / 2, deepest_tab(long))
+    seam = min(dims.tab, tall - card.step, (across - thumb) / 2, deepest_tab(long, card.step))
     # The strip runs upwards round the drawer; the walls' ends, left and right of the front,
     # lie at the bottom and the top of the flat sleeve.
     walls = {
@@ -84,7 +84,8 @@ def build(dims: SleeveAndDrawer, card: Card) -> tuple[Net, ...]:
         "back": rectangle(tall, long),
     }
     roles = {"bottom": Role.BASE, "top": Role.LID}
-    sleeve = tube("sleeve", walls, "front", seam, roles=roles)
+    sleeve = tube("sleeve", walls, "front", step=card.step, roles=roles)
+    sleeve = with_seam(sleeve, seam, behind="bottom")
     sleeve = with_window(
         sleeve,
         dims.window,

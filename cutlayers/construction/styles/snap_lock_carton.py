@@ -19,9 +19,11 @@ from cutlayers.construction.cartons import (
     carton_tube,
     carton_volume,
     refuse_body,
+    with_carton_seam,
     with_carton_window,
     with_top,
 )
+from cutlayers.construction.ends import SEAM_LAYERS
 from cutlayers.construction.openings import notch
 from cutlayers.construction.style import Card, Style, size
 from cutlayers.frozen import frozen
@@ -53,13 +55,20 @@ def build(dims: SnapLockCarton, card: Card) -> tuple[Net, ...]:
     body = carton_body(dims, card)
     refuse_body(dims, body)
     length, width = body.length, body.width
-    net = with_top(carton_tube(body, dims.tab), body)
+    net = with_top(carton_tube(body), body)
     ease = 2 * card.caliper
-    for name, shape in (
-        ("back", _back(length, width, ease)),
-        ("front", _front(length, width, ease)),
+    for name, shape, layer in (
+        ("back", _back(length, width, ease), 2),
+        ("front", _front(length, width, ease), 0),
     ):
-        net = net.attach(f"{name} bottom", shape, to=f"{name}.bottom", role=Role.BASE, flat_deg=0.0)
+        net = net.attach(
+            f"{name} bottom",
+            shape,
+            to=f"{name}.bottom",
+            role=Role.BASE,
+            flat_deg=0.0,
+            layer=layer,
+        )
     for side in ("left", "right"):
         net = net.attach(
             f"{side} bottom flap",
@@ -67,7 +76,10 @@ def build(dims: SnapLockCarton, card: Card) -> tuple[Net, ...]:
             to=f"{side}.bottom",
             role=Role.FLAP,
             flat_deg=0.0,
+            layer=1,
         )
+    # The back itself ends two layers higher.
+    net = with_carton_seam(net, dims.tab, SEAM_LAYERS - 1)
     net = with_carton_window(net, dims, body, ("", "front"))
     return (replace(net, stand=Stand("front")),)
 

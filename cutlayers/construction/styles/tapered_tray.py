@@ -19,6 +19,7 @@ from cutlayers.construction.stars import (
     star_net,
     star_tab,
     tab_depth,
+    with_star_tabs,
 )
 from cutlayers.construction.style import Card, Style, at_least, count, size
 from cutlayers.frozen import frozen
@@ -62,7 +63,8 @@ def build(dims: TaperedTray, card: Card) -> tuple[Net, ...]:
         )
     star = _star(dims, card)
     depth = tab_depth(star, dims.tab)
-    net = star_net("tray", star, star_tab(star, depth))
+    tabs = [star_tab(star, depth)] * star.sides
+    net = with_star_tabs(star_net("tray", star), star, tabs)
     return (replace(net, stand=Stand("front", on="base")),)
 
 
@@ -87,7 +89,7 @@ def _steepness(dims: TaperedTray, card: Card) -> float:
 def _star(dims: TaperedTray, card: Card) -> Star:
     steep = _steepness(dims, card)
     bottom, top = (side_score(card, dims.sides, side, steep) for side in (dims.bottom, dims.top))
-    return Star(dims.sides, bottom, top, card.score(dims.height, 1))
+    return Star(dims.sides, bottom, top, card.score(dims.height, 1), card.step)
 
 
 STYLE = Style(

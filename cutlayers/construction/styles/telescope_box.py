@@ -13,15 +13,21 @@ from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.options import LEAST_TAB
-from cutlayers.construction.refusing import refuse_above, refuse_small, refuse_unless_none
+from cutlayers.construction.refusing import (
+    refuse_above,
+    refuse_below,
+    refuse_small,
+    refuse_unless_none,
+)
 from cutlayers.construction.style import Card, Style, option, size
 from cutlayers.construction.trays import (
     deepest_tab,
+    refuse_short_front,
     refuse_tab_on_side,
     refuse_tab_on_wall,
     tray_net,
 )
-from cutlayers.construction.tubes import tube
+from cutlayers.construction.tubes import least_seam, tube, with_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Stand
 from cutlayers.net.shapes import rectangle
@@ -62,40 +68,52 @@ def build(dims: TelescopeBox, card: Card) -> tuple[Net, ...]:
     """
     length = card.panel("size.length", dims.length, 2)
     width = card.panel("size.width", dims.width, 2)
+    refuse_short_front(dims.length, card)
     height = card.panel("size.height", dims.height, 1)
     caliper = card.caliper
     refuse_tab_on_side(dims.tab, width, card)
-    refuse_small(card, "size.height", dims.height, 1, LEAST_LID, "lower than the lowest lid")
+    lowest = max(LEAST_LID, least_seam(card.step))
+    # A little more, so that a lid can be named that is no higher than the base.
+    refuse_small(card, "size.height", dims.height, 1, lowest + 0.1, "lower than the lowest lid")
     refuse_tab_on_wall(dims.tab, height, dims.height, 1, card)
-    base = tray_net("base", length, width, height, dims.tab)
-    lid = _lid_height(dims, height)
+    base = tray_net("base", length, width, height, dims.tab, step=card.step)
+    lid = _lid_height(dims, height, lowest, caliper)
+    refuse_below("options.lid", lid, lowest, "too low for glue tabs")
     if not dims.shoulder:
         refuse_above("options.lid", lid, height, "so the lid would stand on the table")
     refuse_above(
         "options.tab",
         dims.tab,
-        deepest_tab(lid),
+        deepest_tab(lid, card.step),
         f"so its tapered ends leave too little of it on a lid {lid:.4g} mm high",
     )
     if dims.shoulder:
-        net = tray_net("lid", length, width, lid, dims.tab, upside_down=True)
+        net = tray_net("lid", length, width, lid, dims.tab, step=card.step, upside_down=True)
         return base, _shoulder(dims, card), _standing(net, height)
     over = 2 * caliper + dims.clearance
     net = tray_net(
-        "lid", length + over + 2 * caliper, width + over, lid, dims.tab, upside_down=True
+        "lid",
+        length + over + 2 * caliper,
+        width + over,
+        lid,
+        dims.tab,
+        step=card.step,
+        upside_down=True,
     )
     return base, _standing(net, height + caliper / 2 - lid)
 
 
-def _lid_height(dims: TelescopeBox, height: float) -> float:
+def _lid_height(dims: TelescopeBox, height: float, lowest: float, caliper: float) -> float:
     if not dims.shoulder:
         return height if dims.lid is None else dims.lid
-    lid = max(LEAST_LID, 0.4 * height, dims.shoulder + 1.0) if dims.lid is None else dims.lid
+    # The shoulder stands up to the card of the lid.
+    least = dims.shoulder + 1.0 + caliper / 2
+    lid = max(lowest, 0.4 * height, least) if dims.lid is None else dims.lid
     refuse_unless_none(
         "options.shoulder",
         dims.shoulder,
         LEAST_SHOULDER,
-        lid,
+        lid - caliper / 2,
         ("too low to hold a lid", "taller than the lid"),
     )
     return lid
@@ -124,12 +142,12 @@ def _shoulder(dims: TelescopeBox, card: Card) -> Net:
     length, width, height = _scores(dims, card)
     length, width = length - smaller - 2 * caliper, width - smaller
     tall = height - caliper / 2 + dims.shoulder
-    tab = min(dims.tab, width, deepest_tab(tall))
+    tab = min(dims.tab, width - card.step, deepest_tab(tall, card.step))
     walls = {
         name: rectangle(wide, tall)
         for name, wide in (("left", width), ("front", length), ("right", width), ("back", length))
     }
-    net = tube("shoulder", walls, "front", tab)
+    net = with_seam(tube("shoulder", walls, "front", step=card.step), tab)
     return replace(net, stand=Stand("front", lift=caliper / 2))
 
 

@@ -8,10 +8,10 @@ from cutlayers.construction import options
 from cutlayers.construction.options import LEAST_TAB_END
 from cutlayers.construction.refusing import refuse_small
 from cutlayers.construction.style import Card, Style, above, angle, below, size
-from cutlayers.construction.trays import refuse_tab_on_side, tray_net
+from cutlayers.construction.trays import refuse_short_front, refuse_tab_on_side, tray_net
 from cutlayers.frozen import frozen
 from cutlayers.net import Net
-from cutlayers.net.shapes import taper_run
+from cutlayers.net.shapes import open_gap, taper_run
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.refusals import Span
 
@@ -42,6 +42,7 @@ def build(dims: Tray, card: Card) -> tuple[Net, ...]:
     """
     length = card.panel("size.length", dims.length, 2)
     width = card.panel("size.width", dims.width, 2)
+    refuse_short_front(dims.length, card)
     height = card.panel("size.height", dims.height, 1)
     refuse_tab_on_side(dims.tab, width, card)
     if dims.taper and below(dims.taper, LEAST_TAPER_DEG):
@@ -50,9 +51,11 @@ def build(dims: Tray, card: Card) -> tuple[Net, ...]:
             f"is {dims.taper:g}°, which leaves a sliver beside the tab",
             Span(LEAST_TAPER_DEG, unit="°", zero="makes square ends"),
         )
-    if above(2 * taper_run(dims.tab, dims.taper), height - LEAST_TAB_END):
-        refuse_small(card, "size.height", dims.height, 1, LEAST_TAB_END, "too low for a glue tab")
-        most = math.degrees(math.atan(max(0.0, height - LEAST_TAB_END) / 2 / dims.tab))
+    edge = height - 2 * open_gap(card.step)
+    if above(2 * taper_run(dims.tab, dims.taper), edge - LEAST_TAB_END):
+        least = LEAST_TAB_END + 2 * open_gap(card.step)
+        refuse_small(card, "size.height", dims.height, 1, least, "too low for a glue tab")
+        most = math.degrees(math.atan(max(0.0, edge - LEAST_TAB_END) / 2 / dims.tab))
         most = 0.0 if most < LEAST_TAPER_DEG else math.floor(most * 10) / 10
         raise StyleError(
             "options.taper",
@@ -60,7 +63,7 @@ def build(dims: Tray, card: Card) -> tuple[Net, ...]:
             f"{height:.4g} mm high",
             Span(most=most, unit="°"),
         )
-    return (tray_net("tray", length, width, height, dims.tab, dims.taper),)
+    return (tray_net("tray", length, width, height, dims.tab, dims.taper, step=card.step),)
 
 
 def volume(dims: Tray, card: Card) -> float:

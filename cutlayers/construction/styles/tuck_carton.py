@@ -14,10 +14,11 @@ from cutlayers.construction.cartons import (
     carton_body,
     carton_tube,
     carton_volume,
+    with_carton_seam,
     with_carton_window,
     with_top,
 )
-from cutlayers.construction.ends import refuse_end, with_tucked_end
+from cutlayers.construction.ends import SEAM_LAYERS, refuse_end, with_tucked_end
 from cutlayers.construction.refusing import refuse_above, refuse_below
 from cutlayers.construction.style import (
     Card,
@@ -78,7 +79,7 @@ def build(dims: TuckCarton, card: Card) -> tuple[Net, ...]:
     """
     body = carton_body(dims, card)
     straight = dims.ends == "straight"
-    refuse_seam(dims.tab, body.width, body.height)
+    refuse_seam(dims.tab, body.width, body.height, SEAM_LAYERS * card.step, step=2 * card.step)
     if straight:
         refuse_end(body.end, body.height / 2, "so the two tucks meet behind the front")
     else:
@@ -86,8 +87,10 @@ def build(dims: TuckCarton, card: Card) -> tuple[Net, ...]:
     if dims.tear:
         _refuse_tear_strip(dims, body, card)
     behind = "front" if straight else "back"
-    net = with_top(carton_tube(body, dims.tab, bottom_thumb=behind), body)
-    net = with_tucked_end(net, "bottom", "back" if straight else "front", body.end)
+    net = with_top(carton_tube(body, bottom_thumb=behind), body)
+    host = "back" if straight else "front"
+    net = with_tucked_end(net, "bottom", host, body.end, at_seam=not straight)
+    net = with_carton_seam(net, dims.tab)
     net = with_carton_window(net, dims, body, (behind, "front"))
     if dims.tear:
         net = _with_tear_strip(net, dims.tear, _tear_place(dims, body))
@@ -140,8 +143,10 @@ def _refuse_tear_strip(dims: TuckCarton, body: CartonBody, card: Card) -> None:
 
 def _with_tear_strip(net: Net, wide: float, low: float) -> Net:
     """Two perforated lines round the front and both sides; the back wall stays the hinge."""
+    # The sides begin higher, where the dust flaps lie inside of the bottom.
+    _, bottom, _, _ = net.panel("front").outline.bounds
     for wall in ("left", "front", "right"):
-        left, bottom, right, _ = net.panel(wall).outline.bounds
+        left, _, right, _ = net.panel(wall).outline.bounds
         for name, y in (("lower tear line", low), ("upper tear line", low + wide)):
             line = Path.line((left, bottom + y), (right, bottom + y))
             net = net.work(wall, Feature(Work.TEAR, line, name))
