@@ -36,7 +36,7 @@ UNITS = {
 @click.option(
     "--open",
     "opened",
-    type=click.FloatRange(0.0, 1.0),
+    type=float,
     default=0.0,
     show_default=True,
     metavar="SHARE",
@@ -64,7 +64,7 @@ def fold(
     from cutlayers import read_job
     from cutlayers.solids.model import model_of
     from cutlayers.solids.writers import WRITERS
-    from cutlayers.telling.refusals import Refusal
+    from cutlayers.telling.refusals import Refusal, Span
     from cutlayers.telling.written import shown
     from cutlayers.writing.sets import Leave, write_set
 
@@ -74,6 +74,10 @@ def fold(
         said = f"is {shown(target.name)}, whose ending names no format"
         raise RefusedUsage(
             Refusal(("-o",), said, "value", found=target.name, allowed=tuple(WRITERS))
+        )
+    if not 0.0 <= opened <= 1.0:
+        raise RefusedUsage(
+            Refusal(("--open",), fault="value", found=opened, allowed=Span(0.0, 1.0))
         )
     job = read_job(job_file)
     model = model_of(job, _chosen(job, piece), opened)
