@@ -50,7 +50,7 @@ class Frame:
     def normal(self, face: int) -> Array:
         """Newell's normal of a face: M. E. Newell, in Sutherland et al., 1974."""
         points = self.corners[self.faces[face]]
-        return np.cross(points, np.roll(points, -1, axis=0)).sum(axis=0)
+        return np.asarray(np.cross(points, np.roll(points, -1, axis=0)).sum(axis=0))
 
 
 def read(content: bytes) -> list[Frame]:

@@ -35,7 +35,7 @@ MEASURED = {"glb": 2e-5, "obj": 1e-6}
 def read(model: Model, kind: str) -> dict[str, trimesh.Trimesh]:
     """The named slabs of a file, in mm; the axes are those of the file."""
     content = READ[kind](model)
-    apart = {"split_objects": True} if kind == "obj" else {}
+    apart: dict[str, Any] = {"split_objects": True} if kind == "obj" else {}
     scene: Any = trimesh.load(io.BytesIO(content), file_type=kind, force="scene", **apart)
     found = {}
     for node in scene.graph.nodes_geometry:
