@@ -49,16 +49,17 @@ def build(dims: HeaderCard, card: Card) -> tuple[Net, ...]:
     """
     length = card.panel("size.length", dims.length, 0)
     height = card.panel("size.height", dims.height, 1)
-    net = Net.start("header", "front", rectangle(length, height), Role.WALL)
+    net = Net.start("header", "front", rectangle(length, height), Role.WALL, caliper=card.step)
     net = net.attach(
         "back", rectangle(length, height), to="front.top", role=Role.WALL, fold_deg=180
     )
     if dims.hole != "none":
-        net = _with_hole(net, dims, length, height)
+        net = _with_hole(net, dims, length, height, card.step / 2)
     return (replace(net, stand=Stand("front")),)
 
 
-def _with_hole(net: Net, dims: HeaderCard, length: float, height: float) -> Net:
+def _with_hole(net: Net, dims: HeaderCard, length: float, height: float, over: float) -> Net:
+    """`over` is how much of the back goes over the fold."""
     slot = dims.hole == "slot"
     refuse_above(
         "options.punch",
@@ -78,7 +79,7 @@ def _with_hole(net: Net, dims: HeaderCard, length: float, height: float) -> Net:
     inset = usual if dims.punch_inset is None else dims.punch_inset
     refuse_below("options.punch_inset", inset, least, "too near the fold")
     refuse_above("options.punch_inset", inset, most, "too near the lower edge")
-    for panel, y in (("front", height - inset), ("back", inset)):
+    for panel, y in (("front", height - inset), ("back", inset + over)):
         if slot:
             net = hand_hole(net, panel, (length / 2, y), long, dims.punch, "hanging slot")
         else:
