@@ -287,14 +287,27 @@ class Net:
             return self
         name, _ = self._resolve(where)
         panel = self.panel(name)
-        moved = replace(
-            panel, outline=drawn_in(panel.outline, panel.edges.index(where.rpartition(".")[2]), by)
-        )
+        index = panel.edges.index(where.rpartition(".")[2])
+        return self._reshaped(replace(panel, outline=drawn_in(panel.outline, index, by)))
+
+    def cut_corners(self, name: str, by: float) -> Net:
+        """Cut the corners off a panel with straight edges, each `by` mm along both of its edges;
+        hinges become as much shorter."""
+        panel = self.panel(name)
+        corners, edges = [], []
+        for edge, side in zip(panel.edges, panel.outline.segments, strict=True):
+            share = by / side.chord
+            corners += [side.point_at(share), side.point_at(1 - share)]
+            edges += [edge, f"{edge} corner"]
+        cut = replace(panel, outline=Path.polygon(corners), edges=tuple(edges))
+        return self._reshaped(cut)
+
+    def _reshaped(self, panel: Panel) -> Net:
+        """The net with another outline of a panel, and its hinges as long as that leaves them."""
         return replace(
-            self,
-            panels=tuple(moved if each is panel else each for each in self.panels),
+            self._with(panel),
             hinges=tuple(
-                _along(hinge, moved) if name in (hinge.first, hinge.second) else hinge
+                _along(hinge, panel) if panel.name in (hinge.first, hinge.second) else hinge
                 for hinge in self.hinges
             ),
         )

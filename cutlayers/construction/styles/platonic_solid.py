@@ -40,6 +40,9 @@ SOLIDS: dict[str, tuple[int, float, float]] = {
 }
 """Sides of a face, dihedral angle in radians, and volume over a³ (Euclid's solids; textbook)."""
 
+RELIEF = 1.0
+"""Calipers that are cut off the corners of faces of which four or five meet in a point."""
+
 FACES_AT_CORNER = {
     "tetrahedron": 3,
     "cube": 3,
@@ -96,6 +99,10 @@ def build(dims: PlatonicSolid, card: Card) -> tuple[Net, ...]:
             lands_on=None if loose else _name(other),
             layer=1,
         )
+    if card.step and FACES_AT_CORNER[dims.solid] > 3:
+        # Faces that are no neighbours meet in a point there and would run into each other.
+        for index in range(len(faces)):
+            net = net.cut_corners(_name(index), open_gap(RELIEF * card.step))
     return (replace(net, stand=Stand(_name(tree[0][1]), on=_name(0))),)
 
 
@@ -120,7 +127,9 @@ def _clear(dims: PlatonicSolid, sides: int, step: float) -> float:
     dihedral = SOLIDS[dims.solid][1]
     corner = math.pi - 2 * math.pi / sides
     inside = (1.5 if dihedral < math.pi / 2 else 0.5) * math.cos(dihedral)
-    return open_gap(step * (1.5 + inside) / (math.sin(corner) * math.sin(dihedral)))
+    # Where more than three faces meet, tabs inside of the next but one come near as well.
+    farther = 1.3 if FACES_AT_CORNER[dims.solid] > 3 else 1.0
+    return open_gap(farther * step * (1.5 + inside) / (math.sin(corner) * math.sin(dihedral)))
 
 
 def _tab(dims: PlatonicSolid, edge: float, sides: int, step: float) -> Shape:
