@@ -4,7 +4,8 @@ Card that is folded by 180° does not turn about a line, or its two sides would 
 turns about the edges of a strip between two creases of 90°, as wide as the panels lie apart from
 middle to middle: one caliper, and one more for each layer of card between them. A style draws such
 panels as large as they are folded. `Net.attach` adds half of the strip to both, so that the line
-which is scored is the middle of it; folding takes the strip out again by `with_strips`.
+which is scored is the middle of it, or all of a narrow one to the second; folding takes the strip
+out again by `with_strips`.
 
 Source: creases at the middle of the card, as everywhere. Bent round in a half circle the strip
 would be π/2 as wide along the middle; a crease takes up the rest.
@@ -14,14 +15,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.edges import COINCIDENT, same_place, shared_edge
 from cutlayers.net.layers import FLAT_SINE
+from cutlayers.net.shapes import Shape
 from cutlayers.telling.errors import NetError
+
+LEAST_STEP = 0.25
+"""mm; a tool makes no finer step in an outline."""
 
 if TYPE_CHECKING:
     from cutlayers.net.model import Hinge, Net, Panel
@@ -35,14 +40,22 @@ def with_strips(net: Net) -> Net:
     return net
 
 
+def shares(strip: float) -> tuple[float, float]:
+    """How much of a strip each of two panels has: a half, or the second one all of one that is too
+    narrow for a step in the outline of the first."""
+    half = strip / 2
+    return (half, half) if half >= LEAST_STEP else (0.0, strip)
+
+
 def strip_name(hinge: Hinge) -> str:
     """What the strip between two panels is called."""
     return f"{hinge.first} | {hinge.second}"
 
 
 def _with_strip(net: Net, hinge: Hinge) -> Net:
-    first, near = _cut(net.panel(hinge.first), hinge.edge, hinge.strip / 2)
-    second, far = _cut(net.panel(hinge.second), hinge.edge.reversed(), hinge.strip / 2)
+    here, there = shares(hinge.strip)
+    first, near = _cut(net.panel(hinge.first), hinge.edge, here)
+    second, far = _cut(net.panel(hinge.second), hinge.edge.reversed(), there)
     # Both run with their panel on the left; the strip is on the right of both.
     outline = Path.polygon((far.end, far.start, near.end, near.start))
     strip = replace(
@@ -75,11 +88,15 @@ def beside(edge: Segment, by: float) -> Segment:
     return Segment(_off(edge.start, inward, by), _off(edge.end, inward, by))
 
 
-def with_half_strip(panel: Panel, name: str, crease: Segment, deep: float) -> Panel:
-    """A panel with half of a strip added to the edge of that name, as far as the crease goes: it
-    lies `deep` mm beyond the edge, with the panel on its left, and has the edge's name."""
-    index = panel.edges.index(name)
-    edge = panel.outline.segments[index]
+Part = TypeVar("Part", "Panel", Shape)
+
+
+def with_share(part: Part, name: str, crease: Segment, deep: float) -> Part:
+    """A panel or shape with its share of a strip added square to the edge of that name, as far as
+    the crease goes: it lies `deep` mm beyond the edge, with the panel on its left, and has the
+    edge's name."""
+    index = part.edges.index(name)
+    edge = part.outline.segments[index]
     foot = beside(crease, deep)
     corners = [
         (edge.start, f"{name} start"),
@@ -88,12 +105,14 @@ def with_half_strip(panel: Panel, name: str, crease: Segment, deep: float) -> Pa
         (crease.end, f"{name} end of fold"),
         (foot.end, f"{name} end"),
     ]
-    return _with_corners(panel, index, corners)
+    return _with_corners(part, index, corners)
 
 
 def _cut(panel: Panel, crease: Segment, deep: float) -> tuple[Panel, Segment]:
     """A panel without what lies up to `deep` mm from a crease on its border, which runs with the
     panel on its left, and the edge that is there instead."""
+    if not deep:
+        return panel, crease
     segments = panel.outline.segments
     index = next(
         (
@@ -140,12 +159,14 @@ def _along(corner: Point, edge: Segment, inner: Segment) -> Point | None:
 
 
 def _with_corners(
-    panel: Panel, index: int, corners: Sequence[tuple[Point, str]], end: Point | None = None
-) -> Panel:
-    """A panel whose edge of that index is replaced by straight edges from these corners, each with
-    the name of its edge; the next edge begins at `end` if that is given."""
-    ring = list(zip(panel.outline.vertices, panel.outline.bulges, panel.edges, strict=True))
-    after = (index + 1) % len(ring)
+    part: Part, index: int, corners: Sequence[tuple[Point, str]], end: Point | None = None
+) -> Part:
+    """A panel or shape whose edge of that index is replaced by straight edges from these corners,
+    each with the name of its edge; the next edge begins at `end` if that is given."""
+    ring: list[tuple[Point, float, str]] = list(
+        zip(part.outline.vertices, part.outline.bulges, part.edges, strict=True)
+    )
+    after: int = (index + 1) % len(ring)
     if end is not None:
         ring[after] = (end, *ring[after][1:])
     ring[index : index + 1] = [(point, 0.0, name) for point, name in corners]
@@ -155,7 +176,7 @@ def _with_corners(
         if not same_place(each[0], following[0])
     ]
     vertices, bulges, names = zip(*kept, strict=True)
-    return replace(panel, outline=Path(vertices, bulges, closed=True), edges=names)
+    return replace(part, outline=Path(vertices, bulges, closed=True), edges=names)
 
 
 def _left_of(edge: Segment) -> Point:

@@ -25,7 +25,7 @@ from cutlayers.geometry.strokes import Fold, Operation
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.edges import ALIKE_BULGE, COINCIDENT, shared_edge
 from cutlayers.net.features import Feature
-from cutlayers.net.folds_over import beside, with_half_strip
+from cutlayers.net.folds_over import beside, shares, with_share
 from cutlayers.net.layers import crease_step, drawn_in
 from cutlayers.net.shapes import Shape
 from cutlayers.telling.errors import NetError
@@ -233,7 +233,8 @@ class Net:
         hangs on, or one inside (outside) of what it lands on, if not given. Where the two lie on
         different layers the edge is first drawn in, so that the crease stands where the layers
         meet. A panel folded right over comes to lie `apart` calipers from the other, as many as
-        there are layers between, and one: both become longer by half the strip that stands there.
+        there are layers between, and one: both become longer by their share of the strip that
+        stands there.
 
         Raises NetError for unknown or doubled names, and for edges that do not overlap or are
         not alike (both straight, or the same arc).
@@ -247,13 +248,15 @@ class Net:
         net = self.draw_in(to, step)
         _, host = net._resolve(to)
         strip = self.caliper * apart if abs(fold_deg) == 180 else 0.0
+        here, there = shares(strip)
+        own = own or shape.edges[0]
         if strip:
-            host = beside(host, -strip / 2)
-            shape = _longer(shape, own or shape.edges[0], strip / 2)
+            host = beside(host, -here)
+            shape = _longer(shape, own, there)
         draft = Panel(
             name, role, shape.outline, shape.edges, lands_on=lands_on, under=under, layer=layer
         )
-        edge = draft.edge(own or shape.edges[0])
+        edge = draft.edge(own)
         gap = (host.chord - edge.chord) / 2.0 if at is None else at
         curved = bool(host.bulge or edge.bulge)
         if abs(host.bulge + edge.bulge) > ALIKE_BULGE or (
@@ -267,12 +270,12 @@ class Net:
         # Walked counter-clockwise, the shared edge runs the other way round the new panel.
         place = Transform.onto(edge.end, edge.start, anchor, _ahead(anchor, direction))
         panel = replace(draft, outline=draft.outline.transformed(place))
-        shared = shared_edge(host, panel.edge(own or shape.edges[0]))
+        shared = shared_edge(host, panel.edge(own))
         if shared is None:
             raise NetError(f"panel {name!r} does not touch {to!r}")
         hinge = Hinge(host_name, name, shared, fold_deg, operation, flat_deg, strip)
-        if strip:
-            net = net._with(with_half_strip(net.panel(host_name), host_edge, shared, strip / 2))
+        if here:
+            net = net._with(with_share(net.panel(host_name), host_edge, shared, here))
         net = replace(net, panels=(*net.panels, panel), hinges=(*net.hinges, hinge))
         return net.work(name, *shape.features, place=place)
 
@@ -411,8 +414,9 @@ class Net:
 
 
 def _longer(shape: Shape, edge: str, by: float) -> Shape:
-    """A shape with one of its edges moved `by` mm out."""
-    return replace(shape, outline=drawn_in(shape.outline, shape.edges.index(edge), -by))
+    """A shape with one of its edges moved `by` mm out, square to it."""
+    crease = beside(shape.outline.segments[shape.edges.index(edge)], -by)
+    return with_share(shape, edge, crease, by)
 
 
 def _along(hinge: Hinge, panel: Panel) -> Hinge:

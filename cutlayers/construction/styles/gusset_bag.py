@@ -134,7 +134,13 @@ def build(dims: GussetBag, card: Card) -> tuple[Net, ...]:
         flat_deg=180,
     )
     net = net.attach(
-        "bottom", rectangle(length, width), to="back.bottom", role=Role.BASE, flat_deg=180
+        "bottom",
+        rectangle(length, width),
+        to="back.bottom",
+        role=Role.BASE,
+        flat_deg=180,
+        # The back is shorter at its other end, where the seam lies.
+        at=0.0,
     )
     for host, wide in (("front foot", length), ("left foot", width), ("right foot", width)):
         net = net.attach(

@@ -9,6 +9,7 @@ from cutlayers.construction.refusing import refuse_above, refuse_below
 from cutlayers.construction.style import Card, Style, choice, option, size
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
+from cutlayers.net.folds_over import shares
 from cutlayers.net.shapes import rectangle
 
 LONGER = 1.0
@@ -54,7 +55,7 @@ def build(dims: HeaderCard, card: Card) -> tuple[Net, ...]:
         "back", rectangle(length, height), to="front.top", role=Role.WALL, fold_deg=180
     )
     if dims.hole != "none":
-        net = _with_hole(net, dims, length, height, card.step / 2)
+        net = _with_hole(net, dims, length, height, shares(card.step)[1])
     return (replace(net, stand=Stand("front")),)
 
 

@@ -86,7 +86,6 @@ def build(dims: HouseBox, card: Card) -> tuple[Net, ...]:
         "back": rectangle(length, height),
     }
     net = with_tucked_end(tube("house", walls, "front", step=card.step), "bottom", "back", end)
-    net = with_seam(net, dims.tab, clear=SEAM_LAYERS * card.step)
     for side in ("front", "back"):
         net = net.attach(
             f"{side} roof",
@@ -97,6 +96,7 @@ def build(dims: HouseBox, card: Card) -> tuple[Net, ...]:
             flat_deg=0.0,
         )
     wide = length - 2 * gable - 2 * card.caliper
+    net = with_seam(net, dims.tab, clear=SEAM_LAYERS * card.step)
     net = net.attach(
         "ridge tuck",
         tuck_flap(wide, ridge, min(TUCK_CORNER, ridge, wide / 2)),

@@ -19,7 +19,7 @@ from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.options import LEAST_TAB
-from cutlayers.construction.refusing import refuse_above
+from cutlayers.construction.refusing import refuse_above, refuse_below
 from cutlayers.construction.stars import USUAL_TAB, regular
 from cutlayers.construction.style import Card, Style, at_least, below, choice, flag, size
 from cutlayers.frozen import frozen
@@ -39,6 +39,9 @@ SOLIDS: dict[str, tuple[int, float, float]] = {
     "icosahedron": (3, math.acos(-math.sqrt(5) / 3), 5 * (3 + math.sqrt(5)) / 12),
 }
 """Sides of a face, dihedral angle in radians, and volume over a³ (Euclid's solids; textbook)."""
+
+NAMED = 0.3
+"""mm of an edge between the least and the deepest tab, so that one can be named."""
 
 RELIEF = 1.0
 """Calipers that are cut off the corners of faces of which four or five meet in a point."""
@@ -127,9 +130,9 @@ def _clear(dims: PlatonicSolid, sides: int, step: float) -> float:
     dihedral = SOLIDS[dims.solid][1]
     corner = math.pi - 2 * math.pi / sides
     inside = (1.5 if dihedral < math.pi / 2 else 0.5) * math.cos(dihedral)
-    # Where more than three faces meet, tabs inside of the next but one come near as well.
-    farther = 1.3 if FACES_AT_CORNER[dims.solid] > 3 else 1.0
-    return open_gap(farther * step * (1.5 + inside) / (math.sin(corner) * math.sin(dihedral)))
+    clear = open_gap(step * (1.5 + inside) / (math.sin(corner) * math.sin(dihedral)))
+    # Where more than three faces meet, the one behind which it goes has no corner.
+    return clear + (open_gap(RELIEF * step) if FACES_AT_CORNER[dims.solid] > 3 else 0.0)
 
 
 def _tab(dims: PlatonicSolid, edge: float, sides: int, step: float) -> Shape:
@@ -137,7 +140,9 @@ def _tab(dims: PlatonicSolid, edge: float, sides: int, step: float) -> Shape:
     gap = 360.0 - FACES_AT_CORNER[dims.solid] * corner
     slant = 1 / math.tan(math.radians(min(0.48 * corner, 0.8 * gap)))
     clear = _clear(dims, sides, step)
-    least = max(2 * (slant * LEAST_TAB + clear) + 2.0, 3 * LEAST_TAB)
+    # A tab stands before the edge of its target where the corner is blunt.
+    shallow = LEAST_TAB + max(0.0, -step / math.tan(SOLIDS[dims.solid][1]))
+    least = max(2 * (slant * shallow + clear) + 2.0, 3 * shallow) + NAMED
     if below(edge, least):
         raise StyleError(
             "size.edge",
@@ -146,6 +151,7 @@ def _tab(dims: PlatonicSolid, edge: float, sides: int, step: float) -> Shape:
         )
     deepest = min((edge - 2 * clear - 2.0) / (2 * slant), edge / 3)
     deep = min(USUAL_TAB, deepest) if dims.tab is None else dims.tab
+    refuse_below("options.tab", deep, shallow, "too shallow to be glued behind the next face")
     refuse_above("options.tab", deep, deepest, "more than stays clear of other tabs")
     return glue_tab(edge, deep, slant * deep, clear=clear)
 
