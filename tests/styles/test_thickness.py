@@ -82,7 +82,10 @@ def _folds_sharply(box: RandomBox) -> bool:
     """
     caliper = box.card.caliper
     inner = [
-        math.radians(180.0 - abs(hinge.fold_deg)) / 2 for net in box.nets for hinge in net.hinges
+        math.radians(180.0 - abs(hinge.fold_deg)) / 2
+        for net in box.nets
+        for hinge in net.hinges
+        if not hinge.strip
     ]
     return any(caliper * (math.cos(half) - 2 * math.sin(half)) > allowed(caliper) for half in inner)
 

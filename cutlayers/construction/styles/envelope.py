@@ -13,6 +13,7 @@ from cutlayers.construction import options
 from cutlayers.construction.refusing import refuse_above, refuse_below
 from cutlayers.construction.style import Card, Style, choice, flag, option, size
 from cutlayers.construction.trays import deepest_tab
+from cutlayers.construction.tubes import least_seam
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import rounded
 from cutlayers.net import Net, Role, Shape, Stand
@@ -66,6 +67,7 @@ def build(dims: Envelope, card: Card) -> tuple[Net, ...]:
     back = 0.92 * height if dims.back is None else dims.back
     most = height - (1.5 if dims.lining else 0.5) * card.step
     refuse_above("options.back", back, most, "higher than what the flap leaves of the front")
+    refuse_below("options.back", back, least_seam(1.5 * card.step), "too low for tabs under it")
     least = height - back + LAP
     usual = max((0.55 if pointed else 0.35) * height, least)
     deep = usual if dims.flap_depth is None else dims.flap_depth

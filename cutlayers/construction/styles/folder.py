@@ -13,6 +13,7 @@ from cutlayers.construction import options
 from cutlayers.construction.refusing import refuse_above, refuse_unless_none
 from cutlayers.construction.style import Card, Style, choice, count, option, size
 from cutlayers.construction.trays import deepest_tab
+from cutlayers.construction.tubes import least_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import glue_tab, rectangle, taper_run
@@ -83,7 +84,7 @@ def _refuse_pocket(dims: Folder, length: float, height: float, clear: float) -> 
     refuse_unless_none(
         "options.pocket",
         dims.pocket,
-        LEAST_POCKET,
+        max(LEAST_POCKET, least_seam(1.5 * clear)),
         height / 2,
         ("too low to hold anything", "more than half the height of the pages"),
     )

@@ -40,8 +40,8 @@ SOLIDS: dict[str, tuple[int, float, float]] = {
 }
 """Sides of a face, dihedral angle in radians, and volume over a³ (Euclid's solids; textbook)."""
 
-NAMED = 0.3
-"""mm of an edge between the least and the deepest tab, so that one can be named."""
+NAMED = 0.1
+"""mm between the least and the deepest tab, so that one can be named."""
 
 RELIEF = 1.0
 """Calipers that are cut off the corners of faces of which four or five meet in a point."""
@@ -142,7 +142,8 @@ def _tab(dims: PlatonicSolid, edge: float, sides: int, step: float) -> Shape:
     clear = _clear(dims, sides, step)
     # A tab stands before the edge of its target where the corner is blunt.
     shallow = LEAST_TAB + max(0.0, -step / math.tan(SOLIDS[dims.solid][1]))
-    least = max(2 * (slant * shallow + clear) + 2.0, 3 * shallow) + NAMED
+    named = shallow + NAMED
+    least = max(2 * (slant * named + clear) + 2.0, 3 * named)
     if below(edge, least):
         raise StyleError(
             "size.edge",
