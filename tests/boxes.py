@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from cutlayers.box import Box
 from cutlayers.construction.style import Card, Dimension, Measure, Style
 from cutlayers.net import Net
+from cutlayers.reading.declared import Length, Number, Whole, Word
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.lengths import MM_PER, Unit
 
@@ -102,11 +103,10 @@ def lengths(least: float, most: float, unit: Unit | None = None) -> st.SearchStr
 
 
 def _value(dimension: Dimension, default: Any, spread: Spread) -> st.SearchStrategy[Any]:
-    low, high = dimension.minimum, dimension.maximum
     if dimension.group == "option" and spread.options is None:
         return st.just(default)
-    match dimension.kind:
-        case "length":
+    match dimension.value:
+        case Length(least=low, most=high):
             if dimension.group == "size":
                 least, most = spread.sizes
                 usual = lengths(min(max(low, least), high), max(min(high, most), low), spread.unit)
@@ -116,12 +116,12 @@ def _value(dimension: Dimension, default: Any, spread: Spread) -> st.SearchStrat
             if not spread.odd:
                 return usual
             return st.one_of(usual, usual, st.floats(low, high), st.sampled_from((low, high)))
-        case "angle":
+        case Number(least=low, most=high):
             return st.just(default) | st.floats(low, high)
-        case "count":
-            return st.integers(int(low), int(high))
-        case "choice":
-            return st.sampled_from(dimension.choices)
+        case Whole(least=low, most=high):
+            return st.integers(low, high)
+        case Word(choices=choices):
+            return st.sampled_from(choices)
         case _:
             return st.booleans()
 

@@ -53,6 +53,35 @@ def test_every_room_knows_only_lower_ones() -> None:
     assert climbing == []
 
 
+OVERLAYS = {"union", "intersection", "difference", "symmetric_difference", "union_all"}
+OVERLAYS |= {"unary_union", "coverage_union", "coverage_union_all"}
+
+OWN_OVERLAYS = {
+    "geometry/overlays.py": "the room of them",
+    "sheets/outlines.py": "the union of a thousand sums, nine times dearer on a grid: each result "
+    "is checked and made anew on the grid where it fails; and areas by which parts are compared",
+    "sheets/laying.py": "free regions, taken away from thousands of times; layouts are checked",
+    "cli/check.py": "no areas: the difference between two texts",
+    "pictures/surfaces.py": "faces cut by a half plane, of which each side is convex or a line",
+}
+"""Modules that lay areas over each other by themselves, and why; the list can only shrink."""
+
+
+def test_areas_are_laid_over_each_other_in_one_room() -> None:
+    """Elsewhere nobody asks the geometry library for an overlay, in floating point or on a grid of
+    his own: on borders that run along each other such an overlay breaks."""
+    callers = {
+        path.relative_to(PACKAGE).as_posix()
+        for path in PACKAGE.rglob("*.py")
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Call)
+        and isinstance(node.func, ast.Attribute)
+        and node.func.attr in OVERLAYS
+    }
+
+    assert callers == set(OWN_OVERLAYS)
+
+
 def test_the_list_of_rooms_is_complete() -> None:
     """A new room takes its place in the list."""
     there = {

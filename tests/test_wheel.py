@@ -44,6 +44,7 @@ def test_all_of_the_package_is_in_the_wheel_and_nothing_else(wheel: zipfile.ZipF
         "cutlayers/NOTICES.md",
         "cutlayers/guide/page/templates/page.html",
         "cutlayers/guide/page/templates/page.css",
+        "cutlayers/trials/templates/trial.html",
         "cutlayers/shipped_profiles/desktop-a4.toml",
     } <= found
 

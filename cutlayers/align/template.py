@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
+from cutlayers.geometry.overlays import together
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Transform
 
@@ -32,7 +33,7 @@ def mark_picture(
         lines.append(points @ np.array([[onto.xx, onto.yx], [onto.xy, onto.yy]]))
     gaps = shapely.distance(shapely.multilinestrings(list(map(shapely.linestrings, lines))), pixels)
     if filled:
-        inside = shapely.contains(shapely.union_all(list(map(shapely.polygons, lines))), pixels)
+        inside = shapely.contains(together(map(shapely.polygons, lines)), pixels)
         depth = np.where(inside, gaps, -gaps)
     else:
         depth = line_width * scale / 2 - gaps

@@ -28,6 +28,12 @@ MOST_PIXELS = 60_000_000
 MOST_SIDE = 30_000
 """Pixels along a side; a picture of one column is decoded row by row, at a cost for each row."""
 
+BAND_PIXELS = 1_000_000
+"""Taken from a decoded picture at a time."""
+
+DEEP = ("I", "I;16", "I;16B", "F")
+"""Modes of more than eight bits, grey."""
+
 PAINTING_S, PAINTING_BYTES = 8.0, 1_000_000_000
 """What painting a vector picture may take: of time, and of memory."""
 
@@ -74,7 +80,8 @@ def read_raster(content: bytes) -> Raster:
             image.load()  # a broken one must be found now
             channels = 3 if image.mode == "RGB" else 1
             return Raster(width, height, channels, content, is_jpeg=True)
-        return _decoded(ImageOps.exif_transpose(image))
+        ImageOps.exif_transpose(image, in_place=True)
+        return _decoded(image)
     except Image.DecompressionBombError:
         raise ValueRefused(f"has more than {MOST_PIXELS // 1_000_000} million pixels") from None
     except ValueRefused:
@@ -105,18 +112,29 @@ def _is_upright(image: Image) -> bool:
 
 
 def _decoded(image: Image) -> Raster:
-    alpha = None
-    if image.mode in ("RGBA", "LA", "PA") or "transparency" in image.info:
-        image = image.convert("RGBA")
-        alpha = image.getchannel("A").tobytes()
-        if alpha.count(255) == len(alpha):
-            alpha = None
-    elif image.mode in ("I", "I;16", "I;16B", "F"):
-        # Pillow would cut these off at 255 instead of scaling them.
-        image = image.point(lambda value: value / 257.0).convert("L")
-    channels = 1 if image.mode in ("1", "L") else 3
-    samples = image.convert("L" if channels == 1 else "RGB").tobytes()
-    return Raster(image.width, image.height, channels, samples, alpha=alpha)
+    """Band by band: of a large picture there is only ever one copy besides what is handed on."""
+    samples, alphas = io.BytesIO(), io.BytesIO()
+    channels = 1 if image.mode in ("1", "L", *DEEP) else 3
+    opaque = True
+    rows = max(1, BAND_PIXELS // image.width)
+    for top in range(0, image.height, rows):
+        band = image.crop((0, top, image.width, min(top + rows, image.height)))
+        if band.mode in ("RGBA", "LA", "PA") or "transparency" in band.info:
+            band, channels = band.convert("RGBA"), 3
+            alpha = band.getchannel("A").tobytes()
+            opaque = opaque and alpha.count(255) == len(alpha)
+            alphas.write(alpha)
+        elif band.mode in DEEP:
+            # Pillow would cut these off at 255 instead of scaling them.
+            band = band.point(lambda value: value / 257.0)
+        samples.write(band.convert("L" if channels == 1 else "RGB").tobytes())
+    return Raster(
+        image.width,
+        image.height,
+        channels,
+        samples.getvalue(),
+        alpha=None if opaque else alphas.getvalue(),
+    )
 
 
 def _painted(content: bytes, rich: SvgTooRich) -> Raster:

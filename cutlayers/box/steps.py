@@ -243,10 +243,12 @@ def _ends(net: Net, box: Assembly) -> list[tuple[bool, list[Step]]]:
 
 
 def _covers(lid: Face, flap: Face) -> bool:
+    from cutlayers.geometry.overlays import common
+
     return bool(
         facing(lid, flap)
         and abs(height(lid, flap)) <= NEAR_PLANES
-        and lid.shape.intersection(seen_from(lid.pose, flap.pose, flap.shape)).area > 1.0
+        and common(lid.shape, seen_from(lid.pose, flap.pose, flap.shape)).area > 1.0
     )
 
 

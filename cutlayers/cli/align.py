@@ -17,6 +17,7 @@ from cutlayers.cli.options import (
     profile_option,
     read_inputs,
 )
+from cutlayers.cli.progress import laying_bar
 
 if TYPE_CHECKING:
     from cutlayers.align.fit import Model
@@ -143,7 +144,8 @@ def _laid(job_file: Path, job: Job, machine: Machine, number: int) -> Sheet:
     from cutlayers.telling.errors import AlignError
     from cutlayers.telling.refusals import Refusal, Span
 
-    sheets = lay_out(job, machine).sheets
+    with laying_bar(job) as bar:
+        sheets = lay_out(job, machine, progress=bar.update).sheets
     if number > len(sheets):
         many = "1 sheet" if len(sheets) == 1 else f"{len(sheets)} sheets"
         raise AlignError(

@@ -14,9 +14,9 @@ from cutlayers.cli.options import (
     job_argument,
     json_option,
     machine_for,
-    placing_bar,
     profile_option,
 )
+from cutlayers.cli.progress import laying_bar
 
 if TYPE_CHECKING:
     from cutlayers import Job, Machine
@@ -73,7 +73,7 @@ def _check(job_file: Path, profile_name: str | None, as_json: bool) -> None:
     from cutlayers.curing import with_cures
 
     source, job, machine = _read(job_file, profile_name)
-    with placing_bar(job, quick=True) as bar:
+    with laying_bar(job, quick=True) as bar:
         layout = lay_out(job, machine, quick=True, progress=bar.update)
     findings = with_cures(layout.findings, source, job, machine)
     report = replace(report_of(layout), findings=findings)

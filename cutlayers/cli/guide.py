@@ -14,6 +14,7 @@ from cutlayers.cli.options import (
     profile_option,
     read_inputs,
 )
+from cutlayers.cli.progress import LateBar, laying_bar
 
 PAPERS = ("A4", "letter")
 RULER_NAMES = ("1mm", "0.5mm", "1/16in", "1/32in")
@@ -66,7 +67,10 @@ def guide(
         page = job_sheet(read_job(job_file), paper=paper, ruler=chosen)
     else:
         job, machine = read_inputs(job_file, profile_name)
-        report = report_of(plan(lay_out(job, machine)))
+        with laying_bar(job) as bar:
+            layout = lay_out(job, machine, progress=bar.update)
+        with LateBar(len(layout.sides), "ordering lines") as bar:
+            report = report_of(plan(layout, progress=bar.update))
         page = job_sheet(job, machine, report, paper=paper, ruler=chosen)
     target = output or Path(f"{job_file.stem}-guide.html")
     # Whoever goes without a machine reads no profile.

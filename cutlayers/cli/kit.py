@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from cutlayers.cli.options import echo_json, files_read, machine_for, print_json, progress_bar
+from cutlayers.cli.options import echo_json, files_read, machine_for, print_json
+from cutlayers.cli.progress import LateBar
 
 if TYPE_CHECKING:
     from cutlayers import Job, Machine
@@ -83,7 +84,7 @@ def make_kit(
             folder,
             leave,
             processes,
-            lambda count: progress_bar(count, "making sheets", least=10),
+            lambda count: LateBar(count, "making sheets"),
             lambda remark: click.echo(remark, err=True),
         )
     except KeyboardInterrupt:
@@ -115,7 +116,7 @@ def _checked(job_file: Path, profile_name: str | None) -> tuple[Kit, Machine, So
     rows = read_rows(job_file.parent / user_path(name))
     machine = machine_for(job_file, profile if isinstance(profile, str) else None, profile_name)
     sorter = Sorter(machine)
-    with progress_bar(len(rows.rows), "checking rows") as bar:
+    with LateBar(len(rows.rows), "checking rows") as bar:
 
         def take(index: int, job: Job) -> None:
             sorter.take(index, job)

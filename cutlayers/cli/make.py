@@ -14,11 +14,10 @@ from cutlayers.cli.options import (
     job_argument,
     json_option,
     overwrite_option,
-    placing_bar,
     profile_option,
-    progress_bar,
     read_inputs,
 )
+from cutlayers.cli.progress import LateBar, laying_bar
 
 
 @click.command()
@@ -84,7 +83,7 @@ def make(
         return
     job, machine = read_inputs(job_file, profile_name)
     with paint_ahead(os.cpu_count() or 1) as painter:
-        with placing_bar(job) as bar:
+        with laying_bar(job) as bar:
             layout = lay_out(job, machine, progress=bar.update)
         if not (layout.works or anyway):
             report = report_of(layout)
@@ -94,7 +93,7 @@ def make(
                 click.echo(report_text(report), nl=False)
             click.echo("nothing was written: the job does not work as it stands", err=True)
             click.get_current_context().exit(1)
-        with progress_bar(2 * len(layout.sides), "making") as bar:
+        with LateBar(2 * len(layout.sides), "making") as bar:
             shown = show(job)
             for picture in shown.pictures.values():
                 painter.begin(picture)

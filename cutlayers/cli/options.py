@@ -18,9 +18,6 @@ if TYPE_CHECKING:
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
-PROGRESS_FROM = 200
-"""Steps; below this the work takes less than about a second and a bar would only flicker."""
-
 
 def job_argument(function: Function) -> Function:
     """The job file."""
@@ -160,22 +157,3 @@ def echo_json(text: str) -> None:
         # Outside ASCII there is nothing but the letters of texts.
         text = re.sub(r"[^\x00-\x7f]", lambda mark: json.dumps(mark[0])[1:-1], text)
     click.echo(text, nl=False)
-
-
-def placing_bar(job: Job, *, quick: bool = False) -> Any:
-    """A bar for the placing of a job's pieces; a thorough search is always long work."""
-    from cutlayers.sheets.placing import placing_steps
-
-    steps = placing_steps(job, quick=quick)
-    thorough = job.sheets.mode == "thorough" and not quick and sys.stderr.isatty()
-    return progress_bar(steps, "placing", 0 if thorough else PROGRESS_FROM)
-
-
-def progress_bar(length: int, label: str, least: int = PROGRESS_FROM) -> Any:
-    """A bar on stderr for long work; hidden for short work and where stderr is not a terminal."""
-    return click.progressbar(
-        length=length,
-        label=label,
-        file=sys.stderr,
-        hidden=length < least,
-    )

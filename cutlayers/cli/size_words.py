@@ -67,7 +67,6 @@ def read_settings(style: Style, settings: Sequence[str]) -> dict[str, Any]:
     """The style's own dimensions that were given, checked like those of a job file."""
     import tomllib
 
-    from cutlayers.job.dimensions import read_dimension
     from cutlayers.reading.values import ValueRefused
     from cutlayers.telling.nearest import nearest
 
@@ -88,7 +87,7 @@ def read_settings(style: Style, settings: Sequence[str]) -> dict[str, Any]:
         except tomllib.TOMLDecodeError:
             value = text  # a word or a length with its unit, for which a shell needs no quotes
         try:
-            found[name] = read_dimension(value, style.table[name][0], "mm")
+            found[name] = style.table[name][0].value.read(value, "mm")
         except ValueRefused as error:
             raise RefusedUsage(error.refusal.under("--set", name)) from None
     return found
@@ -99,7 +98,7 @@ def read_shares(style: Style, proportions: Sequence[str]) -> dict[str, float]:
     wanted = [
         name
         for name, (dimension, _) in style.table.items()
-        if dimension.group == "size" and dimension.kind == "length"
+        if dimension.group == "size" and dimension.is_length
     ]
     pairs = _pairs(proportions)
     if sorted(pairs) != sorted(wanted):

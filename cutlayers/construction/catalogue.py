@@ -8,6 +8,7 @@ from textwrap import dedent
 
 from cutlayers.construction.style import Card, Dimension, Style
 from cutlayers.frozen import frozen
+from cutlayers.reading.declared import Flag, Length, Number, Whole, Word
 from cutlayers.telling.lengths import Unit, format_inches
 
 TABLES = {"size": "size", "option": "options"}
@@ -36,7 +37,7 @@ def describe(style: Style) -> tuple[DimensionRow, ...]:
             name,
             "by proportion" if default is None else _text(default),
             _allowed(dimension),
-            dimension.help,
+            dimension.value.help,
         )
         for name, (dimension, default) in style.table.items()
     ]
@@ -91,12 +92,12 @@ def _lines(style: Style, group: str, unit: Unit, *, commented: bool) -> Iterator
         if dimension.group == group:
             value = 10.0 if default is None else default
             shown = json.dumps(_in_unit(value, dimension, unit), ensure_ascii=False)
-            note = f"{dimension.help} ({_allowed(dimension)})"
+            note = f"{dimension.value.help} ({_allowed(dimension)})"
             yield f"{'# ' if commented else ''}{name} = {shown}    # {note}"
 
 
 def _in_unit(value: object, dimension: Dimension, unit: Unit) -> object:
-    if dimension.kind != "length" or not isinstance(value, int | float):
+    if not dimension.is_length or not isinstance(value, int | float):
         return value
     if unit == "in" and value:
         return f"{format_inches(value)} in"
@@ -104,14 +105,18 @@ def _in_unit(value: object, dimension: Dimension, unit: Unit) -> object:
 
 
 def _allowed(dimension: Dimension) -> str:
-    unit = {"length": " mm", "angle": "°"}.get(dimension.kind, "")
-    match dimension.kind:
-        case "choice":
-            return " or ".join(dimension.choices)
-        case "flag":
+    value = dimension.value
+    match value:
+        case Word():
+            return " or ".join(map(str, value.choices))
+        case Flag():
             return "true or false"
-        case _:
-            return f"{dimension.minimum:g} to {dimension.maximum:g}{unit}"
+        case Length():
+            return f"{value.least:g} to {value.most:g} mm"
+        case Number():
+            return f"{value.least:g} to {value.most:g}°"
+        case Whole():
+            return f"{value.least} to {value.most}"
 
 
 def _text(default: object) -> str:

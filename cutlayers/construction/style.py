@@ -1,8 +1,8 @@
 """What a box style is: a table of dimensions and a function that returns nets.
 
 The dimensions are fields of a frozen dataclass, declared with `size`, `option`, `count`,
-`angle`, `choice` and `flag`; the command line, the job file's checks and the documentation are
-all made from that one declaration.
+`angle`, `choice` and `flag`: the same declarations that other tables of users' files have, beside
+the table of a job that each stands in. Reading, schema, help and documentation are made of them.
 """
 
 from __future__ import annotations
@@ -17,12 +17,14 @@ from typing import Any, Literal
 
 from cutlayers.frozen import frozen
 from cutlayers.net import Net
+from cutlayers.reading.declared import Flag, Length, Number, Whole, Word
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.refusals import Span
 
 Measure = Literal["inside", "score", "outside"]
-DimensionKind = Literal["length", "count", "angle", "choice", "flag"]
 Group = Literal["size", "option"]
+
+DEGREES = "degrees"
 
 LARGEST = 2000.0
 """mm; no sheet in the trade of this tool is larger, so a longer panel is a slip of the unit."""
@@ -40,46 +42,66 @@ _STYLES = "cutlayers.construction.styles"
 
 @frozen
 class Dimension:
-    """One dimension of a style. Lengths are mm, angles degrees, limits inclusive."""
+    """One dimension of a style: the table of a job that it stands in, and what it may be there.
 
-    kind: DimensionKind
+    A value's help goes on from the dimension's name, "height" "of the walls".
+    """
+
     group: Group
-    help: str
-    minimum: float = 0.0
-    maximum: float = LARGEST
-    choices: tuple[str, ...] = ()
+    value: Length | Whole | Number | Word | Flag
+
+    @property
+    def is_length(self) -> bool:
+        """Whether it is a length, in mm."""
+        return isinstance(self.value, Length)
+
+    @property
+    def least(self) -> float:
+        """The least number that it may be. Raises TypeError for words."""
+        return self._limits.least
+
+    @property
+    def most(self) -> float:
+        """The largest number that it may be. Raises TypeError for words."""
+        return self._limits.most
+
+    @property
+    def _limits(self) -> Length | Whole | Number:
+        if isinstance(self.value, Word | Flag):
+            raise TypeError("words have no limits")
+        return self.value
 
 
 def size(help: str, *, example: float, minimum: float = 1.0, maximum: float = LARGEST) -> Any:
     """A length in the job's `size` table, in mm; `example` is what `cutlayers new` writes."""
-    return _field(Dimension("length", "size", help, minimum, maximum), example)
+    return _field(Dimension("size", Length(minimum, maximum, help)), example)
 
 
 def option(
     help: str, *, default: float | None, minimum: float = 0.0, maximum: float = LARGEST
 ) -> Any:
     """A length in the job's `options` table, in mm; None lets the style choose a proportion."""
-    return _field(Dimension("length", "option", help, minimum, maximum), default)
+    return _field(Dimension("option", Length(minimum, maximum, help)), default)
 
 
 def count(help: str, *, default: int, minimum: int, maximum: int, group: Group = "option") -> Any:
     """A whole number."""
-    return _field(Dimension("count", group, help, minimum, maximum), default)
+    return _field(Dimension(group, Whole(minimum, maximum, help)), default)
 
 
 def angle(help: str, *, default: float, minimum: float, maximum: float) -> Any:
     """An angle in degrees."""
-    return _field(Dimension("angle", "option", help, minimum, maximum), default)
+    return _field(Dimension("option", Number(minimum, maximum, DEGREES, help)), default)
 
 
 def choice(help: str, *, default: str, choices: tuple[str, ...]) -> Any:
     """One of a few words."""
-    return _field(Dimension("choice", "option", help, choices=choices), default)
+    return _field(Dimension("option", Word(help, choices)), default)
 
 
 def flag(help: str, *, default: bool) -> Any:
     """Yes or no."""
-    return _field(Dimension("flag", "option", help), default)
+    return _field(Dimension("option", Flag(help)), default)
 
 
 def _field(dimension: Dimension, default: float | str | bool | None) -> Any:

@@ -103,7 +103,7 @@ def _moved(finding: Finding, piece: JobPiece) -> Iterator[Cure]:
     lengths = {
         name: dimension
         for name, (dimension, _) in piece.style.table.items()
-        if dimension.group == "option" and dimension.kind == "length"
+        if dimension.group == "option" and dimension.is_length
     }
     for names in (
         [name for name in likely if name in lengths],
@@ -113,14 +113,14 @@ def _moved(finding: Finding, piece: JobPiece) -> Iterator[Cure]:
             (abs(value - (piece.value(name) or 0.0)), name, value)
             for name in names
             for value in _values(finding, name, piece, likely=name in likely)
-            if lengths[name].minimum <= value <= lengths[name].maximum
+            if lengths[name].least <= value <= lengths[name].most
         ]
         for _, name, value in sorted(steps, key=lambda step: step[0]):
             yield piece.option(name, value)
     yield from (
         piece.option(name, None) for name in lengths if name in piece.table.get("options", {})
     )
-    if finding.code in HOLED and "punch" in lengths and lengths["punch"].minimum == 0.0:
+    if finding.code in HOLED and "punch" in lengths and lengths["punch"].least == 0.0:
         yield piece.option("punch", 0.0)
 
 

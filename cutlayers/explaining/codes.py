@@ -84,6 +84,8 @@ _ALL = (
          "sheets.art_findings:_room"),
     Code("art-coarse", _WARNING, "A picture has too few pixels.", "sheets.art_findings:_coarse"),
     Code("art-covered", _WARNING, "The finished box hides art.", "sheets.art_findings:_hidden"),
+    Code("drawn-under-facing", _WARNING, "Lettering or guides are drawn under a facing.",
+         "sheets.art_findings:_drawn_under"),
     Code("art-beyond-print", _WARNING, "Art lies where the printer does not print.",
          "sheets.artwork:_beyond"),
     Code("bleed-trimmed", _NOTE, "Bleed is cut short.", "sheets.artwork:_beyond"),

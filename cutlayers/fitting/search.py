@@ -80,7 +80,7 @@ def box_for_item(style: Style, options: Mapping[str, Any], card: Card, thing: It
     free = [
         name
         for name, (dimension, _) in style.table.items()
-        if dimension.group == "size" and dimension.kind == "length" and name not in options
+        if dimension.group == "size" and dimension.is_length and name not in options
     ]
     tries = _Tries(style, card, thing)
     sizes = _grown(tries, options, free)
@@ -91,7 +91,7 @@ def box_for_item(style: Style, options: Mapping[str, Any], card: Card, thing: It
     for _ in AXES:
         before = dict(sizes)
         for name in free:
-            sizes[name] = _lowered(sizes[name], style.table[name][0].minimum, partial(good, name))
+            sizes[name] = _lowered(sizes[name], style.table[name][0].least, partial(good, name))
         if sizes == before:
             break
     return tries.box(style.dimensions(**options, **sizes))
@@ -110,7 +110,7 @@ def scaled_for_item(origin: Origin, caliper: float, thing: Item, along: Sequence
     scaled = [
         name
         for name, (dimension, _) in style.table.items()
-        if dimension.kind == "length" and (dimension.group == "size" or name in along)
+        if dimension.is_length and (dimension.group == "size" or name in along)
     ]
     for name in along:
         if name not in scaled or getattr(dims, name) is None:
@@ -154,7 +154,7 @@ def _grown(tries: _Tries, options: Mapping[str, Any], free: Sequence[str]) -> di
     sizes = {}
     for name in free:
         own = room[AXES.index(name)] if name in AXES else max(room)
-        sizes[name] = max(own, style.table[name][0].minimum)
+        sizes[name] = max(own, style.table[name][0].least)
     refused: StyleError | None = None
     begun, last, in_a_row = dict(sizes), "", 0
     for _ in range(GROWTHS):

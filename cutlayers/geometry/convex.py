@@ -9,6 +9,8 @@ import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from cutlayers.geometry.overlays import together
+
 CONVEX = 1e-9
 """Share of a part's area that its hull may add before the part no longer counts as convex."""
 
@@ -27,6 +29,15 @@ def is_convex(polygon: BaseGeometry) -> bool:
     return polygon.geom_type == "Polygon" and hull.area - polygon.area <= CONVEX * polygon.area
 
 
+def joined_hull(one: Polygon, other: Polygon) -> Polygon | None:
+    """The hull of two parts, where it adds nothing to them."""
+    hull = shapely.GeometryCollection([one, other]).convex_hull
+    most = one.area + other.area  # that both cover, less where they lie on each other
+    if not isinstance(hull, Polygon) or hull.area - most > CONVEX * most:
+        return None
+    return hull if is_convex(together([one, other])) else None
+
+
 def joined(parts: list[Polygon]) -> list[Polygon]:
     """Fewer parts that cover the same: neighbours that are convex together become one."""
     parts = list(parts)
@@ -35,9 +46,8 @@ def joined(parts: list[Polygon]) -> list[Polygon]:
         merging = False
         for i in range(len(parts)):
             for j in range(i + 1, len(parts)):
-                both = parts[i].union(parts[j])
-                hull = both.convex_hull
-                if is_convex(both) and isinstance(hull, Polygon):
+                hull = joined_hull(parts[i], parts[j])
+                if hull is not None:
                     parts[i] = hull
                     del parts[j]
                     merging = True

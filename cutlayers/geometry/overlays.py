@@ -52,11 +52,12 @@ def without(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
     return _parts(shapely.difference(one, other, grid_size=GRID), _dimension(one))
 
 
-def together(shapes: Iterable[BaseGeometry]) -> BaseGeometry:
-    """All shapes, of one kind, as one; empty where there are none."""
+def together(shapes: Iterable[BaseGeometry], grid: float = GRID) -> BaseGeometry:
+    """All shapes, of one kind, as one; empty where there are none. `grid` in mm is for who needs a
+    finer one."""
     every = list(shapes)
     most = max(map(_dimension, every), default=0)
-    return _parts(shapely.union_all(every, grid_size=GRID), most)
+    return _parts(shapely.union_all(every, grid_size=grid), most, grid)
 
 
 def as_area(shape: BaseGeometry) -> Area:
@@ -65,13 +66,13 @@ def as_area(shape: BaseGeometry) -> Area:
     return shape if isinstance(shape, Polygon | MultiPolygon) else Polygon()
 
 
-def _parts(shape: BaseGeometry, dimension: int) -> BaseGeometry:
+def _parts(shape: BaseGeometry, dimension: int, grid: float = GRID) -> BaseGeometry:
     """A shape without the parts of fewer dimensions that an overlay leaves where borders touch,
     and that the next overlay would not take."""
     if not isinstance(shape, GeometryCollection):
         return shape
     parts = [part for part in shape.geoms if _dimension(part) == dimension]
-    whole: BaseGeometry = shapely.union_all(parts, grid_size=GRID)
+    whole: BaseGeometry = shapely.union_all(parts, grid_size=grid)
     return whole
 
 

@@ -104,7 +104,7 @@ def _sizes(origin: Origin) -> tuple[tuple[str, float], ...]:
     return tuple(
         (name.replace("_", " "), float(getattr(origin.dims, name)))
         for name, (dimension, _) in origin.style.table.items()
-        if dimension.group == "size" and dimension.kind == "length"
+        if dimension.group == "size" and dimension.is_length
     )
 
 

@@ -31,7 +31,7 @@ from cutlayers.job.written_art import (
     WrittenPanels,
     WrittenSource,
 )
-from cutlayers.net import Net
+from cutlayers.net import Net, Role
 from cutlayers.reading import values
 from cutlayers.reading.user_files import read_user_file
 from cutlayers.reading.values import ValueRefused
@@ -92,8 +92,11 @@ class _Refused(Exception):  # noqa: N818 - carries a problem from where it is se
         self.problem = refusal.under(*place)
 
 
-def _spots(table: WrittenPanels, nets: Sequence[Net], place: Place) -> tuple[Spot, ...]:
-    """The panels meant, net by net in the nets' own order."""
+def _spots(
+    table: WrittenPanels, nets: Sequence[Net], place: Place, *, tabs: bool = True
+) -> tuple[Spot, ...]:
+    """The panels meant, net by net in the nets' own order; without `tabs` "all" leaves out the
+    glue tabs."""
     if table.net is not None:
         try:
             values.read_choice(table.net, [net.name for net in nets])
@@ -119,7 +122,9 @@ def _spots(table: WrittenPanels, nets: Sequence[Net], place: Place) -> tuple[Spo
         Spot(net.name, panel.name)
         for net in nets
         for panel in net.panels
-        if panel.name in table.panels or panel.role.value in table.roles or ALL in table.roles
+        if panel.name in table.panels
+        or panel.role.value in table.roles
+        or (ALL in table.roles and (tabs or panel.role is not Role.GLUE_TAB))
     )
     if not spots:
         there = sorted({panel.role.value for net in nets for panel in net.panels})
@@ -224,7 +229,7 @@ def _facings(
     except ValueRefused as error:
         raise _Refused((*place, "stock"), error.refusal) from None
     made = []
-    for spot in _spots(table, box.nets, place):
+    for spot in _spots(table, box.nets, place, tabs=False):
         try:
             net = facing_net(box.blank(spot.net), spot.panel, table.border)
         except StyleError as error:

@@ -8,13 +8,11 @@ from typing import Any, Literal
 from cutlayers.construction.style import LARGEST, Dimension, Measure, Style
 from cutlayers.fitting import SHAPES, Item, item
 from cutlayers.frozen import frozen
+from cutlayers.reading.declared import Length, Number
 from cutlayers.reading.values import (
     ValueRefused,
     read_choice,
-    read_flag,
     read_length,
-    read_number,
-    read_whole,
 )
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.lengths import Unit
@@ -62,11 +60,11 @@ def read_dimensions(
         table = _TABLES[dimension.group]
         if name not in tables[table]:
             if dimension.group == "size" and not sizes_optional:
-                what = f"the {name.replace('_', ' ')} {dimension.help}"
+                what = f"the {name.replace('_', ' ')} {dimension.value.help}"
                 problems.append(Refusal((table, name), fault="missing", about=what))
             continue
         try:
-            values[name] = read_dimension(tables[table][name], dimension, unit)
+            values[name] = dimension.value.read(tables[table][name], unit)
         except ValueRefused as error:
             problems.append(error.refusal.under(table, name))
     measure: Any = "inside"
@@ -100,21 +98,6 @@ def read_item(holds: Mapping[str, object], unit: Unit) -> tuple[Item | None, lis
         return item(shape, sizes, sizes.pop("slack", 0.0)), []
     except StyleError as error:
         return None, [error.refusal]
-
-
-def read_dimension(value: object, dimension: Dimension, unit: Unit) -> float | str | bool:
-    """One value of a style's table. Raises ValueRefused."""
-    match dimension.kind:
-        case "length":
-            return read_length(value, unit, dimension.minimum, dimension.maximum)
-        case "count":
-            return read_whole(value, int(dimension.minimum), int(dimension.maximum))
-        case "angle":
-            return read_number(value, dimension.minimum, dimension.maximum, "degrees")
-        case "choice":
-            return str(read_choice(value, dimension.choices))
-        case "flag":
-            return read_flag(value)
 
 
 def dimension_place(dimensions: object, field: str) -> tuple[str, ...]:
@@ -168,7 +151,7 @@ def style_schema(style: Style) -> dict[str, Any]:
     """
     tables: dict[str, dict[str, Any]] = {"size": {}, "options": {}}
     for name, (dimension, default) in style.table.items():
-        entry = _dimension_schema(dimension)
+        entry = _schema(dimension)
         if dimension.group == "option" and default is not None:
             entry["default"] = default
         tables[_TABLES[dimension.group]][name] = entry
@@ -187,17 +170,13 @@ def style_schema(style: Style) -> dict[str, Any]:
     }
 
 
-def _dimension_schema(dimension: Dimension) -> dict[str, Any]:
-    limits = {"minimum": dimension.minimum, "maximum": dimension.maximum}
-    match dimension.kind:
-        case "length":
-            span = f"{dimension.minimum:g} mm to {dimension.maximum:g} mm"
-            return {"type": ["number", "string"], "description": f"{dimension.help} ({span})"}
-        case "count":
-            return {"type": "integer", "description": dimension.help, **limits}
-        case "angle":
-            return {"type": "number", "description": f"{dimension.help} (degrees)", **limits}
-        case "choice":
-            return {"enum": list(dimension.choices), "description": dimension.help}
-        case "flag":
-            return {"type": "boolean", "description": dimension.help}
+def _schema(dimension: Dimension) -> dict[str, Any]:
+    value = dimension.value
+    match value:
+        case Length():
+            about = f"{value.help} ({value.least:g} mm to {value.most:g} mm)"
+        case Number():
+            about = f"{value.help} ({value.unit})"
+        case _:
+            about = value.help
+    return {**value.schema(None), "description": about}

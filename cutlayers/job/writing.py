@@ -59,7 +59,7 @@ def _values(dims: Any, group: str, unit: Unit) -> Iterator[str]:
         value = getattr(dims, field.name)
         given = value is not None and (group == "size" or value != field.default)
         if dimension.group == group and given:
-            shown = _length(value, unit) if dimension.kind == "length" else json.dumps(value)
+            shown = _length(value, unit) if dimension.is_length else json.dumps(value)
             yield f"{field.name} = {shown}"
 
 

@@ -116,7 +116,8 @@ class WrittenArt(WrittenSource, WrittenPanels):
 
 @frozen(kw_only=True, slots=False)
 class WrittenFacing(WrittenPanels):
-    """A decorative piece to be glued on each of some panels, [[piece.facing]]."""
+    """A decorative piece to be glued on each of some panels, [[piece.facing]]; "all" leaves out
+    the glue tabs, which need bare card, unless they are asked for by name or role."""
 
     stock: Annotated[str, Text("the NAME of one of the [stock.NAME] tables")]
     border: Annotated[

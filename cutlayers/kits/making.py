@@ -35,6 +35,7 @@ from cutlayers.making.sides import draw_side, lay_sides, plan_side
 from cutlayers.profile.machine import Machine
 from cutlayers.reading.apart import leave_interrupts
 from cutlayers.reading.user_files import read_user_file
+from cutlayers.reading.user_paths import on_disk
 from cutlayers.reading.values import ValueRefused, readable
 from cutlayers.sheets.base import empty_base
 from cutlayers.sheets.model import Piece, Placed, Sheet
@@ -322,7 +323,7 @@ def keep_files(stage: Path, files: Mapping[str, bytes]) -> None:
     try:
         stage.mkdir(parents=True, exist_ok=True)
         for name, content in files.items():
-            (stage / name).write_bytes(content)
+            on_disk(stage / name).write_bytes(content)
     except OSError as error:
         why = f"cannot write here ({reason(error)}); sheets that are complete are kept"
         advice = "the same command goes on from there"

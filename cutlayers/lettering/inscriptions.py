@@ -197,13 +197,15 @@ def _room(panel: Panel, margin: float) -> BaseGeometry:
     """The panel less the margin, also round what is worked in it."""
     import shapely
 
+    from cutlayers.geometry.overlays import without
+
     room: BaseGeometry = shapely.Polygon(panel.outline.points(FLATTENED)).buffer(
         -margin, join_style="mitre"
     )
     for feature in panel.features:
         points = feature.path.points(FLATTENED)
         shape = shapely.Polygon(points) if feature.path.closed else shapely.LineString(points)
-        room = room.difference(shape.buffer(margin))
+        room = without(room, shape.buffer(margin))
     shapely.prepare(room)
     return room
 

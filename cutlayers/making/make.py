@@ -38,7 +38,7 @@ from cutlayers.report.report import (
     stock_rows,
 )
 from cutlayers.sheets.pieces import pieces_of
-from cutlayers.sheets.placing import place_pieces
+from cutlayers.sheets.placing import place_pieces, placing_steps
 from cutlayers.telling.budget import ENDLESS, Budget
 from cutlayers.telling.colours import WHITE
 from cutlayers.telling.findings import Finding
@@ -82,8 +82,8 @@ def lay_out(
     side for the machine.
 
     A job that asks for the thorough mode is searched for better sheets as long as it says and the
-    budget lasts; `quick` leaves that out. `progress` is told how many more pieces are placed, or
-    seconds of search gone by.
+    budget lasts; `quick` leaves that out. `progress` is told how many more pieces are placed,
+    seconds of search gone by, and how many more pieces' lines are worked out: `laying_steps`.
 
     Raises PlacementError for a piece that no sheet can hold, JobError for stock that the machine
     must not touch or a material that it does not know, NetError for a box that cannot be folded,
@@ -107,6 +107,7 @@ def lay_out(
         budget.check()
         title = f"{job.title}, sheet {sheet.number} of {len(sheets)}: {sheet.stock.name}"
         sides += lay_sides(f"sheet-{sheet.number}", title, sheet, machine)
+        progress(len(sheet.placed) * sheet.copies)
     cards = tuple(
         load_card(machine, stock, {stroke.operation for sheet in each for stroke in sheet.strokes})
         for stock, each in by_stock(sheets)
@@ -121,6 +122,11 @@ def lay_out(
     ]
     each_once = tuple(dict.fromkeys(findings))
     return Layout(job, machine, sheets, tuple(sides), inks, checked, cards, each_once)
+
+
+def laying_steps(job: Job, *, quick: bool = False) -> int:
+    """How many steps `lay_out` tells its progress."""
+    return placing_steps(job, quick=quick) + placing_steps(job, quick=True)
 
 
 def plan(

@@ -38,8 +38,9 @@ STEPS: Mapping[Operation, ProcessStep] = {
 def plan_ink(
     job: Job, sheets: Sequence[Sheet], machine: Machine
 ) -> tuple[dict[int, SheetInk], tuple[Finding, ...]]:
-    """The ink of each sheet that has art, by the sheet's number, and what to know about it."""
-    if not any(placed.piece.art for sheet in sheets for placed in sheet.placed):
+    """The ink of each sheet that has art, by the sheet's number, and what to know about it and
+    about facings."""
+    if not any(order.art or order.facings for order in job.orders):
         return {}, ()
     from cutlayers.sheets.art_findings import art_findings
 

@@ -12,6 +12,7 @@ from collections.abc import Callable
 from io import BufferedReader
 from pathlib import Path
 
+from cutlayers.reading.user_paths import on_disk
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.nearest import nearest
 from cutlayers.telling.refusals import Span
@@ -49,6 +50,7 @@ def read_user_file(path: Path, most_megabytes: int) -> bytes:
 def open_user_file(path: Path) -> BufferedReader:
     """A regular file, to be read piece by piece. Raises ValueRefused for anything else."""
     try:
+        path = on_disk(path)
         _check(path.stat())  # opening a device may already do something
         # Should a pipe have come meanwhile, this does not wait. Windows knows no such pipes.
         flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)

@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+import shapely
+
 from cutlayers.artwork.model import Art, Lettering, Picture
 from cutlayers.artwork.panel_ink import PanelInk
 from cutlayers.box import Blank
 from cutlayers.box.covers import Cover
-from cutlayers.geometry.overlays import common, together
+from cutlayers.box.facing import Facing
+from cutlayers.geometry.overlays import as_area, common, together
 from cutlayers.job.order import Job, Order
+from cutlayers.net import Work
+from cutlayers.net.faces import FACE_CHORD, pierced
 from cutlayers.profile.machine import Machine
 from cutlayers.profile.output import PrintSettings
 from cutlayers.sheets.artwork import print_settings
@@ -20,22 +25,61 @@ from cutlayers.telling.quantities import count, length, share
 LEAST_DPI = 150
 """Common practice: below this a picture looks coarse in the hand, at 300 it looks sharp."""
 
+UNDER = 0.005
+"""Share of a drawn line from which on it counts as covered."""
+
 SHOWN_SHARE = 0.995
 """A share smaller than what is left counts as a rounding of the fold, not as covered."""
 
 
 def art_findings(job: Job, machine: Machine) -> tuple[Finding, ...]:
-    """Art that a lid or a glued panel hides, that has no room, or that will look coarse."""
+    """Art that a lid, a facing or a glued panel hides, that has no room, or that will look coarse,
+    and lines drawn under a facing."""
     settings = print_settings(machine, job.printing)
     found: list[Finding] = []
     for order in job.orders:
-        hidden = order.box.covers if order.art else ()
+        faced = tuple(map(_cover, order.facings))
+        hidden = (*order.box.covers, *faced) if order.art else ()
         for blank in order.box.blanks:
             art = art_on(blank.net, order.art)
             found.extend(_on_blank(order, blank, art, settings, hidden))
-        for facing in order.facings:
+        for facing, cover in zip(order.facings, faced, strict=True):
+            found.extend(_drawn_under(order, cover))
             found.extend(_on_blank(order, facing.blank, facing.art, settings, hidden))
     return tuple(dict.fromkeys(found))
+
+
+def _cover(facing: Facing) -> Cover:
+    """What a facing hides of its panel."""
+    (panel,) = facing.net.panels
+    return Cover(facing.on.net, facing.on.panel, as_area(pierced(panel)), (facing.net.name, ""))
+
+
+def _drawn_under(order: Order, cover: Cover) -> Iterator[Finding]:
+    """Lettering or guide lines are drawn where a facing goes.
+
+    Measured: how many of the lines drawn on a panel, letters and guides, lie under the piece that
+    is glued on it, from half a per cent of a line's length on.
+
+    Why: the facing is glued on while the card is flat, and what is under it is never seen again:
+    the pen's work is lost, or its ink shows through thin paper.
+
+    Cure: put the lettering on another panel or take it from this one, or leave this panel out of
+    the facing's.
+
+    Source: geometry of the facing; that ink shows through thin paper is common practice, no source.
+    """
+    lines = [
+        shapely.LineString(feature.path.points(FACE_CHORD))
+        for feature in order.box.blank(cover.net).net.panel(cover.panel).features
+        if feature.work is Work.GUIDE
+    ]
+    under = [line for line in lines if common(line, cover.area).length > UNDER * line.length]
+    if under:
+        where = Subject(piece=order.name, net=cover.net, panel=cover.panel)
+        yield Finding(
+            "drawn-under-facing", Severity.WARNING, where, (count(len(under)),), at_most(count(0))
+        )
 
 
 def _on_blank(
@@ -131,8 +175,8 @@ def _coarse(ink: PanelInk, where: Subject) -> Iterator[Finding]:
 def _hidden(art: Art, ink: PanelInk, where: Subject, hidden: Sequence[Cover]) -> Iterator[Finding]:
     """Art that the finished box hides.
 
-    Measured: the share of the ink on a panel that other panels cover once the box is folded and
-    shut, from half a per cent on: a glue tab, a lid, a flap over it.
+    Measured: the share of the ink on a panel that a facing or other panels cover once the box is
+    folded and shut, from half a per cent on: a glue tab, a lid, a flap over it.
 
     Why: ink and the middle of a picture are lost where nobody sees them, and printed areas take
     glue badly.

@@ -35,7 +35,7 @@ def largest_on_sheet(style: Style, dims: Any, card: Card, stock: Stock, machine:
     names = [
         name
         for name, (dimension, _) in style.table.items()
-        if dimension.kind == "length" and dimension.group == "size"
+        if dimension.is_length and dimension.group == "size"
     ]
     own = {name: getattr(dims, name) for name in names}
 

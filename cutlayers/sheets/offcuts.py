@@ -46,6 +46,8 @@ def _off_cuts(sheet: Sheet) -> Iterator[Bounds]:
     import shapely
     from shapely import affinity
 
+    from cutlayers.geometry.overlays import together
+
     taken = [shapely.box(*mark.keep_out) for mark in sheet.marks]
     for placed in sheet.placed:
         move = placed.place
@@ -53,7 +55,7 @@ def _off_cuts(sheet: Sheet) -> Iterator[Bounds]:
         taken.append(affinity.affine_transform(blank_of(placed.piece.net), matrix))
     step = max(1.0, math.sqrt(sheet.width * sheet.height / CELLS))
     for _ in range(MOST):
-        obstacles = shapely.union_all(taken)
+        obstacles = together(taken)
         box = _largest(_free_cells(obstacles, sheet.width, sheet.height, step), step)
         if box is None:
             return
@@ -109,6 +111,8 @@ def _widened(obstacles: Any, box: Bounds, width: float, height: float) -> Bounds
     """The box with each side moved out to the nearest obstacle or to the sheet's edge."""
     import shapely
 
+    from cutlayers.geometry.overlays import GRID, common
+
     left, bottom, right, top = box
     for side in ("left", "right", "bottom", "top"):
         band = {
@@ -119,10 +123,9 @@ def _widened(obstacles: Any, box: Bounds, width: float, height: float) -> Bounds
         }[side]
         if band[2] <= band[0] or band[3] <= band[1]:
             continue
-        met = obstacles.intersection(shapely.box(*band))
         # What only touches the band along its edge is no obstacle.
-        inside = [part for part in getattr(met, "geoms", [met]) if part.area > 0.0]
-        bounds = shapely.union_all(inside).bounds if inside else None
+        met = common(obstacles, shapely.box(*band).buffer(-2 * GRID, join_style="mitre"))
+        bounds = None if met.is_empty else met.bounds
         match side:
             case "left":
                 left = bounds[2] if bounds else 0.0

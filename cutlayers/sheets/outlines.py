@@ -99,9 +99,11 @@ def blank_of(net: Net) -> Polygon:
     """The blank of a net as a polygon; arcs become chords that lie outside it."""
     import shapely
 
+    from cutlayers.geometry.overlays import together
+
     panels = _panels(net)
     # Panels share their edges up to rounding; growing and shrinking closes hair cracks.
-    whole = shapely.union_all(panels, grid_size=GRID)
+    whole = together(panels, GRID)
     if whole.geom_type != "Polygon":
         whole = whole.buffer(TOUCH, join_style="mitre").buffer(-TOUCH, join_style="mitre")
     if not isinstance(whole, shapely.Polygon):
@@ -168,6 +170,8 @@ def _union(parts: np.ndarray) -> BaseGeometry:
     import numpy as np
     import shapely
 
+    from cutlayers.geometry.overlays import together
+
     whole: BaseGeometry = parts[0] if len(parts) == 1 else shapely.union_all(parts)
     if len(parts) == 1:
         return whole
@@ -178,7 +182,7 @@ def _union(parts: np.ndarray) -> BaseGeometry:
     # A point is covered exactly where it is met.
     if bool(shapely.intersects_xy(reach, np.concatenate([corners, centres])).all()):
         return whole
-    return shapely.union_all(parts, grid_size=GRID)
+    return together(parts, GRID)
 
 
 def _roughened(parts: Sequence[Points], ring: Points, most: float) -> tuple[Points, ...]:

@@ -122,8 +122,10 @@ def _cleared(regions: Regions, layout: SheetLayout) -> SheetLayout | None:
     """The layout with the pieces that lie in a square laid elsewhere, if there is room."""
     import shapely
 
+    from cutlayers.geometry.overlays import together
+
     kinds, room = regions.kinds, regions.room
-    squares = shapely.union_all([shapely.box(*box) for box in room.keep_outs])
+    squares = together(shapely.box(*box) for box in room.keep_outs)
     squares = squares.buffer(-1e-6, join_style="mitre")
     kept: list[LaidPiece] = []
     lifted: list[LaidPiece] = []
@@ -185,6 +187,8 @@ def _frame(inner: Bounds, keep_outs: Sequence[Bounds], half: float) -> Points:
     """
     import shapely
 
+    from cutlayers.geometry.overlays import without
+
     left, bottom, right, top = inner
     hollow: BaseGeometry = shapely.box(*inner)
     for box in keep_outs:
@@ -202,14 +206,15 @@ def _frame(inner: Bounds, keep_outs: Sequence[Bounds], half: float) -> Points:
                 y0 = bottom - WALL
             case _:
                 y1 = top + WALL
-        hollow = hollow.difference(shapely.box(x0, y0, x1, y1))
+        hollow = without(hollow, shapely.box(x0, y0, x1, y1))
     if isinstance(hollow, shapely.MultiPolygon):
         hollow = max(hollow.geoms, key=lambda part: part.area)
-    wall = shapely.box(left - WALL, bottom - WALL, right + WALL, top + WALL).difference(hollow)
+    outer = shapely.box(left - WALL, bottom - WALL, right + WALL, top + WALL)
+    wall = without(outer, hollow)
     for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
         y = bottom + share * (top - bottom)
         opening = shapely.box(right - HAIR, y, right + 2 * WALL, y + HAIR)
-        ring = wall.difference(opening)
+        ring = without(wall, opening)
         if isinstance(ring, shapely.Polygon) and not ring.interiors:
             return tuple((float(px), float(py)) for px, py in ring.exterior.coords)
     raise ValueError("no place for the frame's opening")

@@ -33,6 +33,15 @@ PAGE_INK, PAGE_BLUE, PAGE_QUIET = "#1a1a1a", "#0060a0", "#5a5a5a"
 """The guide's black, blue and grey; each keeps 4.5:1 against white (WCAG 2.2, 1.4.3) and against
 the tint of the panels."""
 
+PAGE_NOTE = "#4f4f4f"
+"""What is said beside the main thing on the guide; 4.5:1 against white too."""
+
+PAGE_RULE, PAGE_LINE = "#b9b4a8", "#d3cfc6"
+"""Rules between the guide's parts, and between rows."""
+
+CARE_TINT = "#FDF3EC"
+"""Behind a caution."""
+
 PAGE_TINT, PAGE_WASTE, PAGE_CREASE, PAGE_WHITE = "#f6f3ec", "#9a9a9a", "#8a8a8a", "#ffffff"
 """The guide's panels, what is cut away, creases that are made already, and paper."""
 

@@ -6,6 +6,9 @@ to change is put down in one step: from that moment the new set holds, and a run
 finished by the next one that writes here. First all files of the old set that change are moved
 out, then all new ones in, so that what is seen in between is a part of one set and never a mix.
 When a move fails, or somebody interrupts, everything is moved back.
+
+All this holds when the power fails, too. What waits is on the disk before the small file says so,
+that file before the first move, and all moves before it goes again.
 """
 
 from __future__ import annotations
@@ -18,7 +21,9 @@ from dataclasses import replace
 from pathlib import Path
 
 from cutlayers.frozen import frozen
+from cutlayers.reading.user_paths import on_disk
 from cutlayers.telling.errors import OutputError
+from cutlayers.writing.lasting import settle_files, settle_folders
 from cutlayers.writing.lock import locked
 from cutlayers.writing.manifest import (
     Change,
@@ -95,7 +100,7 @@ def write_set(
             stage.mkdir()
             for name, content in files.items():
                 _plain(held.place, name)
-                (stage / name).write_bytes(content)
+                on_disk(stage / name).write_bytes(content)
         commit(held, label, {name: sum_of(content) for name, content in files.items()}, NEW, leave)
 
 
@@ -146,9 +151,13 @@ def commit(held: Held, label: str, sums: Mapping[str, str], stage: str, leave: L
     with _in_one_line(held.place):
         for name, known in sums.items():
             if before.get(name) == known:  # there already
-                (held.state / stage / name).unlink(missing_ok=True)
+                on_disk(held.state / stage / name).unlink(missing_ok=True)
         (held.state / AFTER).write_bytes(manifest_bytes(change.after))
+        (held.state / COMING).write_bytes(change_bytes(change))
         (held.state / OLD).mkdir()
+        moving = [on_disk(held.state / stage / name) for name in _moves(held, change)[0]]
+        settle_files([*moving, held.state / AFTER, held.state / COMING])
+        settle_folders(held.state / stage, held.state)
         _change(held, change)
 
 
@@ -156,8 +165,8 @@ def _change(held: Held, change: Change) -> None:
     """Put the change down and carry it out, or take everything back."""
     moving, leaving = _moves(held, change)
     try:
-        (held.state / COMING).write_bytes(change_bytes(change))
         (held.state / COMING).replace(held.state / CHANGE)
+        settle_folders(held.state)
         _carry_out(held, change, moving, leaving)
     except BaseException:
         if (held.state / AFTER).exists():
@@ -166,7 +175,8 @@ def _change(held: Held, change: Change) -> None:
         with contextlib.suppress(OSError):  # the new set is noted already: it holds
             (held.state / CHANGE).unlink(missing_ok=True)
         raise
-    with contextlib.suppress(OSError):
+    with contextlib.suppress(OSError):  # the set is there; the next run settles it once more
+        settle_folders(held.folder, held.state)
         (held.state / CHANGE).unlink()
     _clear(held.state / change.stage)
 
@@ -174,16 +184,18 @@ def _change(held: Held, change: Change) -> None:
 def _moves(held: Held, change: Change) -> tuple[list[str], list[str]]:
     """The new files that wait, and the old ones that are still in their places."""
     files = change.after[change.label].files
-    moving = [name for name in files if (held.state / change.stage / name).exists()]
+    moving = [name for name in files if on_disk(held.state / change.stage / name).exists()]
     going = {*moving, *(name for name in change.before if name not in files)}
-    return moving, [n for n in change.before if n in going and os.path.lexists(held.folder / n)]
+    return moving, [
+        n for n in change.before if n in going and os.path.lexists(on_disk(held.folder / n))
+    ]
 
 
 def _carry_out(held: Held, change: Change, moving: list[str], leaving: list[str]) -> None:
     for name in leaving:
-        (held.folder / name).replace(held.state / OLD / name)
+        on_disk(held.folder / name).replace(on_disk(held.state / OLD / name))
     for name in moving:
-        (held.state / change.stage / name).replace(held.folder / name)
+        on_disk(held.state / change.stage / name).replace(on_disk(held.folder / name))
     (held.state / AFTER).replace(held.state / WRITTEN)
 
 
@@ -191,11 +203,12 @@ def _take_back(held: Held, change: Change, moving: list[str], leaving: list[str]
     stage, old = held.state / change.stage, held.state / OLD
     try:
         for name in moving:
-            if not (stage / name).exists():
-                (held.folder / name).replace(stage / name)
+            if not on_disk(stage / name).exists():
+                on_disk(held.folder / name).replace(on_disk(stage / name))
         for name in leaving:
-            if os.path.lexists(old / name):
-                (old / name).replace(held.folder / name)
+            if os.path.lexists(on_disk(old / name)):
+                on_disk(old / name).replace(on_disk(held.folder / name))
+        settle_folders(held.folder)
         (held.state / CHANGE).unlink(missing_ok=True)
     except OSError as error:
         why = f"was left half changed ({reason(error)})"
@@ -211,11 +224,11 @@ def _recover(held: Held) -> None:
         return
     files = change.after[change.label].files
     moving, leaving = _moves(held, change)
-    now = {name: _sum(held.folder / name) for name in {*moving, *leaving}}
+    now = {name: _sum(on_disk(held.folder / name)) for name in {*moving, *leaving}}
     strange = [
         name
         for name in moving
-        if os.path.lexists(held.folder / name)
+        if os.path.lexists(on_disk(held.folder / name))
         and (now[name] is None or now[name] not in (change.before.get(name), files[name]))
     ]
     if strange:
@@ -225,8 +238,10 @@ def _recover(held: Held) -> None:
     leaving = [name for name in leaving if now[name] == change.before[name]]
     if not (held.state / AFTER).exists():
         (held.state / AFTER).write_bytes(manifest_bytes(change.after))
+        settle_files([held.state / AFTER])
     (held.state / OLD).mkdir(exist_ok=True)
     _carry_out(held, change, moving, leaving)
+    settle_folders(held.folder, held.state)
     (held.state / CHANGE).unlink()
     _clear(held.state / change.stage)
     _tidy(held)
@@ -248,7 +263,7 @@ def _replaceable(
     there: dict[str, str] = {}
     strange = []
     for name in dict.fromkeys((*sums, *earlier)):
-        path = held.folder / name
+        path = on_disk(held.folder / name)
         if not os.path.lexists(path):
             continue
         if path.is_dir() and not path.is_symlink():
@@ -282,7 +297,7 @@ def _sum(path: Path) -> str | None:
 
 def _identity(path: Path) -> tuple[int, int] | None:
     try:
-        found = path.stat()
+        found = on_disk(path).stat()
     except (OSError, ValueError):
         return None
     return found.st_dev, found.st_ino

@@ -17,6 +17,7 @@ from pathlib import Path
 from cutlayers.reading.user_files import open_user_file
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import OutputError
+from cutlayers.writing.lasting import settle_folders
 from cutlayers.writing.refusing import changed_meanwhile, taken, unwritable
 
 PREFIX, UNFINISHED = ".cutlayers-", ".unfinished"
@@ -38,7 +39,7 @@ def put(path: Path, content: bytes) -> None:
         if path.exists():
             shutil.copymode(path, fresh)
         fresh.replace(path)
-    _sync_folder(path.parent)
+    settle_folders(path.parent)
 
 
 def put_over(path: Path, before: bytes, content: bytes, last: Path) -> None:
@@ -62,7 +63,7 @@ def put_over(path: Path, before: bytes, content: bytes, last: Path) -> None:
                 else:
                     older.replace(last)
             raise
-    _sync_folder(path.parent)
+    settle_folders(path.parent)
 
 
 def put_new(path: Path, content: bytes) -> None:
@@ -84,6 +85,7 @@ def put_new(path: Path, content: bytes) -> None:
                 if os.path.lexists(path):
                     raise OutputError(there) from None
                 fresh.replace(path)
+        settle_folders(path.parent)
     except (OSError, ValueError) as error:
         if isinstance(error, OutputError):
             raise
@@ -155,14 +157,3 @@ def _sweep(folder: Path) -> None:
         with contextlib.suppress(OSError):
             if time.time() - left.stat().st_mtime > STALE_S:
                 left.unlink()
-
-
-def _sync_folder(folder: Path) -> None:
-    """Make a new name in a folder last; systems that cannot, need not."""
-    if os.name == "nt":
-        return
-    descriptor = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)

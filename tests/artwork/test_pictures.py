@@ -3,6 +3,8 @@ from __future__ import annotations
 import io
 import socket
 import struct
+import subprocess
+import sys
 import zlib
 from pathlib import Path
 from typing import Any
@@ -10,12 +12,15 @@ from typing import Any
 import pytest
 from PIL import Image
 
+from cutlayers.artwork import pictures
 from cutlayers.artwork.ink import Figure, Raster
 from cutlayers.artwork.pictures import MOST_PIXELS, read_picture, read_raster
 from cutlayers.artwork.svg_style import SvgTooRich
 from cutlayers.job.reading import job_from
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import JobError
+
+ROOT = Path(__file__).parents[2]
 
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"{}>{}</svg>'
 SQUARE = '<rect width="10" height="10"/>'
@@ -93,6 +98,48 @@ def test_png_pixels_come_out_right(
 ) -> None:
     """8-bit grey or RGB, with opacity apart; 16 bits are scaled, 65535 being white."""
     assert read(png(1, 1, mode, colour)) == Raster(1, 1, channels, samples, alpha=alpha)
+
+
+@pytest.mark.parametrize("pixels", [1, 7, 13, 1_000_000])
+def test_a_picture_taken_in_bands_is_whole(pixels: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """However few rows are taken at a time, each pixel comes once, in its place; one that is not
+    opaque anywhere gives the opacity of all."""
+    monkeypatch.setattr(pictures, "BAND_PIXELS", pixels)
+    expected = bytes(range(5 * 3 * 4))
+    image = Image.frombytes("RGBA", (3, 5), expected)
+    saved = io.BytesIO()
+    image.save(saved, "PNG")
+
+    raster = read_raster(saved.getvalue())
+
+    colours = b"".join(expected[i : i + 3] for i in range(0, len(expected), 4))
+    assert raster == Raster(3, 5, 3, colours, alpha=expected[3::4])
+
+
+PEAK = """\
+import resource, sys
+from pathlib import Path
+from cutlayers.artwork.pictures import read_raster
+read_raster(Path(sys.argv[1]).read_bytes())
+before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+read_raster(Path(sys.argv[2]).read_bytes())
+print((resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before) * 1024)
+"""
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="the peak is told in other units there")
+@pytest.mark.parametrize(("mode", "colour"), [("RGB", (1, 2, 3)), ("RGBA", (1, 2, 3, 4))])
+def test_a_large_picture_is_held_twice_at_most(tmp_path: Path, mode: str, colour: Any) -> None:
+    """Four bytes a pixel as the library decodes it and three or four as it is handed on; an
+    eighth more for what a buffer grows by, and half a byte for the bands."""
+    (tmp_path / "small.png").write_bytes(png(9, 9, mode, colour))
+    (tmp_path / "large.png").write_bytes(png(4000, 4000, mode, colour))
+    read = (str(tmp_path / f"{size}.png") for size in ("small", "large"))
+    words = [sys.executable, "-c", PEAK, *read]
+
+    done = subprocess.run(words, cwd=ROOT, capture_output=True, text=True, check=True)
+
+    assert int(done.stdout) < 4000 * 4000 * (4 + 4 * 9 / 8 + 0.5)
 
 
 @pytest.mark.parametrize(

@@ -10,6 +10,7 @@ from typing import Any
 
 from cutlayers.construction.catalogue import job_template
 from cutlayers.construction.style import Dimension, Style, styles
+from cutlayers.reading.declared import Length, Number, Whole, Word
 from tests.attack.cases import (
     NAUGHTY_TEXTS,
     Case,
@@ -79,16 +80,16 @@ def _tray_table(**more: Any) -> dict[str, Any]:
 
 def _value(dimension: Dimension, usual: Any, chance: Chance) -> Any:
     """One that the dimension may have: about the usual one, odd, or at the very limit."""
-    match dimension.kind:
-        case "length" | "angle":
+    match dimension.value:
+        case Length() | Number():
             about = (usual or 10.0) * chance.uniform(0.5, 1.6)
             ways = (about, about, round(about), round(about / 25.4 * 16) / 16 * 25.4)
-            value = chance.choice((*ways, dimension.minimum, dimension.maximum))
-            return min(max(value, dimension.minimum), dimension.maximum)
-        case "count":
-            return chance.randint(int(dimension.minimum), int(dimension.maximum))
-        case "choice":
-            return chance.choice(dimension.choices)
+            value = chance.choice((*ways, dimension.least, dimension.most))
+            return min(max(value, dimension.least), dimension.most)
+        case Whole(least=low, most=high):
+            return chance.randint(low, high)
+        case Word(choices=choices):
+            return chance.choice(choices)
         case _:
             return chance.random() < 0.5
 

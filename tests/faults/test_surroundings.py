@@ -30,10 +30,15 @@ size = { length = "2 in", width = 40, height = 15 }
 [[piece.art]]
 roles = "all"
 pattern = "stars"
+[[piece.art]]
+panels = "base"
+image = "Blüte 盒.svg"
 [[piece.lettering]]
 panel = "base"
 text = "soap"
 """
+
+BLOSSOM = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><circle r="4"/></svg>'
 
 UNSET = ""
 
@@ -65,6 +70,9 @@ Path("ezdxf.ini").write_bytes(bytes(range(256)))
 PLACES = {
     "another hash seed": Place({"PYTHONHASHSEED": "4242"}),
     "the plain locale": Place({"LC_ALL": "C", "LANG": "C"}),
+    "file names of ASCII letters alone": Place(
+        {"LC_ALL": "C", "LANG": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}
+    ),
     "a locale that is not installed": Place({"LC_ALL": "tr_TR.UTF-8", "LANG": "tr_TR.UTF-8"}),
     "no locale, a console of few letters": Place(
         {"LC_ALL": UNSET, "LANG": UNSET, "PYTHONIOENCODING": "ascii"}
@@ -90,6 +98,12 @@ PLACES = {
 }
 
 
+def write_job(folder: Path) -> None:
+    """With its picture."""
+    (folder / "job.toml").write_text(JOB, encoding="utf-8")
+    (folder / "Blüte 盒.svg").write_text(BLOSSOM)
+
+
 def made(job: Path, output: Path, place: Place) -> dict[str, bytes]:
     environment = {**os.environ, "PYTHONHASHSEED": "0", **place.environment}
     program = f"{place.before}\nimport sys\nsys.path.insert(0, {str(ROOT)!r})\n"
@@ -108,7 +122,7 @@ def made(job: Path, output: Path, place: Place) -> dict[str, bytes]:
 def test_nothing_is_put_into_the_home_folder(tmp_path: Path) -> None:
     """No library keeps a list of its own there."""
     (tmp_path / "home").mkdir()
-    (tmp_path / "job.toml").write_text(JOB, encoding="utf-8")
+    write_job(tmp_path)
     unset = {name: UNSET for name in os.environ if name.startswith("XDG_")}
 
     made(tmp_path / "job.toml", tmp_path / "out", Place({**unset, "HOME": str(tmp_path / "home")}))
@@ -120,7 +134,7 @@ def test_nothing_is_put_into_the_home_folder(tmp_path: Path) -> None:
 def usual(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, dict[str, bytes]]:
     """A job, and the files made of it where nothing is odd."""
     folder = tmp_path_factory.mktemp("usual")
-    (folder / "job.toml").write_text(JOB, encoding="utf-8")
+    write_job(folder)
     return folder / "job.toml", made(folder / "job.toml", folder / "out", Place())
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import itertools
 import re
 from dataclasses import replace
-from importlib.resources import files
 from pathlib import Path
 
 import pytest
@@ -15,7 +14,7 @@ from cutlayers.geometry.strokes import Operation
 from cutlayers.guide.build import build_guide
 from cutlayers.guide.by_hand import HandBlank, Row
 from cutlayers.guide.model import Guide
-from cutlayers.guide.page.writing import environment, write_page
+from cutlayers.guide.page.writing import templates, write_page
 from cutlayers.guide.ruler import RULERS, usual_ruler
 from cutlayers.guide.sheet import job_sheet
 from cutlayers.job.reading import read_job
@@ -102,7 +101,7 @@ def contrast(one: str, other: str) -> float:
 
 def test_text_keeps_its_contrast() -> None:
     """4.5 to 1 against white and against the tint of panels (WCAG 2.2, success criterion 1.4.3)."""
-    css = files("cutlayers.guide.page").joinpath("templates", "page.css").read_text("utf-8")
+    css = templates().get_template("page.css").render()
     told = re.findall(r"(?<![-a-z])color: (#[0-9a-f]{6})", css)
 
     assert told
@@ -314,4 +313,4 @@ def test_a_template_that_mistakes_a_name_is_an_error() -> None:
     from jinja2 import UndefinedError
 
     with pytest.raises(UndefinedError, match="no_such_word"):
-        environment().from_string("{{ words.no_such_word }}").render()
+        templates().from_string("{{ words.no_such_word }}").render()

@@ -36,6 +36,16 @@ def test_all_is_every_panel() -> None:
     assert len(art.spots) == 9
 
 
+def test_a_facing_on_all_panels_leaves_out_glue_tabs_unless_asked() -> None:
+    """A tray has a base, four walls and four tabs; glue does not hold on a facing."""
+    facings = read(facing=[{"roles": "all", "stock": "kraft"}]).facings
+    assert sorted(f.on.panel for f in facings) == ["back", "base", "front", "left", "right"]
+    asked = read(facing=[{"roles": ["all", "glue tab"], "stock": "kraft"}]).facings
+    assert len(asked) == 9
+    (tab,) = read(facing=[{"panels": "front left tab", "stock": "kraft"}]).facings
+    assert tab.on.panel == "front left tab"
+
+
 def test_what_is_not_said_has_a_default() -> None:
     """Black ink, 10 mm from dot to dot, letters as large as fits."""
     dots, words = read(

@@ -223,7 +223,7 @@ main(sys.argv[1:])
 @pytest.mark.skipif(os.name == "nt", reason="there is no such signal there")
 def test_a_killed_kit_never_mixes_lists_and_sheets(tmp_path: Path) -> None:
     """A kit that is rewritten with other rows and killed at any moment: the old sheets with the old
-    lists or the new with the new."""
+    lists or the new with the new; continued to its end, the same bytes as made in one go."""
     out = tmp_path / "out"
     whole = []
     for names in (("Ida", "Vit", "Zoe"), ("Ann", "Bo")):
@@ -252,3 +252,5 @@ def test_a_killed_kit_never_mixes_lists_and_sheets(tmp_path: Path) -> None:
         with hold(out):
             pass
         assert files_in(out) in whole
+        assert run("make", job, "-o", out).exit_code == 0
+        assert files_in(out) == whole[kill % 2]

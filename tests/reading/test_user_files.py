@@ -164,7 +164,8 @@ ALLOWED = {
     "sheets/strip_worker.py": "the null device, in the place of stderr",
     "cli/ending.py": "the null device, in the place of stdout",
     "writing/lock.py": "the lock of ours, made where it is missing",
-    "writing/single.py": "a file of ours, still unfinished, and a folder to be made lasting",
+    "writing/single.py": "a file of ours, still unfinished",
+    "writing/lasting.py": "files of ours that wait, and folders, to be made lasting",
 }
 
 

@@ -66,6 +66,28 @@ def test_art_on_a_glue_tab_is_told() -> None:
     assert "100% of it is hidden on the finished box by left" in codes(work)["art-covered"][0]
 
 
+def test_art_under_a_facing_is_told_with_its_share() -> None:
+    """Flat colour on a wall of 25.15 by 59.7 mm, a facing with a border of 5 mm over it: the ink
+    that is seen is the border, (15.15 · 49.7) / (25.15 · 59.7) of it is not."""
+    faced = [{"panels": "front", "stock": "kraft", "border": 5}]
+    (said,) = codes(planned(table(BLUE, facing=faced)))["art-covered"]
+
+    assert round(15.15 * 49.7 / (25.15 * 59.7) * 100) == 50
+    assert "50% of it is hidden on the finished box by the tray front facing" in said
+    assert "art-covered" not in codes(planned(table({**BLUE, "panels": "back"}, facing=faced)))
+
+
+def test_lettering_under_a_facing_is_told() -> None:
+    """Two letters of one stroke each, drawn by the pen on the wall that the facing goes on."""
+    letters = [{"panel": "front", "text": "II"}]
+    faced = [{"panels": "front", "stock": "kraft"}]
+    (said,) = codes(planned(table(lettering=letters, facing=faced)))["drawn-under-facing"]
+
+    assert "2 drawn lines of it lie under its facing" in said
+    clear = [{"panels": "back", "stock": "kraft"}]
+    assert "drawn-under-facing" not in codes(planned(table(lettering=letters, facing=clear)))
+
+
 def test_letters_too_high_are_made_smaller_and_told() -> None:
     """25 mm of wall less twice 3 mm leave 19.15 for capitals of 40 and their line's width."""
     work = planned(table({"panels": "front", "lettering": "I", "height": 40}))

@@ -28,6 +28,7 @@ from cutlayers.job.dimensions import read_dimensions
 from cutlayers.job.limits import Limits
 from cutlayers.net import Net, Role, Work, linework
 from cutlayers.net.folding import fold
+from cutlayers.reading.declared import Flag, Whole, Word
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.refusals import Span
 from cutlayers.telling.refusing import refused_line
@@ -114,18 +115,20 @@ def _advised(style: Style, dims: Any, error: StyleError) -> Any:
     works = error.works
     assert works is not None, f"no value is named: {error}"
     assert works != getattr(dims, name), f"that is what was given: {error}"
-    if dimension.kind == "choice":
-        assert works in dimension.choices
+    if isinstance(dimension.value, Word):
+        assert works in dimension.value.choices
         return dataclasses.replace(dims, **{name: works})
     assert isinstance(works, float | int)
     assert f"{works:g}" in str(error), "the sentence does not say it"
     left_out = isinstance(error.refusal.allowed, Span) and error.refusal.allowed.zero
-    assert works >= dimension.minimum or left_out, f"it is refused elsewhere: {error}"
-    if works > dimension.maximum:
+    assert works >= dimension.least or left_out, f"it is refused elsewhere: {error}"
+    if works > dimension.most:
         # Beyond the largest sheet nothing helps but a smaller box.
         smaller = {field: 100.0 for field, (each, _) in style.table.items() if each.group == "size"}
         return dataclasses.replace(dims, **smaller)
-    return dataclasses.replace(dims, **{name: int(works) if dimension.kind == "count" else works})
+    return dataclasses.replace(
+        dims, **{name: int(works) if isinstance(dimension.value, Whole) else works}
+    )
 
 
 @every_style
@@ -164,10 +167,10 @@ def _limits() -> list[tuple[Style, str, float, str]]:
         (style, name, value, f"{limit:g}")
         for style in styles()
         for name, (dimension, _) in style.table.items()
-        if dimension.kind in ("length", "count", "angle")
+        if not isinstance(dimension.value, Word | Flag)
         for value, limit in (
-            (dimension.minimum - 1, dimension.minimum),
-            (dimension.maximum + 1, dimension.maximum),
+            (dimension.least - 1, dimension.least),
+            (dimension.most + 1, dimension.most),
         )
     ]
 
@@ -186,7 +189,7 @@ def test_a_size_outside_its_limits_is_refused_with_the_limit(
             tables["size" if dimension.group == "size" else "options"][other] = default
     dimension = style.table[name][0]
     table = "size" if dimension.group == "size" else "options"
-    tables[table][name] = int(value) if dimension.kind == "count" else value
+    tables[table][name] = int(value) if isinstance(dimension.value, Whole) else value
 
     reading = read_dimensions(style, tables["size"], tables["options"], "mm")
 

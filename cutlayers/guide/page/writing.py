@@ -18,6 +18,7 @@ from cutlayers.guide.page.material import material
 from cutlayers.guide.page.pictures import box_on_its_way, finished_box
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.lengths import Unit
+from cutlayers.telling.pages import environment
 from cutlayers.telling.words import in_words_without_severity
 
 if TYPE_CHECKING:
@@ -35,8 +36,16 @@ CAUTIONS = {
 
 def write_page(guide: Guide, paper: Paper) -> bytes:
     """The page, UTF-8; `paper` is what it prints on."""
-    template = environment().get_template("page.html")
+    template = templates().get_template("page.html")
     return template.render(page=contents(guide, paper)).encode()
+
+
+@cache
+def templates() -> Environment:
+    """The page's templates, with the words of the guide."""
+    found = environment("cutlayers.guide.page")
+    found.globals |= {"words": words, "drawing_words": drawing_words, "hand_words": hand_words}
+    return found
 
 
 def contents(guide: Guide, paper: Paper) -> Page:
@@ -60,31 +69,6 @@ def _blanks(guide: Guide) -> tuple[Blank, ...]:
     from cutlayers.guide.page.by_hand import blanks
 
     return tuple(blanks(guide))
-
-
-@cache
-def environment() -> Environment:
-    """The templates, compiled when first used; a name that they mistake is an error."""
-    from jinja2 import Environment, PackageLoader, StrictUndefined
-    from markupsafe import Markup
-
-    environment = Environment(
-        loader=PackageLoader("cutlayers.guide.page"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        auto_reload=False,
-    )
-    assert environment.loader is not None
-    looks = environment.loader.get_source(environment, "page.css")[0]
-    environment.globals |= {
-        "looks": Markup(looks.rstrip()),
-        "words": words,
-        "drawing_words": drawing_words,
-        "hand_words": hand_words,
-    }
-    return environment
 
 
 def _top(guide: Guide) -> Top:

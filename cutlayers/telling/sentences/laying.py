@@ -47,7 +47,9 @@ def _art_coarse(finding: Finding, say: Say) -> Sentence:
 
 def _art_covered(finding: Finding, say: Say) -> Sentence:
     by = ", ".join(
-        f"{cover.panel}, on which it is glued"
+        f"the {cover.net} that is glued on it"
+        if not cover.panel
+        else f"{cover.panel}, on which it is glued"
         if cover.net == finding.subject.net
         else f"{cover.panel} of the {cover.net}"
         for cover in finding.others
@@ -55,6 +57,14 @@ def _art_covered(finding: Finding, say: Say) -> Sentence:
     return Sentence(
         f"{percent(finding.measured[0])} of it is hidden on the finished box by {by}",
         cure="" if finding.detail("spreads") else "place it on another panel",
+    )
+
+
+def _drawn_under_facing(finding: Finding, say: Say) -> Sentence:
+    lines = int(finding.measured[0].value)
+    return Sentence(
+        f"{lines} drawn line{'s' * (lines > 1)} of it lie{'s' * (lines == 1)} under its facing",
+        cure="draw them on another panel, or leave this one out of the facing's",
     )
 
 
@@ -136,6 +146,7 @@ SENTENCES: dict[str, Telling] = {
     "lettering-reduced": _lettering_reduced,
     "art-coarse": _art_coarse,
     "art-covered": _art_covered,
+    "drawn-under-facing": _drawn_under_facing,
     "art-beyond-print": _art_beyond_print,
     "bleed-trimmed": _bleed_trimmed,
     "mark-beyond-print": _mark_beyond_print,
