@@ -1,8 +1,9 @@
 """An envelope: a front, a back folded up over two side tabs, and a closing flap.
 
-The back leaves a narrow throat open at the top; the flap laps over it by `LAP` or more and is
-straight, with slanting ends, or pointed. A lining is a piece of its own, glued in under the
-flap. Sizes are those of the front between its folds; all layers lie flat on each other.
+The back leaves a narrow throat open at the top; the flap is as wide as the front there, laps over
+the back by `LAP` or more and is straight, with slanting ends, or pointed. A lining is a piece of
+its own, glued in under the flap. Sizes are those of the front between its folds; all layers lie
+flat on each other.
 """
 
 from __future__ import annotations
@@ -21,6 +22,9 @@ from cutlayers.net.shapes import glue_tab, open_gap, rectangle, taper_run
 
 LAP = 8.0
 """mm by which the flap covers the back at least, in its middle (common practice 10–20)."""
+
+SHOULDER = 2.0
+"""mm by which a flap goes straight on below the upper edge of the back, before it narrows."""
 
 FLAP_TAPER_DEG = 20.0
 """The ends of a straight flap slant, so that it slides in."""
@@ -79,7 +83,8 @@ def build(dims: Envelope, card: Card) -> tuple[Net, ...]:
         min(length / 2 - 1.0, deepest_tab(back, 1.5 * card.step)),
         "more than what stays under the back",
     )
-    flap = _flap(length - 2 * card.caliper, deep, pointed)
+    shoulder = height - back + SHOULDER
+    flap = _flap(length - 2 * card.caliper, deep, shoulder, pointed)
     net = Net.start("envelope", "front", rectangle(length, height), Role.WALL, caliper=card.step)
     side = glue_tab(
         back, dims.tab, taper_run(dims.tab, options.TAB_TAPER_DEG), clear=1.5 * card.step
@@ -110,18 +115,25 @@ def build(dims: Envelope, card: Card) -> tuple[Net, ...]:
     net = net.attach("flap", flap, to="front.top", role=Role.LID, fold_deg=180, apart=2 * inner + 1)
     # The back is what is seen with the flap; the front, the side that is written on, is outside.
     net = replace(net, stand=Stand("back", up=(0.0, -1.0)))
-    return (net, _lining(length, height, deep, pointed, card)) if dims.lining else (net,)
+    return (net, _lining(length, height, deep, shoulder, pointed, card)) if dims.lining else (net,)
 
 
-def _flap(wide: float, deep: float, pointed: bool) -> Shape:
-    if not pointed:
-        return glue_tab(wide, deep, min(taper_run(deep, FLAP_TAPER_DEG), wide / 4))
-    radius = min(TIP, deep / 4, wide / 4)
-    outline = rounded(((0.0, 0.0), (wide, 0.0), (wide / 2, deep)), (0.0, 0.0, radius))
-    return Shape(outline, ("bottom", "right", "tip", "left"))
+def _flap(wide: float, deep: float, shoulder: float, pointed: bool) -> Shape:
+    """A flap as wide as the front for the depth of its shoulders, which cover the throat."""
+    middle = wide / 2
+    half = 0.0 if pointed else middle - min(taper_run(deep - shoulder, FLAP_TAPER_DEG), wide / 4)
+    radius = min(TIP, (deep - shoulder) / 4, wide / 4) if pointed else 0.0
+    corners = [(0.0, 0.0), (wide, 0.0), (wide, shoulder)]
+    corners += [(middle, deep)] if pointed else [(middle + half, deep), (middle - half, deep)]
+    corners.append((0.0, shoulder))
+    radii = tuple(radius if x == middle else 0.0 for x, _ in corners)
+    names = ("bottom", "right", "right slope", "tip", "left slope", "left")
+    return Shape(rounded(corners, radii), names)
 
 
-def _lining(length: float, height: float, deep: float, pointed: bool, card: Card) -> Net:
+def _lining(
+    length: float, height: float, deep: float, shoulder: float, pointed: bool, card: Card
+) -> Net:
     """Front and flap once more, smaller all round, folded with them."""
     inner = length - 2 * LINING_BORDER
     net = Net.start(
@@ -132,7 +144,8 @@ def _lining(length: float, height: float, deep: float, pointed: bool, card: Card
         caliper=card.step,
     )
     share = (deep - LINING_BORDER) / deep
-    flap = _flap(inner * share, deep - 2 * LINING_BORDER, pointed)
+    low = deep - 2 * LINING_BORDER
+    flap = _flap(inner * share, low, min(shoulder, low / 2), pointed)
     net = net.attach("flap lining", flap, to="lining.top", role=Role.LINING, fold_deg=180, apart=3)
     return replace(net, stand=Stand("flap lining", up=(0.0, -1.0), lift=LINING_BORDER))
 

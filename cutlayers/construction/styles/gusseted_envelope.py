@@ -12,12 +12,15 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cutlayers.construction import options
-from cutlayers.construction.refusing import refuse_above
+from cutlayers.construction.refusing import refuse_above, refuse_small
 from cutlayers.construction.style import Card, Style, option, size
 from cutlayers.construction.trays import deepest_tab
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab, rectangle, taper_run, tuck_flap
+
+LEAST_GUSSET = 1.0
+"""mm of a gusset half beside the tab that it carries."""
 
 CORNER = 10.0
 """mm; radius of the flap's corners."""
@@ -45,6 +48,8 @@ def build(dims: GussetedEnvelope, card: Card) -> tuple[Net, ...]:
     length = card.panel("size.length", dims.length, 2)
     width = card.panel("size.width", dims.width, 2)
     height = card.panel("size.height", dims.height, 2)
+    least = 2 * (card.step + LEAST_GUSSET)
+    refuse_small(card, "size.width", dims.width, 2, least, "too narrow for gussets")
     refuse_above(
         "size.width",
         dims.width,
