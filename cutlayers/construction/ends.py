@@ -146,6 +146,11 @@ def refuse_opening(
     refuse_small(card, "size.height", height, folded_ends, lowest, "too low for a tuck to hold")
 
 
+def room_for_tuck(height: float, step: float) -> float:
+    """The deepest tuck in mm that stays clear of what lies in layers on the other end."""
+    return height - SEAM_LAYERS * step
+
+
 def refuse_end(end: TuckedEnd, deepest_tuck: float, why: str = "deeper than the box") -> None:
     """Raise StyleError for flaps that meet, a tuck deeper than there is room for, slits that
     tear, and a thumb cut that would show past the tuck."""

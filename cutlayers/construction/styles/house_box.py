@@ -17,6 +17,7 @@ from cutlayers.construction.ends import (
     TUCK_CORNER,
     refuse_end,
     refuse_opening,
+    room_for_tuck,
     tucked_end,
     with_tucked_end,
 )
@@ -73,7 +74,7 @@ def build(dims: HouseBox, card: Card) -> tuple[Net, ...]:
     refuse_opening(card, dims.length, dims.width, dims.height, dims.dust)
     end = tucked_end((length, width, height), card, tuck=dims.tuck, dust=dims.dust, slit=dims.slit)
     refuse_seam(dims.tab, width, height, SEAM_LAYERS * card.step, step=2 * card.step)
-    refuse_end(end, height)
+    refuse_end(end, room_for_tuck(height, card.step))
     pitch = math.radians(dims.pitch)
     slope = width / 2 / math.cos(pitch)
     gable = _gable_depth(dims, slope, length, card)
