@@ -108,34 +108,46 @@ def share_out(parts: Sequence[tuple[Area, Area]], bleed: float) -> list[Area]:
     Where two meet in the waste, each keeps what is nearer to its own panel.
     """
     rest = [each for _, each in parts]
-    tree = shapely.STRtree([together(part) for part in parts])
+    tree = shapely.STRtree([_box(*part) for part in parts])
     for i, (panel, _) in enumerate(parts):
-        for j in sorted(int(found) for found in tree.query(together([panel, rest[i]]))):
+        for j in sorted(int(found) for found in tree.query(_box(panel, rest[i]))):
             if j == i:
                 continue
             rest[i] = as_area(without(rest[i], parts[j][0]))
+            if j < i or not rest[i].intersects(rest[j]):
+                continue
             overlap = common(rest[i], rest[j])
-            if j > i and overlap.area > 1e-6:
+            if overlap.area > 1e-6:
                 mine, theirs = _divided(overlap, panel, parts[j][0], bleed)
                 rest[i] = as_area(without(rest[i], theirs))
                 rest[j] = as_area(without(rest[j], mine))
     return rest
 
 
+def _box(*shapes: Area) -> Polygon:
+    """The box around shapes, of which one or more is not empty."""
+    return shapely.box(*shapely.total_bounds(shapes))
+
+
 def _divided(
     overlap: BaseGeometry, one: Area, other: Area, bleed: float
 ) -> tuple[BaseGeometry, BaseGeometry]:
     """Two shares of an area: both panels grow into it at the same pace."""
-    mine: BaseGeometry = Polygon()
-    theirs: BaseGeometry = Polygon()
+    mine: list[BaseGeometry] = []
+    left = overlap
     for step in range(1, SHARE_STEPS + 1):
         reach = bleed * step / SHARE_STEPS
-        grown = without(common(overlap, one.buffer(reach)), theirs)
-        mine = together([mine, grown])
-        grown = without(common(overlap, other.buffer(reach)), mine)
-        theirs = together([theirs, grown])
+        for panel in (one, other):
+            # Nothing more comes of a panel that is farther away, nor once all is shared out.
+            if left.is_empty or left.distance(panel) > reach:
+                continue
+            grown = common(left, panel.buffer(reach))
+            left = without(left, grown)
+            if panel is one:
+                mine.append(grown)
     # What neither reaches, by a rounding, goes to the second.
-    return mine, without(overlap, mine)
+    share = together(mine)
+    return share, without(overlap, share)
 
 
 def area_of(path: Path) -> Area:

@@ -10,6 +10,7 @@ import click
 from cutlayers.cli.options import (
     files_read,
     job_argument,
+    job_files,
     overwrite_option,
     profile_option,
     read_inputs,
@@ -74,7 +75,7 @@ def guide(
         page = job_sheet(job, machine, report, paper=paper, ruler=chosen)
     target = output or Path(f"{job_file.stem}-guide.html")
     # Whoever goes without a machine reads no profile.
-    inputs = [job_file] if by_hand else files_read(job_file, profile_name)
+    inputs = job_files(job_file) if by_hand else files_read(job_file, profile_name)
     leave = Leave(inputs, overwrite)
     write_set(target.parent, {target.name: page}, f"guide {target.name}", leave)
     click.echo(f"wrote {target}; open it in a browser, or print it")

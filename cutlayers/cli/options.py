@@ -62,14 +62,10 @@ def overwrite_option(function: Function) -> Function:
     )(function)
 
 
-def files_read(job_file: Path, profile_name: str | None) -> tuple[Path, ...]:
-    """All files that a command with this job and profile reads; none of them may be written over.
-
-    The job and its profile have been read already.
-    """
+def job_files(job_file: Path) -> list[Path]:
+    """All files that a command with this job reads, but for a profile; none of them may be written
+    over. The job has been read already."""
     from cutlayers.job.inputs import files_named
-    from cutlayers.profile.default import default_profile
-    from cutlayers.profile.search import find_profile
     from cutlayers.reading.toml_file import read_toml
     from cutlayers.reading.user_paths import user_path
     from cutlayers.telling.errors import JobError
@@ -79,6 +75,22 @@ def files_read(job_file: Path, profile_name: str | None) -> tuple[Path, ...]:
     found = [job_file, *files_named(table, folder)]
     if isinstance(kit := table.get("kit"), str):
         found.append(folder / user_path(kit))
+    return found
+
+
+def files_read(job_file: Path, profile_name: str | None) -> tuple[Path, ...]:
+    """All files that a command with this job and profile reads; none of them may be written over.
+
+    The job and its profile have been read already.
+    """
+    from cutlayers.profile.default import default_profile
+    from cutlayers.profile.search import find_profile
+    from cutlayers.reading.toml_file import read_toml
+    from cutlayers.telling.errors import JobError
+
+    table = read_toml(job_file, "job", JobError)
+    folder = job_file.parent
+    found = job_files(job_file)
     if profile_name is None and isinstance(named := table.get("profile"), str):
         found.append(find_profile(named, folder))
     elif name := profile_name or default_profile():

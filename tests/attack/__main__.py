@@ -34,7 +34,7 @@ MANY = 20
 NOTED_S = 20.0
 """Seconds after which the table so far is kept anew."""
 
-WARMED = ("job", "svg", "font", "scan", "table", "trial", "record", "command")
+WARMED = ("job", "fold", "svg", "font", "scan", "table", "trial", "record", "command")
 """Doors behind which the libraries are loaded before the first process is made."""
 
 

@@ -8,10 +8,11 @@ from tests.attack.cases import Case, Chance
 from tests.attack.folders import folder
 from tests.attack.media import font, pixels, scan, svg
 from tests.attack.spoken import command, marks, pipe, record, trial
-from tests.attack.texts import job, job_name, profile, profile_edit, table
+from tests.attack.texts import fold, job, job_name, profile, profile_edit, table
 
 SHARES: dict[Callable[[Chance], Case], int] = {
-    job: 22,
+    job: 20,
+    fold: 3,
     job_name: 2,
     profile: 16,
     profile_edit: 16,
@@ -21,7 +22,7 @@ SHARES: dict[Callable[[Chance], Case], int] = {
     font: 7,
     scan: 1,
     marks: 1,
-    record: 7,
+    record: 6,
     trial: 1,
     command: 4,
     pipe: 1,

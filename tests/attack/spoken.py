@@ -117,6 +117,9 @@ def command(chance: Chance) -> Case:
             ("make", job, "-o", "{folder}"),
             ("check", job, "-p", text),
             ("profile", "show", text),
+            ("fold", job, "-o", "{folder}/" + text),
+            ("fold", job, "-o", job, "--overwrite"),
+            ("fold", text, "--open", number),
             ("guide", job, "-o", "{folder}/" + text),
             ("guide", job, "-o", "{folder}/./JOB.toml"),
             ("guide", job, "-o", job, "--overwrite"),
@@ -138,6 +141,7 @@ def pipe(chance: Chance) -> Case:
             ("j.toml", ("make", "{folder}/j.toml", "-o", "{folder}/out"), {}),
             ("j.toml", ("check", "{folder}/j.toml", "--mend", "--yes"), {}),
             ("j.toml", ("guide", "{folder}/j.toml", "--by-hand"), {}),
+            ("j.toml", ("fold", "{folder}/j.toml", "-o", "{folder}/j.glb"), {}),
             ("j.toml", ("size", "like", "{folder}/j.toml", "sphere", "diameter=9"), {}),
             (
                 "m.toml",

@@ -184,6 +184,33 @@ def job(chance: Chance) -> Case:
     return Case((*words, *PROFILE), {"job.toml": content}, ours=ours, console=consoles(chance))
 
 
+def fold(chance: Chance) -> Case:
+    """A box of any style, or a job that may not be, folded into a file of any format."""
+    table = _made(chance.choice(styles()), chance)
+    if chance.random() < 0.5:
+        table = _with_extras(table, chance)
+    if chance.random() < 0.2:
+        table = mutated(table, chance, 1)
+    name = chance.choice(
+        ("box.glb", "box.obj", "box.fold", "box.fold", "BOX.GLB", "box.stl", "box")
+    )
+    if chance.random() < 0.1:
+        name = chance.choice(NAUGHTY_TEXTS) + chance.choice(("", ".glb", ".fold"))
+    words = ["fold", "{folder}/job.toml", "-o", "{folder}/" + name]
+    if chance.random() < 0.4:
+        words += ["--open", chance.choice(("0.4", "1", "0", "1e-9", "-0", "nan", "2", "x"))]
+    if chance.random() < 0.2:
+        words += ["--piece", chance.choice(("1", "2", "0", table_name(table), *NAUGHTY_TEXTS))]
+    return Case(tuple(words), {"job.toml": toml_of(table)}, console=consoles(chance))
+
+
+def table_name(table: dict[str, Any]) -> str:
+    """What the first piece of a job may be called."""
+    pieces = table.get("piece")
+    first = pieces[0] if isinstance(pieces, list) and pieces else {}
+    return str(first.get("name", "tray") if isinstance(first, dict) else first)[:300]
+
+
 def job_name(chance: Chance) -> Case:
     """A sound job whose title, names and file name are not."""
     table = _tray_table()
@@ -199,8 +226,12 @@ def job_name(chance: Chance) -> Case:
         "{x}.toml", "$(touch x).toml", "con.toml", os.fsdecode(b"\xff\xfe.toml"),
     )  # fmt: skip
     name = chance.choice(names)
-    verb = ("check",) if chance.random() < 0.7 else ("make", "-o", "{folder}/out")
-    words = (*verb, "{folder}/" + name, *PROFILE)
+    verb = (
+        ("check", *PROFILE) if chance.random() < 0.7 else ("make", "-o", "{folder}/out", *PROFILE)
+    )
+    if chance.random() < 0.1:
+        verb = ("fold", "-o", "{folder}/out" + chance.choice((".glb", ".obj", ".fold")))
+    words = (*verb, "{folder}/" + name)
     return Case(words, {name: toml_of(table)}, console=consoles(chance))
 
 

@@ -23,6 +23,7 @@ BEYOND = {
     "reading": "raw tables of user files, and values of a command's own words",
     "report": "tables of text",
     "sheets": "how long a bar is; the largest box; where marks lie",
+    "solids": "folded boxes in open formats have a door of their own",
     "trials": "trial cuts have a door of their own",
     "writing": "other sets of files than those of a job",
 }

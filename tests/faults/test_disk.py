@@ -53,6 +53,7 @@ COMMANDS = {
         "make {}/kit.toml -o {}/out --processes 1", "make {}/kit.toml -o {}/out --processes 1"
     ),
     "guide": Command("guide {}/box.toml -o {}/guide.html", "guide {}/other.toml -o {}/guide.html"),
+    "fold": Command("fold {}/box.toml -o {}/box.glb", "fold {}/other.toml -o {}/box.glb"),
     "new": Command("new tray -o {}/new.toml", every_step=True),
     "size": Command("size for-item tray sphere diameter=50 -o {}/new.toml"),
     "check --mend": Command("check {}/tight.toml --mend --yes"),

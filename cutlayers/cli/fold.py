@@ -1,0 +1,108 @@
+"""`cutlayers fold`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from cutlayers.cli.ending import RefusedUsage
+from cutlayers.cli.options import job_argument, job_files, overwrite_option
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from cutlayers import Job, Order
+
+UNITS = {
+    ".glb": "glTF 2.0, in metres, +Y up",
+    ".obj": "OBJ, in mm, +Z up",
+    ".fold": "FOLD 1.2, in mm, +Z up",
+}
+"""Each ending of a file, and what is then written."""
+
+
+@click.command()
+@job_argument
+@click.option(
+    "-o",
+    "--output",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Where it goes; its ending, .glb, .obj or .fold, says in which format. By default the "
+    "job's name with .glb, where you are.",
+)
+@click.option(
+    "--open",
+    "opened",
+    type=float,
+    default=0.0,
+    show_default=True,
+    metavar="SHARE",
+    help="How far open: 0 closed, 1 flat.",
+)
+@click.option(
+    "--piece",
+    metavar="NAME|N",
+    help="Only this piece of the job, by its name or its number; by default all, side by side.",
+)
+@overwrite_option
+def fold(
+    job_file: Path, output: Path | None, opened: float, piece: str | None, overwrite: bool
+) -> None:
+    """Write the folded boxes as solids, for any program that shows or measures them.
+
+    Every panel is a slab of card under its own name, at true size, holes and windows cut out; each
+    piece is there once. By the file's ending it is glTF 2.0 (.glb, in metres, +Y up), OBJ (.obj, in
+    mm, +Z up) or FOLD 1.2 (.fold, in mm: the crease pattern and the folded form, whose faces are
+    the middle of the card).
+
+    Of a box that is partly open each blank stands by itself, and where folds meet in a ring they
+    gape, since real card bends on the way.
+    """
+    from cutlayers import read_job
+    from cutlayers.solids.model import model_of
+    from cutlayers.solids.writers import WRITERS
+    from cutlayers.telling.refusals import Refusal, Span
+    from cutlayers.telling.written import shown
+    from cutlayers.writing.sets import Leave, write_set
+
+    target = output or Path(f"{job_file.stem}.glb")
+    ending = target.suffix.lower()
+    if ending not in WRITERS:
+        said = f"is {shown(target.name)}, whose ending names no format"
+        raise RefusedUsage(
+            Refusal(("-o",), said, "value", found=target.name, allowed=tuple(WRITERS))
+        )
+    if not 0.0 <= opened <= 1.0:
+        raise RefusedUsage(
+            Refusal(("--open",), fault="value", found=opened, allowed=Span(0.0, 1.0))
+        )
+    job = read_job(job_file)
+    model = model_of(job, _chosen(job, piece), opened)
+    content = WRITERS[ending](model)
+    leave = Leave(job_files(job_file), overwrite)
+    write_set(target.parent, {target.name: content}, f"fold {target.name}", leave)
+    click.echo(f"wrote {target}: {model.panels} panels; {UNITS[ending]}")
+
+
+def _chosen(job: Job, piece: str | None) -> Sequence[Order]:
+    """The pieces that are asked for. Raises RefusedUsage for one that the job has not."""
+    from cutlayers.telling.nearest import nearest
+    from cutlayers.telling.refusals import Refusal
+    from cutlayers.telling.written import shown
+
+    if piece is None:
+        return job.orders
+    by_name = {order.name: order for order in job.orders}
+    by_number = {str(number): order for number, order in enumerate(job.orders, start=1)}
+    found = by_name.get(piece) or by_number.get(piece)
+    if found is None:
+        names = tuple(by_name)
+        said = f"is {shown(piece)}, which is no piece of the job"
+        near = nearest(piece, names)
+        raise RefusedUsage(
+            Refusal(("--piece",), said, "value", found=piece, allowed=names, nearest=near)
+        )
+    return (found,)
