@@ -30,14 +30,14 @@ HOLES = ("punch_inset", "punch")
 HELPFUL: Mapping[str, tuple[str, ...]] = {
     "closure": (),
     "closure-angle": (),
-    "collision": ("clearance", "ease", "slot_ease", "tab", "tuck", "dust"),
+    "collision": ("clearance", "slot_clearance", "tab", "tuck", "dust"),
     "flat-point": (),
     "tab-misses": ("tab", "lap"),
     "tab-overhangs": ("tab", "lap"),
     "tab-small": ("tab", "lap"),
     "flaps-meet": ("tuck", "dust", "side", "lap", "tab"),
-    "lid-tight": ("clearance", "ease", "slack"),
-    "lid-loose": ("clearance", "ease", "slack"),
+    "lid-tight": ("clearance",),
+    "lid-loose": ("clearance",),
     **dict.fromkeys(HOLED, HOLES),
 }
 """Findings of a folded box, and the options that are likely to cure them."""
