@@ -8,6 +8,7 @@ another panel, does it run on. Areas are shapely polygons, arcs turned into chor
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from dataclasses import dataclass, field
 
 import shapely
 from shapely import LineString, Polygon
@@ -108,34 +109,65 @@ def share_out(parts: Sequence[tuple[Area, Area]], bleed: float) -> list[Area]:
     Where two meet in the waste, each keeps what is nearer to its own panel.
     """
     rest = [each for _, each in parts]
-    tree = shapely.STRtree([together(part) for part in parts])
+    tree = shapely.STRtree([_box(*part) for part in parts])
+    panels = [_Growing(panel, bleed) for panel, _ in parts]
     for i, (panel, _) in enumerate(parts):
-        for j in sorted(int(found) for found in tree.query(together([panel, rest[i]]))):
+        for j in sorted(int(found) for found in tree.query(_box(panel, rest[i]))):
             if j == i:
                 continue
             rest[i] = as_area(without(rest[i], parts[j][0]))
+            if j < i or not rest[i].intersects(rest[j]):
+                continue
             overlap = common(rest[i], rest[j])
-            if j > i and overlap.area > 1e-6:
-                mine, theirs = _divided(overlap, panel, parts[j][0], bleed)
+            if overlap.area > 1e-6:
+                mine, theirs = _divided(overlap, panels[i], panels[j])
                 rest[i] = as_area(without(rest[i], theirs))
                 rest[j] = as_area(without(rest[j], mine))
     return rest
 
 
+def _box(*shapes: Area) -> Polygon:
+    """The box around shapes, of which one or more is not empty."""
+    return shapely.box(*shapely.total_bounds(shapes))
+
+
+@dataclass(slots=True)
+class _Growing:
+    """A panel that grows into the waste in `SHARE_STEPS` steps; each is worked out once."""
+
+    panel: Area
+    bleed: float
+    grown: dict[int, BaseGeometry] = field(default_factory=dict)
+
+    def reach(self, step: int) -> float:
+        """How far it has grown, in mm."""
+        return self.bleed * step / SHARE_STEPS
+
+    def after(self, step: int) -> BaseGeometry:
+        """What it covers then."""
+        if step not in self.grown:
+            self.grown[step] = self.panel.buffer(self.reach(step))
+        return self.grown[step]
+
+
 def _divided(
-    overlap: BaseGeometry, one: Area, other: Area, bleed: float
+    overlap: BaseGeometry, one: _Growing, other: _Growing
 ) -> tuple[BaseGeometry, BaseGeometry]:
     """Two shares of an area: both panels grow into it at the same pace."""
-    mine: BaseGeometry = Polygon()
-    theirs: BaseGeometry = Polygon()
+    mine: list[BaseGeometry] = []
+    left = overlap
     for step in range(1, SHARE_STEPS + 1):
-        reach = bleed * step / SHARE_STEPS
-        grown = without(common(overlap, one.buffer(reach)), theirs)
-        mine = together([mine, grown])
-        grown = without(common(overlap, other.buffer(reach)), mine)
-        theirs = together([theirs, grown])
+        for each in (one, other):
+            # Nothing more comes of a panel that is farther away, nor once all is shared out.
+            if left.is_empty or left.distance(each.panel) > each.reach(step):
+                continue
+            grown = common(left, each.after(step))
+            left = without(left, grown)
+            if each is one:
+                mine.append(grown)
     # What neither reaches, by a rounding, goes to the second.
-    return mine, without(overlap, mine)
+    share = together(mine)
+    return share, without(overlap, share)
 
 
 def area_of(path: Path) -> Area:
