@@ -14,7 +14,7 @@ from typing import Any
 
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
-from cutlayers.job.order import Order
+from cutlayers.job.order import GrainWay, Order
 from cutlayers.telling.findings import Cure, Edit, Finding
 from cutlayers.telling.lengths import MM_PER, Unit
 from cutlayers.telling.quantities import length
@@ -41,6 +41,9 @@ HELPFUL: Mapping[str, tuple[str, ...]] = {
     **dict.fromkeys(HOLED, HOLES),
 }
 """Findings of a folded box, and the options that are likely to cure them."""
+
+GRAIN_WAYS: Mapping[str, GrainWay] = {"grain": "along", "grain-of-tube": "across"}
+"""Findings of the grain, and how the main folds are to run to it instead."""
 
 FACTORS = (1, 2)
 """How often a shortfall is moved: once, or for both sides of the box."""
@@ -84,8 +87,8 @@ def proposals(finding: Finding, piece: JobPiece, safe_margin: float | None) -> I
     """
     if finding.code in HELPFUL:
         yield from _moved(finding, piece)
-    if finding.code == "grain":
-        yield Cure((Edit(("piece", piece.index, "grain"), "along"),))
+    if finding.code in GRAIN_WAYS:
+        yield Cure((Edit(("piece", piece.index, "grain"), GRAIN_WAYS[finding.code]),))
     if finding.code == "lettering-reduced":
         yield from _lower_letters(finding, piece)
     if finding.code == "art-without-room" and safe_margin is not None:
