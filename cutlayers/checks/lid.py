@@ -2,7 +2,8 @@
 
 Measured: the room between walls of lid and base that face the same way and stand beside each other:
 the distance of their rigid planes less one caliper (half of each wall), and less one more for
-every glue tab or flap between them. The lid may shift, so the room along an axis is shared out
+every glue tab or flap between them. Of a sleeve, the room below and above what slides in it is
+measured alike. The lid may shift, so the room along an axis is shared out
 evenly to its two sides. lid-tight: less than `lid_tight`; an error where it is less than none.
 lid-loose: more than `lid_loose`.
 
@@ -27,7 +28,7 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import common
 from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import Face, facing, height, seen_from
+from cutlayers.net.faces import FACE_CHORD, Face, facing, height, seen_from
 from cutlayers.net.model import Role
 from cutlayers.net.space import Vector, dot
 from cutlayers.telling.findings import Allowed, Finding, Severity, Subject, details
@@ -52,7 +53,14 @@ def check_lid(box: Assembly, caliper: float, limits: Limits) -> tuple[Finding, .
     return tuple(
         finding
         for one, other in itertools.combinations([folded.net.name for folded in box.boxes], 2)
-        for finding in _judged(sides(box, one, other, caliper), limits)
+        for finding in _judged(
+            (
+                *sides(box, one, other, caliper),
+                *ends(box, one, other, caliper),
+                *ends(box, other, one, caliper),
+            ),
+            limits,
+        )
     )
 
 
@@ -88,6 +96,45 @@ def sides(box: Assembly, base: str, lid: str, caliper: float) -> tuple[Side, ...
         )
         for inner, outer, apart in pairs
     )
+
+
+def ends(box: Assembly, inner: str, outer: str, caliper: float) -> tuple[Side, ...]:
+    """The room below and above a net that another goes round: a sleeve's base and roof, which
+    have no walls beside them. Empty where the outer one has no two such panels, or the inner one
+    lies elsewhere.
+
+    A panel that lies along them takes up half a caliper more than its middle, one that ends there
+    no more than its border.
+    """
+    level = [f for f in box.faces if f.net == outer and f.panel.role in (Role.BASE, Role.LID)]
+    within = [f for f in box.faces if f.net == inner]
+    found = []
+    for one, other in itertools.combinations(level, 2):
+        if facing(one, other) != -1:
+            continue
+        reached = [_reach(face, within, caliper) for face in (one, other)]
+        if all(far < abs(height(one, other)) / 2 for far, _ in reached):
+            tabs = [
+                any(f.panel.lands_on == face.name and f.net == outer for f in box.faces)
+                for face in (one, other)
+            ]
+            found += [
+                Side(face, nearest, face.pose.normal, -far - caliper / 2 - caliper * tab)
+                for face, (far, nearest), tab in zip((one, other), reached, tabs, strict=True)
+            ]
+    return tuple(found)
+
+
+def _reach(level: Face, within: Sequence[Face], caliper: float) -> tuple[float, Face]:
+    """How far panels reach out past the middle of a level one in mm, and which reaches farthest;
+    negative where all stay inside."""
+    reaches = []
+    for face in within:
+        thick = caliper / 2 if facing(level, face) else 0.0
+        corners = face.panel.outline.points(FACE_CHORD)
+        highest = max(level.pose.flat(face.pose.place(corner))[2] for corner in corners)
+        reaches.append((highest + thick, face))
+    return max(reaches, key=lambda each: each[0])
 
 
 def _overlap(one: Face, other: Face) -> bool:

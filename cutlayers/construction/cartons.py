@@ -8,6 +8,7 @@ from cutlayers.construction.ends import (
     TuckedEnd,
     refuse_end,
     refuse_opening,
+    room_for_tuck,
     tucked_end,
     with_tucked_end,
 )
@@ -71,7 +72,7 @@ def refuse_body(dims: CartonDims, body: CartonBody) -> None:
     """Raise StyleError for a seam, tuck, dust flaps, slits or a thumb cut without room."""
     step = body.end.step
     refuse_seam(dims.tab, body.width, body.height, SEAM_LAYERS * step, step=2 * step)
-    refuse_end(body.end, body.height)
+    refuse_end(body.end, room_for_tuck(body.height, step))
 
 
 def carton_tube(body: CartonBody, *, top_thumb: str = "front", bottom_thumb: str = "") -> Net:

@@ -18,7 +18,7 @@ from cutlayers.construction.style import Card
 from cutlayers.construction.tubes import least_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role
-from cutlayers.net.shapes import LEAST_GAP, dust_flap, open_gap, rectangle, tuck_flap
+from cutlayers.net.shapes import LEAST_GAP, dust_flap, rectangle, tuck_flap
 
 SEAM_LAYERS = 3
 """Layers that flaps take up at the ends of a seam, at most."""
@@ -37,6 +37,9 @@ LEAST_HEIGHT = 10.0
 
 LEAST_SLIT = 1.0
 """mm; a shorter lock slit catches nothing."""
+
+SLIT_PLAY = 0.5
+"""mm; common practice leaves half a millimetre at tucks."""
 
 LEAST_CREASE = 4.0
 """mm of crease that lock slits must leave, or the tuck tears off."""
@@ -79,8 +82,8 @@ class TuckedEnd:
 
     @property
     def slit_gap(self) -> float:
-        """How wide the lock slits are: a dust flap a layer inside of the end goes in."""
-        return open_gap(1.5 * self.step)
+        """How wide the lock slits are: a dust flap a layer inside of the end goes in, with play."""
+        return 1.5 * self.step + SLIT_PLAY if self.step else 0.0
 
     @property
     def longest_slit(self) -> float:
@@ -143,6 +146,11 @@ def refuse_opening(
     refuse_small(card, "size.height", height, folded_ends, lowest, "too low for a tuck to hold")
 
 
+def room_for_tuck(height: float, step: float) -> float:
+    """The deepest tuck in mm that stays clear of what lies in layers on the other end."""
+    return height - SEAM_LAYERS * step
+
+
 def refuse_end(end: TuckedEnd, deepest_tuck: float, why: str = "deeper than the box") -> None:
     """Raise StyleError for flaps that meet, a tuck deeper than there is room for, slits that
     tear, and a thumb cut that would show past the tuck."""
@@ -201,6 +209,8 @@ def with_tucked_end(
     # The shoulder stands away from the closing panel's hinge, where the tuck goes in.
     upright = (end == "top") == (host == "back")
     near, far = beside_dust(sizes.caliper, sizes.step)
+    # It bites through the whole thickness of the tuck, up to the wall.
+    bite = near - 0.5 * sizes.step if gap else 0.0
     for side in ("left", "right"):
         shoulder_left = (side == "right") == upright
         flap = dust_flap(
@@ -209,6 +219,7 @@ def with_tucked_end(
             shoulder=sizes.shoulder,
             slope=min(sizes.dust, sizes.dust_width) / 4,
             shoulder_at="left" if shoulder_left else "right",
+            tongue=(sizes.slit - SLIT_PLAY, bite) if bite else (0.0, 0.0),
         )
         net = net.attach(
             f"{side} {end} dust flap",
@@ -217,7 +228,7 @@ def with_tucked_end(
             role=Role.FLAP,
             flat_deg=0.0,
             # Walked along the wall's edge, a flap's right end comes first.
-            at=far if shoulder_left else near,
+            at=far if shoulder_left else near - bite,
             layer=1,
         )
     return net

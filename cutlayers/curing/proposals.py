@@ -14,7 +14,7 @@ from typing import Any
 
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
-from cutlayers.job.order import Order
+from cutlayers.job.order import GrainWay, Order
 from cutlayers.telling.findings import Cure, Edit, Finding
 from cutlayers.telling.lengths import MM_PER, Unit
 from cutlayers.telling.quantities import length
@@ -30,17 +30,20 @@ HOLES = ("punch_inset", "punch")
 HELPFUL: Mapping[str, tuple[str, ...]] = {
     "closure": (),
     "closure-angle": (),
-    "collision": ("clearance", "ease", "slot_ease", "tab", "tuck", "dust"),
+    "collision": ("clearance", "slot_clearance", "tab", "tuck", "dust"),
     "flat-point": (),
     "tab-misses": ("tab", "lap"),
     "tab-overhangs": ("tab", "lap"),
     "tab-small": ("tab", "lap"),
     "flaps-meet": ("tuck", "dust", "side", "lap", "tab"),
-    "lid-tight": ("clearance", "ease", "slack"),
-    "lid-loose": ("clearance", "ease", "slack"),
+    "lid-tight": ("clearance",),
+    "lid-loose": ("clearance",),
     **dict.fromkeys(HOLED, HOLES),
 }
 """Findings of a folded box, and the options that are likely to cure them."""
+
+GRAIN_WAYS: Mapping[str, GrainWay] = {"grain": "along", "grain-of-tube": "across"}
+"""Findings of the grain, and how the main folds are to run to it instead."""
 
 FACTORS = (1, 2)
 """How often a shortfall is moved: once, or for both sides of the box."""
@@ -84,8 +87,8 @@ def proposals(finding: Finding, piece: JobPiece, safe_margin: float | None) -> I
     """
     if finding.code in HELPFUL:
         yield from _moved(finding, piece)
-    if finding.code == "grain":
-        yield Cure((Edit(("piece", piece.index, "grain"), "along"),))
+    if finding.code in GRAIN_WAYS:
+        yield Cure((Edit(("piece", piece.index, "grain"), GRAIN_WAYS[finding.code]),))
     if finding.code == "lettering-reduced":
         yield from _lower_letters(finding, piece)
     if finding.code == "art-without-room" and safe_margin is not None:

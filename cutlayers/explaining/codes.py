@@ -48,6 +48,8 @@ _ALL = (
     Code("hole-covered", _WARNING, "A layer without a hole shuts a hole.", "checks.punching"),
     Code("curved", _NOTE, "A net with curved folds is not folded up.", "checks:_not_folded"),
     Code("grain", _WARNING, "The main folds run across the grain.", "checks.grain"),
+    Code("grain-of-tube", _WARNING, "The grain runs up a tube and not round it.",
+         "checks.grain:_tube"),
     # The lines, as a tool follows them.
     Code("too-few-bridges", _WARNING, "Fewer bridges find room than were asked for.",
          "toolpaths.bridges:_too_few"),

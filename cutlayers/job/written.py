@@ -40,9 +40,10 @@ class WrittenPiece:
     rotation: Annotated[
         Rotation | None, Word(f"{ROTATION_HELP}; [sheets] decides if not given")
     ] = None
-    grain: Annotated[GrainWay, Word("how the main folds are to run to the grain of the card")] = (
-        "any"
-    )
+    grain: Annotated[
+        GrainWay,
+        Word("how the main folds are to run to the grain: across for tubes, along for others"),
+    ] = "any"
     name: Annotated[str | None, Text("what to call them; the style's name by default")] = None
     guides: Annotated[
         bool, Flag("draw where the glue goes and which way flaps fold, hidden once glued")

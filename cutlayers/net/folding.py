@@ -24,6 +24,7 @@ from collections.abc import Mapping
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
+from cutlayers.net.folds_over import with_strips
 from cutlayers.net.model import Hinge, Net, Stand
 from cutlayers.net.space import Pose, Vector, cosine_sine, cross, dot, moved, tidy, turned_about
 from cutlayers.telling.errors import NetError
@@ -92,14 +93,15 @@ class FoldedNet:
 
 
 def fold(net: Net, fraction: float = 1.0) -> FoldedNet:
-    """Fold a net up and stand it as its `stand` says; one that has facets folds those.
+    """Fold a net up and stand it as its `stand` says; one that has facets folds those, and where
+    panels fold right over, a strip of the card is a panel between them.
 
     `fraction` is 0 (flat) to 1 (folded). Raises NetError for a fraction outside, for a curved
     hinge (its panels would have to bend), and for panels that no hinge connects to the root.
     """
     if not 0.0 <= fraction <= 1.0:
         raise NetError(f"a net folds from 0 to 1 (got {fraction:g})")
-    net = net.facets or net
+    net = net.facets or with_strips(net)
     for hinge in net.hinges:
         if hinge.edge.bulge:
             raise NetError(

@@ -25,6 +25,7 @@ from cutlayers.geometry.strokes import Fold, Operation
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.edges import ALIKE_BULGE, COINCIDENT, shared_edge
 from cutlayers.net.features import Feature
+from cutlayers.net.folds_over import beside, shares, with_share
 from cutlayers.net.layers import crease_step, drawn_in
 from cutlayers.net.shapes import Shape
 from cutlayers.telling.errors import NetError
@@ -91,7 +92,8 @@ class Hinge:
     """Two panels folding along `edge`, which runs with `first` on its left.
 
     `flat_deg` is the angle once the glued box is pressed flat, 0 or ±180; None where the box
-    does not go flat or the hinge keeps its angle.
+    does not go flat or the hinge keeps its angle. `strip` is how wide the card is, in mm, that
+    stands between two panels folded right over on each other; `edge` is its middle on the flat.
     """
 
     first: str
@@ -100,6 +102,7 @@ class Hinge:
     fold_deg: float
     operation: Operation = Operation.SCORE
     flat_deg: float | None = None
+    strip: float = 0.0
 
     @property
     def fold(self) -> Fold:
@@ -183,7 +186,11 @@ class Net:
             self,
             caliper=0.0,
             hinges=tuple(
-                hinge if hinge.flat_deg is None else replace(hinge, fold_deg=hinge.flat_deg)
+                replace(
+                    hinge,
+                    fold_deg=hinge.fold_deg if hinge.flat_deg is None else hinge.flat_deg,
+                    strip=0.0,
+                )
                 for hinge in self.hinges
             ),
         )
@@ -213,6 +220,7 @@ class Net:
         lands_on: str | None = None,
         under: bool = True,
         layer: int | None = None,
+        apart: int = 1,
     ) -> Net:
         """Hinge a new panel to an edge of one that is there and return the larger net.
 
@@ -224,23 +232,31 @@ class Net:
         `layer` is the layer that the new panel lies on once it is folded: that of the panel it
         hangs on, or one inside (outside) of what it lands on, if not given. Where the two lie on
         different layers the edge is first drawn in, so that the crease stands where the layers
-        meet.
+        meet. A panel folded right over comes to lie `apart` calipers from the other, as many as
+        there are layers between, and one: both become longer by their share of the strip that
+        stands there.
 
         Raises NetError for unknown or doubled names, and for edges that do not overlap or are
         not alike (both straight, or the same arc).
         """
         if any(panel.name == name for panel in self.panels):
             raise NetError(f"net {self.name!r} already has a panel {name!r}")
-        host_name = to.rpartition(".")[0]
+        host_name, _, host_edge = to.rpartition(".")
         if layer is None:
             layer = self._own_layer(host_name, lands_on, under=under)
         step = self.caliper * crease_step(self.panel(host_name).layer, layer, fold_deg)
         net = self.draw_in(to, step)
         _, host = net._resolve(to)
+        strip = self.caliper * apart if abs(fold_deg) == 180 else 0.0
+        here, there = shares(strip)
+        own = own or shape.edges[0]
+        if strip:
+            host = beside(host, -here)
+            shape = _longer(shape, own, there)
         draft = Panel(
             name, role, shape.outline, shape.edges, lands_on=lands_on, under=under, layer=layer
         )
-        edge = draft.edge(own or shape.edges[0])
+        edge = draft.edge(own)
         gap = (host.chord - edge.chord) / 2.0 if at is None else at
         curved = bool(host.bulge or edge.bulge)
         if abs(host.bulge + edge.bulge) > ALIKE_BULGE or (
@@ -254,10 +270,12 @@ class Net:
         # Walked counter-clockwise, the shared edge runs the other way round the new panel.
         place = Transform.onto(edge.end, edge.start, anchor, _ahead(anchor, direction))
         panel = replace(draft, outline=draft.outline.transformed(place))
-        shared = shared_edge(host, panel.edge(own or shape.edges[0]))
+        shared = shared_edge(host, panel.edge(own))
         if shared is None:
             raise NetError(f"panel {name!r} does not touch {to!r}")
-        hinge = Hinge(host_name, name, shared, fold_deg, operation, flat_deg)
+        hinge = Hinge(host_name, name, shared, fold_deg, operation, flat_deg, strip)
+        if here:
+            net = net._with(with_share(net.panel(host_name), host_edge, shared, here))
         net = replace(net, panels=(*net.panels, panel), hinges=(*net.hinges, hinge))
         return net.work(name, *shape.features, place=place)
 
@@ -272,14 +290,27 @@ class Net:
             return self
         name, _ = self._resolve(where)
         panel = self.panel(name)
-        moved = replace(
-            panel, outline=drawn_in(panel.outline, panel.edges.index(where.rpartition(".")[2]), by)
-        )
+        index = panel.edges.index(where.rpartition(".")[2])
+        return self._reshaped(replace(panel, outline=drawn_in(panel.outline, index, by)))
+
+    def cut_corners(self, name: str, by: float) -> Net:
+        """Cut the corners off a panel with straight edges, each `by` mm along both of its edges;
+        hinges become as much shorter."""
+        panel = self.panel(name)
+        corners, edges = [], []
+        for edge, side in zip(panel.edges, panel.outline.segments, strict=True):
+            share = by / side.chord
+            corners += [side.point_at(share), side.point_at(1 - share)]
+            edges += [edge, f"{edge} corner"]
+        cut = replace(panel, outline=Path.polygon(corners), edges=tuple(edges))
+        return self._reshaped(cut)
+
+    def _reshaped(self, panel: Panel) -> Net:
+        """The net with another outline of a panel, and its hinges as long as that leaves them."""
         return replace(
-            self,
-            panels=tuple(moved if each is panel else each for each in self.panels),
+            self._with(panel),
             hinges=tuple(
-                _along(hinge, moved) if name in (hinge.first, hinge.second) else hinge
+                _along(hinge, panel) if panel.name in (hinge.first, hinge.second) else hinge
                 for hinge in self.hinges
             ),
         )
@@ -363,6 +394,13 @@ class Net:
         wanted = set(names)
         return tuple(hinge for hinge in self.hinges if wanted & {hinge.first, hinge.second})
 
+    def _with(self, panel: Panel) -> Net:
+        """The net with a panel in place of that of the same name."""
+        return replace(
+            self,
+            panels=tuple(panel if each.name == panel.name else each for each in self.panels),
+        )
+
     def _own_layer(self, host: str, lands_on: str | None, *, under: bool) -> int:
         """The layer of a panel that nothing else is said of."""
         if lands_on is None:
@@ -373,6 +411,12 @@ class Net:
     def _resolve(self, reference: str) -> tuple[str, Segment]:
         panel, _, edge = reference.rpartition(".")
         return panel, self.panel(panel).edge(edge)
+
+
+def _longer(shape: Shape, edge: str, by: float) -> Shape:
+    """A shape with one of its edges moved `by` mm out, square to it."""
+    crease = beside(shape.outline.segments[shape.edges.index(edge)], -by)
+    return with_share(shape, edge, crease, by)
 
 
 def _along(hinge: Hinge, panel: Panel) -> Hinge:

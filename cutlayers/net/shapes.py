@@ -125,14 +125,24 @@ def tuck_flap(
 
 
 def dust_flap(
-    width: float, depth: float, shoulder: float, slope: float, shoulder_at: Literal["left", "right"]
+    width: float,
+    depth: float,
+    shoulder: float,
+    slope: float,
+    shoulder_at: Literal["left", "right"],
+    tongue: tuple[float, float] = (0.0, 0.0),
 ) -> Shape:
     """A side flap of a tucked end.
 
     One end runs straight up `shoulder` mm, beside the tuck's fold, and then in by `slope` mm to
-    the top; the other runs in by `slope` over the whole depth, clear of the closing panel.
-    Edges bottom, right (and right-slope), top, left (and left-slope).
+    the top; the other runs in by `slope` over the whole depth, clear of the closing panel. A
+    `tongue`, so deep and so far beyond the shoulder, catches in a slit of the tuck.
+    Edges bottom, right (and right-slope), top, left (and left-slope), and catch and tongue beside
+    the shoulder where there is one.
     """
+    deep, beyond = tongue
+    if deep and not (beyond and deep < shoulder):
+        raise NetError(f"a tongue {deep:g} mm deep has no shoulder of {shoulder:g} mm to stand on")
     if shoulder >= depth or 2 * slope >= width:
         raise NetError(
             f"a dust flap {width:g} × {depth:g} mm has no room for a shoulder of {shoulder:g} mm "
@@ -140,20 +150,24 @@ def dust_flap(
         )
     low_left, low_right = (0.0, 0.0), (width, 0.0)
     top_left, top_right = (slope, depth), (width - slope, depth)
+    names = ("tongue", "catch") if deep else ()
     if shoulder_at == "right":
+        caught = ((width + beyond, 0.0), (width + beyond, deep), (width, deep))
         return polygon(
             low_left,
-            low_right,
+            *(caught if deep else (low_right,)),
             (width, shoulder),
             top_right,
             top_left,
-            edges=("bottom", "right", "right-slope", "top", "left"),
+            edges=("bottom", *names, "right", "right-slope", "top", "left"),
         )
+    caught = ((0.0, deep), (-beyond, deep), (-beyond, 0.0))
     return polygon(
-        low_left,
+        *(caught[-1:] if deep else (low_left,)),
         low_right,
         top_right,
         top_left,
         (0.0, shoulder),
-        edges=("bottom", "right", "top", "left-slope", "left"),
+        *caught[:2] if deep else (),
+        edges=("bottom", "right", "top", "left-slope", "left", *names[::-1]),
     )

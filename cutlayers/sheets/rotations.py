@@ -1,9 +1,9 @@
 """How a piece may be turned on the sheet: the maker's choice, and the grain of the card.
 
 Fibres run along one side of a sheet. A fold along the grain is crisp and stays closed, a fold
-across it springs back and may crack (common practice in the card trade), so a piece may ask that
-its *main folds* run along or across the grain: those of their directions that has the greatest
-length in all.
+across it springs back and may crack; walls of a tube bow unless the grain runs round it (common
+practice in the card trade). So a piece may ask that its *main folds* run along or across the grain:
+those of their directions that has the greatest length in all.
 
 Angles are degrees from the net as its style draws it, positive to the left.
 """

@@ -67,8 +67,8 @@ def test_the_grain_as_a_net_has_it(
 @pytest.mark.parametrize(
     ("grain", "places", "count"),
     [
-        ("long", (UPRIGHT, UPRIGHT), 0),
-        ("short", (UPRIGHT, UPRIGHT), 1),  # once, though two lie wrong
+        ("short", (UPRIGHT, UPRIGHT), 0),
+        ("long", (UPRIGHT, UPRIGHT), 1),  # once, though two lie wrong
         ("long", (UPRIGHT, TURNED), 1),
         ("unknown", (TURNED,), 0),
     ],
@@ -76,11 +76,11 @@ def test_the_grain_as_a_net_has_it(
 def test_grain_is_told_once_for_each_net(
     grain: Grain, places: tuple[Transform, ...], count: int
 ) -> None:
-    """A tube's upright folds want the grain along them."""
+    """A tube wants the grain round it, across its upright folds."""
     job = carton_job(grain)
     found = list(check_lying([sheet_of(job, *places)]))
 
-    assert [each.code for each in found] == ["grain"] * count
+    assert [each.code for each in found] == ["grain-of-tube"] * count
     assert all(place_of(each) == "soap: carton" for each in found)
 
 

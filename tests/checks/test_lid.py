@@ -5,8 +5,9 @@ from __future__ import annotations
 
 import pytest
 
+from cutlayers.box import Box
 from cutlayers.checks.gluing import check_gluing
-from cutlayers.checks.lid import check_lid, sides
+from cutlayers.checks.lid import check_lid, ends, sides
 from cutlayers.construction.style import Card, style_named
 from cutlayers.job.limits import Limits
 from cutlayers.net import Net, Role
@@ -86,3 +87,30 @@ def test_the_gable_carton_keeps_its_clearance(clearance: float) -> None:
 
     assert room["left"] + room["right"] == pytest.approx(clearance)
     assert room["front"] + room["back"] == pytest.approx(clearance - T)
+
+
+@pytest.mark.parametrize("caliper", [0.2, 0.3, 0.5, 1.0, 1.5, 2.0, 3.0])
+@pytest.mark.parametrize("clearance", [0.4, 1.0])
+def test_a_drawer_keeps_its_play_in_height_in_any_card(caliper: float, clearance: float) -> None:
+    """The drawer stands on the seam's tab, so all of the clearance is above it."""
+    style = style_named("sleeve-and-drawer")
+    nets = style.build(style.dimensions(clearance=clearance), Card(caliper))
+    below, above = ends(Box.of(nets, caliper).assembly, "drawer", "sleeve", caliper)
+
+    assert (below.outer.name, above.outer.name) == ("bottom", "top")
+    assert below.room == pytest.approx(0, abs=1e-9)
+    assert above.room == pytest.approx(clearance)
+
+
+def test_a_sleeve_too_low_for_its_drawer_is_an_error() -> None:
+    """The sleeve of a drawer 1.5 mm lower: 0.4 − 1.5 mm are left, half of it on each side."""
+    style = style_named("sleeve-and-drawer")
+    (drawer, _), (_, sleeve) = (
+        style.build(style.dimensions(clearance=0.4, height=height), Card(0.5))
+        for height in (25.0, 23.5)
+    )
+    found = check_lid(Box.of((drawer, sleeve), 0.5).assembly, 0.5, Limits())
+
+    (tight,) = (each for each in found if each.subject.panel in ("bottom", "top"))
+    assert (tight.code, tight.severity) == ("lid-tight", Severity.ERROR)
+    assert tight.measured[0].value == pytest.approx(-0.55)

@@ -73,12 +73,16 @@ def test_a_page_is_there_where_python_runs_without_docstrings() -> None:
     assert told.stdout == CliRunner().invoke(main, ["explain", "grain"]).output
 
 
-def test_the_lines_of_a_check_name_their_codes_and_where_to_read_more() -> None:
-    """Behind the severity, each with a page; one line says how to get at it."""
-    told = CliRunner().invoke(main, ["check", str(SAMPLES / "soap-bars.toml")]).output
+def test_the_lines_of_a_check_name_their_codes_and_where_to_read_more(tmp_path: Path) -> None:
+    """Behind the severity, each with a page; one line says how to get at it. The cartons lie with
+    their walls along the sheet's short side, up which the grain runs here."""
+    job = tmp_path / "soap-bars.toml"
+    text = (SAMPLES / "soap-bars.toml").read_text(encoding="utf-8")
+    job.write_text(text.replace('grain = "long"', 'grain = "short"'), encoding="utf-8")
+    told = CliRunner().invoke(main, ["check", str(job)]).output
 
     codes = re.findall(r"^(?:error|warning|note) \[([a-z-]+)\]: ", told, re.MULTILINE)
-    assert codes == ["guessed-material", "grain"]
+    assert codes == ["guessed-material", "grain-of-tube"]
     assert told.count("to read more of a [code]: cutlayers explain guessed-material\n") == 1
     for code in codes:
         assert CliRunner().invoke(main, ["explain", code]).exit_code == 0

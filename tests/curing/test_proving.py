@@ -103,6 +103,24 @@ def test_folds_across_the_grain_turn_the_piece() -> None:
     assert offered == {"grain": Cure((Edit(("piece", 0, "grain"), "along"),))}
 
 
+def test_grain_up_a_tube_turns_the_piece() -> None:
+    """The carton is laid with its walls along the long side of the sheet, and the fibres run along
+    that too; a quarter turn brings them round it."""
+    text = """\
+[stock.kraft]
+caliper = 0.4
+sheet = [500, 400]
+grain = "long"
+[[piece]]
+stock = "kraft"
+style = "tuck-carton"
+size = { length = 90, width = 40, height = 80 }
+"""
+
+    offered = cures(text)
+    assert offered == {"grain-of-tube": Cure((Edit(("piece", 0, "grain"), "across"),))}
+
+
 def test_a_turn_that_the_piece_may_not_take_is_no_cure() -> None:
     """Where the job forbids turning there is nothing to offer."""
     assert cures(HEADER.format(rotation="none")) == {"grain": None}

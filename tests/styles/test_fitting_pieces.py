@@ -24,10 +24,10 @@ def built(name: str, card: Card, **dims: object) -> tuple[Net, ...]:
 @pytest.mark.parametrize("measure", ["inside", "score", "outside"])
 def test_a_partition_goes_into_the_tray_of_the_same_size(measure: Measure) -> None:
     """Tray of 120 × 80 × 40 in card of 0.5: walls and floor stand half a caliper in, and 0.3 mm
-    of ease is left at both ends of every strip."""
+    is left at both ends of every strip."""
     card, size = Card(0.5, measure), {"length": 120.0, "width": 80.0, "height": 40.0}
     (tray,) = built("tray", card, **size)
-    strips = built("partition", card, **size, columns=3, rows=2, ease=0.3)
+    strips = built("partition", card, **size, columns=3, rows=2, clearance=0.6)
     inside = {"inside": 120.0, "score": 119.5, "outside": 119.0}[measure]
 
     (left, _, low), (right, _, high) = fold(strips[0]).bounds
@@ -38,8 +38,8 @@ def test_a_partition_goes_into_the_tray_of_the_same_size(measure: Measure) -> No
     assert [str(f) for f in found if f.code in ("collision", "closure")] == []
 
 
-def test_a_partition_s_slots_are_wider_than_the_card_by_the_ease() -> None:
-    """0.5 mm card and 0.2 of ease: two slots of 0.7 mm at thirds, half the height deep."""
+def test_a_partition_s_slots_are_wider_than_the_card_by_their_clearance() -> None:
+    """0.5 mm card and 0.2 of clearance: two slots of 0.7 mm at thirds, half the height deep."""
     strips = built(
         "partition",
         Card(0.5),
@@ -48,7 +48,7 @@ def test_a_partition_s_slots_are_wider_than_the_card_by_the_ease() -> None:
         height=30.0,
         columns=3,
         rows=2,
-        slot_ease=0.2,
+        slot_clearance=0.2,
     )
 
     outline = strips[0].panel("long strip 1").outline

@@ -1,17 +1,23 @@
-"""Style × caliper: how deep the slabs of the closed box share room, at the sizes of its example.
+"""Style × caliper: how deep slabs of the closed box share room, and the play between its nets.
+
+Boxes have the sizes of their example; play is what nets that go over each other leave.
 
 `python -m tests.styles.thickness [STYLE …]` prints the table, `--new` the entries of `NOT_YET`.
 """
 
 from __future__ import annotations
 
+import itertools
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from cutlayers.box import Box
+from cutlayers.checks.lid import ends, sides
 from cutlayers.construction.style import Card, Style, styles
+from cutlayers.net.assembly import Assembly
 from cutlayers.net.slabs import SharedRoom, shared_room
+from cutlayers.net.space import dot
 from cutlayers.telling.errors import StyleError
 
 CALIPERS = (0.2, 0.3, 0.5, 1.0, 1.5, 2.0, 3.0)
@@ -31,6 +37,8 @@ class Row:
     caliper: float
     beyond: int
     deepest: SharedRoom | None
+    play: float | None
+    """mm between two nets that go over each other, both sides of the tightest way together."""
 
     @property
     def depth(self) -> float:
@@ -45,14 +53,35 @@ def row(style: Style, caliper: float) -> Row | None:
         nets = style.build(dims, Card(caliper))
     except StyleError:
         return None
-    found = shared_room(Box.of(nets, caliper).assembly, caliper)
+    assembly = Box.of(nets, caliper).assembly
+    found = shared_room(assembly, caliper)
     beyond = sum(each.depth > allowed(caliper) for each in found)
-    return Row(style.name, caliper, beyond, found[0] if found else None)
+    play = least_play(assembly, caliper)
+    return Row(style.name, caliper, beyond, found[0] if found else None, play)
+
+
+def least_play(assembly: Assembly, caliper: float) -> float | None:
+    """The least room of two sides that lie opposite each other; None for a box of one net."""
+    rooms = []
+    names = [folded.net.name for folded in assembly.boxes]
+    for one, other in itertools.combinations(names, 2):
+        for found in (
+            sides(assembly, one, other, caliper),
+            ends(assembly, one, other, caliper),
+            ends(assembly, other, one, caliper),
+        ):
+            rooms += [
+                first.room + second.room
+                for first, second in itertools.combinations(found, 2)
+                if dot(first.normal, second.normal) < -1 + 1e-9
+            ]
+    return min(rooms, default=None)
 
 
 def table(wanted: Sequence[str] = ()) -> Iterator[str]:
     """A line for each style and caliper."""
-    yield f"{'style':20} {'caliper':>7} {'allowed':>7} {'deepest':>7} {'beyond':>6}  pair"
+    heads = f"{'style':20} {'caliper':>7} {'allowed':>7} {'deepest':>7} {'beyond':>6}"
+    yield f"{heads} {'play':>6}  pair"
     for style in styles():
         if wanted and style.name not in wanted:
             continue
@@ -62,10 +91,11 @@ def table(wanted: Sequence[str] = ()) -> Iterator[str]:
                 yield f"{style.name:20} {caliper:7.1f} refused"
                 continue
             pair = found.deepest
+            play = " " * 6 if found.play is None else f"{found.play:6.2f}"
             names = f"{pair.one.label} / {pair.other.label}" if pair else ""
             yield (
                 f"{style.name:20} {caliper:7.1f} {allowed(caliper):7.2f} {found.depth:7.3f} "
-                f"{found.beyond:6d}  {names}"
+                f"{found.beyond:6d} {play}  {names}"
             )
 
 

@@ -1,8 +1,9 @@
 """An envelope: a front, a back folded up over two side tabs, and a closing flap.
 
-The back leaves a narrow throat open at the top; the flap laps over it by `LAP` or more and is
-straight, with slanting ends, or pointed. A lining is a piece of its own, glued in under the
-flap. Sizes are those of the front between its folds; all layers lie flat on each other.
+The back leaves a narrow throat open at the top; the flap is as wide as the front there, laps over
+the back by `LAP` or more and is straight, with slanting ends, or pointed. A lining is a piece of
+its own, glued in under the flap. Sizes are those of the front between its folds; all layers lie
+flat on each other.
 """
 
 from __future__ import annotations
@@ -13,13 +14,17 @@ from cutlayers.construction import options
 from cutlayers.construction.refusing import refuse_above, refuse_below
 from cutlayers.construction.style import Card, Style, choice, flag, option, size
 from cutlayers.construction.trays import deepest_tab
+from cutlayers.construction.tubes import least_seam
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import rounded
 from cutlayers.net import Net, Role, Shape, Stand
-from cutlayers.net.shapes import glue_tab, rectangle, taper_run
+from cutlayers.net.shapes import glue_tab, open_gap, rectangle, taper_run
 
 LAP = 8.0
 """mm by which the flap covers the back at least, in its middle (common practice 10–20)."""
+
+SHOULDER = 2.0
+"""mm by which a flap goes straight on below the upper edge of the back, before it narrows."""
 
 FLAP_TAPER_DEG = 20.0
 """The ends of a straight flap slant, so that it slides in."""
@@ -64,7 +69,9 @@ def build(dims: Envelope, card: Card) -> tuple[Net, ...]:
     height = card.panel("size.height", dims.height, 2)
     pointed = dims.flap == "pointed"
     back = 0.92 * height if dims.back is None else dims.back
-    refuse_above("options.back", back, height, "higher than the front")
+    most = height - (1.5 if dims.lining else 0.5) * card.step
+    refuse_above("options.back", back, most, "higher than what the flap leaves of the front")
+    refuse_below("options.back", back, least_seam(1.5 * card.step), "too low for tabs under it")
     least = height - back + LAP
     usual = max((0.55 if pointed else 0.35) * height, least)
     deep = usual if dims.flap_depth is None else dims.flap_depth
@@ -73,12 +80,18 @@ def build(dims: Envelope, card: Card) -> tuple[Net, ...]:
     refuse_above(
         "options.tab",
         dims.tab,
-        min(length / 2 - 1.0, deepest_tab(back, 0.0)),
+        min(length / 2 - 1.0, deepest_tab(back, 1.5 * card.step)),
         "more than what stays under the back",
     )
-    flap = _flap(length - 2 * card.caliper, deep, pointed)
-    net = Net.start("envelope", "front", rectangle(length, height), Role.WALL)
-    side = glue_tab(back, dims.tab, taper_run(dims.tab, options.TAB_TAPER_DEG))
+    shoulder = height - back + SHOULDER
+    flap = _flap(length - 2 * card.caliper, deep, shoulder, pointed)
+    net = Net.start("envelope", "front", rectangle(length, height), Role.WALL, caliper=card.step)
+    side = glue_tab(
+        back, dims.tab, taper_run(dims.tab, options.TAB_TAPER_DEG), clear=1.5 * card.step
+    )
+    clear = open_gap(1.5 * card.step)
+    # Within the front lies its lining, if it has one, then the tabs, the back, and the flap.
+    inner = 2 if dims.lining else 1
     for end in ("left", "right"):
         # The tab stands at the front's lower end; the edge on the left runs downwards.
         net = net.attach(
@@ -88,32 +101,52 @@ def build(dims: Envelope, card: Card) -> tuple[Net, ...]:
             role=Role.GLUE_TAB,
             fold_deg=180,
             lands_on="back",
-            at=0.0 if end == "right" else height - back,
+            at=clear + (0.0 if end == "right" else height - back),
+            apart=inner,
         )
     net = net.attach(
-        "back", rectangle(length, back), to="front.bottom", role=Role.WALL, fold_deg=180
+        "back",
+        rectangle(length, back),
+        to="front.bottom",
+        role=Role.WALL,
+        fold_deg=180,
+        apart=inner + 1,
     )
-    net = net.attach("flap", flap, to="front.top", role=Role.LID, fold_deg=180)
+    net = net.attach("flap", flap, to="front.top", role=Role.LID, fold_deg=180, apart=2 * inner + 1)
     # The back is what is seen with the flap; the front, the side that is written on, is outside.
     net = replace(net, stand=Stand("back", up=(0.0, -1.0)))
-    return (net, _lining(length, height, deep, pointed)) if dims.lining else (net,)
+    return (net, _lining(length, height, deep, shoulder, pointed, card)) if dims.lining else (net,)
 
 
-def _flap(wide: float, deep: float, pointed: bool) -> Shape:
-    if not pointed:
-        return glue_tab(wide, deep, min(taper_run(deep, FLAP_TAPER_DEG), wide / 4))
-    radius = min(TIP, deep / 4, wide / 4)
-    outline = rounded(((0.0, 0.0), (wide, 0.0), (wide / 2, deep)), (0.0, 0.0, radius))
-    return Shape(outline, ("bottom", "right", "tip", "left"))
+def _flap(wide: float, deep: float, shoulder: float, pointed: bool) -> Shape:
+    """A flap as wide as the front for the depth of its shoulders, which cover the throat."""
+    middle = wide / 2
+    half = 0.0 if pointed else middle - min(taper_run(deep - shoulder, FLAP_TAPER_DEG), wide / 4)
+    radius = min(TIP, (deep - shoulder) / 4, wide / 4) if pointed else 0.0
+    corners = [(0.0, 0.0), (wide, 0.0), (wide, shoulder)]
+    corners += [(middle, deep)] if pointed else [(middle + half, deep), (middle - half, deep)]
+    corners.append((0.0, shoulder))
+    radii = tuple(radius if x == middle else 0.0 for x, _ in corners)
+    names = ("bottom", "right", "right slope", "tip", "left slope", "left")
+    return Shape(rounded(corners, radii), names)
 
 
-def _lining(length: float, height: float, deep: float, pointed: bool) -> Net:
+def _lining(
+    length: float, height: float, deep: float, shoulder: float, pointed: bool, card: Card
+) -> Net:
     """Front and flap once more, smaller all round, folded with them."""
     inner = length - 2 * LINING_BORDER
-    net = Net.start("lining", "lining", rectangle(inner, height - LINING_BORDER), Role.LINING)
+    net = Net.start(
+        "lining",
+        "lining",
+        rectangle(inner, height - LINING_BORDER - card.step),
+        Role.LINING,
+        caliper=card.step,
+    )
     share = (deep - LINING_BORDER) / deep
-    flap = _flap(inner * share, deep - 2 * LINING_BORDER, pointed)
-    net = net.attach("flap lining", flap, to="lining.top", role=Role.LINING, fold_deg=180)
+    low = deep - 2 * LINING_BORDER
+    flap = _flap(inner * share, low, min(shoulder, low / 2), pointed)
+    net = net.attach("flap lining", flap, to="lining.top", role=Role.LINING, fold_deg=180, apart=3)
     return replace(net, stand=Stand("flap lining", up=(0.0, -1.0), lift=LINING_BORDER))
 
 

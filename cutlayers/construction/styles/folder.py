@@ -13,6 +13,7 @@ from cutlayers.construction import options
 from cutlayers.construction.refusing import refuse_above, refuse_unless_none
 from cutlayers.construction.style import Card, Style, choice, count, option, size
 from cutlayers.construction.trays import deepest_tab
+from cutlayers.construction.tubes import least_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import glue_tab, rectangle, taper_run
@@ -50,50 +51,55 @@ def build(dims: Folder, card: Card) -> tuple[Net, ...]:
     length = card.panel("size.length", dims.length, 1)
     height = card.panel("size.height", dims.height, 0)
     if dims.pocket:
-        _refuse_pocket(dims, length, height)
+        _refuse_pocket(dims, length, height, card.step)
+    # A pocket and its tab lie between the pages.
+    inside = 2 if dims.pocket else 0
+    sheet = rectangle(length, height)
     pockets: list[tuple[str, tuple[str, ...]]]
     match dims.fold:
         case "gate":
-            net = _gate(length, height, card.caliper)
+            net = _gate(length, height, card, inside)
             pockets = [("middle", ("left", "right"))]
         case "zigzag":
-            net = _zigzag(length, height, dims.pages)
+            net = _zigzag(length, height, dims.pages, card, inside)
             pockets = [("page 1", ("left",))]
         case _:
-            net = Net.start("folder", "front", rectangle(length, height), Role.WALL)
+            net = Net.start("folder", "front", sheet, Role.WALL, caliper=card.step)
             net = net.attach(
                 "back",
-                rectangle(length, height),
+                sheet,
                 to="front.left",
                 own="right",
                 role=Role.WALL,
                 fold_deg=180,
+                apart=1 + 2 * inside,
             )
             pockets = [("front", ("right",)), ("back", ("left",))]
     for page, glued in pockets if dims.pocket else ():
-        net = _with_pocket(net, page, glued, dims)
+        net = _with_pocket(net, page, glued, dims, card.step)
     return (replace(net, stand=Stand(net.root.name if dims.fold != "gate" else "left door")),)
 
 
-def _refuse_pocket(dims: Folder, length: float, height: float) -> None:
+def _refuse_pocket(dims: Folder, length: float, height: float, clear: float) -> None:
     refuse_unless_none(
         "options.pocket",
         dims.pocket,
-        LEAST_POCKET,
+        max(LEAST_POCKET, least_seam(1.5 * clear)),
         height / 2,
         ("too low to hold anything", "more than half the height of the pages"),
     )
     refuse_above(
         "options.tab",
         dims.tab,
-        min(length / 4, deepest_tab(dims.pocket, 0.0)),
+        min(length / 4, deepest_tab(dims.pocket, 1.5 * clear)),
         "more than the pocket and the page have room for",
     )
 
 
-def _gate(length: float, height: float, caliper: float) -> Net:
-    net = Net.start("folder", "middle", rectangle(length, height), Role.WALL)
-    door = rectangle(length / 2 - caliper / 2, height)
+def _gate(length: float, height: float, card: Card, inside: int) -> Net:
+    sheet = rectangle(length, height)
+    net = Net.start("folder", "middle", sheet, Role.WALL, caliper=card.step)
+    door = rectangle(length / 2 - card.caliper / 2, height)
     for side, own in (("left", "right"), ("right", "left")):
         # Doors are short of the middle by half a caliper each, so that they do not jam.
         net = net.attach(
@@ -103,36 +109,46 @@ def _gate(length: float, height: float, caliper: float) -> Net:
             own=own if side == "right" else "left",
             role=Role.WALL,
             fold_deg=180,
+            apart=1 + inside,
         )
     return net
 
 
-def _zigzag(length: float, height: float, pages: int) -> Net:
-    net = Net.start("folder", "page 1", rectangle(length, height), Role.WALL)
+def _zigzag(length: float, height: float, pages: int, card: Card, inside: int) -> Net:
+    sheet = rectangle(length, height)
+    net = Net.start("folder", "page 1", sheet, Role.WALL, caliper=card.step)
     for index in range(2, pages + 1):
         net = net.attach(
             f"page {index}",
-            rectangle(length, height),
+            sheet,
             to=f"page {index - 1}.right",
             own="left",
             role=Role.WALL,
             fold_deg=180 if index % 2 == 0 else -180,
+            apart=1 + inside if index == 2 else 1,
         )
     return net
 
 
-def _with_pocket(net: Net, page: str, glued: tuple[str, ...], dims: Folder) -> Net:
+def _with_pocket(net: Net, page: str, glued: tuple[str, ...], dims: Folder, step: float) -> Net:
     """A pocket at a page's foot, glued at the ends given."""
-    wide = net.panel(page).edge("bottom").chord - 2 * POCKET_SHORT
+    wide = net.panel(page).edge("bottom").chord - 2 * max(POCKET_SHORT, 1.5 * step)
     name = f"{page} pocket"
     net = net.attach(
-        name, rectangle(wide, dims.pocket), to=f"{page}.bottom", role=Role.LINING, fold_deg=180
+        name,
+        rectangle(wide, dims.pocket),
+        to=f"{page}.bottom",
+        role=Role.LINING,
+        fold_deg=180,
+        apart=2,
     )
     for end in glued:
         # Hung upside down from the page's foot, the pocket has its right end on the left.
         net = net.attach(
             f"{name} {end} tab",
-            glue_tab(dims.pocket, dims.tab, taper_run(dims.tab, options.TAB_TAPER_DEG)),
+            glue_tab(
+                dims.pocket, dims.tab, taper_run(dims.tab, options.TAB_TAPER_DEG), clear=1.5 * step
+            ),
             to=f"{name}.{'left' if end == 'right' else 'right'}",
             role=Role.GLUE_TAB,
             fold_deg=180,

@@ -12,16 +12,17 @@ halves, back; at every flat vertex they differ by two (Maekawa and Justin's theo
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.openings import PUNCH_BORDER, hand_hole, punched
-from cutlayers.construction.options import LEAST_TAB
+from cutlayers.construction.options import LEAST_TAB, LEAST_TAB_END
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
 from cutlayers.construction.style import Card, Style, below, choice, option, size
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
-from cutlayers.net.shapes import glue_tab, polygon, rectangle, taper_run
+from cutlayers.net.shapes import glue_tab, open_gap, polygon, rectangle, taper_run
 from cutlayers.telling.errors import StyleError
 
 FOOT_TAPER = 1.05
@@ -79,8 +80,10 @@ def build(dims: GussetBag, card: Card) -> tuple[Net, ...]:
     length = card.panel("size.length", dims.length, 2)
     width = card.panel("size.width", dims.width, 2)
     height = card.panel("size.height", dims.height, 1)
-    refuse_small(card, "size.length", dims.length, 2, LEAST_TAB / 0.4, "too short for tabs")
-    refuse_small(card, "size.width", dims.width, 2, LEAST_TAB / 0.4, "too narrow for tabs")
+    beside = 2 * open_gap(2 * card.step) + LEAST_TAB_END
+    least = max(LEAST_TAB / 0.4, 2 * FOOT_TAPER * LEAST_TAB + beside)
+    refuse_small(card, "size.length", dims.length, 2, least, "too short for tabs")
+    refuse_small(card, "size.width", dims.width, 2, least, "too narrow for tabs")
     refuse_small(
         card,
         "size.height",
@@ -89,10 +92,13 @@ def build(dims: GussetBag, card: Card) -> tuple[Net, ...]:
         max(1.2 * width, LEAST_HEIGHT),
         "too low for the bottom to lie flat against the front",
     )
-    deepest = min(0.4 * width, 0.4 * length)
+    smaller = min(width, length)
+    deepest = min(0.4 * smaller, (smaller - beside) / (2 * FOOT_TAPER))
     tab = min(12.0, deepest) if dims.tab is None else dims.tab
     refuse_above("options.tab", tab, deepest, "more than stays on bottom and gusset")
-    net = Net.start("bag", "front", rectangle(length, height - width / 2), Role.WALL)
+    net = Net.start(
+        "bag", "front", rectangle(length, height - width / 2), Role.WALL, caliper=card.step
+    )
     net = net.attach(
         "front foot",
         rectangle(length, width / 2),
@@ -102,8 +108,8 @@ def build(dims: GussetBag, card: Card) -> tuple[Net, ...]:
         fold_deg=0,
         flat_deg=-180,
     )
-    net = _with_side(net, "left", width / 2, height)
-    net = _with_side(net, "right", width / 2, height)
+    net = _with_side(net, "left", width / 2, height, card.step)
+    net = _with_side(net, "right", width / 2, height, card.step)
     net = net.attach(
         "back",
         rectangle(length, height),
@@ -111,22 +117,35 @@ def build(dims: GussetBag, card: Card) -> tuple[Net, ...]:
         own="left",
         role=Role.WALL,
         flat_deg=180,
+        at=-card.step,
     )
     net = net.attach(
         "glue tab",
-        glue_tab(height, tab, FOOT_TAPER * tab, taper_run(tab, options.TAB_TAPER_DEG)),
+        glue_tab(
+            height,
+            tab,
+            FOOT_TAPER * tab,
+            taper_run(tab, options.TAB_TAPER_DEG),
+            clear=2 * card.step,
+        ),
         to="back.right",
         role=Role.GLUE_TAB,
         lands_on="left back gusset",
         flat_deg=180,
     )
     net = net.attach(
-        "bottom", rectangle(length, width), to="back.bottom", role=Role.BASE, flat_deg=180
+        "bottom",
+        rectangle(length, width),
+        to="back.bottom",
+        role=Role.BASE,
+        flat_deg=180,
+        # The back is shorter at its other end, where the seam lies.
+        at=0.0,
     )
     for host, wide in (("front foot", length), ("left foot", width), ("right foot", width)):
         net = net.attach(
             f"{host} tab",
-            glue_tab(wide, tab, FOOT_TAPER * tab),
+            glue_tab(wide, tab, FOOT_TAPER * tab, clear=2 * card.step),
             to=f"{host}.bottom",
             role=Role.GLUE_TAB,
             lands_on="bottom",
@@ -134,33 +153,45 @@ def build(dims: GussetBag, card: Card) -> tuple[Net, ...]:
         )
     net = replace(net, stand=Stand("front"))
     if dims.handle == "patch":
-        return net, *_patches(length, width, height)
+        return net, *_patches(length, width, height, card.step)
     return (_with_handle(net, dims, length, width, height),)
 
 
-def _with_side(net: Net, side: str, half: float, height: float) -> Net:
-    """A side wall in its four parts, mirrored for the right one, hinged to front and foot."""
+def _with_side(net: Net, side: str, half: float, height: float, step: float) -> Net:
+    """A side wall in its four parts, mirrored for the right one, hinged to front and foot. Their
+    lower tips are cut off, as far up as the tabs lie on the bottom."""
     left = side == "left"
     front_gusset, back_gusset = f"{side} front gusset", f"{side} back gusset"
     corner, foot = f"{side} front corner", f"{side} foot"
+    tip = ("tip",) if step else ()
     if left:
         back = polygon(
-            (0, 0),
+            *((0, step), (step, step)) if step else ((0, 0),),
             (half, half),
             (half, height),
             (0, height),
-            edges=("diagonal", "centre", "top", "side"),
+            edges=(*tip, "diagonal", "centre", "top", "side"),
         )
-        triangle = polygon((0, 0), (half, -half), (half, 0), edges=("diagonal", "side", "top"))
+        triangle = polygon(
+            (0, 0),
+            *((half - step, step - half), (half, step - half)) if step else ((half, -half),),
+            (half, 0),
+            edges=("diagonal", *tip, "side", "top"),
+        )
     else:
         back = polygon(
             (0, half),
-            (half, 0),
+            *((half - step, step), (half, step)) if step else ((half, 0),),
             (half, height),
             (0, height),
-            edges=("diagonal", "side", "top", "centre"),
+            edges=("diagonal", *tip, "side", "top", "centre"),
         )
-        triangle = polygon((0, 0), (0, -half), (half, 0), edges=("side", "diagonal", "top"))
+        triangle = polygon(
+            (0, 0),
+            *((0, step - half), (step, step - half)) if step else ((0, -half),),
+            (half, 0),
+            edges=("side", *tip, "diagonal", "top"),
+        )
     near, far = ("right", "left") if left else ("left", "right")
     net = net.attach(
         front_gusset,
@@ -196,6 +227,7 @@ def _with_side(net: Net, side: str, half: float, height: float) -> Net:
         role=Role.WALL,
         fold_deg=0,
         flat_deg=-180,
+        at=0.0 if left else -math.sqrt(2) * step,
     )
     net = net.close(f"{back_gusset}.diagonal", f"{foot}.{far}", fold_deg=0, flat_deg=-180)
     return net.close(f"front foot.{side}", f"{corner}.side", fold_deg=90, flat_deg=180)
@@ -249,7 +281,7 @@ def _with_handle(net: Net, dims: GussetBag, length: float, width: float, height:
     return net
 
 
-def _patches(length: float, width: float, height: float) -> tuple[Net, ...]:
+def _patches(length: float, width: float, height: float, step: float) -> tuple[Net, ...]:
     """Two strips glued inside the rim, over the ends of twisted handles."""
     if height - PATCH_HEIGHT < width:
         raise StyleError(
@@ -260,7 +292,7 @@ def _patches(length: float, width: float, height: float) -> tuple[Net, ...]:
     nets = []
     for name, side in (("front patch", -1), ("back patch", 1)):
         net = Net.start(name, name, rectangle(0.6 * length, PATCH_HEIGHT), Role.LINING)
-        stand = Stand(name, lift=height - PATCH_HEIGHT, at=(0.0, side * width / 2))
+        stand = Stand(name, lift=height - PATCH_HEIGHT, at=(0.0, side * (width / 2 - step)))
         nets.append(replace(net, stand=stand))
     return tuple(nets)
 

@@ -12,12 +12,15 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cutlayers.construction import options
-from cutlayers.construction.refusing import refuse_above
+from cutlayers.construction.refusing import refuse_above, refuse_small
 from cutlayers.construction.style import Card, Style, option, size
 from cutlayers.construction.trays import deepest_tab
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab, rectangle, taper_run, tuck_flap
+
+LEAST_GUSSET = 1.0
+"""mm of a gusset half beside the tab that it carries."""
 
 CORNER = 10.0
 """mm; radius of the flap's corners."""
@@ -45,6 +48,8 @@ def build(dims: GussetedEnvelope, card: Card) -> tuple[Net, ...]:
     length = card.panel("size.length", dims.length, 2)
     width = card.panel("size.width", dims.width, 2)
     height = card.panel("size.height", dims.height, 2)
+    least = 2 * (card.step + LEAST_GUSSET)
+    refuse_small(card, "size.width", dims.width, 2, least, "too narrow for gussets")
     refuse_above(
         "size.width",
         dims.width,
@@ -54,25 +59,27 @@ def build(dims: GussetedEnvelope, card: Card) -> tuple[Net, ...]:
     flap = height / 2 if dims.flap is None else dims.flap
     refuse_above("options.flap", flap, height, "deeper than the front")
     half = width / 2
+    # Front and sides end below the card of the top.
+    low = height - card.step / 2
     # Front and back meet when flat, so what folds in and the tabs lie beside each other there.
     refuse_above(
         "options.tab",
         dims.tab,
-        min(length / 2 - half - 1.0, deepest_tab(height, 0.0)),
+        min(length / 2 - half - 1.0, deepest_tab(low, card.step)),
         "more than the back has room for",
     )
-    net = Net.start("envelope", "front", rectangle(length, height), Role.WALL)
+    net = Net.start("envelope", "front", rectangle(length, low), Role.WALL, caliper=card.step)
     for side in ("left", "right"):
         net = net.attach(
             f"{side} front gusset",
-            rectangle(height, half),
+            rectangle(low, half),
             to=f"front.{side}",
             role=Role.WALL,
             flat_deg=180,
         )
         net = net.attach(
             f"{side} back gusset",
-            rectangle(height, half),
+            rectangle(low, half),
             to=f"{side} front gusset.top",
             role=Role.WALL,
             fold_deg=0,
@@ -80,21 +87,26 @@ def build(dims: GussetedEnvelope, card: Card) -> tuple[Net, ...]:
         )
         net = net.attach(
             f"{side} tab",
-            glue_tab(height, dims.tab, taper_run(dims.tab, options.TAB_TAPER_DEG)),
+            glue_tab(low, dims.tab, taper_run(dims.tab, options.TAB_TAPER_DEG), clear=card.step),
             to=f"{side} back gusset.top",
             role=Role.GLUE_TAB,
             lands_on="back",
             flat_deg=180,
         )
+    # The bottom lies between the sides, which are not joined to it.
+    between = length - 2 * card.step
     strip = (
-        ("front bottom", "front.bottom", rectangle(length, half), Role.BASE, 90, 180),
-        ("back bottom", "front bottom.top", rectangle(length, half), Role.BASE, 0, -180),
-        ("back", "back bottom.top", rectangle(length, height), Role.WALL, 90, 180),
-        ("top", "back.top", rectangle(length - 2 * card.caliper, width), Role.LID, 90, 180),
-        ("flap", "top.top", _flap(length - 2 * card.caliper, flap), Role.LID, 90, 0),
+        ("front bottom", "front.bottom", rectangle(between, half), Role.BASE, 90, 180, 0),
+        ("back bottom", "front bottom.top", rectangle(between, half), Role.BASE, 0, -180, 0),
+        ("back", "back bottom.top", rectangle(length, height), Role.WALL, 90, 180, 0),
+        ("top", "back.top", rectangle(length - 2 * card.caliper, width), Role.LID, 90, 180, 0),
+        # Outside of the front.
+        ("flap", "top.top", _flap(length - 2 * card.caliper, flap), Role.LID, 90, 0, -1),
     )
-    for name, to, shape, role, fold_deg, flat_deg in strip:
-        net = net.attach(name, shape, to=to, role=role, fold_deg=fold_deg, flat_deg=flat_deg)
+    for name, to, shape, role, fold_deg, flat_deg, layer in strip:
+        net = net.attach(
+            name, shape, to=to, role=role, fold_deg=fold_deg, flat_deg=flat_deg, layer=layer
+        )
     return (replace(net, stand=Stand("front")),)
 
 

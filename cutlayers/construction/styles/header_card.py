@@ -9,6 +9,7 @@ from cutlayers.construction.refusing import refuse_above, refuse_below
 from cutlayers.construction.style import Card, Style, choice, option, size
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
+from cutlayers.net.folds_over import shares
 from cutlayers.net.shapes import rectangle
 
 LONGER = 1.0
@@ -49,16 +50,17 @@ def build(dims: HeaderCard, card: Card) -> tuple[Net, ...]:
     """
     length = card.panel("size.length", dims.length, 0)
     height = card.panel("size.height", dims.height, 1)
-    net = Net.start("header", "front", rectangle(length, height), Role.WALL)
+    net = Net.start("header", "front", rectangle(length, height), Role.WALL, caliper=card.step)
     net = net.attach(
         "back", rectangle(length, height), to="front.top", role=Role.WALL, fold_deg=180
     )
     if dims.hole != "none":
-        net = _with_hole(net, dims, length, height)
+        net = _with_hole(net, dims, length, height, shares(card.step)[1])
     return (replace(net, stand=Stand("front")),)
 
 
-def _with_hole(net: Net, dims: HeaderCard, length: float, height: float) -> Net:
+def _with_hole(net: Net, dims: HeaderCard, length: float, height: float, over: float) -> Net:
+    """`over` is how much of the back goes over the fold."""
     slot = dims.hole == "slot"
     refuse_above(
         "options.punch",
@@ -78,7 +80,7 @@ def _with_hole(net: Net, dims: HeaderCard, length: float, height: float) -> Net:
     inset = usual if dims.punch_inset is None else dims.punch_inset
     refuse_below("options.punch_inset", inset, least, "too near the fold")
     refuse_above("options.punch_inset", inset, most, "too near the lower edge")
-    for panel, y in (("front", height - inset), ("back", inset)):
+    for panel, y in (("front", height - inset), ("back", inset + over)):
         if slot:
             net = hand_hole(net, panel, (length / 2, y), long, dims.punch, "hanging slot")
         else:

@@ -13,9 +13,11 @@ from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.ends import (
+    SEAM_LAYERS,
     TUCK_CORNER,
     refuse_end,
     refuse_opening,
+    room_for_tuck,
     tucked_end,
     with_tucked_end,
 )
@@ -26,7 +28,7 @@ from cutlayers.construction.style import Card, Style, angle, option, size
 from cutlayers.construction.tubes import refuse_seam, tube, with_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand
-from cutlayers.net.shapes import glue_tab, polygon, rectangle, tuck_flap
+from cutlayers.net.shapes import glue_tab, open_gap, polygon, rectangle, tuck_flap
 
 RIDGE_DEG = 50.0
 """Angle between a gable tab's hinge and its end at the ridge."""
@@ -71,10 +73,8 @@ def build(dims: HouseBox, card: Card) -> tuple[Net, ...]:
     height = card.panel("size.height", dims.height, 2)
     refuse_opening(card, dims.length, dims.width, dims.height, dims.dust)
     end = tucked_end((length, width, height), card, tuck=dims.tuck, dust=dims.dust, slit=dims.slit)
-    refuse_seam(dims.tab, width, height)
-    refuse_end(end, height)
-    # Its layers still share a plane.
-    end = replace(end, step=0.0)
+    refuse_seam(dims.tab, width, height, SEAM_LAYERS * card.step, step=2 * card.step)
+    refuse_end(end, room_for_tuck(height, card.step))
     pitch = math.radians(dims.pitch)
     slope = width / 2 / math.cos(pitch)
     gable = _gable_depth(dims, slope, length, card)
@@ -86,8 +86,7 @@ def build(dims: HouseBox, card: Card) -> tuple[Net, ...]:
         "right": _gable(width, height, pitch),
         "back": rectangle(length, height),
     }
-    net = with_tucked_end(tube("house", walls, "front", step=0.0), "bottom", "back", end)
-    net = with_seam(net, dims.tab)
+    net = with_tucked_end(tube("house", walls, "front", step=card.step), "bottom", "back", end)
     for side in ("front", "back"):
         net = net.attach(
             f"{side} roof",
@@ -98,6 +97,7 @@ def build(dims: HouseBox, card: Card) -> tuple[Net, ...]:
             flat_deg=0.0,
         )
     wide = length - 2 * gable - 2 * card.caliper
+    net = with_seam(net, dims.tab, clear=SEAM_LAYERS * card.step)
     net = net.attach(
         "ridge tuck",
         tuck_flap(wide, ridge, min(TUCK_CORNER, ridge, wide / 2)),
@@ -105,8 +105,9 @@ def build(dims: HouseBox, card: Card) -> tuple[Net, ...]:
         role=Role.FLAP,
         fold_deg=2 * dims.pitch,
         flat_deg=0.0,
+        layer=1,
     )
-    net = _with_gable_flaps(net, slope, gable, dims.pitch)
+    net = _with_gable_flaps(net, slope, gable, dims.pitch, _ridge_clear(dims.pitch, card))
     net = with_window(
         net,
         dims.window,
@@ -138,12 +139,21 @@ def _gable_depth(dims: HouseBox, slope: float, length: float, card: Card) -> flo
     refuse_small(
         card, "size.length", dims.length, 2, 4 * LEAST_FLAP, "too short for two gable tabs"
     )
-    least = LEAST_FLAP * runs / 0.95 * 2 * math.cos(math.radians(dims.pitch))
+    clear = 2 * open_gap(_ridge_clear(dims.pitch, card))
+    least = (LEAST_FLAP * runs / 0.95 + clear) * 2 * math.cos(math.radians(dims.pitch))
     refuse_small(card, "size.width", dims.width, 2, least, "too narrow for gable tabs")
-    deepest = min(0.95 * slope / runs, length / 4)
+    deepest = min(0.95 * (slope - clear) / runs, length / 4)
     gable = min(10.0, deepest) if dims.gable is None else dims.gable
     refuse_above("options.gable", gable, deepest, "deeper than what stays under the roof")
     return gable
+
+
+def _ridge_clear(pitch_deg: float, card: Card) -> float:
+    """How far tabs and flaps of a gable keep off the ridge, in mm: both lie 0.5 to 1.5 layers
+    inside of their half of the roof, and the halves stand at δ = 180° − 2·pitch."""
+    inner = math.radians(180.0 - 2 * pitch_deg)
+    inside = (1.5 if inner < math.pi / 2 else 0.5) * math.cos(inner)
+    return card.step * max(1.0, (1.5 + inside) / math.sin(inner))
 
 
 def _gable(width: float, height: float, pitch: float) -> Shape:
@@ -158,7 +168,7 @@ def _gable(width: float, height: float, pitch: float) -> Shape:
     )
 
 
-def _with_gable_flaps(net: Net, slope: float, deep: float, pitch_deg: float) -> Net:
+def _with_gable_flaps(net: Net, slope: float, deep: float, pitch_deg: float, clear: float) -> Net:
     """Tabs on the slopes towards the front, loose flaps on those towards the back."""
     eaves = deep / math.tan(math.radians(_eaves_deg(pitch_deg)))
     ridge = deep / math.tan(math.radians(RIDGE_DEG))
@@ -171,10 +181,11 @@ def _with_gable_flaps(net: Net, slope: float, deep: float, pitch_deg: float) -> 
             name = "roof tab" if glued else "roof flap"
             net = net.attach(
                 f"{wall} {name}",
-                glue_tab(slope, deep, *runs),
+                glue_tab(slope, deep, *runs, clear=clear),
                 to=f"{wall}.{side} slope",
                 role=Role.GLUE_TAB if glued else Role.FLAP,
                 lands_on="front roof" if glued else None,
+                layer=1,
             )
     return net
 

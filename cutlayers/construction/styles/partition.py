@@ -1,7 +1,7 @@
 """A partition: strips with slots that interlock, to divide a tray of given inside sizes.
 
 Size it like the tray it goes in, with the same measure and card: strips are then as long as the
-tray is inside, less the ease at both ends. Slots are one caliper and the slot's ease wide and
+tray is inside, less the clearance. Slots are one caliper and the slot's clearance wide and
 half the height deep, from above in the strips along the length and from below in those across.
 """
 
@@ -32,8 +32,10 @@ class Partition:
     columns: int = count("cells along the front", default=3, minimum=1, maximum=20)
     rows: int = count("cells from front to back", default=2, minimum=1, maximum=20)
     lower: float = option("how much lower than the tray's rim the partition is", default=0)
-    ease: float = option("left at each end of a strip", default=0.3, maximum=5)
-    slot_ease: float = option(
+    clearance: float = option(
+        "left between a strip and its tray, both ends together", default=1.0, maximum=10
+    )
+    slot_clearance: float = option(
         "how much wider than the card a slot is", default=0.15, minimum=0.05, maximum=2
     )
 
@@ -68,8 +70,8 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
         "which leaves too little of the strips for slots",
     )
     height = inside - dims.lower
-    slot = caliper + dims.slot_ease
-    least = slot + LEAST_CELL + 2 * dims.ease
+    slot = caliper + dims.slot_clearance
+    least = slot + LEAST_CELL + dims.clearance
     for field, given, room, name, cells in (
         ("length", dims.length, length, "columns", dims.columns),
         ("width", dims.width, width, "rows", dims.rows),
@@ -91,7 +93,7 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
     across = _places(length, dims.columns)
     along = _places(width, dims.rows)
     nets = [
-        _strip(f"long strip {i}", length - 2 * dims.ease, height, across, slot, "top")
+        _strip(f"long strip {i}", length - dims.clearance, height, across, slot, "top")
         for i in range(1, dims.rows)
     ]
     lift = caliper / 2
@@ -100,7 +102,7 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
         for net, y in zip(nets, along, strict=True)
     ]
     crossing = [
-        _strip(f"cross strip {i}", width - 2 * dims.ease, height, along, slot, "bottom")
+        _strip(f"cross strip {i}", width - dims.clearance, height, along, slot, "bottom")
         for i in range(1, dims.columns)
     ]
     placed += [

@@ -19,12 +19,12 @@ from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.options import LEAST_TAB
-from cutlayers.construction.refusing import refuse_above
+from cutlayers.construction.refusing import refuse_above, refuse_below
 from cutlayers.construction.stars import USUAL_TAB, regular
 from cutlayers.construction.style import Card, Style, at_least, below, choice, flag, size
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand
-from cutlayers.net.shapes import glue_tab
+from cutlayers.net.shapes import glue_tab, open_gap
 from cutlayers.net.space import Vector, cross, dot, minus
 from cutlayers.telling.errors import StyleError
 
@@ -39,6 +39,12 @@ SOLIDS: dict[str, tuple[int, float, float]] = {
     "icosahedron": (3, math.acos(-math.sqrt(5) / 3), 5 * (3 + math.sqrt(5)) / 12),
 }
 """Sides of a face, dihedral angle in radians, and volume over a³ (Euclid's solids; textbook)."""
+
+NAMED = 0.1
+"""mm between the least and the deepest tab, so that one can be named."""
+
+RELIEF = 1.0
+"""Calipers that are cut off the corners of faces of which four or five meet in a point."""
 
 FACES_AT_CORNER = {
     "tetrahedron": 3,
@@ -66,12 +72,12 @@ def build(dims: PlatonicSolid, card: Card) -> tuple[Net, ...]:
     """
     sides, dihedral, _ = SOLIDS[dims.solid]
     edge = _edge(dims, card)
-    tab = _tab(dims, edge, sides)
+    tab = _tab(dims, edge, sides, card.step)
     fold = 180.0 - math.degrees(dihedral)
     faces = _faces(dims.solid)
     tree, seams = _unfolding(faces)
     shape = regular(sides, edge)
-    net = Net.start("solid", _name(0), shape, Role.BASE)
+    net = Net.start("solid", _name(0), shape, Role.BASE, caliper=card.step)
     for carrier, carried, side, own in tree:
         net = net.attach(
             _name(carried),
@@ -94,7 +100,12 @@ def build(dims: PlatonicSolid, card: Card) -> tuple[Net, ...]:
             role=Role.FLAP if loose else Role.GLUE_TAB,
             fold_deg=fold,
             lands_on=None if loose else _name(other),
+            layer=1,
         )
+    if card.step and FACES_AT_CORNER[dims.solid] > 3:
+        # Faces that are no neighbours meet in a point there and would run into each other.
+        for index in range(len(faces)):
+            net = net.cut_corners(_name(index), open_gap(RELIEF * card.step))
     return (replace(net, stand=Stand(_name(tree[0][1]), on=_name(0))),)
 
 
@@ -110,21 +121,40 @@ def _edge(dims: PlatonicSolid, card: Card) -> float:
     return dims.edge + card.score(0.0, 2) / 2 / (3 * share / area)
 
 
-def _tab(dims: PlatonicSolid, edge: float, sides: int) -> Shape:
+def _clear(dims: PlatonicSolid, sides: int, step: float) -> float:
+    """How far along its edge a tab keeps off a corner, in mm.
+
+    It lies 0.5 to 1.5 layers inside of one face, and inside of the third face at the corner may lie
+    another tab, up to 1.5 layers from that. x mm from the corner, faces with angles α and δ between
+    them, a point d inside of the one is x·sin α·sin δ − d·cos δ from the other."""
+    dihedral = SOLIDS[dims.solid][1]
+    corner = math.pi - 2 * math.pi / sides
+    inside = (1.5 if dihedral < math.pi / 2 else 0.5) * math.cos(dihedral)
+    clear = open_gap(step * (1.5 + inside) / (math.sin(corner) * math.sin(dihedral)))
+    # Where more than three faces meet, the one behind which it goes has no corner.
+    return clear + (open_gap(RELIEF * step) if FACES_AT_CORNER[dims.solid] > 3 else 0.0)
+
+
+def _tab(dims: PlatonicSolid, edge: float, sides: int, step: float) -> Shape:
     corner = 180.0 - 360.0 / sides
     gap = 360.0 - FACES_AT_CORNER[dims.solid] * corner
     slant = 1 / math.tan(math.radians(min(0.48 * corner, 0.8 * gap)))
-    least = max(2 * slant * LEAST_TAB + 2.0, 3 * LEAST_TAB)
+    clear = _clear(dims, sides, step)
+    # A tab stands before the edge of its target where the corner is blunt.
+    shallow = LEAST_TAB + max(0.0, -step / math.tan(SOLIDS[dims.solid][1]))
+    named = shallow + NAMED
+    least = max(2 * (slant * named + clear) + 2.0, 3 * named)
     if below(edge, least):
         raise StyleError(
             "size.edge",
             f"is {dims.edge:g} mm, too short for tabs",
             at_least(dims.edge - edge + least),
         )
-    deepest = min((edge - 2.0) / (2 * slant), edge / 3)
+    deepest = min((edge - 2 * clear - 2.0) / (2 * slant), edge / 3)
     deep = min(USUAL_TAB, deepest) if dims.tab is None else dims.tab
+    refuse_below("options.tab", deep, shallow, "too shallow to be glued behind the next face")
     refuse_above("options.tab", deep, deepest, "more than stays clear of other tabs")
-    return glue_tab(edge, deep, slant * deep)
+    return glue_tab(edge, deep, slant * deep, clear=clear)
 
 
 def _corners(solid: str) -> list[Vector]:

@@ -18,7 +18,7 @@ from cutlayers.construction.cartons import (
     with_carton_window,
     with_top,
 )
-from cutlayers.construction.ends import SEAM_LAYERS, refuse_end, with_tucked_end
+from cutlayers.construction.ends import SEAM_LAYERS, refuse_end, room_for_tuck, with_tucked_end
 from cutlayers.construction.refusing import refuse_above, refuse_below
 from cutlayers.construction.style import (
     Card,
@@ -83,7 +83,7 @@ def build(dims: TuckCarton, card: Card) -> tuple[Net, ...]:
     if straight:
         refuse_end(body.end, body.height / 2, "so the two tucks meet behind the front")
     else:
-        refuse_end(body.end, body.height)
+        refuse_end(body.end, room_for_tuck(body.height, card.step))
     if dims.tear:
         _refuse_tear_strip(dims, body, card)
     behind = "front" if straight else "back"

@@ -33,7 +33,9 @@ class WrapBand:
         default=None,
         minimum=4,
     )
-    slack: float = option("added all round, so that the band slides on", default=0.5, maximum=10)
+    clearance: float = option(
+        "added each way round what is wrapped, so that the band slides on", default=1.0, maximum=10
+    )
 
 
 def build(dims: WrapBand, card: Card) -> tuple[Net, ...]:
@@ -85,8 +87,8 @@ def volume(dims: WrapBand, card: Card) -> float:
 
 def _scores(dims: WrapBand, card: Card) -> tuple[float, float, float]:
     return (
-        card.score(dims.length, 2) + dims.slack,
-        card.score(dims.width, 2) + dims.slack,
+        card.score(dims.length, 2) + dims.clearance,
+        card.score(dims.width, 2) + dims.clearance,
         card.score(dims.height, 0),
     )
 

@@ -243,6 +243,16 @@ def _grain(finding: Finding, say: Say) -> Sentence:
     )
 
 
+def _grain_of_tube(finding: Finding, say: Say) -> Sentence:
+    along, across = finding.measured
+    return Sentence(
+        f"{say.length(along, 0)} of the creases round the tube run along the grain and "
+        f"{say.length(across, 0)} across it",
+        "its panels bow unless the grain runs round the tube, across these creases",
+        "turn the piece a quarter turn on the sheet, and score well",
+    )
+
+
 SENTENCES: dict[str, Telling] = {
     "curved": _curved,
     "closure": _closure,
@@ -262,4 +272,5 @@ SENTENCES: dict[str, Telling] = {
     "hole-at-edge": _hole_at_edge,
     "hole-covered": _hole_covered,
     "grain": _grain,
+    "grain-of-tube": _grain_of_tube,
 }

@@ -1,0 +1,188 @@
+"""Panels folded right over: their crease is a strip as wide as the panels lie apart.
+
+Card that is folded by 180° does not turn about a line, or its two sides would lie in one plane. It
+turns about the edges of a strip between two creases of 90°, as wide as the panels lie apart from
+middle to middle: one caliper, and one more for each layer of card between them. A style draws such
+panels as large as they are folded. `Net.attach` adds half of the strip to both, so that the line
+which is scored is the middle of it, or all of a narrow one to the second; folding takes the strip
+out again by `with_strips`.
+
+Source: creases at the middle of the card, as everywhere. Bent round in a half circle the strip
+would be π/2 as wide along the middle; a crease takes up the rest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING, TypeVar
+
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
+from cutlayers.geometry.transforms import Point
+from cutlayers.net.edges import COINCIDENT, same_place, shared_edge
+from cutlayers.net.layers import FLAT_SINE
+from cutlayers.net.shapes import Shape
+from cutlayers.telling.errors import NetError
+
+LEAST_STEP = 0.25
+"""mm; a tool makes no finer step in an outline."""
+
+if TYPE_CHECKING:
+    from cutlayers.net.model import Hinge, Net, Panel
+
+
+def with_strips(net: Net) -> Net:
+    """The net with each strip as a panel of its own between two creases; itself without any."""
+    for hinge in net.hinges:
+        if hinge.strip:
+            net = _with_strip(net, hinge)
+    return net
+
+
+def shares(strip: float) -> tuple[float, float]:
+    """How much of a strip each of two panels has: a half, or the second one all of one that is too
+    narrow for a step in the outline of the first."""
+    half = strip / 2
+    return (half, half) if half >= LEAST_STEP else (0.0, strip)
+
+
+def strip_name(hinge: Hinge) -> str:
+    """What the strip between two panels is called."""
+    return f"{hinge.first} | {hinge.second}"
+
+
+def _with_strip(net: Net, hinge: Hinge) -> Net:
+    here, there = shares(hinge.strip)
+    first, near = _cut(net.panel(hinge.first), hinge.edge, here)
+    second, far = _cut(net.panel(hinge.second), hinge.edge.reversed(), there)
+    # Both run with their panel on the left; the strip is on the right of both.
+    outline = Path.polygon((far.end, far.start, near.end, near.start))
+    strip = replace(
+        first,
+        name=strip_name(hinge),
+        outline=outline,
+        edges=("second", "end", "first", "start"),
+        features=(),
+        lands_on=None,
+    )
+    half = hinge.fold_deg / 2
+    creases = (
+        replace(hinge, second=strip.name, edge=near, fold_deg=half, strip=0.0),
+        replace(hinge, first=strip.name, edge=far.reversed(), fold_deg=half, strip=0.0),
+    )
+    cut = {first.name: first, second.name: second}
+    hinges: list[Hinge] = []
+    for each in net.hinges:
+        hinges += creases if each is hinge else (each,)
+    return replace(
+        net,
+        panels=(*(cut.get(panel.name, panel) for panel in net.panels), strip),
+        hinges=tuple(hinges),
+    )
+
+
+def beside(edge: Segment, by: float) -> Segment:
+    """A straight edge moved `by` mm to its left."""
+    inward = _left_of(edge)
+    return Segment(_off(edge.start, inward, by), _off(edge.end, inward, by))
+
+
+Part = TypeVar("Part", "Panel", Shape)
+
+
+def with_share(part: Part, name: str, crease: Segment, deep: float) -> Part:
+    """A panel or shape with its share of a strip added square to the edge of that name, as far as
+    the crease goes: it lies `deep` mm beyond the edge, with the panel on its left, and has the
+    edge's name."""
+    index = part.edges.index(name)
+    edge = part.outline.segments[index]
+    foot = beside(crease, deep)
+    corners = [
+        (edge.start, f"{name} start"),
+        (foot.start, f"{name} start of fold"),
+        (crease.start, name),
+        (crease.end, f"{name} end of fold"),
+        (foot.end, f"{name} end"),
+    ]
+    return _with_corners(part, index, corners)
+
+
+def _cut(panel: Panel, crease: Segment, deep: float) -> tuple[Panel, Segment]:
+    """A panel without what lies up to `deep` mm from a crease on its border, which runs with the
+    panel on its left, and the edge that is there instead."""
+    if not deep:
+        return panel, crease
+    segments = panel.outline.segments
+    index = next(
+        (
+            index
+            for index, each in enumerate(segments)
+            if not each.bulge and shared_edge(each, crease.reversed())
+        ),
+        None,
+    )
+    if index is None:
+        raise NetError(f"a crease does not lie on the border of {panel.name!r}")
+    before, after = segments[index - 1], segments[(index + 1) % len(segments)]
+    inner = beside(crease, deep)
+    start = _along(segments[index].start, before, inner)
+    end = _along(segments[index].end, after, inner.reversed())
+    name = panel.edges[index]
+    # Where the edges beside it are not simply cut, the corners stay.
+    corners = [(start or inner.start, name)]
+    if start is None:
+        corners = [
+            (segments[index].start, f"{name} start"),
+            (crease.start, f"{name} start of fold"),
+            *corners,
+        ]
+    if end is None:
+        corners += [(inner.end, f"{name} end of fold"), (crease.end, f"{name} end")]
+    cut = _with_corners(panel, index, corners, end)
+    return cut, Segment(start or inner.start, end or inner.end)
+
+
+def _along(corner: Point, edge: Segment, inner: Segment) -> Point | None:
+    """Where an edge that meets a crease in a corner goes on, `inner` being how the crease is cut;
+    None where it does not reach as far, or before the crease begins."""
+    ux, uy = inner.direction_at(0.5)
+    along, inward = edge.direction_at(0.5), (-uy, ux)
+    (x, y), (x0, y0) = corner, inner.start
+    rise = along[0] * inward[0] + along[1] * inward[1]
+    deep = (x0 - x) * inward[0] + (y0 - y) * inward[1]
+    if edge.bulge or abs(rise) < FLAT_SINE or abs(deep / rise) > edge.chord + COINCIDENT:
+        return None
+    moved = (x + deep / rise * along[0], y + deep / rise * along[1])
+    ahead = (moved[0] - x0) * ux + (moved[1] - y0) * uy
+    return moved if ahead >= -COINCIDENT else None
+
+
+def _with_corners(
+    part: Part, index: int, corners: Sequence[tuple[Point, str]], end: Point | None = None
+) -> Part:
+    """A panel or shape whose edge of that index is replaced by straight edges from these corners,
+    each with the name of its edge; the next edge begins at `end` if that is given."""
+    ring: list[tuple[Point, float, str]] = list(
+        zip(part.outline.vertices, part.outline.bulges, part.edges, strict=True)
+    )
+    after: int = (index + 1) % len(ring)
+    if end is not None:
+        ring[after] = (end, *ring[after][1:])
+    ring[index : index + 1] = [(point, 0.0, name) for point, name in corners]
+    kept = [
+        each
+        for each, following in zip(ring, [*ring[1:], ring[0]], strict=True)
+        if not same_place(each[0], following[0])
+    ]
+    vertices, bulges, names = zip(*kept, strict=True)
+    return replace(part, outline=Path(vertices, bulges, closed=True), edges=names)
+
+
+def _left_of(edge: Segment) -> Point:
+    ux, uy = edge.direction_at(0.5)
+    return (-uy, ux)
+
+
+def _off(point: Point, way: Point, by: float) -> Point:
+    return (point[0] + by * way[0], point[1] + by * way[1])
