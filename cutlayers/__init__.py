@@ -65,7 +65,9 @@ __all__ = [
 
 if TYPE_CHECKING:
     from cutlayers.box import Box
-    from cutlayers.construction.style import Card, Style, styles
+    from cutlayers.construction.card import Card
+    from cutlayers.construction.style import Style
+    from cutlayers.construction.styles import styles
     from cutlayers.job.building import build
     from cutlayers.job.order import Job, Order, SheetRules
     from cutlayers.job.reading import read_job
@@ -94,7 +96,9 @@ else:
     # fmt: off
     _HOMES = {
         "box": "Box",
-        "construction.style": "Card Style styles",
+        "construction.card": "Card",
+        "construction.style": "Style",
+        "construction.styles": "styles",
         "job.building": "build",
         "job.order": "Job Order SheetRules",
         "job.reading": "read_job",

@@ -12,7 +12,9 @@ from hypothesis import HealthCheck, assume, settings
 from hypothesis import strategies as st
 
 from cutlayers.box import Box
-from cutlayers.construction.style import Card, Dimension, Measure, Style
+from cutlayers.construction.card import Card, Measure
+from cutlayers.construction.dimension import Dimension
+from cutlayers.construction.style import Style
 from cutlayers.net import Net
 from cutlayers.reading.declared import Length, Number, Whole, Word
 from cutlayers.telling.errors import StyleError

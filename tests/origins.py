@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from cutlayers.box import Box
-from cutlayers.construction.style import Measure, Style
+from cutlayers.construction.card import Measure
+from cutlayers.construction.style import Style
 
 
 def dims_of(box: Box) -> Any:

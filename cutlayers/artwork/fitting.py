@@ -122,24 +122,34 @@ def _search(area: Area, aspect: float, most: float) -> tuple[np.ndarray, float]:
         steps = np.linspace(-0.5, 0.5, GRID)
         x, y = np.meshgrid(centre[0] + steps * spans[0], centre[1] + steps * spans[1])
         centres = np.column_stack([x.ravel(), y.ravel()])
-        heights = _tallest(area, centres, aspect, most)
-        # Of places alike, the one nearest to the middle: the picture should not lean to a side.
-        near = np.abs(steps)
-        lean = np.add.outer(near, near).ravel()
-        found = int(np.lexsort((lean, -np.round(heights, 6)))[0])
-        if heights[found] > best:
-            best, centre = float(heights[found]), centres[found]
+        tallest, height = _tallest(area, centres, aspect, best, most)
+        if height > best:
+            # Of places alike, the one nearest to the middle: the picture should not lean to a side.
+            near = np.abs(steps)
+            lean = np.add.outer(near, near).ravel()[tallest]
+            best, centre = height, centres[tallest[int(np.argmin(lean))]]
         spans = spans * 2.0 / (GRID - 1)
     return centre, best
 
 
-def _tallest(area: Area, centres: np.ndarray, aspect: float, most: float) -> np.ndarray:
-    low, high = np.zeros(len(centres)), np.full(len(centres), most)
-    for _ in range(HALVINGS):
+def _tallest(
+    area: Area, centres: np.ndarray, aspect: float, least: float, most: float
+) -> tuple[np.ndarray, float]:
+    """The numbers of the centres at which a rectangle can be tallest, and how tall.
+
+    Only those at which one of `least` mm fits are looked at, and from then on only those that are
+    still the best: 0 mm where there are none.
+    """
+    left = np.flatnonzero(_fits(area, centres, aspect, np.full(len(centres), least)))
+    low, high = 0.0, most
+    for _ in range(HALVINGS if len(left) else 0):
         half = (low + high) / 2
-        fits = _fits(area, centres, aspect, half)
-        low, high = np.where(fits, half, low), np.where(fits, high, half)
-    return low
+        fits = _fits(area, centres[left], aspect, np.full(len(left), half))
+        if fits.any():
+            left, low = left[fits], half
+        else:
+            high = half
+    return left, low
 
 
 def _slid(area: Area, centre: np.ndarray, aspect: float, height: float, at: At) -> np.ndarray:

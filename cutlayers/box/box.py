@@ -13,7 +13,8 @@ from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 from cutlayers.box.blank import Blank
-from cutlayers.construction.style import Card, Measure, Style
+from cutlayers.construction.card import Card, Measure
+from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.folding import FoldedNet

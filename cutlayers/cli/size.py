@@ -16,7 +16,7 @@ from cutlayers.telling.refusals import Refusal
 if TYPE_CHECKING:
     from cutlayers import Box, Stock
     from cutlayers.box import Origin
-    from cutlayers.construction.style import Measure
+    from cutlayers.construction.card import Measure
     from cutlayers.fitting import Item
 
 Function = TypeVar("Function", bound=Callable[..., Any])

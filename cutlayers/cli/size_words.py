@@ -32,7 +32,7 @@ def _pairs(texts: Sequence[str]) -> dict[str, str]:
 
 
 def _length(name: str, text: str, least: float = 0.0) -> float:
-    from cutlayers.construction.style import LARGEST
+    from cutlayers.construction.dimension import LARGEST
     from cutlayers.reading.values import ValueRefused, read_length
 
     try:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from cutlayers.construction import options
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import size
 from cutlayers.construction.ends import (
     SEAM_LAYERS,
     TuckedEnd,
@@ -13,7 +15,6 @@ from cutlayers.construction.ends import (
     with_tucked_end,
 )
 from cutlayers.construction.openings import thumb_cut, with_window
-from cutlayers.construction.style import Card, size
 from cutlayers.construction.tubes import refuse_seam, tube, with_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net

@@ -6,7 +6,9 @@ import json
 from collections.abc import Iterator
 from textwrap import dedent
 
-from cutlayers.construction.style import Card, Dimension, Style
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import Dimension
+from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.reading.declared import Flag, Length, Number, Whole, Word
 from cutlayers.telling.lengths import Unit, format_inches

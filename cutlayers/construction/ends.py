@@ -12,9 +12,9 @@ from __future__ import annotations
 
 from typing import Literal
 
+from cutlayers.construction.card import Card
 from cutlayers.construction.options import LEAST_FLAP, LEAST_THUMB, THUMB
 from cutlayers.construction.refusing import refuse_above, refuse_small, refuse_unless_none
-from cutlayers.construction.style import Card
 from cutlayers.construction.tubes import least_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cutlayers.construction.refusing import refuse_above, refuse_unless_none
-from cutlayers.construction.style import below
+from cutlayers.construction.spans import below
 from cutlayers.geometry.paths import Path, rounded
 from cutlayers.geometry.transforms import Point
 from cutlayers.net import Feature, Net, Shape, Work

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from cutlayers.construction.style import choice, option
+from cutlayers.construction.dimension import choice, option
 
 TAB_TAPER_DEG = 15.0
 """Common practice: the ends of a glue tab lean in by 10–15°, so that they do not show."""

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from cutlayers.construction.style import LARGEST, Card, above, at_least, at_most, below
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import LARGEST
+from cutlayers.construction.spans import above, at_least, at_most, below
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.refusals import Span
 

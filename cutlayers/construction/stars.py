@@ -14,9 +14,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from cutlayers.construction.card import Card
 from cutlayers.construction.options import LEAST_TAB
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
-from cutlayers.construction.style import Card, at_least, below
+from cutlayers.construction.spans import at_least, below
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape
 from cutlayers.net.shapes import glue_tab, open_gap, polygon

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from cutlayers.construction.card import Card
 from cutlayers.construction.options import LEAST_TAB, LEAST_TAB_END, TAB_TAPER_DEG
 from cutlayers.construction.refusing import refuse_above, refuse_small
-from cutlayers.construction.style import Card, at_least, below
+from cutlayers.construction.spans import at_least, below
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab, open_gap, rectangle, taper_run
 from cutlayers.telling.errors import StyleError

@@ -14,7 +14,9 @@ from functools import partial
 from typing import Any, cast
 
 from cutlayers.box import Box, Origin, build
-from cutlayers.construction.style import LARGEST, Card, Style
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import LARGEST
+from cutlayers.construction.style import Style
 from cutlayers.fitting.items import Item
 from cutlayers.fitting.packing import Packing, pack
 from cutlayers.telling.errors import StyleError

@@ -8,7 +8,7 @@ without it, and its layers share a plane.
 from __future__ import annotations
 
 from cutlayers.box import Box, build
-from cutlayers.construction.style import Card
+from cutlayers.construction.card import Card
 from cutlayers.geometry.transforms import Transform
 from cutlayers.guide.ruler import Ruler
 from cutlayers.net import Net, Panel

@@ -6,7 +6,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING, Literal
 
 from cutlayers.box.steps import Step
-from cutlayers.construction.style import Measure
+from cutlayers.construction.card import Measure
 from cutlayers.frozen import frozen
 from cutlayers.guide.material import BoxNeeds
 from cutlayers.guide.ruler import Ruler

@@ -7,7 +7,9 @@ from typing import Any
 
 from cutlayers.box import Box
 from cutlayers.box import build as build_box
-from cutlayers.construction.style import Card, Measure, Style, styles_by_name
+from cutlayers.construction.card import Card, Measure
+from cutlayers.construction.style import Style
+from cutlayers.construction.styles import styles_by_name
 from cutlayers.fitting import Item
 from cutlayers.job.dimensions import MEASURES, read_dimensions, read_item
 from cutlayers.job.stock import LARGEST_CALIPER, SMALLEST_CALIPER

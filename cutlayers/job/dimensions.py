@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Literal
 
-from cutlayers.construction.style import LARGEST, Dimension, Measure, Style
+from cutlayers.construction.card import Measure
+from cutlayers.construction.dimension import LARGEST, Dimension
+from cutlayers.construction.style import Style
 from cutlayers.fitting import SHAPES, Item, item
 from cutlayers.frozen import frozen
 from cutlayers.reading.declared import Length, Number

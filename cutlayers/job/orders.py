@@ -6,7 +6,8 @@ import dataclasses
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from cutlayers.construction.style import Card, Style
+from cutlayers.construction.card import Card
+from cutlayers.construction.style import Style
 from cutlayers.job.art import read_piece_art
 from cutlayers.job.building import box_of
 from cutlayers.job.dimensions import Reading, dimension_place, read_item

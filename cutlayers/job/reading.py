@@ -10,7 +10,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from cutlayers.construction.style import Style, styles_by_name
+from cutlayers.construction.style import Style
+from cutlayers.construction.styles import styles_by_name
 from cutlayers.job.dimensions import Reading, read_dimensions, style_schema
 from cutlayers.job.order import Job
 from cutlayers.job.orders import orders_of

@@ -8,7 +8,9 @@ import re
 from collections.abc import Iterator
 from typing import Any
 
-from cutlayers.construction.style import Dimension, Measure, Style
+from cutlayers.construction.card import Measure
+from cutlayers.construction.dimension import Dimension
+from cutlayers.construction.style import Style
 from cutlayers.job.stock import Stock
 from cutlayers.telling.lengths import Unit
 

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from cutlayers.box import Box, build
-from cutlayers.construction.style import Card, Style
+from cutlayers.construction.card import Card
+from cutlayers.construction.style import Style
 from cutlayers.geometry.strokes import Fold, Operation, Part, Stroke
 from cutlayers.geometry.transforms import Transform
 from cutlayers.pictures.folded import View, draw_views, finished_view, usual_views, views_scene

@@ -7,7 +7,8 @@ from dataclasses import replace
 from typing import Any
 
 from cutlayers.box import build
-from cutlayers.construction.style import Card, Style
+from cutlayers.construction.card import Card
+from cutlayers.construction.style import Style
 from cutlayers.job.stock import Stock
 from cutlayers.profile.machine import Machine
 from cutlayers.sheets.base import sheet_on_bed

@@ -8,7 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutlayers.artwork.regions import area_of, regions, share_out
-from cutlayers.construction.style import Card, styles
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import styles
 from cutlayers.geometry.overlays import GRID, without
 from cutlayers.net import Net, Role
 from cutlayers.net.shapes import glue_tab, rectangle

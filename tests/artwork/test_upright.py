@@ -12,7 +12,9 @@ from cutlayers.artwork.panel_ink import panel_ink
 from cutlayers.artwork.regions import regions
 from cutlayers.box import Blank
 from cutlayers.box.facing import facing_net
-from cutlayers.construction.style import Card, Style, styles
+from cutlayers.construction.card import Card
+from cutlayers.construction.style import Style
+from cutlayers.construction.styles import styles
 from cutlayers.net import Net
 from cutlayers.net.space import Vector, cross, dot, minus
 from cutlayers.telling.errors import StyleError

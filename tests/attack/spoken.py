@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cutlayers.construction.style import styles
+from cutlayers.construction.styles import styles
 from tests.attack.cases import NAUGHTY_NUMBERS, NAUGHTY_TEXTS, Case, Chance, consoles, toml_of
 from tests.attack.texts import COLOURED, PROFILE, ROOT, profiles, tray
 

@@ -9,7 +9,9 @@ from pathlib import Path
 from typing import Any
 
 from cutlayers.construction.catalogue import job_template
-from cutlayers.construction.style import Dimension, Style, styles
+from cutlayers.construction.dimension import Dimension
+from cutlayers.construction.style import Style
+from cutlayers.construction.styles import styles
 from cutlayers.reading.declared import Length, Number, Whole, Word
 from tests.attack.cases import (
     NAUGHTY_TEXTS,

@@ -31,7 +31,8 @@ def main() -> None:
     begin = time.process_time()
     from cutlayers.box import Box
     from cutlayers.checks import check_box
-    from cutlayers.construction.style import Card, style_named
+    from cutlayers.construction.card import Card
+    from cutlayers.construction.styles import style_named
     from cutlayers.fitting import item
     from cutlayers.fitting.search import box_for_item
     from cutlayers.net.folding import fold

@@ -26,7 +26,8 @@ import shapely
 import spyrrow
 from shapely.geometry.base import BaseGeometry
 
-from cutlayers.construction.style import Card, style_named
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named
 from cutlayers.job.order import SheetRules
 from cutlayers.net import Net
 from cutlayers.sheets import laying

@@ -6,7 +6,9 @@ import pytest
 
 from cutlayers.box import Box, build
 from cutlayers.checks import check_box
-from cutlayers.construction.style import Card, Style, styles
+from cutlayers.construction.card import Card
+from cutlayers.construction.style import Style
+from cutlayers.construction.styles import styles
 from cutlayers.fitting import item
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from cutlayers.checks.flat import check_flat
-from cutlayers.construction.style import Card, style_named
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named
 from cutlayers.net import Net
 from cutlayers.telling.words import place_of
 from tests.checks.test_closing import four_round_a_point

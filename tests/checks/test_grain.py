@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from cutlayers.checks.grain import check_grain
-from cutlayers.construction.style import Card, style_named
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named
 from cutlayers.geometry.transforms import Point
 from cutlayers.net import Net
 from cutlayers.net.tube import tube_creases

@@ -8,7 +8,8 @@ import pytest
 
 from cutlayers.box import build
 from cutlayers.checks.job import all_findings, check_boxes, check_lying
-from cutlayers.construction.style import Card, style_named
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named
 from cutlayers.fitting import item
 from cutlayers.geometry.transforms import Transform
 from cutlayers.job.order import Job, Order

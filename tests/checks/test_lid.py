@@ -8,7 +8,8 @@ import pytest
 from cutlayers.box import Box
 from cutlayers.checks.gluing import check_gluing
 from cutlayers.checks.lid import check_lid, ends, sides
-from cutlayers.construction.style import Card, style_named
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named
 from cutlayers.job.limits import Limits
 from cutlayers.net import Net, Role
 from cutlayers.net.shapes import glue_tab

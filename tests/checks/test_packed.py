@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from cutlayers.checks.packed import check_packed
-from cutlayers.construction.style import Card, style_named
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named
 from cutlayers.fitting import Item, item
 from cutlayers.telling.findings import Severity
 from cutlayers.telling.words import sentence_of

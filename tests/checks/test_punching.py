@@ -6,7 +6,8 @@ import pytest
 
 from cutlayers.box.layers import layers_at
 from cutlayers.checks.punching import check_punching
-from cutlayers.construction.style import Card, style_named
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named
 from cutlayers.geometry.paths import Path
 from cutlayers.job.limits import Limits
 from cutlayers.net import Feature, Net, Work

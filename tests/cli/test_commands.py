@@ -14,7 +14,7 @@ from click.testing import CliRunner, Result
 
 from cutlayers.cli import COMMANDS, main
 from cutlayers.cli.kit import names_kit
-from cutlayers.construction.style import styles
+from cutlayers.construction.styles import styles
 from cutlayers.job.reading import read_job
 from cutlayers.profile.search import FOLDER_VARIABLE
 from tests.folders import files_in

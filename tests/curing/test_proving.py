@@ -14,7 +14,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutlayers.checks.job import all_findings, check_boxes, check_lying
-from cutlayers.construction.style import Style, styles
+from cutlayers.construction.style import Style
+from cutlayers.construction.styles import styles
 from cutlayers.curing import mended, with_cures
 from cutlayers.curing.proving import quick_findings
 from cutlayers.job.reading import job_from

@@ -6,7 +6,8 @@ import math
 
 import pytest
 
-from cutlayers.construction.style import Card, style_named
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named
 from cutlayers.fitting import Item, item
 from cutlayers.fitting.packing import Packing, pack
 from cutlayers.net import Net

@@ -8,7 +8,9 @@ from typing import Any
 import pytest
 
 from cutlayers.box import Origin, build
-from cutlayers.construction.style import Card, Style, style_named, styles
+from cutlayers.construction.card import Card
+from cutlayers.construction.style import Style
+from cutlayers.construction.styles import style_named, styles
 from cutlayers.fitting import Item, item
 from cutlayers.fitting.search import box_for_item, fits, scaled_for_item
 from cutlayers.telling.errors import StyleError

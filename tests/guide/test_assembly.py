@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from cutlayers.box import Box, build
 from cutlayers.box.steps import Action, Step
-from cutlayers.construction.style import Card, style_named
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named
 
 FOLD, SEAM, GLUE = Action.FOLD, Action.SEAM, Action.GLUE
 

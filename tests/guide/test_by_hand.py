@@ -11,7 +11,9 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from cutlayers.box import Blank
-from cutlayers.construction.style import Card, Style, styles
+from cutlayers.construction.card import Card
+from cutlayers.construction.style import Style
+from cutlayers.construction.styles import styles
 from cutlayers.geometry.strokes import Fold, Operation, Stroke
 from cutlayers.guide.by_hand import CardFace
 from cutlayers.guide.rounding import Grid

@@ -7,7 +7,8 @@ import math
 import pytest
 
 from cutlayers.box import Box, build
-from cutlayers.construction.style import Card, style_named
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named
 from cutlayers.guide.material import box_needs
 from cutlayers.job.stock import Stock
 from cutlayers.net import Net

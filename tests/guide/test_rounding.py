@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from cutlayers.box import Blank, Box, build
 from cutlayers.checks import check_box
-from cutlayers.construction.style import Card, style_named
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named
 from cutlayers.geometry.paths import Path
 from cutlayers.guide.angles import settled
 from cutlayers.guide.coarse import without_small_steps

@@ -11,7 +11,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from cutlayers.construction.style import Card, Style, angle, choice, count, flag, option, size
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import angle, choice, count, flag, option, size
+from cutlayers.construction.style import Style
 from cutlayers.job.dimensions import dimension_place
 from cutlayers.job.reading import job_from, job_schema, read_job
 from cutlayers.job.stock import Stock

@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from cutlayers.construction.style import Style, style_named, styles
+from cutlayers.construction.style import Style
+from cutlayers.construction.styles import style_named, styles
 from cutlayers.job.reading import read_job
 from cutlayers.job.stock import Stock
 from cutlayers.job.writing import job_text

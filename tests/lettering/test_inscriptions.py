@@ -7,7 +7,8 @@ from typing import Literal
 import pytest
 import shapely
 
-from cutlayers.construction.style import Card, style_named
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Bounds, union_bounds
 from cutlayers.lettering.inscriptions import Inscription, inscribed

@@ -7,7 +7,9 @@ from dataclasses import replace
 
 import pytest
 
-from cutlayers.construction.style import Card, Style, styles
+from cutlayers.construction.card import Card
+from cutlayers.construction.style import Style
+from cutlayers.construction.styles import styles
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.folding import FoldedNet, fold
 from cutlayers.net.shapes import rectangle

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from cutlayers.construction.style import Card, style_named
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named
 from cutlayers.net.folding import fold
 from cutlayers.net.space import dot
 from tests.checks.boxes import folded_strip, with_tab

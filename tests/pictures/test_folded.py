@@ -8,7 +8,9 @@ import pytest
 from lxml import etree
 
 from cutlayers.box import build
-from cutlayers.construction.style import Card, Style, style_named, styles
+from cutlayers.construction.card import Card
+from cutlayers.construction.style import Style
+from cutlayers.construction.styles import style_named, styles
 from cutlayers.pictures.folded import View, draw_usual, draw_views, views_scene
 from cutlayers.pictures.png import write_png
 from cutlayers.pictures.scene import Scene

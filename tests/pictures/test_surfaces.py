@@ -10,7 +10,8 @@ import shapely
 from shapely.affinity import affine_transform
 
 from cutlayers.box import build
-from cutlayers.construction.style import Card, style_named, styles
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named, styles
 from cutlayers.net import Role
 from cutlayers.net.assembly import Assembly, together
 from cutlayers.net.faces import pierced

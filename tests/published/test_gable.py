@@ -15,7 +15,8 @@ from dataclasses import dataclass, replace
 import pytest
 
 from cutlayers.box.layers import layers_at
-from cutlayers.construction.style import Card, style_named
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named
 from cutlayers.geometry.transforms import Point
 from cutlayers.net import Hinge, Net, Role, Stand
 from cutlayers.net.folding import FoldedNet, fold

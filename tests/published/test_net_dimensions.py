@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from cutlayers.construction.style import Card, Measure
+from cutlayers.construction.card import Card, Measure
 from cutlayers.construction.styles import gable_carton, tray, tuck_carton
 from cutlayers.construction.styles.gable_carton import GableCarton
 from cutlayers.construction.styles.tray import Tray

@@ -7,7 +7,9 @@ from dataclasses import replace
 
 import pytest
 
-from cutlayers.construction.style import Card, Style, style_named
+from cutlayers.construction.card import Card
+from cutlayers.construction.style import Style
+from cutlayers.construction.styles import style_named
 from cutlayers.net.folding import fold
 from cutlayers.net.space import dot
 from tests.styles.measuring import room_inside

@@ -15,7 +15,8 @@ import shapely
 from shapely import affinity
 
 from cutlayers.box import Blank
-from cutlayers.construction.style import Card, style_named
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named
 from cutlayers.geometry.strokes import Stroke
 from cutlayers.geometry.transforms import Transform
 from cutlayers.job.order import SheetRules

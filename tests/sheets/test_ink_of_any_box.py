@@ -12,7 +12,8 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cutlayers.construction.style import Style, styles
+from cutlayers.construction.style import Style
+from cutlayers.construction.styles import styles
 from cutlayers.geometry.transforms import Transform
 from cutlayers.job.order import PrintChoice
 from cutlayers.job.reading import job_from

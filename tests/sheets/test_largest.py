@@ -9,7 +9,9 @@ from typing import Any
 import pytest
 
 from cutlayers.box import Blank
-from cutlayers.construction.style import Card, Style, style_named
+from cutlayers.construction.card import Card
+from cutlayers.construction.style import Style
+from cutlayers.construction.styles import style_named
 from cutlayers.job.stock import Stock
 from cutlayers.profile.machine import Bed, Machine
 from cutlayers.profile.reading import read_profile

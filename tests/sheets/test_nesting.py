@@ -148,7 +148,8 @@ def test_a_plan_lays_exactly_the_demand() -> None:
 @pytest.mark.parametrize("marks", [0, 3])
 def test_the_search_lays_what_the_quick_mode_cannot(marks: int) -> None:
     """Twelve trays on a sheet on which the quick mode finds room for eleven."""
-    from cutlayers.construction.style import Card, style_named
+    from cutlayers.construction.card import Card
+    from cutlayers.construction.styles import style_named
 
     style = style_named("tray")
     dims = style.dimensions(length=100, width=70, height=25, tab=12, taper=20)
@@ -302,7 +303,8 @@ def test_the_search_tells_its_seconds() -> None:
 
 def different_trays(count: int) -> list[Piece]:
     """Trays of as many sizes, one of each, none like another."""
-    from cutlayers.construction.style import Card, style_named
+    from cutlayers.construction.card import Card
+    from cutlayers.construction.styles import style_named
 
     style = style_named("tray")
     sizes = ({"length": 60 + i, "width": 40 + i / 2, "height": 20} for i in range(count))

@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from cutlayers.construction.style import Card, style_named
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named
 from cutlayers.job.order import SheetRules
 from cutlayers.profile.machine import Bed
 from cutlayers.sheets.base import sheet_on_bed

@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from cutlayers.box.box import build
-from cutlayers.construction.style import Card, Style, styles, styles_by_name
+from cutlayers.construction.card import Card
+from cutlayers.construction.style import Style
+from cutlayers.construction.styles import styles, styles_by_name
 from cutlayers.job.order import Job, Order
 from cutlayers.job.stock import Stock
 from cutlayers.solids.model import Model, model_of

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from cutlayers.construction.style import Card, style_named
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named
 from cutlayers.geometry.overlays import together, without
 from cutlayers.net.faces import seen_from
 from tests.net.standing import standing

@@ -23,7 +23,9 @@ from cutlayers.checks import check_box
 from cutlayers.checks.closing import check_closing
 from cutlayers.checks.flat import check_flat
 from cutlayers.checks.gluing import check_gluing
-from cutlayers.construction.style import Card, Measure, Style, styles, styles_by_name
+from cutlayers.construction.card import Card, Measure
+from cutlayers.construction.style import Style
+from cutlayers.construction.styles import styles, styles_by_name
 from cutlayers.job.dimensions import read_dimensions
 from cutlayers.job.limits import Limits
 from cutlayers.net import Net, Role, Work, linework

@@ -9,7 +9,8 @@ import pytest
 from cutlayers.box import Box
 from cutlayers.checks import check_box
 from cutlayers.checks.lid import sides
-from cutlayers.construction.style import Card, Measure, style_named
+from cutlayers.construction.card import Card, Measure
+from cutlayers.construction.styles import style_named
 from cutlayers.net import Net
 from cutlayers.net.folding import fold
 from tests.net.standing import standing

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from cutlayers.construction.style import Card, style_named
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named
 from cutlayers.net.folding import fold
 
 CALIPERS = (0.2, 0.3, 0.5, 1.0, 2.0, 3.0)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from cutlayers.construction.style import Card
+from cutlayers.construction.card import Card
 from cutlayers.construction.styles.pop_up_card import PopUpCard, build
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Fold, Operation, Part, Stroke

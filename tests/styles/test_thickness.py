@@ -14,7 +14,8 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from cutlayers.construction.style import Style, styles
+from cutlayers.construction.style import Style
+from cutlayers.construction.styles import styles
 from cutlayers.net.slabs import shared_room
 from tests.boxes import RandomBox, Spread, boxes, trying
 from tests.styles.thickness import CALIPERS, allowed, row

@@ -14,7 +14,9 @@ from dataclasses import dataclass
 
 from cutlayers.box import Box
 from cutlayers.checks.lid import ends, sides
-from cutlayers.construction.style import Card, Style, styles
+from cutlayers.construction.card import Card
+from cutlayers.construction.style import Style
+from cutlayers.construction.styles import styles
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.slabs import SharedRoom, shared_room
 from cutlayers.net.space import dot

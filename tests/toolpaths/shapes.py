@@ -11,7 +11,8 @@ import shapely
 from hypothesis import assume
 from hypothesis import strategies as st
 
-from cutlayers.construction.style import Card, styles
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import styles
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Fold, Operation, Part, Stroke
 from cutlayers.geometry.transforms import turn_between

@@ -9,7 +9,8 @@ import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from cutlayers.construction.style import Card, styles
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import styles
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Part
 from cutlayers.net import Role, linework

@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cutlayers.construction import options
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import option, size
 from cutlayers.construction.options import LEAST_TAB
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
-from cutlayers.construction.style import Card, Style, option, size
+from cutlayers.construction.style import Style
 from cutlayers.construction.trays import refuse_short_front
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand

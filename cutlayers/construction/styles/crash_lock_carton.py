@@ -18,6 +18,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from cutlayers.construction.card import Card
 from cutlayers.construction.cartons import (
     CartonBody,
     CartonDims,
@@ -29,8 +30,9 @@ from cutlayers.construction.cartons import (
     with_carton_window,
     with_top,
 )
+from cutlayers.construction.dimension import option, size
 from cutlayers.construction.refusing import refuse_above, refuse_small
-from cutlayers.construction.style import Card, Style, option, size
+from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import Shape, polygon

@@ -11,8 +11,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cutlayers.construction import options
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import choice, flag, option, size
 from cutlayers.construction.refusing import refuse_above, refuse_below
-from cutlayers.construction.style import Card, Style, choice, flag, option, size
+from cutlayers.construction.style import Style
 from cutlayers.construction.trays import deepest_tab
 from cutlayers.construction.tubes import least_seam
 from cutlayers.frozen import frozen

@@ -11,21 +11,14 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cutlayers.construction import options
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import option, size
 from cutlayers.construction.gable_lid import GableLid, gable_lid
 from cutlayers.construction.openings import PUNCH_BORDER, punched
 from cutlayers.construction.options import LEAST_TAB_END, TAB_TAPER_DEG
 from cutlayers.construction.refusing import LEFT_OUT, NOTHING
-from cutlayers.construction.style import (
-    Card,
-    Style,
-    above,
-    at_least,
-    at_most,
-    below,
-    between,
-    option,
-    size,
-)
+from cutlayers.construction.spans import above, at_least, at_most, below, between
+from cutlayers.construction.style import Style
 from cutlayers.construction.trays import refuse_tab_on_side, tray_net
 from cutlayers.construction.tubes import least_seam
 from cutlayers.frozen import frozen

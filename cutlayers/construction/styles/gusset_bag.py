@@ -16,10 +16,13 @@ import math
 from dataclasses import replace
 
 from cutlayers.construction import options
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import choice, option, size
 from cutlayers.construction.openings import PUNCH_BORDER, hand_hole, punched
 from cutlayers.construction.options import LEAST_TAB, LEAST_TAB_END
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
-from cutlayers.construction.style import Card, Style, below, choice, option, size
+from cutlayers.construction.spans import below
+from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import glue_tab, open_gap, polygon, rectangle, taper_run

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import flag, option, size
 from cutlayers.construction.openings import PUNCH_BORDER, punched
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_unless_none
-from cutlayers.construction.style import Card, Style, at_most, flag, option, size
+from cutlayers.construction.spans import at_most
+from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import polygon

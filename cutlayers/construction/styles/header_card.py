@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import choice, option, size
 from cutlayers.construction.openings import PUNCH_BORDER, hand_hole, punched
 from cutlayers.construction.refusing import refuse_above, refuse_below
-from cutlayers.construction.style import Card, Style, choice, option, size
+from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.folds_over import shares

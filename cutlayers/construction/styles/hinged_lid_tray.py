@@ -8,11 +8,13 @@ so the lid is one caliper and half the clearance less deep than the tray.
 from __future__ import annotations
 
 from cutlayers.construction import options
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import option, size
 from cutlayers.construction.ends import LEAST_HEIGHT, TUCK_CORNER, refuse_thumb
 from cutlayers.construction.openings import thumb_cut, with_window
 from cutlayers.construction.options import LEAST_FLAP, THUMB
 from cutlayers.construction.refusing import refuse_above, refuse_small, refuse_unless_none
-from cutlayers.construction.style import Card, Style, option, size
+from cutlayers.construction.style import Style
 from cutlayers.construction.trays import refuse_tab_on_side, refuse_tab_on_wall, tray_net
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role

@@ -12,6 +12,8 @@ import math
 from dataclasses import replace
 
 from cutlayers.construction import options
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import angle, option, size
 from cutlayers.construction.ends import (
     SEAM_LAYERS,
     TUCK_CORNER,
@@ -24,7 +26,7 @@ from cutlayers.construction.ends import (
 from cutlayers.construction.openings import with_window
 from cutlayers.construction.options import LEAST_FLAP
 from cutlayers.construction.refusing import refuse_above, refuse_small
-from cutlayers.construction.style import Card, Style, angle, option, size
+from cutlayers.construction.style import Style
 from cutlayers.construction.tubes import refuse_seam, tube, with_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand

@@ -9,9 +9,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import count, option, size
 from cutlayers.construction.openings import notch
 from cutlayers.construction.refusing import refuse_above, refuse_small
-from cutlayers.construction.style import Card, Style, count, option, size
+from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import rectangle

@@ -12,6 +12,8 @@ import math
 from dataclasses import replace
 
 from cutlayers.construction import options
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import count, option, size
 from cutlayers.construction.refusing import refuse_above
 from cutlayers.construction.stars import (
     Star,
@@ -24,7 +26,7 @@ from cutlayers.construction.stars import (
     wall_name,
     with_star_tabs,
 )
-from cutlayers.construction.style import Card, Style, count, option, size
+from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.net import Net, Role, Shape, Stand

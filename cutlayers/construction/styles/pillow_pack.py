@@ -21,9 +21,11 @@ import math
 from dataclasses import replace
 
 from cutlayers.construction import options
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import option, size
 from cutlayers.construction.options import LEAST_TAB, LEAST_THUMB, THUMB
 from cutlayers.construction.refusing import refuse_above, refuse_small, refuse_unless_none
-from cutlayers.construction.style import Card, Style, option, size
+from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment

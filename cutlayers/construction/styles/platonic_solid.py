@@ -18,10 +18,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from cutlayers.construction import options
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import choice, flag, size
 from cutlayers.construction.options import LEAST_TAB
 from cutlayers.construction.refusing import refuse_above, refuse_below
+from cutlayers.construction.spans import at_least, below
 from cutlayers.construction.stars import USUAL_TAB, regular
-from cutlayers.construction.style import Card, Style, at_least, below, choice, flag, size
+from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab, open_gap

@@ -12,8 +12,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import count, option, size
 from cutlayers.construction.refusing import refuse_above
-from cutlayers.construction.style import Card, Style, count, option, size
+from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
 from cutlayers.net import Net, Role, Shape, Stand

@@ -10,6 +10,8 @@ import math
 from dataclasses import replace
 
 from cutlayers.construction import options
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import count, option, size
 from cutlayers.construction.refusing import refuse_above, refuse_below
 from cutlayers.construction.stars import (
     Star,
@@ -22,7 +24,7 @@ from cutlayers.construction.stars import (
     upright,
     with_star_tabs,
 )
-from cutlayers.construction.style import Card, Style, count, option, size
+from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
 

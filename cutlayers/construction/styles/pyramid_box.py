@@ -11,9 +11,12 @@ import math
 from dataclasses import replace
 
 from cutlayers.construction import options
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import LARGEST, choice, count, option, size
 from cutlayers.construction.openings import PUNCH_BORDER, punched
 from cutlayers.construction.options import LEAST_TAB
 from cutlayers.construction.refusing import least_that, refuse_above
+from cutlayers.construction.spans import at_least, at_most, below
 from cutlayers.construction.stars import (
     LEAST_SIDE,
     LEAST_TOP,
@@ -28,18 +31,7 @@ from cutlayers.construction.stars import (
     wall_name,
     with_star_tabs,
 )
-from cutlayers.construction.style import (
-    LARGEST,
-    Card,
-    Style,
-    at_least,
-    at_most,
-    below,
-    choice,
-    count,
-    option,
-    size,
-)
+from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Panel, Role, Stand
 from cutlayers.net.shapes import Shape, glue_tab

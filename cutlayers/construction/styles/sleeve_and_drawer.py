@@ -11,10 +11,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cutlayers.construction import options
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import size
 from cutlayers.construction.openings import thumb_cut, with_window
 from cutlayers.construction.options import LEAST_THUMB, THUMB
 from cutlayers.construction.refusing import refuse_small, refuse_unless_none
-from cutlayers.construction.style import Card, Style, size
+from cutlayers.construction.style import Style
 from cutlayers.construction.trays import (
     deepest_tab,
     refuse_tab_on_side,

@@ -9,8 +9,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import option, size
 from cutlayers.construction.refusing import refuse_above
-from cutlayers.construction.style import Card, Style, option, size
+from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path, rounded
 from cutlayers.net import Feature, Net, Role, Shape, Stand, Work

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from cutlayers.construction.card import Card
 from cutlayers.construction.cartons import (
     CartonDims,
     carton_body,
@@ -23,9 +24,10 @@ from cutlayers.construction.cartons import (
     with_carton_window,
     with_top,
 )
+from cutlayers.construction.dimension import size
 from cutlayers.construction.ends import SEAM_LAYERS
 from cutlayers.construction.openings import notch
-from cutlayers.construction.style import Card, Style, size
+from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import Shape, glue_tab, polygon

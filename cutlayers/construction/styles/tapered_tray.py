@@ -10,7 +10,10 @@ import math
 from dataclasses import replace
 
 from cutlayers.construction import options
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import count, size
 from cutlayers.construction.refusing import least_that
+from cutlayers.construction.spans import at_least
 from cutlayers.construction.stars import (
     Star,
     apothem,
@@ -21,7 +24,7 @@ from cutlayers.construction.stars import (
     tab_depth,
     with_star_tabs,
 )
-from cutlayers.construction.style import Card, Style, at_least, count, size
+from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Stand
 from cutlayers.telling.errors import StyleError

@@ -12,6 +12,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cutlayers.construction import options
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import option, size
 from cutlayers.construction.options import LEAST_TAB
 from cutlayers.construction.refusing import (
     refuse_above,
@@ -19,7 +21,7 @@ from cutlayers.construction.refusing import (
     refuse_small,
     refuse_unless_none,
 )
-from cutlayers.construction.style import Card, Style, option, size
+from cutlayers.construction.style import Style
 from cutlayers.construction.trays import (
     deepest_tab,
     refuse_short_front,

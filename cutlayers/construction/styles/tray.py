@@ -5,9 +5,12 @@ from __future__ import annotations
 import math
 
 from cutlayers.construction import options
+from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import angle, size
 from cutlayers.construction.options import LEAST_TAB_END
 from cutlayers.construction.refusing import refuse_small
-from cutlayers.construction.style import Card, Style, above, angle, below, size
+from cutlayers.construction.spans import above, below
+from cutlayers.construction.style import Style
 from cutlayers.construction.trays import refuse_short_front, refuse_tab_on_side, tray_net
 from cutlayers.frozen import frozen
 from cutlayers.net import Net

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from cutlayers.construction.card import Card
 from cutlayers.construction.cartons import (
     CartonBody,
     CartonDims,
@@ -18,19 +19,11 @@ from cutlayers.construction.cartons import (
     with_carton_window,
     with_top,
 )
+from cutlayers.construction.dimension import choice, option, size
 from cutlayers.construction.ends import SEAM_LAYERS, refuse_end, room_for_tuck, with_tucked_end
 from cutlayers.construction.refusing import refuse_above, refuse_below
-from cutlayers.construction.style import (
-    Card,
-    Style,
-    above,
-    at_least,
-    below,
-    between,
-    choice,
-    option,
-    size,
-)
+from cutlayers.construction.spans import above, at_least, below, between
+from cutlayers.construction.style import Style
 from cutlayers.construction.tubes import refuse_seam
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path

@@ -1,0 +1,66 @@
+"""What a style must know of the card."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from cutlayers.construction.spans import at_least, below
+from cutlayers.frozen import frozen
+from cutlayers.telling.errors import StyleError
+
+Measure = Literal["inside", "score", "outside"]
+
+
+LEAST_INSIDE = 1.0
+"""mm of room a box must have each way; with less there is nothing to pack, nor to fold."""
+
+
+@frozen
+class Card:
+    """What a style must know of the card: its caliper in mm, and what a size is measured to.
+
+    Source: creases lie at mid-thickness of a sharp fold, so between two folded walls
+    inside = score − caliper and outside = score + caliper (common practice; the FEFCO–ESBO
+    code measures blanks between crease centres and allows for thickness in the same way).
+    """
+
+    caliper: float
+    measure: Measure = "inside"
+    coarse: float = 0.0
+    """mm; steps between layers that are smaller are not made: no ruler shows them."""
+
+    @property
+    def step(self) -> float:
+        """How far apart the creases of two layers stand in mm: a caliper, or 0 where that is too
+        small to be made."""
+        return self.caliper if self.caliper >= self.coarse else 0.0
+
+    def score(self, length: float, folded_ends: int) -> float:
+        """Panel length, score to score, for a length given in this measure.
+
+        `folded_ends` is how many ends of the panel turn into a wall: 2 for a base, 1 for a
+        wall that ends in a rim, 0 for none.
+        """
+        half = self.caliper / 2.0 * folded_ends
+        return length + {"inside": half, "score": 0.0, "outside": -half}[self.measure]
+
+    def given(self, score: float, folded_ends: int) -> float:
+        """The length in this measure of a panel whose length is `score`; undoes `score`."""
+        return score - self.score(0.0, folded_ends)
+
+    def panel(self, field: str, length: float, folded_ends: int) -> float:
+        """`score`, for a size that must leave room inside the box.
+
+        Raises StyleError naming the field where the card itself fills the size.
+        """
+        score = self.score(length, folded_ends)
+        walls = self.caliper / 2.0 * folded_ends
+        if below(score - walls, LEAST_INSIDE):
+            least = self.given(LEAST_INSIDE + walls, folded_ends)
+            raise StyleError(
+                field,
+                f"is {length:g} mm, of which card {self.caliper:g} mm thick leaves less than "
+                f"{LEAST_INSIDE:g} mm inside",
+                at_least(least),
+            )
+        return score

@@ -1,0 +1,91 @@
+"""One dimension of a style, declared beside the value that the style works with.
+
+The dimensions are fields of a frozen dataclass, declared with `size`, `option`, `count`,
+`angle`, `choice` and `flag`: the same declarations that other tables of users' files have, beside
+the table of a job that each stands in. Reading, schema, help and documentation are made of them.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from typing import Any, Literal
+
+from cutlayers.frozen import frozen
+from cutlayers.reading.declared import Flag, Length, Number, Whole, Word
+
+Group = Literal["size", "option"]
+
+
+DEGREES = "degrees"
+
+
+LARGEST = 2000.0
+"""mm; no sheet in the trade of this tool is larger, so a longer panel is a slip of the unit."""
+
+
+@frozen
+class Dimension:
+    """One dimension of a style: the table of a job that it stands in, and what it may be there.
+
+    A value's help goes on from the dimension's name, "height" "of the walls".
+    """
+
+    group: Group
+    value: Length | Whole | Number | Word | Flag
+
+    @property
+    def is_length(self) -> bool:
+        """Whether it is a length, in mm."""
+        return isinstance(self.value, Length)
+
+    @property
+    def least(self) -> float:
+        """The least number that it may be. Raises TypeError for words."""
+        return self._limits.least
+
+    @property
+    def most(self) -> float:
+        """The largest number that it may be. Raises TypeError for words."""
+        return self._limits.most
+
+    @property
+    def _limits(self) -> Length | Whole | Number:
+        if isinstance(self.value, Word | Flag):
+            raise TypeError("words have no limits")
+        return self.value
+
+
+def size(help: str, *, example: float, minimum: float = 1.0, maximum: float = LARGEST) -> Any:
+    """A length in the job's `size` table, in mm; `example` is what `cutlayers new` writes."""
+    return _field(Dimension("size", Length(minimum, maximum, help)), example)
+
+
+def option(
+    help: str, *, default: float | None, minimum: float = 0.0, maximum: float = LARGEST
+) -> Any:
+    """A length in the job's `options` table, in mm; None lets the style choose a proportion."""
+    return _field(Dimension("option", Length(minimum, maximum, help)), default)
+
+
+def count(help: str, *, default: int, minimum: int, maximum: int, group: Group = "option") -> Any:
+    """A whole number."""
+    return _field(Dimension(group, Whole(minimum, maximum, help)), default)
+
+
+def angle(help: str, *, default: float, minimum: float, maximum: float) -> Any:
+    """An angle in degrees."""
+    return _field(Dimension("option", Number(minimum, maximum, DEGREES, help)), default)
+
+
+def choice(help: str, *, default: str, choices: tuple[str, ...]) -> Any:
+    """One of a few words."""
+    return _field(Dimension("option", Word(help, choices)), default)
+
+
+def flag(help: str, *, default: bool) -> Any:
+    """Yes or no."""
+    return _field(Dimension("option", Flag(help)), default)
+
+
+def _field(dimension: Dimension, default: float | str | bool | None) -> Any:
+    return dataclasses.field(default=default, metadata={"dimension": dimension})
