@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from cutlayers.cli.ending import RefusedUsage
-from cutlayers.cli.options import job_argument, job_files, overwrite_option
+from cutlayers.cli.options import job_argument, job_files, json_option, overwrite_option, print_json
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -48,15 +48,23 @@ UNITS = {
     help="Only this piece of the job, by its name or its number; by default all, side by side.",
 )
 @overwrite_option
+@json_option
 def fold(
-    job_file: Path, output: Path | None, opened: float, piece: str | None, overwrite: bool
+    job_file: Path,
+    output: Path | None,
+    opened: float,
+    piece: str | None,
+    overwrite: bool,
+    as_json: bool,
 ) -> None:
     """Write the folded boxes as solids, for any program that shows or measures them.
 
     Every panel is a slab of card under its own name, at true size, holes and windows cut out; each
-    piece is there once. By the file's ending it is glTF 2.0 (.glb, in metres, +Y up), OBJ (.obj, in
-    mm, +Z up) or FOLD 1.2 (.fold, in mm: the crease pattern and the folded form, whose faces are
-    the middle of the card).
+    piece is there once, however many are made. A kit has no one box to fold and is refused.
+
+    By the file's ending it is glTF 2.0 (.glb, in metres, +Y up), OBJ (.obj, in mm, +Z up) or FOLD
+    1.2 (.fold, in mm: the crease pattern and the folded form, whose faces are the middle of the
+    card).
 
     Of a box that is partly open each blank stands by itself, and where folds meet in a ring they
     gape, since real card bends on the way.
@@ -84,6 +92,9 @@ def fold(
     content = WRITERS[ending](model)
     leave = Leave(job_files(job_file), overwrite)
     write_set(target.parent, {target.name: content}, f"fold {target.name}", leave)
+    if as_json:
+        print_json({"file": str(target), "format": UNITS[ending], "panels": model.panels})
+        return
     click.echo(f"wrote {target}: {model.panels} panels; {UNITS[ending]}")
 
 

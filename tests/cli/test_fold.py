@@ -65,6 +65,16 @@ def test_without_a_name_it_is_the_job_s(
     assert (tmp_path / "job.glb").exists()
 
 
+def test_for_a_script_it_says_what_was_written_as_data(job: Path, tmp_path: Path) -> None:
+    """A tray has nine panels, and so have the two trays of a telescope box."""
+    result = run(job, "-o", tmp_path / "out" / "box.fold", "--json")
+    assert result.exit_code == 0, result.output
+    said = json.loads(result.stdout)
+    assert said["panels"] == 3 * 9 and said["file"].endswith("box.fold")
+    refused = run(job, "-o", tmp_path / "box.stl", "--json")
+    assert refused.exit_code == 2 and json.loads(refused.stdout)["refusals"]
+
+
 def test_every_piece_is_there_once_or_the_one_that_is_asked_for(job: Path, tmp_path: Path) -> None:
     """By name or by number; three boxes alike are one."""
     target = tmp_path / "box.fold"

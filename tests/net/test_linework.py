@@ -534,7 +534,8 @@ def test_the_order_of_strokes_does_not_hang_on_the_hash_seed() -> None:
     """Two processes with different hash seeds print the same strokes, to the last digit."""
     program = (
         "from cutlayers.net import linework\n"
-        "from cutlayers.construction.style import Card, styles\n"
+        "from cutlayers.construction.card import Card\n"
+        "from cutlayers.construction.styles import styles\n"
         "for style in styles():\n"
         "    for net in style.build(style.dimensions(), Card(0.3)):\n"
         "        print(*linework(net), sep='\\n')\n"

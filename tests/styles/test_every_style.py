@@ -300,7 +300,7 @@ def _prove_flat(box: RandomBox) -> None:
 def test_a_style_has_the_name_of_its_file_and_only_that_file_is_read_for_it() -> None:
     script = (
         "import sys\n"
-        "from cutlayers.construction.style import styles_by_name\n"
+        "from cutlayers.construction.styles import styles_by_name\n"
         "print(styles_by_name()['hang-tag'].name)\n"
         "print([name for name in sys.modules if '.construction.styles.' in name])\n"
     )
