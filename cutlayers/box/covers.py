@@ -23,12 +23,12 @@ PARALLEL = 0.999
 @frozen
 class Cover:
     """A part of a panel that cannot be seen on the finished box; `by` is the net and the panel
-    that hide it."""
+    that hide it, no panel where that is a facing: its net has one alone."""
 
     net: str
     panel: str
     area: Area
-    by: tuple[str, str]
+    by: tuple[str, str | None]
 
 
 def covers(blanks: Sequence[Blank]) -> Iterator[Cover]:

@@ -15,13 +15,6 @@ if TYPE_CHECKING:
 
     from cutlayers import Job, Order
 
-UNITS = {
-    ".glb": "glTF 2.0, in metres, +Y up",
-    ".obj": "OBJ, in mm, +Z up",
-    ".fold": "FOLD 1.2, in mm, +Z up",
-}
-"""Each ending of a file, and what is then written."""
-
 
 @click.command()
 @job_argument
@@ -71,17 +64,17 @@ def fold(
     """
     from cutlayers import read_job
     from cutlayers.solids.model import model_of
-    from cutlayers.solids.writers import WRITERS
+    from cutlayers.solids.writers import FORMATS
     from cutlayers.telling.refusals import Refusal, Span
     from cutlayers.telling.written import shown
     from cutlayers.writing.sets import Leave, write_set
 
     target = output or Path(f"{job_file.stem}.glb")
     ending = target.suffix.lower()
-    if ending not in WRITERS:
+    if ending not in FORMATS:
         said = f"is {shown(target.name)}, whose ending names no format"
         raise RefusedUsage(
-            Refusal(("-o",), said, "value", found=target.name, allowed=tuple(WRITERS))
+            Refusal(("-o",), said, "value", found=target.name, allowed=tuple(FORMATS))
         )
     if not 0.0 <= opened <= 1.0:
         raise RefusedUsage(
@@ -89,13 +82,14 @@ def fold(
         )
     job = read_job(job_file)
     model = model_of(job, _chosen(job, piece), opened)
-    content = WRITERS[ending](model)
+    written = FORMATS[ending]
+    content = written.write(model)
     leave = Leave(job_files(job_file), overwrite)
     write_set(target.parent, {target.name: content}, f"fold {target.name}", leave)
     if as_json:
-        print_json({"file": str(target), "format": UNITS[ending], "panels": model.panels})
+        print_json({"file": str(target), "format": written.told, "panels": model.panels})
         return
-    click.echo(f"wrote {target}: {model.panels} panels; {UNITS[ending]}")
+    click.echo(f"wrote {target}: {model.panels} panels; {written.told}")
 
 
 def _chosen(job: Job, piece: str | None) -> Sequence[Order]:

@@ -176,7 +176,8 @@ def _runs(ring: Sequence[Point], hinges: Sequence[tuple[Point, Point]]) -> Lines
 def _covered(
     start: Point, along: Point, size: float, hinges: Sequence[tuple[Point, Point]]
 ) -> list[tuple[float, float]]:
-    """Where hinges run along a straight edge, from and to, in mm from its start."""
+    """Where hinges run along a straight edge, from and to, in mm from its start; within `NEAR`,
+    since shapes have been laid on the grid of areas and hinges have not."""
     found = []
     for one, other in hinges:
         ends = []

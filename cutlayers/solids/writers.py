@@ -4,12 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from cutlayers.frozen import frozen
 from cutlayers.solids.fold_file import fold_bytes
 from cutlayers.solids.meshes import glb_bytes, obj_bytes
 from cutlayers.solids.model import Model
 
-WRITERS: Mapping[str, Callable[[Model], bytes]] = {
-    ".glb": glb_bytes,
-    ".obj": obj_bytes,
-    ".fold": fold_bytes,
+
+@frozen
+class Format:
+    """How a model is written, and what a person is told of the file: its standard, unit and way
+    up."""
+
+    write: Callable[[Model], bytes]
+    told: str
+
+
+FORMATS: Mapping[str, Format] = {
+    ".glb": Format(glb_bytes, "glTF 2.0, in metres, +Y up"),
+    ".obj": Format(obj_bytes, "OBJ, in mm, +Z up"),
+    ".fold": Format(fold_bytes, "FOLD 1.2, in mm, +Z up"),
 }

@@ -48,7 +48,7 @@ def _art_coarse(finding: Finding, say: Say) -> Sentence:
 def _art_covered(finding: Finding, say: Say) -> Sentence:
     by = ", ".join(
         f"the {cover.net} that is glued on it"
-        if not cover.panel
+        if cover.panel is None
         else f"{cover.panel}, on which it is glued"
         if cover.net == finding.subject.net
         else f"{cover.panel} of the {cover.net}"
