@@ -263,12 +263,13 @@ def _prove_volume(box: RandomBox) -> None:
         assert room_inside(plain) == pytest.approx(expected, rel=slack)
         # With steps, walls end lower where flaps lie in layers inside of an end: a caliper for each
         # layer of each end is all that may be missing. All that is gained is what a flap which
-        # closes on the outside stands off its wall.
+        # closes on the outside stands off the side that it lies on.
         net = box.nets[0]
         (x0, y0, z0), (x1, y1, z1) = fold(net).bounds
         low, high = (limit(panel.layer for panel in net.panels) for limit in (min, max))
-        layers = net.caliper * high * (x1 - x0) * (y1 - y0)
-        outside = -net.caliper * low * (x1 - x0) * (z1 - z0)
+        long, deep, tall = x1 - x0, y1 - y0, z1 - z0
+        layers = net.caliper * high * long * deep
+        outside = -net.caliper * low * max(long * deep, long * tall)
         ends = sum(panel.role in (Role.LID, Role.BASE, Role.ROOF) for panel in net.panels)
         least, most = expected - ends * layers, expected + outside
         assert least * (1 - slack) <= room_inside(net) <= most * (1 + slack)

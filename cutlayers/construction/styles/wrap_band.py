@@ -91,8 +91,8 @@ def _end(body: float, slot: float, tip: float, height: float) -> Shape:
     if not slot:
         outline = rounded((*free, low, (long, height)), (radius, radius, 0.0, 0.0))
         slit = Path.line((tip, 0.0), (tip, height / 2))
-        names = ("high corner", "left", "low corner", "bottom", "right", "top")
-        return Shape(outline, names, (Feature(Work.SLIT, slit, "lock slit"),))
+        edges = ("high corner", "left", "low corner", "bottom", "right", "top")
+        return Shape(outline, edges, (Feature(Work.SLIT, slit, "lock slit"),))
     notch = ((tip, 0.0), (tip, deep), (tip + slot, deep), (tip + slot, 0.0))
     outline = rounded((*free, *notch, low, (long, height)), (radius, radius, *[0.0] * 6))
     names = (
