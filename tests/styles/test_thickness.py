@@ -21,7 +21,6 @@ from tests.boxes import RandomBox, Spread, boxes, trying
 from tests.styles.thickness import CALIPERS, allowed, row
 
 NOT_YET = """
-crash-lock-carton   3@0.2   3@0.3   3@0.5     3@1   3@1.5     3@2     3@3
 gable-carton       38@0.2  92@0.3  92@0.5   101@1 101@1.5   101@2   101@3
 pillow-pack       112@0.2 144@0.3 160@0.5   176@1 176@1.5   176@2   176@3
 """
