@@ -156,10 +156,11 @@ def _with_gussets(net: Net, lid: GableLid) -> Net:
     """The gussets' centres and the two triangles beside each, which end at the roof's slope."""
     half, top = lid.width / 2, lid.gusset_top
     tip = half * top / lid.sheet_roof
-    corners = [(0.0, 0.0), (lid.width, 0.0), (lid.width - tip, top), (tip, top)]
-    centre = polygon(*corners, edges=("bottom", "right", "top", "left"))
-    if not lid.step:
-        centre = polygon(*corners[:2], (half, top), edges=("bottom", "right", "left"))
+    low, high = ((0.0, 0.0), (lid.width, 0.0)), ((lid.width - tip, top), (tip, top))
+    if lid.step:
+        centre = polygon(*low, *high, edges=("bottom", "right", "top", "left"))
+    else:
+        centre = polygon(*low, (half, top), edges=("bottom", "right", "left"))
     left = polygon((0, 0), (tip, top), (0, top), edges=("crease", "top", "outer"))
     right = polygon((0, 0), (0, top), (-tip, top), edges=("outer", "top", "crease"))
     for wall, at_left, at_right in (("left", "back", "front"), ("right", "front", "back")):
