@@ -203,7 +203,9 @@ def _with_seam_tab(net: Net, lid: GableLid) -> Net:
     It stands on the gusset's side of the seam: there it lands on plain panels, while on the
     other side it would bridge the gusset's crease.
     """
-    lean, tab, run = lid.wall_fold_deg, lid.tab, taper_run(lid.tab, TAB_TAPER_DEG)
+    # A fold right over takes up to half a layer of it.
+    tab = lid.tab + lid.step / 2
+    lean, run = lid.wall_fold_deg, taper_run(tab, TAB_TAPER_DEG)
     ridge, in_by = lid.strip_height, lid.tab_in_by
     names = ("bottom", "inner", "top", "outer")
     # Its hinge moves in by a layer, towards which its slanting ends go on.

@@ -245,11 +245,11 @@ def _without_points(sheet: Net, net: Net) -> Net:
         }
         xs, ys = zip(*corners.values(), strict=True)
         middle = ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
-        radius = max(math.dist(middle, corner) for corner in corners.values()) + net.caliper / 2
+        radius = max(math.dist(middle, corner) for corner in corners.values()) + net.caliper
         for name, corner in corners.items():
             panels[name] = _cut_back(panels[name], corner, middle, radius)
     found = replace(net, panels=tuple(panels[panel.name] for panel in net.panels))
-    return replace(found, hinges=tuple(_shortened(found, hinge) for hinge in net.hinges))
+    return replace(found, hinges=tuple(_as_long(found, hinge) for hinge in net.hinges))
 
 
 def _cut_back(panel: Panel, corner: Point, middle: Point, radius: float) -> Panel:
@@ -278,14 +278,13 @@ def _leaves(edge: Segment, middle: Point, radius: float) -> Point:
     return (edge.start[0] + ahead * ux, edge.start[1] + ahead * uy)
 
 
-def _shortened(net: Net, hinge: Hinge) -> Hinge:
+def _as_long(net: Net, hinge: Hinge) -> Hinge:
     """A hinge as long as its two panels now are along it."""
     for one in net.panel(hinge.first).outline.segments:
-        along = shared_edge(one, hinge.edge.reversed())
-        if along is None:
+        if shared_edge(one, hinge.edge.reversed()) is None:
             continue
         for other in net.panel(hinge.second).outline.segments:
-            shared = shared_edge(along, other)
+            shared = shared_edge(one, other)
             if shared is not None:
                 return replace(hinge, edge=shared)
     raise NetError(f"nothing is left of the crease between {hinge.first!r} and {hinge.second!r}")

@@ -137,7 +137,7 @@ def _refuse(dims: GableCarton, lid: GableLid, base_width: float, base: float, ca
         lid.drop + LEAST_STRIP,
         "of which the layers below leave too little of the strips",
     )
-    refuse_below("options.tab", dims.tab, 3 * lid.step, "too narrow where creases meet")
+    refuse_below("options.tab", dims.tab, 3.5 * lid.step, "too narrow where creases meet")
     lowest = max(least_wall, least_seam(card.step))
     if below(base, lowest):
         raise StyleError(
