@@ -10,6 +10,7 @@ import click
 
 from cutlayers.cli.ending import RefusedUsage
 from cutlayers.cli.options import chosen_style, json_option, print_json, profile_option
+from cutlayers.cli.progress import LateBar
 from cutlayers.cli.size_words import read_settings, read_shares, read_stock, read_thing
 from cutlayers.telling.refusals import Refusal
 
@@ -150,7 +151,9 @@ def from_sheet(
             why = "is a size, which its share and the sheet decide"
             raise RefusedUsage(Refusal(("--set", name), why, "value", advice="leave it out"))
     shape = style.dimensions(**options, **shares)
-    dims = largest_on_sheet(style, shape, Card(stock.caliper, measure), stock, machine)
+    card = Card(stock.caliper, measure)
+    with LateBar(None, "trying sizes") as bar:
+        dims = largest_on_sheet(style, shape, card, stock, machine, bar.update)
     lead = f"the largest {style.name} of these proportions from one sheet on {machine.title}"
     _answer(lead, Origin(style, dims, measure), stock, "down", output, as_json, profile_name)
 
