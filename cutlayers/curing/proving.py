@@ -18,7 +18,7 @@ from typing import Any
 from cutlayers.curing.proposals import JobPiece, proposals
 from cutlayers.frozen import frozen
 from cutlayers.job.order import Job
-from cutlayers.job.reading import job_from, title_of
+from cutlayers.job.reading import NOT_MEASURED, job_from, title_of
 from cutlayers.profile.machine import Machine
 from cutlayers.reading.editing import EditRefused, length_in, put
 from cutlayers.telling.errors import CutlayersError
@@ -61,27 +61,29 @@ def quick_findings(job: Job, machine: Machine) -> tuple[Finding, ...]:
 @frozen
 class Source:
     """A job as its file has it: the tables, and the file that is named in messages and from which
-    pictures and fonts are looked for."""
+    pictures and fonts are looked for. `take_up` is the machine's, as `read_job` takes it."""
 
     table: Mapping[str, Any]
     file: Path
+    take_up: Mapping[str, float] = NOT_MEASURED
 
     def job(self) -> Job:
         """The job. Raises JobError."""
-        return job_from(copy.deepcopy(dict(self.table)), str(self.file), title_of(self.file))
+        table = copy.deepcopy(dict(self.table))
+        return job_from(table, str(self.file), title_of(self.file), take_up=self.take_up)
 
     def alone(self, piece: int, name: str) -> Source:
         """The same job with one box of one piece alone, which goes on under its name."""
         table = {**self.table["piece"][piece], "name": name, "count": 1}
         table.pop("fill", None)
-        return Source({**self.table, "piece": [table]}, self.file)
+        return replace(self, table={**self.table, "piece": [table]})
 
     def edited(self, cure: Cure, unit: Unit) -> Source:
         """The job with the edits made. Raises EditRefused where they find no place."""
         table = copy.deepcopy(dict(self.table))
         for edit in cure.edits:
             put(table, edit.path, written_value(edit, unit))
-        return Source(table, self.file)
+        return replace(self, table=table)
 
 
 def written_value(edit: Edit, unit: Unit) -> int | float | str | bool | None:

@@ -250,6 +250,23 @@ class MaterialUse:
 
 
 @frozen
+class Folding:
+    """How a material folds."""
+
+    take_up: Annotated[
+        float,
+        Number(
+            -0.5,
+            1.0,
+            "of its caliper",
+            "how much of its thickness a crease takes, from the inside; half where not measured",
+        ),
+    ]
+    tested_on: Annotated[date | None, TESTED_ON] = None
+    note: Annotated[str | None, NOTE] = None
+
+
+@frozen
 class Material:
     """A card that settings were found for."""
 
@@ -268,6 +285,7 @@ class Material:
         Several("what a laser must not meet, as for a job's stock", item=Word("", HAZARDS)),
     ] = ()
     note: Annotated[str | None, NOTE] = None
+    fold: Annotated[Folding | None, Inner("how it folds, as the trial fold finds it")] = None
     uses: Annotated[
         Mapping[Operation, MaterialUse],
         Spread("settings of your own by name, and the keys below"),
@@ -322,3 +340,12 @@ class Machine:
             each="what you found to work for one card, for each operation",
         ),
     ] = field(default_factory=dict)
+
+    @property
+    def take_up(self) -> dict[str, float]:
+        """How much of its caliper a crease takes, by material, where that was measured."""
+        return {
+            name: material.fold.take_up
+            for name, material in self.materials.items()
+            if material.fold is not None
+        }
