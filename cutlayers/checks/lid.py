@@ -184,7 +184,7 @@ def _verdict(group: Sequence[Side], limits: Limits) -> Iterator[Finding]:
     sides = details(sides=len(group))
     right = Allowed((length(limits.lid_tight),), (length(limits.lid_loose),))
     if room < limits.lid_tight - ROUNDING:
-        severity = Severity.ERROR if room < 0 else Severity.WARNING
+        severity = Severity.ERROR if room < -ROUNDING else Severity.WARNING
         yield Finding("lid-tight", severity, outer, (length(room),), right, others, sides)
     elif room > limits.lid_loose + ROUNDING:
         yield Finding("lid-loose", Severity.WARNING, outer, (length(room),), right, others, sides)

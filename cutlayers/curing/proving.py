@@ -11,14 +11,14 @@ from __future__ import annotations
 import copy
 import itertools
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import field, replace
 from pathlib import Path
 from typing import Any
 
 from cutlayers.curing.proposals import JobPiece, proposals
 from cutlayers.frozen import frozen
 from cutlayers.job.order import Job
-from cutlayers.job.reading import NOT_MEASURED, job_from, title_of
+from cutlayers.job.reading import job_from, title_of
 from cutlayers.profile.machine import Machine
 from cutlayers.reading.editing import EditRefused, length_in, put
 from cutlayers.telling.errors import CutlayersError
@@ -65,7 +65,7 @@ class Source:
 
     table: Mapping[str, Any]
     file: Path
-    take_up: Mapping[str, float] = NOT_MEASURED
+    take_up: Mapping[str, float] = field(default_factory=dict)
 
     def job(self) -> Job:
         """The job. Raises JobError."""

@@ -249,6 +249,13 @@ class MaterialUse:
     settings: Annotated[Mapping[str, float | str], Rest(SETTING)] = field(default_factory=dict)
 
 
+SMALLEST_TAKE_UP, LARGEST_TAKE_UP = -0.5, 1.0
+"""Of the caliper. A crease that is cut half through from the inside opens about its outer face and
+takes all; one that is cut from the outside takes nothing; and card that is bent round a radius r
+instead of folded stands r + c − π/4 · (r + c/2) outside of the middle of its bend, more than c
+from r = 1.8 c on."""
+
+
 @frozen
 class Folding:
     """How a material folds."""
@@ -256,8 +263,8 @@ class Folding:
     take_up: Annotated[
         float,
         Number(
-            -0.5,
-            1.0,
+            SMALLEST_TAKE_UP,
+            LARGEST_TAKE_UP,
             "of its caliper",
             "how much of its thickness a crease takes, from the inside; half where not measured",
         ),
