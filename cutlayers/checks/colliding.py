@@ -3,8 +3,8 @@
 Measured: the length along which two panels cut each other in the folded box. Panels may touch: a
 flap's edge on a wall, a tab flat on its panel. They collide where one goes right through the
 other. Each panel is first drawn in by one caliper on all sides (0.05 mm at least); what then
-still cuts the other panel's shrunken shape goes through it by more than its thickness. A cut of
-less than 0.1 mm is two corners that touch.
+still cuts the other panel's shrunken shape goes through it by more than its thickness. Through a
+window or a slot a panel may go. A cut of less than 0.1 mm is two corners that touch.
 
 Why: two pieces of card cannot be in one place. At the table the box stops folding there; pressed
 on, the thinner flap buckles or a crease cracks.
@@ -24,7 +24,7 @@ import shapely
 
 from cutlayers.frozen import frozen
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import Face
+from cutlayers.net.faces import Face, without_windows
 from cutlayers.net.space import Vector, cross, dot
 from cutlayers.telling.findings import Finding, Severity
 from cutlayers.telling.quantities import length as length_of
@@ -65,11 +65,12 @@ def check_colliding(box: Assembly, caliper: float) -> tuple[Finding, ...]:
 
 
 def _core(face: Face, tolerance: float) -> _Core | None:
-    shrunk = face.shape.buffer(-tolerance, join_style="mitre")
+    shrunk = without_windows(face).buffer(-tolerance, join_style="mitre")
     rings = tuple(
-        tuple(face.pose.place((x, y)) for x, y in part.exterior.coords[:-1])
+        tuple(face.pose.place((x, y)) for x, y in ring.coords[:-1])
         for part in shapely.get_parts(shrunk)
         if not part.is_empty
+        for ring in (part.exterior, *part.interiors)
     )
     if not rings:
         return None

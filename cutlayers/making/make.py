@@ -15,13 +15,13 @@ job works stops at the layout, and nothing is ordered or drawn.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
-from contextlib import AbstractContextManager, nullcontext
+from contextlib import nullcontext
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from cutlayers.job.order import Job
-from cutlayers.making.files import PICTURE_WIDTH, machine_files, units_in_files
+from cutlayers.making.ahead import Ahead, work_ahead
+from cutlayers.making.files import picture_file, units_in_files
 from cutlayers.making.printing import plan_ink, print_files, printed_sheet
 from cutlayers.making.sides import LaidSide, draw_side, laid_row, lay_sides, plan_side, planned_row
 from cutlayers.making.stages import Drawn, Layout, Planned, Shown
@@ -44,9 +44,6 @@ from cutlayers.telling.budget import ENDLESS, Budget
 from cutlayers.telling.colours import WHITE
 from cutlayers.telling.findings import Finding
 from cutlayers.writing.names import file_names
-
-if TYPE_CHECKING:  # whoever only checks a job paints nothing
-    from cutlayers.pictures.png import Painter
 
 GUIDE = "guide.html"
 
@@ -197,38 +194,28 @@ def draw(planned: Planned, shown: Shown | None = None, *, budget: Budget = ENDLE
     return Drawn(machine, tuple(sides), prints, shown.pictures, guide, report)
 
 
-def paint_ahead(processes: int = 1) -> AbstractContextManager[Painter]:
-    """One who paints the pictures of jobs; see `Painter`. With two `processes` or more another one
-    does it meanwhile; a script that asks for that does its work below
-    `if __name__ == "__main__"`, as always where Python starts a process."""
-    from cutlayers.pictures.png import painter
-
-    return painter(PICTURE_WIDTH, processes)
-
-
 def render(
-    drawn: Drawn, *, painter: Painter | None = None, progress: Progress = lambda _: None
+    drawn: Drawn, *, ahead: Ahead | None = None, progress: Progress = lambda _: None
 ) -> dict[str, bytes]:
     """The files of a job, name → content; `progress` is told 1 for each side.
 
-    A `painter` (see `paint_ahead`) who has another process paints the pictures meanwhile, or has
-    begun to.
+    Where another process works `ahead`, it writes for the machine and paints meanwhile.
     """
     from cutlayers.guide.sheet import page_of
 
-    pictures = {f"{side.name}.png": side.picture for side in drawn.sides}
-    pictures |= {f"{name}.png": picture for name, picture in drawn.folded.items()}
     files: dict[str, bytes] = {}
-    with nullcontext(painter) if painter else paint_ahead() as painting:
-        for picture in pictures.values():
-            painting.begin(picture)
-        for side in drawn.sides:
-            files |= machine_files(side.name, side.drawing, drawn.machine)
-            progress(1)
+    with nullcontext(ahead) if ahead else work_ahead() as begun:
+        folded = {f"{name}.png": begun.picture(scene) for name, scene in drawn.folded.items()}
+        drawings = [begun.drawing(side.name, side.drawing, drawn.machine) for side in drawn.sides]
+        # Half of the work is enough for the other process, if there is one.
+        files |= {f"{side.name}.png": picture_file(side.picture) for side in drawn.sides}
         for printed in drawn.prints:
             files |= print_files(printed)
         files[GUIDE] = page_of(drawn.guide)
-        files |= {name: painting.painted(picture) for name, picture in pictures.items()}
+        for written in drawings:
+            files |= written()
+            progress(1)
+        files |= {name: painted() for name, painted in folded.items()}
     report = replace(drawn.report, files=tuple(sorted((*files, REPORT, REPORT_TEXT))))
     files[REPORT] = report_json(report).encode()
     files[REPORT_TEXT] = report_text(report).encode()

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from cutlayers.frozen import frozen
-from cutlayers.geometry.overlays import area, without
+from cutlayers.geometry.overlays import area, together, without
 from cutlayers.net.features import Work
 from cutlayers.net.folding import FoldedNet
 from cutlayers.net.model import Panel
@@ -92,6 +92,17 @@ def pierced(panel: Panel) -> BaseGeometry:
         if feature.work in (Work.PUNCH, Work.WINDOW):
             shape = without(shape, area(feature.path.points(FACE_CHORD)))
     return shape
+
+
+def without_windows(face: Face) -> BaseGeometry:
+    """A face's flat shape with its windows and slots taken out, through which another panel may
+    go; more than one part at times."""
+    windows = [
+        area(feature.path.points(FACE_CHORD))
+        for feature in face.panel.features
+        if feature.work is Work.WINDOW
+    ]
+    return without(face.shape, together(windows)) if windows else face.shape
 
 
 def facing(one: Face, other: Face) -> int:

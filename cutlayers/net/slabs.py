@@ -10,7 +10,8 @@ Two panels that are hinged together always share room where they fold, and the c
 of such a pair what lies within one caliper of the hinge, the *crease zone*, is left out. Panels
 that meet in a corner without a hinge between them have no such zone.
 
-Holes and windows count as card. The depth is exact for convex panels; others are taken apart into
+Windows and slots are open: what goes through them shares no room there. Round holes, which only
+match each other, count as card. The depth is exact for convex panels; others are taken apart into
 convex parts, and the deepest of these is told, which is a lower bound.
 
 Source: separating axes of convex bodies (S. Gottschalk, M. C. Lin, D. Manocha, "OBBTree",
@@ -37,7 +38,7 @@ from cutlayers.geometry.convex import convex_parts
 from cutlayers.geometry.overlays import as_area, together, without
 from cutlayers.geometry.segments import Segment
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import Face
+from cutlayers.net.faces import Face, without_windows
 from cutlayers.net.stacking import Key, key
 
 Array = np.ndarray
@@ -85,7 +86,7 @@ def shared_room(box: Assembly, caliper: float) -> tuple[SharedRoom, ...]:
     if caliper <= ROUNDING:
         return ()
     hinges = _hinges(box)
-    slabs = [(face, plates(face, face.shape, caliper)) for face in box.faces]
+    slabs = [(face, _clear(face, (), caliper)) for face in box.faces]
     found = []
     for (one, ones), (other, others) in itertools.combinations(slabs, 2):
         if not _near(ones, others):
@@ -144,8 +145,10 @@ def _plate(face: Face, part: Polygon, caliper: float) -> Plate:
 
 
 def _clear(face: Face, creases: Sequence[Segment], caliper: float) -> tuple[Plate, ...]:
-    """The slab of a face but for what lies in the crease zones of these hinges."""
-    left = as_area(without(face.shape, together(_zone(crease, caliper) for crease in creases)))
+    """The slab of a face but for its windows and what lies in the crease zones of these hinges."""
+    left = without_windows(face)
+    if creases:
+        left = as_area(without(left, together(_zone(crease, caliper) for crease in creases)))
     return tuple(
         plate
         for part in shapely.get_parts(left)

@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 
 from cutlayers.checks.colliding import check_colliding
-from cutlayers.net import Net, Role, Stand
+from cutlayers.geometry.paths import Path
+from cutlayers.net import Feature, Net, Role, Stand, Work
 from cutlayers.net.shapes import rectangle
 from cutlayers.telling.words import place_of, sentence_of
 from tests.checks.boxes import CALIPER, square_tray
@@ -45,6 +46,20 @@ def test_a_flap_through_a_wall_is_an_error_with_its_length() -> None:
     ((place, measured),) = collisions(net)
     assert place == "tray: back"
     assert measured == "passes through 'shelf' along 49.0 mm"
+
+
+def test_a_tongue_goes_through_a_slot_and_collides_beside_it() -> None:
+    """A plate 20 mm high across another, through a slot 24 mm long; and one of 4 mm: what is left
+    are 20 less 4 mm, less the tolerance of a caliper at four ends."""
+    through = replace(
+        Net.start("tongue", "tongue", rectangle(20, 20)),
+        stand=Stand("tongue", turn_deg=90.0, lift=5.0),
+    )
+    beside = [("sheet: sheet", "passes through 'tongue: tongue' along 14.0 mm")]
+    for long, found in ((24, []), (4, beside)):
+        slot = Feature(Work.WINDOW, Path.rectangle(2, long, (29, 15 - long / 2)), "slot")
+        sheet = replace(Net.start("sheet", "sheet", rectangle(60, 30)), stand=Stand("sheet"))
+        assert collisions(sheet.work("sheet", slot), through) == found
 
 
 def test_a_lid_that_is_too_narrow_collides_across_nets() -> None:

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from scipy.optimize import linprog
 from scipy.spatial import ConvexHull, QhullError
 
-from cutlayers.net import Net, Role, Stand
+from cutlayers.geometry.paths import Path
+from cutlayers.net import Feature, Net, Role, Stand, Work
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.shapes import polygon, rectangle
 from cutlayers.net.slabs import Plate, depth, plates, shared_room
@@ -65,6 +66,16 @@ def test_a_plate_through_another_is_as_deep_as_its_shorter_end_stands_out(
     ])  # fmt: skip
 
     assert depths(box) == pytest.approx({frozenset(("one", "other")): expected})
+
+
+@pytest.mark.parametrize(("wide", "shares"), [(1.0, False), (0.7, True)])
+def test_a_plate_goes_through_a_slot_that_is_wider_than_its_card(wide: float, shares: bool) -> None:
+    """0.8 mm of card through a slot of 1.0 mm, and through one of 0.7 mm."""
+    slot = Feature(Work.WINDOW, Path.rectangle(wide, 40, (30 - wide / 2, 5)), "slot")
+    sheet = plate("one", 60, 60, Stand("one")).work("one", slot)
+    through = plate("other", 40, 30, Stand("other", turn_deg=90.0, lift=10.0))
+
+    assert bool(depths(standing([sheet, through]))) is shares
 
 
 def test_plates_in_one_plane_share_no_more_than_they_overlap_there() -> None:

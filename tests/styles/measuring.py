@@ -23,7 +23,7 @@ def room_inside(net: Net) -> float:
     """mm³ between the panels that make the box, each level slice taken as the convex hull of
     what they cut out of it; so an open side counts as if a sheet were stretched across."""
     folded = fold(net)
-    if net.facets:
+    if is_curved(net):
         return _enclosed(folded)
     outlines = [
         folded.outline(panel.name, FACE_CHORD) for panel in folded.net.panels if panel.role in SHELL
@@ -36,6 +36,11 @@ def room_inside(net: Net) -> float:
         for node, weight in zip(NODES, WEIGHTS, strict=True):
             total += weight * (high - low) * _slice(outlines, low + node * (high - low))
     return total
+
+
+def is_curved(net: Net) -> bool:
+    """Whether its panels bend along curved folds, so that none of them is flat."""
+    return any(hinge.edge.bulge for hinge in net.hinges)
 
 
 def _slice(outlines: list[tuple[Vector, ...]], level: float) -> float:

@@ -24,8 +24,6 @@ NOT_YET = """
 crash-lock-carton   3@0.2   3@0.3   3@0.5     3@1   3@1.5     3@2     3@3
 gable-carton       38@0.2  92@0.3  92@0.5   101@1 101@1.5   101@2   101@3
 pillow-pack       112@0.2 144@0.3 160@0.5   176@1 176@1.5   176@2   176@3
-slide-lock-mailer   9@0.2   9@0.3   9@0.5     9@1   9@1.5     9@2     9@3
-wrap-band           1@0.2   1@0.3   1@0.5     1@1   1@1.5     1@2     1@3
 """
 
 every_style = pytest.mark.parametrize("style", styles(), ids=lambda style: style.name)

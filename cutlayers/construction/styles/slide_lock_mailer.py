@@ -1,8 +1,9 @@
 """A flat mailer with a slide lock: a thin box folded from one strip, held by a tongue in a slit.
 
 Side flaps fold in first, the cover comes up from the front over them, and the tongue's panel
-comes down from the back over the cover; its tongue slides into a slit in the cover. No glue.
-The slit is a shallow arc, whose ends do not tear as those of a straight one do.
+comes down from the back over the cover; its tongue bends down into a slot in the cover and lies
+behind it. No glue. The slot has round ends, which do not tear as those of a straight cut do; where
+layers are not stepped it is a slit, a shallow arc for the same reason.
 """
 
 from __future__ import annotations
@@ -11,12 +12,24 @@ from dataclasses import replace
 
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import option, size
-from cutlayers.construction.refusing import refuse_above
+from cutlayers.construction.openings import hand_hole
+from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path, rounded
+from cutlayers.geometry.segments import Segment
 from cutlayers.net import Feature, Net, Role, Shape, Stand, Work
+from cutlayers.net.bends import Ramp, bent, ramp_length, ramp_reach
 from cutlayers.net.shapes import glue_tab, rectangle
+
+SLOT_PLAY = 0.5
+"""mm; common practice leaves half a millimetre at tucks."""
+
+LEAST_HOLD = 4.0
+"""mm of the tongue that must lie behind the cover, beyond where it bends."""
+
+BRIDGE = 3
+"""Calipers of card that must be left between the slot and the cover's edge."""
 
 SLIT_ROOM = 1.0
 """mm by which the slit is longer than the tongue is wide, at each end."""
@@ -68,56 +81,116 @@ def build(dims: SlideLockMailer, card: Card) -> tuple[Net, ...]:
     width = card.panel("size.width", dims.width, 2)
     height = card.panel("size.height", dims.height, 2)
     caliper = card.caliper
+    lock = _lock(card.step)
     side = length / 4 if dims.side is None else dims.side
     refuse_above("options.side", side, length / 2, "so the side flaps meet")
-    # Body and tongue lie on the cover, and the slit stays clear of its fold.
+    # Body and tongue lie on the cover, and the slot stays clear of its fold.
     both = 0.8 * width
-    deep = min(18.0, both / 2) if dims.tongue is None else dims.tongue
-    refuse_above("options.tongue", deep, both - LEAST_BODY, "longer than the cover has room for")
-    usual = min(max(LEAST_BODY, width / 4), both - deep)
+    shortest, least_body = lock.ramp + LEAST_HOLD, LEAST_BODY
+    if card.step:
+        least_body = max(LEAST_BODY, (BRIDGE + 1) * card.step + (lock.slot - lock.reach) / 2)
+    refuse_small(
+        card, "size.width", dims.width, 2, (shortest + least_body) / 0.8, "too short for its lock"
+    )
+    usual = max(min(18.0, both / 2), shortest)
+    deep = usual if dims.tongue is None else dims.tongue
+    refuse_below("options.tongue", deep, shortest, "too short to lie behind the cover")
+    refuse_above("options.tongue", deep, both - least_body, "longer than the cover has room for")
+    usual = min(max(least_body, width / 4), both - deep)
     body = usual if dims.body is None else dims.body
+    refuse_below("options.body", body, least_body, "which leaves too little card beside the slot")
     refuse_above("options.body", body, both - deep, "more than leaves room for the tongue")
     widest = length - 4 * caliper - 12.0
+    refuse_small(
+        card, "size.length", dims.length, 2, LEAST_TONGUE + 4 * caliper + 12.0, "too short for it"
+    )
     wide = (
         min(max(LEAST_TONGUE, length / 3), widest)
         if dims.tongue_width is None
         else (dims.tongue_width)
     )
     refuse_above("options.tongue_width", wide, widest, "which leaves no shoulders beside it")
-    net = Net.start("mailer", "base", rectangle(length, width))
+    # Flaps that reach as far as the tongue lie behind that too.
+    layer = 1 if side + card.step < (length - wide) / 2 else 2
+    refuse_small(
+        card, "size.height", dims.height, 2, (layer + 1) * card.step, "too low for what lies inside"
+    )
+    net = Net.start("mailer", "base", rectangle(length, width), caliper=card.step)
+    # The side walls stand between front and back.
+    between = width - 2 * card.step
     for wall, edge, long in (
-        ("left", "right", width),
-        ("right", "left", width),
+        ("left", "right", between),
+        ("right", "left", between),
         ("front", "bottom", length),
         ("back", "top", length),
     ):
         net = net.attach(wall, rectangle(long, height), to=f"base.{edge}", role=Role.WALL)
     for wall in ("left", "right"):
         flap = glue_tab(width - 2 * caliper, side, min(side / 3, width / 6))
-        net = net.attach(f"{wall} flap", flap, to=f"{wall}.top", role=Role.FLAP)
+        net = net.attach(f"{wall} flap", flap, to=f"{wall}.top", role=Role.FLAP, layer=layer)
     cover = rectangle(length - 2 * caliper, width - caliper)
     net = net.attach("cover", cover, to="front.top", role=Role.LID)
     net = net.attach(
         "tongue",
-        _tongue(length - 4 * caliper, body, wide, deep),
+        _tongue(length - 4 * caliper, body, wide, deep, lock.ramp),
         to="back.top",
         role=Role.LID,
+        layer=-1,
     )
+    net = replace(net, stand=Stand("front", up=(0.0, -1.0)))
     # Folded, the tongue's panel reaches `body` forward from the back wall: there it dives in.
     left, _, right, top = net.panel("cover").outline.bounds
-    middle, half = (left + right) / 2, wide / 2 + SLIT_ROOM
-    y = top - (width - body)
-    # The arc bows towards the cover's free edge, by less than a third of what is there.
+    if not card.step:
+        return (_with_slit(net, (left + right) / 2, top - (width - body), wide, body),)
+    bottom = net.panel("cover").outline.bounds[1]
+    at = (length / 2 - caliper, top - (width - body - lock.reach / 2) - bottom)
+    net = hand_hole(net, "cover", at, wide + 2 * SLIT_ROOM + lock.slot, lock.slot, "lock slot")
+    return (replace(net, facets=bent(net, _dive(net, lock, card.step))),)
+
+
+@frozen
+class _Lock:
+    """How long the tongue's ramp is on the flat, how far it reaches, and how wide the slot is."""
+
+    ramp: float = 0.0
+    reach: float = 0.0
+    slot: float = 0.0
+
+
+def _lock(caliper: float) -> _Lock:
+    """The tongue goes from the outside of the cover to the inside, over two calipers; on its way
+    through the cover's card at an angle φ it takes up c/tan φ + c/sin φ."""
+    if not caliper:
+        return _Lock()
+    ramp = ramp_length(2, caliper, 0.0)
+    reach = ramp_reach(ramp, 2 * caliper)
+    return _Lock(ramp, reach, (reach + ramp) / 2 + SLOT_PLAY)
+
+
+def _dive(net: Net, lock: _Lock, caliper: float) -> Ramp:
+    """Where the tongue bends, from its shoulders on."""
+    panel = net.panel("tongue")
+    right, left = panel.edge("tongue right"), panel.edge("tongue left")
+    near, far = (
+        Segment(right.point_at(share), left.point_at(1 - share))
+        for share in (0.0, lock.ramp / right.chord)
+    )
+    return Ramp("tongue", near, far, 2 * caliper)
+
+
+def _with_slit(net: Net, middle: float, y: float, wide: float, body: float) -> Net:
+    """A slit in the cover that bows towards its free edge, by less than a third of what is left
+    there."""
+    half = wide / 2 + SLIT_ROOM
     bulge = min(SLIT_BULGE, body / 3 / half)
     slit = Path(((middle - half, y), (middle + half, y)), (bulge,), closed=False)
-    net = net.work("cover", Feature(Work.SLIT, slit, "lock slit"))
-    return (replace(net, stand=Stand("front", up=(0.0, -1.0))),)
+    return net.work("cover", Feature(Work.SLIT, slit, "lock slit"))
 
 
-def _tongue(length: float, body: float, wide: float, deep: float) -> Shape:
+def _tongue(length: float, body: float, wide: float, deep: float, ramp: float) -> Shape:
     """A panel that narrows to a tongue with rounded corners."""
     middle, half, slant = length / 2, wide / 2, min(body / 2, (length - wide) / 4)
-    radius = min(6.0, wide / 4, deep / 2)
+    radius = min(6.0, wide / 4, (deep - ramp) / 2)
     corners = (
         (0.0, 0.0),
         (length, 0.0),

@@ -1,25 +1,36 @@
 """A wrap band: a strip round a box or a bar of soap, its ends hooked into each other.
 
-The ends lap by `lap` to both sides of the middle of the front. Each has a slit across half the
+The ends lap by `lap` to both sides of the middle of the front. Each has a slot across half the
 band at the middle, one from the lower edge and one from the upper: pushed into each other they
-hold without glue.
+hold without glue. Beside its slot each end bends inward through that of the other, so that both
+tips lie behind the front.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import option, size
-from cutlayers.construction.refusing import refuse_above
+from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path, rounded
+from cutlayers.geometry.segments import Segment
+from cutlayers.geometry.transforms import Point
 from cutlayers.net import Feature, Net, Role, Shape, Stand, Work
+from cutlayers.net.bends import Ramp, bent, ramp_length, ramp_reach
 from cutlayers.net.shapes import rectangle
 
 CORNER = 4.0
 """mm; radius of the free ends' corners."""
+
+SLOT_PLAY = 0.5
+"""mm; common practice leaves half a millimetre at tucks."""
+
+LEAST_TIP = 2.5
+"""mm that an end reaches past the other's slot, at least."""
 
 
 @frozen
@@ -48,37 +59,66 @@ def build(dims: WrapBand, card: Card) -> tuple[Net, ...]:
     card.panel("size.length", dims.length, 2)
     card.panel("size.width", dims.width, 2)
     length, width, height = _scores(dims, card)
-    lap = min(15.0, length / 4) if dims.lap is None else dims.lap
-    refuse_above("options.lap", lap, length / 2 - 1.0, "more than the front has room for")
-    long = length / 2 + lap
-    radius = min(CORNER, height / 4, lap / 2)
-    net = Net.start("band", "back", rectangle(length, height), Role.WALL)
+    slot = ramp_length(1, card.step, SLOT_PLAY) if card.step else 0.0
+    reach = ramp_reach(slot, card.step)
+    least = reach / 2 + LEAST_TIP
+    lap = max(min(15.0, length / 4), least) if dims.lap is None else dims.lap
+    most = length / 2 - max(1.0, card.step)
+    refuse_small(card, "size.length", dims.length, 2, 2 * least + 2.0, "too short for its hooks")
+    refuse_above("options.lap", lap, most, "more than the front has room for")
+    refuse_below("options.lap", lap, least, "too short to hook into the other end")
+    body = (length - reach) / 2
+    end = _end(body, slot, lap - reach / 2, height)
+    net = Net.start("band", "back", rectangle(length, height), Role.WALL, caliper=card.step)
     # Outside up, the strip runs front, right, back, left, front.
     for wall, to, own, shape in (
         ("right", "back.left", "right", rectangle(width, height)),
         ("left", "back.right", "left", rectangle(width, height)),
-        ("front right end", "right.left", "right", _end(long, height, radius, free="left")),
-        ("front left end", "left.right", "left", _end(long, height, radius, free="right")),
+        ("front right end", "right.left", "right", end),
+        ("front left end", "left.right", "right", end),
     ):
         net = net.attach(wall, shape, to=to, own=own, role=Role.WALL)
-    for end, x, low in (("front right end", lap, True), ("front left end", length / 2, False)):
-        left, bottom, _, top = net.panel(end).outline.bounds
-        middle = (bottom + top) / 2
-        # Begun at the edge, so that the slit is open there.
-        ends = ((left + x, bottom if low else top), (left + x, middle))
-        net = net.work(end, Feature(Work.SLIT, Path.line(*ends), "lock slit"))
-    return (replace(net, stand=Stand("front left end")),)
+    net = replace(net, stand=Stand("front left end"))
+    return (replace(net, facets=bent(net, *_ramps(net, card.step))) if card.step else net,)
 
 
-def _end(long: float, height: float, radius: float, free: str) -> Shape:
-    corners = ((0.0, 0.0), (long, 0.0), (long, height), (0.0, height))
-    if free == "left":
-        radii = (radius, 0.0, 0.0, radius)
-        names = ("low corner", "bottom", "right", "top", "high corner", "left")
-    else:
-        radii = (0.0, radius, radius, 0.0)
-        names = ("bottom", "low corner", "right", "high corner", "top", "left")
-    return Shape(rounded(corners, radii), names)
+def _end(body: float, slot: float, tip: float, height: float) -> Shape:
+    """One end, hinged by its right edge: the part up to the middle of the front, the slot from
+    below, and the tip beyond. A slot without width is a slit."""
+    long, deep = body + slot + tip, (height + SLOT_PLAY) / 2
+    radius = min(CORNER, height / 4, tip / 2)
+    free, low = ((0.0, height), (0.0, 0.0)), (long, 0.0)
+    if not slot:
+        outline = rounded((*free, low, (long, height)), (radius, radius, 0.0, 0.0))
+        slit = Path.line((tip, 0.0), (tip, height / 2))
+        edges = ("high corner", "left", "low corner", "bottom", "right", "top")
+        return Shape(outline, edges, (Feature(Work.SLIT, slit, "lock slit"),))
+    notch = ((tip, 0.0), (tip, deep), (tip + slot, deep), (tip + slot, 0.0))
+    outline = rounded((*free, *notch, low, (long, height)), (radius, radius, *[0.0] * 6))
+    names = (
+        *("high corner", "left", "low corner", "tip bottom", "slot tip", "slot end", "slot body"),
+        *("bottom", "right", "top"),
+    )
+    return Shape(outline, names)
+
+
+def _ramps(net: Net, caliper: float) -> Iterator[Ramp]:
+    """Beside its slot each end bends inward."""
+    for name in ("front right end", "front left end"):
+        panel = net.panel(name)
+        top = panel.edge("top")
+        near, far = (
+            Segment(_across(side, top), side)
+            for side in (panel.edge("slot body").start, panel.edge("slot tip").end)
+        )
+        yield Ramp(name, near, far, caliper)
+
+
+def _across(point: Point, edge: Segment) -> Point:
+    """The foot of a point on an edge."""
+    ux, uy = edge.direction_at(0.5)
+    ahead = (point[0] - edge.start[0]) * ux + (point[1] - edge.start[1]) * uy
+    return (edge.start[0] + ahead * ux, edge.start[1] + ahead * uy)
 
 
 def volume(dims: WrapBand, card: Card) -> float:
@@ -88,9 +128,10 @@ def volume(dims: WrapBand, card: Card) -> float:
 
 
 def _scores(dims: WrapBand, card: Card) -> tuple[float, float, float]:
+    # The tips lie between the front and what is wrapped.
     return (
         card.score(dims.length, 2) + dims.clearance,
-        card.score(dims.width, 2) + dims.clearance,
+        card.score(dims.width, 2) + dims.clearance + card.caliper,
         card.score(dims.height, 0),
     )
 
