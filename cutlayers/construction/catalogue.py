@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from textwrap import dedent
 
@@ -90,10 +89,12 @@ def job_template(style: Style, unit: Unit = "mm") -> str:
 
 
 def _lines(style: Style, group: str, unit: Unit, *, commented: bool) -> Iterator[str]:
+    import tomlkit
+
     for name, (dimension, default) in style.table.items():
         if dimension.group == group:
             value = 10.0 if default is None else default
-            shown = json.dumps(_in_unit(value, dimension, unit), ensure_ascii=False)
+            shown = tomlkit.item(_in_unit(value, dimension, unit)).as_string()
             note = f"{dimension.value.help} ({_allowed(dimension)})"
             yield f"{'# ' if commented else ''}{name} = {shown}    # {note}"
 
