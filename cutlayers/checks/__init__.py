@@ -53,9 +53,9 @@ def check_box(
         found.extend(check_gluing(folded, allowed))
         found.extend(check_meeting(folded))
         found.extend(check_colliding(folded, caliper))
-        found.extend(check_lid(folded, caliper, allowed))
+        found.extend(check_lid(folded, box.card, allowed))
         if item is not None:
-            found.extend(check_packed(folded, item, caliper))
+            found.extend(check_packed(folded, item, box.card))
         found.extend(check_punching(folded, caliper, allowed))
     for net in nets:
         if grain is not None and net.name in grain:

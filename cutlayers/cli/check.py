@@ -127,4 +127,8 @@ def _read(job_file: Path, profile_name: str | None) -> tuple[Source, Job, Machin
 
     source = Source(read_toml(job_file, "job", JobError), job_file)
     job = source.job()
-    return source, job, machine_for(job_file, job.profile, profile_name)
+    machine = machine_for(job_file, job.profile, profile_name)
+    if machine.take_up:
+        source = replace(source, take_up=machine.take_up)
+        job = source.job()
+    return source, job, machine

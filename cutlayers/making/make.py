@@ -25,6 +25,7 @@ from cutlayers.making.files import picture_file, units_in_files
 from cutlayers.making.printing import plan_ink, print_files, printed_sheet
 from cutlayers.making.sides import LaidSide, draw_side, laid_row, lay_sides, plan_side, planned_row
 from cutlayers.making.stages import Drawn, Layout, Planned, Shown
+from cutlayers.profile.creases import crease_findings
 from cutlayers.profile.load_card import card_findings, load_card
 from cutlayers.profile.machine import Machine
 from cutlayers.profile.materials import refuse_hazards
@@ -111,6 +112,7 @@ def lay_out(
     )
     findings = [
         *card_findings(cards),
+        *crease_findings(job, machine.take_up),
         *placing.findings,
         *all_findings(checked),
         *check_lying(sheets),
