@@ -36,7 +36,7 @@ KIT = f'kit = "rows.csv"\n{LASER_TRAY}[[piece.lettering]]\npanel = "base"\ntext 
 @pytest.mark.parametrize(
     ("words", "labels"),
     [
-        ("check box.toml", ["laying out"]),
+        ("check box.toml", ["laying out", "trying cures"]),
         ("make box.toml -o out", ["laying out", "making"]),
         ("guide box.toml", ["laying out", "ordering lines"]),
         ("check kit.toml", ["checking rows"]),
@@ -77,7 +77,7 @@ def test_short_work_and_files_hear_nothing(
     assert screen.getvalue() == ""
 
 
-@pytest.mark.parametrize("name", ["market-trays", "one-of-each"])
+@pytest.mark.parametrize("name", ["market-trays", "soap-bars", "one-of-each"])
 def test_laying_out_tells_each_of_its_steps(name: str) -> None:
     """No more and no fewer than the bar was told, whatever is on several sheets."""
     job = read_job(SAMPLES / f"{name}.toml")
