@@ -142,4 +142,5 @@ STYLE = Style(
     dimensions=WrapBand,
     build=build,
     volume=volume,
+    limp=True,
 )
