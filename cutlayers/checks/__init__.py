@@ -54,9 +54,9 @@ def check_box(
         found.extend(check_gluing(folded, allowed))
         found.extend(check_meeting(folded))
         found.extend(check_colliding(folded, caliper))
-        found.extend(check_lid(folded, caliper, allowed))
+        found.extend(check_lid(folded, box.card, allowed))
         if item is not None:
-            found.extend(check_packed(folded, item, caliper))
+            found.extend(check_packed(folded, item, box.card))
         found.extend(check_punching(folded, caliper, allowed))
     found.extend(check_calipers(box))
     for net in nets:

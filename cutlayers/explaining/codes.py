@@ -83,6 +83,8 @@ _ALL = (
          "profile.load_card:_guessed"),
     Code("no-settings", _NOTE, "There are no settings for a stock.",
          "profile.load_card:_without_settings"),
+    Code("creases-measured", _NOTE, "What creases take up was measured for a stock.",
+         "profile.creases"),
     # Art and the sheets.
     Code("art-as-pixels", _NOTE, "A drawing is printed as pixels.",
          "sheets.art_findings:_as_pixels"),

@@ -229,7 +229,7 @@ def _side(dims: PyramidBox, card: Card) -> float:
 
 
 def _star(dims: PyramidBox, card: Card) -> Star:
-    return Star(dims.sides, _side(dims, card), 0.0, card.score(dims.height, 1), card.step)
+    return Star(dims.sides, _side(dims, card), 0.0, card.score(dims.height, 1), card)
 
 
 STYLE = Style(
