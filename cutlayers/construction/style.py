@@ -22,7 +22,8 @@ class Style:
     `volume` is the room between the walls of the first net in mm³, taken to the planes of the
     panels, by a formula of its own; None where a style encloses nothing. `limp` says that paper
     will do which would sag in a box of that size: for a bag, a pop-up card, or a band round what
-    is packed.
+    is packed. `goes` says in words where a piece is put that holds nothing by itself, "over the top
+    of the filled bag".
     """
 
     name: str
@@ -32,6 +33,7 @@ class Style:
     like: str = ""
     volume: Callable[[Any, Card], float] | None = None
     limp: bool = False
+    goes: str = ""
 
     @property
     def table(self) -> dict[str, tuple[Dimension, Any]]:
