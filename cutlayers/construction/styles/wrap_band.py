@@ -143,5 +143,6 @@ STYLE = Style(
     dimensions=WrapBand,
     build=build,
     volume=volume,
+    limp=True,
     goes="round what it holds",
 )
