@@ -11,8 +11,10 @@ from cutlayers.checks import check_box
 from cutlayers.checks.lid import sides
 from cutlayers.construction.card import Card, Measure
 from cutlayers.construction.styles import style_named
-from cutlayers.net import Net
+from cutlayers.job.building import build
+from cutlayers.net import Net, Role
 from cutlayers.net.folding import fold
+from cutlayers.telling.errors import StyleError
 from tests.net.standing import standing
 
 
@@ -58,6 +60,36 @@ def test_a_partition_s_slots_are_wider_than_the_card_by_their_clearance() -> Non
     assert [xs[2] - xs[1], xs[4] - xs[3]] == pytest.approx([0.7, 0.7])
     assert (xs[3] + xs[4] - xs[1] - xs[2]) / 2 == pytest.approx(30)
     assert min(y for x, y in outline.vertices if 1 < x < 88) == pytest.approx(15)
+
+
+@pytest.mark.parametrize("caliper", [0.3, 1.0, 1.5])
+@pytest.mark.parametrize(("columns", "rows"), [(3, 1), (1, 3), (2, 1)])
+def test_every_strip_of_a_partition_is_held(columns: int, rows: int, caliper: float) -> None:
+    """Where no strip crosses it, by a foot at either end against the tray's walls; half of the
+    clearance of 1 mm is left there."""
+    strips = built(
+        "partition", Card(caliper), length=90.0, width=60.0, height=30.0, columns=columns, rows=rows
+    )
+
+    assert len(strips) == columns * rows - 1
+    for strip in strips:
+        assert [panel.role for panel in strip.panels] == [Role.LINING, Role.FLAP, Role.FLAP]
+        (left, front, _), (right, back, _) = fold(strip).bounds
+        long, room = (back - front, 60.0) if rows == 1 else (right - left, 90.0)
+        # Their outer faces lie half a caliper beyond their middles.
+        assert long + caliper == pytest.approx(room - 1.0)
+    found = check_box(Box.of(strips, caliper))
+    assert [str(f) for f in found if f.code in ("collision", "closure", "flaps-meet")] == []
+
+
+def test_a_strip_that_others_cross_has_slots_and_no_feet() -> None:
+    """Two by two cells."""
+    strips = built("partition", Card(0.5), columns=2, rows=2)
+
+    assert [[panel.name for panel in strip.panels] for strip in strips] == [
+        ["long strip 1"],
+        ["cross strip 1"],
+    ]
 
 
 @pytest.mark.parametrize("clearance", [0.6, 1.0, 2.0])
@@ -113,3 +145,15 @@ def test_a_crash_lock_carton_presses_to_two_walls() -> None:
     walls = [z for _, _, z in flat.outline("front", 0.1)]
     lows = [z for name in ("front bottom", "back bottom") for _, _, z in flat.outline(name, 0.1)]
     assert min(lows) >= min(walls) - 1e-9
+
+
+@pytest.mark.parametrize("caliper", [0.3, 1.0])
+def test_a_hinged_lid_is_held_on_every_side(caliper: float) -> None:
+    """It lies between the walls and would fall in: each of its edges has a fold."""
+    (net,) = built("hinged-lid-tray", Card(caliper))
+
+    lid = net.panel("lid")
+    folds = net.hinges_of(["lid"])
+    assert len(folds) == len(lid.edges) == 4
+    with pytest.raises(StyleError, match=r"side is 0 mm; it must be 4 mm to 2000 mm"):
+        build("hinged-lid-tray", caliper=caliper, length=90, width=70, height=30, side=0)
