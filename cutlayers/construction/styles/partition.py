@@ -3,8 +3,6 @@
 Size it like the tray it goes in, with the same measure and card: strips are then as long as the
 tray is inside, less the clearance. Slots are one caliper and the slot's clearance wide and
 half the height deep, from above in the strips along the length and from below in those across.
-Where all strips run one way none holds another: each then has a foot at both ends, folded aside, to
-be glued to the tray's walls or to be held by friction.
 """
 
 from __future__ import annotations
@@ -14,23 +12,19 @@ from dataclasses import replace
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import count, option, size
 from cutlayers.construction.openings import notch
-from cutlayers.construction.options import LEAST_FLAP, TAB_TAPER_DEG
 from cutlayers.construction.refusing import refuse_above, refuse_small
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand
-from cutlayers.net.shapes import glue_tab, rectangle, taper_run
+from cutlayers.net.shapes import rectangle
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.refusals import Span
 
+LEAST_CELLS = 2
+"""Each way: where all strips run one way none has a slot, and nothing holds them upright."""
+
 LEAST_CELL = 3.0
 """mm of card between slots; less tears."""
-
-FOOT = 12.0
-"""mm; how deep feet are where cells are wide enough."""
-
-BESIDE_FOOT = 1.0
-"""mm between a foot and the next strip."""
 
 
 @frozen
@@ -40,8 +34,8 @@ class Partition:
     length: float = size("of the tray, along its front", example=90)
     width: float = size("of the tray, from front to back", example=60)
     height: float = size("of the tray's walls", example=30)
-    columns: int = count("cells along the front", default=3, minimum=1, maximum=20)
-    rows: int = count("cells from front to back", default=2, minimum=1, maximum=20)
+    columns: int = count("cells along the front", default=3, minimum=LEAST_CELLS, maximum=20)
+    rows: int = count("cells from front to back", default=2, minimum=LEAST_CELLS, maximum=20)
     lower: float = option("how much lower than the tray's rim the partition is", default=0)
     clearance: float = option(
         "left between a strip and its tray, both ends together", default=1.0, maximum=10
@@ -54,14 +48,11 @@ class Partition:
 def build(dims: Partition, card: Card) -> tuple[Net, ...]:
     """One net a strip: those along the length first.
 
-    Raises StyleError for one single cell, cells too small for slots, and a partition without
-    height.
+    Raises StyleError for cells too small for slots, and a partition without height.
     """
     for field in ("length", "width"):
         card.panel(f"size.{field}", getattr(dims, field), 2)
     card.panel("size.height", dims.height, 1)
-    if dims.columns == dims.rows == 1:
-        raise StyleError("options.columns", "is 1, as rows is, which needs no strips", Span(2))
     caliper = card.caliper
     # A tray's floor and walls lie that much inside of their creases.
     walls = 2 * card.take_up
@@ -84,11 +75,6 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
     height = inside - dims.lower
     slot = caliper + dims.slot_clearance
     least = slot + LEAST_CELL + dims.clearance
-    # A foot beside the strip's own card, in a cell as wide as half a card more on each side.
-    for_feet = LEAST_FLAP + BESIDE_FOOT + 2 * caliper
-    on_feet = 1 in (dims.columns, dims.rows)
-    if on_feet:
-        least = max(least, for_feet)
     for field, given, room, name, cells in (
         ("length", dims.length, length, "columns", dims.columns),
         ("width", dims.width, width, "rows", dims.rows),
@@ -109,12 +95,8 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
             )
     across = _places(length, dims.columns)
     along = _places(width, dims.rows)
-    # Feet stand in the way that has cells; the crease lies half a caliper inside of their faces.
-    cell = length / dims.columns if dims.rows == 1 else width / dims.rows
-    foot = min(FOOT, cell - 2 * caliper - BESIDE_FOOT) if on_feet else 0.0
-    shorter = dims.clearance + (caliper if foot else 0.0)
     nets = [
-        _strip(f"long strip {i}", length - shorter, height, across, slot, "top", foot)
+        _strip(f"long strip {i}", length - dims.clearance, height, across, slot, "top")
         for i in range(1, dims.rows)
     ]
     lift = card.take_up
@@ -123,7 +105,7 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
         for net, y in zip(nets, along, strict=True)
     ]
     crossing = [
-        _strip(f"cross strip {i}", width - shorter, height, along, slot, "bottom", foot)
+        _strip(f"cross strip {i}", width - dims.clearance, height, along, slot, "bottom")
         for i in range(1, dims.columns)
     ]
     placed += [
@@ -139,16 +121,9 @@ def _places(room: float, cells: int) -> list[float]:
 
 
 def _strip(
-    name: str,
-    long: float,
-    height: float,
-    places: list[float],
-    slot: float,
-    edge: str,
-    foot: float,
+    name: str, long: float, height: float, places: list[float], slot: float, edge: str
 ) -> Net:
-    """A strip with slots at places counted from its middle, or with feet so deep; it is alike from
-    both sides."""
+    """A strip with slots at places counted from its middle; it is alike from both sides."""
     shape: Shape = rectangle(long, height)
     left = edge
     for place in places:
@@ -158,13 +133,7 @@ def _strip(
         at = long / 2 + place - start if edge == "bottom" else start - (long / 2 - place)
         shape = notch(shape, left, at, slot, height / 2)
         left = f"{left}-end"
-    net = Net.start(name, name, shape, Role.LINING)
-    if foot:
-        taper = min(taper_run(foot, TAB_TAPER_DEG), height / 4)
-        for end in ("left", "right"):
-            flap = glue_tab(height, foot, taper)
-            net = net.attach(f"{end} foot", flap, to=f"{name}.{end}", role=Role.FLAP)
-    return net
+    return Net.start(name, name, shape, Role.LINING)
 
 
 STYLE = Style(
