@@ -77,9 +77,16 @@ def test_every_strip_of_a_partition_is_held_by_slots(columns: int, rows: int) ->
 @pytest.mark.parametrize(("columns", "rows"), [(3, 1), (1, 3)])
 def test_strips_that_nothing_would_hold_are_refused(columns: int, rows: int) -> None:
     """All strips of a single row, or of a single column, run one way."""
-    size = {"length": 120, "width": 90, "height": 30}
     with pytest.raises(StyleError, match="is 1; it must be a whole number, 2 to 20"):
-        build("partition", caliper=0.5, **size, columns=columns, rows=rows)
+        build(
+            "partition",
+            caliper=0.5,
+            length=120,
+            width=90,
+            height=30,
+            columns=columns,
+            rows=rows,
+        )
 
 
 @pytest.mark.parametrize("clearance", [0.6, 1.0, 2.0])
