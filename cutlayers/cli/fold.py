@@ -8,7 +8,14 @@ from typing import TYPE_CHECKING
 import click
 
 from cutlayers.cli.ending import RefusedUsage
-from cutlayers.cli.options import job_argument, job_files, json_option, overwrite_option, print_json
+from cutlayers.cli.options import (
+    job_argument,
+    job_files,
+    json_option,
+    overwrite_option,
+    print_json,
+    read_boxes,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -62,7 +69,6 @@ def fold(
     Of a box that is partly open each blank stands by itself, and where folds meet in a ring they
     gape, since real card bends on the way.
     """
-    from cutlayers import read_job
     from cutlayers.solids.model import model_of
     from cutlayers.solids.writers import FORMATS
     from cutlayers.telling.refusals import Refusal, Span
@@ -80,7 +86,7 @@ def fold(
         raise RefusedUsage(
             Refusal(("--open",), fault="value", found=opened, allowed=Span(0.0, 1.0))
         )
-    job = read_job(job_file)
+    job = read_boxes(job_file)
     model = model_of(job, _chosen(job, piece), opened)
     written = FORMATS[ending]
     content = written.write(model)

@@ -47,7 +47,7 @@ FACTOR = 1.15
 
 def fits(box: Box, thing: Item) -> Packing:
     """How a thing fits a box."""
-    return pack(thing, box.assembly, box.caliper)
+    return pack(thing, box.assembly, box.card)
 
 
 @dataclass(slots=True)
@@ -109,7 +109,7 @@ def box_for_item(style: Style, options: Mapping[str, Any], card: Card, thing: It
     return tries.box(style.dimensions(**options, **sizes))
 
 
-def scaled_for_item(origin: Origin, caliper: float, thing: Item, along: Sequence[str] = ()) -> Box:
+def scaled_for_item(origin: Origin, thing: Item, along: Sequence[str] = ()) -> Box:
     """The same box, larger or smaller as a whole, so that it just holds another thing.
 
     All sizes keep their proportions, and so do the options named in `along`; the other options
@@ -117,7 +117,7 @@ def scaled_for_item(origin: Origin, caliper: float, thing: Item, along: Sequence
     is no length.
     """
     style, dims = origin.style, cast(Any, origin.dims)
-    tries = _Tries(style, Card(caliper, origin.measure), thing)
+    tries = _Tries(style, origin.card, thing)
     _refuse_flat(style)
     scaled = [
         name

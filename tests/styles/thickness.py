@@ -69,8 +69,8 @@ def least_play(assembly: Assembly, caliper: float) -> float | None:
     for one, other in itertools.combinations(names, 2):
         for found in (
             sides(assembly, one, other, caliper),
-            ends(assembly, one, other, caliper),
-            ends(assembly, other, one, caliper),
+            ends(assembly, one, other, Card(caliper)),
+            ends(assembly, other, one, Card(caliper)),
         ):
             rooms += [
                 first.room + second.room

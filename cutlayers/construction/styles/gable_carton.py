@@ -93,7 +93,7 @@ def build(dims: GableCarton, card: Card) -> tuple[Net, ...]:
         dims.tab,
     )
     _refuse(dims, lid, width, height, card)
-    stand = Stand("front", lift=height + card.caliper / 2 - dims.wall)
+    stand = Stand("front", lift=height + card.take_up - dims.wall)
     base = tray_net("base", length, width, height, dims.tab, step=card.step)
     return base, replace(_with_holes(gable_lid(lid), dims, lid), stand=stand)
 

@@ -54,15 +54,16 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
     if dims.columns == dims.rows == 1:
         raise StyleError("options.columns", "is 1, as rows is, which needs no strips", Span(2))
     caliper = card.caliper
-    # A tray's floor and walls take up half a caliper inside of their creases.
-    length, width = (card.score(each, 2) - caliper for each in (dims.length, dims.width))
-    inside = card.score(dims.height, 1) - caliper / 2
+    # A tray's floor and walls lie that much inside of their creases.
+    walls = 2 * card.take_up
+    length, width = (card.score(each, 2) - walls for each in (dims.length, dims.width))
+    inside = card.score(dims.height, 1) - card.take_up
     refuse_small(
         card,
         "size.height",
         dims.height,
         1,
-        2 * LEAST_CELL + caliper / 2,
+        2 * LEAST_CELL + card.take_up,
         "too low for strips with slots",
     )
     refuse_above(
@@ -83,7 +84,7 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
             f"size.{field}",
             given,
             2,
-            2 * least + caliper + 0.1,
+            2 * least + walls + 0.1,
             "too small for cells between slots",
         )
         if cells * least > room + 1e-9:
@@ -98,7 +99,7 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
         _strip(f"long strip {i}", length - dims.clearance, height, across, slot, "top")
         for i in range(1, dims.rows)
     ]
-    lift = caliper / 2
+    lift = card.take_up
     placed = [
         replace(net, stand=Stand(net.name, lift=lift, at=(0.0, y)))
         for net, y in zip(nets, along, strict=True)
