@@ -5,7 +5,7 @@
     check                    what is wrong with a job, and worth knowing of it
     lay_out, plan, draw      sheets, lines in working order, drawings and pictures as values
     render, write            the contents of the files; the files in a folder
-    show, paint_ahead        boxes as they are folded; pictures painted while other work goes on
+    show, work_ahead         boxes as they are folded; files begun while other work goes on
 
 Each of the last takes what the one before gave; whoever only asks whether a job works stops at
 `check` or `lay_out`. Bare lengths are mm, in and out. Whatever a user can put right is raised as a
@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING
 __version__ = "0.1.0"
 
 __all__ = [
+    "Ahead",
     "Allowed",
     "Box",
     "Budget",
@@ -50,7 +51,6 @@ __all__ = [
     "draw",
     "in_words",
     "lay_out",
-    "paint_ahead",
     "plan",
     "read_job",
     "read_profile",
@@ -60,6 +60,7 @@ __all__ = [
     "report_text",
     "show",
     "styles",
+    "work_ahead",
     "write",
 ]
 
@@ -72,11 +73,11 @@ if TYPE_CHECKING:
     from cutlayers.job.order import Job, Order, SheetRules
     from cutlayers.job.reading import read_job
     from cutlayers.job.stock import Stock
+    from cutlayers.making.ahead import Ahead, work_ahead
     from cutlayers.making.make import (
         check,
         draw,
         lay_out,
-        paint_ahead,
         plan,
         render,
         report_of,
@@ -103,7 +104,8 @@ else:
         "job.order": "Job Order SheetRules",
         "job.reading": "read_job",
         "job.stock": "Stock",
-        "making.make": "check draw lay_out paint_ahead plan render report_of show write",
+        "making.ahead": "Ahead work_ahead",
+        "making.make": "check draw lay_out plan render report_of show write",
         "making.stages": "Drawn Layout Planned Shown",
         "profile.machine": "Machine",
         "profile.reading": "read_profile",

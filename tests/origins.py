@@ -23,5 +23,4 @@ def style_of(box: Box) -> Style:
 
 def measure_of(box: Box) -> Measure:
     """What its sizes are measured to."""
-    assert box.origin is not None
-    return box.origin.measure
+    return box.card.measure

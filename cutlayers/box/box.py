@@ -13,7 +13,7 @@ from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 from cutlayers.box.blank import Blank
-from cutlayers.construction.card import Card, Measure
+from cutlayers.construction.card import Card
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
@@ -41,12 +41,11 @@ HALF, HALF_WITH_LOOPS = 0.55, 0.7
 
 @frozen
 class Origin:
-    """What a style made a box from. `dims` is an instance of the style's dimensions, in mm;
-    `measure` says what its sizes are measured to."""
+    """What a style made a box from. `dims` is an instance of the style's dimensions, in mm."""
 
     style: Style
     dims: object
-    measure: Measure = "inside"
+    card: Card
 
 
 @frozen(slots=False)
@@ -74,6 +73,12 @@ class Box:
         """The same box with other nets, lettered or rounded; itself where they are its own."""
         found = tuple(nets)
         return self if found == self.nets else _box_of(found, self.caliper, self.origin)
+
+    @property
+    def card(self) -> Card:
+        """What it is made of, as its style knew it; where no style made it nobody measured what
+        its creases take up."""
+        return Card(self.caliper, "score") if self.origin is None else self.origin.card
 
     @cached_property
     def nets(self) -> tuple[Net, ...]:
@@ -157,7 +162,7 @@ def build(style: Style, dims: object, card: Card) -> Box:
 
     Raises StyleError for dimensions that cannot be folded.
     """
-    return Box.of(style.build(dims, card), card.caliper, Origin(style, dims, card.measure))
+    return Box.of(style.build(dims, card), card.caliper, Origin(style, dims, card))
 
 
 @lru_cache(KEPT)

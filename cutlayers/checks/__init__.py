@@ -30,6 +30,7 @@ def check_box(
     the whole box then gets no findings but those of its flat blanks.
     """
     # The measuring library is heavy, and whoever only asks for `Limits` does without it.
+    from cutlayers.checks.calipers import check_calipers
     from cutlayers.checks.closing import check_closing
     from cutlayers.checks.colliding import check_colliding
     from cutlayers.checks.flat import check_flat
@@ -53,10 +54,11 @@ def check_box(
         found.extend(check_gluing(folded, allowed))
         found.extend(check_meeting(folded))
         found.extend(check_colliding(folded, caliper))
-        found.extend(check_lid(folded, caliper, allowed))
+        found.extend(check_lid(folded, box.card, allowed))
         if item is not None:
-            found.extend(check_packed(folded, item, caliper))
+            found.extend(check_packed(folded, item, box.card))
         found.extend(check_punching(folded, caliper, allowed))
+    found.extend(check_calipers(box))
     for net in nets:
         if grain is not None and net.name in grain:
             found.extend(check_grain(net, grain[net.name]))

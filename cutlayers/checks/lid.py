@@ -1,11 +1,11 @@
 """Does the lid go over the base?
 
 Measured: the room between walls of lid and base that face the same way and stand beside each other:
-the distance of their rigid planes less one caliper (half of each wall), and less one more for
-every glue tab or flap between them. Of a sleeve, the room below and above what slides in it is
-measured alike. The lid may shift, so the room along an axis is shared out
-evenly to its two sides. lid-tight: less than `lid_tight`; an error where it is less than none.
-lid-loose: more than `lid_loose`.
+the distance of their rigid planes less one caliper (what the one wall lies outside of its creases
+and the other inside), and less one more for every glue tab or flap between them. Of a sleeve, the
+room below and above what slides in it is measured alike. The lid may shift, so the room along an
+axis is shared out evenly to its two sides. lid-tight: less than `lid_tight`; an error where it is
+less than none. lid-loose: more than `lid_loose`.
 
 Why: walls of card have a thickness, and glued corners have two or three. A lid without room must
 be forced over and splits its corners; a tight one sucks at the base and is slow to open; a loose
@@ -15,7 +15,8 @@ Cure: change the `clearance` of the box by the amount told, larger for a tight l
 loose one. If you like your lids otherwise, set `lid_tight` and `lid_loose` under [limits] in the
 job. Thicker card needs no change: the styles take its caliper into account.
 
-Source: sharp folds with creases at mid-thickness; a lid needs two calipers, the room, and one
+Source: folded panels lie as far outside of their creases as the crease does not take of their
+caliper, so between two of one card it is a caliper; a lid needs two calipers, the room, and one
 more caliper for each tab between (common practice 0.25–0.5 mm of room a side in card).
 """
 
@@ -24,11 +25,12 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator, Sequence
 
+from cutlayers.construction.card import Card
 from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import common
 from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import FACE_CHORD, Face, facing, height, seen_from
+from cutlayers.net.faces import Face, facing, height, seen_from
 from cutlayers.net.model import Role
 from cutlayers.net.space import Vector, dot
 from cutlayers.telling.findings import Allowed, Finding, Severity, Subject, details
@@ -48,16 +50,16 @@ class Side:
     room: float
 
 
-def check_lid(box: Assembly, caliper: float, limits: Limits) -> tuple[Finding, ...]:
+def check_lid(box: Assembly, card: Card, limits: Limits) -> tuple[Finding, ...]:
     """An error for a lid that does not go on, warnings for one that is tight or loose."""
     return tuple(
         finding
         for one, other in itertools.combinations([folded.net.name for folded in box.boxes], 2)
         for finding in _judged(
             (
-                *sides(box, one, other, caliper),
-                *ends(box, one, other, caliper),
-                *ends(box, other, one, caliper),
+                *sides(box, one, other, card.caliper),
+                *ends(box, one, other, card),
+                *ends(box, other, one, card),
             ),
             limits,
         )
@@ -98,13 +100,13 @@ def sides(box: Assembly, base: str, lid: str, caliper: float) -> tuple[Side, ...
     )
 
 
-def ends(box: Assembly, inner: str, outer: str, caliper: float) -> tuple[Side, ...]:
+def ends(box: Assembly, inner: str, outer: str, card: Card) -> tuple[Side, ...]:
     """The room below and above a net that another goes round: a sleeve's base and roof, which
     have no walls beside them. Empty where the outer one has no two such panels, or the inner one
     lies elsewhere.
 
-    A panel that lies along them takes up half a caliper more than its middle, one that ends there
-    no more than its border.
+    A panel that lies along them reaches as far as its outer face, one that ends there no farther
+    than its border.
     """
     level = [f for f in box.faces if f.net == outer and f.panel.role in (Role.BASE, Role.LID)]
     within = [f for f in box.faces if f.net == inner]
@@ -112,27 +114,26 @@ def ends(box: Assembly, inner: str, outer: str, caliper: float) -> tuple[Side, .
     for one, other in itertools.combinations(level, 2):
         if facing(one, other) != -1:
             continue
-        reached = [_reach(face, within, caliper) for face in (one, other)]
+        reached = [_reach(face, within, card) for face in (one, other)]
         if all(far < abs(height(one, other)) / 2 for far, _ in reached):
             tabs = [
                 any(f.panel.lands_on == face.name and f.net == outer for f in box.faces)
                 for face in (one, other)
             ]
             found += [
-                Side(face, nearest, face.pose.normal, -far - caliper / 2 - caliper * tab)
+                Side(face, nearest, face.pose.normal, -far - card.take_up - card.caliper * tab)
                 for face, (far, nearest), tab in zip((one, other), reached, tabs, strict=True)
             ]
     return tuple(found)
 
 
-def _reach(level: Face, within: Sequence[Face], caliper: float) -> tuple[float, Face]:
+def _reach(level: Face, within: Sequence[Face], card: Card) -> tuple[float, Face]:
     """How far panels reach out past the middle of a level one in mm, and which reaches farthest;
     negative where all stay inside."""
     reaches = []
     for face in within:
-        thick = caliper / 2 if facing(level, face) else 0.0
-        corners = face.panel.outline.points(FACE_CHORD)
-        highest = max(level.pose.flat(face.pose.place(corner))[2] for corner in corners)
+        thick = card.bulk if facing(level, face) else 0.0
+        highest = max(level.pose.flat(face.pose.place(corner))[2] for corner in face.ring)
         reaches.append((highest + thick, face))
     return max(reaches, key=lambda each: each[0])
 
@@ -182,7 +183,7 @@ def _verdict(group: Sequence[Side], limits: Limits) -> Iterator[Finding]:
     sides = details(sides=len(group))
     right = Allowed((length(limits.lid_tight),), (length(limits.lid_loose),))
     if room < limits.lid_tight - ROUNDING:
-        severity = Severity.ERROR if room < 0 else Severity.WARNING
+        severity = Severity.ERROR if room < -ROUNDING else Severity.WARNING
         yield Finding("lid-tight", severity, outer, (length(room),), right, others, sides)
     elif room > limits.lid_loose + ROUNDING:
         yield Finding("lid-loose", Severity.WARNING, outer, (length(room),), right, others, sides)

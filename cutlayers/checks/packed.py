@@ -12,14 +12,15 @@ a lid off. Where a flap presses, soap is marked and a bath bomb loses crumbs.
 Cure: make the box longer, wider or higher by the amounts told; `cutlayers size` finds the smallest
 box that holds the thing. Or give less `slack`.
 
-Source: geometry of rigid panels and the card's caliper; how much slack is pleasant is common
-practice, no source.
+Source: geometry of rigid panels, the card's caliper and what its creases take of it; how much slack
+is pleasant is common practice, no source.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
+from cutlayers.construction.card import Card
 from cutlayers.fitting.items import Item
 from cutlayers.fitting.packing import Obstacle, pack, wanting
 from cutlayers.fitting.touching import TOUCH
@@ -28,16 +29,16 @@ from cutlayers.telling.findings import Detail, Finding, Severity, Subject, detai
 from cutlayers.telling.quantities import length, lengths
 
 
-def check_packed(box: Assembly, thing: Item, caliper: float) -> tuple[Finding, ...]:
+def check_packed(box: Assembly, thing: Item, card: Card) -> tuple[Finding, ...]:
     """An error for a thing that does not go in, warnings where only its slack does not, or where
     a flap or glue tab presses on it."""
     place = Subject(net=box.boxes[0].net.name)
-    packing = pack(thing, box, caliper)
+    packing = pack(thing, box, card)
     if packing.fits:
         return ()
     about = details(shape=thing.shape, extents=lengths(*thing.extents))
     if packing.walls:
-        bare = pack(Item(thing.shape, *thing.extents), box, caliper)
+        bare = pack(Item(thing.shape, *thing.extents), box, card)
         severity = Severity.ERROR if bare.walls else Severity.WARNING
         if not bare.walls and thing.slack:
             about += details(slack=length(thing.slack))

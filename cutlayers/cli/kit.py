@@ -122,5 +122,5 @@ def _checked(job_file: Path, profile_name: str | None) -> tuple[Kit, Machine, So
             sorter.take(index, job)
             bar.update(1)
 
-        kit = check(job_file, table, rows, take)
+        kit = check(job_file, table, rows, take, machine.take_up)
     return kit, machine, sorter

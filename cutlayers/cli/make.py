@@ -64,25 +64,27 @@ def make(
     A job that names a kit makes a set of pieces for each row of its table, sheet by sheet, and a
     manifest of which piece lies where. A kit that was interrupted goes on where it stopped.
     """
-    from cutlayers import (
-        draw,
-        lay_out,
-        paint_ahead,
-        plan,
-        render,
-        report_json,
-        report_of,
-        report_text,
-        show,
-        write,
-    )
+    from cutlayers import work_ahead
 
     folder = output or Path(job_file.stem)
     if names_kit(job_file):
         make_kit(job_file, profile_name, folder, overwrite, anyway, as_json, processes)
         return
-    job, machine = read_inputs(job_file, profile_name)
-    with paint_ahead(os.cpu_count() or 1) as painter:
+    with work_ahead(os.cpu_count() or 1) as ahead:
+        # Loading takes a while: the other process does so at the same time.
+        from cutlayers import (
+            draw,
+            lay_out,
+            plan,
+            render,
+            report_json,
+            report_of,
+            report_text,
+            show,
+            write,
+        )
+
+        job, machine = read_inputs(job_file, profile_name)
         with laying_bar(job) as bar:
             layout = lay_out(job, machine, progress=bar.update)
         if not (layout.works or anyway):
@@ -96,9 +98,9 @@ def make(
         with LateBar(2 * len(layout.sides), "making") as bar:
             shown = show(job)
             for picture in shown.pictures.values():
-                painter.begin(picture)
+                ahead.picture(picture)
             drawn = draw(plan(layout, progress=bar.update), shown)
-            files = render(drawn, painter=painter, progress=bar.update)
+            files = render(drawn, ahead=ahead, progress=bar.update)
     write(files, folder, inputs=files_read(job_file, profile_name), overwrite=overwrite)
     if as_json:
         echo_json(files["report.json"].decode())

@@ -103,7 +103,24 @@ def read_inputs(job_file: Path, profile_name: str | None) -> tuple[Job, Machine]
     from cutlayers import read_job
 
     job = read_job(job_file)
-    return job, machine_for(job_file, job.profile, profile_name)
+    machine = machine_for(job_file, job.profile, profile_name)
+    if machine.take_up:
+        job = read_job(job_file, take_up=machine.take_up)
+    return job, machine
+
+
+def read_boxes(job_file: Path) -> Job:
+    """The job with boxes as they are made: on the profile that it names, or else the default one.
+
+    Without either nothing is known of the card's creases. Raises JobError and ProfileError.
+    """
+    from cutlayers import read_job
+    from cutlayers.profile.default import default_profile
+
+    job = read_job(job_file)
+    if job.profile is None and default_profile() is None:
+        return job
+    return read_inputs(job_file, None)[0]
 
 
 def machine_for(job_file: Path, named: str | None, profile_name: str | None) -> Machine:

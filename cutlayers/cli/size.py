@@ -9,7 +9,14 @@ from typing import TYPE_CHECKING, Any, Literal, TypeVar
 import click
 
 from cutlayers.cli.ending import RefusedUsage
-from cutlayers.cli.options import chosen_style, json_option, print_json, profile_option
+from cutlayers.cli.options import (
+    chosen_style,
+    json_option,
+    print_json,
+    profile_option,
+    read_boxes,
+)
+from cutlayers.cli.progress import LateBar
 from cutlayers.cli.size_words import read_settings, read_shares, read_stock, read_thing
 from cutlayers.telling.refusals import Refusal
 
@@ -150,9 +157,11 @@ def from_sheet(
             why = "is a size, which its share and the sheet decide"
             raise RefusedUsage(Refusal(("--set", name), why, "value", advice="leave it out"))
     shape = style.dimensions(**options, **shares)
-    dims = largest_on_sheet(style, shape, Card(stock.caliper, measure), stock, machine)
+    card = Card(stock.caliper, measure)
+    with LateBar(None, "trying sizes") as bar:
+        dims = largest_on_sheet(style, shape, card, stock, machine, bar.update)
     lead = f"the largest {style.name} of these proportions from one sheet on {machine.title}"
-    _answer(lead, Origin(style, dims, measure), stock, "down", output, as_json, profile_name)
+    _answer(lead, Origin(style, dims, card), stock, "down", output, as_json, profile_name)
 
 
 @size.command("like")
@@ -181,11 +190,10 @@ def like(
 
     SHAPE and its measures are those of 'cutlayers size for-item'.
     """
-    from cutlayers import read_job
     from cutlayers.fitting.search import scaled_for_item
     from cutlayers.telling.nearest import nearest
 
-    job = read_job(job_file)
+    job = read_boxes(job_file)
     names = [order.name for order in job.orders]
     if piece is None and len(names) > 1:
         raise RefusedUsage(
@@ -211,7 +219,7 @@ def like(
             )
         )
     stock, thing = job.stocks[order.stock], read_thing(shape, measures)
-    box = scaled_for_item(_origin(order.box), stock.caliper, thing, along)
+    box = scaled_for_item(_origin(order.box), thing, along)
     lead = f"{order.name} scaled for a {_with_slack(thing)}"
     _answer(lead, _origin(box), stock, "up", output, as_json, job.profile)
 
@@ -234,7 +242,7 @@ def _answer(
     from cutlayers.telling.shell import quoted
     from cutlayers.writing.single import put_new
 
-    style, dims, measure = origin.style, origin.dims, origin.measure
+    style, dims, measure = origin.style, origin.dims, origin.card.measure
     sizes = {
         name: getattr(dims, name)
         for name, (dimension, _) in style.table.items()

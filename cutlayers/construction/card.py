@@ -14,20 +14,41 @@ Measure = Literal["inside", "score", "outside"]
 LEAST_INSIDE = 1.0
 """mm of room a box must have each way; with less there is nothing to pack, nor to fold."""
 
+SHARE = 0.5
+"""Of its caliper that a crease takes where nobody measured it: creases at mid-thickness."""
+
 
 @frozen
 class Card:
-    """What a style must know of the card: its caliper in mm, and what a size is measured to.
+    """What a style must know of the card: its caliper in mm, what a size is measured to, and how
+    much of the caliper a crease takes.
 
-    Source: creases lie at mid-thickness of a sharp fold, so between two folded walls
-    inside = score − caliper and outside = score + caliper (common practice; the FEFCO–ESBO
-    code measures blanks between crease centres and allows for thickness in the same way).
+    A crease drawn on the blank is where two panels turn. Folded, each panel lies `take_up` inside
+    of the plane through its creases and the rest of its caliper outside, so between two folded
+    walls inside = score − 2 · take-up and outside = score + 2 · (caliper − take-up).
+
+    Source: the FEFCO–ESBO code measures blanks between crease centres and allows for thickness in
+    the same way; that half the caliper lies to either side is common practice, and
+    `cutlayers trial fold` measures it.
     """
 
     caliper: float
     measure: Measure = "inside"
     coarse: float = 0.0
     """mm; steps between layers that are smaller are not made: no ruler shows them."""
+    share: float = SHARE
+    """How much of its caliper a crease takes. Below 0 and above 1 is possible: card that bends
+    round rather than folds lies outside of its crease altogether."""
+
+    @property
+    def take_up(self) -> float:
+        """How far inside of the plane through its creases the inner face of a panel lies, in mm."""
+        return self.caliper * self.share
+
+    @property
+    def bulk(self) -> float:
+        """How far outside of the plane through its creases its outer face lies, in mm."""
+        return self.caliper - self.take_up
 
     @property
     def step(self) -> float:
@@ -41,8 +62,12 @@ class Card:
         `folded_ends` is how many ends of the panel turn into a wall: 2 for a base, 1 for a
         wall that ends in a rim, 0 for none.
         """
-        half = self.caliper / 2.0 * folded_ends
-        return length + {"inside": half, "score": 0.0, "outside": -half}[self.measure]
+        match self.measure:
+            case "inside":
+                return length + self.take_up * folded_ends
+            case "outside":
+                return length - self.bulk * folded_ends
+        return length
 
     def given(self, score: float, folded_ends: int) -> float:
         """The length in this measure of a panel whose length is `score`; undoes `score`."""
@@ -54,7 +79,7 @@ class Card:
         Raises StyleError naming the field where the card itself fills the size.
         """
         score = self.score(length, folded_ends)
-        walls = self.caliper / 2.0 * folded_ends
+        walls = self.take_up * folded_ends
         if below(score - walls, LEAST_INSIDE):
             least = self.given(LEAST_INSIDE + walls, folded_ends)
             raise StyleError(

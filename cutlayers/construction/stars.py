@@ -47,14 +47,19 @@ LEAST_TOP = 2.0
 
 @frozen
 class Star:
-    """Sizes of a star, score to score: number of sides, base side, rim side and height; and how
-    far apart layers lie."""
+    """Sizes of a star, score to score: number of sides, base side, rim side and height; and the
+    card it is made of."""
 
     sides: int
     bottom: float
     top: float
     height: float
-    step: float
+    card: Card
+
+    @property
+    def step(self) -> float:
+        """How far apart layers lie, in mm."""
+        return self.card.step
 
     @property
     def run(self) -> float:
@@ -99,10 +104,12 @@ class Star:
     def clear(self) -> float:
         """How far up a seam a tab keeps off the base, so that its lower edge lies on it.
 
-        Half a caliper of base and what half a caliper of leaning tab reaches down, measured up the
-        seam; on the flat there is an `open_gap` across to the next wall."""
-        lean = abs(math.cos(math.radians(self.base_fold_deg)))
-        folded = self.step / 2 * (1 + lean) * self.side / self.height
+        What the base takes up of its creases and what a leaning tab reaches down with its lower
+        face, measured up the seam; on the flat there is an `open_gap` across to the next wall."""
+        lean = math.cos(math.radians(self.base_fold_deg))
+        down = (self.card.bulk if lean > 0 else self.card.take_up) * abs(lean)
+        high = self.card.take_up + down if self.step else 0.0
+        folded = high * self.side / self.height
         beside = math.sin(math.radians(min(90.0, max(self.gap_deg, CLEAR_DEG))))
         return max(folded, open_gap(self.step) / beside)
 
@@ -183,8 +190,8 @@ def side_score(card: Card, sides: int, side: float, steepness: float = 1.0) -> f
     """Score-to-score side of a regular polygon given in the card's measure.
 
     `steepness` is slant over height of the walls: leaning card is thicker in the plane of the
-    base. Source: walls half a caliper inside or outside of the planes move the apothem by that,
-    and the side by 2·tan(π/n) as much.
+    base. Source: walls that lie inside or outside of the planes through their creases move the
+    apothem by that, and the side by 2·tan(π/n) as much.
     """
     return side + card.score(0.0, 2) * steepness * math.tan(math.pi / sides)
 
@@ -204,7 +211,7 @@ def upright(card: Card, sides: int, side: float, height: float, folded_ends: int
     """Upright walls on a base, side and height in the card's measure; `folded_ends` is how many
     ends of a wall are folded."""
     score = side_score(card, sides, side)
-    return Star(sides, score, score, card.score(height, folded_ends), card.step)
+    return Star(sides, score, score, card.score(height, folded_ends), card)
 
 
 def refuse_upright(

@@ -57,7 +57,7 @@ def mended(text: str, file: Path, machine: Machine) -> Mended:
     before, steps = text, list[Cured]()
     tried: frozenset[Key] = frozenset()
     while len(steps) < MOST_STEPS:
-        source = Source(parse_toml(text, str(file), JobError), file)
+        source = Source(parse_toml(text, str(file), JobError), file, machine.take_up)
         job = source.job()
         trials = Trials(source, job, machine)
         for finding in sorted(quick_findings(job, machine), key=lambda each: key_of(each) in tried):

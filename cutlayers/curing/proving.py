@@ -10,8 +10,8 @@ from __future__ import annotations
 
 import copy
 import itertools
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import field, replace
 from pathlib import Path
 from typing import Any
 
@@ -61,27 +61,29 @@ def quick_findings(job: Job, machine: Machine) -> tuple[Finding, ...]:
 @frozen
 class Source:
     """A job as its file has it: the tables, and the file that is named in messages and from which
-    pictures and fonts are looked for."""
+    pictures and fonts are looked for. `take_up` is the machine's, as `read_job` takes it."""
 
     table: Mapping[str, Any]
     file: Path
+    take_up: Mapping[str, float] = field(default_factory=dict)
 
     def job(self) -> Job:
         """The job. Raises JobError."""
-        return job_from(copy.deepcopy(dict(self.table)), str(self.file), title_of(self.file))
+        table = copy.deepcopy(dict(self.table))
+        return job_from(table, str(self.file), title_of(self.file), take_up=self.take_up)
 
     def alone(self, piece: int, name: str) -> Source:
         """The same job with one box of one piece alone, which goes on under its name."""
         table = {**self.table["piece"][piece], "name": name, "count": 1}
         table.pop("fill", None)
-        return Source({**self.table, "piece": [table]}, self.file)
+        return replace(self, table={**self.table, "piece": [table]})
 
     def edited(self, cure: Cure, unit: Unit) -> Source:
         """The job with the edits made. Raises EditRefused where they find no place."""
         table = copy.deepcopy(dict(self.table))
         for edit in cure.edits:
             put(table, edit.path, written_value(edit, unit))
-        return Source(table, self.file)
+        return replace(self, table=table)
 
 
 def written_value(edit: Edit, unit: Unit) -> int | float | str | bool | None:
@@ -94,10 +96,12 @@ def written_value(edit: Edit, unit: Unit) -> int | float | str | bool | None:
 
 def with_cures(
     findings: Iterable[Finding], source: Source, job: Job, machine: Machine
-) -> tuple[Finding, ...]:
-    """The findings, each with its cure where one was proven; `job` is what the source says."""
+) -> Iterator[Finding]:
+    """The findings one after the other, each with its cure where one was proven; `job` is what the
+    source says."""
     trials = Trials(source, job, machine)
-    return tuple(replace(each, cure=trials.cure(each)) for each in findings)
+    for each in findings:
+        yield replace(each, cure=trials.cure(each))
 
 
 class Trials:

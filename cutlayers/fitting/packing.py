@@ -1,8 +1,8 @@
 """Whether a thing fits into folded boxes, panel by panel.
 
 The thing stands on the floor, in the middle of it; where only one side is in its way it is moved
-over. Each panel counts with its inner face: half a caliper inside of the rigid plane, and one
-caliper more for every layer that shares its plane (a gusset under a roof).
+over. Each panel counts with its inner face: what a crease takes up inside of the rigid plane, and
+one caliper more for every layer that shares its plane (a gusset under a roof).
 
 The thing with its slack must be clear of the panels that make the box; the thing itself must be
 clear of every panel, flaps and glue tabs included. An open box must be as high as the thing.
@@ -13,6 +13,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from cutlayers.construction.card import Card
 from cutlayers.fitting.items import Item
 from cutlayers.fitting.touching import LEVEL, TOUCH, touches
 from cutlayers.frozen import frozen
@@ -99,17 +100,17 @@ class _Inner:
     outer_if_behind: int
 
 
-def pack(thing: Item, box: Assembly, caliper: float) -> Packing:
-    """Stand a thing in a box made of card of that caliper and see what is in its way."""
+def pack(thing: Item, box: Assembly, card: Card) -> Packing:
+    """Stand a thing in a box made of that card and see what is in its way."""
     inner = [_inner(stack, face) for stack in box.stacks for face in stack.faces]
-    floor_at, ground = _floor(box, caliper)
+    floor_at, ground = _floor(box, card.caliper)
     roomy = thing.with_slack
-    base = floor_at + caliper / 2
-    walls = _settle(roomy, inner, caliper, ground, base, main=True)
+    base = floor_at + card.take_up
+    walls = _settle(roomy, inner, card, ground, base, main=True)
     layers: tuple[Obstacle, ...] = ()
     if not walls:
-        layers_floor = base + _floor_layers(box, inner, floor_at, caliper)
-        layers = _settle(thing, inner, caliper, ground, layers_floor, main=False)
+        layers_floor = base + _floor_layers(box, inner, floor_at, card.caliper)
+        layers = _settle(thing, inner, card, ground, layers_floor, main=False)
     rim = max(face.high[2] for face in box.faces if _is_main(face))
     return Packing(base, walls, layers, max(0.0, base + roomy.height - rim))
 
@@ -164,7 +165,7 @@ def _floor_layers(box: Assembly, inner: Sequence[_Inner], floor_at: float, calip
 def _settle(
     thing: Item,
     inner: Sequence[_Inner],
-    caliper: float,
+    card: Card,
     ground: Bounds,
     floor: float,
     *,
@@ -176,7 +177,7 @@ def _settle(
     best: tuple[Obstacle, ...] = ()
     for step in range(STEPS):
         centre = (x, y, floor + thing.height / 2)
-        found = tuple(_obstacles(thing, inner, caliper, centre, main=main))
+        found = tuple(_obstacles(thing, inner, card, centre, main=main))
         if not step or _worst(found) < _worst(best):
             best = found
         push = [-sum(each.amount * each.toward[i] for each in found) for i in (0, 1)]
@@ -193,7 +194,7 @@ def _worst(found: Sequence[Obstacle]) -> float:
 
 
 def _obstacles(
-    thing: Item, inner: Sequence[_Inner], caliper: float, centre: Vector, *, main: bool
+    thing: Item, inner: Sequence[_Inner], card: Card, centre: Vector, *, main: bool
 ) -> list[Obstacle]:
     found = []
     for each in inner:
@@ -204,7 +205,8 @@ def _obstacles(
         if main and (outer or not _is_main(face)):
             continue
         side = 1.0 if ahead else -1.0
-        inside = pose.shifted(moved((0.0, 0.0, 0.0), pose.normal, side * (outer + 0.5) * caliper))
+        deep = outer * card.caliper + card.take_up
+        inside = pose.shifted(moved((0.0, 0.0, 0.0), pose.normal, side * deep))
         at = inside.flat(centre)
         over = thing.reach(pose.normal) - side * at[2]
         if over > TOUCH and touches(thing, inside, face, centre):

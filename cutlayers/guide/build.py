@@ -90,7 +90,7 @@ def _box(
         count=made[order.blank_names[0]] if order.fill else order.count,
         stock=order.stock,
         sizes=_sizes(origin) if origin else (),
-        measure=origin.measure if origin else "score",
+        measure=box.card.measure,
         nets=tuple(blank.name for blank in box.blanks),
         needs=box_needs(box, stock),
         steps=box.steps(_faced(order)),

@@ -7,8 +7,9 @@ without it, and its layers share a plane.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from cutlayers.box import Box, build
-from cutlayers.construction.card import Card
 from cutlayers.geometry.transforms import Transform
 from cutlayers.guide.ruler import Ruler
 from cutlayers.net import Net, Panel
@@ -20,9 +21,9 @@ def without_small_steps(box: Box, ruler: Ruler) -> Box:
     half = ruler.step / 2
     if box.origin is None or box.caliper >= half or not any(net.caliper for net in box.nets):
         return box
-    style, dims, measure = box.origin.style, box.origin.dims, box.origin.measure
-    plain = build(style, dims, Card(box.caliper, measure))
-    coarse = build(style, dims, Card(box.caliper, measure, half))
+    style, dims, card = box.origin.style, box.origin.dims, box.origin.card
+    plain = build(style, dims, card)
+    coarse = build(style, dims, replace(card, coarse=half))
     return coarse.with_nets(
         _lettered(net, own, bare)
         for net, own, bare in zip(coarse.nets, box.nets, plain.nets, strict=True)

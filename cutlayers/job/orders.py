@@ -6,7 +6,6 @@ import dataclasses
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from cutlayers.construction.card import Card
 from cutlayers.construction.style import Style
 from cutlayers.job.art import read_piece_art
 from cutlayers.job.building import box_of
@@ -40,7 +39,7 @@ def orders_of(
     for index, (piece, reading) in enumerate(zip(pieces, readings, strict=True)):
         name = piece.name or _free(piece.style, taken)
         taken.add(name)
-        style, card = styles[piece.style], Card(stocks[piece.stock].caliper, reading.measure)
+        style, card = styles[piece.style], stocks[piece.stock].card(reading.measure)
         found = _at_odds(piece, stocks[piece.stock])
         thing, wrong = read_item(piece.holds, unit) if piece.holds is not None else (None, [])
         problems += [problem.under("piece", index) for problem in (*found, *wrong)]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 from cutlayers.construction.style import Style
@@ -24,16 +25,27 @@ from cutlayers.telling.lengths import Unit
 from cutlayers.telling.refusals import Refusal, within
 from cutlayers.telling.written import shown
 
+NOT_MEASURED: Mapping[str, float] = MappingProxyType({})
+"""Nobody tried how the materials fold."""
+
 NO_SIZE = "is missing; give size = { … } or, for a thing to be packed, holds = { … }"
 
 
-def read_job(path: str | Path, styles: Mapping[str, Style] | None = None) -> Job:
+def read_job(
+    path: str | Path,
+    styles: Mapping[str, Style] | None = None,
+    take_up: Mapping[str, float] = NOT_MEASURED,
+) -> Job:
     """Read and check a job file; `styles` by name, all of the package's by default.
+
+    `take_up` is how much of its caliper a crease takes, by material, where that was measured:
+    a machine's `take_up`. Elsewhere it is half.
 
     Raises JobError with one complete line for each problem.
     """
     path = Path(path)
-    return job_from(read_toml(path, "job", JobError), str(path), title_of(path), styles)
+    table = read_toml(path, "job", JobError)
+    return job_from(table, str(path), title_of(path), styles, take_up)
 
 
 def title_of(path: Path) -> str:
@@ -42,9 +54,14 @@ def title_of(path: Path) -> str:
 
 
 def job_from(
-    table: dict[str, Any], file: str, title: str, styles: Mapping[str, Style] | None = None
+    table: dict[str, Any],
+    file: str,
+    title: str,
+    styles: Mapping[str, Style] | None = None,
+    take_up: Mapping[str, float] = NOT_MEASURED,
 ) -> Job:
     """The job in a table already read; `file` is named in messages, `title` the title's default.
+    The rest as in `read_job`.
 
     Raises JobError.
     """
@@ -67,6 +84,8 @@ def job_from(
         raise JobError(*within(file, sorted(problems, key=_piece_number)))
     sizes = [reading for reading in readings if reading is not None]
     pieces, stocks = values.pop("piece"), values["stocks"]
+    stocks = {name: stock.folded_as(take_up) for name, stock in stocks.items()}
+    values["stocks"] = stocks
     orders, problems = orders_of(pieces, sizes, stocks, known, unit, Path(file).parent)
     if problems:
         raise JobError(*within(file, problems))

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
+from dataclasses import replace
 from typing import Annotated, Literal
 
+from cutlayers.construction.card import SHARE, Card, Measure
 from cutlayers.frozen import frozen
 from cutlayers.reading.declared import Length, Number, OwnName, Several, Special, Text, Word
 from cutlayers.reading.values import ValueRefused, read_length
@@ -160,6 +163,17 @@ class Stock:
         float | None,
         Number(0.0, 1e6, "for a sheet", "of one sheet, in your own currency, if known"),
     ] = None
+
+    share: float = SHARE
+    """How much of its caliper a crease takes: no key of the file, but measured on the machine."""
+
+    def card(self, measure: Measure) -> Card:
+        """The card as a style must know it, for sizes in that measure."""
+        return Card(self.caliper, measure, share=self.share)
+
+    def folded_as(self, take_up: Mapping[str, float]) -> Stock:
+        """The stock with what was measured of its material, by materials' names."""
+        return replace(self, share=take_up.get(self.material or self.name, self.share))
 
     @property
     def sheet_weight_g(self) -> float | None:

@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 import dataclasses
-import json
-import re
-from collections.abc import Iterator
 from typing import Any
 
 from cutlayers.construction.card import Measure
@@ -27,53 +24,47 @@ def job_text(
 ) -> str:
     """A job that makes one such box. Lengths are exact and written in mm, with their unit where
     the job counts in another; options that have the style's default are left out."""
-    lines = [
-        f"# {style.name}: {style.summary}",
-        "",
-        f"title = {_text(title)}",
-        f'units = "{unit}"',
-        *([f"profile = {_text(profile)}"] if profile else []),
-        "",
-        f"[stock.{_key(stock.name)}]",
-        f"caliper = {_length(stock.caliper, unit)}",
-        f"sheet = [{', '.join(_length(side, unit) for side in stock.sheet)}]",
-        *([f"grammage = {stock.grammage:g}"] if stock.grammage is not None else []),
-        f'grain = "{stock.grain}"',
-        "",
-        "[[piece]]",
-        f"style = {_text(style.name)}",
-        f"stock = {_text(stock.name)}",
-        "count = 1",
-        "",
-        "[piece.size]",
-        *_values(dims, "size", unit),
-        f'measure = "{measure}"',
-    ]
-    options = list(_values(dims, "option", unit))
-    if options:
-        lines += ["", "[piece.options]", *options]
-    return "\n".join(lines) + "\n"
+    import tomlkit
+
+    job = tomlkit.document()
+    job.add(tomlkit.comment(f"{style.name}: {style.summary}"))
+    job.add(tomlkit.nl())
+    job.update({"title": title, "units": unit} | ({"profile": profile} if profile else {}))
+    job["stock"] = {
+        stock.name: {
+            "caliper": _length(stock.caliper, unit),
+            "sheet": [_length(side, unit) for side in stock.sheet],
+            **({} if stock.grammage is None else {"grammage": _number(stock.grammage)}),
+            "grain": stock.grain,
+        }
+    }
+    piece = {
+        "style": style.name,
+        "stock": stock.name,
+        "count": 1,
+        "size": {**_values(dims, "size", unit), "measure": measure},
+    }
+    options = _values(dims, "option", unit)
+    job["piece"] = [piece | ({"options": options} if options else {})]
+    return tomlkit.dumps(job)
 
 
-def _values(dims: Any, group: str, unit: Unit) -> Iterator[str]:
+def _values(dims: Any, group: str, unit: Unit) -> dict[str, Any]:
+    values: dict[str, Any] = {}
     for field in dataclasses.fields(dims):
         dimension: Dimension = field.metadata["dimension"]
         value = getattr(dims, field.name)
         given = value is not None and (group == "size" or value != field.default)
         if dimension.group == group and given:
-            shown = _length(value, unit) if dimension.is_length else json.dumps(value)
-            yield f"{field.name} = {shown}"
+            values[field.name] = _length(value, unit) if dimension.is_length else value
+    return values
 
 
-def _length(millimetres: float, unit: Unit) -> str:
-    number = f"{round(millimetres, 6):.6f}".rstrip("0").rstrip(".")
-    return number if unit == "mm" else f'"{number} mm"'
+def _length(millimetres: float, unit: Unit) -> float | str:
+    number = _number(round(millimetres, 6))
+    return number if unit == "mm" else f"{number} mm"
 
 
-def _key(name: str) -> str:
-    return name if re.fullmatch(r"[A-Za-z0-9_-]+", name) else _text(name)
-
-
-def _text(value: str) -> str:
-    """A TOML basic string; JSON's are the same but for U+007F."""
-    return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007F")
+def _number(value: float) -> float:
+    """As people write it: 62, not 62.0."""
+    return int(value) if float(value).is_integer() else value

@@ -11,7 +11,7 @@ from typing import Any
 from cutlayers.checks.job import all_findings, check_boxes
 from cutlayers.frozen import frozen
 from cutlayers.job.order import Job
-from cutlayers.job.reading import job_from, title_of
+from cutlayers.job.reading import NOT_MEASURED, job_from, title_of
 from cutlayers.kits.rows import Row, Rows, column_at, columns_used, table_for
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.findings import Finding, Severity, Subject, details
@@ -39,9 +39,12 @@ class Kit:
         return "in" if self.table.get("units") == "in" else "mm"
 
 
-def job_for(job_file: Path, table: Mapping[str, Any], row: Row) -> Job:
-    """The job that one row makes. Raises JobError."""
-    return job_from(table_for(table, row), str(job_file), title_of(job_file))
+def job_for(
+    job_file: Path, table: Mapping[str, Any], row: Row, take_up: Mapping[str, float]
+) -> Job:
+    """The job that one row makes, on a machine with that `take_up`. Raises JobError."""
+    own = table_for(table, row)
+    return job_from(own, str(job_file), title_of(job_file), take_up=take_up)
 
 
 def check_kit(
@@ -49,6 +52,7 @@ def check_kit(
     table: Mapping[str, Any],
     rows: Rows,
     each: Callable[[int, Job], None],
+    take_up: Mapping[str, float] = NOT_MEASURED,
 ) -> Kit:
     """Check all rows; `each` is given every row's number and job, in order.
 
@@ -62,7 +66,7 @@ def check_kit(
     seen: set[Hashable] = set()
     for index, row in enumerate(rows.rows):
         try:
-            job = job_for(job_file, table, row)
+            job = job_for(job_file, table, row, take_up)
         except JobError as error:
             problems += [_of_a_row(each, table, row, rows) for each in error.refusals]
             continue

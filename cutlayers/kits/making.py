@@ -292,7 +292,8 @@ def _sheet(task: SheetTask) -> tuple[Sheet, tuple[MadePiece, ...], PrintChoice]:
     made: list[MadePiece] = []
     for position, laid in enumerate(task.plan.pieces, start=1):
         if laid.row not in jobs:
-            job = job_for(task.job_file, task.table, task.rows[laid.row])
+            row = task.rows[laid.row]
+            job = job_for(task.job_file, task.table, row, task.machine.take_up)
             jobs[laid.row] = job, pieces_of(job)
         piece = jobs[laid.row][1][laid.number]
         place = Transform.translation(laid.x, laid.y) @ Transform.rotation(laid.angle_deg)

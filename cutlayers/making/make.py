@@ -15,16 +15,17 @@ job works stops at the layout, and nothing is ordered or drawn.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
-from contextlib import AbstractContextManager, nullcontext
+from contextlib import nullcontext
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from cutlayers.job.order import Job
-from cutlayers.making.files import PICTURE_WIDTH, machine_files, units_in_files
-from cutlayers.making.printing import plan_ink, print_files, printed_sheet
+from cutlayers.making.ahead import Ahead, work_ahead
+from cutlayers.making.files import picture_file, units_in_files
+from cutlayers.making.printing import is_printed, plan_ink, print_files, printed_sheet
 from cutlayers.making.sides import LaidSide, draw_side, laid_row, lay_sides, plan_side, planned_row
 from cutlayers.making.stages import Drawn, Layout, Planned, Shown
+from cutlayers.profile.creases import crease_findings
 from cutlayers.profile.load_card import card_findings, load_card
 from cutlayers.profile.machine import Machine
 from cutlayers.profile.materials import refuse_hazards
@@ -43,9 +44,6 @@ from cutlayers.telling.budget import ENDLESS, Budget
 from cutlayers.telling.colours import WHITE
 from cutlayers.telling.findings import Finding
 from cutlayers.writing.names import file_names
-
-if TYPE_CHECKING:  # whoever only checks a job paints nothing
-    from cutlayers.pictures.png import Painter
 
 GUIDE = "guide.html"
 
@@ -82,8 +80,9 @@ def lay_out(
     side for the machine.
 
     A job that asks for the thorough mode is searched for better sheets as long as it says and the
-    budget lasts; `quick` leaves that out. `progress` is told how many more pieces are placed,
-    seconds of search gone by, and how many more pieces' lines are worked out: `laying_steps`.
+    budget lasts; `quick` leaves that out. `progress` is told how many more pieces are placed and
+    seconds of search gone by, how many more boxes are folded up, and how many more pieces' ink and
+    lines are worked out: `laying_steps`.
 
     Raises PlacementError for a piece that no sheet can hold, JobError for stock that the machine
     must not touch or a material that it does not know, NetError for a box that cannot be folded,
@@ -100,20 +99,20 @@ def lay_out(
     rules = replace(job.sheets, mode="quick") if quick else job.sheets
     placing = place_pieces(pieces_of(job), machine, rules, step, budget)
     sheets = placing.sheets
-    inks, about_art = plan_ink(job, sheets, machine)
-    checked = check_boxes(job)
+    inks, about_art = plan_ink(job, sheets, machine, step)
+    checked = check_boxes(job, step)
     sides: list[LaidSide] = []
     for sheet in sheets:
-        budget.check()
         title = f"{job.title}, sheet {sheet.number} of {len(sheets)}: {sheet.stock.name}"
         sides += lay_sides(f"sheet-{sheet.number}", title, sheet, machine)
-        progress(len(sheet.placed) * sheet.copies)
+        step(len(sheet.placed) * sheet.copies)
     cards = tuple(
         load_card(machine, stock, {stroke.operation for sheet in each for stroke in sheet.strokes})
         for stock, each in by_stock(sheets)
     )
     findings = [
         *card_findings(cards),
+        *crease_findings(job, machine.take_up),
         *placing.findings,
         *all_findings(checked),
         *check_lying(sheets),
@@ -126,7 +125,9 @@ def lay_out(
 
 def laying_steps(job: Job, *, quick: bool = False) -> int:
     """How many steps `lay_out` tells its progress."""
-    return placing_steps(job, quick=quick) + placing_steps(job, quick=True)
+    boxes, pieces = len(job.orders), placing_steps(job, quick=True)
+    printing = boxes + pieces if is_printed(job) else 0
+    return placing_steps(job, quick=quick) + printing + boxes + pieces
 
 
 def plan(
@@ -195,38 +196,28 @@ def draw(planned: Planned, shown: Shown | None = None, *, budget: Budget = ENDLE
     return Drawn(machine, tuple(sides), prints, shown.pictures, guide, report)
 
 
-def paint_ahead(processes: int = 1) -> AbstractContextManager[Painter]:
-    """One who paints the pictures of jobs; see `Painter`. With two `processes` or more another one
-    does it meanwhile; a script that asks for that does its work below
-    `if __name__ == "__main__"`, as always where Python starts a process."""
-    from cutlayers.pictures.png import painter
-
-    return painter(PICTURE_WIDTH, processes)
-
-
 def render(
-    drawn: Drawn, *, painter: Painter | None = None, progress: Progress = lambda _: None
+    drawn: Drawn, *, ahead: Ahead | None = None, progress: Progress = lambda _: None
 ) -> dict[str, bytes]:
     """The files of a job, name → content; `progress` is told 1 for each side.
 
-    A `painter` (see `paint_ahead`) who has another process paints the pictures meanwhile, or has
-    begun to.
+    Where another process works `ahead`, it writes for the machine and paints meanwhile.
     """
     from cutlayers.guide.sheet import page_of
 
-    pictures = {f"{side.name}.png": side.picture for side in drawn.sides}
-    pictures |= {f"{name}.png": picture for name, picture in drawn.folded.items()}
     files: dict[str, bytes] = {}
-    with nullcontext(painter) if painter else paint_ahead() as painting:
-        for picture in pictures.values():
-            painting.begin(picture)
-        for side in drawn.sides:
-            files |= machine_files(side.name, side.drawing, drawn.machine)
-            progress(1)
+    with nullcontext(ahead) if ahead else work_ahead() as begun:
+        folded = {f"{name}.png": begun.picture(scene) for name, scene in drawn.folded.items()}
+        drawings = [begun.drawing(side.name, side.drawing, drawn.machine) for side in drawn.sides]
+        # Half of the work is enough for the other process, if there is one.
+        files |= {f"{side.name}.png": picture_file(side.picture) for side in drawn.sides}
         for printed in drawn.prints:
             files |= print_files(printed)
         files[GUIDE] = page_of(drawn.guide)
-        files |= {name: painting.painted(picture) for name, picture in pictures.items()}
+        for written in drawings:
+            files |= written()
+            progress(1)
+        files |= {name: painted() for name, painted in folded.items()}
     report = replace(drawn.report, files=tuple(sorted((*files, REPORT, REPORT_TEXT))))
     files[REPORT] = report_json(report).encode()
     files[REPORT_TEXT] = report_text(report).encode()

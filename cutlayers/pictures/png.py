@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import struct
 import zlib
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from collections.abc import Callable
+from functools import partial
+from typing import TYPE_CHECKING
 
 from cutlayers.artwork.painting import paint_svg
 from cutlayers.pictures.scene import Scene
 from cutlayers.pictures.svg import write_svg
 from cutlayers.telling.lengths import MM_PER
+
+if TYPE_CHECKING:
+    from cutlayers.reading.apart import Begin
 
 _HEADER_END = 8 + 25
 """The signature and the IHDR chunk, both of fixed size (PNG, sections 5.2 and 11.2.1)."""
@@ -22,51 +26,13 @@ def write_png(scene: Scene, width_px: int) -> bytes:
     The true density is stored (chunk pHYs), so a print has the scene's size in mm. No fonts are
     looked at: all text is drawn as strokes.
     """
-    return _with_density(paint_svg(*_to_paint(scene, width_px)), scene, width_px)
+    return begin_png(scene, width_px, partial)()
 
 
-class Painter:
-    """Paints scenes, each as `write_png` would; another process may begin before they are wanted.
-
-    A scene that is asked for again is not painted again.
-    """
-
-    def __init__(self, width_px: int, begin: Callable[..., Callable[[], bytes]] | None) -> None:
-        self._width_px = width_px
-        self._begin = begin
-        self._begun: dict[int, tuple[Scene, Callable[[], bytes]]] = {}
-
-    def begin(self, scene: Scene) -> None:
-        """Let the other process, if there is one, paint a scene while this one goes on."""
-        if self._begin is not None and id(scene) not in self._begun:
-            answer = self._begin(paint_svg, *_to_paint(scene, self._width_px))
-            self._begun[id(scene)] = (scene, answer)  # a scene that is kept shares its id with none
-
-    def painted(self, scene: Scene) -> bytes:
-        """The PNG, waited for where it was begun; where no process is to be had, painted here."""
-        from cutlayers.reading.apart import RanOutError
-
-        if id(scene) in self._begun:
-            with suppress(RanOutError):
-                image = self._begun[id(scene)][1]()
-                return _with_density(image, scene, self._width_px)
-        return write_png(scene, self._width_px)
-
-
-@contextmanager
-def painter(width_px: int, processes: int = 1) -> Iterator[Painter]:
-    """One who paints as long as the block lasts, in a process of his own if there may be two.
-
-    A script that asks for two does its work below `if __name__ == "__main__"`, as always where
-    Python starts a process.
-    """
-    if processes < 2:
-        yield Painter(width_px, None)
-        return
-    from cutlayers.reading.apart import apart
-
-    with apart() as begin:
-        yield Painter(width_px, begin)
+def begin_png(scene: Scene, width_px: int, begin: Begin) -> Callable[[], bytes]:
+    """Let a scene be painted by whoever `begin` gives the work to; the value waits for the PNG."""
+    image = begin(paint_svg, *_to_paint(scene, width_px))
+    return lambda: _with_density(image(), scene, width_px)
 
 
 def _to_paint(scene: Scene, width_px: int) -> tuple[str, int, float]:

@@ -249,6 +249,30 @@ class MaterialUse:
     settings: Annotated[Mapping[str, float | str], Rest(SETTING)] = field(default_factory=dict)
 
 
+SMALLEST_TAKE_UP, LARGEST_TAKE_UP = -0.5, 1.0
+"""Of the caliper. A crease that is cut half through from the inside opens about its outer face and
+takes all; one that is cut from the outside takes nothing; and card that is bent round a radius r
+instead of folded stands r + c − π/4 · (r + c/2) outside of the middle of its bend, more than c
+from r = 1.8 c on."""
+
+
+@frozen
+class Folding:
+    """How a material folds."""
+
+    take_up: Annotated[
+        float,
+        Number(
+            SMALLEST_TAKE_UP,
+            LARGEST_TAKE_UP,
+            "of its caliper",
+            "how much of its thickness a crease takes, from the inside; half where not measured",
+        ),
+    ]
+    tested_on: Annotated[date | None, TESTED_ON] = None
+    note: Annotated[str | None, NOTE] = None
+
+
 @frozen
 class Material:
     """A card that settings were found for."""
@@ -268,6 +292,7 @@ class Material:
         Several("what a laser must not meet, as for a job's stock", item=Word("", HAZARDS)),
     ] = ()
     note: Annotated[str | None, NOTE] = None
+    fold: Annotated[Folding | None, Inner("how it folds, as the trial fold finds it")] = None
     uses: Annotated[
         Mapping[Operation, MaterialUse],
         Spread("settings of your own by name, and the keys below"),
@@ -322,3 +347,12 @@ class Machine:
             each="what you found to work for one card, for each operation",
         ),
     ] = field(default_factory=dict)
+
+    @property
+    def take_up(self) -> dict[str, float]:
+        """How much of its caliper a crease takes, by material, where that was measured."""
+        return {
+            name: material.fold.take_up
+            for name, material in self.materials.items()
+            if material.fold is not None
+        }

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Mapping
 from typing import Literal
 
@@ -262,7 +261,9 @@ def _file_lines(answers: Answers) -> list[str]:
 
 
 def _text(value: object) -> str:
-    return json.dumps(str(value), ensure_ascii=False)
+    import tomlkit
+
+    return tomlkit.item(str(value)).as_string()
 
 
 def _wrapped(sentence: str) -> list[str]:

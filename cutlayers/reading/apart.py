@@ -9,6 +9,7 @@ import os
 import signal
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
+from functools import partial
 from itertools import count
 from queue import SimpleQueue
 from threading import Event, Thread
@@ -20,8 +21,15 @@ if TYPE_CHECKING:
 
 Answer = TypeVar("Answer")
 
+Begin = Callable[..., Callable[[], Any]]
+"""Takes work, a function of a module, and what that is to be called with; gives a function that
+waits for the answer."""
+
 STARTING_S = 30.0
 """Seconds that a process may take to begin, on a computer with much else to do."""
+
+A_MOMENT_S = 0.01
+"""Seconds in which a piece of work is sent, unless another one is still on its way."""
 
 PATIENCE = 4.0
 """How much longer than the time of its own that work may take it is waited for, since a busy
@@ -50,16 +58,13 @@ def run_apart(
 
 
 @contextmanager
-def apart(
-    *, seconds: float | None = None, memory_bytes: int | None = None
-) -> Iterator[Callable[..., Callable[[], Any]]]:
+def apart(*, seconds: float | None = None, memory_bytes: int | None = None) -> Iterator[Begin]:
     """Another process, begun at once, which ends with the block at the latest.
 
-    The value is a function: it takes work and what that is to be called with, and gives a function
-    that waits for the answer. Work is done in the order given, while this process does something
-    else. `work` is a function of a module, which the process loads anew; so, as always where Python
-    starts a process, a script of the user's own does its work below `if __name__ == "__main__"`.
-    An answer raises as `run_apart` does, RanOutError too where no process can be had.
+    Work is done in the order given, while this process does something else. The other one loads
+    the module of the work anew; so, as always where Python starts a process, a script of the
+    user's own does its work below `if __name__ == "__main__"`. An answer raises as `run_apart`
+    does, RanOutError too where no process can be had.
 
     Where the system can (not on Windows), memory and the processor's time of all the work are
     limited, if limits are given; the clock's time of each always is then.
@@ -70,32 +75,35 @@ def apart(
     ours, theirs = context.Pipe()
     process = context.Process(target=_serve, args=(theirs, seconds, memory_bytes), daemon=True)
     given: SimpleQueue[tuple[Callable[..., Any], tuple[Any, ...]] | None] = SimpleQueue()
-    started = Event()
+    sent = Event()
+
+    # Without a process the pipe's other end closes, and the answer is that it broke down.
+    with suppress(OSError):
+        _start_deaf(process)
+    theirs.close()
 
     def send() -> None:
-        # Without a process the pipe's other end closes, and the answer is that it broke down.
-        with suppress(OSError):
-            process.start()
-        started.set()
-        theirs.close()
         with suppress(OSError):
             while (task := given.get()) is not None:
                 ours.send(task)
+                sent.set()
 
-    # Starting takes a while, and a pipe holds little: this process waits for neither.
-    sending = Thread(target=send, name="apart")
+    # A pipe holds little, and this process does not wait until there is room.
+    sending = Thread(target=send, name="apart", daemon=True)
     sending.start()
     told: list[tuple[bool, Any]] = []
     begun = count(1)  # the first thing that the process tells is that it is there
 
     def begin(work: Callable[..., Any], *arguments: Any) -> Callable[[], Any]:
         number = next(begun)
+        sent.clear()
         given.put((work, arguments))
+        sent.wait(A_MOMENT_S)  # who computes on would not let the thread do so for long
 
         def answer() -> Any:
             while len(told) <= number:
                 wait = STARTING_S if not told else None if seconds is None else PATIENCE * seconds
-                told.append(_message(ours, process, started, wait))
+                told.append(_message(ours, process, wait))
             done, found = told[number]
             if not done:
                 raise ValueError(found)
@@ -107,7 +115,6 @@ def apart(
         yield begin
     finally:
         given.put(None)
-        started.wait()
         if process.pid is not None:
             process.kill()
             process.join()
@@ -115,9 +122,31 @@ def apart(
         ours.close()
 
 
-def _message(
-    ours: Connection, process: BaseProcess, started: Event, seconds: float | None
-) -> tuple[bool, Any]:
+@contextmanager
+def meanwhile(processes: int) -> Iterator[Begin]:
+    """As `apart`, for work that could as well be done here: it is, when its answer is asked for,
+    where `processes` are fewer than two or the other one could not do it."""
+    if processes < 2:
+        yield partial
+        return
+    with apart() as begin:
+
+        def begin_or_not(work: Callable[..., Answer], *arguments: Any) -> Callable[[], Answer]:
+            there = begin(work, *arguments)
+
+            def answer() -> Answer:
+                # A refusal comes from there as its words alone, and from here as what it is.
+                with suppress(RanOutError, ValueError):
+                    found: Answer = there()
+                    return found
+                return work(*arguments)
+
+            return answer
+
+        yield begin_or_not
+
+
+def _message(ours: Connection, process: BaseProcess, seconds: float | None) -> tuple[bool, Any]:
     """Whether the next piece of work was done, and what was found or why not; see `apart`."""
     try:
         if not ours.poll(seconds):
@@ -125,12 +154,26 @@ def _message(
         done, found = ours.recv()
         return done, found
     except (EOFError, OSError):
-        started.wait()
         if process.pid is None:
             raise RanOutError(too_long=False) from None
         process.join()
         too_long = process.exitcode == -getattr(signal, "SIGXCPU", 0)
         raise RanOutError(too_long) from None
+
+
+def _start_deaf(process: BaseProcess) -> None:
+    """Start a process that hears no Ctrl-C, not even while it begins, where the system can."""
+    if not hasattr(signal, "pthread_sigmask"):
+        process.start()
+        return
+    from multiprocessing import resource_tracker
+
+    resource_tracker.ensure_running()  # it opens the ears again that are closed when it is started
+    heard = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        process.start()
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, heard)
 
 
 def leave_interrupts() -> None:

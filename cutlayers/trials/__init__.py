@@ -18,6 +18,7 @@ KINDS: dict[str, str] = {
     "offset": "how far a drag blade trails, and how far a cut runs on: stars and squares",
     "settings": "which setting cuts clean: a ladder of small shapes, a layer for each",
     "score": "which setting folds best: a ladder of strips, along and across the grain",
+    "fold": "how much of its thickness a crease takes: strips folded up, measured outside",
     "perforation": "which ties tear clean and still hold: a ladder of tear lines",
     "register": "how far work lands from print: printed scales, then crossed",
     "pen": "how wide a pen's line is, and the smallest letters that can be read",

@@ -47,7 +47,7 @@ def test_the_worked_example() -> None:
 )
 def test_tight_and_loose(lid_side: float, code: str | None, severity: Severity | None) -> None:
     """One finding for each axis; limits are inclusive."""
-    found = check_lid(standing(pair(lid_side)), T, Limits())
+    found = check_lid(standing(pair(lid_side)), Card(T), Limits())
 
     assert [(each.code, each.severity) for each in found] == (
         [(code, severity)] * 2 if code else []
@@ -66,7 +66,7 @@ def test_a_tab_between_takes_a_caliper_from_its_axis() -> None:
     assert check_gluing(box, Limits()) == ()
     assert room["front"] == pytest.approx(0.25)
     assert room["back"] == pytest.approx(0.25 - T)
-    axes = [place_of(each) for each in check_lid(box, T, Limits())]
+    axes = [place_of(each) for each in check_lid(box, Card(T), Limits())]
     assert axes == ["lid: front and back"]
 
 
@@ -98,7 +98,7 @@ def test_a_drawer_keeps_its_play_in_height_in_any_card(caliper: float, clearance
     """The drawer stands on the seam's tab, so all of the clearance is above it."""
     style = style_named("sleeve-and-drawer")
     nets = style.build(style.dimensions(clearance=clearance), Card(caliper))
-    below, above = ends(Box.of(nets, caliper).assembly, "drawer", "sleeve", caliper)
+    below, above = ends(Box.of(nets, caliper).assembly, "drawer", "sleeve", Card(caliper))
 
     assert (below.outer.name, above.outer.name) == ("bottom", "top")
     assert below.room == pytest.approx(0, abs=1e-9)
@@ -112,7 +112,7 @@ def test_a_sleeve_too_low_for_its_drawer_is_an_error() -> None:
         style.build(style.dimensions(clearance=0.4, height=height), Card(0.5))
         for height in (25.0, 23.5)
     )
-    found = check_lid(Box.of((drawer, sleeve), 0.5).assembly, 0.5, Limits())
+    found = check_lid(Box.of((drawer, sleeve), 0.5).assembly, Card(0.5), Limits())
 
     (tight,) = (each for each in found if each.subject.panel in ("bottom", "top"))
     assert (tight.code, tight.severity) == ("lid-tight", Severity.ERROR)

@@ -18,13 +18,16 @@ def bar(length: float, width: float, height: float, slack: float = 0.0) -> Item:
 
 def test_a_thing_that_fits_is_silent() -> None:
     """Inside = score − caliper: 59.5 mm in a tray of 60 mm."""
-    assert check_packed(standing([square_tray("tray", 60, 20)]), bar(59.5, 59.5, 19), CALIPER) == ()
+    assert (
+        check_packed(standing([square_tray("tray", 60, 20)]), bar(59.5, 59.5, 19), Card(CALIPER))
+        == ()
+    )
 
 
 def test_a_thing_that_is_too_long_is_an_error_with_the_cure() -> None:
     """61 mm in 59.5 mm: 1.5 mm longer would do."""
     box = standing([square_tray("tray", 60, 20)])
-    (finding,) = check_packed(box, bar(61, 40, 10), CALIPER)
+    (finding,) = check_packed(box, bar(61, 40, 10), Card(CALIPER))
 
     assert (finding.code, finding.severity) == ("item-too-large", Severity.ERROR)
     assert sentence_of(finding).cure == "make the box 1.5 mm longer"
@@ -37,7 +40,7 @@ def test_a_thing_that_is_too_long_is_an_error_with_the_cure() -> None:
 def test_slack_that_is_missing_is_a_warning() -> None:
     """The thing goes in, its slack does not."""
     box = standing([square_tray("tray", 60, 20)])
-    (finding,) = check_packed(box, bar(59, 40, 10, slack=2), CALIPER)
+    (finding,) = check_packed(box, bar(59, 40, 10, slack=2), Card(CALIPER))
 
     assert (finding.code, finding.severity) == ("item-too-large", Severity.WARNING)
     assert "slack of 2 mm" in sentence_of(finding).found
@@ -46,7 +49,7 @@ def test_slack_that_is_missing_is_a_warning() -> None:
 def test_a_thing_above_the_rim_is_a_warning() -> None:
     """The wall is 20 mm from the crease, so 19.75 mm above the floor."""
     box = standing([square_tray("tray", 60, 20)])
-    (finding,) = check_packed(box, bar(30, 30, 25), CALIPER)
+    (finding,) = check_packed(box, bar(30, 30, 25), Card(CALIPER))
 
     assert (finding.code, finding.severity) == ("item-too-tall", Severity.WARNING)
     assert sentence_of(finding).cure == "make the box 5.2 mm higher"
@@ -54,7 +57,7 @@ def test_a_thing_above_the_rim_is_a_warning() -> None:
 
 def test_a_tab_that_presses_is_a_warning() -> None:
     """One caliper of glue tab stands inside of the left wall."""
-    (finding,) = check_packed(standing([with_tab()]), bar(59.5, 59.5, 10), CALIPER)
+    (finding,) = check_packed(standing([with_tab()]), bar(59.5, 59.5, 10), Card(CALIPER))
 
     assert (finding.code, finding.severity) == ("item-pressed", Severity.WARNING)
     assert "tab by 0.5 mm" in sentence_of(finding).found
@@ -65,7 +68,7 @@ def test_the_roof_space_counts() -> None:
     style = style_named("gable-carton")
     box = standing(style.build(style.dimensions(height=42), Card(0.3)))
 
-    assert check_packed(box, item("sphere", {"diameter": 58}, 2), 0.3) == ()
-    (finding,) = check_packed(box, bar(58, 58, 58), 0.3)
+    assert check_packed(box, item("sphere", {"diameter": 58}, 2), Card(0.3)) == ()
+    (finding,) = check_packed(box, bar(58, 58, 58), Card(0.3))
     assert "roof" in sentence_of(finding).found
     assert "higher" in sentence_of(finding).cure

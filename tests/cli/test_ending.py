@@ -121,7 +121,13 @@ def test_ctrl_c_at_any_moment_of_make(tmp_path: Path) -> None:
         "from cutlayers.__main__ import run\n"
         "run()\n"
     )
-    for when in ("click", "cutlayers.cli.make", "shapely", "ezdxf", "cutlayers.writing.sets"):
+    for when in (
+        "click",
+        "multiprocessing",
+        "cutlayers.cli.make",
+        "shapely",
+        "cutlayers.writing.sets",
+    ):
         done = subprocess.run(
             [sys.executable, "-c", script, when, "make", str(JOB), "-o", str(tmp_path / "out")],
             cwd=ROOT,

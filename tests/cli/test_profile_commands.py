@@ -232,6 +232,7 @@ def test_marked_stock_is_refused_for_a_laser(own: Path) -> None:
 
 
 MAKING = {
+    "fold": ["-p", "drag-blade-305", "--material", "board"],
     "kerf": ["-p", "small-laser"],
     "score": ["-p", "drag-blade-305", "--material", "kraft-270"],
     "settings": ["-p", "drag-blade-305", "--material", "kraft-270"],

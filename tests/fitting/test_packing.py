@@ -22,7 +22,7 @@ RIM = 20 - CALIPER / 2
 
 
 def packed(thing: Item, *nets: Net) -> Packing:
-    return pack(thing, standing(nets or (square_tray("tray", 60, 20),)), CALIPER)
+    return pack(thing, standing(nets or (square_tray("tray", 60, 20),)), Card(CALIPER))
 
 
 def bar(length: float, width: float, height: float) -> Item:
@@ -100,8 +100,8 @@ def test_the_roof_is_met_where_geometry_says(shape: str) -> None:
     if shape == "sphere":
         low = min(low, width - caliper)
 
-    assert pack(thing(low - 0.01), box, caliper).fits
-    assert not pack(thing(low + 0.01), box, caliper).fits
+    assert pack(thing(low - 0.01), box, card).fits
+    assert not pack(thing(low + 0.01), box, card).fits
 
 
 def test_a_thing_is_moved_over_where_one_side_is_in_its_way() -> None:

@@ -138,7 +138,7 @@ def test_a_scaled_box_keeps_its_proportions_and_just_holds_the_thing(diameter: f
     style = style_named("gable-carton")
     dims = style.dimensions(wall=20)
     thing = item("sphere", {"diameter": diameter}, 2)
-    scaled = dims_of(scaled_for_item(Origin(style, dims), 0.3, thing, ["wall"]))
+    scaled = dims_of(scaled_for_item(Origin(style, dims, CARD), thing, ["wall"]))
     factor = scaled.length / dims.length
 
     for name in ("length", "width", "height", "wall"):
@@ -154,4 +154,4 @@ def test_only_lengths_that_are_set_can_be_scaled_along(name: str) -> None:
     """`roof` is left to the style here, so there is no length to scale."""
     style = style_named("gable-carton")
     with pytest.raises(StyleError, match=name):
-        scaled_for_item(Origin(style, style.dimensions()), 0.3, BOMB, [name])
+        scaled_for_item(Origin(style, style.dimensions(), CARD), BOMB, [name])

@@ -582,7 +582,7 @@ WRONG: list[tuple[str, str, list[str]]] = [
         "cut = { force",
         "cuts = { force",
         [
-            "materials.kraft.cuts is unknown; known are contains, cut, draw, grammage, note, "
+            "materials.kraft.cuts is unknown; known are contains, cut, draw, fold, grammage, note, "
             "perforate, score. "
             "Did you mean cut?"
         ],
@@ -801,6 +801,7 @@ HEADS = {
     "Bridges": "bridges",
     "Material": "[materials.NAME]",
     "MaterialUse": "materials for one operation",
+    "Folding": "how a material folds",
     "RegisterPlan": "[register]",
     "PrintSettings": "[print]",
     "DxfSettings": "[dxf]",

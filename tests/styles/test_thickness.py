@@ -17,9 +17,9 @@ from hypothesis import strategies as st
 
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import styles
-from cutlayers.net.slabs import ROUNDING, SharedRoom, shared_room
+from cutlayers.net.slabs import ROUNDING, SharedRoom, allowed, shared_room
 from tests.boxes import RandomBox, Spread, boxes, trying
-from tests.styles.thickness import CALIPERS, allowed, row
+from tests.styles.thickness import CALIPERS, row
 
 NOT_YET = """
 pillow-pack       112@0.2 144@0.3 160@0.5   176@1 176@1.5   176@2   176@3

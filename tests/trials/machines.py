@@ -64,6 +64,7 @@ SETUPS = {
     "offset": BLADE_SETUP,
     "settings": BLADE_SETUP,
     "score": BLADE_SETUP,
+    "fold": BLADE_SETUP,
     "perforation": BLADE_SETUP,
     "register": BLADE_SETUP,
     "pen": BLADE_SETUP,

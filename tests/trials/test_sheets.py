@@ -84,6 +84,30 @@ def test_combs_have_the_cuts_that_they_claim() -> None:
     assert [len(upright[y]) for y in sorted(upright)] == [21, 11]
 
 
+def test_creases_of_the_strips_are_as_far_apart_as_they_claim() -> None:
+    """20, 23.1, 26.2, 29.3 and 32.4 mm, two strips each, of which one lies level and one stands
+    upright: measured between scores in the DXF."""
+    document = ezdxf.read(io.StringIO(usual("fold")["fold.dxf"].decode()))
+    lines = [
+        (line.dxf.start, line.dxf.end)
+        for line in document.modelspace().query('LINE[layer=="score"]')
+    ]
+    lines += [
+        tuple(ezdxf.math.Vec2(point[:2]) for point in entity.get_points())
+        for entity in polylines(document, "score")
+    ]
+    upright = {(round(a.x, 3), round((a.y + b.y) / 2, 3)) for a, b in lines if abs(a.x - b.x) < 0.1}
+    level = {(round(a.y, 3), round((a.x + b.x) / 2, 3)) for a, b in lines if abs(a.y - b.y) < 0.1}
+    widths = []
+    for group in (upright, level):
+        for row in sorted({at for _, at in group}):
+            low, high = sorted(place for place, at in group if at == row)
+            widths.append(high - low)
+
+    assert len(upright) == len(level) == 10
+    assert widths == pytest.approx([32.4, 29.3, 26.2, 23.1, 20.0, 20.0, 23.1, 26.2, 29.3, 32.4])
+
+
 def test_kerf_is_not_taken_up_in_its_trial() -> None:
     """Windows are 100 mm wide whatever kerf the profile has."""
     wide = replace(
@@ -156,6 +180,8 @@ NO_SENSE = [
     ("offset", LASER, {}, "does not trail"),
     ("offset", BLADE.replace("0.25", '0.25\nswivel = "machine"'), {}, "the machine itself"),
     ("score", LASER, {}, "cutlayers trial perforation"),
+    ("fold", BLADE + '[operations.score]\nas = "by hand"\n', {}, "no creases at known places"),
+    ("fold", BLADE, {"material": None}, "--material NAME"),
     ("pen", LASER, {}, "does not draw with a pen"),
     ("settings", LASER, {}, "--setting force --from 10"),
     ("settings", BLADE, {"material": None}, "--material NAME"),

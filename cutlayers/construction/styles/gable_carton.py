@@ -98,7 +98,7 @@ def build(dims: GableCarton, card: Card) -> tuple[Net, ...]:
     # It rests on the base where the gussets fold in, and so is the lowest fold of its walls.
     lowest = min(net.panel(wall).outline.bounds[3] for wall in ("front", "left", "right", "back"))
     # There is as much room before the base as behind it, where the seam's tab lies.
-    stand = Stand("front", lift=height + card.caliper / 2 - lowest, at=(0.0, card.step / 2))
+    stand = Stand("front", lift=height + card.take_up - lowest, at=(0.0, card.step / 2))
     return base, replace(_with_holes(net, dims, lid), stand=stand)
 
 

@@ -117,8 +117,8 @@ def _name(index: int) -> str:
 
 
 def _edge(dims: PlatonicSolid, card: Card) -> float:
-    """The edge score to score: faces half a caliper in or out move the inscribed ball by that,
-    whose radius is 3·volume over area."""
+    """The edge score to score: faces that lie in or out of the planes through their creases move
+    the inscribed ball by that, whose radius is 3·volume over area."""
     sides, _, share = SOLIDS[dims.solid]
     area = len(_faces(dims.solid)) * sides / (4 * math.tan(math.pi / sides))
     return dims.edge + card.score(0.0, 2) / 2 / (3 * share / area)

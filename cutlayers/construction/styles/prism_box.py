@@ -1,7 +1,8 @@
 """A prism box: a base of n equal sides with upright walls, and a lid of the same kind.
 
-The lid goes over the base: its apothem is larger by two calipers (the base's half wall, its own
-half wall, and the corner tab that lies inside of each of its walls) and by half the clearance.
+The lid goes over the base: its apothem is larger by two calipers (what the base's wall has outside
+of its crease and the lid's inside of it are one, and the corner tab that lies inside of each of the
+lid's walls another) and by half the clearance.
 """
 
 from __future__ import annotations
@@ -59,14 +60,14 @@ def build(dims: PrismBox, card: Card) -> tuple[Net, ...]:
     height = usual if dims.lid is None else dims.lid
     refuse_below("options.lid", height, least, "too low for tabs between its walls")
     refuse_above("options.lid", height, base.height, "so the lid would stand on the table")
-    lid = Star(dims.sides, base.bottom + grow, base.top + grow, height, card.step)
+    lid = Star(dims.sides, base.bottom + grow, base.top + grow, height, card)
     depth = tab_depth(base, dims.tab)
     base_tab, lid_tab = star_tab(base, depth), star_tab(lid, min(depth, lid.deepest_tab))
     nets = (
         with_star_tabs(star_net("base", base), base, [base_tab] * dims.sides),
         with_star_tabs(star_net("lid", lid, Role.LID), lid, [lid_tab] * dims.sides),
     )
-    lift = base.height + card.caliper / 2 - lid.height
+    lift = base.height + card.take_up - lid.height
     # Where a corner stands opposite the front, the middle of the extent is not that of the base.
     at = (0.0, (_aside(lid) - _aside(base)) / 2)
     stands = (Stand("front", up=(0.0, -1.0)), Stand("front", up=(0.0, 1.0), lift=lift, at=at))

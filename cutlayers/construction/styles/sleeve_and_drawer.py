@@ -2,8 +2,9 @@
 
 The drawer slides out along its length, to the left or the right of the front. Sizes: the sleeve
 goes round the drawer, so its creases stand two calipers and the clearance farther apart across,
-and in height, where the drawer has only one fold and stands on the sleeve's seam tab, two and a
-half and the clearance. The sleeve is as long as the drawer outside. Glued, the sleeve goes flat.
+and in height, where the drawer has only one fold and stands on the sleeve's seam tab, two, what the
+crease of the sleeve's top takes up, and the clearance. The sleeve is as long as the drawer outside.
+Glued, the sleeve goes flat.
 """
 
 from __future__ import annotations
@@ -64,8 +65,8 @@ def build(dims: SleeveAndDrawer, card: Card) -> tuple[Net, ...]:
     drawer = tray_net("drawer", length, width, height, dims.tab, step=card.step)
     drawer = replace(drawer, stand=Stand("front", up=(0.0, -1.0), lift=caliper + card.step))
     across = width + 2 * caliper + dims.clearance
-    tall = height + 1.5 * caliper + card.step + dims.clearance
-    long = length + caliper
+    tall = height + caliper + card.take_up + card.step + dims.clearance
+    long = length + 2 * card.bulk
     widest = min(long, across) / 2
     thumb = min(THUMB, widest) if dims.thumb is None else dims.thumb
     refuse_unless_none(

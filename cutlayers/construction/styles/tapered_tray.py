@@ -92,7 +92,7 @@ def _steepness(dims: TaperedTray, card: Card) -> float:
 def _star(dims: TaperedTray, card: Card) -> Star:
     steep = _steepness(dims, card)
     bottom, top = (side_score(card, dims.sides, side, steep) for side in (dims.bottom, dims.top))
-    return Star(dims.sides, bottom, top, card.score(dims.height, 1), card.step)
+    return Star(dims.sides, bottom, top, card.score(dims.height, 1), card)
 
 
 STYLE = Style(

@@ -79,7 +79,7 @@ def build(dims: TelescopeBox, card: Card) -> tuple[Net, ...]:
     refuse_small(card, "size.height", dims.height, 1, lowest + 0.1, "lower than the lowest lid")
     refuse_tab_on_wall(dims.tab, height, dims.height, 1, card)
     base = tray_net("base", length, width, height, dims.tab, step=card.step)
-    lid = _lid_height(dims, height, lowest, caliper)
+    lid = _lid_height(dims, height, lowest, card)
     refuse_below("options.lid", lid, lowest, "too low for glue tabs")
     if not dims.shoulder:
         refuse_above("options.lid", lid, height, "so the lid would stand on the table")
@@ -102,20 +102,20 @@ def build(dims: TelescopeBox, card: Card) -> tuple[Net, ...]:
         step=card.step,
         upside_down=True,
     )
-    return base, _standing(net, height + caliper / 2 - lid)
+    return base, _standing(net, height + card.take_up - lid)
 
 
-def _lid_height(dims: TelescopeBox, height: float, lowest: float, caliper: float) -> float:
+def _lid_height(dims: TelescopeBox, height: float, lowest: float, card: Card) -> float:
     if not dims.shoulder:
         return height if dims.lid is None else dims.lid
     # The shoulder stands up to the card of the lid.
-    least = dims.shoulder + 1.0 + caliper / 2
+    least = dims.shoulder + 1.0 + card.take_up
     lid = max(lowest, 0.4 * height, least) if dims.lid is None else dims.lid
     refuse_unless_none(
         "options.shoulder",
         dims.shoulder,
         LEAST_SHOULDER,
-        lid - caliper / 2,
+        lid - card.take_up,
         ("too low to hold a lid", "taller than the lid"),
     )
     return lid
@@ -143,14 +143,14 @@ def _shoulder(dims: TelescopeBox, card: Card) -> Net:
         )
     length, width, height = _scores(dims, card)
     length, width = length - smaller - 2 * caliper, width - smaller
-    tall = height - caliper / 2 + dims.shoulder
+    tall = height - card.take_up + dims.shoulder
     tab = min(dims.tab, width - card.step, deepest_tab(tall, card.step))
     walls = {
         name: rectangle(wide, tall)
         for name, wide in (("left", width), ("front", length), ("right", width), ("back", length))
     }
     net = with_seam(tube("shoulder", walls, "front", step=card.step), tab)
-    return replace(net, stand=Stand("front", lift=caliper / 2))
+    return replace(net, stand=Stand("front", lift=card.take_up))
 
 
 def volume(dims: TelescopeBox, card: Card) -> float:

@@ -133,6 +133,14 @@ def _no_settings(finding: Finding, say: Say) -> Sentence:
     return Sentence(settings_in_words("none", str(finding.subject.stock), None, stock_g_m2, None))
 
 
+def _creases_measured(finding: Finding, say: Say) -> Sentence:
+    takes, caliper = finding.measured
+    return Sentence(
+        f"a crease takes {say.length(takes)} of its {say.length(caliper)}, as measured of "
+        f"{finding.detail('material')}; blanks are drawn by that"
+    )
+
+
 SENTENCES: dict[str, Telling] = {
     "too-few-bridges": _too_few_bridges,
     "score-too-short": _score_too_short,
@@ -148,4 +156,5 @@ SENTENCES: dict[str, Telling] = {
     "aligned-off-page": _aligned_off_page,
     "guessed-material": _guessed_material,
     "no-settings": _no_settings,
+    "creases-measured": _creases_measured,
 }
