@@ -196,7 +196,6 @@ class Net:
                 )
                 for hinge in self.hinges
             ),
-            facets=self.facets.pressed_flat() if self.facets else None,
         )
 
     def panel(self, name: str) -> Panel:
