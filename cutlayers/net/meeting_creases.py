@@ -141,8 +141,8 @@ class _System:
         carried: dict[str, tuple[Array, Array]] = {
             root: (np.zeros((3, columns)), np.zeros(3)),
         }
-        for carrier, panel, hinge in order:
-            carried[panel] = self._over(carried[carrier], hinge, carrier, poses[carrier])
+        for carrier, name, hinge in order:
+            carried[name] = self._over(carried[carrier], hinge, carrier, poses[carrier])
         rows: list[Array] = []
         wanted: list[float] = []
         for hinge in loops:

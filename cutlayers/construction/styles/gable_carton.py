@@ -212,11 +212,12 @@ def _with_holes(net: Net, dims: GableCarton, lid: GableLid) -> Net:
             ),
         )
     folded = fold(net)
-    left, fold_at = net.panel("front").outline.bounds[0], net.panel("front ridge").outline.bounds[1]
-    height = fold_at + lid.drop + lid.strip_height / 2
+    left, fold_at, right, _ = net.panel("front ridge").outline.bounds
+    # In the middle, or where the strips begin above it.
+    height = fold_at + max(lid.ridge / 2, lid.drop + reach)
     places = {
-        name: folded.place("front ridge", (left + x, height))
-        for name, x in (("left", inset), ("right", lid.length - inset))
+        name: folded.place("front ridge", (x, height))
+        for name, x in (("left", left + inset), ("right", right - inset))
     }
     layers = [(ridge, name) for ridge in ("front ridge", "back ridge") for name in places]
     if in_strips:
