@@ -56,7 +56,7 @@ def check_colliding(box: Assembly, caliper: float) -> tuple[Finding, ...]:
     shrunk = shapely.buffer(
         list(map(without_windows, box.faces)), -max(caliper, LEAST), join_style="mitre"
     )
-    cores = list(filter(None, map(_core, box.faces, rings_of(shrunk))))
+    cores = list(filter(None, map(_core, box.faces, rings_of(list(shrunk)))))
     return tuple(
         Finding(
             "collision",
