@@ -15,7 +15,9 @@ from cutlayers.telling.findings import Finding
 def check_boxes(job: Job) -> Mapping[str, tuple[Finding, ...]]:
     """What is wrong with one box of each order, by the order's name."""
     return {
-        order.name: check_box(order.box, item=order.holds, limits=job.limits)
+        order.name: check_box(
+            order.box, item=order.holds, limits=job.limits, glued_on=order.glued_on(job.stocks)
+        )
         for order in job.orders
     }
 

@@ -3,6 +3,7 @@
 Measured: all panels that lie on each other at a punched hole of the folded box. layers: how many
 they are, against `layers` under [limits]. hole-at-edge: the share of the hole that a layer covers
 whose edge runs through it. hole-covered: the share that a layer covers which has no hole there.
+A facing piece is a layer too, unless its own hole there is wider.
 Holes of several panels that lie on each other are one hole and told once.
 
 Why: a hand punch goes through a few layers and then jams or bites a ragged hole. A layer that ends
@@ -26,28 +27,43 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
+from cutlayers.box.facing import GluedOn
 from cutlayers.box.layers import TOUCH, Layer, parallel_layers, pile_with
-from cutlayers.geometry.overlays import common, without
+from cutlayers.frozen import frozen
+from cutlayers.geometry.overlays import area, common, without
 from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import FACE_CHORD, Face, pierced, seen_from
 from cutlayers.net.features import Feature, Work
 from cutlayers.net.folding import upright
 from cutlayers.net.space import Vector
-from cutlayers.telling.findings import Detail, Finding, Severity, at_most, details
+from cutlayers.net.stacking import key
+from cutlayers.telling.findings import Detail, Finding, Severity, Subject, at_most, details
 from cutlayers.telling.quantities import count, lengths, share
 
 SLIVER = 0.01
 """Share of a hole's area that is lost in the chords of its round border."""
 
 
-def check_punching(box: Assembly, caliper: float, limits: Limits) -> tuple[Finding, ...]:
+@frozen
+class _Card:
+    """A layer at a hole: a panel, or a facing piece that is glued on one. Its shape, and what of it
+    is card, in the punched face's flat coordinates."""
+
+    subject: Subject
+    shape: BaseGeometry
+    card: BaseGeometry
+
+
+def check_punching(
+    box: Assembly, caliper: float, limits: Limits, glued_on: GluedOn = ()
+) -> tuple[Finding, ...]:
     """A warning where a hole goes through more layers than allowed, where a layer that lies on
     it has no hole, and where the edge of a layer runs through it.
 
     Holes of several panels that lie on each other are one hole and told once.
     """
-    reach = caliper + limits.lid_loose
+    reach = caliper + limits.lid_loose + max((thick for _, thick in glued_on), default=0.0)
     places: list[Vector] = []
     found: list[Finding] = []
     for face in box.faces:
@@ -61,7 +77,7 @@ def check_punching(box: Assembly, caliper: float, limits: Limits) -> tuple[Findi
                     fresh.append((feature, hole))
         parallel = parallel_layers(box, face) if fresh else []
         for feature, hole in fresh:
-            found.extend(_hole(face, feature, hole, parallel, reach, limits))
+            found.extend(_hole(face, feature, hole, parallel, reach, limits, glued_on))
     return tuple(found)
 
 
@@ -72,19 +88,30 @@ def _hole(
     parallel: Sequence[Layer],
     reach: float,
     limits: Limits,
+    glued_on: GluedOn,
 ) -> Iterator[Finding]:
     there = [
         layer
         for layer in parallel
         if layer.face is face or common(layer.shape, hole).area > SLIVER * hole.area
     ]
-    pile = pile_with(there, face, reach)
+    pile = [
+        card
+        for layer in pile_with(there, face, reach)
+        for card in _cards(face, layer, hole, glued_on)
+        if card.subject == face.subject or common(card.shape, hole).area > SLIVER * hole.area
+    ]
     place = replace(face.subject, feature=feature.name)
-    at_edge = {layer.face.label: common(layer.shape, hole).area / hole.area for layer in pile}
-    at_edge = {label: part for label, part in at_edge.items() if part < 1 - SLIVER}
+    covers = [common(each.shape, hole).area / hole.area for each in pile]
+    at_edge = [part < 1 - SLIVER for part in covers]
     elsewhere: tuple[tuple[str, Detail], ...] = ()
-    if len(pile) > limits.layers or at_edge:
-        elsewhere = _elsewhere(face, hole, pile_with(parallel, face, reach), limits)
+    if len(pile) > limits.layers or any(at_edge):
+        around = [
+            card
+            for layer in pile_with(parallel, face, reach)
+            for card in _cards(face, layer, hole, glued_on)
+        ]
+        elsewhere = _elsewhere(face, hole, around, limits)
     if len(pile) > limits.layers:
         yield Finding(
             "layers",
@@ -92,19 +119,18 @@ def _hole(
             place,
             (count(len(pile)),),
             at_most(count(limits.layers)),
-            tuple(layer.face.subject for layer in pile),
+            tuple(each.subject for each in pile),
             elsewhere,
         )
-    for layer in pile:
-        card = seen_from(face.pose, layer.face.pose, pierced(layer.face.panel))
-        closed = common(card, hole).area / hole.area
-        if layer.face.label in at_edge:
+    for each, part, ends in zip(pile, covers, at_edge, strict=True):
+        closed = common(each.card, hole).area / hole.area
+        if ends:
             yield Finding(
                 "hole-at-edge",
                 Severity.WARNING,
                 place,
-                (share(at_edge[layer.face.label]),),
-                others=(layer.face.subject,),
+                (share(part),),
+                others=(each.subject,),
                 details=elsewhere,
             )
         elif closed > SLIVER:
@@ -113,12 +139,37 @@ def _hole(
                 Severity.WARNING,
                 place,
                 (share(closed),),
-                others=(layer.face.subject,),
+                others=(each.subject,),
             )
 
 
+def _cards(face: Face, layer: Layer, hole: shapely.Polygon, glued_on: GluedOn) -> Iterator[_Card]:
+    """A panel, and the facing pieces on it."""
+    yield _Card(
+        layer.face.subject,
+        layer.shape,
+        seen_from(face.pose, layer.face.pose, pierced(layer.face.panel)),
+    )
+    for facing, _ in glued_on:
+        if (facing.on.net, facing.on.panel) != key(layer.face):
+            continue
+        (piece,) = facing.net.panels
+        # It lies on the flat where its panel does. Through a hole wider than the punch it is not
+        # punched.
+        shape: BaseGeometry = area(piece.outline.points(FACE_CHORD))
+        for opening in piece.features:
+            through = area(opening.path.points(FACE_CHORD))
+            if seen_from(face.pose, layer.face.pose, through).contains(hole.buffer(TOUCH)):
+                shape = without(shape, through)
+        yield _Card(
+            Subject(net=facing.net.name),
+            seen_from(face.pose, layer.face.pose, shape),
+            seen_from(face.pose, layer.face.pose, pierced(piece)),
+        )
+
+
 def _elsewhere(
-    face: Face, hole: shapely.Polygon, pile: Sequence[Layer], limits: Limits
+    face: Face, hole: shapely.Polygon, around: Sequence[_Card], limits: Limits
 ) -> tuple[tuple[str, Detail], ...]:
     """The nearest place on the panel with few enough layers, clear of every edge: how far to the
     right and up it lies as seen from outside with the box standing, and how many layers are
@@ -126,13 +177,13 @@ def _elsewhere(
     left, _, right, _ = hole.bounds
     clear = (right - left) / 2 + limits.hole_border
     region: BaseGeometry = face.shape.buffer(-clear, join_style="mitre")
-    for layer in pile:
-        if layer.face is not face:
-            region = without(region, layer.shape.boundary.buffer(clear))
+    for each in around:
+        if each.subject != face.subject:
+            region = without(region, each.shape.boundary.buffer(clear))
     good = []
     for part in shapely.get_parts(region):
         inside = part.representative_point()
-        number = sum(layer.shape.contains(inside) for layer in pile)
+        number = sum(each.shape.contains(inside) for each in around)
         if not part.is_empty and number <= limits.layers:
             good.append((part.distance(hole.centroid), number, part))
     if not good:

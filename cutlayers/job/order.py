@@ -76,6 +76,10 @@ class Order:
         """The stock of the box and those of its facing pieces, each once."""
         return tuple(dict.fromkeys((self.stock, *(facing.stock for facing in self.facings))))
 
+    def glued_on(self, stocks: Mapping[str, Stock]) -> tuple[tuple[Facing, float], ...]:
+        """The facing pieces, each with its caliper."""
+        return tuple((facing, stocks[facing.stock].caliper) for facing in self.facings)
+
     @property
     def blank_names(self) -> tuple[str, ...]:
         """What the blanks of one box are called, on the sheets and by hand."""

@@ -192,8 +192,13 @@ def _larger(finding: Finding, say: Say) -> str:
     return f"make the box {listed([f'{say.length(by)} {word}' for by, word in words if by.value])}"
 
 
+def _layer(layer: Subject) -> str:
+    """A panel, or the facing piece on one: its net has one panel alone."""
+    return layer.panel or f"the {layer.net}"
+
+
 def _layers(finding: Finding, say: Say) -> Sentence:
-    names = ", ".join(str(layer.panel) for layer in finding.others)
+    names = ", ".join(map(_layer, finding.others))
     return Sentence(
         f"goes through {many(finding.measured[0], 'layer')}: {names}",
         f"a punch goes through {number(most(finding))} at most",
@@ -203,7 +208,7 @@ def _layers(finding: Finding, say: Say) -> Sentence:
 
 def _hole_at_edge(finding: Finding, say: Say) -> Sentence:
     return Sentence(
-        f"lies across the edge of {finding.others[0].panel}, "
+        f"lies across the edge of {_layer(finding.others[0])}, "
         f"which covers {percent(finding.measured[0])} of it",
         "it has to be clear of the edges of all layers",
         _elsewhere(finding, say),
@@ -211,7 +216,7 @@ def _hole_at_edge(finding: Finding, say: Say) -> Sentence:
 
 
 def _hole_covered(finding: Finding, say: Say) -> Sentence:
-    layer = finding.others[0].panel
+    layer = _layer(finding.others[0])
     return Sentence(
         f"{percent(finding.measured[0])} of it is covered by {layer}",
         "every layer that lies there needs a hole",
