@@ -37,6 +37,7 @@ def check_box(
     """
     # The measuring library is heavy, and whoever only asks for `Limits` does without it.
     from cutlayers.box.facing import thickness
+    from cutlayers.checks.across_crease import check_across_crease
     from cutlayers.checks.closing import check_closing
     from cutlayers.checks.colliding import check_colliding
     from cutlayers.checks.flat import check_flat
@@ -46,6 +47,7 @@ def check_box(
     from cutlayers.checks.meeting import check_meeting
     from cutlayers.checks.packed import check_packed
     from cutlayers.checks.punching import check_punching
+    from cutlayers.checks.under_panel import check_under_panel
 
     faced = thickness(glued_on) if glued_on else {}
     allowed = limits or Limits()
@@ -65,6 +67,8 @@ def check_box(
         if item is not None:
             found.extend(check_packed(folded, item, box.card, faced))
         found.extend(check_punching(folded, caliper, allowed, glued_on))
+        found.extend(check_under_panel(box))
+    found.extend(check_across_crease(box))
     for net in nets:
         if grain is not None and net.name in grain:
             found.extend(check_grain(net, grain[net.name]))

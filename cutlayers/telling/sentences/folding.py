@@ -258,6 +258,25 @@ def _grain_of_tube(finding: Finding, say: Say) -> Sentence:
     )
 
 
+def _drawn_under_panel(finding: Finding, say: Say) -> Sentence:
+    lines = many(finding.measured[0], "line")
+    by = ", ".join(
+        str(over.panel) if over.net == finding.subject.net else f"{over.panel} of the {over.net}"
+        for over in finding.others
+    )
+    return Sentence(
+        f"{lines} of its lettering cannot be seen on the finished box, under {by}",
+        cure="write on another panel, smaller, or elsewhere on this one by align",
+    )
+
+
+def _drawn_across_crease(finding: Finding, say: Say) -> Sentence:
+    return Sentence(
+        f"its lettering reaches {say.length(finding.measured[0])} into a crease",
+        cure="give it a larger margin, or a smaller height",
+    )
+
+
 SENTENCES: dict[str, Telling] = {
     "curved": _curved,
     "closure": _closure,
@@ -276,6 +295,8 @@ SENTENCES: dict[str, Telling] = {
     "layers": _layers,
     "hole-at-edge": _hole_at_edge,
     "hole-covered": _hole_covered,
+    "drawn-under-panel": _drawn_under_panel,
+    "drawn-across-crease": _drawn_across_crease,
     "grain": _grain,
     "grain-of-tube": _grain_of_tube,
 }
