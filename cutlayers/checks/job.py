@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from cutlayers.checks import check_box
@@ -12,14 +12,18 @@ from cutlayers.sheets.model import Sheet
 from cutlayers.telling.findings import Finding
 
 
-def check_boxes(job: Job) -> Mapping[str, tuple[Finding, ...]]:
-    """What is wrong with one box of each order, by the order's name."""
-    return {
-        order.name: check_box(
+def check_boxes(
+    job: Job, progress: Callable[[int], None] = lambda _: None
+) -> Mapping[str, tuple[Finding, ...]]:
+    """What is wrong with one box of each order, by the order's name; `progress` is told 1 for
+    each."""
+    found = {}
+    for order in job.orders:
+        found[order.name] = check_box(
             order.box, item=order.holds, limits=job.limits, glued_on=order.glued_on(job.stocks)
         )
-        for order in job.orders
-    }
+        progress(1)
+    return found
 
 
 def all_findings(boxes: Mapping[str, tuple[Finding, ...]]) -> tuple[Finding, ...]:

@@ -16,7 +16,7 @@ from cutlayers.cli.options import (
     machine_for,
     profile_option,
 )
-from cutlayers.cli.progress import laying_bar
+from cutlayers.cli.progress import LateBar, laying_bar
 
 if TYPE_CHECKING:
     from cutlayers import Job, Machine
@@ -75,7 +75,8 @@ def _check(job_file: Path, profile_name: str | None, as_json: bool) -> None:
     source, job, machine = _read(job_file, profile_name)
     with laying_bar(job, quick=True) as bar:
         layout = lay_out(job, machine, quick=True, progress=bar.update)
-    findings = with_cures(layout.findings, source, job, machine)
+    with LateBar(len(layout.findings), "trying cures") as bar:
+        findings = tuple(bar.counted(with_cures(layout.findings, source, job, machine)))
     report = replace(report_of(layout), findings=findings)
     if as_json:
         echo_json(report_json(report))

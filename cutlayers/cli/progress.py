@@ -5,12 +5,16 @@ from __future__ import annotations
 import contextlib
 import sys
 import time
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterable, Iterator
+from itertools import repeat
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
 if TYPE_CHECKING:
     from cutlayers.job.order import Job
+
+Thing = TypeVar("Thing")
 
 LATE_S = 0.7
 """Seconds of work after which a bar appears; one for shorter work would only flicker."""
@@ -19,10 +23,11 @@ LATE_S = 0.7
 class LateBar:
     """A bar on stderr of so many steps, shown from the first step that ends late.
 
-    Nothing is shown where stderr is not a terminal.
+    Nothing is shown where stderr is not a terminal. Where nobody knows how many steps there will
+    be (None), it only shows that there is something going on.
     """
 
-    def __init__(self, length: int, label: str) -> None:
+    def __init__(self, length: int | None, label: str) -> None:
         self._length, self._label = length, label
         self._steps = 0
         self._shown: Any = None
@@ -41,9 +46,16 @@ class LateBar:
         if self._shown is not None:
             self._shown.update(steps)
         elif time.monotonic() - self._since >= LATE_S and sys.stderr.isatty():
-            bar = click.progressbar(length=self._length, label=self._label, file=sys.stderr)
+            endless = repeat(None) if self._length is None else None
+            bar = click.progressbar(endless, self._length, self._label, file=sys.stderr)
             self._shown = self._open.enter_context(bar)
             self._shown.update(self._steps)
+
+    def counted(self, things: Iterable[Thing]) -> Iterator[Thing]:
+        """The same things; each is a step that is done when the next one is asked for."""
+        for thing in things:
+            yield thing
+            self.update(1)
 
 
 def laying_bar(job: Job, *, quick: bool = False) -> LateBar:

@@ -16,6 +16,7 @@ from cutlayers.cli.options import (
     profile_option,
     read_boxes,
 )
+from cutlayers.cli.progress import LateBar
 from cutlayers.cli.size_words import read_settings, read_shares, read_stock, read_thing
 from cutlayers.telling.refusals import Refusal
 
@@ -157,7 +158,8 @@ def from_sheet(
             raise RefusedUsage(Refusal(("--set", name), why, "value", advice="leave it out"))
     shape = style.dimensions(**options, **shares)
     card = Card(stock.caliper, measure)
-    dims = largest_on_sheet(style, shape, card, stock, machine)
+    with LateBar(None, "trying sizes") as bar:
+        dims = largest_on_sheet(style, shape, card, stock, machine, bar.update)
     lead = f"the largest {style.name} of these proportions from one sheet on {machine.title}"
     _answer(lead, Origin(style, dims, card), stock, "down", output, as_json, profile_name)
 

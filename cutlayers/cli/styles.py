@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from cutlayers.cli.options import chosen_style, json_option, overwrite_option, print_json
+from cutlayers.cli.progress import LateBar
 
 
 @click.command()
@@ -69,6 +70,7 @@ def _write_gallery(folder: Path, style_name: str | None, overwrite: bool) -> Non
     from cutlayers.writing.sets import Leave, write_set
 
     shown = all_styles() if style_name is None else (chosen_style(style_name),)
-    files = gallery(shown)
+    with LateBar(len(shown), "drawing styles") as bar:
+        files = gallery(bar.counted(shown))
     write_set(folder, files, "gallery", Leave(overwrite=overwrite))
     click.echo(f"{len(files)} files in {folder}")

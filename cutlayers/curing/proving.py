@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import copy
 import itertools
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import field, replace
 from pathlib import Path
 from typing import Any
@@ -96,10 +96,12 @@ def written_value(edit: Edit, unit: Unit) -> int | float | str | bool | None:
 
 def with_cures(
     findings: Iterable[Finding], source: Source, job: Job, machine: Machine
-) -> tuple[Finding, ...]:
-    """The findings, each with its cure where one was proven; `job` is what the source says."""
+) -> Iterator[Finding]:
+    """The findings one after the other, each with its cure where one was proven; `job` is what the
+    source says."""
     trials = Trials(source, job, machine)
-    return tuple(replace(each, cure=trials.cure(each)) for each in findings)
+    for each in findings:
+        yield replace(each, cure=trials.cure(each))
 
 
 class Trials:

@@ -22,7 +22,7 @@ from pathlib import Path
 from cutlayers.job.order import Job
 from cutlayers.making.ahead import Ahead, work_ahead
 from cutlayers.making.files import picture_file, units_in_files
-from cutlayers.making.printing import plan_ink, print_files, printed_sheet
+from cutlayers.making.printing import is_printed, plan_ink, print_files, printed_sheet
 from cutlayers.making.sides import LaidSide, draw_side, laid_row, lay_sides, plan_side, planned_row
 from cutlayers.making.stages import Drawn, Layout, Planned, Shown
 from cutlayers.profile.creases import crease_findings
@@ -80,8 +80,9 @@ def lay_out(
     side for the machine.
 
     A job that asks for the thorough mode is searched for better sheets as long as it says and the
-    budget lasts; `quick` leaves that out. `progress` is told how many more pieces are placed,
-    seconds of search gone by, and how many more pieces' lines are worked out: `laying_steps`.
+    budget lasts; `quick` leaves that out. `progress` is told how many more pieces are placed and
+    seconds of search gone by, how many more boxes are folded up, and how many more pieces' ink and
+    lines are worked out: `laying_steps`.
 
     Raises PlacementError for a piece that no sheet can hold, JobError for stock that the machine
     must not touch or a material that it does not know, NetError for a box that cannot be folded,
@@ -98,14 +99,13 @@ def lay_out(
     rules = replace(job.sheets, mode="quick") if quick else job.sheets
     placing = place_pieces(pieces_of(job), machine, rules, step, budget)
     sheets = placing.sheets
-    inks, about_art = plan_ink(job, sheets, machine)
-    checked = check_boxes(job)
+    inks, about_art = plan_ink(job, sheets, machine, step)
+    checked = check_boxes(job, step)
     sides: list[LaidSide] = []
     for sheet in sheets:
-        budget.check()
         title = f"{job.title}, sheet {sheet.number} of {len(sheets)}: {sheet.stock.name}"
         sides += lay_sides(f"sheet-{sheet.number}", title, sheet, machine)
-        progress(len(sheet.placed) * sheet.copies)
+        step(len(sheet.placed) * sheet.copies)
     cards = tuple(
         load_card(machine, stock, {stroke.operation for sheet in each for stroke in sheet.strokes})
         for stock, each in by_stock(sheets)
@@ -125,7 +125,9 @@ def lay_out(
 
 def laying_steps(job: Job, *, quick: bool = False) -> int:
     """How many steps `lay_out` tells its progress."""
-    return placing_steps(job, quick=quick) + placing_steps(job, quick=True)
+    boxes, pieces = len(job.orders), placing_steps(job, quick=True)
+    printing = boxes + pieces if is_printed(job) else 0
+    return placing_steps(job, quick=quick) + printing + boxes + pieces
 
 
 def plan(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from cutlayers.frozen import frozen
@@ -35,22 +35,32 @@ STEPS: Mapping[Operation, ProcessStep] = {
 """ISO 19593-1 has no type for drawing with a pen."""
 
 
+def is_printed(job: Job) -> bool:
+    """Whether any box has art, or facings, which mostly are."""
+    return any(order.art or order.facings for order in job.orders)
+
+
 def plan_ink(
-    job: Job, sheets: Sequence[Sheet], machine: Machine
+    job: Job,
+    sheets: Sequence[Sheet],
+    machine: Machine,
+    progress: Callable[[int], None] = lambda _: None,
 ) -> tuple[dict[int, SheetInk], tuple[Finding, ...]]:
     """The ink of each sheet that has art, by the sheet's number, and what to know about it and
-    about facings."""
-    if not any(order.art or order.facings for order in job.orders):
+    about facings. Where a job is printed, `progress` is told 1 for each order, and how many more
+    pieces have their ink."""
+    if not is_printed(job):
         return {}, ()
     from cutlayers.sheets.art_findings import art_findings
 
     inks: dict[int, SheetInk] = {}
-    findings = [*art_findings(job, machine)]
+    findings = [*art_findings(job, machine, progress)]
     for sheet in sheets:
         ink, found = sheet_ink(sheet, machine, job.printing)
         findings.extend(found)
         if ink is not None:
             inks[sheet.number] = ink
+        progress(len(sheet.placed) * sheet.copies)
     return inks, tuple(findings)
 
 

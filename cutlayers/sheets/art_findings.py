@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 import shapely
 
@@ -35,9 +35,11 @@ SHOWN_SHARE = 0.995
 """A share smaller than what is left counts as a rounding of the fold, not as covered."""
 
 
-def art_findings(job: Job, machine: Machine) -> tuple[Finding, ...]:
+def art_findings(
+    job: Job, machine: Machine, progress: Callable[[int], None] = lambda _: None
+) -> tuple[Finding, ...]:
     """Art that a lid, a facing or a glued panel hides, that has no room, or that will look coarse,
-    and lines drawn under a facing."""
+    and lines drawn under a facing. `progress` is told 1 for each order."""
     settings = print_settings(machine, job.printing)
     found: list[Finding] = []
     for order in job.orders:
@@ -50,6 +52,7 @@ def art_findings(job: Job, machine: Machine) -> tuple[Finding, ...]:
         for facing, cover in zip(order.facings, faced, strict=True):
             found.extend(_drawn_under(order, cover))
             found.extend(_on_blank(order, facing.blank, facing.art, settings, hidden))
+        progress(1)
     return tuple(dict.fromkeys(found))
 
 

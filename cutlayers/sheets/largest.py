@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
@@ -25,12 +26,20 @@ SEARCH_RATIO = 0.985
 refuses is stepped over rather than taken for the end."""
 
 
-def largest_on_sheet(style: Style, dims: Any, card: Card, stock: Stock, machine: Machine) -> Any:
+def largest_on_sheet(
+    style: Style,
+    dims: Any,
+    card: Card,
+    stock: Stock,
+    machine: Machine,
+    progress: Callable[[int], None] = lambda _: None,
+) -> Any:
     """The dimensions of the largest box with the proportions of `dims` whose nets all lie on one
     sheet of the stock, on this machine's bed, clear of its margin and register marks.
 
-    Options keep their lengths. Sizes are rounded down to 0.1 mm. Raises PlacementError where no
-    size fits, and for a sheet that the bed cannot take.
+    Options keep their lengths. Sizes are rounded down to 0.1 mm. `progress` is told 1 for each size
+    that was tried. Raises PlacementError where no size fits, and for a sheet that the bed cannot
+    take.
     """
     width, height = sheet_on_bed(stock, machine.bed)
     names = [
@@ -44,6 +53,7 @@ def largest_on_sheet(style: Style, dims: Any, card: Card, stock: Stock, machine:
         return replace(dims, **{name: _down(size * factor) for name, size in own.items()})
 
     def good(factor: float) -> bool:
+        progress(1)
         return _on_one_sheet(style, box(factor), card, stock, machine)
 
     longest = max(own.values())

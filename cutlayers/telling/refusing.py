@@ -108,7 +108,8 @@ def _right(refusal: Refusal) -> str:
             return f"0 {allowed.zero}"
         number = isinstance(refusal.found, (int, float)) and not isinstance(refusal.found, bool)
         plain = allowed.unit != "mm" and not allowed.whole
-        if refusal.found is not None and plain and not number:
+        value = refusal.found is not None and refusal.fault != "unreadable"  # a file is none
+        if value and plain and not number:
             return f"it must be a number, {_span(allowed, refusal.unit)}"
     return f"it must be {allowed_words(allowed, refusal.unit)}"
 

@@ -36,11 +36,12 @@ KIT = f'kit = "rows.csv"\n{LASER_TRAY}[[piece.lettering]]\npanel = "base"\ntext 
 @pytest.mark.parametrize(
     ("words", "labels"),
     [
-        ("check box.toml", ["laying out"]),
+        ("check box.toml", ["laying out", "trying cures"]),
         ("make box.toml -o out", ["laying out", "making"]),
         ("guide box.toml", ["laying out", "ordering lines"]),
         ("check kit.toml", ["checking rows"]),
         ("make kit.toml -o out --processes 1", ["checking rows", "making sheets"]),
+        ("styles tray --gallery out", ["drawing styles"]),
     ],
 )
 def test_whatever_may_last_has_a_bar_that_fills(
@@ -76,7 +77,7 @@ def test_short_work_and_files_hear_nothing(
     assert screen.getvalue() == ""
 
 
-@pytest.mark.parametrize("name", ["market-trays", "one-of-each"])
+@pytest.mark.parametrize("name", ["market-trays", "soap-bars", "one-of-each"])
 def test_laying_out_tells_each_of_its_steps(name: str) -> None:
     """No more and no fewer than the bar was told, whatever is on several sheets."""
     job = read_job(SAMPLES / f"{name}.toml")
@@ -85,3 +86,28 @@ def test_laying_out_tells_each_of_its_steps(name: str) -> None:
     lay_out(job, read_profile(job.profile or ""), quick=True, progress=told.append)
 
     assert sum(told) == laying_steps(job, quick=True)
+
+
+def test_of_a_search_without_a_known_end_it_shows_that_it_goes_on(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Sizes are tried until one fits the sheet."""
+    monkeypatch.setattr(sys, "stderr", screen := Screen(terminal=True))
+    monkeypatch.setattr(progress_module, "LATE_S", 0.0)
+
+    main(
+        [
+            "size",
+            "from-sheet",
+            "tray",
+            "length=3",
+            "width=2",
+            "height=1",
+            "--profile",
+            "small-laser",
+        ],
+        standalone_mode=False,
+    )
+
+    assert "trying sizes" in screen.getvalue()
+    assert "%" not in screen.getvalue()

@@ -213,7 +213,7 @@ def test_what_no_edit_can_cure_has_no_cure(code: str) -> None:
     read = source(text)
     finding = Finding(code, Severity.WARNING, Subject(piece="telescope-box"))
 
-    assert with_cures([finding], read, read.job(), MACHINE) == (finding,)
+    assert tuple(with_cures([finding], read, read.job(), MACHINE)) == (finding,)
 
 
 Key = tuple[str, str | None, str | None, tuple[str, ...], str | None]
