@@ -1,24 +1,30 @@
-"""The order in which a box goes together, derived from its hinges, tabs and folded shape.
+"""The order in which a box goes together, derived from what holds what: hinges, glue, tucks and
+tongues in slits.
 
 First every net by itself: fold all, stick facings on while the card is flat, punch what is too
-thick to punch later, glue the seam that makes a ring, then what closes the ring's end, then the
-rest. Then the nets go together, and last is closed what has no glue: flaps before the panel that
-covers them, a gable's gussets before its ridge.
+thick to punch later, glue the seam that makes a ring and what closes the ring's end, and square it
+up. All ends but the highest are closed before it is filled, that one afterwards, and a lid goes on;
+what has no opening is filled before the last glue. Within an end the panel that lies inside goes
+in first.
+
+Common practice, no source; the order within a carton's end is that of its layers.
 """
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from cutlayers.box.closing import Closure, End, behind, ends, held
 from cutlayers.box.layers import layers_at
 from cutlayers.frozen import frozen
 from cutlayers.geometry.strokes import Fold
-from cutlayers.net import Net, Panel, Role, Work
+from cutlayers.net import Hinge, Net, Panel, Role, Work
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import Face, facing, height, seen_from
 from cutlayers.net.stacking import key
 
 if TYPE_CHECKING:
@@ -31,8 +37,12 @@ of box card."""
 MANY = 3
 """Tabs from which on they are told in one step, each with its own panel."""
 
-NEAR_PLANES = 3.0
-"""mm; a flap that ends up no farther behind a panel is covered by it."""
+PARALLEL = 1e-6
+"""Sine of the angle up to which creases are parallel."""
+
+CLOSED_SHARE = 0.01
+"""The vectors of a closed surface's areas add up to nothing (Gauss's theorem); less than this share
+of all the area is nothing."""
 
 
 class Action(StrEnum):
@@ -43,12 +53,18 @@ class Action(StrEnum):
     PUNCH_FLAT = "punch flat"
     SEAM = "seam"
     GLUE = "glue"
+    SQUARE = "square up"
+    PUSH_OUT = "push out"
     JOIN_OVER = "join over"
     JOIN_INTO = "join into"
     FILL = "fill"
+    PUT = "put"
     FOLD_IN = "fold in"
     CLOSE = "close"
     TUCK = "tuck"
+    ENGAGE = "engage"
+    INTERLEAVE = "interleave"
+    BRING_UP = "bring up"
     GUSSETS = "gussets"
     RIDGES = "ridges"
     PUNCH_CLOSED = "punch closed"
@@ -57,16 +73,19 @@ class Action(StrEnum):
 
 @frozen
 class Step:
-    """One step: what is done, to which panels, and onto, behind or over which others.
+    """One step: what is done, to which panels, and onto, behind, into or over which others.
 
-    `outside` says of glued panels that they go on the outside of their target. `layers` counts
-    the layers of card at a hole. Panels that fold towards the viewer are the targets of FOLD.
+    `brought` are panels between these and what keeps its place, which move first. `outside` says of
+    glued panels that they go on the outside of their target. `layers` counts the layers of card at
+    a hole. Panels that fold towards the viewer are the targets of FOLD; of PUT they say in words
+    where the net is put.
     """
 
     action: Action
     net: str
     panels: tuple[str, ...] = ()
     targets: tuple[str, ...] = ()
+    brought: tuple[str, ...] = ()
     outside: bool = False
     layers: int = 0
     diameter: float = 0.0
@@ -87,40 +106,161 @@ Faced = tuple[tuple[str, tuple[str, ...]], ...]
 
 
 def assembly_steps(whole: Box, faced: Faced = ()) -> tuple[Step, ...]:
-    """The steps for one box.
+    """The steps for one box. `faced` are the panels that get a facing piece.
 
-    A net with curved folds is not folded up: its steps then follow from its hinges alone.
+    A net with curved folds is not folded up: its steps then follow from its creases alone.
     """
-    nets = whole.nets
     box = None if whole.curved else whole.assembly
-    flat = [hole for hole in whole.holes if len(hole.panels) * whole.caliper > THICKEST_PUNCHED]
+    first, *others = whole.nets
+    flat = [hole for hole in whole.holes if _is_punched_flat(hole, whole.caliper)]
+    filled = [*_filled(whole)]
     steps: list[Step] = []
-    later: list[Step] = []
-    for net in nets:
-        steps.append(_fold_all(net))
-        steps += [Step(Action.FACING, name, panels) for name, panels in faced if name == net.name]
-        steps += _punched(Action.PUNCH_FLAT, [hole for hole in flat if hole.net == net.name])
-        steps += _glued(net)
-        first, second = _closed(net, box)
-        steps += first
-        later += second
-    joined = list(_joined(nets, box))
-    over = [step for step in joined if step.action is Action.JOIN_OVER]
-    steps += [step for step in joined if step.action is Action.JOIN_INTO]
-    if any(panel.role is Role.WALL for panel in nets[0].panels) and (over or later):
-        steps.append(Step(Action.FILL, nets[0].name))
-    steps += over
-    steps += later
+    last: dict[str, list[Step]] = {}
+    for net in whole.nets:
+        opened = ends(net, box)
+        last[net.name] = [step for end in opened[-1:] for step in _closed(net, box, end)]
+        last[net.name] += _gable(net)
+        made = [*_made(net, flat, faced)]
+        if net is first and box is not None and not last[net.name] and _is_closed(net, box):
+            made[-1:-1], filled = filled, []
+        steps += made
+        steps += [step for end in opened[:-1] for step in _closed(net, box, end)]
+    steps += filled
+    steps += last[first.name]
+    steps += _joined(whole.nets, box)
+    steps += [step for net in others for step in last[net.name]]
     steps += _punched(Action.PUNCH_CLOSED, [hole for hole in whole.holes if hole not in flat])
     if any(hole.closure for hole in whole.holes):
         steps.append(Step(Action.RIBBON, next(hole.net for hole in whole.holes if hole.closure)))
     return tuple(steps)
 
 
-def _fold_all(net: Net) -> Step:
-    valleys = [hinge for hinge in net.hinges if hinge.fold is Fold.VALLEY]
-    names = tuple(f"{hinge.first} | {hinge.second}" for hinge in valleys)
-    return Step(Action.FOLD, net.name, targets=names)
+def _filled(whole: Box) -> Iterator[Step]:
+    """What goes in, or where the piece goes."""
+    style = None if whole.origin is None else whole.origin.style
+    first = whole.nets[0]
+    if style is not None and style.goes:
+        yield Step(Action.PUT, first.name, targets=(style.goes,))
+    elif (style is not None and style.volume is not None) or _tabs(first):
+        yield Step(Action.FILL, first.name)
+
+
+def _made(net: Net, flat: Sequence[Hole], faced: Faced) -> Iterator[Step]:
+    """What is done to one net before anything is closed."""
+    if net.hinges:
+        valleys = (hinge for hinge in net.hinges if hinge.fold is Fold.VALLEY)
+        names = dict.fromkeys(f"{hinge.first} | {hinge.second}" for hinge in valleys)
+        yield Step(Action.FOLD, net.name, targets=tuple(names))
+    for name, panels in faced:
+        if name == net.name:
+            yield Step(Action.FACING, name, panels)
+    yield from _punched(Action.PUNCH_FLAT, [hole for hole in flat if hole.net == net.name])
+    glued = [*_glued(net)]
+    yield from glued
+    still = held(net)
+    if glued and any(
+        hinge.flat_deg not in (None, hinge.fold_deg)
+        for hinge in net.hinges
+        if {hinge.first, hinge.second} <= still
+    ):
+        seams = {name for step in glued if step.action is Action.SEAM for name in step.panels}
+        loose = {*_tabs(net)} - seams
+        without = replace(
+            net,
+            panels=tuple(
+                replace(panel, lands_on=None) if panel.name in loose else panel
+                for panel in net.panels
+            ),
+        )
+        bound = still - held(without)
+        bottom = tuple(p.name for p in net.panels if p.role is Role.BASE and p.name in bound)
+        yield Step(Action.SQUARE, net.name, targets=bottom)
+    pushed = _pushed_out(net)
+    if pushed:
+        yield Step(Action.PUSH_OUT, net.name, pushed)
+
+
+def _tabs(net: Net) -> tuple[str, ...]:
+    return tuple(panel.name for panel in net.panels if panel.lands_on is not None)
+
+
+def _pushed_out(net: Net) -> tuple[str, ...]:
+    """Panels that creases alone hold, as those of a pop-up: nothing glues them."""
+    bare = replace(net, panels=tuple(replace(panel, lands_on=None) for panel in net.panels))
+    still = held(bare)
+    return tuple(
+        p.name for p in net.panels if p.role is Role.LID and p.name in still - {net.root.name}
+    )
+
+
+def _is_punched_flat(hole: Hole, caliper: float) -> bool:
+    """One layer needs nothing to lie on it, and many are too thick later."""
+    return len(hole.panels) == 1 or len(hole.panels) * caliper > THICKEST_PUNCHED
+
+
+def _is_closed(net: Net, box: Assembly) -> bool:
+    """Whether the panels enclose a room without an opening, as those of a solid do."""
+    faces = [face for face in box.faces if face.net == net.name and face.panel.lands_on is None]
+    areas = [(face.pose.normal, face.shape.area) for face in faces]
+    open_area = math.hypot(*(sum(normal[i] * area for normal, area in areas) for i in range(3)))
+    ring = len({hinge.first for hinge in net.hinges}) > 1
+    return ring and bool(_tabs(net)) and open_area < CLOSED_SHARE * sum(area for _, area in areas)
+
+
+def _closed(net: Net, box: Assembly | None, end: End) -> Iterator[Step]:
+    """Closing one opening, what lies inside first."""
+    if end.interleaved:
+        panels = tuple(closure.first for closure in end.closures)
+        inner = tuple(name for closure in end.closures for name in closure.panels[1:])
+        if inner:
+            yield Step(Action.BRING_UP, net.name, inner, brought=panels)
+        else:
+            yield Step(Action.INTERLEAVE, net.name, panels)
+        return
+    for group in end.groups:
+        plain = []
+        for closure in group:
+            if tongues := tuple(name for name in closure.panels if net.panel(name).engages):
+                into = tuple(net.panel(name).engages or "" for name in tongues)
+                rest = tuple(name for name in closure.panels if name not in tongues)
+                yield Step(Action.ENGAGE, net.name, tongues, into, rest)
+            elif walls := () if box is None else behind(net, box, closure):
+                yield Step(Action.TUCK, net.name, closure.panels, walls)
+            else:
+                plain.append(closure)
+        if plain:
+            panels, brought = _swung(plain)
+            outside = group is end.groups[-1] or Role.LID in {net.panel(p).role for p in panels}
+            action = Action.CLOSE if outside else Action.FOLD_IN
+            yield Step(action, net.name, panels, brought=brought)
+
+
+def _swung(group: Sequence[Closure]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The panels that close, and those that bring them."""
+    brought = tuple(closure.first for closure in group if len(closure.panels) > 1)
+    panels = tuple(name for closure in group for name in closure.panels if name not in brought)
+    return panels, brought
+
+
+def _gable(net: Net) -> Iterator[Step]:
+    """Gussets go in under the roof before its ridges come together."""
+    roles = defaultdict(list)
+    for panel in net.panels:
+        roles[panel.role].append(panel)
+    if not (roles[Role.GUSSET] and roles[Role.RIDGE]):
+        return
+
+    def beside(panel: Panel, role: Role, most_deg: float = 181.0) -> bool:
+        return any(
+            role in {net.panel(hinge.first).role, net.panel(hinge.second).role}
+            for hinge in net.hinges_of([panel.name])
+            if abs(hinge.fold_deg) < most_deg
+        )
+
+    centres = tuple(panel.name for panel in roles[Role.GUSSET] if beside(panel, Role.WALL))
+    ridges = tuple(panel.name for panel in roles[Role.RIDGE] if beside(panel, Role.ROOF, 180.0))
+    yield Step(Action.GUSSETS, net.name, centres, tuple(p.name for p in roles[Role.ROOF]))
+    yield Step(Action.RIDGES, net.name, ridges)
 
 
 def _glued(net: Net) -> Iterator[Step]:
@@ -167,106 +307,31 @@ def _linked(net: Net, name: str, among: Iterable[str]) -> set[str]:
 
 
 def _makes_ring(net: Net, tab: Panel) -> bool:
-    """Whether a tab joins two ends of one strip of walls."""
-    strip = [panel.name for panel in net.panels if panel.role is Role.WALL]
-    return tab.lands_on in _linked(net, tab.name, [tab.name, *strip])
+    """Whether a tab joins two ends of one strip, whose creases are parallel."""
+    names = [panel.name for panel in net.panels]
+    for first in net.hinges_of([tab.name]):
+        parallel = tuple(hinge for hinge in net.hinges if _is_parallel(hinge, first))
+        if tab.lands_on in _linked(replace(net, hinges=parallel), tab.name, names):
+            return True
+    return False
 
 
-def _closed(net: Net, box: Assembly | None) -> tuple[list[Step], list[Step]]:
-    """Steps that close what has no glue: those at the bottom, and those to do once it is filled."""
-    roles = defaultdict(list)
-    for panel in net.panels:
-        roles[panel.role].append(panel)
-    gable: list[Step] = []
-    if roles[Role.GUSSET] and roles[Role.RIDGE]:
-        centres = [
-            panel.name
-            for panel in roles[Role.GUSSET]
-            if any(
-                Role.WALL in {net.panel(h.first).role, net.panel(h.second).role}
-                for h in net.hinges_of([panel.name])
-            )
-        ]
-        ridges = [
-            panel.name
-            for panel in roles[Role.RIDGE]
-            if any(
-                Role.ROOF in {net.panel(h.first).role, net.panel(h.second).role}
-                for h in net.hinges_of([panel.name])
-                if abs(h.fold_deg) < 180.0
-            )
-        ]
-        gable = [
-            Step(Action.GUSSETS, net.name, tuple(centres), tuple(p.name for p in roles[Role.ROOF])),
-            Step(Action.RIDGES, net.name, tuple(ridges)),
-        ]
-    if box is None:
-        flaps = tuple(p.name for p in net.panels if p.role in (Role.LID, Role.FLAP))
-        return [], [Step(Action.FOLD_IN, net.name, flaps)] if flaps else []
-    ends = _ends(net, box)
-    bottom = [step for low, steps in ends if low for step in steps]
-    top = [step for low, steps in ends if not low for step in steps]
-    return (bottom, top + gable) if len(ends) > 1 else ([], bottom + top + gable)
-
-
-def _ends(net: Net, box: Assembly) -> list[tuple[bool, list[Step]]]:
-    """Each lid with the flaps that it covers and its own tuck; whether it is the floor."""
-    faces = {face.name: face for face in box.faces if face.net == net.name}
-    lids = [panel for panel in net.panels if panel.role is Role.LID]
-    flaps = [panel.name for panel in net.panels if panel.role is Role.FLAP]
-    taken: set[str] = set()
-    ends = []
-    floor = min(face.low[2] for face in faces.values())
-    for lid in lids:
-        own = _linked(net, lid.name, [lid.name, *flaps]) - {lid.name}
-        own -= taken
-        covered = [
-            name
-            for name in flaps
-            if name not in own and name not in taken and _covers(faces[lid.name], faces[name])
-        ]
-        taken |= {*own, *covered}
-        steps = []
-        if covered:
-            steps.append(Step(Action.FOLD_IN, net.name, tuple(covered)))
-        if own:
-            behind = _behind(faces, sorted(own), net)
-            tucks = tuple(name for name in flaps if name in own)
-            steps.append(Step(Action.TUCK, net.name, (lid.name, *tucks), behind))
-        else:
-            steps.append(Step(Action.CLOSE, net.name, (lid.name,)))
-        ends.append((faces[lid.name].high[2] - floor < NEAR_PLANES, steps))
-    rest = tuple(name for name in flaps if name not in taken)
-    if rest:
-        ends.append((False, [Step(Action.FOLD_IN, net.name, rest)]))
-    return ends
-
-
-def _covers(lid: Face, flap: Face) -> bool:
-    from cutlayers.geometry.overlays import common
-
-    return bool(
-        facing(lid, flap)
-        and abs(height(lid, flap)) <= NEAR_PLANES
-        and common(lid.shape, seen_from(lid.pose, flap.pose, flap.shape)).area > 1.0
-    )
-
-
-def _behind(faces: dict[str, Face], tucks: Sequence[str], net: Net) -> tuple[str, ...]:
-    """The walls that tucks end up behind."""
-    return tuple(
-        panel.name
-        for panel in net.panels
-        if panel.role in (Role.WALL, Role.BASE)
-        and any(_covers(faces[panel.name], faces[tuck]) for tuck in tucks)
-    )
+def _is_parallel(one: Hinge, other: Hinge) -> bool:
+    (ax, ay), (bx, by) = one.edge.direction_at(0.5), other.edge.direction_at(0.5)
+    return abs(ax * by - ay * bx) <= PARALLEL
 
 
 def _joined(nets: Sequence[Net], box: Assembly | None) -> Iterator[Step]:
+    """How the other nets go on, into or round the first."""
+    first = nets[0]
     for net in nets[1:]:
-        over = box is None or _wider(box, net.name, nets[0].name)
-        action = Action.JOIN_OVER if over else Action.JOIN_INTO
-        yield Step(action, net.name, targets=(nets[0].name,))
+        if box is None or not _wider(box, net.name, first.name):
+            yield Step(Action.JOIN_INTO, net.name, targets=(first.name,))
+        elif not ends(net, box) and not [*_gable(net)] and _is_closed(net, box):
+            # A ring that is open at both ends: the first goes into it.
+            yield Step(Action.JOIN_INTO, first.name, targets=(net.name,))
+        else:
+            yield Step(Action.JOIN_OVER, net.name, targets=(first.name,))
 
 
 def _wider(box: Assembly, one: str, other: str) -> bool:

@@ -38,6 +38,7 @@ def check_box(
     # The measuring library is heavy, and whoever only asks for `Limits` does without it.
     from cutlayers.box.facing import thickness
     from cutlayers.checks.across_crease import check_across_crease
+    from cutlayers.checks.calipers import check_calipers
     from cutlayers.checks.closing import check_closing
     from cutlayers.checks.colliding import check_colliding
     from cutlayers.checks.flat import check_flat
@@ -69,6 +70,7 @@ def check_box(
         found.extend(check_punching(folded, caliper, allowed, glued_on))
         found.extend(check_under_panel(box))
     found.extend(check_across_crease(box))
+    found.extend(check_calipers(box))
     for net in nets:
         if grain is not None and net.name in grain:
             found.extend(check_grain(net, grain[net.name]))

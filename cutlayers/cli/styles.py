@@ -24,7 +24,8 @@ from cutlayers.cli.progress import LateBar
 def styles(style_name: str | None, gallery: Path | None, overwrite: bool, as_json: bool) -> None:
     """List the box styles, or one style's sizes and options with their limits."""
     from cutlayers import styles as all_styles
-    from cutlayers.construction.catalogue import describe, panels_of
+    from cutlayers.construction.calipers import calipers_of
+    from cutlayers.construction.catalogue import card_in_words, describe, panels_of
     from cutlayers.report.report import table
 
     if gallery is not None:
@@ -39,12 +40,14 @@ def styles(style_name: str | None, gallery: Path | None, overwrite: bool, as_jso
         return
     style = chosen_style(style_name)
     rows = describe(style)
+    card = calipers_of(style)
     if as_json:
         print_json(
             {
                 "name": style.name,
                 "summary": style.summary,
                 "like": style.like,
+                "card_mm": {"least": card.least, "most": card.most},
                 "dimensions": [asdict(row) for row in rows],
                 "panels": panels_of(style),
             }
@@ -53,6 +56,7 @@ def styles(style_name: str | None, gallery: Path | None, overwrite: bool, as_jso
     click.echo(f"{style.name}: {style.summary}")
     if style.like:
         click.echo(f"like {style.like}")
+    click.echo(f"at the sizes below, of card {card_in_words(style)}")
     head = ("table", "name", "default", "allowed", "what it is")
     cells = [(row.table, row.name, row.default, row.allowed, row.help) for row in rows]
     click.echo()

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from textwrap import dedent
 
+from cutlayers.construction.calipers import THICKEST, calipers_of
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import Dimension
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
+from cutlayers.net.calipers import Most, Reason
 from cutlayers.reading.declared import Flag, Length, Number, Whole, Word
 from cutlayers.telling.lengths import Unit, format_inches
 
@@ -43,6 +45,35 @@ def describe(style: Style) -> tuple[DimensionRow, ...]:
         for name, (dimension, default) in style.table.items()
     ]
     return tuple(sorted(rows, key=lambda row: row.table != "size"))
+
+
+def card_in_words(style: Style) -> str:
+    """Which card the style takes at its example's sizes, and what of thicker board."""
+    found = calipers_of(style)
+    least = "" if found.least is None else f"{found.least:g} to "
+    if found.most is None:
+        return f"{least}{THICKEST:g} mm thick or more; nothing of it is folded or bent"
+    if found.limit is None:
+        return f"{least}{found.most:g} mm thick; its sizes leave no room for thicker"
+    words = f"{least or 'up to '}{found.most:g} mm thick"
+    return f"{words}; thicker, {_what(found.limit)}"
+
+
+def _what(limit: Most) -> str:
+    of = f"{limit.of:.3g}"
+    match limit.reason:
+        case Reason.FOLD if limit.of > 90.0:
+            return f"folds by {of}° split"
+        case Reason.FOLD:
+            return "it is not creased: cut the panels apart and hinge them with tape"
+        case Reason.FLAT:
+            return "it does not lie flat"
+        case Reason.NARROW:
+            return f"{limit.panel} is too narrow to fold"
+        case Reason.TUCK:
+            return f"{limit.panel} is too stiff to tuck in"
+        case Reason.BEND:
+            return f"{limit.panel} does not bend so far"
 
 
 def panels_of(style: Style) -> dict[str, dict[str, list[str]]]:

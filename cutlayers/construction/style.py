@@ -20,7 +20,10 @@ class Style:
     and returns the nets of one box, the first of them the one the others sit on. `build` raises
     StyleError for dimensions that cannot be folded. `like` names a published family, if sure.
     `volume` is the room between the walls of the first net in mm³, taken to the planes of the
-    panels, by a formula of its own; None where a style encloses nothing.
+    panels, by a formula of its own; None where a style encloses nothing. `limp` says that paper
+    will do which would sag in a box of that size: for a bag, a pop-up card, or a band round what
+    is packed. `goes` says in words where a piece is put that holds nothing by itself, "over the top
+    of the filled bag".
     """
 
     name: str
@@ -29,6 +32,8 @@ class Style:
     build: Callable[[Any, Card], tuple[Net, ...]]
     like: str = ""
     volume: Callable[[Any, Card], float] | None = None
+    limp: bool = False
+    goes: str = ""
 
     @property
     def table(self) -> dict[str, tuple[Dimension, Any]]:

@@ -28,6 +28,7 @@ HOLES = ("punch_inset", "punch")
 """Findings of a punched hole, and the options that say where it is and how large."""
 
 HELPFUL: Mapping[str, tuple[str, ...]] = {
+    "card-too-thick": ("tuck", "tab"),
     "closure": (),
     "closure-angle": (),
     "collision": ("clearance", "slot_clearance", "tab", "tuck", "dust"),
@@ -85,7 +86,7 @@ def proposals(finding: Finding, piece: JobPiece, safe_margin: float | None) -> I
     `safe_margin` is the job's for art in mm, None where it is not known. Nothing for findings that
     no edit of a job can cure, or none that can be tried cheaply.
     """
-    if finding.code in HELPFUL:
+    if finding.code in HELPFUL and _may_move(finding):
         yield from _moved(finding, piece)
     if finding.code in GRAIN_WAYS:
         yield _turned(str(finding.subject.net), GRAIN_WAYS[finding.code], piece)
@@ -161,9 +162,16 @@ def _values(finding: Finding, name: str, piece: JobPiece, *, likely: bool) -> It
                     yield value
 
 
+def _may_move(finding: Finding) -> bool:
+    """Card too thick for a fold or a bend is so whatever the options; a narrow panel can grow."""
+    return finding.code != "card-too-thick" or finding.detail("wanting") is not None
+
+
 def _wanting(finding: Finding) -> tuple[float, ...]:
     """By how much, in mm: what lies between each measure and its limit, or the measure itself
     where nothing of it should be."""
+    if (wanting := finding.detail("wanting")) is not None:
+        return (wanting.value,)
     if (move := finding.detail("move")) is not None:
         return tuple(abs(each.value) for each in move if each.value)
     found = [each.value for each in finding.measured if each.kind == "length"]

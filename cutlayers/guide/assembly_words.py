@@ -9,11 +9,14 @@ from cutlayers.guide.hand_words import fold_names
 from cutlayers.guide.words import marked
 from cutlayers.telling.saying import listed
 
+NAMED = (Action.JOIN_OVER, Action.JOIN_INTO, Action.FILL, Action.PUT, Action.SQUARE)
+"""Their words name the piece."""
+
 
 def assembly_step(step: Step, diameter: str, *, name_net: bool) -> str:
     """One step in one sentence; `name_net` says first which piece of the box it is about."""
     sentence = _step(step, diameter)
-    if name_net and step.action not in (Action.JOIN_OVER, Action.JOIN_INTO, Action.FILL):
+    if name_net and step.action not in NAMED:
         return f"{step.net[0].upper()}{step.net[1:]}: {sentence}"
     return sentence[0].upper() + sentence[1:]
 
@@ -21,6 +24,7 @@ def assembly_step(step: Step, diameter: str, *, name_net: bool) -> str:
 def _step(step: Step, diameter: str) -> str:
     panels, targets = marked(step.panels), marked(step.targets)
     glued = f"put glue on {panels} and press {them(step.panels)}"
+    brought = f"bring up {marked(step.brought)}, then " if step.brought else ""
     behind = "on the outside of" if step.outside else "behind"
     match step.action:
         case Action.FOLD:
@@ -34,30 +38,52 @@ def _step(step: Step, diameter: str) -> str:
         case Action.FACING:
             return f"stick the facing pieces on {panels} while the card is flat."
         case Action.PUNCH_FLAT:
-            return (
-                f"punch the holes ({diameter}) in {panels} now, while the card is flat: "
-                f"{step.layers} layers are too thick to punch later."
+            thick = (
+                f": {step.layers} layers are too thick to punch later" if step.layers > 1 else ""
             )
+            done = "" if step.layers > 1 else ", unless the machine cut them"
+            return f"punch the holes ({diameter}) in {panels} while the card is flat{thick}{done}."
         case Action.SEAM:
             return f"{glued} {behind} {targets}; this is the seam."
         case Action.GLUE:
             if len(step.panels) > 1 and len(step.panels) == len(step.targets):
                 return f"{glued} {behind} {targets}, each in turn."
             return f"{glued} {behind} {targets}."
+        case Action.SQUARE:
+            flat = f", and push {targets} down until {they(step.targets)} flat"
+            return f"open the {step.net} out until it stands square{flat if step.targets else ''}."
+        case Action.PUSH_OUT:
+            return (
+                f"push {panels} out from behind, so that {they(step.panels, 'stand')} out between "
+                f"the halves, and close the {step.net}: every crease finds its way."
+            )
         case Action.JOIN_OVER:
             return f"set the {step.net} over the {listed(step.targets)}."
         case Action.JOIN_INTO:
-            return f"put the {step.net} into the {listed(step.targets)}."
+            return f"slide the {step.net} into the {listed(step.targets)}."
         case Action.FILL:
             return f"fill the {step.net}."
+        case Action.PUT:
+            return f"put the {step.net} {' '.join(step.targets)}."
         case Action.FOLD_IN:
-            return f"fold in {panels}."
+            return f"{brought}fold in {panels}."
         case Action.CLOSE:
-            return f"close {panels}."
+            return f"{brought}close {panels}."
         case Action.TUCK:
             lid, *tucks = step.panels
-            into = f" behind {targets}" if step.targets else " in"
-            return f"close {marked([lid])} over them and push {marked(tucks)}{into}."
+            return f"close {marked([lid])} and push {marked(tucks)} behind {targets}."
+        case Action.ENGAGE:
+            return f"{brought}push {panels} into {targets} until it holds."
+        case Action.INTERLEAVE:
+            under = (
+                f"slip the free side of {marked(step.panels[-1:])} under {marked(step.panels[:1])}"
+            )
+            return f"close {panels}, each over the one before, and {under}."
+        case Action.BRING_UP:
+            return (
+                f"bring up {marked(step.brought)} all together, {panels} each on the inside of the "
+                "panel beside it."
+            )
         case Action.GUSSETS:
             return f"push {panels} inwards, so that their sides lie flat under {targets}."
         case Action.RIDGES:
@@ -67,6 +93,11 @@ def _step(step: Step, diameter: str) -> str:
             return f"punch the holes ({diameter}) {layers}, unless the machine cut them."
         case Action.RIBBON:
             return "thread the ribbon through the holes and tie it."
+
+
+def they(panels: Sequence[str], do: str = "lie") -> str:
+    """A pronoun for panels with its verb."""
+    return f"it {do}s" if len(panels) == 1 else f"they {do}"
 
 
 def them(panels: Sequence[str]) -> str:

@@ -58,7 +58,8 @@ class Panel:
     `outline` is closed and counter-clockwise; `edges` names its edges in order. A glue tab
     names the panel it `lands_on`, its outside on that panel's inside (`under` is True) or its
     inside on that panel's outside. `layer` counts the calipers that it lies inside of where the
-    box has its wall.
+    box has its wall. A tongue names the panel that it `engages`: whose slit, slot
+    or recess it goes into.
     """
 
     name: str
@@ -69,6 +70,7 @@ class Panel:
     lands_on: str | None = None
     under: bool = True
     layer: int = 0
+    engages: str | None = None
 
     def __post_init__(self) -> None:
         if not self.outline.closed or self.outline.area <= 0:
@@ -278,6 +280,11 @@ class Net:
             net = net._with(with_share(net.panel(host_name), host_edge, shared, here))
         net = replace(net, panels=(*net.panels, panel), hinges=(*net.hinges, hinge))
         return net.work(name, *shape.features, place=place)
+
+    def engage(self, tongue: str, into: str) -> Net:
+        """Let a panel be held by a slit, slot or recess of another. Raises NetError for unknown
+        ones."""
+        return self._with(replace(self.panel(tongue), engages=self.panel(into).name))
 
     def draw_in(self, where: str, by: float) -> Net:
         """Move a straight edge, given as "panel.edge", `by` mm into its panel, or out of it where

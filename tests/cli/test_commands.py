@@ -73,6 +73,16 @@ def test_a_new_job_can_be_checked_as_it_is(style: str, units: str, tmp_path: Pat
     assert result.exit_code == 0, result.output
 
 
+def test_a_style_tells_which_card_it_is_good_for() -> None:
+    """Words for people, mm for scripts; a tray is creased in greyboard of 1.5 mm, not of 2 mm."""
+    said = run("styles", "tray")
+    data = json.loads(run("styles", "tray", "--json").output)
+
+    assert "of card 0.15 to 1.65 mm thick" in said.output
+    assert "cut the panels apart and hinge them with tape" in said.output
+    assert data["card_mm"] == {"least": 0.15, "most": 1.65}
+
+
 def test_new_never_overwrites(tmp_path: Path) -> None:
     """A job that is there already stays as it is."""
     job = tmp_path / "mine.toml"

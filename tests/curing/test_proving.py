@@ -58,6 +58,20 @@ def option(name: str, millimetres: float) -> Cure:
     return Cure((Edit(("piece", 0, "options", name), length(millimetres)),))
 
 
+def test_a_tuck_too_short_for_its_card_is_made_as_deep_as_it_has_to_be() -> None:
+    """Ten calipers of 0.5 mm card are 5 mm; the tuck is 4 mm deep."""
+    text = telescope("tuck = 4\nthumb = 0").replace("telescope-box", "tuck-carton")
+
+    assert cures(text)["card-too-thick"] == option("tuck", 5.0)
+
+
+def test_card_too_thick_for_a_fold_has_no_cure_by_options() -> None:
+    """Greyboard of 2 mm is not creased whatever the size."""
+    text = telescope("").replace("0.5 mm", "2 mm")
+
+    assert cures(text)["card-too-thick"] is None
+
+
 def test_a_tight_lid_gets_more_clearance() -> None:
     """0.1 mm on a side is 0.15 short; 0.3 in all, on to the next half millimetre."""
     assert cures(telescope("clearance = 0.2")) == {"lid-tight": option("clearance", 0.5)}

@@ -21,7 +21,7 @@ def actions(steps: tuple[Step, ...]) -> list[Action]:
 
 def test_a_tray_is_folded_and_glued_wall_by_wall() -> None:
     """The tabs of the long walls go behind the short walls that they land on."""
-    fold, left, right = box("tray").steps()
+    fold, left, right, fill = box("tray").steps()
 
     assert fold.action is FOLD and fold.targets == ()
     assert (left.action, left.panels, left.targets) == (
@@ -30,6 +30,7 @@ def test_a_tray_is_folded_and_glued_wall_by_wall() -> None:
         ("left",),
     )
     assert (right.panels, right.targets) == (("front right tab", "back right tab"), ("right",))
+    assert fill.action is Action.FILL
 
 
 def test_a_carton_gets_its_seam_then_its_bottom_then_its_goods() -> None:
@@ -39,6 +40,7 @@ def test_a_carton_gets_its_seam_then_its_bottom_then_its_goods() -> None:
     assert actions(steps) == [
         FOLD,
         SEAM,
+        Action.SQUARE,
         Action.FOLD_IN,
         Action.TUCK,
         Action.FILL,
@@ -46,10 +48,10 @@ def test_a_carton_gets_its_seam_then_its_bottom_then_its_goods() -> None:
         Action.TUCK,
     ]
     assert steps[1].panels == ("glue tab",) and steps[1].targets == ("left",)
-    assert steps[2].panels == ("left bottom dust flap", "right bottom dust flap")
+    assert steps[3].panels == ("left bottom dust flap", "right bottom dust flap")
     # A reverse tuck: the bottom hangs on the front wall and goes in behind the back one.
-    assert (steps[3].panels, steps[3].targets) == (("bottom", "bottom tuck"), ("back",))
-    assert (steps[6].panels, steps[6].targets) == (("top", "top tuck"), ("front",))
+    assert (steps[4].panels, steps[4].targets) == (("bottom", "bottom tuck"), ("back",))
+    assert (steps[7].panels, steps[7].targets) == (("top", "top tuck"), ("front",))
 
 
 def test_a_gable_is_closed_after_the_lid_is_on() -> None:
@@ -98,5 +100,5 @@ def test_facing_pieces_come_before_glue() -> None:
     """They are stuck on while the card is flat."""
     steps = box("tray").steps((("tray", ("front", "back")),))
 
-    assert actions(steps) == [FOLD, Action.FACING, GLUE, GLUE]
+    assert actions(steps) == [FOLD, Action.FACING, GLUE, GLUE, Action.FILL]
     assert steps[1].panels == ("front", "back")

@@ -267,7 +267,13 @@ def test_facing_pieces_are_trimmed_and_stuck_on_first(tmp_path: Path) -> None:
     assert [f.stock for f in facings] == ["paper", "paper"]
     for facing in facings:
         assert (facing.blank.width, facing.blank.height) == pytest.approx((55.5, 16))
-    assert [step.action.value for step in box.steps] == ["fold", "facing", "glue", "glue"]
+    assert [step.action.value for step in box.steps] == [
+        "fold",
+        "facing",
+        "glue",
+        "glue",
+        "fill",
+    ]
     assert box.steps[1].panels == ("front", "back")
     assert [(need.stock.name, need.sheets) for need in guide.stocks] == [("card", 1), ("paper", 1)]
 

@@ -316,4 +316,5 @@ STYLE = Style(
     dimensions=GussetBag,
     build=build,
     volume=volume,
+    limp=True,
 )

@@ -132,4 +132,5 @@ STYLE = Style(
     dimensions=GussetedEnvelope,
     build=build,
     volume=volume,
+    limp=True,
 )

@@ -95,4 +95,5 @@ STYLE = Style(
     summary="a folded card for the top of a bag, with a hole or slot to hang by",
     dimensions=HeaderCard,
     build=build,
+    goes="over the top of the filled bag",
 )

@@ -148,4 +148,5 @@ STYLE = Style(
     summary="a card with boxes across its fold that stand out when it opens",
     dimensions=PopUpCard,
     build=build,
+    limp=True,
 )

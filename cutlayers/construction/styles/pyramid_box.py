@@ -199,7 +199,8 @@ def _tied(dims: PyramidBox, star: Star) -> Net:
         share = from_tip / star.slant
         left, bottom, _, _ = net.panel(wall).outline.bounds
         hole = (tip[0] + share * (middle[0] - tip[0]), tip[1] + share * (middle[1] - tip[1]))
-        net = punched(net, wall, "ribbon hole", (hole[0] - left, hole[1] - bottom), dims.punch)
+        at = (hole[0] - left, hole[1] - bottom)
+        net = punched(net, wall, "ribbon hole", at, dims.punch, closes=True)
     return net
 
 

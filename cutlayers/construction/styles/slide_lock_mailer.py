@@ -137,7 +137,7 @@ def build(dims: SlideLockMailer, card: Card) -> tuple[Net, ...]:
         role=Role.LID,
         layer=-1,
     )
-    net = replace(net, stand=Stand("front", up=(0.0, -1.0)))
+    net = replace(net.engage("tongue", "cover"), stand=Stand("front", up=(0.0, -1.0)))
     # Folded, the tongue's panel reaches `body` forward from the back wall: there it dives in.
     left, _, right, top = net.panel("cover").outline.bounds
     if not card.step:

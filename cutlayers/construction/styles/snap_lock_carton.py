@@ -80,6 +80,7 @@ def build(dims: SnapLockCarton, card: Card) -> tuple[Net, ...]:
             flat_deg=0.0,
             layer=1,
         )
+    net = net.engage("front bottom", "back bottom")
     # The back itself ends two layers higher.
     net = with_carton_seam(net, dims.tab, SEAM_LAYERS - 1)
     net = with_carton_window(net, dims, body, ("", "front"))

@@ -78,6 +78,7 @@ def build(dims: WrapBand, card: Card) -> tuple[Net, ...]:
         ("front left end", "left.right", "right", end),
     ):
         net = net.attach(wall, shape, to=to, own=own, role=Role.WALL)
+    net = net.engage("front left end", "front right end")
     net = replace(net, stand=Stand("front left end"))
     return (replace(net, facets=bent(net, *_ramps(net, card.step))) if card.step else net,)
 
@@ -142,4 +143,6 @@ STYLE = Style(
     dimensions=WrapBand,
     build=build,
     volume=volume,
+    limp=True,
+    goes="round what it holds",
 )

@@ -1,0 +1,136 @@
+"""Is the card thin enough for the box?
+
+Measured: the caliper of the card against the most that each net takes, at the sizes it has; what
+takes least is told. A fold by up to a right angle takes 1.65 mm, a fold right over 0.6 mm, one
+between them in proportion. A panel has to reach from its crease by the width of two grooves, of
+one and a half calipers and 0.7 mm each; a tuck by ten calipers. A panel that bends without a
+crease, or interleaves with others, may stretch by one per cent on the outside of its bend.
+
+Why: thick card does not fold where it is told to. A crease too sharp for it splits on the outside;
+a narrow tab tears off before it turns; a stiff tuck springs out again; a panel bent too far keeps
+a kink. Greyboard from about 1.7 mm on is not creased at all, however it is scored.
+
+Cure: take thinner card; or make the narrow tab or tuck deeper, by as much as is told. Greyboard up
+to 3 mm is cut in several passes, with fresh blades, and joined at its edges: cut the panels apart
+along their folds and hinge them with tape or cloth, or cut half through on the outside of a fold of
+up to a right angle and tape it over. Such a box comes out larger or smaller by a part of the
+caliper, so try one first.
+
+Source: the trade's table of creasing grooves, of one and a half calipers and the rule, ends at
+1.65 mm; 0.6 mm is the thickest that folding cartons, which are glued lying flat, are made of; all
+else is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from cutlayers.box import Box
+from cutlayers.net.calipers import (
+    FOLDED_FLAT,
+    ROUNDING,
+    Most,
+    Reason,
+    is_pressed_flat,
+    least_caliper,
+    least_reach,
+    most_caliper,
+)
+from cutlayers.net.model import Net
+from cutlayers.telling.findings import (
+    Detail,
+    Finding,
+    Severity,
+    Subject,
+    at_least,
+    at_most,
+    details,
+)
+from cutlayers.telling.quantities import angle, length
+
+
+def check_calipers(box: Box) -> tuple[Finding, ...]:
+    """An error for each net of card too thick for it, else a warning where it cannot be pressed
+    flat for glueing; a warning for each net of card too thin."""
+    return tuple(finding for net in box.nets for finding in _found(box, net))
+
+
+def _found(box: Box, net: Net) -> Iterator[Finding]:
+    most = most_caliper(net, box.caliper)
+    if most is not None and box.caliper > most.caliper + ROUNDING:
+        yield _too_thick(net, box.caliper, most)
+    elif is_pressed_flat(net) and box.caliper > FOLDED_FLAT + ROUNDING:
+        yield _not_flat(net, box.caliper)
+    if box.origin is None or not box.origin.style.limp:
+        yield from _too_thin(net, box.caliper)
+
+
+def _too_thick(net: Net, caliper: float, most: Most) -> Finding:
+    of = angle(most.of) if most.reason in (Reason.FOLD, Reason.FLAT) else length(most.of)
+    about: tuple[tuple[str, Detail], ...] = details(reason=most.reason.value, of=of)
+    if most.reason in (Reason.NARROW, Reason.TUCK):
+        about += details(wanting=length(least_reach(most.reason, caliper) - most.of))
+    return Finding(
+        "card-too-thick",
+        Severity.ERROR,
+        Subject(net=net.name, panel=most.panel, beyond=most.beyond),
+        (length(caliper),),
+        at_most(length(_down(most.caliper))),
+        details=about,
+    )
+
+
+def _down(caliper: float) -> float:
+    """A limit to 0.01 mm, on the safe side."""
+    return math.floor((caliper + ROUNDING) * 100) / 100
+
+
+def _not_flat(net: Net, caliper: float) -> Finding:
+    """Is the card thin enough to be glued lying flat?
+
+    Measured: the caliper of the card, for a net that the trade glues pressed flat and squares up
+    later, against the 0.6 mm that a fold right over takes.
+
+    Why: pressed flat, two of its creases fold right over. In thicker card they split on the
+    outside, where everybody looks, or will not lie down, and the glue does not meet its panel.
+
+    Cure: none is needed where you glue it standing, round a block of wood or what goes in; keep it
+    standing. To post or store it flat, take thinner card.
+
+    Source: common practice for folding cartons, of 0.2 to 0.6 mm; no source.
+    """
+    return Finding(
+        "card-too-thick-to-press",
+        Severity.WARNING,
+        Subject(net=net.name),
+        (length(caliper),),
+        at_most(length(FOLDED_FLAT)),
+    )
+
+
+def _too_thin(net: Net, caliper: float) -> Iterator[Finding]:
+    """Is the card stiff enough for its panels?
+
+    Measured: the caliper of the card, against a five hundredth of the widest panel's shorter side;
+    along the other side its folds hold it. Flaps, tabs, bags, bands, pop-up cards and nets that lie
+    flat are left out.
+
+    Why: a wide panel of thin card sags, bows with damp air, and lets the corners of the box lean;
+    a lid of it drops in.
+
+    Cure: take thicker card, or line the wide panels with a second layer.
+
+    Source: common practice, no source: boxes 100 mm wide are made of card of 0.2 mm at least, boxes
+    200 mm wide of 0.4 mm.
+    """
+    least = least_caliper(net)
+    if least is not None and caliper < least.caliper - ROUNDING:
+        yield Finding(
+            "card-too-thin",
+            Severity.WARNING,
+            Subject(net=net.name, panel=least.panel),
+            (length(caliper),),
+            at_least(length(-_down(-least.caliper))),
+            details=details(span=length(least.span)),
+        )
