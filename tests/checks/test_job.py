@@ -112,7 +112,7 @@ def gable_job(grain: GrainWay | Mapping[str, GrainWay]) -> Job:
     a tube, whose upright creases want to run across it."""
     style = style_named("gable-carton")
     stock = Stock("card", 0.3, (297.0, 297.0), grain="long")
-    dims = style.dimensions(length=90, width=50, height=50)
+    dims = style.dimensions(length=70, width=40, height=40)
     order = Order(build(style, dims, Card(0.3)), "card", 1, "favour", grain=grain)
     return Job("Favours", "mm", {"card": stock}, (order,))
 
