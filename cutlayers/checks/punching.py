@@ -20,7 +20,7 @@ Source: common practice, no source; four layers is what a hand punch takes of us
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 import shapely
@@ -30,14 +30,14 @@ from shapely.ops import nearest_points
 from cutlayers.box.facing import GluedOn
 from cutlayers.box.layers import TOUCH, Layer, parallel_layers, pile_with
 from cutlayers.frozen import frozen
-from cutlayers.geometry.overlays import area, common, without
+from cutlayers.geometry.overlays import area, shared, without
 from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import FACE_CHORD, Face, pierced, seen_from
 from cutlayers.net.features import Feature, Work
 from cutlayers.net.folding import upright
 from cutlayers.net.space import Vector
-from cutlayers.net.stacking import key
+from cutlayers.net.stacking import Key, key
 from cutlayers.telling.findings import Detail, Finding, Severity, Subject, at_most, details
 from cutlayers.telling.quantities import count, lengths, share
 
@@ -77,7 +77,7 @@ def check_punching(
                     fresh.append((feature, hole))
         parallel = parallel_layers(box, face) if fresh else []
         for feature, hole in fresh:
-            found.extend(_hole(face, feature, hole, parallel, reach, limits, glued_on))
+            found.extend(_hole(face, feature, hole, parallel, reach, limits, box.cards, glued_on))
     return tuple(found)
 
 
@@ -88,43 +88,46 @@ def _hole(
     parallel: Sequence[Layer],
     reach: float,
     limits: Limits,
+    cards: Mapping[Key, BaseGeometry],
     glued_on: GluedOn,
 ) -> Iterator[Finding]:
+    """What is wrong with a hole; `cards` are the shapes of all panels in their own coordinates."""
+    within = shared([layer.shape for layer in parallel], hole)
     there = [
         layer
-        for layer in parallel
-        if layer.face is face or common(layer.shape, hole).area > SLIVER * hole.area
+        for layer, covered in zip(parallel, within, strict=True)
+        if layer.face is face or covered > SLIVER * hole.area
     ]
-    pile = [
-        card
-        for layer in pile_with(there, face, reach)
-        for card in _cards(face, layer, hole, glued_on)
-        if card.subject == face.subject or common(card.shape, hole).area > SLIVER * hole.area
+
+    def with_facings(layers: Sequence[Layer]) -> list[_Card]:
+        return [card for layer in layers for card in _cards(face, layer, hole, cards, glued_on)]
+
+    pile = with_facings(pile_with(there, face, reach))
+    shares = [covered / hole.area for covered in shared([each.shape for each in pile], hole)]
+    # A facing piece whose own hole is wider is not in the punch's way.
+    lying = [
+        (each, part)
+        for each, part in zip(pile, shares, strict=True)
+        if each.subject == face.subject or part > SLIVER
     ]
     place = replace(face.subject, feature=feature.name)
-    covers = [common(each.shape, hole).area / hole.area for each in pile]
-    at_edge = [part < 1 - SLIVER for part in covers]
     elsewhere: tuple[tuple[str, Detail], ...] = ()
-    if len(pile) > limits.layers or any(at_edge):
-        around = [
-            card
-            for layer in pile_with(parallel, face, reach)
-            for card in _cards(face, layer, hole, glued_on)
-        ]
+    if len(lying) > limits.layers or any(part < 1 - SLIVER for _, part in lying):
+        around = with_facings(pile_with(parallel, face, reach))
         elsewhere = _elsewhere(face, hole, around, limits)
-    if len(pile) > limits.layers:
+    if len(lying) > limits.layers:
         yield Finding(
             "layers",
             Severity.WARNING,
             place,
-            (count(len(pile)),),
+            (count(len(lying)),),
             at_most(count(limits.layers)),
-            tuple(each.subject for each in pile),
+            tuple(each.subject for each, _ in lying),
             elsewhere,
         )
-    for each, part, ends in zip(pile, covers, at_edge, strict=True):
-        closed = common(each.card, hole).area / hole.area
-        if ends:
+    left = shared([each.card for each, _ in lying], hole)
+    for (each, part), closed in zip(lying, left, strict=True):
+        if part < 1 - SLIVER:
             yield Finding(
                 "hole-at-edge",
                 Severity.WARNING,
@@ -133,38 +136,43 @@ def _hole(
                 others=(each.subject,),
                 details=elsewhere,
             )
-        elif closed > SLIVER:
+        elif closed > SLIVER * hole.area:
             yield Finding(
                 "hole-covered",
                 Severity.WARNING,
                 place,
-                (share(closed),),
+                (share(closed / hole.area),),
                 others=(each.subject,),
             )
 
 
-def _cards(face: Face, layer: Layer, hole: shapely.Polygon, glued_on: GluedOn) -> Iterator[_Card]:
+def _cards(
+    face: Face,
+    layer: Layer,
+    hole: shapely.Polygon,
+    cards: Mapping[Key, BaseGeometry],
+    glued_on: GluedOn,
+) -> Iterator[_Card]:
     """A panel, and the facing pieces on it."""
-    yield _Card(
-        layer.face.subject,
-        layer.shape,
-        seen_from(face.pose, layer.face.pose, pierced(layer.face.panel)),
-    )
+    pose = layer.face.pose
+    own = seen_from(face.pose, pose, cards[key(layer.face)])
+    yield _Card(layer.face.subject, layer.shape, own)
     for facing, _ in glued_on:
         if (facing.on.net, facing.on.panel) != key(layer.face):
             continue
-        (piece,) = facing.net.panels
         # It lies on the flat where its panel does. Through a hole wider than the punch it is not
         # punched.
+        (piece,) = facing.net.panels
         shape: BaseGeometry = area(piece.outline.points(FACE_CHORD))
         for opening in piece.features:
             through = area(opening.path.points(FACE_CHORD))
-            if seen_from(face.pose, layer.face.pose, through).contains(hole.buffer(TOUCH)):
+            if seen_from(face.pose, pose, through).contains(hole.buffer(TOUCH)):
                 shape = without(shape, through)
+        (card,) = pierced(facing.net.panels)
         yield _Card(
             Subject(net=facing.net.name),
-            seen_from(face.pose, layer.face.pose, shape),
-            seen_from(face.pose, layer.face.pose, pierced(piece)),
+            seen_from(face.pose, pose, shape),
+            seen_from(face.pose, pose, card),
         )
 
 

@@ -187,6 +187,7 @@ class Net:
         return replace(
             self,
             caliper=0.0,
+            facets=self.facets.pressed_flat() if self.facets else None,
             hinges=tuple(
                 replace(
                     hinge,

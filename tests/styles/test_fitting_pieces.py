@@ -11,8 +11,10 @@ from cutlayers.checks import check_box
 from cutlayers.checks.lid import sides
 from cutlayers.construction.card import Card, Measure
 from cutlayers.construction.styles import style_named
+from cutlayers.job.building import build
 from cutlayers.net import Net
 from cutlayers.net.folding import fold
+from cutlayers.telling.errors import StyleError
 from tests.net.standing import standing
 
 
@@ -58,6 +60,33 @@ def test_a_partition_s_slots_are_wider_than_the_card_by_their_clearance() -> Non
     assert [xs[2] - xs[1], xs[4] - xs[3]] == pytest.approx([0.7, 0.7])
     assert (xs[3] + xs[4] - xs[1] - xs[2]) / 2 == pytest.approx(30)
     assert min(y for x, y in outline.vertices if 1 < x < 88) == pytest.approx(15)
+
+
+@pytest.mark.parametrize(("columns", "rows"), [(2, 2), (3, 2), (2, 3), (4, 3)])
+def test_every_strip_of_a_partition_is_held_by_slots(columns: int, rows: int) -> None:
+    """As many as strips cross it: each slot adds four corners to the four of a strip."""
+    strips = built(
+        "partition", Card(0.5), length=120.0, width=90.0, height=30.0, columns=columns, rows=rows
+    )
+
+    slots = [(len(strip.root.outline.vertices) - 4) / 4 for strip in strips]
+    assert slots == [columns - 1] * (rows - 1) + [rows - 1] * (columns - 1)
+    assert min(slots) >= 1
+
+
+@pytest.mark.parametrize(("columns", "rows"), [(3, 1), (1, 3)])
+def test_strips_that_nothing_would_hold_are_refused(columns: int, rows: int) -> None:
+    """All strips of a single row, or of a single column, run one way."""
+    with pytest.raises(StyleError, match="is 1; it must be a whole number, 2 to 20"):
+        build(
+            "partition",
+            caliper=0.5,
+            length=120,
+            width=90,
+            height=30,
+            columns=columns,
+            rows=rows,
+        )
 
 
 @pytest.mark.parametrize("clearance", [0.6, 1.0, 2.0])
@@ -113,3 +142,15 @@ def test_a_crash_lock_carton_presses_to_two_walls() -> None:
     walls = [z for _, _, z in flat.outline("front", 0.1)]
     lows = [z for name in ("front bottom", "back bottom") for _, _, z in flat.outline(name, 0.1)]
     assert min(lows) >= min(walls) - 1e-9
+
+
+@pytest.mark.parametrize("caliper", [0.3, 1.0])
+def test_a_hinged_lid_is_held_on_every_side(caliper: float) -> None:
+    """It lies between the walls and would fall in: each of its edges has a fold."""
+    (net,) = built("hinged-lid-tray", Card(caliper))
+
+    lid = net.panel("lid")
+    folds = net.hinges_of(["lid"])
+    assert len(folds) == len(lid.edges) == 4
+    with pytest.raises(StyleError, match=r"side is 0 mm; it must be 4 mm to 2000 mm"):
+        build("hinged-lid-tray", caliper=caliper, length=90, width=70, height=30, side=0)

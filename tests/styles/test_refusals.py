@@ -9,8 +9,9 @@ from typing import Any
 import pytest
 
 from cutlayers.construction.card import Card, Measure
-from cutlayers.construction.styles import gable_carton, tray, tuck_carton
+from cutlayers.construction.styles import gable_carton, header_card, tray, tuck_carton
 from cutlayers.construction.styles.gable_carton import GableCarton
+from cutlayers.construction.styles.header_card import HeaderCard
 from cutlayers.construction.styles.tray import Tray
 from cutlayers.construction.styles.tuck_carton import TuckCarton
 from cutlayers.net import Net
@@ -104,6 +105,15 @@ REFUSED: dict[str, tuple[Any, str, float, str]] = {
         11.5,
         "10 mm high",
     ),
+    # 45 − 7/2 − 10: below that the hole would go through the bag.
+    "hole through the bag": (
+        HeaderCard(100, 45, punch_inset=38),
+        "options.punch_inset",
+        31.5,
+        "goes through the bag",
+    ),
+    # 20 − 2 − 10 − 0.1.
+    "hole too large for the bag": (HeaderCard(100, 20, punch=9), "options.punch", 7.9, "the bag"),
     "dust flaps meet": (TuckCarton(30, 60, 90, dust=20), "options.dust", 15, "flaps meet"),
     # Less three layers of 0.3 at the other end.
     "tuck deeper than the carton": (
@@ -155,7 +165,12 @@ REFUSED: dict[str, tuple[Any, str, float, str]] = {
     "carton too short": (TuckCarton(4, 30, 90), "size.length", 4.6, "too short"),
 }
 
-BUILDS = {Tray: tray.build, GableCarton: gable_carton.build, TuckCarton: tuck_carton.build}
+BUILDS = {
+    Tray: tray.build,
+    GableCarton: gable_carton.build,
+    TuckCarton: tuck_carton.build,
+    HeaderCard: header_card.build,
+}
 
 
 def build(dims: Any, card: Card = CARD) -> tuple[Net, ...]:

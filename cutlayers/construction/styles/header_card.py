@@ -1,4 +1,7 @@
-"""A header card: folded over the top of a bag and stapled there, with a hole to hang by."""
+"""A header card: folded over the top of a bag and stapled there, with a hole to hang by.
+
+The bag's top lies between the halves below the hole, which misses it by that.
+"""
 
 from __future__ import annotations
 
@@ -8,14 +11,23 @@ from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import choice, option, size
 from cutlayers.construction.openings import PUNCH_BORDER, hand_hole, punched
 from cutlayers.construction.refusing import refuse_above, refuse_below
+from cutlayers.construction.spans import below
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.folds_over import shares
 from cutlayers.net.shapes import rectangle
+from cutlayers.telling.errors import StyleError
+
+GRIP = 10.0
+"""mm below the hole for the bag's top and its staples, so that the hole does not go through the bag
+(common practice, no source)."""
 
 LONGER = 1.0
 """mm by which a slot is longer than high at least."""
+
+LEAST_PUNCH = 2.0
+"""mm; the smallest hole that hangs on anything."""
 
 PLACE = 0.1
 """mm; the least play that counts as a place for the hole, so that it can be named to 0.1 mm."""
@@ -33,7 +45,7 @@ class HeaderCard:
         choices=("none", "round", "slot"),
     )
     punch: float = option(
-        "diameter of the round hole, height of the slot", default=7, minimum=2, maximum=30
+        "diameter of the round hole, height of the slot", default=7, minimum=LEAST_PUNCH, maximum=30
     )
     slot: float | None = option(
         "length of the slot; 32 mm or what there is room for if not given",
@@ -64,11 +76,15 @@ def build(dims: HeaderCard, card: Card) -> tuple[Net, ...]:
 def _with_hole(net: Net, dims: HeaderCard, length: float, height: float, over: float) -> Net:
     """`over` is how much of the back goes over the fold."""
     slot = dims.hole == "slot"
+    most = min(height - PUNCH_BORDER - GRIP - PLACE, length - 2 * PUNCH_BORDER - LONGER)
+    if below(most, LEAST_PUNCH):
+        raise StyleError(
+            "options.hole",
+            f'is "{dims.hole}", which leaves no room for the bag below it',
+            works="none",
+        )
     refuse_above(
-        "options.punch",
-        dims.punch,
-        min(height - 2 * PUNCH_BORDER - PLACE, length - 2 * PUNCH_BORDER - LONGER),
-        "too large for card to stay round the hole",
+        "options.punch", dims.punch, most, "too large for card round it and the bag below it"
     )
     if slot:
         usual = min(32.0, length - 2 * PUNCH_BORDER)
@@ -77,11 +93,13 @@ def _with_hole(net: Net, dims: HeaderCard, length: float, height: float, over: f
         refuse_above(
             "options.slot", long, length - 2 * PUNCH_BORDER, "more than leaves card beside it"
         )
-    least, most = dims.punch / 2 + PUNCH_BORDER, height - dims.punch / 2 - PUNCH_BORDER
+    least, most = dims.punch / 2 + PUNCH_BORDER, height - dims.punch / 2 - GRIP
     usual = min(max(height / 3, least), most)
     inset = usual if dims.punch_inset is None else dims.punch_inset
     refuse_below("options.punch_inset", inset, least, "too near the fold")
-    refuse_above("options.punch_inset", inset, most, "too near the lower edge")
+    refuse_above(
+        "options.punch_inset", inset, most, "so near the lower edge that it goes through the bag"
+    )
     for panel, y in (("front", height - inset), ("back", inset + over)):
         if slot:
             net = hand_hole(net, panel, (length / 2, y), long, dims.punch, "hanging slot")

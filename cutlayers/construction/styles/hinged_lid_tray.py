@@ -13,7 +13,7 @@ from cutlayers.construction.dimension import option, size
 from cutlayers.construction.ends import LEAST_HEIGHT, TUCK_CORNER, refuse_thumb
 from cutlayers.construction.openings import thumb_cut, with_window
 from cutlayers.construction.options import LEAST_FLAP, THUMB
-from cutlayers.construction.refusing import refuse_above, refuse_small, refuse_unless_none
+from cutlayers.construction.refusing import refuse_above, refuse_small
 from cutlayers.construction.style import Style
 from cutlayers.construction.trays import refuse_tab_on_side, refuse_tab_on_wall, tray_net
 from cutlayers.frozen import frozen
@@ -34,7 +34,10 @@ class HingedLidTray:
         minimum=LEAST_FLAP,
     )
     side: float | None = option(
-        "depth of the lid's side flaps; that of the tuck if not given, 0 for none", default=None
+        "depth of the lid's side flaps, which keep it between the walls; that of the tuck if not "
+        "given",
+        default=None,
+        minimum=LEAST_FLAP,
     )
     thumb: float | None = options.thumb()
     tab: float = options.tab()
@@ -72,13 +75,7 @@ def build(dims: HingedLidTray, card: Card) -> tuple[Net, ...]:
     deepest = height - caliper
     refuse_above("options.tuck", tuck, deepest, "deeper than the tray")
     side = tuck if dims.side is None else dims.side
-    refuse_unless_none(
-        "options.side",
-        side,
-        LEAST_FLAP,
-        deepest,
-        ("too small to be folded and held", "deeper than the tray"),
-    )
+    refuse_above("options.side", side, deepest, "deeper than the tray")
     thumb = min(THUMB, length / 2, tuck) if dims.thumb is None else dims.thumb
     refuse_thumb(thumb, tuck, length)
     lid_length, lid_depth = length - shorter, width - less_deep
@@ -91,10 +88,9 @@ def build(dims: HingedLidTray, card: Card) -> tuple[Net, ...]:
         to="lid.top",
         role=Role.FLAP,
     )
-    if side:
-        flap = tuck_flap(lid_depth - 2 * ease, side, min(TUCK_CORNER, side))
-        for edge, name in (("left", "right"), ("right", "left")):
-            net = net.attach(f"{name} lid flap", flap, to=f"lid.{edge}", role=Role.FLAP)
+    flap = tuck_flap(lid_depth - 2 * ease, side, min(TUCK_CORNER, side))
+    for edge, name in (("left", "right"), ("right", "left")):
+        net = net.attach(f"{name} lid flap", flap, to=f"lid.{edge}", role=Role.FLAP)
     net = with_window(net, dims.window, dims.window_width, dims.window_height, dims.window_radius)
     return (net,)
 

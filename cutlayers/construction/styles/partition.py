@@ -20,6 +20,9 @@ from cutlayers.net.shapes import rectangle
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.refusals import Span
 
+LEAST_CELLS = 2
+"""Each way: where all strips run one way none has a slot, and nothing holds them upright."""
+
 LEAST_CELL = 3.0
 """mm of card between slots; less tears."""
 
@@ -31,8 +34,8 @@ class Partition:
     length: float = size("of the tray, along its front", example=90)
     width: float = size("of the tray, from front to back", example=60)
     height: float = size("of the tray's walls", example=30)
-    columns: int = count("cells along the front", default=3, minimum=1, maximum=20)
-    rows: int = count("cells from front to back", default=2, minimum=1, maximum=20)
+    columns: int = count("cells along the front", default=3, minimum=LEAST_CELLS, maximum=20)
+    rows: int = count("cells from front to back", default=2, minimum=LEAST_CELLS, maximum=20)
     lower: float = option("how much lower than the tray's rim the partition is", default=0)
     clearance: float = option(
         "left between a strip and its tray, both ends together", default=1.0, maximum=10
@@ -45,14 +48,11 @@ class Partition:
 def build(dims: Partition, card: Card) -> tuple[Net, ...]:
     """One net a strip: those along the length first.
 
-    Raises StyleError for one single cell, cells too small for slots, and a partition without
-    height.
+    Raises StyleError for cells too small for slots, and a partition without height.
     """
     for field in ("length", "width"):
         card.panel(f"size.{field}", getattr(dims, field), 2)
     card.panel("size.height", dims.height, 1)
-    if dims.columns == dims.rows == 1:
-        raise StyleError("options.columns", "is 1, as rows is, which needs no strips", Span(2))
     caliper = card.caliper
     # A tray's floor and walls lie that much inside of their creases.
     walls = 2 * card.take_up

@@ -1,11 +1,12 @@
 """A carton with a snap-lock bottom (1-2-3 bottom), put together by hand without glue.
 
 The bottom, for an opening of length L and width W. The back panel is three quarters of W deep
-and has a recess half of L wide in its middle, down to W/2; the front panel is W/2 deep and has a
-tongue, a little narrower than the recess, that reaches W/4 farther. Folded in the order back,
-sides, front, the tongue goes through the recess to the inside of the back panel's body while the
-legs beside the recess lie inside of the front panel: neither can swing out. The side flaps lie
-between the two and keep clear of the recess, so they are at most L/4 deep.
+and has a recess half of L wide in its middle; the front panel is W/2 deep and has a tongue, a
+little narrower than the recess. Folded in the order back, sides, front, the tongue goes through
+the recess, bending there, to the inside of the back panel's body, and lies on it by W/4, while the
+legs beside the recess lie inside of the front panel: neither can swing out. The recess is as much
+deeper than W/2 as the tongue needs to come up through three layers. The side flaps lie between the
+two panels and keep clear of the recess, so they are at most L/4 deep.
 Proportions are common practice; the top is a tuck.
 """
 
@@ -27,9 +28,12 @@ from cutlayers.construction.cartons import (
 from cutlayers.construction.dimension import size
 from cutlayers.construction.ends import SEAM_LAYERS
 from cutlayers.construction.openings import notch
+from cutlayers.construction.refusing import refuse_small
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
+from cutlayers.geometry.segments import Segment
 from cutlayers.net import Net, Role, Stand
+from cutlayers.net.bends import Ramp, bent, ramp_length, ramp_reach
 from cutlayers.net.shapes import Shape, glue_tab, polygon
 
 BODY, REACH = 0.5, 0.75
@@ -37,6 +41,15 @@ BODY, REACH = 0.5, 0.75
 
 RECESS = 0.5
 """Share of the length that the recess is wide."""
+
+ENTRY_PLAY = 0.5
+"""mm all round the tongue in its recess; common practice leaves half a millimetre at tucks."""
+
+LAYERS_UP = 3
+"""From the front panel over the side flaps and the back panel."""
+
+LEAST_HOLD = 4.0
+"""mm by which the tongue lies on the back panel at least."""
 
 
 @frozen
@@ -59,9 +72,16 @@ def build(dims: SnapLockCarton, card: Card) -> tuple[Net, ...]:
     length, width = body.length, body.width
     net = with_top(carton_tube(body), body)
     ease = 2 * card.caliper
+    ramp = ramp_length(LAYERS_UP, card.step, ENTRY_PLAY)
+    reach = ramp_reach(ramp, LAYERS_UP * card.step)
+    # Beyond the ramp it lies on the back panel, off the back wall by its card and play.
+    spare = reach + card.caliper + ENTRY_PLAY
+    least = (LEAST_HOLD + spare) / (1 - BODY)
+    refuse_small(card, "size.width", dims.width, 2, least, "too narrow for the lock of its bottom")
+    hold = min((REACH - BODY) * width, (1 - BODY) * width - spare)
     for name, shape, layer in (
-        ("back", _back(length, width, ease), 2),
-        ("front", _front(length, width, ease), 0),
+        ("back", _back(length, width, ease, reach), 2),
+        ("front", _front(length, width, ease, ramp, hold), 0),
     ):
         net = net.attach(
             f"{name} bottom",
@@ -84,23 +104,30 @@ def build(dims: SnapLockCarton, card: Card) -> tuple[Net, ...]:
     # The back itself ends two layers higher.
     net = with_carton_seam(net, dims.tab, SEAM_LAYERS - 1)
     net = with_carton_window(net, dims, body, ("", "front"))
-    return (replace(net, stand=Stand("front")),)
+    net = replace(net, stand=Stand("front"))
+    return (replace(net, facets=bent(net, _ramp(net, ramp, card.step))) if card.step else net,)
 
 
-def _back(length: float, width: float, ease: float) -> Shape:
-    """A body with two legs; their ends slant so that they slide in."""
+def _back(length: float, width: float, ease: float, entry: float) -> Shape:
+    """A body with two legs; their ends slant so that they slide in. The recess is deeper than the
+    middle by the tongue's entry."""
     wide, deep = length - ease, REACH * width
     body = glue_tab(wide, deep, min(0.1 * width, 0.1 * length))
     return notch(
-        body, "top", body.outline.segments[2].chord / 2, RECESS * length, deep - BODY * width
+        body,
+        "top",
+        body.outline.segments[2].chord / 2,
+        RECESS * length,
+        deep - BODY * width + entry,
     )
 
 
-def _front(length: float, width: float, ease: float) -> Shape:
-    """A body with a tongue, its corners cut off."""
-    wide, body, reach = length - ease, BODY * width, REACH * width
-    half = (RECESS * length - ease) / 2
-    middle, corner = wide / 2, min(0.08 * width, 0.2 * half)
+def _front(length: float, width: float, ease: float, ramp: float, hold: float) -> Shape:
+    """A body with a tongue, its corners cut off: a ramp, and what lies on the back panel."""
+    wide, body = length - ease, BODY * width
+    reach = body + ramp + hold
+    half = (RECESS * length - ease) / 2 - ENTRY_PLAY
+    middle, corner = wide / 2, min(0.08 * width, 0.2 * half, hold / 2)
     return polygon(
         (0, 0),
         (wide, 0),
@@ -114,6 +141,19 @@ def _front(length: float, width: float, ease: float) -> Shape:
         (middle - half, body),
         (corner, body),
         (0, body - corner),
+    )
+
+
+def _ramp(net: Net, long: float, caliper: float) -> Ramp:
+    """Where the tongue comes up through the recess: from its root, the body's edge, on."""
+    panel = net.panel("front bottom")
+    right, left = panel.edge("edge-4"), panel.edge("edge-8")
+    share = long / right.chord
+    return Ramp(
+        panel.name,
+        Segment(right.start, left.end),
+        Segment(right.point_at(share), left.point_at(1 - share)),
+        LAYERS_UP * caliper,
     )
 
 
