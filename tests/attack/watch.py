@@ -85,7 +85,7 @@ def attempt(door: str, seed: int, number: int, keep: Path | None = None) -> Outc
     finally:
         if keep is None:
             shutil.rmtree(folder, ignore_errors=True)
-    if outcome.fault is None and taken > LONGEST * slowness():
+    if outcome.fault is None and taken > LONGEST and taken > LONGEST * slowness():
         outcome = replace(outcome, fault=f"took {taken:.1f} s")
     if outcome.fault is None and grown > MOST_MEMORY:
         outcome = replace(outcome, fault=f"took {grown / 1e6:.0f} MB")
