@@ -12,6 +12,7 @@ from dataclasses import replace
 
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import option, size
+from cutlayers.construction.locks import BRIDGE, PLAY
 from cutlayers.construction.openings import hand_hole
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
 from cutlayers.construction.style import Style
@@ -22,14 +23,8 @@ from cutlayers.net import Feature, Net, Role, Shape, Stand, Work
 from cutlayers.net.bends import Ramp, bent, ramp_length, ramp_reach
 from cutlayers.net.shapes import glue_tab, rectangle
 
-SLOT_PLAY = 0.5
-"""mm; common practice leaves half a millimetre at tucks."""
-
 LEAST_HOLD = 4.0
 """mm of the tongue that must lie behind the cover, beyond where it bends."""
-
-BRIDGE = 3
-"""Calipers of card that must be left between the slot and the cover's edge."""
 
 SLIT_ROOM = 1.0
 """mm by which the slit is longer than the tongue is wide, at each end."""
@@ -164,7 +159,7 @@ def _lock(caliper: float) -> _Lock:
         return _Lock()
     ramp = ramp_length(2, caliper, 0.0)
     reach = ramp_reach(ramp, 2 * caliper)
-    return _Lock(ramp, reach, (reach + ramp) / 2 + SLOT_PLAY)
+    return _Lock(ramp, reach, (reach + ramp) / 2 + PLAY)
 
 
 def _dive(net: Net, lock: _Lock, caliper: float) -> Ramp:
