@@ -11,6 +11,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable
 from operator import attrgetter
+from types import MemberDescriptorType
 from typing import Any, NoReturn, TypeVar, dataclass_transform, overload
 
 Class = TypeVar("Class", bound=type)
@@ -71,7 +72,12 @@ def _init(cls: type, fields: tuple[dataclasses.Field[Any], ...]) -> Any:
             content = made if has_factory else default
         else:
             content = f"{made} if {name} is MISSING else {name}" if has_factory else name
-        body.append(f"put(self, {name!r}, {content})")
+        slot = getattr(cls, name, None)
+        if isinstance(slot, MemberDescriptorType):  # its own setter is the quickest
+            known[f"put_{name}"] = slot.__set__
+            body.append(f"put_{name}(self, {content})")
+        else:
+            body.append(f"put(self, {name!r}, {content})")
     if hasattr(cls, "__post_init__"):
         body.append("self.__post_init__()")
     parameters = ", ".join([*words, *(["*", *named] if named else [])])

@@ -184,8 +184,11 @@ def _in_order(net: Net, group: tuple[Closure, ...], touching: _Touching) -> End:
         for closure in (one, other) if pairs else ():
             meetings[closure] += 1
         for outer, within in ((one, other), (other, one)):
-            lies_on = any(True for _ in touching.inside(outer.panels, within.panels))
-            if lies_on or _engaged(net, outer, within):
+            # Part of a tongue lies inside of what it goes into, and that closes first all the same.
+            if _engaged(net, outer, within) or (
+                not _engaged(net, within, outer)
+                and any(True for _ in touching.inside(outer.panels, within.panels))
+            ):
                 inner[outer].add(within)
     try:
         waiting = TopologicalSorter(inner)

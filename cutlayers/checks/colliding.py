@@ -21,8 +21,10 @@ import itertools
 from collections.abc import Iterator, Sequence
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from cutlayers.frozen import frozen
+from cutlayers.geometry.overlays import rings_of
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import Face, without_windows
 from cutlayers.net.space import Vector, cross, dot
@@ -51,7 +53,10 @@ class _Core:
 
 def check_colliding(box: Assembly, caliper: float) -> tuple[Finding, ...]:
     """An error for each pair of panels that pass through one another."""
-    cores = [core for face in box.faces if (core := _core(face, max(caliper, LEAST)))]
+    shrunk = shapely.buffer(
+        list(map(without_windows, box.faces)), -max(caliper, LEAST), join_style="mitre"
+    )
+    cores = list(filter(None, map(_core, box.faces, shrunk)))
     return tuple(
         Finding(
             "collision",
@@ -64,14 +69,8 @@ def check_colliding(box: Assembly, caliper: float) -> tuple[Finding, ...]:
     )
 
 
-def _core(face: Face, tolerance: float) -> _Core | None:
-    shrunk = without_windows(face).buffer(-tolerance, join_style="mitre")
-    rings = tuple(
-        tuple(face.pose.place((x, y)) for x, y in ring.coords[:-1])
-        for part in shapely.get_parts(shrunk)
-        if not part.is_empty
-        for ring in (part.exterior, *part.interiors)
-    )
+def _core(face: Face, shrunk: BaseGeometry) -> _Core | None:
+    rings = tuple(tuple(map(face.pose.place, ring[:-1])) for ring in rings_of(shrunk) if ring)
     if not rings:
         return None
     xs, ys, zs = zip(*itertools.chain(*rings), strict=True)

@@ -30,7 +30,7 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import common
 from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import FACE_CHORD, Face, facing, height, seen_from
+from cutlayers.net.faces import Face, facing, height, seen_from
 from cutlayers.net.model import Role
 from cutlayers.net.space import Vector, dot
 from cutlayers.telling.findings import Allowed, Finding, Severity, Subject, details
@@ -133,8 +133,7 @@ def _reach(level: Face, within: Sequence[Face], card: Card) -> tuple[float, Face
     reaches = []
     for face in within:
         thick = card.bulk if facing(level, face) else 0.0
-        corners = face.panel.outline.points(FACE_CHORD)
-        highest = max(level.pose.flat(face.pose.place(corner))[2] for corner in corners)
+        highest = max(level.pose.flat(face.pose.place(corner))[2] for corner in face.ring)
         reaches.append((highest + thick, face))
     return max(reaches, key=lambda each: each[0])
 

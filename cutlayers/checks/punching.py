@@ -19,7 +19,7 @@ Source: common practice, no source; four layers is what a hand punch takes of us
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 import shapely
@@ -27,13 +27,14 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
 from cutlayers.box.layers import TOUCH, Layer, parallel_layers, pile_with
-from cutlayers.geometry.overlays import common, without
+from cutlayers.geometry.overlays import shared, without
 from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import FACE_CHORD, Face, pierced, seen_from
+from cutlayers.net.faces import FACE_CHORD, Face, seen_from
 from cutlayers.net.features import Feature, Work
 from cutlayers.net.folding import upright
 from cutlayers.net.space import Vector
+from cutlayers.net.stacking import Key, key
 from cutlayers.telling.findings import Detail, Finding, Severity, at_most, details
 from cutlayers.telling.quantities import count, lengths, share
 
@@ -61,7 +62,7 @@ def check_punching(box: Assembly, caliper: float, limits: Limits) -> tuple[Findi
                     fresh.append((feature, hole))
         parallel = parallel_layers(box, face) if fresh else []
         for feature, hole in fresh:
-            found.extend(_hole(face, feature, hole, parallel, reach, limits))
+            found.extend(_hole(face, feature, hole, parallel, reach, limits, box.cards))
     return tuple(found)
 
 
@@ -72,16 +73,19 @@ def _hole(
     parallel: Sequence[Layer],
     reach: float,
     limits: Limits,
+    cards: Mapping[Key, BaseGeometry],
 ) -> Iterator[Finding]:
+    """What is wrong with a hole; `cards` are the shapes of all panels in their own coordinates."""
+    within = shared([layer.shape for layer in parallel], hole)
+    covered = {
+        layer.face.label: area / hole.area for layer, area in zip(parallel, within, strict=True)
+    }
     there = [
-        layer
-        for layer in parallel
-        if layer.face is face or common(layer.shape, hole).area > SLIVER * hole.area
+        layer for layer in parallel if layer.face is face or covered[layer.face.label] > SLIVER
     ]
     pile = pile_with(there, face, reach)
     place = replace(face.subject, feature=feature.name)
-    at_edge = {layer.face.label: common(layer.shape, hole).area / hole.area for layer in pile}
-    at_edge = {label: part for label, part in at_edge.items() if part < 1 - SLIVER}
+    at_edge = {layer.face.label for layer in pile if covered[layer.face.label] < 1 - SLIVER}
     elsewhere: tuple[tuple[str, Detail], ...] = ()
     if len(pile) > limits.layers or at_edge:
         elsewhere = _elsewhere(face, hole, pile_with(parallel, face, reach), limits)
@@ -95,15 +99,15 @@ def _hole(
             tuple(layer.face.subject for layer in pile),
             elsewhere,
         )
-    for layer in pile:
-        card = seen_from(face.pose, layer.face.pose, pierced(layer.face.panel))
-        closed = common(card, hole).area / hole.area
+    left = [seen_from(face.pose, layer.face.pose, cards[key(layer.face)]) for layer in pile]
+    for layer, area in zip(pile, shared(left, hole), strict=True):
+        closed = area / hole.area
         if layer.face.label in at_edge:
             yield Finding(
                 "hole-at-edge",
                 Severity.WARNING,
                 place,
-                (share(at_edge[layer.face.label]),),
+                (share(covered[layer.face.label]),),
                 others=(layer.face.subject,),
                 details=elsewhere,
             )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,9 +20,10 @@ from cutlayers.cli.options import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from cutlayers import Job, Order
+    from cutlayers.box.walking import Way
 
 
 @click.command()
@@ -66,9 +69,13 @@ def fold(
     1.2 (.fold, in mm: the crease pattern and the folded form, whose faces are the middle of the
     card).
 
+    Then each closing is walked in small turns, to see whether anything stands in the way of a lid,
+    a flap or a tongue.
+
     Of a box that is partly open each blank stands by itself, and where folds meet in a ring they
     gape, since real card bends on the way.
     """
+    from cutlayers.box.walking import walk
     from cutlayers.solids.model import model_of
     from cutlayers.solids.writers import FORMATS
     from cutlayers.telling.refusals import Refusal, Span
@@ -87,15 +94,40 @@ def fold(
             Refusal(("--open",), fault="value", found=opened, allowed=Span(0.0, 1.0))
         )
     job = read_boxes(job_file)
-    model = model_of(job, _chosen(job, piece), opened)
+    chosen = _chosen(job, piece)
+    model = model_of(job, chosen, opened)
     written = FORMATS[ending]
     content = written.write(model)
     leave = Leave(job_files(job_file), overwrite)
     write_set(target.parent, {target.name: content}, f"fold {target.name}", leave)
+    ways = {order.name: walk(order.box) for order in chosen}
     if as_json:
-        print_json({"file": str(target), "format": written.told, "panels": model.panels})
+        closing = {name: [_way_data(way) for way in each] for name, each in ways.items()}
+        facts = {"file": str(target), "format": written.told, "panels": model.panels}
+        print_json(facts | {"closing": closing})
         return
     click.echo(f"wrote {target}: {model.panels} panels; {written.told}")
+    for name, each in ways.items():
+        for line in _closing(each):
+            click.echo(f"{name}: {line}")
+
+
+def _closing(ways: Sequence[Way]) -> Iterator[str]:
+    """What walking the closing of one box found; nothing of one without a panel that swings."""
+    stuck = [way for way in ways if way.between]
+    for way in stuck:
+        moving, other = way.between or ("", "")
+        yield (
+            f"on its way '{moving}' would go through '{other}' by {way.depth:.2g} mm; bent, with a "
+            f"radius of {way.radius:.0f} mm, it gets by"
+        )
+    if ways and not stuck:
+        yield f"it closes, nothing in the way in {sum(way.turns for way in ways)} turns of 5°"
+
+
+def _way_data(way: Way) -> dict[str, object]:
+    data = asdict(way)
+    return data | {"radius": None if way.radius == math.inf else way.radius}
 
 
 def _chosen(job: Job, piece: str | None) -> Sequence[Order]:

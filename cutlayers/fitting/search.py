@@ -37,6 +37,10 @@ AXES = ("length", "width", "height")
 GROWTHS = 80
 """How often a box that is too small is made larger before the search gives up."""
 
+AIMS = 2
+"""How often a size is made larger by what it lacks, once and once more for its rounding; what then
+is still wrong comes of leaning panels, which lack too much or too little."""
+
 FACTOR = 1.15
 """By how much it is made larger where the style has no size along the axis that is short."""
 
@@ -61,12 +65,13 @@ class _Tries:
             self.boxes[dims] = build(self.style, dims, self.card)
         return self.boxes[dims]
 
-    def work(self, make: Callable[..., object], values: Mapping[str, Any]) -> bool:
-        """Whether the dimensions that `make` makes of the values fold and hold the thing."""
+    def packed(self, make: Callable[..., object], values: Mapping[str, Any]) -> Packing | None:
+        """How the thing fits the dimensions that `make` makes of the values; None where the style
+        refuses them."""
         try:
-            return fits(self.box(make(**values)), self.thing).fits
+            return fits(self.box(make(**values)), self.thing)
         except StyleError:
-            return False
+            return None
 
 
 def box_for_item(style: Style, options: Mapping[str, Any], card: Card, thing: Item) -> Box:
@@ -87,13 +92,18 @@ def box_for_item(style: Style, options: Mapping[str, Any], card: Card, thing: It
     tries = _Tries(style, card, thing)
     sizes = _grown(tries, options, free)
 
-    def good(name: str, size: float) -> bool:
-        return tries.work(style.dimensions, {**options, **sizes, name: size})
+    def lacking(name: str, size: float) -> float | None:
+        packing = tries.packed(style.dimensions, {**options, **sizes, name: size})
+        if packing is None:
+            return 0.0
+        if packing.fits:
+            return None
+        return packing.wanting[AXES.index(name)] if name in AXES else 0.0
 
     for _ in AXES:
         before = dict(sizes)
         for name in free:
-            sizes[name] = _lowered(sizes[name], style.table[name][0].least, partial(good, name))
+            sizes[name] = _lowered(sizes[name], style.table[name][0].least, partial(lacking, name))
         if sizes == before:
             break
     return tries.box(style.dimensions(**options, **sizes))
@@ -122,7 +132,8 @@ def scaled_for_item(origin: Origin, thing: Item, along: Sequence[str] = ()) -> B
         return {name: _up(getattr(dims, name) * factor) for name in scaled}
 
     def good(factor: float) -> bool:
-        return tries.work(partial(replace, dims), box(factor))
+        packing = tries.packed(partial(replace, dims), box(factor))
+        return packing is not None and packing.fits
 
     largest = max(getattr(dims, name) for name in scaled)
     high = 1.0
@@ -190,21 +201,30 @@ def _grown(tries: _Tries, options: Mapping[str, Any], free: Sequence[str]) -> di
     raise StyleError("holds", _no_box(style, thing))
 
 
-def _lowered(start: float, least: float, good: Callable[[float], bool]) -> float:
-    """The smallest size on the grid from `least` to `start` that is good, or `start` itself.
+def _lowered(start: float, least: float, lacking: Callable[[float], float | None]) -> float:
+    """The smallest size on the grid from `least` to `start` that will do, or `start` itself.
 
-    Taken for granted: what is large enough stays good up to `start`.
+    `lacking` tells by how many mm a size is too small: 0 where that is not known, None where it
+    will do. Taken for granted: what is large enough stays good up to `start`.
+
+    Every try builds a box, so few are made. Most often `start` is as small as can be, and one step
+    less is tried first. Then what is left is halved; but a size that tells what it lacks is made
+    that much larger, and if that will do, one step less is tried.
     """
-    high = math.ceil(start / STEP - 1e-9)
+    first = high = math.ceil(start / STEP - 1e-9)
     low = math.ceil(least / STEP - 1e-9) - 1
-    below = high - 1
-    if below <= low or not good(_at(below)):
-        return start
-    high = below
-    while high - low > 1:
-        middle = (high + low) // 2
-        high, low = (middle, low) if good(_at(middle)) else (high, middle)
-    return _at(high)
+    at, aimed, aims = high - 1, False, AIMS
+    while low < at < high:
+        lacks = lacking(_at(at))
+        if lacks is None:
+            high = at
+            at, aimed = high - 1 if aimed else (high + low) // 2, False
+        else:
+            low = at
+            aimed = lacks > 0 and aims > 0
+            at = min(low + math.ceil(lacks / STEP), high - 1) if aimed else (high + low) // 2
+            aims -= aimed
+    return start if high == first else _at(high)
 
 
 def _at(index: int) -> float:

@@ -14,7 +14,10 @@ output", Computational Geometry 13, 1999), as the geometry library's overlays on
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import chain
+from typing import cast
 
+import numpy as np
 import shapely
 from shapely import GeometryCollection, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
@@ -28,23 +31,57 @@ coordinates of a metre (1e-13 m) after a few motions."""
 Area = Polygon | MultiPolygon
 
 
+def polygons(rings: Sequence[Sequence[Point]]) -> list[Polygon]:
+    """The shapes inside rings of points, just as they are; many take little longer than one."""
+    if not rings:
+        return []
+    which = np.repeat(np.arange(len(rings)), list(map(len, rings)))
+    borders = shapely.linearrings(list(chain.from_iterable(rings)), indices=which)
+    return list(cast(Iterable[Polygon], shapely.polygons(borders)))
+
+
+def areas(rings: Sequence[Sequence[Point]]) -> list[Area]:
+    """The area inside each ring of points; one that touches or crosses itself is taken apart."""
+    return list(map(as_area, _on_grid(polygons(rings)))) if rings else []
+
+
 def area(points: Sequence[Point]) -> Area:
     """The area inside a ring of points; one that touches or crosses itself is taken apart."""
-    return as_area(on_grid(Polygon(points)))
+    return areas([points])[0]
 
 
 def on_grid(shape: BaseGeometry) -> BaseGeometry:
     """A shape with its points on the grid, valid whatever it was, less what the grid swallows."""
-    if not shapely.is_valid(shape):
-        shape = shapely.make_valid(shape)
-    placed: BaseGeometry = shapely.set_precision(shape, GRID)
-    return placed
+    return _on_grid([shape])[0]
+
+
+def _on_grid(shapes: Sequence[BaseGeometry]) -> Sequence[BaseGeometry]:
+    valid = [
+        shape if fine else shapely.make_valid(shape)
+        for shape, fine in zip(shapes, shapely.is_valid(shapes), strict=True)
+    ]
+    return cast(Sequence[BaseGeometry], shapely.set_precision(valid, GRID))
+
+
+def rings_of(shape: BaseGeometry) -> list[list[Point]]:
+    """The borders of an area, of each part its outer one and then its holes', each back at its
+    start."""
+    return [
+        [(x, y) for x, y in shapely.get_coordinates(ring).tolist()]
+        for ring in shapely.get_rings(shapely.get_parts(shape))
+    ]
 
 
 def common(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
     """What two shapes share; empty where they only lie beside each other."""
     least = min(_dimension(one), _dimension(other))
     return _parts(shapely.intersection(one, other, grid_size=GRID), least)
+
+
+def shared(shapes: Sequence[BaseGeometry], other: BaseGeometry) -> list[float]:
+    """How much each of many shapes has in common with another, in mm²."""
+    found: list[float] = shapely.area(shapely.intersection(shapes, other, grid_size=GRID)).tolist()
+    return found
 
 
 def without(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:

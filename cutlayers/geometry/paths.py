@@ -13,6 +13,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import chain
+from operator import eq
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Bounds, Segment, union_bounds
@@ -48,11 +50,12 @@ class Path:
                 f"a path needs two points or more and a bulge per edge "
                 f"(got {len(self.vertices)} points and {len(self.bulges)} bulges)"
             )
-        if not all(map(math.isfinite, (*self.bulges, *(c for p in self.vertices for c in p)))):
+        if not all(map(math.isfinite, chain(self.bulges, *self.vertices))):
             raise PathError("a path needs finite numbers")
-        for start, end in zip(self.vertices, self._ends, strict=False):
-            if start == end:
-                raise PathError(f"a path must not stand still (twice at {start})")
+        still = list(map(eq, self.vertices, self._ends))
+        if any(still):
+            at = self.vertices[still.index(True)]
+            raise PathError(f"a path must not stand still (twice at {at})")
 
     @staticmethod
     def line(start: Point, end: Point) -> Path:
@@ -123,6 +126,9 @@ class Path:
     @property
     def bounds(self) -> Bounds:
         """Exact bounding box."""
+        if not any(self.bulges):
+            xs, ys = zip(*self.vertices, strict=True)
+            return min(xs), min(ys), max(xs), max(ys)
         return union_bounds(segment.bounds() for segment in self.segments)
 
     @property
@@ -136,7 +142,7 @@ class Path:
             self.vertices, self.vertices[1:] + self.vertices[:1], strict=True
         ):
             total += (x0 * y1 - x1 * y0) / 2.0
-        for segment in self.segments:
+        for segment in self.segments if any(self.bulges) else ():
             if segment.bulge:
                 sweep = segment.sweep
                 total += segment.radius**2 * (sweep - math.sin(sweep)) / 2.0

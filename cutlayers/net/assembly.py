@@ -2,21 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from functools import cached_property
+
+from shapely.geometry.base import BaseGeometry
 
 from cutlayers.frozen import frozen
-from cutlayers.net.faces import Face, faces
+from cutlayers.net.faces import Face, faces, pierced
 from cutlayers.net.folding import FoldedNet
-from cutlayers.net.stacking import Stack, stacks
+from cutlayers.net.stacking import Key, Stack, key, stacks
 
 
-@frozen
+@frozen(slots=False)
 class Assembly:
     """Folded nets, their faces in order, and the same faces sorted into planes."""
 
     boxes: tuple[FoldedNet, ...]
     faces: tuple[Face, ...]
     stacks: tuple[Stack, ...]
+
+    @cached_property
+    def cards(self) -> Mapping[Key, BaseGeometry]:
+        """What is left of each panel beside its punches and windows, in its own coordinates."""
+        shapes = pierced([face.panel for face in self.faces])
+        return dict(zip(map(key, self.faces), shapes, strict=True))
 
 
 def together(folded: Iterable[FoldedNet]) -> Assembly:

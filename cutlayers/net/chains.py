@@ -49,14 +49,12 @@ class Nodes:
         side = 4 * self._tolerance
         x, y = point
         # A cell is wider than the tolerance, so only near its rim can a node be the neighbour's.
-        columns = {round((x + reach) / side) for reach in (-self._tolerance, self._tolerance)}
-        rows = {round((y + reach) / side) for reach in (-self._tolerance, self._tolerance)}
-        for index in sorted(
-            index
-            for cell in itertools.product(columns, rows)
-            for index in self._cells.get(cell, ())
-        ):
-            if math.dist(self.points[index], point) <= self._tolerance:
+        near = self._tolerance
+        columns = {round((x - near) / side), round((x + near) / side)}
+        rows = {round((y - near) / side), round((y + near) / side)}
+        cells = [self._cells.get(cell, ()) for cell in itertools.product(columns, rows)]
+        for index in sorted(itertools.chain(*cells)):
+            if math.dist(self.points[index], point) <= near:
                 return index
         self.points.append(point)
         self._cells[round(x / side), round(y / side)].append(len(self.points) - 1)

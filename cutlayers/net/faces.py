@@ -5,7 +5,8 @@ This module needs shapely; whoever need not measure does not import it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from functools import reduce
 
 import numpy as np
 import shapely
@@ -13,7 +14,8 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from cutlayers.frozen import frozen
-from cutlayers.geometry.overlays import area, together, without
+from cutlayers.geometry.overlays import areas, polygons, together, without
+from cutlayers.geometry.transforms import Point
 from cutlayers.net.features import Work
 from cutlayers.net.folding import FoldedNet
 from cutlayers.net.model import Panel
@@ -33,11 +35,15 @@ differ by rounding only."""
 
 @frozen
 class Face:
-    """One panel in space: its outline as a flat shape without holes, and its place."""
+    """One panel in space: its outline as a flat shape without holes, and its place.
+
+    `ring` is the outline's points, arcs as chords, its start just once.
+    """
 
     net: str
     panel: Panel
     pose: Pose
+    ring: tuple[Point, ...]
     shape: shapely.Polygon
     low: Vector
     high: Vector
@@ -65,44 +71,41 @@ class Face:
 
 def faces(boxes: Iterable[FoldedNet]) -> tuple[Face, ...]:
     """The faces of folded nets, in the order of nets and panels."""
+    panels = [(folded, panel) for folded in boxes for panel in folded.net.panels]
+    rings = [tuple(panel.outline.points(FACE_CHORD)) for _, panel in panels]
     return tuple(
-        _face(folded.net.name, panel, folded.poses[panel.name])
-        for folded in boxes
-        for panel in folded.net.panels
+        _face(folded.net.name, panel, folded.poses[panel.name], ring, shape)
+        for (folded, panel), ring, shape in zip(panels, rings, polygons(rings), strict=True)
     )
 
 
-def _face(net: str, panel: Panel, pose: Pose) -> Face:
-    points = panel.outline.points(FACE_CHORD)
-    xs, ys, zs = zip(*map(pose.place, points), strict=True)
-    return Face(
-        net,
-        panel,
-        pose,
-        shapely.Polygon(points),
-        (min(xs), min(ys), min(zs)),
-        (max(xs), max(ys), max(zs)),
-    )
+def _face(
+    net: str, panel: Panel, pose: Pose, ring: tuple[Point, ...], shape: shapely.Polygon
+) -> Face:
+    xs, ys, zs = zip(*map(pose.place, ring), strict=True)
+    low, high = (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))
+    return Face(net, panel, pose, ring, shape, low, high)
 
 
-def pierced(panel: Panel) -> BaseGeometry:
-    """A panel's flat shape with its punches and windows taken out; more than one part at times."""
-    shape: BaseGeometry = area(panel.outline.points(FACE_CHORD))
-    for feature in panel.features:
-        if feature.work in (Work.PUNCH, Work.WINDOW):
-            shape = without(shape, area(feature.path.points(FACE_CHORD)))
-    return shape
+def pierced(panels: Sequence[Panel]) -> list[BaseGeometry]:
+    """Panels' flat shapes with their punches and windows taken out; more than one part at times."""
+    outlines: Sequence[BaseGeometry] = areas([panel.outline.points(FACE_CHORD) for panel in panels])
+    return [
+        reduce(without, areas(_openings(panel, Work.PUNCH, Work.WINDOW)), outline)
+        for panel, outline in zip(panels, outlines, strict=True)
+    ]
 
 
 def without_windows(face: Face) -> BaseGeometry:
     """A face's flat shape with its windows and slots taken out, through which another panel may
     go; more than one part at times."""
-    windows = [
-        area(feature.path.points(FACE_CHORD))
-        for feature in face.panel.features
-        if feature.work is Work.WINDOW
-    ]
+    windows = areas(_openings(face.panel, Work.WINDOW))
     return without(face.shape, together(windows)) if windows else face.shape
+
+
+def _openings(panel: Panel, *works: Work) -> list[list[Point]]:
+    """The borders of what is worked so on a panel."""
+    return [each.path.points(FACE_CHORD) for each in panel.features if each.work in works]
 
 
 def facing(one: Face, other: Face) -> int:

@@ -78,6 +78,14 @@ class Plate:
         return np.asarray(self.corners.max(axis=0))
 
 
+def allowed(caliper: float) -> float:
+    """mm that two slabs of so thick card may share outside of a crease zone; card gives as much.
+
+    Common practice, no source.
+    """
+    return 0.05 + 0.1 * caliper
+
+
 def shared_room(box: Assembly, caliper: float) -> tuple[SharedRoom, ...]:
     """The pairs of panels of a folded box that share room, deepest first; `caliper` is in mm.
 
@@ -102,7 +110,7 @@ def shared_room(box: Assembly, caliper: float) -> tuple[SharedRoom, ...]:
 
 def plates(face: Face, shape: Polygon, caliper: float) -> tuple[Plate, ...]:
     """The slab over a part of a face, as convex plates."""
-    return tuple(_plate(face, part, caliper) for part in convex_parts(shape))
+    return tuple(plate(face, part, caliper) for part in convex_parts(shape))
 
 
 def deepest(ones: Sequence[Plate], others: Sequence[Plate]) -> float:
@@ -128,7 +136,8 @@ def depth(one: Plate, other: Plate) -> float:
     return max(0.0, float(ways.min()))
 
 
-def _plate(face: Face, part: Polygon, caliper: float) -> Plate:
+def plate(face: Face, part: Polygon, caliper: float) -> Plate:
+    """The slab over a convex part of a face."""
     ring = shapely.get_coordinates(shapely.force_2d(part.exterior))[:-1]
     pose = face.pose
     right, up, normal, origin = (
@@ -146,14 +155,20 @@ def _plate(face: Face, part: Polygon, caliper: float) -> Plate:
 
 def _clear(face: Face, creases: Sequence[Segment], caliper: float) -> tuple[Plate, ...]:
     """The slab of a face but for its windows and what lies in the crease zones of these hinges."""
+    return tuple(plate(face, part, caliper) for part in clear_parts(face, creases, caliper))
+
+
+def clear_parts(face: Face, creases: Sequence[Segment], caliper: float) -> tuple[Polygon, ...]:
+    """Convex parts of a face on the flat, but for its windows and what lies within a caliper of
+    these creases."""
     left = without_windows(face)
     if creases:
         left = as_area(without(left, together(_zone(crease, caliper) for crease in creases)))
     return tuple(
-        plate
+        convex
         for part in shapely.get_parts(left)
         if not part.is_empty
-        for plate in plates(face, part, caliper)
+        for convex in convex_parts(part)
     )
 
 

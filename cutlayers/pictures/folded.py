@@ -74,13 +74,9 @@ def draw_views(views: Sequence[View], looks: Looks = KRAFT) -> tuple[DrawnView, 
         box = view.box
         for folded in box.boxes:
             if folded.net.name not in known:
-                known[folded.net.name] = flats(folded.net)
+                known[folded.net.name] = flats(folded.net, box.cards)
         camera = Camera.turned(view.azimuth_deg, view.elevation_deg)
-        seen = [
-            camera.see(face.pose.place((x, y)))
-            for face in box.faces
-            for x, y in face.shape.exterior.coords
-        ]
+        seen = [camera.see(face.pose.place(point)) for face in box.faces for point in face.ring]
         xs, ys = zip(*seen, strict=True)
         pieces = painted(surfaces(box, known), camera.toward)
         shapes = paint(pieces, box.faces, camera, looks)

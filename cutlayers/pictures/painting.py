@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-import shapely
 from shapely.geometry.base import BaseGeometry
 
+from cutlayers.geometry.overlays import rings_of
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.faces import Face
 from cutlayers.net.folding import upright
@@ -87,7 +87,7 @@ def _fade(face: Face, outside: bool, camera: Camera, looks: Looks) -> Fade:
     colour = looks.outside if outside else looks.inside
     low, high = OUTSIDE_SHADE if outside else INSIDE_SHADE
     ux, uy = upright(face.pose)
-    marks = [ux * x + uy * y for x, y in face.shape.exterior.coords]
+    marks = [ux * x + uy * y for x, y in face.ring]
     start, end = min(marks), max(marks)
     return Fade(
         (start * ux, start * uy),
@@ -109,8 +109,8 @@ def _shadow(faces: Sequence[Face], camera: Camera, looks: Looks) -> Shape:
     fallen = []
     for face in faces:
         points = []
-        for x, y in face.shape.exterior.coords[:-1]:
-            px, py, pz = face.pose.place((x, y))
+        for point in face.ring:
+            px, py, pz = face.pose.place(point)
             aside = moved((px, py, ground), camera.right, SHADOW_FALL[0] * (pz - ground))
             sx, sy = camera.see(moved(aside, (0.0, 1.0, 0.0), SHADOW_FALL[1] * (pz - ground)))
             points.append((sx, -sy))
@@ -122,15 +122,10 @@ def _shadow(faces: Sequence[Face], camera: Camera, looks: Looks) -> Shape:
 
 def _area(shape: BaseGeometry) -> tuple[Chain, ...]:
     """The outlines of polygons, holes included."""
-    return tuple(
-        _chain(ring.coords)
-        for part in shapely.get_parts(shape)
-        if part.geom_type == "Polygon"
-        for ring in (part.exterior, *part.interiors)
-    )
+    return tuple(map(_chain, rings_of(shape)))
 
 
 def _chain(points: Sequence[Point]) -> Chain:
-    places = tuple((x, y) for x, y in points)
+    places = tuple(points)
     closed = len(places) > 2 and places[0] == places[-1]
     return Chain(places[:-1] if closed else places, closed)

@@ -22,15 +22,16 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from cutlayers.frozen import frozen
+from cutlayers.geometry.overlays import rings_of
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import FACE_CHORD, Face, pierced
+from cutlayers.net.faces import FACE_CHORD, Face
 from cutlayers.net.features import Work
 from cutlayers.net.model import Net, Panel
 from cutlayers.net.space import Pose, Vector, dot
-from cutlayers.net.stacking import key
+from cutlayers.net.stacking import Key, key
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -84,9 +85,10 @@ class Surface:
         return self.face.pose
 
 
-def flats(net: Net) -> dict[str, Flat]:
-    """Every panel of a net by its name, the same however far the net is folded."""
-    return {panel.name: _flat(panel, net) for panel in net.panels}
+def flats(net: Net, cards: Mapping[Key, BaseGeometry]) -> dict[str, Flat]:
+    """Every panel of a net by its name, the same however far the net is folded; `cards` are the
+    shapes of its panels."""
+    return {panel.name: _flat(panel, cards[net.name, panel.name], net) for panel in net.panels}
 
 
 def surfaces(box: Assembly, known: Mapping[str, Mapping[str, Flat]]) -> tuple[Surface, ...]:
@@ -102,20 +104,21 @@ def surfaces(box: Assembly, known: Mapping[str, Mapping[str, Flat]]) -> tuple[Su
 def painted(all_surfaces: Sequence[Surface], toward: Vector) -> tuple[Surface, ...]:
     """The surfaces, cut up where needed, farthest first for a viewer in direction `toward`."""
     planes = [surface.pose for surface in all_surfaces]
+    heights = _heights(all_surfaces, planes)
     pieces = [
-        _Ranging(surface, i, *_heights(surface, planes)) for i, surface in enumerate(all_surfaces)
+        _Ranging(surface, plane, low, high)
+        for plane, (surface, low, high) in enumerate(zip(all_surfaces, *heights, strict=True))
     ]
     return tuple(piece.surface for piece in _paint(pieces, planes, toward))
 
 
-def _flat(panel: Panel, net: Net) -> Flat:
+def _flat(panel: Panel, shape: BaseGeometry, net: Net) -> Flat:
     folds = [hinge for hinge in net.hinges if panel.name in (hinge.first, hinge.second)]
     straight = [hinge for hinge in folds if not hinge.edge.bulge]
     lines: dict[Work, list[tuple[Point, ...]]] = {work: [] for work in Work}
     for feature in panel.features:
         lines[feature.work].append(_line(feature.path))
     edges = [(hinge.edge.start, hinge.edge.end) for hinge in straight]
-    shape = pierced(panel)
     return Flat(
         shape,
         (*_unhinged(shape, edges), *lines[Work.SLIT]),
@@ -144,12 +147,7 @@ def _line(path: Path) -> tuple[Point, ...]:
 
 def _unhinged(shape: BaseGeometry, hinges: Sequence[tuple[Point, Point]]) -> Lines:
     """The border of a shape without the stretches along straight hinges."""
-    return tuple(
-        run
-        for part in shapely.get_parts(shape)
-        for ring in (part.exterior, *part.interiors)
-        for run in _runs([(x, y) for x, y in ring.coords], hinges)
-    )
+    return tuple(run for ring in rings_of(shape) for run in _runs(ring, hinges))
 
 
 def _runs(ring: Sequence[Point], hinges: Sequence[tuple[Point, Point]]) -> Lines:
@@ -208,13 +206,18 @@ class _Ranging:
 
 
 def _heights(
-    surface: Surface, planes: Sequence[Pose]
+    some: Sequence[Surface], planes: Sequence[Pose]
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """The lowest and the highest point of a surface over each plane, in mm."""
-    x, y = shapely.get_coordinates(surface.shape).T
-    a, b, c = np.array([_tilt(surface.pose, plane) for plane in planes]).T[:, :, None]
-    heights = x * a + y * b + c
-    return heights.min(axis=1), heights.max(axis=1)
+    """The lowest and the highest point of each surface over each plane, in mm."""
+    flat, which = shapely.get_coordinates([each.shape for each in some], return_index=True)
+    poses = np.array([(each.pose.right, each.pose.up, each.pose.origin) for each in some])
+    right, up, origin = poses[which].swapaxes(0, 1)
+    points = origin + flat[:, :1] * right + flat[:, 1:] * up
+    normals = np.array([plane.normal for plane in planes])
+    levels = np.array([dot(plane.normal, plane.origin) for plane in planes])
+    heights = points @ normals.T - levels
+    starts = np.flatnonzero(np.diff(which, prepend=-1))
+    return np.minimum.reduceat(heights, starts), np.maximum.reduceat(heights, starts)
 
 
 def _paint(pieces: list[_Ranging], planes: Sequence[Pose], toward: Vector) -> Iterator[_Ranging]:
@@ -297,7 +300,8 @@ def _part(piece: _Ranging, plane: Pose, side: float, planes: Sequence[Pose]) -> 
             ),
             whole=False,
         )
-        yield _Ranging(cut, piece.plane, *_heights(cut, planes))
+        (low,), (high,) = _heights([cut], planes)
+        yield _Ranging(cut, piece.plane, low, high)
 
 
 def _within(lines: Lines, half: BaseGeometry) -> Lines:

@@ -54,8 +54,8 @@ def art_findings(
 
 def _cover(facing: Facing) -> Cover:
     """What a facing hides of its panel."""
-    (panel,) = facing.net.panels
-    return Cover(facing.on.net, facing.on.panel, as_area(pierced(panel)), (facing.net.name, None))
+    (card,) = pierced(facing.net.panels)
+    return Cover(facing.on.net, facing.on.panel, as_area(card), (facing.net.name, None))
 
 
 def _drawn_under(order: Order, cover: Cover) -> Iterator[Finding]:

@@ -104,7 +104,7 @@ def slab(part: Part, panel: Panel) -> Trimesh:
 def _triangulated(panel: Panel) -> Iterator[tuple[Array, NDArray[np.int64]]]:
     """The corners and triangles, counter-clockwise, of each part of a panel that is left beside
     its holes."""
-    for shape in shapely.get_parts(pierced(panel)):
+    for shape in shapely.get_parts(pierced([panel])):
         assert isinstance(shape, Polygon)
         triangles = shapely.get_parts(shapely.constrained_delaunay_triangles(shape))
         rings = shapely.get_exterior_ring(shapely.orient_polygons(triangles))

@@ -23,7 +23,7 @@ from tests.attack.doors import DOORS, SHARES
 from tests.attack.watch import LONGEST, Outcome, attempt, the_case
 
 LONGEST_WAIT = 60.0
-"""Seconds by the clock; a busy computer gives a case only a part of the time."""
+"""Seconds by the clock, less those in which the computer had no processor for the case."""
 
 FRESH_AFTER = 500
 """Cases after which a process is replaced, so that no memory of one lies in the way of the next."""
@@ -125,17 +125,26 @@ def run(
     notes: Path,
 ) -> tuple[dict[str, Tally], bool]:
     """Every door by its share, until so many cases are done, the time is over, or somebody stops
-    it (then True is given too). The table so far is kept in `notes`."""
+    it (then True is given too). Faults and the table so far are kept in `notes`."""
     tallies = {door: Tally() for door in doors}
     todo = _todo(doors, cases, end)
     _warm()
     crew = [_Worker(seed) for _ in range(processes)]
     noted, stopped = time.monotonic(), False
+    faults: list[str] = []
+
+    def note() -> None:
+        notes.write_text("\n".join([*faults, _table(tallies), ""]))
+
     try:
         while True:
             for index, worker in enumerate(crew):
                 for outcome in worker.outcomes():
-                    _count(outcome, tallies[outcome.door])
+                    tallies[outcome.door].add(outcome)
+                    if outcome.fault:
+                        told = f"{outcome.door} {outcome.number}: {outcome.fault}\n{outcome.detail}"
+                        faults.append(told)
+                        print(told, flush=True)
                 if not worker.alive:
                     left = worker.waiting
                     worker.dismiss()
@@ -147,13 +156,13 @@ def run(
                 break
             if time.monotonic() - noted > NOTED_S:
                 noted = time.monotonic()
-                notes.write_text(f"{_table(tallies)}\n")
+                note()
             multiprocessing.connection.wait([worker.pipe for worker in crew], timeout=0.5)
     except KeyboardInterrupt:
         stopped = True
     for worker in crew:
         worker.dismiss()
-    notes.write_text(f"{_table(tallies)}\n")
+    note()
     return tallies, stopped
 
 
@@ -168,12 +177,6 @@ def _todo(doors: list[str], cases: int | None, end: float | None) -> Iterator[tu
         door = max(doors, key=lambda name: shares[name] * total / whole - given[name])
         yield door, given[door]
         given[door] += 1
-
-
-def _count(outcome: Outcome, tally: Tally) -> None:
-    tally.add(outcome)
-    if outcome.fault:
-        print(f"{outcome.door} {outcome.number}: {outcome.fault}\n{outcome.detail}", flush=True)
 
 
 def _warm() -> None:
@@ -222,7 +225,7 @@ class _Worker:
                     raise EOFError
                 elif (
                     self._busy() - self._busy_before > LONGEST
-                    or time.monotonic() - self._since > LONGEST_WAIT
+                    or time.monotonic() - self._queued() - self._since > LONGEST_WAIT
                 ):
                     self.dismiss()
                     found = Outcome(door, number, None, f"took more than {LONGEST:g} s")
@@ -239,7 +242,7 @@ class _Worker:
                 return
 
     def _begin(self) -> None:
-        self._since, self._busy_before = time.monotonic(), self._busy()
+        self._since, self._busy_before = time.monotonic() - self._queued(), self._busy()
 
     def _busy(self) -> float:
         """Seconds of a processor taken so far; 0 where the system does not tell."""
@@ -248,6 +251,14 @@ class _Worker:
         except OSError:
             return 0.0
         return sum(map(int, fields[11:15])) / os.sysconf("SC_CLK_TCK")
+
+    def _queued(self) -> float:
+        """Seconds spent waiting for a processor so far; 0 where the system does not tell."""
+        try:
+            fields = Path(f"/proc/{self._process.pid}/schedstat").read_text().split()
+        except OSError:
+            return 0.0
+        return int(fields[1]) / 1e9
 
     def dismiss(self) -> None:
         self._process.kill()

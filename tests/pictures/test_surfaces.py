@@ -34,7 +34,7 @@ OPTIONS: dict[str, dict[str, Any]] = {
 
 def whole_surfaces(box: Assembly) -> tuple[Surface, ...]:
     """The faces of a box, each whole."""
-    return surfaces(box, {folded.net.name: flats(folded.net) for folded in box.boxes})
+    return surfaces(box, {folded.net.name: flats(folded.net, box.cards) for folded in box.boxes})
 
 
 def views(style: str) -> list[View]:
@@ -55,7 +55,8 @@ def nearest(box: Assembly, camera: Camera, x: float, y: float) -> set[str]:
         if abs(steep) > 1e-9:
             far = dot(face.pose.normal, minus(face.pose.origin, start)) / steep
             flat = face.pose.flat(moved(start, camera.toward, far))
-            if pierced(face.panel).contains(shapely.Point(flat[:2])):
+            (card,) = pierced([face.panel])
+            if card.contains(shapely.Point(flat[:2])):
                 met.append((far, face.label))
     last = max((far for far, _ in met), default=0.0)
     return {label for far, label in met if last - far < 0.02}
@@ -121,7 +122,9 @@ def test_borders_are_what_hinges_leave_of_the_outline(style: str) -> None:
     """Held against the geometry library: a thin band along the hinges taken from the outline."""
     found = style_named(style)
     for net in found.build(found.dimensions(), Card(0.3)):
-        for name, flat in flats(net).items():
+        names = [(net.name, panel.name) for panel in net.panels]
+        cards = dict(zip(names, pierced(net.panels), strict=True))
+        for name, flat in flats(net, cards).items():
             hinges = [
                 (hinge.edge.start, hinge.edge.end)
                 for hinge in net.hinges

@@ -16,9 +16,9 @@ from hypothesis import strategies as st
 
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import styles
-from cutlayers.net.slabs import shared_room
+from cutlayers.net.slabs import allowed, shared_room
 from tests.boxes import RandomBox, Spread, boxes, trying
-from tests.styles.thickness import CALIPERS, allowed, row
+from tests.styles.thickness import CALIPERS, row
 
 NOT_YET = """
 crash-lock-carton   3@0.2   3@0.3   3@0.5     3@1   3@1.5     3@2     3@3

@@ -13,22 +13,18 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from cutlayers.box import Box
+from cutlayers.box.walking import walk
 from cutlayers.checks.lid import ends, sides
 from cutlayers.construction.card import Card
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import styles
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.slabs import SharedRoom, shared_room
+from cutlayers.net.slabs import SharedRoom, allowed, shared_room
 from cutlayers.net.space import dot
 from cutlayers.telling.errors import StyleError
 
 CALIPERS = (0.2, 0.3, 0.5, 1.0, 1.5, 2.0, 3.0)
 """mm; from paper to greyboard."""
-
-
-def allowed(caliper: float) -> float:
-    """mm that two slabs may share outside of a crease zone; card gives as much."""
-    return 0.05 + 0.1 * caliper
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +37,10 @@ class Row:
     deepest: SharedRoom | None
     play: float | None
     """mm between two nets that go over each other, both sides of the tightest way together."""
+    turns: int
+    """Looked at while it closes."""
+    stuck: float
+    """mm that a panel would go through another on the way."""
 
     @property
     def depth(self) -> float:
@@ -55,11 +55,14 @@ def row(style: Style, caliper: float) -> Row | None:
         nets = style.build(dims, Card(caliper))
     except StyleError:
         return None
-    assembly = Box.of(nets, caliper).assembly
+    box = Box.of(nets, caliper)
+    assembly = box.assembly
     found = shared_room(assembly, caliper)
     beyond = sum(each.depth > allowed(caliper) for each in found)
     play = least_play(assembly, caliper)
-    return Row(style.name, caliper, beyond, found[0] if found else None, play)
+    ways = walk(box)
+    turns, stuck = sum(way.turns for way in ways), max((way.depth for way in ways), default=0.0)
+    return Row(style.name, caliper, beyond, found[0] if found else None, play, turns, stuck)
 
 
 def least_play(assembly: Assembly, caliper: float) -> float | None:
@@ -83,7 +86,7 @@ def least_play(assembly: Assembly, caliper: float) -> float | None:
 def table(wanted: Sequence[str] = ()) -> Iterator[str]:
     """A line for each style and caliper."""
     heads = f"{'style':20} {'caliper':>7} {'allowed':>7} {'deepest':>7} {'beyond':>6}"
-    yield f"{heads} {'play':>6}  pair"
+    yield f"{heads} {'play':>6} {'turns':>5} {'stuck':>5}  pair"
     for style in styles():
         if wanted and style.name not in wanted:
             continue
@@ -97,7 +100,7 @@ def table(wanted: Sequence[str] = ()) -> Iterator[str]:
             names = f"{pair.one.label} / {pair.other.label}" if pair else ""
             yield (
                 f"{style.name:20} {caliper:7.1f} {allowed(caliper):7.2f} {found.depth:7.3f} "
-                f"{found.beyond:6d} {play}  {names}"
+                f"{found.beyond:6d} {play} {found.turns:5d} {found.stuck:5.2f}  {names}"
             )
 
 

@@ -1,0 +1,51 @@
+"""What swings free, and in which order it closes."""
+
+from __future__ import annotations
+
+from cutlayers.box import build
+from cutlayers.box.closing import closures, ends, held
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named
+from cutlayers.geometry.paths import Path
+from cutlayers.net import Net, Role, Shape
+
+SQUARE = Shape(
+    Path.polygon(((0, 0), (40, 0), (40, 40), (0, 40))), ("bottom", "right", "top", "left")
+)
+
+
+def strip(*, glued: bool) -> Net:
+    """Four squares in a row, a flap on the first; a tab on the last lands on the first if glued."""
+    net = Net.start("strip", "one", SQUARE, Role.WALL)
+    for name, before in (("two", "one"), ("three", "two"), ("four", "three")):
+        net = net.attach(name, SQUARE, to=f"{before}.right", own="left", role=Role.WALL)
+    net = net.attach("flap", SQUARE, to="one.top", role=Role.LID)
+    if not glued:
+        return net
+    return net.attach(
+        "tab", SQUARE, to="four.right", own="left", role=Role.GLUE_TAB, lands_on="one"
+    )
+
+
+def test_a_ring_of_hinges_and_glue_keeps_its_place() -> None:
+    """And without the glue only the root does."""
+    assert held(strip(glued=True)) == {"one", "two", "three", "four", "tab"}
+    assert held(strip(glued=False)) == {"one"}
+
+
+def test_what_hangs_on_it_swings_with_all_that_hangs_there() -> None:
+    assert [closure.panels for closure in closures(strip(glued=True))] == [("flap",)]
+    assert [closure.panels for closure in closures(strip(glued=False))] == [
+        ("two", "three", "four"),
+        ("flap",),
+    ]
+
+
+def test_a_tongue_closes_after_what_it_goes_into() -> None:
+    """A band's two ends are alike, and lie in one plane but for the one that engages the other."""
+    style = style_named("wrap-band")
+    band = build(style, style.dimensions(), Card(0.3))
+
+    (end,) = ends(band.nets[0], band.assembly)
+
+    assert [closure.first for closure in end.closures] == ["right", "left"]
