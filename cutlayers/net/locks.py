@@ -84,12 +84,12 @@ def bridge(net: Net, panel: str, most: float) -> float | None:
     with what hangs on it; None where none is narrower than `most`.
 
     Card that is drawn in on all sides by half of a bridge's width falls apart there, or opens to
-    its border.
+    its border. Curved borders are lines there, so what is nearly as wide as `most` counts as that.
     """
     beside = {name for hinge in net.hinges_of([panel]) for name in (hinge.first, hinge.second)}
     shape = together([_card(net, panel), *(_card(net, name) for name in sorted(beside - {panel}))])
     whole = _pieces(shape, 0.0)
-    if _pieces(shape, most / 2 - FINE) == whole:
+    if _pieces(shape, most / 2 - FACE_CHORD) == whole:
         return None
     low, high = 0.0, most / 2
     while high - low > FINE / 2:
