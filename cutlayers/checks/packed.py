@@ -20,6 +20,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from cutlayers.box.facing import BARE, Faced
 from cutlayers.construction.card import Card
 from cutlayers.fitting.items import Item
 from cutlayers.fitting.packing import Obstacle, pack, wanting
@@ -29,16 +30,18 @@ from cutlayers.telling.findings import Detail, Finding, Severity, Subject, detai
 from cutlayers.telling.quantities import length, lengths
 
 
-def check_packed(box: Assembly, thing: Item, card: Card) -> tuple[Finding, ...]:
+def check_packed(
+    box: Assembly, thing: Item, card: Card, faced: Faced = BARE
+) -> tuple[Finding, ...]:
     """An error for a thing that does not go in, warnings where only its slack does not, or where
     a flap or glue tab presses on it."""
     place = Subject(net=box.boxes[0].net.name)
-    packing = pack(thing, box, card)
+    packing = pack(thing, box, card, faced)
     if packing.fits:
         return ()
     about = details(shape=thing.shape, extents=lengths(*thing.extents))
     if packing.walls:
-        bare = pack(Item(thing.shape, *thing.extents), box, card)
+        bare = pack(Item(thing.shape, *thing.extents), box, card, faced)
         severity = Severity.ERROR if bare.walls else Severity.WARNING
         if not bare.walls and thing.slack:
             about += details(slack=length(thing.slack))

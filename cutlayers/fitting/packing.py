@@ -5,7 +5,8 @@ over. Each panel counts with its inner face: what a crease takes up inside of th
 one caliper more for every layer that shares its plane (a gusset under a roof).
 
 The thing with its slack must be clear of the panels that make the box; the thing itself must be
-clear of every panel, flaps and glue tabs included. An open box must be as high as the thing.
+clear of every panel, flaps and glue tabs included. A facing piece is in its way by its own caliper
+where it is glued on a side that looks inwards. An open box must be as high as the thing.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from cutlayers.box.facing import BARE, Faced
 from cutlayers.construction.card import Card
 from cutlayers.fitting.items import Item
 from cutlayers.fitting.touching import LEVEL, TOUCH, touches
@@ -98,14 +100,20 @@ class _Inner:
     face: Face
     outer_if_ahead: int
     outer_if_behind: int
+    faced: float
+    """mm of facing on its outside, which is ahead."""
 
 
-def pack(thing: Item, box: Assembly, card: Card) -> Packing:
+def pack(thing: Item, box: Assembly, card: Card, faced: Faced = BARE) -> Packing:
     """Stand a thing in a box made of that card and see what is in its way."""
-    inner = [_inner(stack, face) for stack in box.stacks for face in stack.faces]
+    inner = [
+        _inner(stack, face, faced.get(key(face), 0.0))
+        for stack in box.stacks
+        for face in stack.faces
+    ]
     floor_at, ground = _floor(box, card.caliper)
     roomy = thing.with_slack
-    base = floor_at + card.take_up
+    base = floor_at + card.take_up + _on_floor(inner, floor_at)
     walls = _settle(roomy, inner, card, ground, base, main=True)
     layers: tuple[Obstacle, ...] = ()
     if not walls:
@@ -115,11 +123,11 @@ def pack(thing: Item, box: Assembly, card: Card) -> Packing:
     return Packing(base, walls, layers, max(0.0, base + roomy.height - rim))
 
 
-def _inner(stack: Stack, face: Face) -> _Inner:
+def _inner(stack: Stack, face: Face, faced: float) -> _Inner:
     below, above = stack.from_below[key(face)], stack.from_above[key(face)]
     if dot(stack.normal, face.pose.normal) > 0:
-        return _Inner(face, below, above)
-    return _Inner(face, above, below)
+        return _Inner(face, below, above, faced)
+    return _Inner(face, above, below, faced)
 
 
 def _is_main(face: Face) -> bool:
@@ -142,6 +150,18 @@ def _floor(box: Assembly, caliper: float) -> tuple[float, Bounds]:
     left, front = (min(face.low[i] for face in floor) for i in (0, 1))
     right, back = (max(face.high[i] for face in floor) for i in (0, 1))
     return lowest, (left, front, right, back)
+
+
+def _on_floor(inner: Sequence[_Inner], floor_at: float) -> float:
+    """How thick the facing is that lies on the floor, in mm: on a floor whose outside is up."""
+    return max(
+        (
+            each.faced
+            for each in inner
+            if each.face.pose.normal[2] > 1 - LEVEL and abs(each.face.low[2] - floor_at) < LEVEL
+        ),
+        default=0.0,
+    )
 
 
 def _floor_layers(box: Assembly, inner: Sequence[_Inner], floor_at: float, caliper: float) -> float:
@@ -205,7 +225,7 @@ def _obstacles(
         if main and (outer or not _is_main(face)):
             continue
         side = 1.0 if ahead else -1.0
-        deep = outer * card.caliper + card.take_up
+        deep = outer * card.caliper + card.take_up + (each.faced if ahead else 0.0)
         inside = pose.shifted(moved((0.0, 0.0, 0.0), pose.normal, side * deep))
         at = inside.flat(centre)
         over = thing.reach(pose.normal) - side * at[2]

@@ -15,10 +15,11 @@ from shapely.geometry.base import BaseGeometry
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import areas, polygons, together, without
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.features import Work
 from cutlayers.net.folding import FoldedNet
-from cutlayers.net.model import Panel
+from cutlayers.net.model import Net, Panel
 from cutlayers.net.space import Pose, Vector, cross, dot
 from cutlayers.telling.findings import Subject
 
@@ -140,3 +141,25 @@ def seen_from(pose: Pose, other: Pose, shape: BaseGeometry) -> BaseGeometry:
 
     dropped: BaseGeometry = shapely.transform(shape, seen)
     return dropped
+
+
+def into_creases(net: Net, panel: str, caliper: float, shape: BaseGeometry) -> float:
+    """How far a shape on a panel reaches into the crease of the panel that it lies deepest in, in
+    mm; 0 where it is clear of all.
+
+    A crease is a caliper broad to either side of its middle, or half of the strip that bends where
+    panels are folded right over.
+    """
+    deepest = max(
+        (
+            max(caliper, crease.strip / 2) - _line(crease.edge).distance(shape)
+            for crease in net.hinges_of([panel])
+        ),
+        default=0.0,
+    )
+    return max(0.0, deepest)
+
+
+def _line(edge: Segment) -> shapely.LineString:
+    steps = 16 if edge.bulge else 1
+    return shapely.LineString([edge.point_at(step / steps) for step in range(steps + 1)])

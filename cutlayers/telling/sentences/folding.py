@@ -192,8 +192,13 @@ def _larger(finding: Finding, say: Say) -> str:
     return f"make the box {listed([f'{say.length(by)} {word}' for by, word in words if by.value])}"
 
 
+def _layer(layer: Subject) -> str:
+    """A panel, or the facing piece on one: its net has one panel alone."""
+    return layer.panel or f"the {layer.net}"
+
+
 def _layers(finding: Finding, say: Say) -> Sentence:
-    names = ", ".join(str(layer.panel) for layer in finding.others)
+    names = ", ".join(map(_layer, finding.others))
     return Sentence(
         f"goes through {many(finding.measured[0], 'layer')}: {names}",
         f"a punch goes through {number(most(finding))} at most",
@@ -203,7 +208,7 @@ def _layers(finding: Finding, say: Say) -> Sentence:
 
 def _hole_at_edge(finding: Finding, say: Say) -> Sentence:
     return Sentence(
-        f"lies across the edge of {finding.others[0].panel}, "
+        f"lies across the edge of {_layer(finding.others[0])}, "
         f"which covers {percent(finding.measured[0])} of it",
         "it has to be clear of the edges of all layers",
         _elsewhere(finding, say),
@@ -211,7 +216,7 @@ def _hole_at_edge(finding: Finding, say: Say) -> Sentence:
 
 
 def _hole_covered(finding: Finding, say: Say) -> Sentence:
-    layer = finding.others[0].panel
+    layer = _layer(finding.others[0])
     return Sentence(
         f"{percent(finding.measured[0])} of it is covered by {layer}",
         "every layer that lies there needs a hole",
@@ -287,6 +292,25 @@ def _bridge_thin(finding: Finding, say: Say) -> Sentence:
     )
 
 
+def _drawn_under_panel(finding: Finding, say: Say) -> Sentence:
+    lines = many(finding.measured[0], "line")
+    by = ", ".join(
+        str(over.panel) if over.net == finding.subject.net else f"{over.panel} of the {over.net}"
+        for over in finding.others
+    )
+    return Sentence(
+        f"{lines} of its lettering cannot be seen on the finished box, under {by}",
+        cure="write on another panel, smaller, or elsewhere on this one by align",
+    )
+
+
+def _drawn_across_crease(finding: Finding, say: Say) -> Sentence:
+    return Sentence(
+        f"its lettering reaches {say.length(finding.measured[0])} into a crease",
+        cure="give it a larger margin, or a smaller height",
+    )
+
+
 def _card_too_thick(finding: Finding, say: Say) -> Sentence:
     caliper, limit = _of_card(finding.measured[0], most(finding), say)
     of, wanting = finding.detail("of"), finding.detail("wanting")
@@ -355,6 +379,8 @@ SENTENCES: dict[str, Telling] = {
     "lock-shallow": _lock_shallow,
     "lock-tight": _lock_tight,
     "bridge-thin": _bridge_thin,
+    "drawn-under-panel": _drawn_under_panel,
+    "drawn-across-crease": _drawn_across_crease,
     "card-too-thick": _card_too_thick,
     "card-too-thick-to-press": _card_too_thick_to_press,
     "card-too-thin": _card_too_thin,
