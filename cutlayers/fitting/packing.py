@@ -4,7 +4,7 @@ The thing stands on the floor, in the middle of it; where only one side is in it
 over. Each panel counts with its inner face: what a crease takes up inside of the rigid plane, and
 one caliper more for every layer that shares its plane (a gusset under a roof).
 
-The thing with its slack must be clear of the panels that make the box; the thing itself must be
+The thing with its clearance must be clear of the panels that make the box; the thing itself must be
 clear of every panel, flaps and glue tabs included. A facing piece is in its way by its own caliper
 where it is glued on a side that looks inwards. An open box must be as high as the thing.
 """
@@ -55,7 +55,7 @@ class Obstacle:
 class Packing:
     """What came of packing a thing; empty tuples where nothing is in its way.
 
-    `walls` are in the way of the thing with its slack, `layers` in the way of the thing itself
+    `walls` are in the way of the thing with its clearance, `layers` in the way of the thing itself
     though the walls are not; `above_rim` is how far it stands out of the box.
     """
 
@@ -112,7 +112,7 @@ def pack(thing: Item, box: Assembly, card: Card, faced: Faced = BARE) -> Packing
         for face in stack.faces
     ]
     floor_at, ground = _floor(box, card.caliper)
-    roomy = thing.with_slack
+    roomy = thing.with_clearance
     base = floor_at + card.take_up + _on_floor(inner, floor_at)
     walls = _settle(roomy, inner, card, ground, base, main=True)
     layers: tuple[Obstacle, ...] = ()
