@@ -13,11 +13,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import compress
 
 from cutlayers.box.facing import BARE, Faced
 from cutlayers.construction.card import Card
 from cutlayers.fitting.items import Item
-from cutlayers.fitting.touching import LEVEL, TOUCH, touches
+from cutlayers.fitting.touching import LEVEL, TOUCH, Placed, touched
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Bounds
 from cutlayers.net.assembly import Assembly
@@ -222,7 +223,7 @@ def _worst(found: Sequence[Obstacle]) -> float:
 def _obstacles(
     thing: Item, inner: Sequence[_Inner], card: Card, centre: Vector, *, main: bool
 ) -> list[Obstacle]:
-    found = []
+    near: list[tuple[Placed, float, float]] = []
     for each in inner:
         face = each.face
         pose = face.pose
@@ -235,10 +236,14 @@ def _obstacles(
         inside = pose.shifted(moved((0.0, 0.0, 0.0), pose.normal, side * deep))
         at = inside.flat(centre)
         over = thing.reach(pose.normal) - side * at[2]
-        if over > TOUCH and touches(thing, inside, face, centre):
-            toward = moved((0.0, 0.0, 0.0), pose.normal, -side)
-            if over > HEAD_ON * thing.reach(pose.normal) and face.low[2] > centre[2]:
-                # It hangs down into the middle of the thing: up is its shortest way out.
-                toward, over = UP, centre[2] + thing.height / 2 - face.low[2]
-            found.append(Obstacle(face, toward, over))
+        if over > TOUCH:
+            near.append(((face, inside), side, over))
+    found = []
+    cut = touched(thing, [panel for panel, _, _ in near], centre)
+    for (face, inside), side, over in compress(near, cut):
+        toward = moved((0.0, 0.0, 0.0), inside.normal, -side)
+        if over > HEAD_ON * thing.reach(inside.normal) and face.low[2] > centre[2]:
+            # It hangs down into the middle of the thing: up is its shortest way out.
+            toward, over = UP, centre[2] + thing.height / 2 - face.low[2]
+        found.append(Obstacle(face, toward, over))
     return found
