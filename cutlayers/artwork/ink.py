@@ -49,7 +49,7 @@ class Contour:
 
     def transformed(self, transform: Transform) -> Contour:
         """The contour moved; any affine motion keeps cubic curves cubic."""
-        edges = tuple(tuple(map(transform.apply, edge)) for edge in self.edges)
+        edges = tuple(map(transform.apply_all, self.edges))
         return Contour(transform.apply(self.start), edges, self.closed)
 
 

@@ -16,6 +16,9 @@ LYING_OVER = 8.0
 """mm; a panel of another piece that lies parallel in front of a panel, no farther away than
 this, covers it: calipers and clearance of a lid or sleeve add up to a few mm."""
 
+LEVEL = 1e-3
+"""mm; panels no farther apart lie in one plane, side by side."""
+
 PARALLEL = 0.999
 """Cosine of the angle between two faces that count as parallel: 2.5°."""
 
@@ -34,16 +37,18 @@ class Cover:
 def covers(blanks: Sequence[Blank]) -> Iterator[Cover]:
     """What one box's blanks hide of each other when they stand together, in the nets' coordinates.
 
-    A lid or sleeve hides what it goes over, and a glue tab under a panel is hidden whole.
+    A lid or sleeve hides what it goes over, a closing flap those that it closes over, and a glue
+    tab under a panel is hidden whole. Of a net that bends only others' panels are told.
     """
     for blank in blanks:
         net = blank.net
         for panel in net.panels:
-            if panel.role is Role.GLUE_TAB and panel.under and panel.lands_on:
+            host = panel.lands_on if panel.role is Role.GLUE_TAB and panel.under else None
+            if host is not None:
                 hidden = area(panel.outline.points(PRINT_CHORD))
-                yield Cover(net.name, panel.name, hidden, (net.name, panel.lands_on))
+                yield Cover(net.name, panel.name, hidden, (net.name, host))
             for other in blanks:
-                if other is not blank:
+                if other is not blank or not (host or blank.curved):
                     yield from _under(blank.seen, panel.name, other.seen)
 
 
@@ -52,11 +57,13 @@ def _under(box: FoldedNet, panel: str, lid: FoldedNet) -> Iterator[Cover]:
     own = area(box.net.panel(panel).outline.points(PRINT_CHORD))
     for other in lid.net.panels:
         # Both faces must look the same way: what looks back at us is the lid's inside.
-        if other.role is Role.GLUE_TAB or dot(pose.normal, lid.normal(other.name)) < PARALLEL:
+        if other.role is Role.GLUE_TAB and other.under:
+            continue
+        if dot(pose.normal, lid.normal(other.name)) < PARALLEL:
             continue
         corners = [pose.flat(corner) for corner in lid.outline(other.name, PRINT_CHORD)]
         middle = sum(height for _, _, height in corners) / len(corners)
-        if not 0.0 < middle <= LYING_OVER:
+        if not LEVEL < middle <= LYING_OVER:
             continue
         shadow = area([(x, y) for x, y, _ in corners])
         hidden = as_area(common(shadow, own))

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 
 from cutlayers.artwork.model import Art, Spot
 from cutlayers.artwork.regions import area_of
@@ -14,6 +16,12 @@ from cutlayers.net import Feature, Net, Panel, Role, Stand, Work
 from cutlayers.telling.errors import CollapseError, StyleError
 from cutlayers.telling.refusals import Refusal
 from cutlayers.telling.written import shown
+
+Faced = Mapping[tuple[str, str], float]
+"""How thick the card is that is glued on the outside of panels, in mm, by net and panel."""
+
+BARE: Faced = MappingProxyType({})
+"""No panel has a facing."""
 
 THROUGH = (Work.PUNCH, Work.WINDOW)
 """What goes through the facing as well, larger by the border."""
@@ -105,3 +113,16 @@ def _net_of(blank: Blank, panel: Panel, outline: Path, openings: tuple[Feature, 
     edges = tuple(f"edge-{i}" for i in range(len(outline.bulges)))
     face = Panel(name, Role.WALL, outline, edges, openings)
     return Net(f"{blank.name} {name}", (face,), stand=Stand(name, up=blank.uprights[panel.name]))
+
+
+GluedOn = Sequence[tuple[Facing, float]]
+"""The facing pieces of a box, each with its caliper in mm."""
+
+
+def thickness(glued_on: GluedOn) -> Faced:
+    """How thick the pieces are that lie on each panel, together."""
+    found: dict[tuple[str, str], float] = {}
+    for facing, caliper in glued_on:
+        place = (facing.on.net, facing.on.panel)
+        found[place] = found.get(place, 0.0) + caliper
+    return found

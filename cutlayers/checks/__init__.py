@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
 from cutlayers.box import Box
 from cutlayers.fitting import Item
@@ -11,6 +12,9 @@ from cutlayers.job.limits import Limits
 from cutlayers.net import Net
 from cutlayers.telling.findings import Finding, Severity, Subject
 
+if TYPE_CHECKING:
+    from cutlayers.box.facing import GluedOn
+
 
 def check_box(
     box: Box,
@@ -18,10 +22,12 @@ def check_box(
     item: Item | None = None,
     limits: Limits | None = None,
     grain: Mapping[str, Point] | None = None,
+    glued_on: GluedOn = (),
 ) -> tuple[Finding, ...]:
     """Tell everything that is wrong with a box that is folded up.
 
-    `item` is the thing to be packed, `grain` the direction of the fibres in each net's flat
+    `item` is the thing to be packed, `glued_on` are facing pieces, each with its caliper, `grain`
+    is the direction of the fibres in each net's flat
     coordinates, by its name; what is not known is not checked. Whether a blank fits on a sheet is
     seen where it is placed. Errors come first, then warnings; within these, in the order in which a
     maker meets them.
@@ -30,6 +36,8 @@ def check_box(
     the whole box then gets no findings but those of its flat blanks.
     """
     # The measuring library is heavy, and whoever only asks for `Limits` does without it.
+    from cutlayers.box.facing import thickness
+    from cutlayers.checks.across_crease import check_across_crease
     from cutlayers.checks.calipers import check_calipers
     from cutlayers.checks.closing import check_closing
     from cutlayers.checks.colliding import check_colliding
@@ -37,10 +45,13 @@ def check_box(
     from cutlayers.checks.gluing import check_gluing
     from cutlayers.checks.grain import check_grain
     from cutlayers.checks.lid import check_lid
+    from cutlayers.checks.locking import check_locking
     from cutlayers.checks.meeting import check_meeting
     from cutlayers.checks.packed import check_packed
     from cutlayers.checks.punching import check_punching
+    from cutlayers.checks.under_panel import check_under_panel
 
+    faced = thickness(glued_on) if glued_on else {}
     allowed = limits or Limits()
     found: list[Finding] = []
     nets, caliper = box.nets, box.caliper
@@ -54,10 +65,13 @@ def check_box(
         found.extend(check_gluing(folded, allowed))
         found.extend(check_meeting(folded))
         found.extend(check_colliding(folded, caliper))
-        found.extend(check_lid(folded, box.card, allowed))
+        found.extend(check_lid(folded, box.card, allowed, faced))
+        found.extend(check_locking(folded, nets))
         if item is not None:
-            found.extend(check_packed(folded, item, box.card))
-        found.extend(check_punching(folded, caliper, allowed))
+            found.extend(check_packed(folded, item, box.card, faced))
+        found.extend(check_punching(folded, caliper, allowed, glued_on))
+        found.extend(check_under_panel(box))
+    found.extend(check_across_crease(box))
     found.extend(check_calipers(box))
     for net in nets:
         if grain is not None and net.name in grain:

@@ -21,10 +21,10 @@ import itertools
 from collections.abc import Iterator, Sequence
 
 import shapely
-from shapely.geometry.base import BaseGeometry
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import rings_of
+from cutlayers.geometry.transforms import Point
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import Face, without_windows
 from cutlayers.net.space import Vector, cross, dot
@@ -56,7 +56,7 @@ def check_colliding(box: Assembly, caliper: float) -> tuple[Finding, ...]:
     shrunk = shapely.buffer(
         list(map(without_windows, box.faces)), -max(caliper, LEAST), join_style="mitre"
     )
-    cores = list(filter(None, map(_core, box.faces, shrunk)))
+    cores = list(filter(None, map(_core, box.faces, rings_of(list(shrunk)))))
     return tuple(
         Finding(
             "collision",
@@ -69,8 +69,8 @@ def check_colliding(box: Assembly, caliper: float) -> tuple[Finding, ...]:
     )
 
 
-def _core(face: Face, shrunk: BaseGeometry) -> _Core | None:
-    rings = tuple(tuple(map(face.pose.place, ring[:-1])) for ring in rings_of(shrunk) if ring)
+def _core(face: Face, shrunk: Sequence[Sequence[Point]]) -> _Core | None:
+    rings = tuple(tuple(map(face.pose.place, ring[:-1])) for ring in shrunk)
     if not rings:
         return None
     xs, ys, zs = zip(*itertools.chain(*rings), strict=True)

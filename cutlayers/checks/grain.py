@@ -10,7 +10,8 @@ Why: the fibres of card lie mostly one way. Along them a fold is crisp and easy;
 stiff, springs back, and may crack on the outside, most of all in thick or coated card. A card that
 is folded once, and a tray with long sides, lie better with it.
 
-Cure: turn the piece a quarter turn on its sheet, by `grain` of the piece in the job; or score
+Cure: turn the piece a quarter turn on its sheet, by `grain` of the piece in the job: a word for all
+its blanks, or a table with a word for each, `grain = { base = "along", lid = "across" }`; or score
 those folds twice. To find the grain of a card, bend it both ways: it gives more easily where it
 bends along the grain.
 
@@ -60,8 +61,9 @@ def _tube(net: Net, creases: Iterable[Hinge], grain: Point) -> tuple[Finding, ..
     creases. With the grain upright the panels bow out, the mouth gapes, and tuck flaps fit badly.
 
     Cure: turn the piece a quarter turn on its sheet, by `grain = "across"` of the piece in the
-    job, and score well: these folds then run across the fibres. To find the grain of a card, bend
-    it both ways: it gives more easily where it bends along the grain.
+    job, or `grain.NET = "across"` where the box has several blanks, and score well: these folds
+    then run across the fibres. To find the grain of a card, bend it both ways: it gives more easily
+    where it bends along the grain.
 
     Source: common practice for folding cartons, from memory.
     """

@@ -19,7 +19,9 @@ def check_boxes(
     each."""
     found = {}
     for order in job.orders:
-        found[order.name] = check_box(order.box, item=order.holds, limits=job.limits)
+        found[order.name] = check_box(
+            order.box, item=order.holds, limits=job.limits, glued_on=order.glued_on(job.stocks)
+        )
         progress(1)
     return found
 
@@ -30,15 +32,17 @@ def all_findings(boxes: Mapping[str, tuple[Finding, ...]]) -> tuple[Finding, ...
 
 
 def check_lying(sheets: Sequence[Sheet]) -> Iterator[Finding]:
-    """What is wrong with the way the pieces lie to the grain, where the job leaves it open."""
+    """What is wrong with the way the pieces lie to the grain, where the job leaves it open, or says
+    one way for all blanks of a box."""
     # Copies of one piece lie a few ways round at most; each way is told once. Where the job says
-    # how the folds are to run to the grain, they do.
+    # how the folds of a blank are to run to the grain, they do. One way for several blanks may be
+    # right for one of them alone.
     ways = {
         (placed.piece.order, placed.piece.net, placed.on_piece(sheet.grain))
         for sheet in sheets
         if sheet.grain is not None
         for placed in sheet.placed
-        if placed.piece.grain == "any"
+        if placed.piece.grain == "any" or not placed.piece.for_each
     }
     for order_name, net, grain in sorted(ways, key=lambda way: (way[0], way[1].name, way[2])):
         for finding in check_grain(net, grain):

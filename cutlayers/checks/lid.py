@@ -3,7 +3,8 @@
 Measured: the room between walls of lid and base that face the same way and stand beside each other:
 the distance of their rigid planes less one caliper (what the one wall lies outside of its creases
 and the other inside), and less one more for every glue tab or flap between them. Of a sleeve, the
-room below and above what slides in it is measured alike. The lid may shift, so the room along an
+room below and above what slides in it is measured alike. A facing piece that is glued on the base
+takes its own caliper of the room. The lid may shift, so the room along an
 axis is shared out evenly to its two sides. lid-tight: less than `lid_tight`; an error where it is
 less than none. lid-loose: more than `lid_loose`.
 
@@ -25,6 +26,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator, Sequence
 
+from cutlayers.box.facing import BARE, Faced
 from cutlayers.construction.card import Card
 from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import common
@@ -33,6 +35,7 @@ from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import Face, facing, height, seen_from
 from cutlayers.net.model import Role
 from cutlayers.net.space import Vector, dot
+from cutlayers.net.stacking import key
 from cutlayers.telling.findings import Allowed, Finding, Severity, Subject, details
 from cutlayers.telling.quantities import length
 
@@ -50,23 +53,27 @@ class Side:
     room: float
 
 
-def check_lid(box: Assembly, card: Card, limits: Limits) -> tuple[Finding, ...]:
+def check_lid(
+    box: Assembly, card: Card, limits: Limits, faced: Faced = BARE
+) -> tuple[Finding, ...]:
     """An error for a lid that does not go on, warnings for one that is tight or loose."""
     return tuple(
         finding
         for one, other in itertools.combinations([folded.net.name for folded in box.boxes], 2)
         for finding in _judged(
             (
-                *sides(box, one, other, card.caliper),
-                *ends(box, one, other, card),
-                *ends(box, other, one, card),
+                *sides(box, one, other, card.caliper, faced),
+                *ends(box, one, other, card, faced),
+                *ends(box, other, one, card, faced),
             ),
             limits,
         )
     )
 
 
-def sides(box: Assembly, base: str, lid: str, caliper: float) -> tuple[Side, ...]:
+def sides(
+    box: Assembly, base: str, lid: str, caliper: float, faced: Faced = BARE
+) -> tuple[Side, ...]:
     """The sides on which two nets have walls beside each other, and the room there.
 
     Which net is the outer one follows from the sum of all distances.
@@ -94,19 +101,21 @@ def sides(box: Assembly, base: str, lid: str, caliper: float) -> tuple[Side, ...
             outer,
             inner,
             inner.pose.normal,
-            apart - caliper - caliper * _between(box, inner, outer),
+            apart - caliper - caliper * _between(box, inner, outer) - faced.get(key(inner), 0.0),
         )
         for inner, outer, apart in pairs
     )
 
 
-def ends(box: Assembly, inner: str, outer: str, card: Card) -> tuple[Side, ...]:
+def ends(
+    box: Assembly, inner: str, outer: str, card: Card, faced: Faced = BARE
+) -> tuple[Side, ...]:
     """The room below and above a net that another goes round: a sleeve's base and roof, which
     have no walls beside them. Empty where the outer one has no two such panels, or the inner one
     lies elsewhere.
 
-    A panel that lies along them reaches as far as its outer face, one that ends there no farther
-    than its border.
+    A panel that lies along them reaches as far as its outer face and what is glued on it, one that
+    ends there no farther than its border.
     """
     level = [f for f in box.faces if f.net == outer and f.panel.role in (Role.BASE, Role.LID)]
     within = [f for f in box.faces if f.net == inner]
@@ -114,7 +123,7 @@ def ends(box: Assembly, inner: str, outer: str, card: Card) -> tuple[Side, ...]:
     for one, other in itertools.combinations(level, 2):
         if facing(one, other) != -1:
             continue
-        reached = [_reach(face, within, card) for face in (one, other)]
+        reached = [_reach(face, within, card, faced) for face in (one, other)]
         if all(far < abs(height(one, other)) / 2 for far, _ in reached):
             tabs = [
                 any(f.panel.lands_on == face.name and f.net == outer for f in box.faces)
@@ -127,12 +136,15 @@ def ends(box: Assembly, inner: str, outer: str, card: Card) -> tuple[Side, ...]:
     return tuple(found)
 
 
-def _reach(level: Face, within: Sequence[Face], card: Card) -> tuple[float, Face]:
+def _reach(level: Face, within: Sequence[Face], card: Card, faced: Faced) -> tuple[float, Face]:
     """How far panels reach out past the middle of a level one in mm, and which reaches farthest;
     negative where all stay inside."""
     reaches = []
     for face in within:
-        thick = card.bulk if facing(level, face) else 0.0
+        way = facing(level, face)
+        thick = card.bulk if way else 0.0
+        if way > 0:
+            thick += faced.get(key(face), 0.0)
         highest = max(level.pose.flat(face.pose.place(corner))[2] for corner in face.ring)
         reaches.append((highest + thick, face))
     return max(reaches, key=lambda each: each[0])

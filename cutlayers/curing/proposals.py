@@ -39,6 +39,9 @@ HELPFUL: Mapping[str, tuple[str, ...]] = {
     "flaps-meet": ("tuck", "dust", "side", "lap", "tab"),
     "lid-tight": ("clearance",),
     "lid-loose": ("clearance",),
+    "lock-shallow": ("slit", "tongue", "lap"),
+    "lock-tight": (),
+    "bridge-thin": ("slit", "tongue_width", "body", "lap"),
     **dict.fromkeys(HOLED, HOLES),
 }
 """Findings of a folded box, and the options that are likely to cure them."""
@@ -89,13 +92,27 @@ def proposals(finding: Finding, piece: JobPiece, safe_margin: float | None) -> I
     if finding.code in HELPFUL and _may_move(finding):
         yield from _moved(finding, piece)
     if finding.code in GRAIN_WAYS:
-        yield Cure((Edit(("piece", piece.index, "grain"), GRAIN_WAYS[finding.code]),))
+        yield _turned(str(finding.subject.net), GRAIN_WAYS[finding.code], piece)
     if finding.code == "lettering-reduced":
         yield from _lower_letters(finding, piece)
     if finding.code == "art-without-room" and safe_margin is not None:
         for share in MARGINS:
             margin = _rounded(safe_margin * share, -1, piece.unit)
             yield Cure((Edit(("print", "safe_margin"), length(margin)),))
+
+
+def _turned(net: str, way: GrainWay, piece: JobPiece) -> Cure:
+    """A blank turned to the grain: by a word where the box has no other, by its own word in a table
+    where it has. One word for all becomes a table, and the others keep it."""
+    place = ("piece", piece.index, "grain")
+    blanks = [blank.name for blank in piece.order.box.blanks]
+    if len(blanks) == 1:
+        return Cure((Edit(place, way),))
+    written = piece.table.get("grain")
+    if not isinstance(written, str):
+        return Cure((Edit((*place, net), way),))
+    ways = {name: way if name == net else written for name in blanks}
+    return Cure((Edit(place, None), *(Edit((*place, name), each) for name, each in ways.items())))
 
 
 def _moved(finding: Finding, piece: JobPiece) -> Iterator[Cure]:

@@ -14,7 +14,7 @@ output", Computational Geometry 13, 1999), as the geometry library's overlays on
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from itertools import chain
+from itertools import chain, pairwise
 from typing import cast
 
 import numpy as np
@@ -63,13 +63,17 @@ def _on_grid(shapes: Sequence[BaseGeometry]) -> Sequence[BaseGeometry]:
     return cast(Sequence[BaseGeometry], shapely.set_precision(valid, GRID))
 
 
-def rings_of(shape: BaseGeometry) -> list[list[Point]]:
-    """The borders of an area, of each part its outer one and then its holes', each back at its
+def rings_of(shapes: Sequence[BaseGeometry]) -> list[list[list[Point]]]:
+    """The borders of each area, of every part its outer one and then its holes', each back at its
     start."""
-    return [
-        [(x, y) for x, y in shapely.get_coordinates(ring).tolist()]
-        for ring in shapely.get_rings(shapely.get_parts(shape))
-    ]
+    parts, shape_of = shapely.get_parts(shapes, return_index=True)
+    rings, part_of = shapely.get_rings(parts, return_index=True)
+    points = shapely.get_coordinates(rings).tolist()
+    ends = np.cumsum(shapely.get_num_coordinates(rings)).tolist()
+    found: list[list[list[Point]]] = [[] for _ in shapes]
+    for shape, (start, end) in zip(shape_of[part_of].tolist(), pairwise((0, *ends)), strict=True):
+        found[shape].append([(x, y) for x, y in points[start:end]])
+    return found
 
 
 def common(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
@@ -78,10 +82,14 @@ def common(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
     return _parts(shapely.intersection(one, other, grid_size=GRID), least)
 
 
-def shared(shapes: Sequence[BaseGeometry], other: BaseGeometry) -> list[float]:
-    """How much each of many shapes has in common with another, in mm²."""
-    found: list[float] = shapely.area(shapely.intersection(shapes, other, grid_size=GRID)).tolist()
-    return found
+def shared(
+    shapes: Sequence[BaseGeometry], others: BaseGeometry | Sequence[BaseGeometry]
+) -> list[float]:
+    """How much each of many shapes has in common with another, or with its own, in mm²."""
+    if not shapes:
+        return []
+    common_to_both = shapely.intersection(shapes, others, grid_size=GRID)
+    return cast(list[float], shapely.area(common_to_both).tolist())
 
 
 def without(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:

@@ -164,7 +164,7 @@ class Path:
                 raise PathError("only an even scale keeps arcs circular; flatten the path first")
             if transform.determinant < 0:
                 bulges = tuple(-bulge for bulge in bulges)
-        return Path(tuple(map(transform.apply, self.vertices)), bulges, self.closed)
+        return Path(transform.apply_all(self.vertices), bulges, self.closed)
 
     def started_at(self, index: int) -> Path:
         """A closed path that begins at vertex `index` instead. Raises PathError if open."""

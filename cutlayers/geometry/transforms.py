@@ -6,6 +6,7 @@ y points up and a positive angle turns left, as everywhere in the package.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 from cutlayers.frozen import frozen
 
@@ -81,6 +82,11 @@ class Transform:
             self.xx * x + self.xy * y + self.dx,
             self.yx * x + self.yy * y + self.dy,
         )
+
+    def apply_all(self, points: Iterable[Point]) -> tuple[Point, ...]:
+        """Return the moved points, in their order."""
+        xx, xy, dx, yx, yy, dy = self.xx, self.xy, self.dx, self.yx, self.yy, self.dy
+        return tuple([(xx * x + xy * y + dx, yx * x + yy * y + dy) for x, y in points])
 
     @property
     def determinant(self) -> float:

@@ -92,7 +92,7 @@ def _box(
         sizes=_sizes(origin) if origin else (),
         measure=box.card.measure,
         nets=tuple(blank.name for blank in box.blanks),
-        needs=box_needs(box, stock),
+        needs=box_needs(box, stock, [(each.net, job.stocks[each.stock]) for each in order.facings]),
         steps=box.steps(_faced(order)),
         hand=hand,
         picture=None if box.curved or not views else _finished(order.name, views),

@@ -13,6 +13,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from cutlayers.box import Blank, Box
 from cutlayers.checks import Limits, check_box
@@ -26,6 +27,9 @@ from cutlayers.guide.ruler import Ruler
 from cutlayers.net import Net
 from cutlayers.telling.errors import NetError
 from cutlayers.telling.findings import Finding, Severity, Subject
+
+if TYPE_CHECKING:
+    from cutlayers.box.facing import GluedOn
 
 CLOSED = 1e-6
 """mm; a loop that misses by less is closed but for the rounding of numbers."""
@@ -88,18 +92,20 @@ def round_box(
     *,
     item: Item | None = None,
     limits: Limits | None = None,
+    glued_on: GluedOn = (),
 ) -> RoundedBox:
     """Round a box to a ruler, or to a finer one where parts are too small for it.
 
     `known` are the findings of the exact box, which rounding need not cure; `item` is the thing
-    to be packed, which must still fit; `limits` are the job's. Where even a tenth of a millimetre
-    or a 64th of an inch is too coarse, as where a tab sits on a slanted edge, the box comes back
-    exact and `pointwise`, on the ruler asked for.
+    to be packed, which must still fit; `limits` are the job's, `glued_on` the facing pieces with
+    their calipers. Where even a tenth of a millimetre or a 64th of an inch is too coarse, as where
+    a tab sits on a slanted edge, the box comes back exact and `pointwise`, on the ruler asked for.
     """
     tried = ruler
     while True:
         try:
-            return _round(without_small_steps(box, tried), tried, known, item, limits or Limits())
+            plain = without_small_steps(box, tried)
+            return _round(plain, tried, known, item, limits or Limits(), glued_on)
         except NetError:
             finer = FINER.get((tried.unit, tried.divisions))
             if finer is None:
@@ -121,7 +127,12 @@ class _Attempt:
 
 
 def _round(
-    box: Box, ruler: Ruler, known: Sequence[Finding], item: Item | None, usual: Limits
+    box: Box,
+    ruler: Ruler,
+    known: Sequence[Finding],
+    item: Item | None,
+    usual: Limits,
+    glued_on: GluedOn,
 ) -> RoundedBox:
     grids = [Grid.of(blank, ruler) for blank in box.blanks]
     limits = _limits(ruler, usual)
@@ -134,7 +145,7 @@ def _round(
         if blanks == box.blanks:
             return _Attempt(tuple(choices), box, ())
         rounded = Box(blanks, box.caliper, box.origin)
-        found = check_box(rounded, item=item, limits=limits)
+        found = check_box(rounded, item=item, limits=limits, glued_on=glued_on)
         return _Attempt(tuple(choices), rounded, tuple(f for f in found if _key(f) not in accepted))
 
     nearest = tried([grid.best() for grid in grids])

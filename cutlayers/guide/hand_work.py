@@ -32,7 +32,14 @@ EDGE_TO_EDGE = SheetRules(gap=0.0)
 def hand_work(order: Order, job: Job, ruler: Ruler, known: Sequence[Finding]) -> HandWork:
     """How the blanks of one box are made by hand. `known` are the findings of the box."""
     box = order.box
-    rounded = round_box(box, ruler, known, item=order.holds, limits=job.limits)
+    rounded = round_box(
+        box,
+        ruler,
+        known,
+        item=order.holds,
+        limits=job.limits,
+        glued_on=order.glued_on(job.stocks),
+    )
     features = [each for net in box.nets for panel in net.panels for each in panel.features]
     return HandWork(
         stock=order.stock,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from cutlayers.box import Box
@@ -54,7 +54,8 @@ class Ribbon:
 
 @frozen
 class BoxNeeds:
-    """What one box takes. `weight_g` is None where the stock's grammage is not known."""
+    """What one box takes: card of its own stock, and the weight of all of it, facing pieces
+    included. `weight_g` is None where the grammage of a stock is not known."""
 
     area_mm2: float
     weight_g: float | None
@@ -63,18 +64,25 @@ class BoxNeeds:
     ribbon: Ribbon | None
 
 
-def box_needs(box: Box, stock: Stock) -> BoxNeeds:
-    """Measure one box."""
+def box_needs(box: Box, stock: Stock, facings: Iterable[tuple[Net, Stock]] = ()) -> BoxNeeds:
+    """Measure one box; `facings` are the pieces that are glued on it, each with its stock."""
     nets = box.nets
     area = math.fsum(card_area(net) for net in nets)
+    weights = [_weight_g(area, stock)]
+    weights += [_weight_g(card_area(net), own) for net, own in facings]
+    known = [each for each in weights if each is not None]
     punches = tuple(punch for net in nets for punch in _punches(net))
     return BoxNeeds(
         area,
-        None if stock.grammage is None else stock.grammage * area / 1e6,
+        math.fsum(known) if len(known) == len(weights) else None,
         _glue(nets),
         punches,
         _ribbon(box),
     )
+
+
+def _weight_g(area_mm2: float, stock: Stock) -> float | None:
+    return None if stock.grammage is None else stock.grammage * area_mm2 / 1e6
 
 
 def card_area(net: Net) -> float:

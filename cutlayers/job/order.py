@@ -25,6 +25,9 @@ Rotation = Literal["none", "half", "quarter", "free"]
 GrainWay = Literal["any", "along", "across"]
 """How a piece's main folds are to run to the grain of the card."""
 
+Grains = GrainWay | Mapping[str, GrainWay]
+"""One way for all blanks of a box, or one for each that has a way of its own, by its net."""
+
 Mode = Literal["quick", "thorough"]
 
 ROTATION_HELP = "turns allowed on the sheet: none, half turns, quarter turns, or free: any angle"
@@ -65,7 +68,7 @@ class Order:
     """What is to be packed in it, where the job says so."""
     fill: bool = False
     rotation: Rotation | None = None
-    grain: GrainWay = "any"
+    grain: Grains = "any"
     art: tuple[Art, ...] = ()
     """What is printed on the nets."""
     facings: tuple[Facing, ...] = ()
@@ -75,6 +78,20 @@ class Order:
     def stocks(self) -> tuple[str, ...]:
         """The stock of the box and those of its facing pieces, each once."""
         return tuple(dict.fromkeys((self.stock, *(facing.stock for facing in self.facings))))
+
+    def glued_on(self, stocks: Mapping[str, Stock]) -> tuple[tuple[Facing, float], ...]:
+        """The facing pieces, each with its caliper."""
+        return tuple((facing, stocks[facing.stock].caliper) for facing in self.facings)
+
+    def grain_of(self, net: str) -> GrainWay:
+        """How the main folds of one blank are to run to the grain."""
+        return self.grain if isinstance(self.grain, str) else self.grain.get(net, "any")
+
+    @property
+    def grain_for_each(self) -> bool:
+        """Whether the way to the grain is meant for each blank by itself: a box may have one alone,
+        or the job names them."""
+        return len(self.box.blanks) == 1 or not isinstance(self.grain, str)
 
     @property
     def blank_names(self) -> tuple[str, ...]:

@@ -6,6 +6,7 @@ import dataclasses
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
+from cutlayers.box import Blank
 from cutlayers.construction.style import Style
 from cutlayers.job.art import read_piece_art
 from cutlayers.job.building import box_of
@@ -19,6 +20,7 @@ from cutlayers.net import Net
 from cutlayers.net.guides import with_glue_lines
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.lengths import Unit
+from cutlayers.telling.nearest import nearest
 from cutlayers.telling.refusals import Refusal
 from cutlayers.telling.written import shown
 
@@ -53,6 +55,7 @@ def orders_of(
             blamed = dataclasses.replace(error.refusal, place=place, found=found_there)
             problems.append(blamed.under("piece", index))
             continue
+        problems += [problem.under("piece", index) for problem in _unknown_nets(piece, box.blanks)]
         nets = box.nets
         if piece.guides:
             nets = tuple(with_fold_names(with_glue_lines(net)) for net in nets)
@@ -87,10 +90,23 @@ def _at_odds(piece: WrittenPiece, stock: Stock) -> list[Refusal]:
         )
     if piece.fill and piece.count is not None:
         problems.append(Refusal(("fill",), "is true beside a count; leave one of them out"))
-    if piece.grain != "any" and stock.grain == "unknown":
-        sentence = f"is {shown(piece.grain)}, but stock.{stock.name}.grain is unknown"
+    ways = [piece.grain] if isinstance(piece.grain, str) else list(piece.grain.values())
+    way = next((each for each in ways if each != "any"), None)
+    if way is not None and stock.grain == "unknown":
+        sentence = f"is {shown(way)}, but stock.{stock.name}.grain is unknown"
         problems.append(Refusal(("grain",), f'{sentence}; write "long" or "short" there'))
     return problems
+
+
+def _unknown_nets(piece: WrittenPiece, blanks: Sequence[Blank]) -> list[Refusal]:
+    """Nets that the piece's grain names and its box has not."""
+    known = tuple(blank.name for blank in blanks)
+    named = () if isinstance(piece.grain, str) else tuple(piece.grain)
+    return [
+        Refusal(("grain", net), fault="unknown", allowed=known, nearest=nearest(net, known))
+        for net in named
+        if net not in known
+    ]
 
 
 def _lettered(

@@ -8,20 +8,39 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import field
-from typing import Annotated, Any
+from typing import Annotated, Any, cast, get_args
 
 from cutlayers.fitting import SHAPES
 from cutlayers.frozen import frozen
-from cutlayers.job.order import ROTATION_HELP, GrainWay, Job, Rotation
+from cutlayers.job.order import ROTATION_HELP, Grains, GrainWay, Job, Rotation
 from cutlayers.job.written_art import WrittenArt, WrittenFacing
 from cutlayers.lettering.inscriptions import Inscription
-from cutlayers.reading.declared import Flag, Key, Loose, Several, Text, Whole, Word
+from cutlayers.reading.declared import Flag, Key, Loose, Several, Special, Text, Whole, Word
 from cutlayers.reading.tables import Declared, declared
+from cutlayers.reading.values import ValueRefused, read_choice
 from cutlayers.telling.lengths import Unit
 
 UNITS: tuple[Unit, ...] = ("mm", "in")
 MOST_BOXES = 10_000
 """Of one piece; more is a slip, and would keep the placing busy for hours."""
+
+
+_WAYS: Mapping[str, Any] = {"enum": list(get_args(GrainWay))}
+
+
+def _read_grain(value: object, _unit: Unit) -> Grains:
+    """A way for all blanks, or a table of one for each; which nets there are the box will say."""
+    ways = get_args(GrainWay)
+    if not isinstance(value, Mapping):
+        return cast(GrainWay, read_choice(value, ways))
+    found: dict[str, GrainWay] = {}
+    for net, way in value.items():
+        try:
+            found[net] = cast(GrainWay, read_choice(way, ways))
+        except ValueRefused as error:
+            error.refusal = error.refusal.under(net)
+            raise
+    return found
 
 
 @frozen(kw_only=True)
@@ -41,8 +60,13 @@ class WrittenPiece:
         Rotation | None, Word(f"{ROTATION_HELP}; [sheets] decides if not given")
     ] = None
     grain: Annotated[
-        GrainWay,
-        Word("how the main folds are to run to the grain: across for tubes, along for others"),
+        Grains,
+        Special(
+            "how the main folds are to run to the grain, across for tubes and along for others: "
+            "any, along or across, or a table of these by net",
+            _read_grain,
+            {"anyOf": [_WAYS, {"type": "object", "additionalProperties": _WAYS}]},
+        ),
     ] = "any"
     name: Annotated[str | None, Text("what to call them; the style's name by default")] = None
     guides: Annotated[
@@ -52,7 +76,7 @@ class WrittenPiece:
         Mapping[str, Any] | None,
         Loose(
             "the thing to be packed, instead of a size: shape = "
-            f"{', '.join(sorted(SHAPES))}, its measures, and slack"
+            f"{', '.join(sorted(SHAPES))}, its measures, and clearance"
         ),
     ] = None
     art: Annotated[

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import cache
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation
@@ -44,7 +45,7 @@ def with_fold_names(net: Net) -> Net:
 
 def _name(panel: Panel, hinge: Hinge) -> tuple[Feature, ...]:
     """The strokes of a name; the hinge's edge has the panel on its left."""
-    import shapely
+    from cutlayers.geometry.overlays import polygons
 
     word = hinge.fold.value
     ux, uy = hinge.edge.direction_at(0.5)
@@ -54,10 +55,13 @@ def _name(panel: Panel, hinge: Hinge) -> tuple[Feature, ...]:
     )
     half = text_width(word, CAP) / 2 + CLEAR
     frame = Path.rectangle(2 * half, CAP + 2 * CLEAR, (-half, -CLEAR)).transformed(place)
-    outline = shapely.Polygon(panel.outline.points(PANEL_CHORD))
-    if not outline.contains(shapely.Polygon(frame.vertices)):
+    outline, framed = polygons([panel.outline.points(PANEL_CHORD), frame.vertices])
+    if not outline.contains(framed):
         return ()
-    return tuple(
-        Feature(Work.GUIDE, path.transformed(place), word)
-        for path in letter(word, CAP, anchor="middle")
-    )
+    return tuple(Feature(Work.GUIDE, path.transformed(place), word) for path in _strokes(word))
+
+
+@cache
+def _strokes(word: str) -> tuple[Path, ...]:
+    """One of the few words, the middle of its feet at the origin."""
+    return letter(word, CAP, anchor="middle")

@@ -42,10 +42,16 @@ class Nodes:
     def __init__(self, tolerance: float) -> None:
         self.points: list[Point] = []
         self._tolerance = tolerance
+        self._found: dict[Point, int] = {}
         self._cells: dict[tuple[int, int], list[int]] = defaultdict(list)
 
     def find(self, point: Point) -> int:
         """The number of the node at a point, a new one where there was none."""
+        if point not in self._found:
+            self._found[point] = self._near(point)
+        return self._found[point]
+
+    def _near(self, point: Point) -> int:
         side = 4 * self._tolerance
         x, y = point
         # A cell is wider than the tolerance, so only near its rim can a node be the neighbour's.

@@ -15,10 +15,11 @@ from shapely.geometry.base import BaseGeometry
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import areas, polygons, together, without
-from cutlayers.geometry.transforms import Point
+from cutlayers.geometry.segments import Segment
+from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.features import Work
 from cutlayers.net.folding import FoldedNet
-from cutlayers.net.model import Panel
+from cutlayers.net.model import Net, Panel
 from cutlayers.net.space import Pose, Vector, cross, dot
 from cutlayers.telling.findings import Subject
 
@@ -126,17 +127,50 @@ def height(face: Face, of: Face) -> float:
 
 def seen_from(pose: Pose, other: Pose, shape: BaseGeometry) -> BaseGeometry:
     """A flat shape of `other` in the flat coordinates of `pose`, dropped along its normal."""
-    (rx, ry), (ux, uy) = (
-        (dot(axis, pose.right), dot(axis, pose.up)) for axis in (other.right, other.up)
-    )
-    x, y, _ = pose.flat(other.origin)
+    drop = _drop(pose, other)
 
     def seen(points: NDArray[np.float64]) -> NDArray[np.float64]:
         along, across = points[:, 0], points[:, 1]
         moved = np.empty_like(points)
-        moved[:, 0] = rx * along + ux * across + x
-        moved[:, 1] = ry * along + uy * across + y
+        moved[:, 0] = drop.xx * along + drop.xy * across + drop.dx
+        moved[:, 1] = drop.yx * along + drop.yy * across + drop.dy
         return moved
 
     dropped: BaseGeometry = shapely.transform(shape, seen)
     return dropped
+
+
+def outlines_seen_from(pose: Pose, some: Sequence[Face]) -> list[shapely.Polygon]:
+    """The shapes of faces in the flat coordinates of `pose`, dropped along its normal."""
+    return polygons([_drop(pose, face.pose).apply_all(face.ring) for face in some])
+
+
+def _drop(pose: Pose, other: Pose) -> Transform:
+    """From the flat coordinates of `other` to those of `pose`, along its normal."""
+    (rx, ry), (ux, uy) = (
+        (dot(axis, pose.right), dot(axis, pose.up)) for axis in (other.right, other.up)
+    )
+    x, y, _ = pose.flat(other.origin)
+    return Transform(rx, ux, x, ry, uy, y)
+
+
+def into_creases(net: Net, panel: str, caliper: float, shape: BaseGeometry) -> float:
+    """How far a shape on a panel reaches into the crease of the panel that it lies deepest in, in
+    mm; 0 where it is clear of all.
+
+    A crease is a caliper broad to either side of its middle, or half of the strip that bends where
+    panels are folded right over.
+    """
+    deepest = max(
+        (
+            max(caliper, crease.strip / 2) - _line(crease.edge).distance(shape)
+            for crease in net.hinges_of([panel])
+        ),
+        default=0.0,
+    )
+    return max(0.0, deepest)
+
+
+def _line(edge: Segment) -> shapely.LineString:
+    steps = 16 if edge.bulge else 1
+    return shapely.LineString([edge.point_at(step / steps) for step in range(steps + 1)])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from enum import StrEnum
 
 from cutlayers.frozen import frozen
@@ -57,3 +58,8 @@ class Feature:
         if self.work is not Work.GUIDE and self.path.closed != (self.work.part is Part.OPENING):
             wanted = "an open" if self.path.closed else "a closed"
             raise NetError(f"{self.work} {self.name!r} needs {wanted} path")
+
+
+def lettering(features: Iterable[Feature]) -> tuple[Feature, ...]:
+    """The letters that are drawn among some features: free shapes, not guide lines."""
+    return tuple(each for each in features if each.work is Work.GUIDE and each.traced)

@@ -47,12 +47,9 @@ def lit(looks: Looks, normal: Vector, axes: tuple[Vector, Vector, Vector]) -> fl
     `axes` are the viewer's right, up and toward. Source: Lambert's cosine law with a share of
     light from everywhere, softened so that surfaces turned away keep some form.
     """
-    light = tuple(
-        sum(share * axis[i] for share, axis in zip(looks.light, axes, strict=True))
-        for i in range(3)
-    )
-    size = math.sqrt(sum(c * c for c in light))
-    facing = dot(normal, (light[0] / size, light[1] / size, light[2] / size))
+    x, y, z = (dot(looks.light, along) for along in zip(*axes, strict=True))
+    size = math.sqrt(x * x + y * y + z * z)
+    facing = dot(normal, (x / size, y / size, z / size))
     wrapped = (facing + 0.35) / 1.35
     return looks.ambient + (1.0 - looks.ambient) * max(0.0, wrapped)
 

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from shapely.geometry.base import BaseGeometry
-
 from cutlayers.geometry.overlays import rings_of
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.faces import Face
@@ -46,7 +44,7 @@ def paint(
     """
     fades: dict[tuple[str, str], Fade] = {}
     shapes = [_shadow(faces, camera, looks)]
-    for piece in pieces:
+    for piece, rings in zip(pieces, rings_of([piece.shape for piece in pieces]), strict=True):
         outside = dot(piece.pose.normal, camera.toward) > 0
         name = key(piece.face)
         if name not in fades:
@@ -54,7 +52,7 @@ def paint(
         onto = _seen(piece.face, camera)
         fade = fades[name]
         seam = Pen(_between(fade) if piece.whole else fade, SEAM)
-        shapes.append(Shape(_area(piece.shape), fade, seam, onto, even_odd=True))
+        shapes.append(Shape(tuple(map(_chain, rings)), fade, seam, onto, even_odd=True))
         for lines, colour, width, dash in (
             (piece.flat.folds, looks.edge, FOLD_WIDTH, ()),
             (piece.flat.guides if outside else (), looks.guide, LINE_WIDTH, ()),
@@ -118,11 +116,6 @@ def _shadow(faces: Sequence[Face], camera: Camera, looks: Looks) -> Shape:
         turn = sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in pairwise((*points, points[0])))
         fallen.append(Chain(tuple(points if turn > 0 else points[::-1]), closed=True))
     return Shape(tuple(fallen), looks.shadow, opacity=SHADOW_OPACITY, blur=SHADOW_BLUR)
-
-
-def _area(shape: BaseGeometry) -> tuple[Chain, ...]:
-    """The outlines of polygons, holes included."""
-    return tuple(map(_chain, rings_of(shape)))
 
 
 def _chain(points: Sequence[Point]) -> Chain:

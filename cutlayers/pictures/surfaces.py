@@ -88,7 +88,11 @@ class Surface:
 def flats(net: Net, cards: Mapping[Key, BaseGeometry]) -> dict[str, Flat]:
     """Every panel of a net by its name, the same however far the net is folded; `cards` are the
     shapes of its panels."""
-    return {panel.name: _flat(panel, cards[net.name, panel.name], net) for panel in net.panels}
+    shapes = [cards[net.name, panel.name] for panel in net.panels]
+    return {
+        panel.name: _flat(panel, shape, rings, net)
+        for panel, shape, rings in zip(net.panels, shapes, rings_of(shapes), strict=True)
+    }
 
 
 def surfaces(box: Assembly, known: Mapping[str, Mapping[str, Flat]]) -> tuple[Surface, ...]:
@@ -112,7 +116,7 @@ def painted(all_surfaces: Sequence[Surface], toward: Vector) -> tuple[Surface, .
     return tuple(piece.surface for piece in _paint(pieces, planes, toward))
 
 
-def _flat(panel: Panel, shape: BaseGeometry, net: Net) -> Flat:
+def _flat(panel: Panel, shape: BaseGeometry, rings: Sequence[Sequence[Point]], net: Net) -> Flat:
     folds = [hinge for hinge in net.hinges if panel.name in (hinge.first, hinge.second)]
     straight = [hinge for hinge in folds if not hinge.edge.bulge]
     lines: dict[Work, list[tuple[Point, ...]]] = {work: [] for work in Work}
@@ -121,7 +125,7 @@ def _flat(panel: Panel, shape: BaseGeometry, net: Net) -> Flat:
     edges = [(hinge.edge.start, hinge.edge.end) for hinge in straight]
     return Flat(
         shape,
-        (*_unhinged(shape, edges), *lines[Work.SLIT]),
+        (*(run for ring in rings for run in _unhinged(ring, edges)), *lines[Work.SLIT]),
         # Strips that stand for a bent panel are hinged along lines that nothing is worked on.
         tuple(
             edge
@@ -145,13 +149,8 @@ def _line(path: Path) -> tuple[Point, ...]:
     return (*points, points[0]) if path.closed else tuple(points)
 
 
-def _unhinged(shape: BaseGeometry, hinges: Sequence[tuple[Point, Point]]) -> Lines:
-    """The border of a shape without the stretches along straight hinges."""
-    return tuple(run for ring in rings_of(shape) for run in _runs(ring, hinges))
-
-
-def _runs(ring: Sequence[Point], hinges: Sequence[tuple[Point, Point]]) -> Lines:
-    """A ring, or what is left of it between hinges; stretches shorter than `NEAR` are none."""
+def _unhinged(ring: Sequence[Point], hinges: Sequence[tuple[Point, Point]]) -> Lines:
+    """A border, or what is left of it between straight hinges; less than `NEAR` is no stretch."""
     runs: list[list[Point]] = [[ring[0]]]
     for start, end in pairwise(ring):
         along = (end[0] - start[0], end[1] - start[1])

@@ -97,7 +97,9 @@ def _kind(hint: Any) -> KeyKind | None:
 
 def _without_none(hint: Any) -> Any:
     if get_origin(hint) in (Union, types.UnionType):
-        (hint,) = (each for each in get_args(hint) if each is not type(None))
+        given = [each for each in get_args(hint) if each is not type(None)]
+        # Of several, such as a word or a table, only a way of its own can read one.
+        return given[0] if len(given) == 1 else hint
     return hint
 
 

@@ -14,7 +14,7 @@ from cutlayers.box.facing import Facing
 from cutlayers.geometry.overlays import as_area, common, together
 from cutlayers.job.order import Job, Order
 from cutlayers.net import Work
-from cutlayers.net.faces import FACE_CHORD, pierced
+from cutlayers.net.faces import FACE_CHORD, into_creases, pierced
 from cutlayers.profile.machine import Machine
 from cutlayers.profile.output import PrintSettings
 from cutlayers.sheets.artwork import print_settings
@@ -27,6 +27,9 @@ LEAST_DPI = 150
 
 UNDER = 0.005
 """Share of a drawn line from which on it counts as covered."""
+
+TOUCHING = 0.01
+"""mm by which print may reach into a crease."""
 
 SHOWN_SHARE = 0.995
 """A share smaller than what is left counts as a rounding of the fold, not as covered."""
@@ -45,6 +48,7 @@ def art_findings(
         for blank in order.box.blanks:
             art = art_on(blank.net, order.art)
             found.extend(_on_blank(order, blank, art, settings, hidden))
+            found.extend(_across_creases(order, blank, art, settings))
         for facing, cover in zip(order.facings, faced, strict=True):
             found.extend(_drawn_under(order, cover))
             found.extend(_on_blank(order, facing.blank, facing.art, settings, hidden))
@@ -104,6 +108,40 @@ def _on_blank(
             yield from _room(art, ink, where, settings)
             yield from _coarse(ink, where)
             yield from _hidden(art, ink, where, hidden)
+
+
+def _across_creases(
+    order: Order, blank: Blank, arts: tuple[Art, ...], settings: PrintSettings
+) -> Iterator[Finding]:
+    """Lettering or a picture is printed across a crease.
+
+    Measured: how far the printed letters, or a picture that stands whole on its panel, reach into
+    the crease beside them. A crease is as broad as the card is thick, to either side; where a panel
+    is folded right over, as broad as the strip of card that stands there. Colour, patterns and
+    pictures that fill a panel end in its creases, and are not told.
+
+    Why: a crease is pressed and bends: ink cracks there, and letters that lie half round a corner
+    are hard to read.
+
+    Cure: give a larger `safe_margin` under [print] in the job, or a smaller `height`.
+
+    Source: common practice, no source; a crease takes about a caliper to either side.
+    """
+    net = blank.net
+    for art, panel, ink in blank.inked(arts, settings.bleed, settings.safe_margin).inks:
+        if art.spreads or not ink.items:
+            continue
+        reach = into_creases(net, panel, order.box.caliper, ink.area)
+        if reach > TOUCHING:
+            where = Subject(piece=order.name, net=net.name, panel=panel, art=art.place)
+            yield Finding(
+                "art-across-crease",
+                Severity.WARNING,
+                where,
+                (length(reach),),
+                at_most(length(0.0)),
+                details=details(margin=length(settings.safe_margin)),
+            )
 
 
 def _as_pixels(where: Subject, picture: Picture) -> Finding:

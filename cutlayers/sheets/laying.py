@@ -242,7 +242,7 @@ def lay_pieces(
 def used_box(kinds: Sequence[PieceKind], layout: SheetLayout) -> Bounds:
     """The box around all pieces of a layout. Raises ValueError for an empty one."""
     return union_bounds(
-        bounds_of(tuple(map(piece.place.apply, kinds[piece.kind].outline.ring))) for piece in layout
+        bounds_of(piece.place.apply_all(kinds[piece.kind].outline.ring)) for piece in layout
     )
 
 
@@ -256,8 +256,7 @@ def is_sound(kinds: Sequence[PieceKind], layout: SheetLayout, room: Room) -> boo
     import shapely
 
     polygons = [
-        shapely.Polygon(tuple(map(piece.place.apply, kinds[piece.kind].outline.ring)))
-        for piece in layout
+        shapely.Polygon(piece.place.apply_all(kinds[piece.kind].outline.ring)) for piece in layout
     ]
     area = shapely.box(*room.area).buffer(1e-6, join_style="mitre")
     squares = [shapely.box(*box).buffer(-1e-6, join_style="mitre") for box in room.keep_outs]

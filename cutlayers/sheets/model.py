@@ -30,7 +30,7 @@ class Piece:
 
     `order` is the name of the order that it belongs to. `fill` asks for as many of the order's
     pieces as one sheet holds; there is then one of each net. `art` is what is printed on its
-    panels.
+    panels. `for_each` says that the `grain` is meant for this blank, not for all of its box alike.
     """
 
     name: str
@@ -41,6 +41,7 @@ class Piece:
     grain: GrainWay = "any"
     fill: bool = False
     art: tuple[Art, ...] = ()
+    for_each: bool = True
 
     @property
     def net(self) -> Net:

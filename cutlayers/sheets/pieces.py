@@ -28,9 +28,10 @@ def _pieces(job: Job) -> Iterator[Piece]:
                 blank,
                 job.stocks[order.stock],
                 order.rotation or job.sheets.rotation,
-                order.grain,
+                order.grain_of(blank.name),
                 order.fill,
                 art_on(blank.net, order.art),
+                order.grain_for_each,
             )
             yield from [piece] * order.count
         for facing in order.facings:

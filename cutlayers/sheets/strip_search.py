@@ -130,8 +130,8 @@ def _cleared(regions: Regions, layout: SheetLayout) -> SheetLayout | None:
     kept: list[LaidPiece] = []
     lifted: list[LaidPiece] = []
     for piece in layout:
-        ring = map(piece.place.apply, kinds[piece.kind].outline.ring)
-        (lifted if shapely.Polygon(tuple(ring)).intersects(squares) else kept).append(piece)
+        ring = piece.place.apply_all(kinds[piece.kind].outline.ring)
+        (lifted if shapely.Polygon(ring).intersects(squares) else kept).append(piece)
     for rule in RULES if lifted else ():
         again = lay_pieces(regions, [piece.kind for piece in lifted], rule, start=tuple(kept))
         if len(again) == len(layout) and is_sound(kinds, again, room):

@@ -12,6 +12,7 @@ import shutil
 import socket
 import sys
 import tempfile
+import time
 import traceback
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
@@ -35,7 +36,11 @@ FOREIGN = ("/etc/passwd", "/etc/shadow")
 """Files of the system that hostile input asks for."""
 
 LONGEST = 10.0
-"""Seconds of a processor that a case may take, with the processes that it starts and ends."""
+"""Seconds of a processor that a case may take, with the processes that it starts and ends; of one
+that does `PACE_ADDS` additions in `PACE_S` seconds. One that is shared with others takes longer."""
+
+PACE_ADDS = 1_000_000
+PACE_S = 0.06
 
 MOST_MEMORY = 1_000_000_000
 """Bytes that a case may take beyond what the process has with its libraries loaded, and that a
@@ -80,11 +85,22 @@ def attempt(door: str, seed: int, number: int, keep: Path | None = None) -> Outc
     finally:
         if keep is None:
             shutil.rmtree(folder, ignore_errors=True)
-    if outcome.fault is None and taken > LONGEST:
+    if outcome.fault is None and taken > LONGEST and taken > LONGEST * slowness():
         outcome = replace(outcome, fault=f"took {taken:.1f} s")
     if outcome.fault is None and grown > MOST_MEMORY:
         outcome = replace(outcome, fault=f"took {grown / 1e6:.0f} MB")
     return replace(outcome, seconds=taken, memory=grown)
+
+
+def slowness() -> float:
+    """How many times longer than it should a processor takes now; 1 for a quick one."""
+    taken = []
+    for _ in range(3):
+        begin, total = time.process_time(), 0
+        for number in range(PACE_ADDS):
+            total += number * number
+        taken.append(time.process_time() - begin)
+    return max(1.0, min(taken) / PACE_S)
 
 
 def _judged(door: str, number: int, case: Case, folder: Path) -> Outcome:

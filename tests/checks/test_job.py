@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 import pytest
@@ -12,9 +13,13 @@ from cutlayers.construction.card import Card
 from cutlayers.construction.styles import style_named
 from cutlayers.fitting import item
 from cutlayers.geometry.transforms import Transform
-from cutlayers.job.order import Job, Order
+from cutlayers.job.order import GrainWay, Job, Order
 from cutlayers.job.stock import Grain, Stock
+from cutlayers.profile.reading import read_profile
+from cutlayers.profile.search import shipped_folder
 from cutlayers.sheets.model import Piece, Placed, Sheet
+from cutlayers.sheets.pieces import pieces_of
+from cutlayers.sheets.placing import place_pieces
 from cutlayers.telling.words import place_of
 
 
@@ -93,3 +98,46 @@ def test_each_order_has_its_own_thing() -> None:
     found = all_findings(check_boxes(replace(job, orders=(*job.orders, other))))
 
     assert [(each.code, place_of(each)) for each in found] == [("item-too-large", "other: carton")]
+
+
+def laid(job: Job) -> list[tuple[str, str]]:
+    """Code and place of what is told of the grain, once the pieces lie on sheets."""
+    machine = read_profile(shipped_folder() / "drag-blade-305.toml")
+    sheets = place_pieces(pieces_of(job), machine, job.sheets).sheets
+    return [(each.code, place_of(each)) for each in check_lying(sheets)]
+
+
+def gable_job(grain: GrainWay | Mapping[str, GrainWay]) -> Job:
+    """A gable carton: its base is a tray, whose long folds want to run along the grain, and its lid
+    a tube, whose upright creases want to run across it."""
+    style = style_named("gable-carton")
+    stock = Stock("card", 0.3, (297.0, 297.0), grain="long")
+    dims = style.dimensions(length=70, width=40, height=40)
+    order = Order(build(style, dims, Card(0.3)), "card", 1, "favour", grain=grain)
+    return Job("Favours", "mm", {"card": stock}, (order,))
+
+
+@pytest.mark.parametrize(
+    ("grain", "told"),
+    [
+        ("across", [("grain", "favour: base")]),
+        ("along", [("grain-of-tube", "favour: lid")]),
+        ({"base": "along", "lid": "across"}, []),
+        # What is named for a blank is its maker's will, wrong or not.
+        ({"base": "across", "lid": "along"}, []),
+    ],
+)
+def test_one_way_for_all_blanks_silences_none_that_lies_wrong(
+    grain: GrainWay | Mapping[str, GrainWay], told: list[tuple[str, str]]
+) -> None:
+    """Right for one of two blanks it is wrong for the other; each may have a way of its own."""
+    assert laid(gable_job(grain)) == told
+
+
+@pytest.mark.parametrize("grain", ["along", "across"])
+def test_the_one_blank_of_a_box_lies_as_the_job_says(grain: GrainWay) -> None:
+    """Whoever says so for a box of one blank means that blank."""
+    job = carton_job("long")
+    job = replace(job, orders=(replace(job.orders[0], grain=grain),))
+
+    assert laid(job) == []

@@ -8,6 +8,7 @@ what `clearance` says in the style's table; a tab is glued over the depth that i
 from __future__ import annotations
 
 import os
+import tomllib
 
 import pytest
 from hypothesis import given, settings
@@ -134,6 +135,54 @@ size = { length = 90, width = 40, height = 80 }
 
     offered = cures(text)
     assert offered == {"grain-of-tube": Cure((Edit(("piece", 0, "grain"), "across"),))}
+
+
+GABLE = """\
+[stock.kraft]
+caliper = 0.3
+sheet = [500, 500]
+grain = "long"
+
+[[piece]]
+stock = "kraft"
+style = "gable-carton"
+rotation = "quarter"
+{grain}
+size = {{ length = 70, width = 40, height = 40 }}
+"""
+"""A tray and a tube: the one wants the grain along its long folds, the other across its creases."""
+
+
+@pytest.mark.parametrize(
+    ("grain", "cure"),
+    [
+        (
+            'grain = "across"',
+            (
+                Edit(("piece", 0, "grain"), None),
+                Edit(("piece", 0, "grain", "base"), "along"),
+                Edit(("piece", 0, "grain", "lid"), "across"),
+            ),
+        ),
+        ('grain = { lid = "across" }', None),
+    ],
+)
+def test_of_two_blanks_one_is_turned(grain: str, cure: tuple[Edit, ...] | None) -> None:
+    """A word for both becomes a table, in which the other keeps it."""
+    offered = {
+        code: found for code, found in cures(GABLE.format(grain=grain)).items() if "grain" in code
+    }
+
+    assert offered == ({} if cure is None else {"grain": Cure(cure)})
+
+
+def test_a_word_for_all_blanks_is_written_anew_as_a_table() -> None:
+    """Read back, the file says it of each blank by itself, and nothing of the grain is wrong."""
+    after = mended(GABLE.format(grain='grain = "across"  # round the lid'), FILE, MACHINE).after
+    (piece,) = tomllib.loads(after)["piece"]
+
+    assert piece["grain"] == {"base": "along", "lid": "across"}
+    assert not any("grain" in code for code in cures(after))
 
 
 def test_a_turn_that_the_piece_may_not_take_is_no_cure() -> None:

@@ -141,7 +141,7 @@ def test_borders_are_what_hinges_leave_of_the_outline(style: str) -> None:
 
 def test_a_border_with_a_hinge_in_the_middle_of_an_edge_and_with_tiny_chords() -> None:
     """By hand: a square of 10 mm, one edge hinged from 2 to 5, a corner of chords under 1 µm."""
-    square = shapely.Polygon([(0, 0), (10, 0), (10, 10), (5e-4, 10), (0, 10 - 5e-4)])
+    square = [(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (5e-4, 10.0), (0.0, 10 - 5e-4), (0.0, 0.0)]
     (run,) = _unhinged(square, [((5.0, 0.0), (2.0, 0.0))])
     assert run[0] == pytest.approx((5.0, 0.0)) and run[-1] == pytest.approx((2.0, 0.0))
     assert shapely.LineString(run).length == pytest.approx(40.0 - 3.0, abs=1e-3)

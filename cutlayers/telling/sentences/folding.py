@@ -138,8 +138,8 @@ def _between(low: Quantity, high: Quantity, say: Say) -> str:
 
 
 def _item_too_large(finding: Finding, say: Say) -> Sentence:
-    slack = finding.detail("slack")
-    wanting = f" with its slack of {say.limit(slack)}" if slack else ""
+    clearance = finding.detail("clearance")
+    wanting = f" with its clearance of {say.limit(clearance)}" if clearance else ""
     return Sentence(
         f"a {_thing(finding, say)}{wanting} is in the way of {_in_the_way(finding, say)}",
         "it has to be clear of all panels",
@@ -192,8 +192,13 @@ def _larger(finding: Finding, say: Say) -> str:
     return f"make the box {listed([f'{say.length(by)} {word}' for by, word in words if by.value])}"
 
 
+def _layer(layer: Subject) -> str:
+    """A panel, or the facing piece on one: its net has one panel alone."""
+    return layer.panel or f"the {layer.net}"
+
+
 def _layers(finding: Finding, say: Say) -> Sentence:
-    names = ", ".join(str(layer.panel) for layer in finding.others)
+    names = ", ".join(map(_layer, finding.others))
     return Sentence(
         f"goes through {many(finding.measured[0], 'layer')}: {names}",
         f"a punch goes through {number(most(finding))} at most",
@@ -203,7 +208,7 @@ def _layers(finding: Finding, say: Say) -> Sentence:
 
 def _hole_at_edge(finding: Finding, say: Say) -> Sentence:
     return Sentence(
-        f"lies across the edge of {finding.others[0].panel}, "
+        f"lies across the edge of {_layer(finding.others[0])}, "
         f"which covers {percent(finding.measured[0])} of it",
         "it has to be clear of the edges of all layers",
         _elsewhere(finding, say),
@@ -211,7 +216,7 @@ def _hole_at_edge(finding: Finding, say: Say) -> Sentence:
 
 
 def _hole_covered(finding: Finding, say: Say) -> Sentence:
-    layer = finding.others[0].panel
+    layer = _layer(finding.others[0])
     return Sentence(
         f"{percent(finding.measured[0])} of it is covered by {layer}",
         "every layer that lies there needs a hole",
@@ -250,6 +255,59 @@ def _grain_of_tube(finding: Finding, say: Say) -> Sentence:
         f"{say.length(across, 0)} across it",
         "its panels bow unless the grain runs round the tube, across these creases",
         "turn the piece a quarter turn on the sheet, and score well",
+    )
+
+
+def _lock_shallow(finding: Finding, say: Say) -> Sentence:
+    found, wanted = say.against(finding.measured[0], least(finding), 2)
+    slit = finding.others[0].panel
+    if finding.detail("way") == "bite":
+        return Sentence(
+            f"reaches {found} into the card of {slit!r}, whose slit it goes into",
+            f"it has to come through all of it, {wanted}",
+            "make the tongue longer, or move its slit",
+        )
+    return Sentence(
+        f"is held by {found} of {slit!r}",
+        f"{wanted} or more holds",
+        "make the slit or the tongue longer",
+    )
+
+
+def _lock_tight(finding: Finding, say: Say) -> Sentence:
+    wanting = say.length(length(-finding.measured[0].value), 2)
+    return Sentence(
+        f"lacks {wanting} of room in the slit of {finding.others[0].panel!r}",
+        "it has to go in without force",
+        f"make the slit {wanting} wider",
+    )
+
+
+def _bridge_thin(finding: Finding, say: Say) -> Sentence:
+    found, wanted = say.against(finding.measured[0], least(finding), 2)
+    return Sentence(
+        f"has a bridge of card {found} wide beside its slit",
+        f"{wanted}, three times the card's thickness, does not tear",
+        "make the slit shorter or move it inward",
+    )
+
+
+def _drawn_under_panel(finding: Finding, say: Say) -> Sentence:
+    lines = many(finding.measured[0], "line")
+    by = ", ".join(
+        str(over.panel) if over.net == finding.subject.net else f"{over.panel} of the {over.net}"
+        for over in finding.others
+    )
+    return Sentence(
+        f"{lines} of its lettering cannot be seen on the finished box, under {by}",
+        cure="write on another panel, smaller, or elsewhere on this one by align",
+    )
+
+
+def _drawn_across_crease(finding: Finding, say: Say) -> Sentence:
+    return Sentence(
+        f"its lettering reaches {say.length(finding.measured[0])} into a crease",
+        cure="give it a larger margin, or a smaller height",
     )
 
 
@@ -318,6 +376,11 @@ SENTENCES: dict[str, Telling] = {
     "layers": _layers,
     "hole-at-edge": _hole_at_edge,
     "hole-covered": _hole_covered,
+    "lock-shallow": _lock_shallow,
+    "lock-tight": _lock_tight,
+    "bridge-thin": _bridge_thin,
+    "drawn-under-panel": _drawn_under_panel,
+    "drawn-across-crease": _drawn_across_crease,
     "card-too-thick": _card_too_thick,
     "card-too-thick-to-press": _card_too_thick_to_press,
     "card-too-thin": _card_too_thin,

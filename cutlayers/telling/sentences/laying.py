@@ -68,6 +68,15 @@ def _drawn_under_facing(finding: Finding, say: Say) -> Sentence:
     )
 
 
+def _art_across_crease(finding: Finding, say: Say) -> Sentence:
+    margin: Quantity = finding.detail("margin")
+    return Sentence(
+        f"it reaches {say.length(finding.measured[0])} into the crease",
+        f"the safe margin is {say.limit(margin)}",
+        "give a larger print.safe_margin, or a smaller height",
+    )
+
+
 def _art_beyond_print(finding: Finding, say: Say) -> Sentence:
     return Sentence(
         f"{say.length(finding.measured[0])} of its art lie in {BORDER}",
@@ -147,6 +156,7 @@ SENTENCES: dict[str, Telling] = {
     "art-coarse": _art_coarse,
     "art-covered": _art_covered,
     "drawn-under-facing": _drawn_under_facing,
+    "art-across-crease": _art_across_crease,
     "art-beyond-print": _art_beyond_print,
     "bleed-trimmed": _bleed_trimmed,
     "mark-beyond-print": _mark_beyond_print,
