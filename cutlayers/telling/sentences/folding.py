@@ -138,8 +138,8 @@ def _between(low: Quantity, high: Quantity, say: Say) -> str:
 
 
 def _item_too_large(finding: Finding, say: Say) -> Sentence:
-    slack = finding.detail("slack")
-    wanting = f" with its slack of {say.limit(slack)}" if slack else ""
+    clearance = finding.detail("clearance")
+    wanting = f" with its clearance of {say.limit(clearance)}" if clearance else ""
     return Sentence(
         f"a {_thing(finding, say)}{wanting} is in the way of {_in_the_way(finding, say)}",
         "it has to be clear of all panels",
