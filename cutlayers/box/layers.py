@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.faces import Face, facing, height, seen_from
+from cutlayers.net.faces import Face, facing, height, outlines_seen_from
 from cutlayers.net.space import Vector
 
 TOUCH = 0.05
@@ -43,23 +43,16 @@ def layers_at(box: Assembly, net: str, panel: str, point: Point, reach: float) -
 
 def parallel_layers(box: Assembly, face: Face) -> list[Layer]:
     """The faces parallel to one, itself included, from its inside outwards."""
-    layers = []
+    levels: list[tuple[Face, float]] = []
     for stack in box.stacks:
         way = facing(face, stack.faces[0])
         if not way:
             continue
-        along = facing(face, stack.faces[0]) * (
-            1 if _same_way(stack.normal, stack.faces[0].pose.normal) else -1
-        )
-        for other in stack.faces[::along]:
-            layers.append(
-                Layer(
-                    other,
-                    round(height(face, other), 6),
-                    seen_from(face.pose, other.pose, other.shape),
-                )
-            )
-    return sorted(layers, key=lambda layer: layer.level)
+        along = way if _same_way(stack.normal, stack.faces[0].pose.normal) else -way
+        levels += [(other, round(height(face, other), 6)) for other in stack.faces[::along]]
+    levels.sort(key=lambda each: each[1])
+    shapes = outlines_seen_from(face.pose, [other for other, _ in levels])
+    return [Layer(*each, shape) for each, shape in zip(levels, shapes, strict=True)]
 
 
 def _same_way(one: Vector, other: Vector) -> bool:

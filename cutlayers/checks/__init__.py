@@ -45,6 +45,7 @@ def check_box(
     from cutlayers.checks.gluing import check_gluing
     from cutlayers.checks.grain import check_grain
     from cutlayers.checks.lid import check_lid
+    from cutlayers.checks.locking import check_locking
     from cutlayers.checks.meeting import check_meeting
     from cutlayers.checks.packed import check_packed
     from cutlayers.checks.punching import check_punching
@@ -65,6 +66,7 @@ def check_box(
         found.extend(check_meeting(folded))
         found.extend(check_colliding(folded, caliper))
         found.extend(check_lid(folded, box.card, allowed, faced))
+        found.extend(check_locking(folded, nets))
         if item is not None:
             found.extend(check_packed(folded, item, box.card, faced))
         found.extend(check_punching(folded, caliper, allowed, glued_on))

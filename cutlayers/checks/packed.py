@@ -1,19 +1,19 @@
 """Does the thing to be packed fit?
 
-Measured: the thing that `holds` names, with its slack, is stood on the floor of the folded box and
-moved over as far as that helps; then how far each panel would still have to give way.
+Measured: the thing that `holds` names, with its clearance, is stood on the floor of the folded box
+and moved over as far as that helps; then how far each panel would still have to give way.
 item-too-large: a wall, a bottom or a lid is in the way; a warning only, where the thing itself
-goes in and just its slack does not. item-too-tall: how far it stands above the rim of an open box.
-item-pressed: it goes between the walls, but a flap or a glue tab inside presses on it.
+goes in and just its clearance does not. item-too-tall: how far it stands above the rim of an open
+box. item-pressed: it goes between the walls, but a flap or a glue tab inside presses on it.
 
 Why: a box that is too small bows, bursts its glue or does not shut; what stands above the rim keeps
 a lid off. Where a flap presses, soap is marked and a bath bomb loses crumbs.
 
 Cure: make the box longer, wider or higher by the amounts told; `cutlayers size` finds the smallest
-box that holds the thing. Or give less `slack`.
+box that holds the thing. Or give less `clearance`.
 
-Source: geometry of rigid panels, the card's caliper and what its creases take of it; how much slack
-is pleasant is common practice, no source.
+Source: geometry of rigid panels, the card's caliper and what its creases take of it; how much
+clearance is pleasant is common practice, no source.
 """
 
 from __future__ import annotations
@@ -33,8 +33,8 @@ from cutlayers.telling.quantities import length, lengths
 def check_packed(
     box: Assembly, thing: Item, card: Card, faced: Faced = BARE
 ) -> tuple[Finding, ...]:
-    """An error for a thing that does not go in, warnings where only its slack does not, or where
-    a flap or glue tab presses on it."""
+    """An error for a thing that does not go in, warnings where only its clearance does not, or
+    where a flap or glue tab presses on it."""
     place = Subject(net=box.boxes[0].net.name)
     packing = pack(thing, box, card, faced)
     if packing.fits:
@@ -43,8 +43,8 @@ def check_packed(
     if packing.walls:
         bare = pack(Item(thing.shape, *thing.extents), box, card, faced)
         severity = Severity.ERROR if bare.walls else Severity.WARNING
-        if not bare.walls and thing.slack:
-            about += details(slack=length(thing.slack))
+        if not bare.walls and thing.clearance:
+            about += details(clearance=length(thing.clearance))
         worst = sorted(packing.walls, key=lambda each: -each.amount)
         return (_in_the_way("item-too-large", severity, place, worst, packing.walls, about),)
     if packing.above_rim > TOUCH:

@@ -73,7 +73,8 @@ def fold(
     a flap or a tongue.
 
     Of a box that is partly open each blank stands by itself, and where folds meet in a ring they
-    gape, since real card bends on the way.
+    gape, since real card bends on the way. Creases take up of the card what the profile that the
+    job names, or your default one, has measured; without a profile half.
     """
     from cutlayers.box.walking import walk
     from cutlayers.solids.model import model_of

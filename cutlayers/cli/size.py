@@ -36,9 +36,9 @@ def size() -> None:
     """Find the size of a box: for a thing, from a sheet, or like another box.
 
     \b
-      cutlayers size for-item gable-carton sphere diameter=58 slack=2
+      cutlayers size for-item gable-carton sphere diameter=58 clearance=2
       cutlayers size from-sheet tray length=3 width=2 height=1 --sheet A4 -p desktop-a4
-      cutlayers size like favours.toml sphere diameter=70 slack=2 -o larger.toml
+      cutlayers size like favours.toml sphere diameter=70 clearance=2 -o larger.toml
 
     Answers are in mm and in inches to 1/16, rounded so that the answer still holds. With
     --output the answer is written as a job file, in exact mm.
@@ -104,7 +104,7 @@ def for_item(
     """Find the smallest box of STYLE for a thing.
 
     SHAPE is cuboid (length, width, height), cylinder (diameter, height), egg (length, diameter;
-    it stands on end) or sphere (diameter); slack is the room to spare, both sides together.
+    it stands on end) or sphere (diameter); clearance is the room to spare, both sides together.
     """
     from cutlayers import Card
     from cutlayers.fitting.search import box_for_item
@@ -113,7 +113,7 @@ def for_item(
     stock = read_stock(caliper, sheet)
     thing = read_thing(shape, measures)
     box = box_for_item(style, read_settings(style, settings), Card(stock.caliper, measure), thing)
-    lead = f"the smallest {style.name} for a {_with_slack(thing)}"
+    lead = f"the smallest {style.name} for a {_with_clearance(thing)}"
     _answer(lead, _origin(box), stock, "up", output, as_json)
 
 
@@ -220,12 +220,12 @@ def like(
         )
     stock, thing = job.stocks[order.stock], read_thing(shape, measures)
     box = scaled_for_item(_origin(order.box), thing, along)
-    lead = f"{order.name} scaled for a {_with_slack(thing)}"
+    lead = f"{order.name} scaled for a {_with_clearance(thing)}"
     _answer(lead, _origin(box), stock, "up", output, as_json, job.profile)
 
 
-def _with_slack(thing: Item) -> str:
-    return f"{thing} and {thing.slack:g} mm of slack" if thing.slack else str(thing)
+def _with_clearance(thing: Item) -> str:
+    return f"{thing} and {thing.clearance:g} mm of clearance" if thing.clearance else str(thing)
 
 
 def _answer(

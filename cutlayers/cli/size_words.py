@@ -42,12 +42,13 @@ def _length(name: str, text: str, least: float = 0.0) -> float:
 
 
 def read_thing(shape: str, measures: Sequence[str]) -> Item:
-    """The thing to be packed, of a shape and NAME=LENGTH words, slack among them."""
+    """The thing to be packed, of a shape and NAME=LENGTH words, clearance among them."""
     from cutlayers.fitting import item
+    from cutlayers.fitting.items import CLEARANCE
 
     sizes = {name: _length(name, text) for name, text in _pairs(measures).items()}
-    slack = sizes.pop("slack", 0.0)
-    return item(shape, sizes, slack)
+    clearance = sizes.pop(CLEARANCE, 0.0)
+    return item(shape, sizes, clearance)
 
 
 def read_stock(caliper: str, sheet: str) -> Stock:

@@ -13,6 +13,7 @@ from __future__ import annotations
 from typing import Literal
 
 from cutlayers.construction.card import Card
+from cutlayers.construction.locks import LEAST_HOLD, PLAY, least_bridge
 from cutlayers.construction.options import LEAST_FLAP, LEAST_THUMB, THUMB
 from cutlayers.construction.refusing import refuse_above, refuse_small, refuse_unless_none
 from cutlayers.construction.tubes import least_seam
@@ -34,12 +35,6 @@ THUMB_COVER = 1.0
 
 LEAST_HEIGHT = 10.0
 """mm; the walls of a lower carton are too low to hold a tuck."""
-
-LEAST_SLIT = 1.0
-"""mm; a shorter lock slit catches nothing."""
-
-SLIT_PLAY = 0.5
-"""mm; common practice leaves half a millimetre at tucks."""
 
 LEAST_CREASE = 4.0
 """mm of crease that lock slits must leave, or the tuck tears off."""
@@ -83,7 +78,13 @@ class TuckedEnd:
     @property
     def slit_gap(self) -> float:
         """How wide the lock slits are: a dust flap a layer inside of the end goes in, with play."""
-        return 1.5 * self.step + SLIT_PLAY if self.step else 0.0
+        return 1.5 * self.step + PLAY if self.step else 0.0
+
+    @property
+    def shortest_slit(self) -> float:
+        """What holds a dust flap: it ends with play, and begins beside the tuck, which at the seam
+        is a layer narrower."""
+        return LEAST_HOLD + PLAY + self.caliper + self.step
 
     @property
     def longest_slit(self) -> float:
@@ -91,7 +92,7 @@ class TuckedEnd:
         is not deep enough for any."""
         if self.tuck < self.slit_gap + LEAST_FLAP:
             return 0.0
-        return min(0.8 * self.dust, (self.flap_length - LEAST_CREASE) / 2)
+        return min(0.8 * self.dust, (self.flap_length - least_bridge(self.step, LEAST_CREASE)) / 2)
 
 
 def beside_dust(caliper: float, step: float) -> tuple[float, float]:
@@ -161,7 +162,7 @@ def refuse_end(end: TuckedEnd, deepest_tuck: float, why: str = "deeper than the 
     refuse_unless_none(
         "options.slit",
         end.slit,
-        LEAST_SLIT,
+        end.shortest_slit,
         end.longest_slit,
         (
             "too short for a flap to catch in",
@@ -219,7 +220,7 @@ def with_tucked_end(
             shoulder=sizes.shoulder,
             slope=min(sizes.dust, sizes.dust_width) / 4,
             shoulder_at="left" if shoulder_left else "right",
-            tongue=(sizes.slit - SLIT_PLAY, bite) if bite else (0.0, 0.0),
+            tongue=(sizes.slit - PLAY, bite) if bite else (0.0, 0.0),
         )
         net = net.attach(
             f"{side} {end} dust flap",
@@ -231,4 +232,6 @@ def with_tucked_end(
             at=far if shoulder_left else near - bite,
             layer=1,
         )
+    if gap:
+        net = net.catch(f"{end} tuck", *(f"{side} {end} dust flap" for side in ("left", "right")))
     return net

@@ -39,6 +39,9 @@ HELPFUL: Mapping[str, tuple[str, ...]] = {
     "flaps-meet": ("tuck", "dust", "side", "lap", "tab"),
     "lid-tight": ("clearance",),
     "lid-loose": ("clearance",),
+    "lock-shallow": ("slit", "tongue", "lap"),
+    "lock-tight": (),
+    "bridge-thin": ("slit", "tongue_width", "body", "lap"),
     **dict.fromkeys(HOLED, HOLES),
 }
 """Findings of a folded box, and the options that are likely to cure them."""

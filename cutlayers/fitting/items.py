@@ -10,7 +10,8 @@ from typing import Literal
 from cutlayers.frozen import frozen
 from cutlayers.net.space import Vector
 from cutlayers.telling.errors import StyleError
-from cutlayers.telling.refusals import Span
+from cutlayers.telling.nearest import nearest
+from cutlayers.telling.refusals import Refusal, Span
 from cutlayers.telling.written import shown
 
 ItemShape = Literal["cuboid", "cylinder", "egg", "sphere"]
@@ -25,19 +26,23 @@ SHAPES: dict[ItemShape, tuple[str, ...]] = {
 taken as a spheroid, an ellipse turned about its long axis."""
 
 
+CLEARANCE = "clearance"
+"""What a table of measures may have beside those of a shape."""
+
+
 @frozen
 class Item:
     """A thing as it stands: extents in mm along the front, from front to back, and upwards.
 
-    `slack` is the room to spare in each direction, both sides together; flaps and glue tabs may
-    take it up. Guaranteed by `item`: all finite, extents positive, slack not negative.
+    `clearance` is the room to spare in each direction, both sides together; flaps and glue tabs may
+    take it up. Guaranteed by `item`: all finite, extents positive, clearance not negative.
     """
 
     shape: ItemShape
     length: float
     width: float
     height: float
-    slack: float = 0.0
+    clearance: float = 0.0
 
     @property
     def extents(self) -> Vector:
@@ -45,14 +50,14 @@ class Item:
         return (self.length, self.width, self.height)
 
     @property
-    def with_slack(self) -> Item:
-        """The room it asks for, as a thing of its own without slack."""
+    def with_clearance(self) -> Item:
+        """The room it asks for, as a thing of its own without clearance."""
         return replace(
             self,
-            length=self.length + self.slack,
-            width=self.width + self.slack,
-            height=self.height + self.slack,
-            slack=0.0,
+            length=self.length + self.clearance,
+            width=self.width + self.clearance,
+            height=self.height + self.clearance,
+            clearance=0.0,
         )
 
     def reach(self, normal: Vector) -> float:
@@ -78,33 +83,45 @@ class Item:
         return f"{self.shape} {size}"
 
 
-def item(shape: str, sizes: Mapping[str, float], slack: float = 0.0) -> Item:
+def item(shape: str, sizes: Mapping[str, float], clearance: float = 0.0) -> Item:
     """Make an item from its shape's measures in mm, as `SHAPES` lists them.
 
     Raises StyleError that names the field (`holds.shape`, `holds.diameter` …) for an unknown
-    shape, a measure that is missing, not wanted or not positive, and a negative slack.
+    shape, a measure that is missing, not wanted or not positive, and a negative clearance.
     """
     wanted = next((names for name, names in SHAPES.items() if name == shape), None)
     if wanted is None:
         raise StyleError("holds.shape", f"is {shown(shape)}", tuple(sorted(SHAPES)))
     for name in sizes:
         if name not in wanted:
-            raise StyleError(f"holds.{name}", f"is not a measure of a {shape}; {_needs(wanted)}")
+            raise StyleError(f"holds.{name}", _unknown(shape, name, wanted))
     for name in wanted:
         if name not in sizes:
             raise StyleError(f"holds.{name}", f"is missing for a {shape}; {_needs(wanted)}")
         if not (math.isfinite(sizes[name]) and sizes[name] > 0):
             raise StyleError(f"holds.{name}", f"is {sizes[name]:g} mm", "more than 0")
-    if not (math.isfinite(slack) and slack >= 0):
-        raise StyleError("holds.slack", f"is {slack:g} mm", Span(0, unit="mm"))
+    if not (math.isfinite(clearance) and clearance >= 0):
+        raise StyleError("holds.clearance", f"is {clearance:g} mm", Span(0, unit="mm"))
     if shape == "cuboid":
-        return Item("cuboid", sizes["length"], sizes["width"], sizes["height"], slack)
+        return Item("cuboid", sizes["length"], sizes["width"], sizes["height"], clearance)
     across = sizes["diameter"]
     if shape == "cylinder":
-        return Item("cylinder", across, across, sizes["height"], slack)
+        return Item("cylinder", across, across, sizes["height"], clearance)
     if shape == "egg":
-        return Item("egg", across, across, sizes["length"], slack)
-    return Item("sphere", across, across, across, slack)
+        return Item("egg", across, across, sizes["length"], clearance)
+    return Item("sphere", across, across, across, clearance)
+
+
+def _unknown(shape: str, name: str, wanted: tuple[str, ...]) -> Refusal:
+    """Besides its measures a thing may have a clearance; a word that is like none of these is most
+    likely one for its play."""
+    known = (*wanted, CLEARANCE)
+    return Refusal(
+        reason=f"is not a measure of a {shape}",
+        fault="unknown",
+        allowed=known,
+        nearest=nearest(name, known) or CLEARANCE,
+    )
 
 
 def _needs(wanted: tuple[str, ...]) -> str:

@@ -4,7 +4,7 @@ The thing stands on the floor, in the middle of it; where only one side is in it
 over. Each panel counts with its inner face: what a crease takes up inside of the rigid plane, and
 one caliper more for every layer that shares its plane (a gusset under a roof).
 
-The thing with its slack must be clear of the panels that make the box; the thing itself must be
+The thing with its clearance must be clear of the panels that make the box; the thing itself must be
 clear of every panel, flaps and glue tabs included. A facing piece is in its way by its own caliper
 where it is glued on a side that looks inwards. An open box must be as high as the thing.
 """
@@ -13,11 +13,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import compress
 
 from cutlayers.box.facing import BARE, Faced
 from cutlayers.construction.card import Card
 from cutlayers.fitting.items import Item
-from cutlayers.fitting.touching import LEVEL, TOUCH, touches
+from cutlayers.fitting.touching import LEVEL, TOUCH, Placed, touched
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Bounds
 from cutlayers.net.assembly import Assembly
@@ -55,7 +56,7 @@ class Obstacle:
 class Packing:
     """What came of packing a thing; empty tuples where nothing is in its way.
 
-    `walls` are in the way of the thing with its slack, `layers` in the way of the thing itself
+    `walls` are in the way of the thing with its clearance, `layers` in the way of the thing itself
     though the walls are not; `above_rim` is how far it stands out of the box.
     """
 
@@ -112,13 +113,15 @@ def pack(thing: Item, box: Assembly, card: Card, faced: Faced = BARE) -> Packing
         for face in stack.faces
     ]
     floor_at, ground = _floor(box, card.caliper)
-    roomy = thing.with_slack
+    roomy = thing.with_clearance
     base = floor_at + card.take_up + _on_floor(inner, floor_at)
-    walls = _settle(roomy, inner, card, ground, base, main=True)
+    # What lies under the floor, such as the bend of a lock's tongue, is in nobody's way.
+    above = [each for each in inner if each.face.high[2] > floor_at + LEVEL]
+    walls = _settle(roomy, above, card, ground, base, main=True)
     layers: tuple[Obstacle, ...] = ()
     if not walls:
         layers_floor = base + _floor_layers(box, inner, floor_at, card.caliper)
-        layers = _settle(thing, inner, card, ground, layers_floor, main=False)
+        layers = _settle(thing, above, card, ground, layers_floor, main=False)
     rim = max(face.high[2] for face in box.faces if _is_main(face))
     return Packing(base, walls, layers, max(0.0, base + roomy.height - rim))
 
@@ -136,7 +139,8 @@ def _is_main(face: Face) -> bool:
 
 def _floor(box: Assembly, caliper: float) -> tuple[float, Bounds]:
     """Height of the floor's plane, and the ground it covers: the lowest level panel, or the
-    uppermost of those that lie on it, as a drawer's does on its sleeve."""
+    uppermost of those that lie on it, as a drawer's does on its sleeve. The ground is that of the
+    uppermost one's net."""
     level = [
         face for face in box.faces if _is_main(face) and math.hypot(*face.pose.normal[:2]) < LEVEL
     ]
@@ -144,12 +148,15 @@ def _floor(box: Assembly, caliper: float) -> tuple[float, Bounds]:
         ends = [folded.bounds for folded in box.boxes]
         (left, front, _), (right, back, _) = ends[0]
         return min(each[0][2] for each in ends), (left, front, right, back)
-    bottom = min(face.low[2] for face in level)
-    lowest = max(face.low[2] for face in level if face.low[2] - bottom <= PILED * caliper + LEVEL)
-    floor = [face for face in level if abs(face.low[2] - lowest) < LEVEL]
+    level.sort(key=lambda face: face.low[2])
+    pile = [level[0]]
+    for face in level[1:]:
+        if face.low[2] - pile[-1].low[2] <= PILED * caliper + LEVEL:
+            pile.append(face)
+    floor = [face for face in pile if face.net == pile[-1].net]
     left, front = (min(face.low[i] for face in floor) for i in (0, 1))
     right, back = (max(face.high[i] for face in floor) for i in (0, 1))
-    return lowest, (left, front, right, back)
+    return pile[-1].low[2], (left, front, right, back)
 
 
 def _on_floor(inner: Sequence[_Inner], floor_at: float) -> float:
@@ -216,7 +223,7 @@ def _worst(found: Sequence[Obstacle]) -> float:
 def _obstacles(
     thing: Item, inner: Sequence[_Inner], card: Card, centre: Vector, *, main: bool
 ) -> list[Obstacle]:
-    found = []
+    near: list[tuple[Placed, float, float]] = []
     for each in inner:
         face = each.face
         pose = face.pose
@@ -229,10 +236,14 @@ def _obstacles(
         inside = pose.shifted(moved((0.0, 0.0, 0.0), pose.normal, side * deep))
         at = inside.flat(centre)
         over = thing.reach(pose.normal) - side * at[2]
-        if over > TOUCH and touches(thing, inside, face, centre):
-            toward = moved((0.0, 0.0, 0.0), pose.normal, -side)
-            if over > HEAD_ON * thing.reach(pose.normal) and face.low[2] > centre[2]:
-                # It hangs down into the middle of the thing: up is its shortest way out.
-                toward, over = UP, centre[2] + thing.height / 2 - face.low[2]
-            found.append(Obstacle(face, toward, over))
+        if over > TOUCH:
+            near.append(((face, inside), side, over))
+    found = []
+    cut = touched(thing, [panel for panel, _, _ in near], centre)
+    for (face, inside), side, over in compress(near, cut):
+        toward = moved((0.0, 0.0, 0.0), inside.normal, -side)
+        if over > HEAD_ON * thing.reach(inside.normal) and face.low[2] > centre[2]:
+            # It hangs down into the middle of the thing: up is its shortest way out.
+            toward, over = UP, centre[2] + thing.height / 2 - face.low[2]
+        found.append(Obstacle(face, toward, over))
     return found

@@ -163,7 +163,7 @@ def _grown(tries: _Tries, options: Mapping[str, Any], free: Sequence[str]) -> di
     """Sizes that are large enough, begun at the thing's own."""
     style, thing = tries.style, tries.thing
     _refuse_flat(style)
-    room = thing.with_slack.extents
+    room = thing.with_clearance.extents
     sizes = {}
     for name in free:
         own = room[AXES.index(name)] if name in AXES else max(room)

@@ -7,14 +7,15 @@ a spheroid is stretched to a ball, a cylinder is looked at from above.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import shapely
 from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
 from cutlayers.fitting.items import Item
-from cutlayers.geometry.overlays import area, common
-from cutlayers.geometry.transforms import Point
+from cutlayers.geometry.overlays import areas, common, polygons, shared
+from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.faces import Face
 from cutlayers.net.space import Pose, Vector, minus
 
@@ -25,16 +26,31 @@ LEVEL = 1e-6
 """Sine of the lean up to which a panel is level or upright."""
 
 
-def touches(thing: Item, inside: Pose, face: Face, centre: Vector) -> bool:
-    """Whether a face, moved to its inner side, cuts the thing by more than touching it."""
+Placed = tuple[Face, Pose]
+"""A face, and where its inner side lies."""
+
+
+def touched(thing: Item, panels: Sequence[Placed], centre: Vector) -> list[bool]:
+    """Of each panel whether its inner side cuts the thing by more than touching it."""
+    if not panels:
+        return []
     if thing.shape == "cuboid":
-        section = _cuboid_section(thing, inside, centre)
-        if len(section) < 3 or _apart(section, face.shape):
-            return False
-        return common(area(section), face.shape).area > TOUCH
+        return _cuboid_touched(thing, panels, centre)
     if thing.shape == "cylinder":
-        return _cylinder_touches(thing, inside, face, centre)
-    return _spheroid_touches(thing, inside, face, centre)
+        return [_cylinder_touches(thing, inside, face, centre) for face, inside in panels]
+    return _spheroid_touched(thing, panels, centre)
+
+
+def _cuboid_touched(thing: Item, panels: Sequence[Placed], centre: Vector) -> list[bool]:
+    sections = [_cuboid_section(thing, inside, centre) for _, inside in panels]
+    near = [
+        index
+        for index, (section, (face, _)) in enumerate(zip(sections, panels, strict=True))
+        if len(section) > 2 and not _apart(section, face.shape)
+    ]
+    cut = shared(areas([sections[i] for i in near]), [panels[i][0].shape for i in near])
+    deep = {index for index, shares in zip(near, cut, strict=True) if shares > TOUCH}
+    return [index in deep for index in range(len(panels))]
 
 
 def _apart(points: list[Point], shape: shapely.Polygon) -> bool:
@@ -76,9 +92,29 @@ def _clipped(corners: list[Point], along: Point, limit: float) -> list[Point]:
     return kept
 
 
-def _spheroid_touches(thing: Item, pose: Pose, face: Face, centre: Vector) -> bool:
+def _spheroid_touched(thing: Item, panels: Sequence[Placed], centre: Vector) -> list[bool]:
     """Measured in a space stretched so that the thing is a unit ball."""
     halves = [extent / 2 for extent in thing.extents]
+    flat = [_stretched(inside, centre, halves) for _, inside in panels]
+    shapes = polygons(
+        [
+            stretch.apply_all(face.ring)
+            for (face, _), (stretch, *_) in zip(panels, flat, strict=True)
+        ]
+    )
+    aside = shapely.distance(shapely.points([foot for _, foot, _ in flat]), shapes).tolist()
+    reach = 1 - TOUCH / max(halves)
+    return [
+        beside * beside + max(0.0, off) < reach**2
+        for beside, (*_, off) in zip(aside, flat, strict=True)
+    ]
+
+
+def _stretched(
+    pose: Pose, centre: Vector, halves: Sequence[float]
+) -> tuple[Transform, Point, float]:
+    """A plane in the space where the thing is a unit ball about the origin: how its flat points
+    lie there, the foot of the origin among them, and the square of how far off the origin is."""
     right, up, origin = (
         tuple(vector[i] / halves[i] for i in range(3))
         for vector in (pose.right, pose.up, minus(pose.origin, centre))
@@ -91,9 +127,7 @@ def _spheroid_touches(thing: Item, pose: Pose, face: Face, centre: Vector) -> bo
     second = tuple(c / uu for c in rest)
     x, y = (-sum(a * b for a, b in zip(origin, axis, strict=True)) for axis in (first, second))
     off = sum(c * c for c in origin) - x * x - y * y
-    stretched = affine_transform(face.shape, (rr, lean, 0.0, uu, 0.0, 0.0))
-    apart = shapely.Point(x, y).distance(stretched)
-    return bool(apart * apart + max(0.0, off) < (1 - TOUCH / max(halves)) ** 2)
+    return Transform(rr, lean, 0.0, 0.0, uu, 0.0), (x, y), off
 
 
 def _cylinder_touches(thing: Item, pose: Pose, face: Face, centre: Vector) -> bool:

@@ -82,10 +82,14 @@ def common(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
     return _parts(shapely.intersection(one, other, grid_size=GRID), least)
 
 
-def shared(shapes: Sequence[BaseGeometry], other: BaseGeometry) -> list[float]:
-    """How much each of many shapes has in common with another, in mm²."""
-    found: list[float] = shapely.area(shapely.intersection(shapes, other, grid_size=GRID)).tolist()
-    return found
+def shared(
+    shapes: Sequence[BaseGeometry], others: BaseGeometry | Sequence[BaseGeometry]
+) -> list[float]:
+    """How much each of many shapes has in common with another, or with its own, in mm²."""
+    if not shapes:
+        return []
+    common_to_both = shapely.intersection(shapes, others, grid_size=GRID)
+    return cast(list[float], shapely.area(common_to_both).tolist())
 
 
 def without(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:

@@ -34,7 +34,7 @@ def build(
     such as "2 7/16 in"; angles in degrees. Options left out take the style's defaults. `measure`
     says what the sizes are measured to: "inside", "score" (crease to crease) or "outside".
     `holds` is a thing to be packed, as in a job file: {"shape": "sphere", "diameter": 58,
-    "slack": 2}, lengths in mm; sizes that are left out are then found, the smallest that do.
+    "clearance": 2}, lengths in mm; sizes that are left out are then found, the smallest that do.
 
     Raises StyleError, whose `field` names what is wrong: a style, a dimension or a thing that there
     is not, a size that is missing, out of its limits, or that cannot be folded.

@@ -9,6 +9,7 @@ from cutlayers.construction.card import Measure
 from cutlayers.construction.dimension import LARGEST, Dimension
 from cutlayers.construction.style import Style
 from cutlayers.fitting import SHAPES, Item, item
+from cutlayers.fitting.items import CLEARANCE
 from cutlayers.frozen import frozen
 from cutlayers.reading.declared import Length, Number
 from cutlayers.reading.values import (
@@ -89,7 +90,7 @@ def read_item(holds: Mapping[str, object], unit: Unit) -> tuple[Item | None, lis
     sizes: dict[str, float] = {}
     for name, value in holds.items():
         if name != "shape":
-            least = 0.0 if name == "slack" else SMALLEST_ITEM
+            least = 0.0 if name == CLEARANCE else SMALLEST_ITEM
             try:
                 sizes[name] = read_length(value, unit, least, LARGEST)
             except ValueRefused as error:
@@ -97,7 +98,7 @@ def read_item(holds: Mapping[str, object], unit: Unit) -> tuple[Item | None, lis
     if problems:
         return None, problems
     try:
-        return item(shape, sizes, sizes.pop("slack", 0.0)), []
+        return item(shape, sizes, sizes.pop(CLEARANCE, 0.0)), []
     except StyleError as error:
         return None, [error.refusal]
 

@@ -76,7 +76,7 @@ class WrittenPiece:
         Mapping[str, Any] | None,
         Loose(
             "the thing to be packed, instead of a size: shape = "
-            f"{', '.join(sorted(SHAPES))}, its measures, and slack"
+            f"{', '.join(sorted(SHAPES))}, its measures, and clearance"
         ),
     ] = None
     art: Annotated[

@@ -190,13 +190,13 @@ def _bends(net: Net, caliper: float) -> Iterator[Most]:
             continue
         if one.fold_deg * other.fold_deg > 0:
             radius = wide / angle
-            yield Most(2 * STRETCH * radius, Reason.BEND, _stands_for(net, name), None, radius)
+            yield Most(2 * STRETCH * radius, Reason.BEND, net.panel_of(name), None, radius)
         else:
             parts = [
                 _reach(net.facets.panel(_beyond(hinge, name)), hinge.edge) for hinge in (one, other)
             ]
             layers = wide * math.sin(angle) / caliper
-            yield _s_bend(_stands_for(net, name), 2 * min(parts), layers)
+            yield _s_bend(net.panel_of(name), 2 * min(parts), layers)
 
 
 def _interleaved(net: Net) -> Iterator[Most]:
@@ -220,12 +220,6 @@ def _s_bend(panel: str, long: float, layers: float) -> Most:
     """
     caliper = long * math.sqrt(STRETCH / (2 * layers - STRETCH * layers**2))
     return Most(caliper, Reason.BEND, panel, None, caliper / (2 * STRETCH))
-
-
-def _stands_for(net: Net, facet: str) -> str:
-    """The panel that a facet is a part of: its name begins the facet's."""
-    names = [panel.name for panel in net.panels if facet.startswith(panel.name)]
-    return max(names, key=len, default=facet)
 
 
 def _beyond(hinge: Hinge, name: str) -> str:

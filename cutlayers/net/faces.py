@@ -16,7 +16,7 @@ from shapely.geometry.base import BaseGeometry
 from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import areas, polygons, together, without
 from cutlayers.geometry.segments import Segment
-from cutlayers.geometry.transforms import Point
+from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.features import Work
 from cutlayers.net.folding import FoldedNet
 from cutlayers.net.model import Net, Panel
@@ -127,20 +127,31 @@ def height(face: Face, of: Face) -> float:
 
 def seen_from(pose: Pose, other: Pose, shape: BaseGeometry) -> BaseGeometry:
     """A flat shape of `other` in the flat coordinates of `pose`, dropped along its normal."""
-    (rx, ry), (ux, uy) = (
-        (dot(axis, pose.right), dot(axis, pose.up)) for axis in (other.right, other.up)
-    )
-    x, y, _ = pose.flat(other.origin)
+    drop = _drop(pose, other)
 
     def seen(points: NDArray[np.float64]) -> NDArray[np.float64]:
         along, across = points[:, 0], points[:, 1]
         moved = np.empty_like(points)
-        moved[:, 0] = rx * along + ux * across + x
-        moved[:, 1] = ry * along + uy * across + y
+        moved[:, 0] = drop.xx * along + drop.xy * across + drop.dx
+        moved[:, 1] = drop.yx * along + drop.yy * across + drop.dy
         return moved
 
     dropped: BaseGeometry = shapely.transform(shape, seen)
     return dropped
+
+
+def outlines_seen_from(pose: Pose, some: Sequence[Face]) -> list[shapely.Polygon]:
+    """The shapes of faces in the flat coordinates of `pose`, dropped along its normal."""
+    return polygons([_drop(pose, face.pose).apply_all(face.ring) for face in some])
+
+
+def _drop(pose: Pose, other: Pose) -> Transform:
+    """From the flat coordinates of `other` to those of `pose`, along its normal."""
+    (rx, ry), (ux, uy) = (
+        (dot(axis, pose.right), dot(axis, pose.up)) for axis in (other.right, other.up)
+    )
+    x, y, _ = pose.flat(other.origin)
+    return Transform(rx, ux, x, ry, uy, y)
 
 
 def into_creases(net: Net, panel: str, caliper: float, shape: BaseGeometry) -> float:

@@ -59,7 +59,8 @@ class Panel:
     names the panel it `lands_on`, its outside on that panel's inside (`under` is True) or its
     inside on that panel's outside. `layer` counts the calipers that it lies inside of where the
     box has its wall. A tongue names the panel that it `engages`: whose slit, slot
-    or recess it goes into.
+    or recess it goes into. A panel whose slits go over tongues that lie there already `catches`
+    those.
     """
 
     name: str
@@ -71,6 +72,7 @@ class Panel:
     under: bool = True
     layer: int = 0
     engages: str | None = None
+    catches: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         if not self.outline.closed or self.outline.area <= 0:
@@ -286,6 +288,24 @@ class Net:
         """Let a panel be held by a slit, slot or recess of another. Raises NetError for unknown
         ones."""
         return self._with(replace(self.panel(tongue), engages=self.panel(into).name))
+
+    def catch(self, slit: str, *tongues: str) -> Net:
+        """Let the slits of a panel hold others, over which it closes. Raises NetError for unknown
+        ones."""
+        names = tuple(self.panel(tongue).name for tongue in tongues)
+        return self._with(replace(self.panel(slit), catches=names))
+
+    @property
+    def engagements(self) -> tuple[tuple[str, str], ...]:
+        """Every tongue with the panel whose slit, slot or recess holds it, by their names."""
+        pushed = [(panel.name, panel.engages) for panel in self.panels if panel.engages]
+        return (*pushed, *((name, panel.name) for panel in self.panels for name in panel.catches))
+
+    def panel_of(self, facet: str) -> str:
+        """The panel that a facet is a part of: its name begins the facet's; else the facet's own
+        name."""
+        names = [panel.name for panel in self.panels if f"{facet} ".startswith(f"{panel.name} ")]
+        return max(names, key=len, default=facet)
 
     def draw_in(self, where: str, by: float) -> Net:
         """Move a straight edge, given as "panel.edge", `by` mm into its panel, or out of it where

@@ -18,7 +18,7 @@ from collections.abc import Mapping, Sequence
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import common
-from cutlayers.net.faces import TOUCHING, Face, facing, height, seen_from
+from cutlayers.net.faces import TOUCHING, Face, facing, height, outlines_seen_from
 from cutlayers.net.folding import FoldedNet
 from cutlayers.net.model import Role
 from cutlayers.net.space import Vector, dot
@@ -101,11 +101,9 @@ def _stack(plane: list[Face], joints: Mapping[tuple[Key, Key], bool]) -> Stack:
                     above[low].add(high)
                 else:
                     above[high].add(low)
-        open_faces = {index for pair in open_pairs for index in pair}
-        shapes = {
-            index: seen_from(plane[0].pose, plane[index].pose, plane[index].shape)
-            for index in open_faces
-        }
+        open_faces = sorted({index for pair in open_pairs for index in pair})
+        outlines = outlines_seen_from(plane[0].pose, [plane[index] for index in open_faces])
+        shapes = dict(zip(open_faces, outlines, strict=True))
         for low, high in open_pairs:
             if _reaches(above, low, high) or _reaches(above, high, low):
                 continue

@@ -23,11 +23,12 @@ from cutlayers.telling.quantities import length
 
 
 def crease_findings(job: Job, take_up: Mapping[str, float]) -> Iterator[Finding]:
-    """A note for each stock of a box whose creases were measured; `take_up` is the machine's."""
+    """A note for each stock of a box whose blanks are drawn by what was measured; `take_up` is the
+    machine's. None where the job was read without it."""
     for name in dict.fromkeys(order.stock for order in job.orders):
         stock = job.stocks[name]
         material = stock.material or stock.name
-        if material in take_up:
+        if take_up.get(material) == stock.share:
             yield Finding(
                 "creases-measured",
                 Severity.NOTE,

@@ -96,7 +96,7 @@ def slab(part: Part, panel: Panel) -> Trimesh:
     ]
     mesh = cast("Trimesh", concatenate(meshes))
     axes = np.array((pose.right, pose.up, pose.normal))
-    flat = np.asarray(mesh.vertices) - (0.0, 0.0, part.caliper / 2)
+    flat = np.asarray(mesh.vertices) + np.array((0.0, 0.0, part.skins(panel.name)[0]))
     mesh.vertices = flat @ axes + np.array(pose.origin)
     return mesh
 

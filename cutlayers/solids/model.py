@@ -6,8 +6,9 @@ would stand in its base. What stands, stands with its lowest card on the table (
 middle of its depth at y = 0; the row runs along x, its middle at x = 0. Axes are right-handed, in
 mm: x to the right, y away from whoever looks at the front, z up.
 
-Card is taken as in `net/slabs`: a panel's mid-surface is where folding has put it, and half a
-caliper of card lies to either side.
+Folding puts the plane through the creases of a panel in its place. What a crease takes up of the
+card lies inside of that, half of it where nobody measured it, and the rest outside. A panel that is
+folded right over turns its outside inwards, so of it the rest lies inside.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ from cutlayers.frozen import frozen
 from cutlayers.job.order import Job, Order
 from cutlayers.net.faces import FACE_CHORD
 from cutlayers.net.folding import FoldedNet
-from cutlayers.net.model import Panel
+from cutlayers.net.model import Net, Panel
 from cutlayers.net.space import Pose, Vector
 
 APART = 20.0
@@ -34,6 +35,16 @@ class Part:
     folded: FoldedNet
     stock: str
     caliper: float
+    take_up: float
+    """mm of card inside of the plane through the creases."""
+    over: frozenset[str] = frozenset()
+    """Names of the panels that are folded right over, an odd number of times."""
+
+    def skins(self, panel: str) -> tuple[float, float]:
+        """How far the inside and the outside of a panel lie in front of where folding has put it,
+        in mm, the inside's below 0 as a rule."""
+        inside = self.caliper - self.take_up if panel in self.over else self.take_up
+        return -inside, self.caliper - inside
 
     def label(self, panel: Panel) -> str:
         """What a panel is called among all panels of all parts."""
@@ -66,11 +77,11 @@ def model_of(job: Job, orders: Sequence[Order], opened: float = 0.0) -> Model:
 def extent(parts: Sequence[Part]) -> tuple[Vector, Vector]:
     """Lowest and highest corner of the box around some parts, thickness and all."""
     points = [
-        part.folded.poses[panel.name].place(point, side * part.caliper / 2)
+        part.folded.poses[panel.name].place(point, skin)
         for part in parts
         for panel in part.folded.net.panels
         for point in panel.outline.points(FACE_CHORD)
-        for side in (-1, 1)
+        for skin in part.skins(panel.name)
     ]
     xs, ys, zs = zip(*points, strict=True)
     return (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))
@@ -81,13 +92,29 @@ def _groups(job: Job, order: Order, fraction: float) -> Iterator[list[Part]]:
     together = []
     for name, blank in zip(order.blank_names, order.box.blanks, strict=True):
         folded = blank.folded(fraction)
-        parts = [Part(name, folded, order.stock, job.stocks[order.stock].caliper)]
+        card = order.box.card
+        over = _turned_over(blank.net) if fraction == 1.0 else frozenset()
+        parts = [Part(name, folded, order.stock, card.caliper, card.take_up, over)]
         parts += _facings(job, order, parts[0])
         together.append(parts)
     if fraction == 1.0:
         yield [part for parts in together for part in parts]
     else:
         yield from together
+
+
+def _turned_over(net: Net) -> frozenset[str]:
+    """The panels between which and the root an odd number of folds goes right over."""
+    over: dict[str, bool] = {net.root.name: False}
+    waiting = [*over]
+    while waiting:
+        here = waiting.pop()
+        for hinge in net.hinges_of([here]):
+            there = hinge.second if hinge.first == here else hinge.first
+            if there not in over:
+                over[there] = over[here] != (abs(hinge.fold_deg) == 180.0)
+                waiting.append(there)
+    return frozenset(name for name, turned in over.items() if turned)
 
 
 def _facings(job: Job, order: Order, host: Part) -> Iterator[Part]:
@@ -98,9 +125,9 @@ def _facings(job: Job, order: Order, host: Part) -> Iterator[Part]:
         (panel,) = facing.net.panels
         caliper = job.stocks[facing.stock].caliper
         pose = host.folded.poses[facing.on.panel]
-        raised = Pose(origin=(0.0, 0.0, (host.caliper + caliper) / 2))
+        raised = Pose(origin=(0.0, 0.0, host.skins(facing.on.panel)[1] + caliper / 2))
         folded = FoldedNet(facing.net, 1.0, {panel.name: pose.after(raised)}, ())
-        yield Part(f"{order.name}: {facing.net.name}", folded, facing.stock, caliper)
+        yield Part(f"{order.name}: {facing.net.name}", folded, facing.stock, caliper, caliper / 2)
 
 
 def _in_a_row(groups: Sequence[Sequence[Part]]) -> Iterator[Part]:

@@ -183,7 +183,7 @@ def estimate(setup: Setup, read: Readings) -> Outcome:
     if abs(share.value - likely) > share.half:
         told = (
             f"makes the card {caliper.value:.2f} mm thick, of which a crease would take "
-            f"{share.value:.1f}; there are {SMALLEST_TAKE_UP:g} to {LARGEST_TAKE_UP:g}"
+            f"{share.value:.1f}; creases take {SMALLEST_TAKE_UP:g} to {LARGEST_TAKE_UP:g}"
         )
         advice = f"measure the pile of all {len(strips)} strips, and the legs outside"
         raise misread(PILE, read[PILE][0], told, advice)

@@ -25,7 +25,7 @@ def test_every_style_s_example_is_without_fault(style: Style, caliper: float) ->
 
 
 def test_errors_come_first() -> None:
-    """A lid that does not go on (error), a bar without its slack (warning)."""
+    """A lid that does not go on (error), a bar without its clearance (warning)."""
     bar = item("cuboid", {"length": 59, "width": 20, "height": 20}, 3)
     nets = (square_tray("base", 60, 30), square_lid("lid", 60.2, 12, lift=19))
     found = check_box(Box.of(nets, 0.3), item=bar)

@@ -12,8 +12,8 @@ from tests.checks.boxes import CALIPER, square_tray, with_tab
 from tests.net.standing import standing
 
 
-def bar(length: float, width: float, height: float, slack: float = 0.0) -> Item:
-    return item("cuboid", {"length": length, "width": width, "height": height}, slack)
+def bar(length: float, width: float, height: float, clearance: float = 0.0) -> Item:
+    return item("cuboid", {"length": length, "width": width, "height": height}, clearance)
 
 
 def test_a_thing_that_fits_is_silent() -> None:
@@ -38,12 +38,12 @@ def test_a_thing_that_is_too_long_is_an_error_with_the_cure() -> None:
 
 
 def test_slack_that_is_missing_is_a_warning() -> None:
-    """The thing goes in, its slack does not."""
+    """The thing goes in, its clearance does not."""
     box = standing([square_tray("tray", 60, 20)])
-    (finding,) = check_packed(box, bar(59, 40, 10, slack=2), Card(CALIPER))
+    (finding,) = check_packed(box, bar(59, 40, 10, clearance=2), Card(CALIPER))
 
     assert (finding.code, finding.severity) == ("item-too-large", Severity.WARNING)
-    assert "slack of 2 mm" in sentence_of(finding).found
+    assert "clearance of 2 mm" in sentence_of(finding).found
 
 
 def test_a_thing_above_the_rim_is_a_warning() -> None:

@@ -249,7 +249,7 @@ def test_same_job_same_bytes(tmp_path: Path) -> None:
     assert outputs[0] == outputs[1]
 
 
-HELD = 'holds = { shape = "sphere", diameter = 58, slack = 2 }'
+HELD = 'holds = { shape = "sphere", diameter = 58, clearance = 2 }'
 SIZE = 'size = { length = 60, width = 60, height = 62, measure = "inside" }'
 
 
@@ -268,8 +268,9 @@ HOLDS_SLIPS = [
     ('"sphere"', '"shere"', "piece[1].holds.shape", "sphere"),
     ("diameter = 58", "diameter = 0", "piece[1].holds.diameter", "mm"),
     ("diameter = 58, ", "", "piece[1].holds.diameter", "is missing"),
-    ("slack = 2", "slak = 2", "piece[1].holds.slak", "diameter"),
-    ("slack = 2", "slack = -2", "piece[1].holds.slack", "mm"),
+    ("clearance = 2", "slak = 2", "piece[1].holds.slak", "diameter"),
+    ("clearance = 2", "slack = 2", "piece[1].holds.slack", "clearance?"),
+    ("clearance = 2", "clearance = -2", "piece[1].holds.clearance", "mm"),
     (HELD, "", "piece[1].size", "holds"),
 ]
 

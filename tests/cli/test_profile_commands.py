@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
+from cutlayers import read_job, read_profile
 from cutlayers.cli import main
 from cutlayers.profile.search import FOLDER_VARIABLE
 from cutlayers.trials import KINDS
@@ -249,6 +250,27 @@ def test_every_trial_is_made(own: Path, kind: str) -> None:
         kind == "kerf" and "kerf-cut.dxf" in names
     )
     assert f"cutlayers trial record {kind}" in said
+
+
+def test_what_a_crease_takes_is_in_the_next_job(own: Path) -> None:
+    """Strips 1.6 mm larger outside than between their creases, of card of 1 mm: at each end 0.8 mm
+    stand outside, so a crease takes 0.2, and the base of a tray of 90 mm inside is 90.4."""
+    Path("box.toml").write_text(
+        '[stock.board]\ncaliper = 1.0\nsheet = "12x12 in"\n[[piece]]\nstyle = "tray"\n'
+        'stock = "board"\nsize = { length = 90, width = 60, height = 35 }\n'
+    )
+    done("profile", "copy", "drag-blade-305", "kitchen")
+    before = json.loads(done("check", "box.toml", "-p", "kitchen", "--json"))
+    words = ["S=10", "A1=21.6", "A2=24.7", "A3=27.8"]
+    done("trial", "record", "fold", "-p", "kitchen", "--material", "board", *words)
+    after = json.loads(done("check", "box.toml", "-p", "kitchen", "--json"))
+
+    assert "creases-measured" not in [each["code"] for each in before["findings"]]
+    (note,) = (each for each in after["findings"] if each["code"] == "creases-measured")
+    assert [each["value"] for each in note["measured"]] == [0.2, 1.0]
+    read = read_job("box.toml", take_up=read_profile("kitchen").take_up)
+    left, _, right, _ = read.orders[0].box.nets[0].panel("base").outline.bounds
+    assert right - left == pytest.approx(90.4)
 
 
 def test_recording_changes_nothing_when_refused_or_dry(own: Path) -> None:

@@ -25,15 +25,15 @@ def size(*words: str | Path) -> Result:
 
 def test_for_item_answers_in_mm_and_inches() -> None:
     """60 mm is 2 3/8 in rounded up to 1/16 in, so that the thing still fits."""
-    result = size("for-item", "tray", "sphere", "diameter=58", "slack=2")
+    result = size("for-item", "tray", "sphere", "diameter=58", "clearance=2")
 
     assert result.exit_code == 0, result.output
     assert "length        60.0 mm   2 3/8 in" in result.output
 
 
 def test_inches_go_in_as_well() -> None:
-    """2 1/4 in and 1/8 in of slack make 60.325 mm."""
-    result = size("for-item", "tray", "sphere", "diameter=2 1/4 in", "slack=1/8 in", "--json")
+    """2 1/4 in and 1/8 in of clearance make 60.325 mm."""
+    result = size("for-item", "tray", "sphere", "diameter=2 1/4 in", "clearance=1/8 in", "--json")
 
     found = json.loads(result.output)["size_mm"]
     assert found["length"] == pytest.approx(2.375 * 25.4, abs=0.1)
@@ -70,7 +70,7 @@ def test_like_scales_a_box_of_a_job(tmp_path: Path) -> None:
     """The sample's carton for a larger bath bomb, its walls scaled along."""
     file = tmp_path / "larger.toml"
     result = size(
-        "like", BATH_BOMBS, "sphere", "diameter=70", "slack=2", "--along", "wall", "-o", file
+        "like", BATH_BOMBS, "sphere", "diameter=70", "clearance=2", "--along", "wall", "-o", file
     )
     assert result.exit_code == 0, result.output
     old, new = (dims_of(read_job(each).orders[0].box) for each in (BATH_BOMBS, file))

@@ -132,7 +132,7 @@ def test_a_box_without_a_job() -> None:
 def test_a_box_for_a_thing() -> None:
     """Nothing is checked amiss, and the ball goes in: sizes of at least its diameter."""
     box = cutlayers.build(
-        "tuck-carton", caliper=0.3, holds={"shape": "sphere", "diameter": 58, "slack": 2}
+        "tuck-carton", caliper=0.3, holds={"shape": "sphere", "diameter": 58, "clearance": 2}
     )
 
     assert box.origin is not None

@@ -20,11 +20,11 @@ from cutlayers.telling.errors import StyleError
     ],
 )
 def test_extents(shape: str, sizes: dict[str, float], extents: tuple[float, float, float]) -> None:
-    """An egg stands on end; slack counts once for both sides."""
+    """An egg stands on end; clearance counts once for both sides."""
     thing = item(shape, sizes, 2)
 
     assert thing.extents == extents
-    assert thing.with_slack.extents == tuple(extent + 2 for extent in extents)
+    assert thing.with_clearance.extents == tuple(extent + 2 for extent in extents)
 
 
 HALF = math.sqrt(0.5)
@@ -49,22 +49,23 @@ def test_reach(
 
 
 @pytest.mark.parametrize(
-    ("shape", "sizes", "slack", "field"),
+    ("shape", "sizes", "clearance", "field"),
     [
         ("ball", {"diameter": 5}, 0, "holds.shape"),
         ("sphere", {}, 0, "holds.diameter"),
         ("sphere", {"diameter": 5, "height": 5}, 0, "holds.height"),
         ("sphere", {"diameter": 0}, 0, "holds.diameter"),
         ("sphere", {"diameter": math.nan}, 0, "holds.diameter"),
-        ("sphere", {"diameter": 5}, -1, "holds.slack"),
+        ("sphere", {"diameter": 5}, -1, "holds.clearance"),
+        ("sphere", {"diameter": 5, "slack": 1}, 0, "holds.slack"),
         ("cuboid", {"length": 5, "width": -1, "height": 1}, 0, "holds.width"),
     ],
 )
 def test_refusals_name_the_field(
-    shape: str, sizes: dict[str, float], slack: float, field: str
+    shape: str, sizes: dict[str, float], clearance: float, field: str
 ) -> None:
-    """Shape, measure or slack."""
+    """Shape, measure or clearance."""
     with pytest.raises(StyleError) as caught:
-        item(shape, sizes, slack)
+        item(shape, sizes, clearance)
 
     assert caught.value.field == field

@@ -82,10 +82,10 @@ def test_the_box_found_is_large_enough_and_no_size_can_be_less(
         ("tuck-carton", BAR, (92, 57, 27)),
     ],
 )
-def test_with_slack_the_inside_is_the_thing_and_its_slack(
+def test_with_clearance_the_inside_is_the_thing_and_its_clearance(
     style: str, thing: Item, sizes: tuple[float, float, float]
 ) -> None:
-    """Upright walls and room for the tabs in the slack: nothing to be worked out."""
+    """Upright walls and room for the tabs in the clearance: nothing to be worked out."""
     dims = smallest(style_named(style), {}, CARD, thing)
 
     assert (dims.length, dims.width, dims.height) == sizes

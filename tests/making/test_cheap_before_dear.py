@@ -135,7 +135,7 @@ def test_check_of_a_kit_does_not_search_either(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     "words",
     [
-        ("for-item", "gable-carton", "sphere", "diameter=58", "slack=2"),
+        ("for-item", "gable-carton", "sphere", "diameter=58", "clearance=2"),
         ("from-sheet", "tray", "length=3", "width=2", "height=1", "-p", "desktop-a4"),
         ("like", SAMPLES / "bath-bombs.toml", "sphere", "diameter=70"),
     ],

@@ -88,6 +88,19 @@ def test_lettering_under_a_facing_is_told() -> None:
     assert "drawn-under-facing" not in codes(planned(table(lettering=letters, facing=clear)))
 
 
+def test_art_under_a_panel_of_the_same_blank_is_told() -> None:
+    """A dust flap lies under the closing panel, of which nothing is hidden."""
+    job = table(*({"panels": name, "colour": "#0072B2"} for name in ("left top dust flap", "top")))
+    job["piece"][0] |= {
+        "style": "tuck-carton",
+        "size": {"length": 60, "width": 40, "height": 50},
+    }
+    said = codes(planned(job))["art-covered"]
+
+    assert len(said) == 1
+    assert "100% of it is hidden on the finished box by top" in said[0]
+
+
 def test_print_across_a_crease_is_told() -> None:
     """Without a safe margin letters as large as the wall reach its crease, which in card of 0.3 mm
     takes 0.3 mm; colour that fills the wall may end there."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from cutlayers.box.box import build
-from cutlayers.construction.card import Card
+from cutlayers.construction.card import SHARE, Card
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import styles, styles_by_name
 from cutlayers.job.order import Job, Order
@@ -19,8 +19,8 @@ def job_of(name: str, caliper: float, **dims: Any) -> Job:
     """A job of one box, its sizes those of the style's example where none are given."""
     style: Style = styles_by_name()[name]
     values = {key: default for key, (_, default) in style.table.items()} | dims
-    measure = values.pop("measure", "inside")
-    box = build(style, style.dimensions(**values), Card(caliper, measure))
+    measure, share = values.pop("measure", "inside"), values.pop("share", SHARE)
+    box = build(style, style.dimensions(**values), Card(caliper, measure, share=share))
     stock = Stock("card", caliper=caliper, sheet=(600.0, 600.0))
     return Job("A box", "mm", {"card": stock}, (Order(box, "card", 1, "box"),))
 

@@ -97,6 +97,33 @@ def test_a_tray_by_hand(kind: str) -> None:
     assert slabs["front right tab"].bounds[:, 0] == pytest.approx((38, 39), abs=near)
 
 
+@pytest.mark.parametrize("share", [-0.2, 0.2, 0.5, 0.8])
+def test_a_box_is_as_large_as_it_was_asked_for_whatever_its_creases_take(share: float) -> None:
+    """80 × 60 × 20 mm outside, of card 1 mm thick, and a caliper less inside at each wall."""
+    dims: dict[str, Any] = {"length": 80.0, "width": 60.0, "height": 20.0, "share": share}
+
+    slabs = {
+        name.partition(": ")[2]: mesh.bounds
+        for name, mesh in read(example("tray", 1.0, measure="outside", **dims), "obj").items()
+    }
+
+    assert slabs["left"][:, 0] == pytest.approx((-40, -39), abs=1e-6)
+    assert slabs["front"][:, 1] == pytest.approx((-30, -29), abs=1e-6)
+    assert slabs["base"][:, 2] == pytest.approx((0, 1), abs=1e-6)
+    assert slabs["front"][1, 2] == pytest.approx(20, abs=1e-6)
+    assert slabs["front right tab"][:, 0] == pytest.approx((38, 39), abs=1e-6)
+
+
+@pytest.mark.parametrize("share", [0.2, 0.5, 0.8])
+def test_pages_folded_right_over_lie_face_to_face(share: float) -> None:
+    """Of a folder in card of 1 mm, one page on the other: 2 mm in all."""
+    slabs = read(example("folder", 1.0, share=share), "obj")
+
+    front, back = (slabs[f"box: {page}"].bounds for page in ("front", "back"))
+    assert back[0, 1] - front[1, 1] == pytest.approx(0.0, abs=1e-6)
+    assert back[1, 1] - front[0, 1] == pytest.approx(2.0, abs=1e-6)
+
+
 def test_the_play_of_a_lid_is_there() -> None:
     """Of the telescope's two trays, the lid's walls stand half the clearance off the base's."""
     slabs = read(example("telescope-box", 0.5, clearance=1.2), "obj")

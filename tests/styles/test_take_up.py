@@ -121,6 +121,8 @@ def test_a_job_gets_what_was_measured_on_its_machine(tmp_path: Path) -> None:
         if each.code == "creases-measured"
     ]
 
+    without = lay_out(job(tmp_path, {}), tried, quick=True).findings
+    assert "creases-measured" not in [each.code for each in without]
     assert found.stocks["board"].card("inside") == Card(1.0, share=0.2)
     assert found.stocks["card"].card("inside") == Card(0.3)
     assert len(notes) == 1

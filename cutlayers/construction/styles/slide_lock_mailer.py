@@ -8,12 +8,15 @@ layers are not stepped it is a slit, a shallow arc for the same reason.
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import option, size
+from cutlayers.construction.locks import BRIDGE, PLAY
 from cutlayers.construction.openings import hand_hole
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
+from cutlayers.construction.spans import NAMED
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path, rounded
@@ -22,14 +25,8 @@ from cutlayers.net import Feature, Net, Role, Shape, Stand, Work
 from cutlayers.net.bends import Ramp, bent, ramp_length, ramp_reach
 from cutlayers.net.shapes import glue_tab, rectangle
 
-SLOT_PLAY = 0.5
-"""mm; common practice leaves half a millimetre at tucks."""
-
 LEAST_HOLD = 4.0
 """mm of the tongue that must lie behind the cover, beyond where it bends."""
-
-BRIDGE = 3
-"""Calipers of card that must be left between the slot and the cover's edge."""
 
 SLIT_ROOM = 1.0
 """mm by which the slit is longer than the tongue is wide, at each end."""
@@ -89,6 +86,8 @@ def build(dims: SlideLockMailer, card: Card) -> tuple[Net, ...]:
     shortest, least_body = lock.ramp + LEAST_HOLD, LEAST_BODY
     if card.step:
         least_body = max(LEAST_BODY, (BRIDGE + 1) * card.step + (lock.slot - lock.reach) / 2)
+        # As it is named: a tongue that leaves less would leave no body that can be asked for.
+        least_body = math.ceil(least_body * 10 - NAMED) / 10
     refuse_small(
         card, "size.width", dims.width, 2, (shortest + least_body) / 0.8, "too short for its lock"
     )
@@ -100,16 +99,17 @@ def build(dims: SlideLockMailer, card: Card) -> tuple[Net, ...]:
     body = usual if dims.body is None else dims.body
     refuse_below("options.body", body, least_body, "which leaves too little card beside the slot")
     refuse_above("options.body", body, both - deep, "more than leaves room for the tongue")
-    widest = length - 4 * caliper - 12.0
-    refuse_small(
-        card, "size.length", dims.length, 2, LEAST_TONGUE + 4 * caliper + 12.0, "too short for it"
-    )
+    # Shoulders beside the tongue, and card beside its slot, which is longer.
+    beside = 2 * caliper + 2 * SLIT_ROOM + lock.slot + 2 * BRIDGE * card.step
+    beside = max(beside, 4 * caliper + 12.0)
+    widest = length - beside
+    refuse_small(card, "size.length", dims.length, 2, LEAST_TONGUE + beside, "too short for it")
     wide = (
         min(max(LEAST_TONGUE, length / 3), widest)
         if dims.tongue_width is None
         else (dims.tongue_width)
     )
-    refuse_above("options.tongue_width", wide, widest, "which leaves no shoulders beside it")
+    refuse_above("options.tongue_width", wide, widest, "which leaves too little beside it")
     # Flaps that reach as far as the tongue lie behind that too.
     layer = 1 if side + card.step < (length - wide) / 2 else 2
     refuse_small(
@@ -164,7 +164,7 @@ def _lock(caliper: float) -> _Lock:
         return _Lock()
     ramp = ramp_length(2, caliper, 0.0)
     reach = ramp_reach(ramp, 2 * caliper)
-    return _Lock(ramp, reach, (reach + ramp) / 2 + SLOT_PLAY)
+    return _Lock(ramp, reach, (reach + ramp) / 2 + PLAY)
 
 
 def _dive(net: Net, lock: _Lock, caliper: float) -> Ramp:

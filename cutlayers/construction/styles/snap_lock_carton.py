@@ -27,6 +27,7 @@ from cutlayers.construction.cartons import (
 )
 from cutlayers.construction.dimension import size
 from cutlayers.construction.ends import SEAM_LAYERS
+from cutlayers.construction.locks import PLAY
 from cutlayers.construction.openings import notch
 from cutlayers.construction.refusing import refuse_small
 from cutlayers.construction.style import Style
@@ -41,9 +42,6 @@ BODY, REACH = 0.5, 0.75
 
 RECESS = 0.5
 """Share of the length that the recess is wide."""
-
-ENTRY_PLAY = 0.5
-"""mm all round the tongue in its recess; common practice leaves half a millimetre at tucks."""
 
 LAYERS_UP = 3
 """From the front panel over the side flaps and the back panel."""
@@ -72,10 +70,10 @@ def build(dims: SnapLockCarton, card: Card) -> tuple[Net, ...]:
     length, width = body.length, body.width
     net = with_top(carton_tube(body), body)
     ease = 2 * card.caliper
-    ramp = ramp_length(LAYERS_UP, card.step, ENTRY_PLAY)
+    ramp = ramp_length(LAYERS_UP, card.step, PLAY)
     reach = ramp_reach(ramp, LAYERS_UP * card.step)
     # Beyond the ramp it lies on the back panel, off the back wall by its card and play.
-    spare = reach + card.caliper + ENTRY_PLAY
+    spare = reach + card.caliper + PLAY
     least = (LEAST_HOLD + spare) / (1 - BODY)
     refuse_small(card, "size.width", dims.width, 2, least, "too narrow for the lock of its bottom")
     hold = min((REACH - BODY) * width, (1 - BODY) * width - spare)
@@ -126,7 +124,7 @@ def _front(length: float, width: float, ease: float, ramp: float, hold: float) -
     """A body with a tongue, its corners cut off: a ramp, and what lies on the back panel."""
     wide, body = length - ease, BODY * width
     reach = body + ramp + hold
-    half = (RECESS * length - ease) / 2 - ENTRY_PLAY
+    half = (RECESS * length - ease) / 2 - PLAY
     middle, corner = wide / 2, min(0.08 * width, 0.2 * half, hold / 2)
     return polygon(
         (0, 0),

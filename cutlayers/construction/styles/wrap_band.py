@@ -13,6 +13,7 @@ from dataclasses import replace
 
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import option, size
+from cutlayers.construction.locks import PLAY
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
@@ -25,9 +26,6 @@ from cutlayers.net.shapes import rectangle
 
 CORNER = 4.0
 """mm; radius of the free ends' corners."""
-
-SLOT_PLAY = 0.5
-"""mm; common practice leaves half a millimetre at tucks."""
 
 LEAST_TIP = 2.5
 """mm that an end reaches past the other's slot, at least."""
@@ -59,7 +57,7 @@ def build(dims: WrapBand, card: Card) -> tuple[Net, ...]:
     card.panel("size.length", dims.length, 2)
     card.panel("size.width", dims.width, 2)
     length, width, height = _scores(dims, card)
-    slot = ramp_length(1, card.step, SLOT_PLAY) if card.step else 0.0
+    slot = ramp_length(1, card.step, PLAY) if card.step else 0.0
     reach = ramp_reach(slot, card.step)
     least = reach / 2 + LEAST_TIP
     lap = max(min(15.0, length / 4), least) if dims.lap is None else dims.lap
@@ -86,7 +84,7 @@ def build(dims: WrapBand, card: Card) -> tuple[Net, ...]:
 def _end(body: float, slot: float, tip: float, height: float) -> Shape:
     """One end, hinged by its right edge: the part up to the middle of the front, the slot from
     below, and the tip beyond. A slot without width is a slit."""
-    long, deep = body + slot + tip, (height + SLOT_PLAY) / 2
+    long, deep = body + slot + tip, (height + PLAY) / 2
     radius = min(CORNER, height / 4, tip / 2)
     free, low = ((0.0, height), (0.0, 0.0)), (long, 0.0)
     if not slot:

@@ -138,8 +138,8 @@ def _between(low: Quantity, high: Quantity, say: Say) -> str:
 
 
 def _item_too_large(finding: Finding, say: Say) -> Sentence:
-    slack = finding.detail("slack")
-    wanting = f" with its slack of {say.limit(slack)}" if slack else ""
+    clearance = finding.detail("clearance")
+    wanting = f" with its clearance of {say.limit(clearance)}" if clearance else ""
     return Sentence(
         f"a {_thing(finding, say)}{wanting} is in the way of {_in_the_way(finding, say)}",
         "it has to be clear of all panels",
@@ -258,6 +258,40 @@ def _grain_of_tube(finding: Finding, say: Say) -> Sentence:
     )
 
 
+def _lock_shallow(finding: Finding, say: Say) -> Sentence:
+    found, wanted = say.against(finding.measured[0], least(finding), 2)
+    slit = finding.others[0].panel
+    if finding.detail("way") == "bite":
+        return Sentence(
+            f"reaches {found} into the card of {slit!r}, whose slit it goes into",
+            f"it has to come through all of it, {wanted}",
+            "make the tongue longer, or move its slit",
+        )
+    return Sentence(
+        f"is held by {found} of {slit!r}",
+        f"{wanted} or more holds",
+        "make the slit or the tongue longer",
+    )
+
+
+def _lock_tight(finding: Finding, say: Say) -> Sentence:
+    wanting = say.length(length(-finding.measured[0].value), 2)
+    return Sentence(
+        f"lacks {wanting} of room in the slit of {finding.others[0].panel!r}",
+        "it has to go in without force",
+        f"make the slit {wanting} wider",
+    )
+
+
+def _bridge_thin(finding: Finding, say: Say) -> Sentence:
+    found, wanted = say.against(finding.measured[0], least(finding), 2)
+    return Sentence(
+        f"has a bridge of card {found} wide beside its slit",
+        f"{wanted}, three times the card's thickness, does not tear",
+        "make the slit shorter or move it inward",
+    )
+
+
 def _drawn_under_panel(finding: Finding, say: Say) -> Sentence:
     lines = many(finding.measured[0], "line")
     by = ", ".join(
@@ -342,6 +376,9 @@ SENTENCES: dict[str, Telling] = {
     "layers": _layers,
     "hole-at-edge": _hole_at_edge,
     "hole-covered": _hole_covered,
+    "lock-shallow": _lock_shallow,
+    "lock-tight": _lock_tight,
+    "bridge-thin": _bridge_thin,
     "drawn-under-panel": _drawn_under_panel,
     "drawn-across-crease": _drawn_across_crease,
     "card-too-thick": _card_too_thick,

@@ -1,0 +1,239 @@
+"""Tongues in slits of the folded box, measured: how far they bite, what they hold by, their play,
+and the card beside the slit.
+
+A tongue and the panel that holds it are those of `Net.engagements`; either may be bent, and is then
+measured by its facets. This module needs shapely; whoever need not measure does not import it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from cutlayers.frozen import frozen
+from cutlayers.geometry.overlays import area, common, together, without
+from cutlayers.geometry.transforms import Point
+from cutlayers.net.assembly import Assembly
+from cutlayers.net.faces import FACE_CHORD, Face, facing, height, seen_from
+from cutlayers.net.features import Work
+from cutlayers.net.model import Net
+from cutlayers.net.space import dot, minus
+
+FAR = 1e4
+"""mm; farther than any sheet."""
+
+PARALLEL = 1e-3
+"""Sine of the angle up to which two faces do not cross."""
+
+CROSSES = 0.1
+"""mm; a shorter cut is two corners that touch."""
+
+FINE = 0.01
+"""mm; how exactly a bridge is measured."""
+
+SLIVER = 1.0
+"""mm²; a smaller part that comes off when card is drawn in is a corner of it."""
+
+
+@frozen
+class Lock:
+    """One tongue in its slit; lengths in mm.
+
+    `bite` is how far the tongue reaches through the card of the panel that holds it, from the near
+    face on; `hold` how much card of that panel lies before or behind the tongue and holds it.
+    `play` is what is left of the slit's width once the tongue is in it; None where it is open.
+    """
+
+    net: str
+    tongue: str
+    slit: str
+    bite: float
+    hold: float
+    play: float | None
+
+
+def locks(box: Assembly, net: Net) -> Iterator[Lock]:
+    """Each tongue of a net with the slit that it goes into; the nets of `box` may be bent."""
+    for tongue, slit in net.engagements:
+        through, held = _faces(box, net, tongue), _faces(box, net, slit)
+        card = _card(net, slit)
+        crossings = [
+            each for one in through for other in held if (each := _crossing(one, other, card))
+        ]
+        if not crossings:
+            yield Lock(net.name, tongue, slit, 0.0, 0.0, None)
+            continue
+        crossing = max(crossings, key=lambda each: each.high - each.low)
+        reach, side = _beyond(crossing.slit, through, net, tongue)
+        along = max(_overlap(face, part, side) for face in through for part in held)
+        yield Lock(
+            net.name,
+            tongue,
+            slit,
+            reach + net.caliper / 2,
+            along or crossing.caught,
+            _play(crossing, net, slit),
+        )
+
+
+def bridge(net: Net, panel: str, most: float) -> float | None:
+    """How wide the narrowest bridge of card beside a panel's openings is in mm, on the flat and
+    with what hangs on it; None where none is narrower than `most`.
+
+    Card that is drawn in on all sides by half of a bridge's width falls apart there, or opens to
+    its border. Curved borders are lines there, so what is nearly as wide as `most` counts as that.
+    """
+    beside = {name for hinge in net.hinges_of([panel]) for name in (hinge.first, hinge.second)}
+    shape = together([_card(net, panel), *(_card(net, name) for name in sorted(beside - {panel}))])
+    whole = _pieces(shape, 0.0)
+    if _pieces(shape, most / 2 - FACE_CHORD) == whole:
+        return None
+    low, high = 0.0, most / 2
+    while high - low > FINE / 2:
+        middle = (low + high) / 2
+        low, high = (middle, high) if _pieces(shape, middle) == whole else (low, middle)
+    return 2 * low
+
+
+def _pieces(shape: BaseGeometry, drawn_in: float) -> tuple[int, int]:
+    """How many parts and openings are left of a shape that is drawn in."""
+    left = shape.buffer(-drawn_in, join_style="mitre") if drawn_in else shape
+    parts = [part for part in shapely.get_parts(left) if part.area > SLIVER]
+    return len(parts), sum(len(part.interiors) for part in parts)
+
+
+def _card(net: Net, panel: str) -> BaseGeometry:
+    """A panel's flat shape with its windows and slots taken out."""
+    outline, features = net.panel(panel).outline, net.panel(panel).features
+    openings = [
+        area(feature.path.points(FACE_CHORD)) for feature in features if feature.work is Work.WINDOW
+    ]
+    shape: BaseGeometry = area(outline.points(FACE_CHORD))
+    return without(shape, together(openings)) if openings else shape
+
+
+def _faces(box: Assembly, net: Net, panel: str) -> list[Face]:
+    return [face for face in box.faces if face.net == net.name and net.panel_of(face.name) == panel]
+
+
+@frozen
+class _Line:
+    """Where the plane of another face cuts that of a face, in its flat coordinates: a point, the
+    direction, and the sine of the angle between both planes."""
+
+    foot: Point
+    direction: Point
+    sine: float
+
+    def along(self, x: float, y: float) -> float:
+        """How far a point lies along the line."""
+        return self.direction[0] * x + self.direction[1] * y
+
+    def off(self, x: float, y: float) -> float:
+        """How far a point lies on the left of it."""
+        (fx, fy), (dx, dy) = self.foot, self.direction
+        return (y - fy) * dx - (x - fx) * dy
+
+    def at(self, along: float, off: float) -> Point:
+        """The point that lies so far along and on the left of the line."""
+        (fx, fy), (dx, dy) = self.foot, self.direction
+        more = along - self.along(fx, fy)
+        return fx + more * dx - off * dy, fy + more * dy + off * dx
+
+
+def _line(face: Face, cutting: Face) -> _Line | None:
+    """None for faces that are parallel."""
+    a, b = dot(cutting.pose.normal, face.pose.right), dot(cutting.pose.normal, face.pose.up)
+    sine = math.hypot(a, b)
+    if sine < PARALLEL:
+        return None
+    level = dot(cutting.pose.normal, minus(cutting.pose.origin, face.pose.origin))
+    return _Line((a * level / sine**2, b * level / sine**2), (-b / sine, a / sine), sine)
+
+
+@frozen
+class _Crossing:
+    """A face of a tongue in that of a slit, from `low` to `high` along the line in the slit's
+    plane; `card` is what of the slit's panel lies before and behind it there."""
+
+    slit: Face
+    line: _Line
+    low: float
+    high: float
+    card: BaseGeometry
+
+    @property
+    def caught(self) -> float:
+        """How much of the tongue's width has card before or behind it."""
+        along = [self.line.along(x, y) for x, y in shapely.get_coordinates(self.card)]
+        return max(along) - min(along) if along else 0.0
+
+
+def _crossing(tongue: Face, slit: Face, card: BaseGeometry) -> _Crossing | None:
+    """None where the tongue does not go through the plane of the slit's face, or does so beside
+    all of it."""
+    across, line = _line(tongue, slit), _line(slit, tongue)
+    if across is None or line is None:
+        return None
+    ray = shapely.LineString([across.at(-FAR, 0.0), across.at(FAR, 0.0)])
+    cut = common(ray, tongue.shape)
+    offs = [line.off(x, y) for x, y in slit.shape.exterior.coords]
+    if cut.length < CROSSES or not min(offs) + FINE < 0.0 < max(offs) - FINE:
+        return None
+    ends = [slit.pose.flat(tongue.pose.place((x, y))) for x, y in shapely.get_coordinates(cut)]
+    reached = [line.along(x, y) for x, y, _ in ends]
+    spread = [line.along(x, y) for x, y in shapely.get_coordinates(card)]
+    low, high = min(reached), max(reached)
+    if min(high, max(spread)) - max(low, min(spread)) < CROSSES:
+        return None
+    strip = area([line.at(low, -FAR), line.at(high, -FAR), line.at(high, FAR), line.at(low, FAR)])
+    return _Crossing(slit, line, low, high, common(strip, card))
+
+
+def _play(crossing: _Crossing, net: Net, slit: str) -> float | None:
+    """The width of the slit where the tongue is, less what that takes up of it; the card of a panel
+    that hangs on the slit's own bounds it too.
+
+    Card of caliper c that goes through card of caliper c at an angle φ takes up c/sin φ + c/tan φ.
+    """
+    line = crossing.line
+    sides = [line.off(x, y) for x, y in shapely.get_coordinates(crossing.card)]
+    for hinge in net.hinges_of([slit]):
+        one, other = line.off(*hinge.edge.start), line.off(*hinge.edge.end)
+        if abs(one - other) < FINE:
+            sides.append(math.copysign(abs(one) - net.caliper / 2, one))
+    behind, ahead = [-each for each in sides if each < 0], [each for each in sides if each > 0]
+    if not behind or not ahead:
+        return None
+    cosine = math.sqrt(max(0.0, 1.0 - line.sine**2))
+    return min(ahead) + min(behind) - net.caliper * (1.0 + cosine) / line.sine
+
+
+def _beyond(slit: Face, tongue: Sequence[Face], net: Net, name: str) -> tuple[float, int]:
+    """How far a tongue reaches to the other side of the slit's plane than it hangs on, and which
+    side that is: 1 for that of the outside."""
+    hung = next((hinge for hinge in net.hinges if hinge.second == name), None)
+    own = next(face for face in tongue if face.name == name)
+    start = own.panel.outline.start if hung is None else hung.edge.point_at(0.5)
+    side = -1 if slit.pose.flat(own.pose.place(start))[2] > 0 else 1
+    heights = [
+        side * slit.pose.flat(face.pose.place(point))[2]
+        for face in tongue
+        for point in face.panel.outline.points(FACE_CHORD)
+    ]
+    return max(0.0, *heights), side
+
+
+def _overlap(tongue: Face, slit: Face, side: int) -> float:
+    """How far a part of a tongue that lies along the other panel, on that side of it, goes over it:
+    the shorter side of what they share."""
+    if not facing(slit, tongue) or height(slit, tongue) * side < FINE:
+        return 0.0
+    shared = common(slit.shape, seen_from(slit.pose, tongue.pose, tongue.shape))
+    if shared.area <= 0:
+        return 0.0
+    left, bottom, right, top = shapely.oriented_envelope(shared).bounds
+    return float(min(right - left, top - bottom))
