@@ -21,7 +21,7 @@ from cutlayers.telling.findings import Finding, Severity
 from cutlayers.telling.words import sentence_of
 from tests.boxes import Spread, boxes, trying
 
-LOCKED = {
+LOCKED: dict[str, dict[str, float]] = {
     "tuck-carton": {"slit": 8.0},
     "snap-lock-carton": {"slit": 8.0},
     "crash-lock-carton": {"slit": 8.0},
