@@ -10,7 +10,7 @@ from cutlayers.artwork.model import Art, Spot
 from cutlayers.artwork.regions import area_of
 from cutlayers.box.blank import Blank
 from cutlayers.frozen import frozen
-from cutlayers.geometry.offsetting import offset
+from cutlayers.geometry.offsetting import offset, offset_parts
 from cutlayers.geometry.paths import Path
 from cutlayers.net import Feature, Net, Panel, Role, Stand, Work
 from cutlayers.telling.errors import CollapseError, StyleError
@@ -64,7 +64,7 @@ def facing_net(blank: Blank, panel_name: str, border: float) -> Net:
             "choose other panels",
         )
     try:
-        outline = offset(panel.outline, -border) if border else panel.outline
+        outline = _narrower(panel.outline, border)
         openings = tuple(
             replace(feature, path=_wider(feature.path, border))
             for feature in panel.features
@@ -90,6 +90,16 @@ def facing_net(blank: Blank, panel_name: str, border: float) -> Net:
 def _refused(border: float, why: str, advice: str) -> StyleError:
     reason = f"is {border:g} mm, which {why}"
     return StyleError("border", Refusal((), reason, "value", found=border, advice=advice))
+
+
+def _narrower(outline: Path, border: float) -> Path:
+    """An outline moved in by the border. A cut-off corner smaller than that drops out, where any
+    other loss raises CollapseError."""
+    moved = offset_parts(outline, -border)
+    lost = [loss for loss in moved.losses if loss.whole or not loss.is_corner]
+    if len(moved.loops) == 1 and all(loss.depth <= border for loss in lost):
+        return moved.loops[0]
+    return offset(outline, -border)
 
 
 def _wider(path: Path, border: float) -> Path:

@@ -124,13 +124,16 @@ def _crease_zones(net: Net, tab: Face) -> BaseGeometry | None:
     Its crease lies where the middle of the wall that it hangs on crosses a plane one caliper t
     inside of the target's. Seen straight at the target, that is t·cot φ before the corner for a
     fold by φ below 90°: behind the wall that it hangs on, and never seen. At a right angle and
-    beyond there is nothing to leave out, and None."""
+    beyond there is nothing to leave out, and None. Where two tabs bend about one crease, each
+    inside of a panel of its own, t·tan(φ/2) may be more."""
     zones = []
     for hinge in net.hinges_of([tab.name]) if net.caliper else ():
         turn = math.radians(hinge.fold_deg)
         if not FLAT_SINE < abs(math.tan(turn)) < 1 / FLAT_SINE:
             continue
         reach = net.caliper / math.tan(abs(turn))
+        if all(net.panel(name).lands_on for name in (hinge.first, hinge.second)):
+            reach = max(reach, net.caliper * math.tan(abs(turn) / 2))
         if reach <= 0:
             continue
         edge = shapely.LineString([hinge.edge.start, hinge.edge.end])

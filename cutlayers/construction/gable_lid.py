@@ -7,6 +7,17 @@ inward, so the two apices collide unless length ≥ width. Roof and gusset lean 
 acos(width/2s) from level. With c = width/2s the outside normals are (0, −√(1 − c²), c) for the
 roof and (√(1 − c²), 0, c) for the gusset; the side triangle lies turned over under the roof, so
 the angle it makes with the gusset is acos(−c²).
+
+In card of caliper t four layers lie in the ridge, and a fifth beside the seam, so the middles of
+its two strips stand 4t apart and a roof leans in by width/2 − 2t only. The lid is drawn as a sheet
+whose roofs are as much longer as keeps that lean, and `net/meeting_creases.py` moves its creases
+to where the layers meet; then the roof has its slope.
+
+Panels that lie a layer apart and bend about one crease, as roof and side triangle into ridge and
+strip, slide along each other by 2t·tan(φ/2); held together at their ends by a crease folded right
+over they cannot, at any caliper: the normals before and after the bend and what the two creases can
+give stand at right angles to each other. Thin card is crushed by as much. So gusset and strips are
+cut apart, inside of the ridge where nobody sees it, and a gap is left there for the gusset's top.
 """
 
 from __future__ import annotations
@@ -16,7 +27,8 @@ import math
 from cutlayers.construction.options import TAB_TAPER_DEG
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role
-from cutlayers.net.shapes import Shape, polygon, rectangle, taper_run
+from cutlayers.net.meeting_creases import in_card
+from cutlayers.net.shapes import polygon, rectangle, taper_run
 
 
 @frozen
@@ -29,21 +41,68 @@ class GableLid:
     roof: float
     ridge: float
     tab: float
+    step: float = 0.0
+    """How far two layers lie apart."""
+
+    @property
+    def sheet_roof(self) -> float:
+        """The slope of a sheet's roof that leans as that of the card."""
+        return self.roof * self.width / (self.width - 4 * self.step)
+
+    @property
+    def drop(self) -> float:
+        """How far the ridge's strips stand above its fold."""
+        return self.sheet_roof - self.roof
+
+    @property
+    def strip_height(self) -> float:
+        """Of the half strips; also how much of the ridge its tab can be glued to."""
+        return self.ridge - self.drop
+
+    @property
+    def tab_in_by(self) -> float:
+        """How much shorter the slanting ends of the seam's tab make it, a layer farther in."""
+        return taper_run(self.step, TAB_TAPER_DEG)
+
+    @property
+    def lowest_fold(self) -> float:
+        """How far below the roof's a gusset's fold lies at most: so that a side triangle which it
+        carries lies a layer inside of the roof, cot(φ/2) layers for a lean by φ from upright; on
+        the left tan(φ/2) more, for the tab."""
+        return 2 * self.step / self.sine
+
+    @property
+    def sine(self) -> float:
+        """Of the lean of roof and gusset from upright."""
+        return self.width / (2 * self.sheet_roof)
+
+    @property
+    def gusset_top(self) -> float:
+        """How far up the roof's slope the gussets reach: so far that those of both ends do not meet
+        inside, where each leans in from a fold two layers over the sine of that below the roof's.
+        """
+        return min(self.roof, (self.length / 2 - 3 * self.step) / self.sine)
+
+    @property
+    def beyond(self) -> float:
+        """How far the ridge reaches beyond the roof at both ends, so that the strips of both ends
+        do not meet: of a square lid, which is a layer wider than long for its seam."""
+        return max(0.0, (self.width + self.step / 2 - self.length) / 4) if self.step else 0.0
 
     @property
     def wall_fold_deg(self) -> float:
         """From upright wall to leaning roof: 90° less the lean acos(width/2s)."""
-        return 90.0 - math.degrees(math.acos(self.width / (2 * self.roof)))
+        return 90.0 - math.degrees(math.acos(self.sine))
 
     @property
     def gusset_fold_deg(self) -> float:
         """From the gusset's centre to a side triangle, a valley."""
-        return -math.degrees(math.acos(-((self.width / (2 * self.roof)) ** 2)))
+        return -math.degrees(math.acos(-(self.sine**2)))
 
 
 def gable_lid(lid: GableLid) -> Net:
     """The lid's net, closed but for its seam, which a tab on the left wall holds."""
-    lean, half = lid.wall_fold_deg, lid.width / 2
+    lean = lid.wall_fold_deg
     net = Net.start("lid", "front", rectangle(lid.length, lid.wall), Role.WALL)
     for wall, wide, to, own in (
         ("left", lid.width, "front.left", "right"),
@@ -51,94 +110,127 @@ def gable_lid(lid: GableLid) -> Net:
         ("back", lid.length, "right.right", "left"),
     ):
         net = net.attach(wall, rectangle(wide, lid.wall), to=to, own=own, role=Role.WALL)
+    high = lid.strip_height
     for side in ("front", "back"):
         roof, ridge = f"{side} roof", f"{side} ridge"
         net = net.attach(
-            roof, rectangle(lid.length, lid.roof), to=f"{side}.top", role=Role.ROOF, fold_deg=lean
+            roof,
+            rectangle(lid.length, lid.sheet_roof),
+            to=f"{side}.top",
+            role=Role.ROOF,
+            fold_deg=lean,
         ).attach(
             ridge,
-            rectangle(lid.length, lid.ridge),
+            rectangle(lid.length + lid.beyond * (2 if side == "front" else 1), high),
             to=f"{roof}.top",
+            # Not at the seam, where the tab's end is folded over.
+            at=-lid.beyond if side == "front" else 0.0,
             role=Role.RIDGE,
             fold_deg=-lean,
         )
-    centre = polygon((0, 0), (lid.width, 0), (half, lid.roof), edges=("bottom", "right", "left"))
-    for wall, at_left, at_right in (("left", "back", "front"), ("right", "front", "back")):
-        net = net.attach(
-            f"{wall} gusset", centre, to=f"{wall}.top", role=Role.GUSSET, fold_deg=lean
-        )
-        for end, neighbour, corner in (("left", at_left, 0.0), ("right", at_right, lid.width)):
-            net = _attach_gusset_side(net, lid, wall, end, neighbour, corner)
-        net = net.close(
-            f"{wall} {at_left} strip.right", f"{wall} {at_right} strip.left", fold_deg=-180
-        )
-    for wall, neighbour, edge in (
-        ("left", "front", "left"),
-        ("right", "front", "right"),
-        ("right", "back", "left"),
+    net = _with_seam_tab(_with_gussets(net, lid), lid)
+    for neighbour, wall, edge in (
+        ("front roof", "left front", "left"),
+        ("front roof", "right front", "right"),
+        ("back roof", "right back", "left"),
+        ("roof tab", "left back", "right"),
     ):
-        own = "left" if wall == "right" and neighbour == "front" else "right"
-        net = net.close(f"{neighbour} roof.{edge}", f"{wall} {neighbour} side.outer", fold_deg=180)
-        net = net.close(
-            f"{neighbour} ridge.{edge}", f"{wall} {neighbour} strip.{own}", fold_deg=180
-        )
-    return _with_seam(net, lid)
-
-
-def _attach_gusset_side(
-    net: Net, lid: GableLid, wall: str, end: str, neighbour: str, corner: float
-) -> Net:
-    """A side triangle beside the gusset's centre, and the half ridge strip above it."""
-    apex, top = (lid.width / 2, lid.roof), (corner, lid.roof)
-    if end == "left":
-        side = polygon((corner, 0), apex, top, edges=("crease", "top", "outer"))
-    else:
-        side = polygon((corner, 0), top, apex, edges=("outer", "top", "crease"))
-    name = f"{wall} {neighbour} side"
-    return net.attach(
-        name,
-        side,
-        to=f"{wall} gusset.{end}",
-        own="crease",
-        role=Role.GUSSET,
-        fold_deg=lid.gusset_fold_deg,
-    ).attach(
-        f"{wall} {neighbour} strip",
-        rectangle(lid.width / 2, lid.ridge),
-        to=f"{name}.top",
-        role=Role.RIDGE,
-        fold_deg=lid.wall_fold_deg,
+        net = net.close(f"{neighbour}.{edge}", f"{wall} side.outer", fold_deg=180)
+    net = _with_strips(net, lid)
+    if not lid.step:
+        for side in ("left back", "left front", "right front", "right back"):
+            net = net.close(f"{side} side.top", f"{side} strip.bottom", fold_deg=lean)
+        return net
+    return in_card(
+        net,
+        lid.step,
+        # What the lid measures: its length and width, its wall in front, and so its roof.
+        keep={("front", "left"), ("front", "right"), ("right", "back"), ("front", "front roof")},
+        # No tab lies between the strips on the right; that of the roof moves the gusset's side.
+        apart={("right front strip", "right back strip"): 2},
+        loose=[("front roof", "left front side")],
     )
 
 
-def _with_seam(net: Net, lid: GableLid) -> Net:
+def _with_gussets(net: Net, lid: GableLid) -> Net:
+    """The gussets' centres and the two triangles beside each, which end at the roof's slope."""
+    half, top = lid.width / 2, lid.gusset_top
+    tip = half * top / lid.sheet_roof
+    low, high = ((0.0, 0.0), (lid.width, 0.0)), ((lid.width - tip, top), (tip, top))
+    if lid.step:
+        centre = polygon(*low, *high, edges=("bottom", "right", "top", "left"))
+    else:
+        centre = polygon(*low, (half, top), edges=("bottom", "right", "left"))
+    left = polygon((0, 0), (tip, top), (0, top), edges=("crease", "top", "outer"))
+    right = polygon((0, 0), (0, top), (-tip, top), edges=("outer", "top", "crease"))
+    for wall, at_left, at_right in (("left", "back", "front"), ("right", "front", "back")):
+        net = net.attach(
+            f"{wall} gusset", centre, to=f"{wall}.top", role=Role.GUSSET, fold_deg=lid.wall_fold_deg
+        )
+        for end, neighbour, shape in (("left", at_left, left), ("right", at_right, right)):
+            net = net.attach(
+                f"{wall} {neighbour} side",
+                shape,
+                to=f"{wall} gusset.{end}",
+                own="crease",
+                role=Role.GUSSET,
+                fold_deg=lid.gusset_fold_deg,
+            )
+    return net
+
+
+def _with_strips(net: Net, lid: GableLid) -> Net:
+    """The half strips that fold between the ridges, on these and on the tab."""
+    strip = rectangle(lid.width / 2 - lid.beyond, lid.strip_height)
+    for name, to, own, at in (
+        ("left front", "front ridge.left", "right", None),
+        ("right front", "front ridge.right", "left", None),
+        ("right back", "back ridge.left", "right", None),
+        # From the fold up; the tab's edge is a little shorter.
+        ("left back", "ridge tab.inner", "left", 0.0),
+    ):
+        net = net.attach(
+            f"{name} strip", strip, to=to, own=own, at=at, role=Role.RIDGE, fold_deg=180
+        )
+    for one, other in (("left back", "left front"), ("right front", "right back")):
+        net = net.close(f"{one} strip.right", f"{other} strip.left", fold_deg=-180)
+    return net
+
+
+def _with_seam_tab(net: Net, lid: GableLid) -> Net:
     """The seam tab on the left wall, which goes behind the back wall, its roof and its ridge.
 
     It stands on the gusset's side of the seam: there it lands on plain panels, while on the
     other side it would bridge the gusset's crease.
     """
-    lean, tab, run = lid.wall_fold_deg, lid.tab, taper_run(lid.tab, TAB_TAPER_DEG)
+    # A fold right over takes up to half a layer of it.
+    tab = lid.tab + lid.step / 2
+    lean, run = lid.wall_fold_deg, taper_run(tab, TAB_TAPER_DEG)
+    ridge, in_by = lid.strip_height, lid.tab_in_by
     names = ("bottom", "inner", "top", "outer")
-    low: Shape = polygon((-tab, run), (0, 0), (0, lid.wall), (-tab, lid.wall), edges=names)
-    high = polygon((-tab, 0), (0, 0), (0, lid.ridge), (-tab, lid.ridge - run), edges=names)
+    # Its hinge moves in by a layer, towards which its slanting ends go on.
+    low = polygon((-tab, run + in_by), (0, in_by), (0, lid.wall), (-tab, lid.wall), edges=names)
+    end = lid.beyond
+    high = polygon(
+        (-tab, 0), (end, 0), (end, ridge - in_by), (-tab, ridge - run - in_by), edges=names
+    )
     net = net.attach(
-        "wall tab", low, to="left.left", own="inner", role=Role.GLUE_TAB, lands_on="back"
+        "wall tab", low, to="left.left", own="inner", at=0.0, role=Role.GLUE_TAB, lands_on="back"
     )
     net = net.attach(
         "roof tab",
-        rectangle(tab, lid.roof),
+        rectangle(tab, lid.sheet_roof),
         to="wall tab.top",
         role=Role.GLUE_TAB,
         fold_deg=lean,
         lands_on="back roof",
     )
-    net = net.attach(
+    return net.attach(
         "ridge tab",
         high,
         to="roof tab.top",
+        at=-end,
         role=Role.GLUE_TAB,
         fold_deg=-lean,
         lands_on="back ridge",
     )
-    net = net.close("left back side.outer", "roof tab.right", fold_deg=180)
-    return net.close("left back strip.left", "ridge tab.inner", fold_deg=180)

@@ -14,7 +14,7 @@ from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
 from cutlayers.fitting.items import Item
-from cutlayers.geometry.overlays import areas, common, polygons, shared
+from cutlayers.geometry.overlays import areas, common, shared
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.faces import Face
 from cutlayers.net.space import Pose, Vector, minus
@@ -96,12 +96,10 @@ def _spheroid_touched(thing: Item, panels: Sequence[Placed], centre: Vector) -> 
     """Measured in a space stretched so that the thing is a unit ball."""
     halves = [extent / 2 for extent in thing.extents]
     flat = [_stretched(inside, centre, halves) for _, inside in panels]
-    shapes = polygons(
-        [
-            stretch.apply_all(face.ring)
-            for (face, _), (stretch, *_) in zip(panels, flat, strict=True)
-        ]
-    )
+    shapes = [
+        shapely.Polygon(stretch.apply_all(face.ring))
+        for (face, _), (stretch, *_) in zip(panels, flat, strict=True)
+    ]
     aside = shapely.distance(shapely.points([foot for _, foot, _ in flat]), shapes).tolist()
     reach = 1 - TOUCH / max(halves)
     return [

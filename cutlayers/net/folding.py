@@ -108,14 +108,14 @@ def fold(net: Net, fraction: float = 1.0) -> FoldedNet:
                 f"net {net.name!r}: the hinge between {hinge.first!r} and {hinge.second!r} is "
                 f"curved, so its panels bend and cannot be folded as rigid ones"
             )
-    tree, loops = _tree(net)
-    finished = _poses(net, tree, 1.0, Pose())
+    tree, loops = folding_order(net)
+    finished = poses_along(net, tree, 1.0, Pose())
     if net.stand is not None:
         still = _standing(net, finished, net.stand)
         finished = {name: still.after(pose) for name, pose in finished.items()}
     else:
         still = Pose()
-    poses = finished if fraction == 1.0 else _poses(net, tree, fraction, still)
+    poses = finished if fraction == 1.0 else poses_along(net, tree, fraction, still)
     closures = tuple(_closure(hinge, poses, fraction) for hinge in loops)
     return FoldedNet(net, fraction, poses, closures)
 
@@ -128,8 +128,9 @@ def upright(pose: Pose) -> Point:
     return tidy((pose.right[2], pose.up[2]))
 
 
-def _tree(net: Net) -> tuple[list[tuple[str, str, Hinge]], list[Hinge]]:
-    """(carrier, carried, hinge) from the root outwards, and the hinges left over."""
+def folding_order(net: Net) -> tuple[list[tuple[str, str, Hinge]], list[Hinge]]:
+    """(carrier, carried, hinge) from the root outwards, and the hinges left over: those that close
+    loops."""
     at: dict[str, list[tuple[int, Hinge]]] = defaultdict(list)
     for index, hinge in enumerate(net.hinges):
         at[hinge.first].append((index, hinge))
@@ -155,9 +156,10 @@ def _tree(net: Net) -> tuple[list[tuple[str, str, Hinge]], list[Hinge]]:
     return tree, [hinge for index, hinge in enumerate(net.hinges) if index not in used]
 
 
-def _poses(
+def poses_along(
     net: Net, tree: list[tuple[str, str, Hinge]], fraction: float, root: Pose
 ) -> dict[str, Pose]:
+    """The pose of each panel, carried along the tree from the root's, at a fraction of the fold."""
     poses = {net.root.name: root}
     for carrier, carried, hinge in tree:
         edge = hinge.edge if hinge.first == carrier else hinge.edge.reversed()

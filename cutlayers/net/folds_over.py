@@ -59,7 +59,8 @@ def _with_strip(net: Net, hinge: Hinge) -> Net:
     # Both run with their panel on the left; the strip is on the right of both.
     outline = Path.polygon((far.end, far.start, near.end, near.start))
     strip = replace(
-        first,
+        # A tab's strip is not glued, as what hangs on it is not.
+        second if first.lands_on is not None else first,
         name=strip_name(hinge),
         outline=outline,
         edges=("second", "end", "first", "start"),

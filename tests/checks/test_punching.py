@@ -47,11 +47,11 @@ def test_a_layer_without_its_hole_is_told() -> None:
     assert "100% of it is covered by layer 1" in sentence_of(finding).found
 
 
-def gable(punch_inset: float) -> tuple[Net, ...]:
-    """A gable carton 90 × 60.1 mm with closure holes."""
+def gable(punch_inset: float, coarse: float = 0.0) -> tuple[Net, ...]:
+    """A gable carton 90 × 60.1 mm with closure holes; with `coarse` its layers share a plane."""
     style = style_named("gable-carton")
     dims = style.dimensions(length=90, width=60.1, punch=4, punch_inset=punch_inset)
-    return style.build(dims, Card(CALIPER))
+    return style.build(dims, Card(CALIPER, coarse=coarse))
 
 
 @pytest.mark.parametrize(("inset", "codes"), [(20, ["layers"]), (40, [])])
@@ -67,7 +67,7 @@ def test_the_nearest_place_that_works_is_proposed() -> None:
     move = lid_width / 2 + 2 + 2 - 20
     advice = next(
         sentence_of(each).cure
-        for each in found(*gable(20), layers=3)
+        for each in found(*gable(20, coarse=1.0), layers=3)
         if "left closure" in place_of(each)
     )
 
@@ -77,7 +77,7 @@ def test_the_nearest_place_that_works_is_proposed() -> None:
 
 def test_a_hole_across_an_edge_is_told_with_a_place_clear_of_it() -> None:
     """The hole lies where a strip ends: the strip covers half of it."""
-    base, lid = gable(20)
+    base, lid = gable(20, coarse=1.0)
     left, bottom, _, top = lid.panel("front ridge").outline.bounds
     end = (lid.panel("left").outline.bounds[2] - lid.panel("left").outline.bounds[0]) / 2
     hole = Path.circle((left + end, (bottom + top) / 2), 2)

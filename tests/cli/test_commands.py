@@ -290,13 +290,13 @@ def test_slips_in_what_is_held_are_named(
 
 
 def test_make_refuses_what_does_not_work_unless_told_otherwise(tmp_path: Path) -> None:
-    """A tab too shallow to hold is an error: nothing is written, but --anyway writes all."""
-    slip = edited(tmp_path, "wall = 25", "wall = 25, clearance = 0.0")
+    """Card too stiff for its folds is an error: nothing is written, but --anyway writes all."""
+    slip = edited(tmp_path, "caliper = 0.32", "caliper = 1.2")
 
     refused = run("make", slip, "-o", tmp_path / "out")
 
     assert refused.exit_code == 1, refused.output
-    assert "error [lid-tight]: favour" in refused.stdout
+    assert "error [card-too-thick]: favour" in refused.stdout
     assert not (tmp_path / "out").exists()
     assert run("make", slip, "-o", tmp_path / "out", "--anyway").exit_code == 0
     assert (tmp_path / "out" / "sheet-1.dxf").is_file()

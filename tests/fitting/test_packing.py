@@ -63,10 +63,10 @@ def test_a_closed_lid_limits_the_height() -> None:
 
 @pytest.mark.parametrize("shape", ["sphere", "egg", "cylinder", "cuboid"])
 def test_the_roof_is_met_where_geometry_says(shape: str) -> None:
-    """Of a square gable lid: the roof's inner face is the plane through the wall's top, leaning
-    by 90° less the wall's fold, half a caliper in. The largest height that stays below it is
-    worked out from the thing's reach along the roof's normal."""
-    caliper, card = 0.4, Card(0.4, "score")
+    """Of a square gable lid whose layers share a plane: the roof's inner face is the plane through
+    the wall's top, leaning by 90° less the wall's fold, half a caliper in. The largest
+    height that stays below it is worked out from the thing's reach along the roof's normal."""
+    caliper, card = 0.4, Card(0.4, "score", coarse=1.0)
     style = style_named("gable-carton")
     width, height, clearance = 60.0, 40.0, 1.0
     dims = style.dimensions(

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from cutlayers.box import Origin, build
 from cutlayers.construction.card import Card
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import style_named, styles
 from cutlayers.fitting import Item, item
-from cutlayers.fitting.search import box_for_item, fits, scaled_for_item
+from cutlayers.fitting.search import AIMS, _lowered, box_for_item, fits, scaled_for_item
 from cutlayers.telling.errors import StyleError
 from tests.origins import dims_of
 
@@ -105,6 +108,34 @@ def test_a_ball_uses_the_roof_space() -> None:
 
     assert (dims.length, dims.width) == (60, 60)
     assert dims.height < 45
+
+
+@given(
+    least=st.integers(1, 300),
+    wide=st.integers(0, 2000),
+    share=st.floats(0.0, 1.0),
+    told=st.sampled_from([0.0, 0.3, 1.0, 1.001, 2.5, 1e6]),
+)
+def test_the_smallest_size_is_found_whatever_a_size_tells_that_it_lacks(
+    least: int, wide: int, share: float, told: float
+) -> None:
+    """Nothing, too little, just what it lacks, or too much: it only changes the number of tries,
+    to what halving takes and two for each aim at most."""
+    start = least + wide
+    smallest = least + round(share * wide)
+    tried: list[float] = []
+
+    def lacking(size: float) -> float | None:
+        tried.append(size)
+        lacks = smallest / 10 - size
+        return told * lacks if lacks > 1e-9 else None
+
+    found = _lowered(start / 10, least / 10, lacking)
+
+    assert found == pytest.approx(smallest / 10)
+    assert len(set(tried)) == len(tried) <= 1 + math.ceil(math.log2(wide + 1)) + 2 * AIMS
+    if told == 1.0 and smallest - least > wide / 2 + 1:  # what is halved first tells its lack
+        assert len(tried) <= 2 + 2 * AIMS
 
 
 def test_options_and_fixed_sizes_are_kept() -> None:

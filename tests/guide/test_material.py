@@ -17,9 +17,9 @@ from cutlayers.net.guides import with_glue_lines
 CARD = Stock("card", 0.3, (210.0, 297.0), 250.0)
 
 
-def box(style: str, **dims: object) -> Box:
+def box(style: str, coarse: float = 0.0, **dims: object) -> Box:
     found = style_named(style)
-    return build(found, found.dimensions(**dims), Card(0.3, "score"))
+    return build(found, found.dimensions(**dims), Card(0.3, "score", coarse=coarse))
 
 
 def test_a_tray_weighs_its_area_times_its_grammage() -> None:
@@ -70,9 +70,9 @@ def test_a_punch_is_measured_from_the_nearest_edges() -> None:
 
 
 def test_a_ribbon_goes_there_and_back() -> None:
-    """Holes 20 mm from both ends of a ridge as long as the lid: base 60 + 0.6 + 1 = 61.6 long, so
-    21.6 mm apart; twice that and 450 mm for a bow."""
-    needs = box_needs(box("gable-carton", punch=4, punch_inset=20), CARD)
+    """Holes 20 mm from both ends of a ridge as long as the lid, where no layers make it shorter:
+    base 60 + 0.6 + 1 = 61.6 long, so 21.6 mm apart; twice that and 450 mm for a bow."""
+    needs = box_needs(box("gable-carton", coarse=1.0, punch=4, punch_inset=20), CARD)
 
     assert needs.ribbon is not None
     assert needs.ribbon.between == pytest.approx(21.6)

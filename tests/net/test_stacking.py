@@ -13,10 +13,10 @@ from tests.net.standing import standing
 
 
 def piles(style: str) -> list[list[str]]:
-    """Stacks of two or more panels of a style's example, from the inside outwards where all
-    panels look the same way, else along the stack's normal."""
+    """Stacks of two or more panels of a style's example whose layers share a plane, from the inside
+    outwards where all panels look the same way, else along the stack's normal."""
     found = style_named(style)
-    box = standing(found.build(found.dimensions(), Card(0.3)))
+    box = standing(found.build(found.dimensions(), Card(0.3, coarse=1.0)))
     return [[face.name for face in stack.faces] for stack in box.stacks if len(stack.faces) > 1]
 
 

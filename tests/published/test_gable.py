@@ -4,7 +4,8 @@ Walls w (front and back) and d (sides), roof slope s. The roofs lean in by d/2 e
 stands H = √(s² − d²/4) above the walls. A half gusset is rigid and holds the slope's direction
 and a unit vector at right angles to it; both its apex (at p up the gusset's middle) and its top
 middle must come to lie over the middle of the wall, which forces p = s and brings the apex to
-(d/2 inward, middle, H). Proof worked by hand; numbers below by pocket calculator from it.
+(d/2 inward, middle, H). Proof worked by hand; numbers below by pocket calculator from it. They
+are of sheets, whose layers share a plane; tests/styles/test_gable_carton.py has those of card.
 """
 
 from __future__ import annotations
@@ -59,7 +60,7 @@ def nets(w: float, d: float, s: float) -> tuple[Net, Net]:
     style = style_named("gable-carton")
     dims = style.dimensions(length=w - GROWTH, width=d - GROWTH, height=60)
     dims = replace(dims, roof=s, clearance=CLEARANCE)
-    base, lid = style.build(dims, Card(CALIPER, "score"))
+    base, lid = style.build(dims, Card(CALIPER, "score", coarse=1.0))
     return base, lid
 
 

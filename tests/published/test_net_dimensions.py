@@ -102,7 +102,7 @@ def test_a_lid_strip_is_four_panels_and_a_tab_long() -> None:
     The strip is 2(81 + 61) + 12 long, and wall 25 + roof 40 + ridge 16 high.
     """
     dims = GableCarton(80, 60, 62, wall=25, roof=40, ridge=16, tab=12, clearance=0.4)
-    base, lid = gable_carton.build(dims, Card(0.3, "score"))
+    base, lid = gable_carton.build(dims, Card(0.3, "score", coarse=1.0))
 
     assert size(base, "base") == pytest.approx((80, 60))
     assert size(lid, "front") == pytest.approx((81, 25))
@@ -113,7 +113,7 @@ def test_a_lid_strip_is_four_panels_and_a_tab_long() -> None:
 @pytest.mark.parametrize("measure", ["inside", "score", "outside"])
 def test_a_lid_is_two_thicknesses_and_the_clearance_wider_than_its_base(measure: Measure) -> None:
     """Base + 2 × 0.32 + 1.0, however the base is measured; roof three quarters of the width."""
-    base, lid = gable_carton.build(GableCarton(70, 60, 62), Card(0.32, measure))
+    base, lid = gable_carton.build(GableCarton(70, 60, 62), Card(0.32, measure, coarse=1.0))
 
     length, width = size(base, "base")
     assert size(lid, "front")[0] == pytest.approx(length + 1.64)
@@ -128,7 +128,7 @@ def test_a_gusset_of_60_under_a_roof_of_40_has_creases_of_50() -> None:
     (the folded corner-to-apex distance is √(30² + 30² + 26.4575²) = 50 as well).
     """
     dims = GableCarton(79, 59, 62, roof=40, clearance=0)
-    _, lid = gable_carton.build(dims, Card(0.5, "score"))
+    _, lid = gable_carton.build(dims, Card(0.5, "score", coarse=1.0))
 
     assert size(lid, "front") == pytest.approx((80, 25))
     creases = [hinge.edge.length for hinge in lid.hinges if hinge.first.endswith("gusset")]
@@ -139,7 +139,7 @@ def test_a_gusset_of_60_under_a_roof_of_40_has_creases_of_50() -> None:
 def test_a_lid_s_strip_is_one_rectangle_but_for_the_tab() -> None:
     """Area 4 panels × height + tab: 12 × 81 less two tapered corners of 12 × 3.2154 / 2."""
     dims = GableCarton(80, 60, 62, wall=25, roof=40, ridge=16, tab=12, clearance=0.4)
-    _, lid = gable_carton.build(dims, Card(0.3, "score"))
+    _, lid = gable_carton.build(dims, Card(0.3, "score", coarse=1.0))
 
     (outline,) = [s for s in linework(lid) if s.part is Part.OUTLINE]
     assert outline.path.area == pytest.approx(284 * 81 + 12 * 81 - 12 * 12 * (2 - math.sqrt(3)))
@@ -152,7 +152,7 @@ def test_closure_holes_go_through_four_layers_that_come_to_lie_on_one_another() 
     A half strip hangs on the ridge's end, so its hole is the mirror image about that fold.
     """
     dims = GableCarton(80, 60, 62, wall=25, roof=40, clearance=0.4, punch=3, punch_inset=20)
-    _, lid = gable_carton.build(dims, Card(0.3, "score"))
+    _, lid = gable_carton.build(dims, Card(0.3, "score", coarse=1.0))
     holes = {
         panel.name: sorted(
             round((f.path.bounds[0] + f.path.bounds[2]) / 2, 6) for f in panel.features
@@ -174,7 +174,7 @@ def test_closure_holes_go_through_four_layers_that_come_to_lie_on_one_another() 
 def test_a_hole_between_the_gussets_goes_through_two_layers() -> None:
     """Lid 121 × 51: the gusset strips reach 25.5 in, a hole at 40 is past them."""
     dims = GableCarton(120, 50, 62, clearance=0.4, punch=3, punch_inset=40)
-    _, lid = gable_carton.build(dims, Card(0.3, "score"))
+    _, lid = gable_carton.build(dims, Card(0.3, "score", coarse=1.0))
 
     assert [p.name for p in lid.panels if p.features] == ["front ridge", "back ridge"]
 

@@ -9,8 +9,11 @@ crease (45°) and the major up to the crease (45°). Alternately added and taken
 folded right over the front; the crease then folds by 180° and lies open when the carton is up.
 Only two opposite corners of a tube fold over, so each major has one wing, both at their left end.
 
-Each major is W/2 deep along its winged half and reaches `lap` farther along the other; so each
-half of either rests on the other one, and the step between them hooks them together.
+Each major is W/2 deep along its winged half and reaches `lap` farther along the other; there it
+rests on the other one, and the step between its halves hooks them together. So that it comes to
+lie on the other's card, and on the minor that is glued to that, a reach bends up by two calipers
+before the middle; a notch beside it lets it. The minors cover the half where they are glued: beyond
+the middle a reach passes them.
 """
 
 from __future__ import annotations
@@ -34,11 +37,16 @@ from cutlayers.construction.dimension import option, size
 from cutlayers.construction.refusing import refuse_above, refuse_small
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
+from cutlayers.geometry.segments import Segment
 from cutlayers.net import Net, Role, Stand
-from cutlayers.net.shapes import Shape, polygon
+from cutlayers.net.bends import Ramp, bent, ramp_length, ramp_reach
+from cutlayers.net.shapes import LEAST_GAP, Shape, polygon, rectangle
 
 WING_SLANT = 0.12
 """Share of the wing's side by which its tip keeps off the side wall."""
+
+LEAST_REACH = 3.0
+"""mm of a major, at least, before its reach bends up."""
 
 LEAST_WING = 8.0
 """mm; a smaller triangle has not enough glue to pull the bottom shut."""
@@ -67,20 +75,38 @@ def build(dims: CrashLockCarton, card: Card) -> tuple[Net, ...]:
     """
     body = carton_body(dims, card)
     lap = body.width / 4 if dims.lap is None else dims.lap
-    _refuse(dims, body, lap, card)
+    rise = _rise(body.end.step)
+    _refuse(dims, body, lap, rise, card)
     refuse_body(dims, body)
     net = with_top(carton_tube(body), body)
     for wall, side in (("front", "left"), ("back", "right")):
-        net = _with_bottom(net, wall, side, body, lap)
+        net = _with_bottom(net, wall, side, body, lap, rise)
     net = with_carton_seam(net, dims.tab)
     net = with_carton_window(net, dims, body, ("", "front"))
-    return (replace(net, stand=Stand("front")),)
+    net = replace(net, stand=Stand("front"))
+    if not body.end.step:
+        return (net,)
+    ramps = (_ramp(net, f"{wall} bottom", rise, 2 * body.end.step) for wall in ("front", "back"))
+    return (replace(net, facets=bent(net, *ramps)),)
 
 
-def _refuse(dims: CrashLockCarton, body: CartonBody, lap: float, card: Card) -> None:
-    refuse_small(
-        card, "size.width", dims.width, 2, 2 * LEAST_WING, "too narrow for a bottom to be glued"
-    )
+@frozen
+class _Rise:
+    """How long the ramp of a reach is on the flat, and how far it goes once it is bent, in mm."""
+
+    ramp: float = 0.0
+    reach: float = 0.0
+
+
+def _rise(caliper: float) -> _Rise:
+    """Over the other major and the minor on it."""
+    ramp = ramp_length(2, caliper, 0.0)
+    return _Rise(ramp, ramp_reach(ramp, 2 * caliper))
+
+
+def _refuse(dims: CrashLockCarton, body: CartonBody, lap: float, rise: _Rise, card: Card) -> None:
+    least = max(2 * LEAST_WING, 2 * (rise.reach + LEAST_REACH))
+    refuse_small(card, "size.width", dims.width, 2, least, "too narrow for a bottom to be glued")
     # The step between the halves must lie beside the end of the crease.
     refuse_small(
         card,
@@ -90,18 +116,20 @@ def _refuse(dims: CrashLockCarton, body: CartonBody, lap: float, card: Card) -> 
         body.width + 4 * card.caliper + 1.0,
         "no more than the width, so the side flaps meet",
     )
-    refuse_above("options.lap", lap, body.width / 2, "more than half the width")
+    # A reach ends before it comes to the other wall.
+    most = body.width / 2 - 2 * card.step
+    refuse_above("options.lap", lap, most, "more than half the width has room for")
     refuse_small(
         card,
         "size.height",
         dims.height,
         2,
-        body.width / 2 + lap,
+        body.width / 2 + lap + rise.ramp - rise.reach,
         "too low for the bottom to lie flat between the walls",
     )
 
 
-def _with_bottom(net: Net, wall: str, side: str, body: CartonBody, lap: float) -> Net:
+def _with_bottom(net: Net, wall: str, side: str, body: CartonBody, lap: float, rise: _Rise) -> Net:
     """A major, its wing, and the minor that the wing is glued to.
 
     Shapes lie on their fold here and hang from it on the net, so that their right end, where the
@@ -111,16 +139,15 @@ def _with_bottom(net: Net, wall: str, side: str, body: CartonBody, lap: float) -
     half = width / 2
     net = net.attach(
         f"{wall} bottom",
-        _major(length, half, lap, ease),
+        _major(length, half, lap, ease, rise),
         to=f"{wall}.bottom",
         role=Role.BASE,
         flat_deg=180.0,
     ).attach(
         f"{side} bottom flap",
-        polygon(
-            (ease / 2, 0), (width - ease / 2, 0), (0.85 * width - ease / 2, half), (ease / 2, half)
-        ),
+        rectangle(half - ease / 2, half),
         to=f"{side}.bottom",
+        at=half,
         role=Role.FLAP,
         flat_deg=180.0,
         layer=1,
@@ -142,16 +169,39 @@ def _with_bottom(net: Net, wall: str, side: str, body: CartonBody, lap: float) -
     )
 
 
-def _major(length: float, half: float, lap: float, ease: float) -> Shape:
+def _ramp(net: Net, name: str, rise: _Rise, inward: float) -> Ramp:
+    """Where the reach of a major bends up, from the bottom of its notch on."""
+    panel = net.panel(name)
+    hook, end = panel.edge("hook"), panel.edge("end")
+    near, far = (
+        Segment(hook.point_at(at / hook.chord), end.point_at(1 - at / hook.chord))
+        for at in (0.0, rise.ramp)
+    )
+    return Ramp(name, near, far, inward)
+
+
+def _major(length: float, half: float, lap: float, ease: float, rise: _Rise) -> Shape:
     middle = length / 2
+    far, begins = half + lap + rise.ramp - rise.reach, half - rise.reach
+    gap = max(ease, LEAST_GAP)
+    # Where the reach rises it keeps off the side wall's card.
+    slant = 0.1 * half
+    clear = max(slant * begins / far, 0.75 * ease / 2)
     return polygon(
         (0, 0),
         (length, 0),
         (length - half, half),
-        (middle + ease, half),
-        (middle, half + lap),
-        (0.1 * half, half + lap),
-        edges=("fold", "crease", "rest", "step", "reach", "end"),
+        (middle + gap, half),
+        *(((middle + gap, begins), (middle, begins)) if rise.ramp else ()),
+        (middle, far),
+        (max(slant, clear), far),
+        *(((clear, begins),) if rise.ramp else ()),
+        edges=(
+            *("fold", "crease", "rest"),
+            *(("notch side", "notch") if rise.ramp else ()),
+            *("hook", "reach", "end"),
+            *(("low end",) if rise.ramp else ()),
+        ),
     )
 
 

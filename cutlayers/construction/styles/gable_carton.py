@@ -16,19 +16,23 @@ from cutlayers.construction.dimension import option, size
 from cutlayers.construction.gable_lid import GableLid, gable_lid
 from cutlayers.construction.openings import PUNCH_BORDER, punched
 from cutlayers.construction.options import LEAST_TAB_END, TAB_TAPER_DEG
-from cutlayers.construction.refusing import LEFT_OUT, NOTHING
+from cutlayers.construction.refusing import LEFT_OUT, NOTHING, refuse_below
 from cutlayers.construction.spans import above, at_least, at_most, below, between
 from cutlayers.construction.style import Style
 from cutlayers.construction.trays import refuse_tab_on_side, tray_net
 from cutlayers.construction.tubes import least_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Stand
+from cutlayers.net.folding import fold
 from cutlayers.net.shapes import open_gap, taper_run
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.refusals import Span
 
 LEAST_WALL = 5.0
 """mm; a lower lid wall slips off its base."""
+
+LEAST_STRIP = 3.0
+"""mm of the strips that fold between the ridges, at least."""
 
 LEAST_RISE = 0.5
 """mm the slope of a roof must be longer than half the lid's width. At exactly half the roof lies
@@ -84,24 +88,24 @@ def build(dims: GableCarton, card: Card) -> tuple[Net, ...]:
     width = card.panel("size.width", dims.width, 2)
     height = card.panel("size.height", dims.height, 1)
     grow = 2 * card.caliper + dims.clearance
-    lid = GableLid(
-        length + grow,
-        width + grow,
-        dims.wall,
-        0.75 * (width + grow) if dims.roof is None else dims.roof,
-        dims.ridge,
-        dims.tab,
-    )
+    # The seam's tab lies between the back walls.
+    wide = width + grow + card.step
+    roof = 0.75 * wide if dims.roof is None else dims.roof
+    lid = GableLid(length + grow, wide, dims.wall, roof, dims.ridge, dims.tab, card.step)
     _refuse(dims, lid, width, height, card)
-    stand = Stand("front", lift=height + card.take_up - dims.wall)
     base = tray_net("base", length, width, height, dims.tab, step=card.step)
-    return base, replace(_with_holes(gable_lid(lid), dims, lid), stand=stand)
+    net = gable_lid(lid)
+    # It rests on the base where the gussets fold in, and so is the lowest fold of its walls.
+    lowest = min(net.panel(wall).outline.bounds[3] for wall in ("front", "left", "right", "back"))
+    # There is as much room before the base as behind it, where the seam's tab lies.
+    stand = Stand("front", lift=height + card.take_up - lowest, at=(0.0, card.step / 2))
+    return base, replace(_with_holes(net, dims, lid), stand=stand)
 
 
 def _refuse(dims: GableCarton, lid: GableLid, base_width: float, base: float, card: Card) -> None:
     """`base_width` and `base` are the width and height of the base, score to score."""
     refuse_tab_on_side(dims.tab, base_width, card)
-    if below(lid.length, lid.width):
+    if below(lid.length, lid.width - lid.step):
         raise StyleError(
             "size.length",
             f"is {dims.length:g} mm, shorter than the width, so the two gussets collide",
@@ -114,7 +118,27 @@ def _refuse(dims: GableCarton, lid: GableLid, base_width: float, base: float, ca
             f"of {lid.width / 2:.4g} mm",
             at_least(lid.width / 2 + LEAST_RISE),
         )
-    lowest = max(LEAST_WALL, least_seam(card.step))
+    least_wall = LEAST_WALL + lid.lowest_fold
+    if below(dims.wall, least_wall):
+        raise StyleError(
+            "options.wall",
+            f"is {dims.wall:g} mm, of which the gussets' folds leave too little at the sides",
+            at_least(least_wall),
+        )
+    if below(lid.length / 2 - 3 * lid.step, lid.width / 4):
+        raise StyleError(
+            "size.length",
+            f"is {dims.length:g} mm, where the card of the two gussets leaves too little of them",
+            at_least(dims.length + lid.width / 2 + 6 * lid.step - lid.length),
+        )
+    refuse_below(
+        "options.ridge",
+        dims.ridge,
+        lid.drop + LEAST_STRIP,
+        "of which the layers below leave too little of the strips",
+    )
+    refuse_below("options.tab", dims.tab, 3.5 * lid.step, "too narrow where creases meet")
+    lowest = max(least_wall, least_seam(card.step))
     if below(base, lowest):
         raise StyleError(
             "size.height",
@@ -130,8 +154,8 @@ def _refuse(dims: GableCarton, lid: GableLid, base_width: float, base: float, ca
         )
     for what, height, left in (
         ("wall of the base", base, base / 2 - LEAST_TAB_END / 2 - open_gap(card.step)),
-        ("wall of the lid", dims.wall, (1 - SEAM_END) * dims.wall),
-        ("ridge", dims.ridge, (1 - SEAM_END) * dims.ridge),
+        ("wall of the lid", dims.wall, (1 - SEAM_END) * dims.wall - lid.tab_in_by),
+        ("ridge", dims.ridge, (1 - SEAM_END) * lid.strip_height - lid.tab_in_by),
     ):
         if above(taper_run(dims.tab, TAB_TAPER_DEG), left):
             raise StyleError(
@@ -154,17 +178,18 @@ def _with_holes(net: Net, dims: GableCarton, lid: GableLid) -> Net:
             at_least(LEAST_PUNCH, zero=LEFT_OUT),
         )
     reach = radius + PUNCH_BORDER
-    if above(2 * reach, lid.ridge):
+    if above(2 * reach, lid.strip_height):
         raise StyleError(
             "options.punch",
             f"is {dims.punch:g} mm, too large for a ridge of {lid.ridge:g} mm with "
             f"{PUNCH_BORDER:g} mm of card round the hole",
-            _smaller_punch(lid.ridge - 2 * PUNCH_BORDER),
+            _smaller_punch(lid.strip_height - 2 * PUNCH_BORDER),
         )
-    # Clear of the seam tab, where there would be five layers, at both ends alike.
-    strips = (lid.tab + reach, half - reach)
-    middle = (half + reach, lid.length / 2 - reach)
-    room = max(half - lid.tab, lid.length / 2 - half) - 2 * PUNCH_BORDER - PLACE
+    # Clear of the seam tab, where there would be five layers, at both ends alike, and of where the
+    # strips fold over.
+    strips = (lid.tab + reach + lid.step, half - reach - 2 * lid.step)
+    middle = (half + reach + lid.step, lid.length / 2 - reach)
+    room = max(high - low for low, high in (strips, middle)) + dims.punch - PLACE
     if above(dims.punch, room):
         raise StyleError(
             "options.punch",
@@ -186,19 +211,22 @@ def _with_holes(net: Net, dims: GableCarton, lid: GableLid) -> Net:
                 if not above(low + PLACE, high)
             ),
         )
-    ridges = (("front ridge", True), ("back ridge", False))
-    for ridge, starts_left in ridges:
-        for name, from_left in (("left", starts_left), ("right", not starts_left)):
-            x = inset if from_left else lid.length - inset
-            net = punched(
-                net, ridge, f"{name} closure hole", (x, lid.ridge / 2), dims.punch, closes=True
-            )
+    folded = fold(net)
+    left, fold_at, right, _ = net.panel("front ridge").outline.bounds
+    # In the middle, or where the strips begin above it.
+    height = fold_at + max(lid.ridge / 2, lid.drop + reach)
+    places = {
+        name: folded.place("front ridge", (x, height))
+        for name, x in (("left", left + inset), ("right", right - inset))
+    }
+    layers = [(ridge, name) for ridge in ("front ridge", "back ridge") for name in places]
     if in_strips:
-        for wall, first, second in (("left", "back", "front"), ("right", "front", "back")):
-            for neighbour, x in ((first, inset), (second, half - inset)):
-                strip = f"{wall} {neighbour} strip"
-                name, at = f"{wall} closure hole", (x, lid.ridge / 2)
-                net = punched(net, strip, name, at, dims.punch, closes=True)
+        layers += [(f"{name} {side} strip", name) for name in places for side in ("back", "front")]
+    for panel, name in layers:
+        x, y, _ = folded.pose(panel).flat(places[name])
+        low_x, low_y, *_ = net.panel(panel).outline.bounds
+        at = (x - low_x, y - low_y)
+        net = punched(net, panel, f"{name} closure hole", at, dims.punch, closes=True)
     return net
 
 
