@@ -1,10 +1,14 @@
 """Closing a box in small turns: whether anything stands in the way of what swings.
 
-What the glue holds stands as in the finished box, and every closure lies open, as it does on the
-flat. Then each is closed in the order of its end, in turns of a few degrees: the panel on the first
-hinge from open to closed, and what hangs on it already folded, as fingers hold a tuck. Where that
-would pass through another panel the fingers fold it farther, or less far. Where no such turn gets
-by, the card must bend there: by how much it would pass through is told, and how tight that is.
+First as if the glue did not hold yet: walls rise with their tabs, the inner ones before those that
+go over them. Then with what it holds in its place, and every closure open, as it lies on the flat.
+Each is closed in the order of its end, in turns of a few degrees: the panel on the first hinge from
+open to closed, and what hangs on it already folded, as fingers hold a tuck. Where that would pass
+through another panel the fingers fold it farther, or less far. Where no such turn gets by, the card
+must bend there: by how much it would pass through is told, and how tight that is.
+
+Rings of hinges alone, as a gable's roof and a pop-up's boxes, move all at once and are not walked,
+nor are curved folds, and what slides.
 
 Panels are slabs, as in `net/slabs.py`; the card of one piece gives in its crease zones.
 
@@ -24,7 +28,7 @@ from dataclasses import replace
 from shapely import Polygon
 
 from cutlayers.box.box import Box
-from cutlayers.box.closing import Closure, End, ends
+from cutlayers.box.closing import Closure, End, closures, ends
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.net import Net
@@ -59,7 +63,7 @@ class Way:
 
 
 def walk(box: Box, turn_deg: float = TURN_DEG) -> tuple[Way, ...]:
-    """Every closing of a box, in order; empty where folds are curved, and of one without any.
+    """Every closing of a box, in order; empty where folds are curved, and where nothing swings.
 
     Raises NetError for a box that cannot be folded.
     """
@@ -67,10 +71,21 @@ def walk(box: Box, turn_deg: float = TURN_DEG) -> tuple[Way, ...]:
         return ()
     ways: list[Way] = []
     for folded in box.assembly.boxes:
-        opened = ends(folded.net, box.assembly)
-        if opened:
-            ways += closing(folded, box, opened, turn_deg)
+        for net in (_unglued(folded.net), folded.net):
+            opened = ends(net, box.assembly)
+            if opened:
+                ways += closing(replace(folded, net=net), box, opened, turn_deg)
     return tuple(ways)
+
+
+def _unglued(net: Net) -> Net:
+    """What glue will hold, before it does, and without what swings afterwards."""
+    free = {name for closure in closures(net) for name in closure.panels}
+    return replace(
+        net,
+        panels=tuple(replace(p, lands_on=None) for p in net.panels if p.name not in free),
+        hinges=tuple(hinge for hinge in net.hinges if not {hinge.first, hinge.second} & free),
+    )
 
 
 def closing(
@@ -175,7 +190,9 @@ class _Parts:
 
     def __init__(self, net: Net, box: Box, caliper: float) -> None:
         self.caliper = caliper
-        self._faces = {face.name: face for face in box.assembly.faces if face.net == net.name}
+        there = {panel.name for panel in net.panels}
+        faces = (face for face in box.assembly.faces if face.net == net.name)
+        self._faces = {face.name: face for face in faces if face.name in there}
         self._hinges = net.hinges
         self._parts: dict[tuple[str, tuple[Segment, ...]], tuple[Polygon, ...]] = {}
 

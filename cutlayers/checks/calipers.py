@@ -25,8 +25,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
-from cutlayers.box import Box
+from cutlayers.box import Box, build
 from cutlayers.net.calipers import (
     FOLDED_FLAT,
     ROUNDING,
@@ -38,6 +39,7 @@ from cutlayers.net.calipers import (
     most_caliper,
 )
 from cutlayers.net.model import Net
+from cutlayers.telling.errors import StyleError
 from cutlayers.telling.findings import (
     Detail,
     Finding,
@@ -49,6 +51,9 @@ from cutlayers.telling.findings import (
 )
 from cutlayers.telling.quantities import angle, length
 
+TRIES = 5
+"""How often a limit is tried; each try names a slightly smaller one."""
+
 
 def check_calipers(box: Box) -> tuple[Finding, ...]:
     """An error for each net of card too thick for it, else a warning where it cannot be pressed
@@ -59,14 +64,33 @@ def check_calipers(box: Box) -> tuple[Finding, ...]:
 def _found(box: Box, net: Net) -> Iterator[Finding]:
     most = most_caliper(net, box.caliper)
     if most is not None and box.caliper > most.caliper + ROUNDING:
-        yield _too_thick(net, box.caliper, most)
+        yield _too_thick(net, box.caliper, most, _that_works(box, net.name, most.caliper))
     elif is_pressed_flat(net) and box.caliper > FOLDED_FLAT + ROUNDING:
         yield _not_flat(net, box.caliper)
     if box.origin is None or not box.origin.style.limp:
         yield from _too_thin(net, box.caliper)
 
 
-def _too_thick(net: Net, caliper: float, most: Most) -> Finding:
+def _that_works(box: Box, net: str, caliper: float) -> float:
+    """The most caliper of which the box, made anew, finds nothing wrong: its panels are a little
+    smaller then."""
+    if box.origin is None:
+        return _down(caliper)
+    for _ in range(TRIES):
+        limit = _down(caliper)
+        try:
+            card = replace(box.card, caliper=limit)
+            again = build(box.origin.style, box.origin.dims, card).blank(net).net
+        except (StyleError, KeyError):
+            return limit
+        most = most_caliper(again, limit)
+        if most is None or most.caliper >= limit - ROUNDING:
+            return limit
+        caliper = most.caliper
+    return _down(caliper)
+
+
+def _too_thick(net: Net, caliper: float, most: Most, works: float) -> Finding:
     of = angle(most.of) if most.reason in (Reason.FOLD, Reason.FLAT) else length(most.of)
     about: tuple[tuple[str, Detail], ...] = details(reason=most.reason.value, of=of)
     if most.reason in (Reason.NARROW, Reason.TUCK):
@@ -76,7 +100,7 @@ def _too_thick(net: Net, caliper: float, most: Most) -> Finding:
         Severity.ERROR,
         Subject(net=net.name, panel=most.panel, beyond=most.beyond),
         (length(caliper),),
-        at_most(length(_down(most.caliper))),
+        at_most(length(works)),
         details=about,
     )
 

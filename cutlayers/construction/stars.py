@@ -97,8 +97,19 @@ class Star:
         """Length of a wall's side once it is drawn in for a tab behind the next wall."""
         at_base = math.radians(90.0 + self.lean_deg)
         at_rim = math.radians(90.0 - self.lean_deg if self.top else -2 * self.lean_deg)
-        drawn_in = self.step / math.sin(math.radians(self.side_fold_deg))
-        return self.side - drawn_in * (1 / math.tan(at_base) + 1 / math.tan(at_rim))
+        return self.side - self.drawn_in * (1 / math.tan(at_base) + 1 / math.tan(at_rim))
+
+    @property
+    def drawn_in(self) -> float:
+        """How far a wall's side moves in where its tab goes behind the next wall; the flatter the
+        walls lie to each other, the farther."""
+        return self.step / math.sin(math.radians(self.side_fold_deg))
+
+    @property
+    def shortest(self) -> float:
+        """How much is left of a wall's shorter end, rim or base, once its side is drawn in."""
+        ends = (self.top, self.bottom) if self.top else (self.bottom,)
+        return min(ends) - self.drawn_in / math.cos(math.radians(self.lean_deg))
 
     @property
     def clear(self) -> float:
@@ -149,8 +160,10 @@ class Star:
 
     @property
     def holds_tabs(self) -> bool:
-        """Whether there is room for tabs that hold."""
-        return not below(self.deepest_tab, self.least_tab + (NAMED if self.step else 0.0))
+        """Whether there is room for tabs that hold, and walls are left beside them."""
+        return self.shortest > 0.0 and not below(
+            self.deepest_tab, self.least_tab + (NAMED if self.step else 0.0)
+        )
 
     @property
     def unglued(self) -> float:

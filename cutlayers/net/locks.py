@@ -116,7 +116,9 @@ def _card(net: Net, panel: str) -> BaseGeometry:
 
 
 def _faces(box: Assembly, net: Net, panel: str) -> list[Face]:
-    return [face for face in box.faces if face.net == net.name and net.panel_of(face.name) == panel]
+    """Those of a panel of the net, or else of a panel of another."""
+    own = [face for face in box.faces if face.net == net.name and net.panel_of(face.name) == panel]
+    return own or [face for face in box.faces if face.name == panel]
 
 
 @frozen

@@ -290,10 +290,9 @@ class Net:
         return self._with(replace(self.panel(tongue), engages=self.panel(into).name))
 
     def catch(self, slit: str, *tongues: str) -> Net:
-        """Let the slits of a panel hold others, over which it closes. Raises NetError for unknown
-        ones."""
-        names = tuple(self.panel(tongue).name for tongue in tongues)
-        return self._with(replace(self.panel(slit), catches=names))
+        """Let the slits of a panel hold others, over which it closes or is set; those that this net
+        has not are panels of another one. Raises NetError for an unknown panel with slits."""
+        return self._with(replace(self.panel(slit), catches=tongues))
 
     @property
     def engagements(self) -> tuple[tuple[str, str], ...]:

@@ -9,13 +9,16 @@ import pytest
 
 from cutlayers.box import Box, build
 from cutlayers.box.closing import ends
-from cutlayers.box.walking import Way, closing, walk
+from cutlayers.box.walking import closing, walk
 from cutlayers.construction.card import Card
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import style_named, styles
 from cutlayers.net.slabs import allowed
 
 CALIPERS = (0.3, 1.0)
+
+STILL = {"hang-tag", "partition", "pillow-pack", "pop-up-card"}
+"""Without a panel that swings by itself, or with curved folds."""
 
 
 def box(style: str, caliper: float = 0.3, **dims: object) -> Box:
@@ -26,11 +29,15 @@ def box(style: str, caliper: float = 0.3, **dims: object) -> Box:
 @pytest.mark.parametrize("caliper", CALIPERS)
 @pytest.mark.parametrize("style", styles(), ids=lambda style: style.name)
 def test_every_style_closes_without_passing_through_itself(style: Style, caliper: float) -> None:
-    """At its example's size, in turns of 5° at most."""
+    """At its example's size, in turns of 5° at most. Card stretches by one per cent on the outside
+    of a bend as tight as 50 calipers, and is none the worse: from memory."""
     dims = style.dimensions(**{name: default for name, (_, default) in style.table.items()})
 
-    for way in walk(build(style, dims, Card(caliper))):
-        assert way.depth <= allowed(caliper), way
+    ways = walk(build(style, dims, Card(caliper)))
+
+    assert bool(ways) == (style.name not in STILL)
+    for way in ways:
+        assert way.depth <= allowed(caliper) or way.radius >= 50 * caliper, way
 
 
 def test_a_tuck_has_to_be_folded_farther_to_clear_the_wall() -> None:
@@ -66,14 +73,12 @@ def test_flaps_that_come_after_their_lid_do_not_get_by() -> None:
 
 def test_turns_are_as_small_as_asked_for() -> None:
     """Right angles, in turns of 5° and of 15°."""
-    assert _turns(walk(box("snap-lock-carton"))) == {18}
-    assert _turns(walk(box("snap-lock-carton"), 15.0)) == {6}
+    assert {way.turns for way in walk(box("snap-lock-carton"))} == {18}
+    assert {way.turns for way in walk(box("snap-lock-carton"), 15.0)} == {6}
 
 
-def _turns(ways: tuple[Way, ...]) -> set[int]:
-    return {way.turns for way in ways}
+def test_walls_rise_before_those_that_go_over_their_tabs() -> None:
+    """The long walls of a tray carry the tabs, the short ones go over them."""
+    names = [way.panels[0] for way in walk(box("tray"))]
 
-
-def test_what_the_glue_closes_is_not_walked() -> None:
-    assert walk(box("tray")) == ()
-    assert walk(box("pillow-pack")) == ()
+    assert names == ["front", "back", "left", "right"]

@@ -21,13 +21,14 @@ from cutlayers.telling.findings import Finding, Severity
 from cutlayers.telling.words import sentence_of
 from tests.boxes import Spread, boxes, trying
 
-LOCKED = {
+LOCKED: dict[str, dict[str, float]] = {
     "tuck-carton": {"slit": 8.0},
     "snap-lock-carton": {"slit": 8.0},
     "crash-lock-carton": {"slit": 8.0},
     "house-box": {"slit": 8.0},
     "slide-lock-mailer": {},
     "wrap-band": {},
+    "partition": {"columns": 3, "rows": 3},
 }
 """Styles with a tongue, or an end, that goes into a slit; their dimensions."""
 
@@ -88,6 +89,21 @@ def test_locks_of_boxes_of_any_size_hold(style: str, data: st.DataObject) -> Non
     found = check_locking(box.built.assembly, box.built.nets)
 
     assert found == ()
+
+
+@pytest.mark.parametrize("caliper", CALIPERS)
+def test_strips_go_into_each_other_with_the_play_of_their_slots(caliper: float) -> None:
+    """Two along and two across, each a net: four crossings, each with 0.4 mm of play and held
+    by half the height of 30 mm."""
+    nets = built("partition", caliper, columns=3, rows=3, slot_clearance=0.4)
+    assembly = Box.of(nets, caliper).assembly
+
+    found = [lock for net in nets for lock in locks(assembly, net)]
+
+    assert len(found) == 4
+    for lock in found:
+        assert lock.play == pytest.approx(0.4)
+        assert lock.hold == pytest.approx(15.0)
 
 
 def test_a_slit_too_short_to_hold_is_refused() -> None:

@@ -11,6 +11,7 @@ import pytest
 
 from cutlayers.box import build
 from cutlayers.checks import check_box
+from cutlayers.checks.calipers import check_calipers
 from cutlayers.construction.calipers import calipers_of
 from cutlayers.construction.card import Card
 from cutlayers.construction.style import Style
@@ -118,3 +119,18 @@ def test_the_most_follows_from_the_tab_that_was_asked_for(tab: float, most: floa
     found = calipers_of(style, style.dimensions(tab=tab))
 
     assert found.most == pytest.approx(most)
+
+
+@every_style
+@pytest.mark.parametrize("caliper", [0.7, 1.0, 2.0, 3.0])
+def test_card_of_the_caliper_that_is_named_will_do(style: Style, caliper: float) -> None:
+    """A box in card too thick, and again in the most that the finding allows."""
+    try:
+        found = check_calipers(build(style, style.dimensions(), Card(caliper)))
+    except StyleError:
+        return
+    for finding in found:
+        if finding.code == "card-too-thick" and finding.allowed is not None:
+            thinner = Card(finding.allowed.most[0].value)
+            again = check_calipers(build(style, style.dimensions(), thinner))
+            assert [each for each in again if each.subject == finding.subject] == []

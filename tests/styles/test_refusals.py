@@ -9,7 +9,13 @@ from typing import Any
 import pytest
 
 from cutlayers.construction.card import Card, Measure
-from cutlayers.construction.styles import gable_carton, header_card, tray, tuck_carton
+from cutlayers.construction.styles import (
+    gable_carton,
+    header_card,
+    style_named,
+    tray,
+    tuck_carton,
+)
 from cutlayers.construction.styles.gable_carton import GableCarton
 from cutlayers.construction.styles.header_card import HeaderCard
 from cutlayers.construction.styles.tray import Tray
@@ -249,3 +255,17 @@ def test_a_carton_can_do_without_thumb_cuts() -> None:
     (net,) = build(TuckCarton(60, 30, 90, thumb=0))
 
     assert net.panel("front").edges == ("bottom", "right", "top", "left")
+
+
+def test_walls_too_flat_for_thick_card_are_refused_with_a_height_that_works() -> None:
+    """Between walls that fold by 12.6° a step of 2 mm is 2/sin 12.6° = 9.2 mm along the rim, which
+    is 9 mm long."""
+    style = style_named("tapered-tray")
+    dims = style.dimensions(bottom=23.0, top=9.0, height=8.2, sides=10)
+
+    with pytest.raises(StyleError) as caught:
+        style.build(dims, Card(2.0, "score"))
+
+    least, _ = limits(caught.value.refusal.allowed)
+    assert caught.value.field == "size.height" and least is not None
+    style.build(replace(dims, height=least), Card(2.0, "score"))

@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import count, option, size
+from cutlayers.construction.locks import least_bridge
 from cutlayers.construction.openings import notch
 from cutlayers.construction.refusing import refuse_above, refuse_small
 from cutlayers.construction.style import Style
@@ -24,7 +25,7 @@ LEAST_CELLS = 2
 """Each way: where all strips run one way none has a slot, and nothing holds them upright."""
 
 LEAST_CELL = 3.0
-"""mm of card between slots; less tears."""
+"""mm of card between slots and beyond their ends; less tears."""
 
 
 @frozen
@@ -54,6 +55,7 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
         card.panel(f"size.{field}", getattr(dims, field), 2)
     card.panel("size.height", dims.height, 1)
     caliper = card.caliper
+    bridge = least_bridge(caliper, LEAST_CELL)
     # A tray's floor and walls lie that much inside of their creases.
     walls = 2 * card.take_up
     length, width = (card.score(each, 2) - walls for each in (dims.length, dims.width))
@@ -63,18 +65,18 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
         "size.height",
         dims.height,
         1,
-        2 * LEAST_CELL + card.take_up,
+        2 * bridge + card.take_up,
         "too low for strips with slots",
     )
     refuse_above(
         "options.lower",
         dims.lower,
-        inside - 2 * LEAST_CELL,
+        inside - 2 * bridge,
         "which leaves too little of the strips for slots",
     )
     height = inside - dims.lower
     slot = caliper + dims.slot_clearance
-    least = slot + LEAST_CELL + dims.clearance
+    least = slot + bridge + dims.clearance
     for field, given, room, name, cells in (
         ("length", dims.length, length, "columns", dims.columns),
         ("width", dims.width, width, "rows", dims.rows),
@@ -108,11 +110,15 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
         _strip(f"cross strip {i}", width - dims.clearance, height, along, slot, "bottom")
         for i in range(1, dims.columns)
     ]
+    long_strips = [net.name for net in nets]
     placed += [
-        replace(net, stand=Stand(net.name, lift=lift, at=(x, 0.0), turn_deg=90.0))
+        replace(
+            net.catch(net.name, *long_strips),
+            stand=Stand(net.name, lift=lift, at=(x, 0.0), turn_deg=90.0),
+        )
         for net, x in zip(crossing, across, strict=True)
     ]
-    return tuple(placed)
+    return tuple(replace(net, caliper=caliper) for net in placed)
 
 
 def _places(room: float, cells: int) -> list[float]:
