@@ -204,7 +204,7 @@ def _hinges(box: Assembly) -> dict[tuple[Key, Key], list[Segment]]:
 
 def _bent(net: Net) -> dict[str, tuple[str, ...]]:
     """For each panel the parts of the bent one that it is of: nothing is worked between them."""
-    parts = {panel.name: (panel.name,) for panel in net.panels}
+    parts: dict[str, tuple[str, ...]] = {panel.name: (panel.name,) for panel in net.panels}
     for hinge in net.hinges:
         first, second = parts[hinge.first], parts[hinge.second]
         if hinge.operation is Operation.DRAW and first != second:
