@@ -62,8 +62,10 @@ def in_card(
 
     The creases of `keep` stay where they are. Two panels folded right over lie one caliper apart,
     or as many as `apart` says; those of `loose` as far as the others make it. Raises NetError where
-    the net cannot be closed so.
+    the net cannot be closed so. Without a caliper the net is given back as it is.
     """
+    if caliper <= COINCIDENT:
+        return net
     system = _System(net, caliper, dict(apart or {}), tuple(loose))
     moves = system.solved(frozenset(keep))
     outlines = {panel.name: _with_edges_moved(panel, net.hinges, moves) for panel in net.panels}

@@ -8,7 +8,9 @@ is nearest: the end of either.
 
 Two panels that are hinged together always share room where they fold, and the card gives there. So
 of such a pair what lies within one caliper of the hinge, the *crease zone*, is left out. Panels
-that meet in a corner without a hinge between them have no such zone.
+that meet in a corner without a hinge between them have no such zone. The flat parts that stand for
+one bent panel are one there: its crease gives all along, also where a part lies beside that part of
+the other panel which the next one is hinged to.
 
 Windows and slots are open: what goes through them shares no room there. Round holes, which only
 match each other, count as card. The depth is exact for convex panels; others are taken apart into
@@ -37,8 +39,10 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.convex import convex_parts
 from cutlayers.geometry.overlays import as_area, together, without
 from cutlayers.geometry.segments import Segment
+from cutlayers.geometry.strokes import Operation
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import Face, without_windows
+from cutlayers.net.model import Net
 from cutlayers.net.stacking import Key, key
 
 Array = np.ndarray
@@ -181,14 +185,31 @@ def _zone(crease: Segment, caliper: float) -> Polygon:
 
 
 def _hinges(box: Assembly) -> dict[tuple[Key, Key], list[Segment]]:
-    """The hinges between two panels, whichever is named first."""
+    """The hinges between two panels, whichever is named first: their own, or of bent panels those
+    between all their parts."""
     found: dict[tuple[Key, Key], list[Segment]] = defaultdict(list)
     for folded in box.boxes:
-        for hinge in folded.net.hinges:
-            pair = ((folded.net.name, hinge.first), (folded.net.name, hinge.second))
-            for one, other in (pair, pair[::-1]):
-                found[one, other].append(hinge.edge)
+        net = folded.net
+        parts = _bent(net)
+        for hinge in net.hinges:
+            pair = (parts[hinge.first], parts[hinge.second])
+            one_panel = pair[0] == pair[1]
+            firsts, seconds = ((hinge.first,), (hinge.second,)) if one_panel else pair
+            for first, second in itertools.product(firsts, seconds):
+                keys = ((net.name, first), (net.name, second))
+                for one, other in (keys, keys[::-1]):
+                    found[one, other].append(hinge.edge)
     return found
+
+
+def _bent(net: Net) -> dict[str, tuple[str, ...]]:
+    """For each panel the parts of the bent one that it is of: nothing is worked between them."""
+    parts: dict[str, tuple[str, ...]] = {panel.name: (panel.name,) for panel in net.panels}
+    for hinge in net.hinges:
+        first, second = parts[hinge.first], parts[hinge.second]
+        if hinge.operation is Operation.DRAW and first != second:
+            parts |= dict.fromkeys((*first, *second), (*first, *second))
+    return parts
 
 
 def _near(ones: Sequence[Plate], others: Sequence[Plate]) -> bool:

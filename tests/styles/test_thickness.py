@@ -22,7 +22,7 @@ from tests.boxes import RandomBox, Spread, boxes, trying
 from tests.styles.thickness import CALIPERS, row
 
 NOT_YET = """
-pillow-pack       112@0.2 144@0.3 160@0.5   176@1 176@1.5   176@2   176@3
+pillow-pack       104@0.2 120@0.3 128@0.5   136@1 136@1.5   136@2   136@3
 """
 
 every_style = pytest.mark.parametrize("style", styles(), ids=lambda style: style.name)
