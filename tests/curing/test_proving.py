@@ -349,5 +349,5 @@ def written(text: str, cure: Cure, unit: Unit) -> str:
 
 def kept(text: str) -> list[str]:
     """The lines that no cure touches: all but values of options, and the piece's grain."""
-    lines = [line for line in text.splitlines() if line]
+    lines = [line for line in text.splitlines() if line and line != "[piece.grain]"]
     return [line for line in lines if " = " not in line or line.startswith(("title", "caliper"))]
