@@ -16,7 +16,13 @@ from cutlayers.construction.dimension import option, size
 from cutlayers.construction.gable_lid import GableLid, gable_lid
 from cutlayers.construction.openings import PUNCH_BORDER, punched
 from cutlayers.construction.options import LEAST_TAB_END, TAB_TAPER_DEG
-from cutlayers.construction.refusing import LEFT_OUT, NOTHING, refuse_below
+from cutlayers.construction.refusing import (
+    LEFT_OUT,
+    NOTHING,
+    refuse_above,
+    refuse_below,
+    refuse_small,
+)
 from cutlayers.construction.spans import above, at_least, at_most, below, between
 from cutlayers.construction.style import Style
 from cutlayers.construction.trays import refuse_tab_on_side, tray_net
@@ -38,11 +44,17 @@ LEAST_RISE = 0.5
 """mm the slope of a roof must be longer than half the lid's width. At exactly half the roof lies
 flat and nothing pushes the ridges up."""
 
+STEEPEST = 0.3
+"""Sine of the least lean of a roof from upright, where its gussets have a thickness."""
+
 SEAM_END = 0.1
 """Share of the lower wall or ridge that must be left at the outer end of the seam tab."""
 
 LEAST_PUNCH = 1.0
 """mm; a smaller hole takes no ribbon, and few tools turn in it."""
+
+NAMED = 0.1
+"""mm to which limits are named."""
 
 PLACE = 0.1
 """mm; the least play that counts as a place for a hole, so that it can be named to 0.1 mm."""
@@ -104,6 +116,12 @@ def build(dims: GableCarton, card: Card) -> tuple[Net, ...]:
 
 def _refuse(dims: GableCarton, lid: GableLid, base_width: float, base: float, card: Card) -> None:
     """`base_width` and `base` are the width and height of the base, score to score."""
+    # Where creases meet a hole is cut beside the tab; the limits of what the tab stands and lands
+    # on leave room for the least one, and for limits that are named to 0.1 mm.
+    least_tab = 4 * lid.step
+    run = taper_run(least_tab, TAB_TAPER_DEG)
+    narrowest = max(2 * (least_tab + NAMED), 16 * lid.step + 1.0 + base_width - lid.width)
+    refuse_small(card, "size.width", dims.width, 2, narrowest, "too narrow where creases meet")
     refuse_tab_on_side(dims.tab, base_width, card)
     if below(lid.length, lid.width - lid.step):
         raise StyleError(
@@ -118,6 +136,11 @@ def _refuse(dims: GableCarton, lid: GableLid, base_width: float, base: float, ca
             f"of {lid.width / 2:.4g} mm",
             at_least(lid.width / 2 + LEAST_RISE),
         )
+    if lid.step:
+        # The steeper a roof, the lower its gussets fold, and the larger are the holes there.
+        flattest = max(STEEPEST, 8 * lid.step / lid.width)
+        steep = (lid.width - 4 * lid.step) / 2 / flattest
+        refuse_above("options.roof", lid.roof, steep, "too steep for its gussets in this card")
     least_wall = LEAST_WALL + lid.lowest_fold
     if below(dims.wall, least_wall):
         raise StyleError(
@@ -134,11 +157,14 @@ def _refuse(dims: GableCarton, lid: GableLid, base_width: float, base: float, ca
     refuse_below(
         "options.ridge",
         dims.ridge,
-        lid.drop + LEAST_STRIP,
+        lid.drop + max(LEAST_STRIP, (run + lid.tab_in_by + NAMED) / (1 - SEAM_END)),
         "of which the layers below leave too little of the strips",
     )
-    refuse_below("options.tab", dims.tab, 3.5 * lid.step, "too narrow where creases meet")
+    refuse_below("options.tab", dims.tab, least_tab, "too narrow where creases meet")
     lowest = max(least_wall, least_seam(card.step))
+    if lid.step:
+        on_base = 2 * (run + open_gap(card.step)) + LEAST_TAB_END
+        lowest = max(lowest, least_wall + NAMED, on_base + NAMED)
     if below(base, lowest):
         raise StyleError(
             "size.height",
