@@ -65,7 +65,7 @@ def hand_blank(name: str, blank: Blank, ruler: Ruler, *, pointwise: bool = False
     lines = tuple(
         stroke
         for stroke in measured.lines
-        if stroke.operation is not Operation.DRAW and not _is_relief(stroke)
+        if stroke.operation is not Operation.DRAW and not is_relief(stroke)
     )
     if pointwise:
         lines = rounded_lines(lines, ruler)
@@ -92,10 +92,11 @@ def hand_blank(name: str, blank: Blank, ruler: Ruler, *, pointwise: bool = False
     )
 
 
-def _is_relief(stroke: Stroke) -> bool:
+def is_relief(stroke: Stroke) -> bool:
     """Whether it takes away the point in which creases meet."""
     left, bottom, right, top = stroke.path.bounds
-    return stroke.part is Part.OPENING and max(right - left, top - bottom) < LARGEST_RELIEF
+    small = max(right - left, top - bottom) < LARGEST_RELIEF
+    return stroke.part is Part.OPENING and small and not is_circle(stroke.path)
 
 
 def _measured(net: Net) -> Net:
