@@ -67,7 +67,7 @@ class Box:
     @staticmethod
     def of(nets: Iterable[Net], caliper: float, origin: Origin | None = None) -> Box:
         """A box of these nets."""
-        return Box(tuple(map(Blank, nets)), caliper, origin)
+        return Box(tuple(map(_blank_of, nets)), caliper, origin)
 
     def with_nets(self, nets: Iterable[Net]) -> Box:
         """The same box with other nets, lettered or rounded; itself where they are its own."""
@@ -163,6 +163,12 @@ def build(style: Style, dims: object, card: Card) -> Box:
     Raises StyleError for dimensions that cannot be folded.
     """
     return Box.of(style.build(dims, card), card.caliper, Origin(style, dims, card))
+
+
+@lru_cache(KEPT)
+def _blank_of(net: Net) -> Blank:
+    """Boxes of one height and another have the same lid, which is folded once."""
+    return Blank(net)
 
 
 @lru_cache(KEPT)

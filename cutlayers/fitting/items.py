@@ -29,6 +29,9 @@ taken as a spheroid, an ellipse turned about its long axis."""
 CLEARANCE = "clearance"
 """What a table of measures may have beside those of a shape."""
 
+PLAY = ("ease", "gap", "play", "room", "slack")
+"""Other words for it."""
+
 
 @frozen
 class Item:
@@ -112,15 +115,16 @@ def item(shape: str, sizes: Mapping[str, float], clearance: float = 0.0) -> Item
     return Item("sphere", across, across, across, clearance)
 
 
-def _unknown(shape: str, name: str, wanted: tuple[str, ...]) -> Refusal:
-    """Besides its measures a thing may have a clearance; a word that is like none of these is most
-    likely one for its play."""
+def _unknown(shape: str, name: str, wanted: tuple[str, ...]) -> Refusal | str:
+    """A measure of another thing is told which this one needs; any other word what it is like."""
+    if any(name in measures for measures in SHAPES.values()):
+        return f"is not a measure of a {shape}; {_needs(wanted)}"
     known = (*wanted, CLEARANCE)
     return Refusal(
         reason=f"is not a measure of a {shape}",
         fault="unknown",
         allowed=known,
-        nearest=nearest(name, known) or CLEARANCE,
+        nearest=nearest(name, known) or (CLEARANCE if name in PLAY else None),
     )
 
 

@@ -15,7 +15,7 @@ from dataclasses import replace
 
 from cutlayers.box import Blank
 from cutlayers.geometry.segments import Bounds, Segment, union_bounds
-from cutlayers.geometry.strokes import Fold, Operation, Stroke
+from cutlayers.geometry.strokes import Fold, Operation, Part, Stroke
 from cutlayers.geometry.transforms import Point
 from cutlayers.guide.by_hand import (
     CardFace,
@@ -34,6 +34,9 @@ from cutlayers.guide.places import is_circle
 from cutlayers.guide.rounding import rounded_lines
 from cutlayers.guide.ruler import Ruler
 from cutlayers.net import Linework, Net
+
+LARGEST_RELIEF = 4.0
+"""mm; a smaller opening is no window, and a knife along a ruler cuts none."""
 
 POSITIONS = {
     (CardFace.OUTSIDE, True): Position(CardFace.OUTSIDE, Edge.LEFT, Edge.TOP),
@@ -55,10 +58,15 @@ def hand_blank(name: str, blank: Blank, ruler: Ruler, *, pointwise: bool = False
     """Tell how a blank whose corners lie on the ruler's divisions is made by hand.
 
     With `pointwise` they do not, and each point of the lines is rounded by itself. Drawn lines
-    are left out; letters that are cut out are drawn, but not told.
+    are left out, and so are the small holes where creases meet, which no hand cuts along a ruler;
+    letters that are cut out are drawn, but not told.
     """
     measured = blank if not any(_traced(blank.net)) else Blank(_measured(blank.net))
-    lines = tuple(s for s in measured.lines if s.operation is not Operation.DRAW)
+    lines = tuple(
+        stroke
+        for stroke in measured.lines
+        if stroke.operation is not Operation.DRAW and not is_relief(stroke)
+    )
     if pointwise:
         lines = rounded_lines(lines, ruler)
     left, bottom, right, top = _blank(lines, ruler)
@@ -82,6 +90,13 @@ def hand_blank(name: str, blank: Blank, ruler: Ruler, *, pointwise: bool = False
         (*_traced(blank.net), *lines),
         (left, top),
     )
+
+
+def is_relief(stroke: Stroke) -> bool:
+    """Whether it takes away the point in which creases meet."""
+    left, bottom, right, top = stroke.path.bounds
+    small = max(right - left, top - bottom) < LARGEST_RELIEF
+    return stroke.part is Part.OPENING and small and not is_circle(stroke.path)
 
 
 def _measured(net: Net) -> Net:

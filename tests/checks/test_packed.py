@@ -70,5 +70,5 @@ def test_the_roof_space_counts() -> None:
 
     assert check_packed(box, item("sphere", {"diameter": 58}, 2), Card(0.3)) == ()
     (finding,) = check_packed(box, bar(58, 58, 58), Card(0.3))
-    assert "roof" in sentence_of(finding).found
+    assert "lid: left gusset" in sentence_of(finding).found, "its corners meet the gussets first"
     assert "higher" in sentence_of(finding).cure

@@ -54,6 +54,7 @@ def nothing_is_kept() -> None:
     """Boxes of other tests are not at hand."""
     cutlayers.box.box.build.cache_clear()
     cutlayers.box.box._box_of.cache_clear()
+    cutlayers.box.box._blank_of.cache_clear()
 
 
 @pytest.mark.parametrize("sample", sorted(SAMPLES.glob("*.toml")), ids=lambda path: path.stem)

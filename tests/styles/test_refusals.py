@@ -50,14 +50,14 @@ REFUSED: dict[str, tuple[Any, str, float, str]] = {
         20,
         "stand on the table",
     ),
-    # A tab of 4 with half a millimetre clear: 2 × (4 tan 15° + 0.5) + 2 = 5.144, rounded up.
-    "base lower than any lid": (GableCarton(60, 60, 4.5), "size.height", 5.2, "lowest lid wall"),
+    # No wall of a lid is lower than 5 mm.
+    "base lower than any lid": (GableCarton(60, 60, 4), "size.height", 5, "lowest lid wall"),
     "lid tab too long": (GableCarton(60, 20, 62), "options.tab", 10, "half the side wall"),
-    # (6 − 2 × 0.5 − 2)/2 / tan 15° = 5.598, rounded down.
+    # (6 − 2)/2 / tan 15° = 7.464, rounded down.
     "tab on a low base": (
         GableCarton(60, 60, 6, wall=5),
         "options.tab",
-        5.5,
+        7.4,
         "wall of the base",
     ),
     # 0.9 × 3 / tan 15° = 10.076.
@@ -179,8 +179,11 @@ BUILDS = {
 }
 
 
-def build(dims: Any, card: Card = CARD) -> tuple[Net, ...]:
-    """The nets, by whichever style the dimensions belong to."""
+def build(dims: Any, card: Card | None = None) -> tuple[Net, ...]:
+    """The nets, by whichever style the dimensions belong to; gable cartons as sheets, of which the
+    formulas above are."""
+    if card is None:
+        card = replace(CARD, coarse=1.0) if isinstance(dims, GableCarton) else CARD
     return BUILDS[type(dims)](dims, card)  # type: ignore[operator, no-any-return]
 
 

@@ -12,7 +12,7 @@ import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from cutlayers.box import Box
+from cutlayers.box import Box, build
 from cutlayers.box.walking import walk
 from cutlayers.checks.lid import ends, sides
 from cutlayers.construction.card import Card
@@ -37,10 +37,6 @@ class Row:
     deepest: SharedRoom | None
     play: float | None
     """mm between two nets that go over each other, both sides of the tightest way together."""
-    turns: int
-    """Looked at while it closes."""
-    stuck: float
-    """mm that a panel would go through another on the way."""
 
     @property
     def depth(self) -> float:
@@ -55,14 +51,11 @@ def row(style: Style, caliper: float) -> Row | None:
         nets = style.build(dims, Card(caliper))
     except StyleError:
         return None
-    box = Box.of(nets, caliper)
-    assembly = box.assembly
+    assembly = Box.of(nets, caliper).assembly
     found = shared_room(assembly, caliper)
     beyond = sum(each.depth > allowed(caliper) for each in found)
     play = least_play(assembly, caliper)
-    ways = walk(box)
-    turns, stuck = sum(way.turns for way in ways), max((way.depth for way in ways), default=0.0)
-    return Row(style.name, caliper, beyond, found[0] if found else None, play, turns, stuck)
+    return Row(style.name, caliper, beyond, found[0] if found else None, play)
 
 
 def least_play(assembly: Assembly, caliper: float) -> float | None:
@@ -84,7 +77,8 @@ def least_play(assembly: Assembly, caliper: float) -> float | None:
 
 
 def table(wanted: Sequence[str] = ()) -> Iterator[str]:
-    """A line for each style and caliper."""
+    """A line for each style and caliper; `turns` are those in which its closing is walked, `stuck`
+    is how many mm a panel would go through another on the way."""
     heads = f"{'style':20} {'caliper':>7} {'allowed':>7} {'deepest':>7} {'beyond':>6}"
     yield f"{heads} {'play':>6} {'turns':>5} {'stuck':>5}  pair"
     for style in styles():
@@ -96,11 +90,14 @@ def table(wanted: Sequence[str] = ()) -> Iterator[str]:
                 yield f"{style.name:20} {caliper:7.1f} refused"
                 continue
             pair = found.deepest
+            ways = walk(build(style, style.dimensions(), Card(caliper)))
+            turns = sum(way.turns for way in ways)
+            stuck = max((way.depth for way in ways), default=0.0)
             play = " " * 6 if found.play is None else f"{found.play:6.2f}"
             names = f"{pair.one.label} / {pair.other.label}" if pair else ""
             yield (
                 f"{style.name:20} {caliper:7.1f} {allowed(caliper):7.2f} {found.depth:7.3f} "
-                f"{found.beyond:6d} {play} {found.turns:5d} {found.stuck:5.2f}  {names}"
+                f"{found.beyond:6d} {play} {turns:5d} {stuck:5.2f}  {names}"
             )
 
 

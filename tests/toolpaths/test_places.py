@@ -77,7 +77,9 @@ def test_glued_borders_are_those_of_the_tabs(style: object) -> None:
             ]
             near = shapely.union_all(tabs).buffer(1e-4)
             wanted = (
-                line(stroke.path).intersection(near).length if stroke.part is Part.OUTLINE else 0
+                line(stroke.path).intersection(near).length
+                if stroke.part in (Part.OUTLINE, Part.OPENING)
+                else 0
             )
 
             assert sum(tab.length for tab in stroke.glued) == pytest.approx(wanted, abs=0.01)

@@ -9,6 +9,7 @@ that fold flat under the roofs, with half ridge strips that fold flat between th
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 
 from cutlayers.construction import options
 from cutlayers.construction.card import Card
@@ -29,7 +30,7 @@ from cutlayers.construction.trays import refuse_tab_on_side, tray_net
 from cutlayers.construction.tubes import least_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Stand
-from cutlayers.net.folding import fold
+from cutlayers.net.folding import FoldedNet, fold
 from cutlayers.net.shapes import open_gap, taper_run
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.refusals import Span
@@ -237,7 +238,7 @@ def _with_holes(net: Net, dims: GableCarton, lid: GableLid) -> Net:
                 if not above(low + PLACE, high)
             ),
         )
-    folded = fold(net)
+    folded = _folded(net)
     left, fold_at, right, _ = net.panel("front ridge").outline.bounds
     # In the middle, or where the strips begin above it.
     height = fold_at + max(lid.ridge / 2, lid.drop + reach)
@@ -254,6 +255,12 @@ def _with_holes(net: Net, dims: GableCarton, lid: GableLid) -> Net:
         at = (x - low_x, y - low_y)
         net = punched(net, panel, f"{name} closure hole", at, dims.punch, closes=True)
     return net
+
+
+@lru_cache(8)
+def _folded(net: Net) -> FoldedNet:
+    """Of many heights that are tried for a thing the lids are often the same."""
+    return fold(net)
 
 
 def _smaller_punch(room: float) -> Span:
