@@ -90,8 +90,9 @@ def outline_of(net: Net) -> Outline:
     panels = _panels(net)
     whole = blank_of(net)
     filled = shapely.Polygon(whole.exterior)
-    holes = [shapely.Polygon(ring) for ring in whole.interiors]
-    parts = joined([part for panel in (*panels, *holes) for part in convex_parts(panel)])
+    # Between panels with holes at their corners little can be joined again; the whole has fewer.
+    pieces = [shapely.simplify(filled, 0.0)] if whole.interiors else panels
+    parts = joined([part for piece in pieces for part in convex_parts(piece)])
     return Outline(tuple(_points(part) for part in parts), _points(filled))
 
 
