@@ -22,7 +22,8 @@ from cutlayers.net.model import Net
 
 if TYPE_CHECKING:  # measuring needs a heavy library, which is loaded when first measured
     from cutlayers.box.covers import Cover
-    from cutlayers.box.steps import Faced, Hole, Step
+    from cutlayers.box.holes import Hole
+    from cutlayers.box.steps import Faced, Step
     from cutlayers.net.assembly import Assembly
     from cutlayers.net.faces import Face
 
@@ -136,7 +137,7 @@ class Box:
     def holes(self) -> tuple[Hole, ...]:
         """Punched holes of the folded box, those that lie on each other counted as one; none
         where folds are curved."""
-        from cutlayers.box.steps import holes
+        from cutlayers.box.holes import holes
 
         return () if self.curved else holes(self.assembly, self.caliper)
 

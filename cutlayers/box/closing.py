@@ -32,6 +32,10 @@ SAME_RIM = 3.0
 """mm beside a line, within which creases belong to one rim: more than tabs and flaps step."""
 
 
+Link = tuple[str, str]
+"""Two panels that hang together."""
+
+
 @frozen
 class Closure:
     """Panels that swing together; `panels` begin with the one that hangs on what keeps its place,
@@ -57,6 +61,11 @@ class End:
     interleaved: bool = False
 
     @property
+    def carries(self) -> bool:
+        """Whether anything hangs on what swings."""
+        return any(len(closure.panels) > 1 for closure in self.closures)
+
+    @property
     def closures(self) -> tuple[Closure, ...]:
         """All of them, as they close."""
         return tuple(closure for group in self.groups for closure in group)
@@ -67,7 +76,7 @@ def held(net: Net) -> frozenset[str]:
     in rings, and the root itself."""
     links = _links(net)
     rings = [link for link in links if _joined(link, links)]
-    return frozenset(_reached(net.root.name, rings))
+    return frozenset(reached(net.root.name, rings))
 
 
 def closures(net: Net) -> tuple[Closure, ...]:
@@ -78,7 +87,7 @@ def closures(net: Net) -> tuple[Closure, ...]:
         for near, far in ((hinge.first, hinge.second), (hinge.second, hinge.first)):
             if near in still and far not in still:
                 beyond = [link for link in links if near not in link]
-                found.append(Closure(tuple(_reached(far, beyond)), hinge))
+                found.append(Closure(tuple(reached(far, beyond)), hinge))
     return tuple(found)
 
 
@@ -93,12 +102,11 @@ def ends(net: Net, box: Assembly | None) -> tuple[End, ...]:
         groups = _connected(free, lambda one, other: _same_rim(one.hinge, other.hinge))
         rims = sorted(groups, key=lambda group: min(each.hinge.edge.start[1] for each in group))
         return tuple(End(tuple((each,) for each in group)) for group in rims)
-    faces = {face.name: face for face in box.faces if face.net == net.name}
-    touching = _Touching(faces, max(NEAR, 4.0 * net.caliper))
+    touching = _touching(net, box)
     groups = _connected(
         free,
         lambda one, other: bool(
-            any(True for _ in touching.pairs(one.panels, other.panels))
+            touching.meet(one.panels, other.panels)
             or _engaged(net, one, other)
             or _engaged(net, other, one)
         ),
@@ -106,15 +114,14 @@ def ends(net: Net, box: Assembly | None) -> tuple[End, ...]:
 
     def middle(group: Sequence[Closure]) -> float:
         names = [name for each in group for name in each.panels]
-        return sum(faces[name].low[2] + faces[name].high[2] for name in names) / len(names)
+        return sum(map(touching.level, names)) / len(names)
 
     return tuple(_in_order(net, group, touching) for group in sorted(groups, key=middle))
 
 
 def behind(net: Net, box: Assembly, closure: Closure) -> tuple[str, ...]:
     """The panels that keep their place and behind which a closure's tucks end up."""
-    faces = {face.name: face for face in box.faces if face.net == net.name}
-    touching = _Touching(faces, max(NEAR, 4.0 * net.caliper))
+    touching = _touching(net, box)
     still = held(net)
     outer = {
         name
@@ -124,7 +131,9 @@ def behind(net: Net, box: Assembly, closure: Closure) -> tuple[str, ...]:
     return tuple(panel.name for panel in net.panels if panel.name in outer)
 
 
-Link = tuple[str, str]
+def _touching(net: Net, box: Assembly) -> _Touching:
+    faces = {face.name: face for face in box.faces if face.net == net.name}
+    return _Touching(faces, max(NEAR, 4.0 * net.caliper))
 
 
 def _links(net: Net) -> list[Link]:
@@ -136,10 +145,10 @@ def _links(net: Net) -> list[Link]:
 def _joined(link: Link, links: Sequence[Link]) -> bool:
     """Whether two linked panels still hang together without their link: they lie in a ring."""
     index = links.index(link)
-    return link[1] in _reached(link[0], [*links[:index], *links[index + 1 :]])
+    return link[1] in reached(link[0], [*links[:index], *links[index + 1 :]])
 
 
-def _reached(start: str, links: Iterable[Link]) -> list[str]:
+def reached(start: str, links: Iterable[Link]) -> list[str]:
     """The panels that hang together with one, nearest first."""
     beside: dict[str, list[str]] = {}
     for one, other in links:
@@ -158,7 +167,7 @@ def _connected(
     links = [
         (one.first, other.first) for one, other in combinations(free, 2) if related(one, other)
     ]
-    groups = {frozenset(_reached(each.first, links)) for each in free}
+    groups = {frozenset(reached(each.first, links)) for each in free}
     return [tuple(each for each in free if each.first in group) for group in groups]
 
 
@@ -180,14 +189,13 @@ def _in_order(net: Net, group: tuple[Closure, ...], touching: _Touching) -> End:
     inner: dict[Closure, set[Closure]] = {each: set() for each in group}
     meetings = dict.fromkeys(group, 0)
     for one, other in combinations(group, 2):
-        pairs = list(touching.pairs(one.panels, other.panels))
-        for closure in (one, other) if pairs else ():
+        for closure in (one, other) if touching.meet(one.panels, other.panels) else ():
             meetings[closure] += 1
         for outer, within in ((one, other), (other, one)):
             # Part of a tongue lies inside of what it goes into, and that closes first all the same.
             if _engaged(net, outer, within) or (
                 not _engaged(net, within, outer)
-                and any(True for _ in touching.inside(outer.panels, within.panels))
+                and any(touching.inside(outer.panels, within.panels))
             ):
                 inner[outer].add(within)
     try:
@@ -202,7 +210,7 @@ def _in_order(net: Net, group: tuple[Closure, ...], touching: _Touching) -> End:
         waiting.done(*ready)
     alike = len({touching.role(each.first) for each in group}) == 1
     ring = len(group) > 2 and alike and all(count > 1 for count in meetings.values())
-    return End(tuple(groups), interleaved=ring and all(len(each.panels) == 1 for each in group))
+    return End(tuple(groups), interleaved=ring and not any(len(each.panels) > 1 for each in group))
 
 
 class _Touching:
@@ -210,6 +218,10 @@ class _Touching:
 
     def __init__(self, faces: Mapping[str, Face], near: float) -> None:
         self._faces, self._near = faces, near
+
+    def level(self, name: str) -> float:
+        """Twice the height of the middle of a panel, in mm."""
+        return self._faces[name].low[2] + self._faces[name].high[2]
 
     def role(self, name: str) -> object:
         """What a panel is for."""
@@ -222,6 +234,10 @@ class _Touching:
                 pair = self._faces[one], self._faces[other]
                 if self._on_each_other(*pair):
                     yield pair
+
+    def meet(self, some: Iterable[str], others: Sequence[str]) -> bool:
+        """Whether any do."""
+        return next(self.pairs(some, others), None) is not None
 
     def inside(self, some: Iterable[str], others: Sequence[str]) -> Iterator[tuple[str, str]]:
         """Names of pairs of which the second lies on the inside of the first."""

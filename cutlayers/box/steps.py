@@ -14,18 +14,18 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from cutlayers.box.closing import Closure, End, behind, ends, held
-from cutlayers.box.layers import layers_at
+from cutlayers.box.gluing import gluings
+from cutlayers.box.holes import Hole
 from cutlayers.frozen import frozen
 from cutlayers.geometry.strokes import Fold
-from cutlayers.net import Hinge, Net, Panel, Role, Work
+from cutlayers.net import Net, Panel, Role
 from cutlayers.net.assembly import Assembly
-from cutlayers.net.stacking import key
 
 if TYPE_CHECKING:
     from cutlayers.box.box import Box
@@ -33,12 +33,6 @@ if TYPE_CHECKING:
 THICKEST_PUNCHED = 1.4
 """mm of card that a hand punch bites through at once; common practice is three to four sheets
 of box card."""
-
-MANY = 3
-"""Tabs from which on they are told in one step, each with its own panel."""
-
-PARALLEL = 1e-6
-"""Sine of the angle up to which creases are parallel."""
 
 CLOSED_SHARE = 0.01
 """The vectors of a closed surface's areas add up to nothing (Gauss's theorem); less than this share
@@ -89,16 +83,6 @@ class Step:
     outside: bool = False
     layers: int = 0
     diameter: float = 0.0
-
-
-@frozen
-class Hole:
-    """One hole through a pile of panels, as it lies in the folded box."""
-
-    net: str
-    panels: tuple[str, ...]
-    diameter: float
-    closure: bool
 
 
 Faced = tuple[tuple[str, tuple[str, ...]], ...]
@@ -264,61 +248,9 @@ def _gable(net: Net) -> Iterator[Step]:
 
 
 def _glued(net: Net) -> Iterator[Step]:
-    """Glue tabs that hang together or land on one panel in one step, rings before their ends."""
-    tabs = {panel.name: panel for panel in net.panels if panel.role is Role.GLUE_TAB}
-    groups: dict[str, list[Panel]] = defaultdict(list)
-    for name, panel in tabs.items():
-        chain = min(_linked(net, name, tabs))
-        # Tabs of one seam hang together; single tabs are pressed on panel by panel.
-        own = len(_linked(net, name, tabs)) > 1
-        groups[f"seam of {chain}" if own else f"onto {panel.lands_on}"].append(panel)
-    order = {panel.name: index for index, panel in enumerate(net.panels)}
-
-    def rank(group: Sequence[Panel]) -> tuple[bool, bool, int]:
-        ring = any(_makes_ring(net, panel) for panel in group)
-        covers = any(net.panel(p.lands_on or p.name).role in (Role.LID, Role.FLAP) for p in group)
-        return (not ring, covers, min(order[panel.name] for panel in group))
-
-    single = [name for name, group in groups.items() if len(group) == 1]
-    # Many tabs that each have a panel of their own are glued round in one go.
-    if len(single) >= MANY and not any(_makes_ring(net, groups[name][0]) for name in single):
-        groups["all round"] = [groups.pop(name)[0] for name in single]
-    for group in sorted(groups.values(), key=rank):
-        yield Step(
-            Action.SEAM if any(_makes_ring(net, panel) for panel in group) else Action.GLUE,
-            net.name,
-            tuple(panel.name for panel in group),
-            tuple(dict.fromkeys(panel.lands_on or "" for panel in group)),
-            outside=not group[0].under,
-        )
-
-
-def _linked(net: Net, name: str, among: Iterable[str]) -> set[str]:
-    """The panels that hang together with one by hinges, passing only through `among`."""
-    allowed, found, waiting = set(among), {name}, [name]
-    while waiting:
-        here = waiting.pop()
-        for hinge in net.hinges_of([here]):
-            other = hinge.second if hinge.first == here else hinge.first
-            if other in allowed and other not in found:
-                found.add(other)
-                waiting.append(other)
-    return found
-
-
-def _makes_ring(net: Net, tab: Panel) -> bool:
-    """Whether a tab joins two ends of one strip, whose creases are parallel."""
-    names = [panel.name for panel in net.panels]
-    for first in net.hinges_of([tab.name]):
-        parallel = tuple(hinge for hinge in net.hinges if _is_parallel(hinge, first))
-        if tab.lands_on in _linked(replace(net, hinges=parallel), tab.name, names):
-            return True
-    return False
-
-
-def _is_parallel(one: Hinge, other: Hinge) -> bool:
-    (ax, ay), (bx, by) = one.edge.direction_at(0.5), other.edge.direction_at(0.5)
-    return abs(ax * by - ay * bx) <= PARALLEL
+    for glued in gluings(net):
+        action = Action.SEAM if glued.seam else Action.GLUE
+        yield Step(action, net.name, glued.tabs, glued.onto, outside=glued.outside)
 
 
 def _joined(nets: Sequence[Net], box: Assembly | None) -> Iterator[Step]:
@@ -340,25 +272,6 @@ def _wider(box: Assembly, one: str, other: str) -> bool:
         return (x1 - x0) * (y1 - y0)
 
     return area(one) > area(other)
-
-
-def holes(box: Assembly, caliper: float) -> tuple[Hole, ...]:
-    """Punched holes of the folded box, those that lie on each other counted as one."""
-    found: list[Hole] = []
-    done: set[tuple[str, str]] = set()
-    from cutlayers.box.box import ROOMY_LID
-
-    reach = caliper + ROOMY_LID
-    for face in box.faces:
-        for feature in face.panel.features:
-            if feature.work is not Work.PUNCH or (key(face)[1], feature.name) in done:
-                continue
-            x0, y0, x1, y1 = feature.path.bounds
-            pile = layers_at(box, face.net, face.name, ((x0 + x1) / 2, (y0 + y1) / 2), reach)
-            names = tuple(layer.name for layer in pile)
-            done |= {(name, feature.name) for name in names}
-            found.append(Hole(face.net, names, x1 - x0, feature.closes))
-    return tuple(found)
 
 
 def _punched(action: Action, holes: Sequence[Hole]) -> Iterator[Step]:

@@ -101,17 +101,13 @@ def closing(
     for end in opened:
         together = (
             [end.closures]
-            if end.interleaved and _carries(end)
+            if end.interleaved and end.carries
             else [(closure,) for closure in end.closures]
         )
         for moving in together:
             names = tuple(name for closure in moving for name in closure.panels)
             way, still = _walked(net, moving, names, still, parts, turn_deg)
             yield way
-
-
-def _carries(end: End) -> bool:
-    return any(len(closure.panels) > 1 for closure in end.closures)
 
 
 def _walked(
@@ -169,9 +165,7 @@ def _swung(
             angle = 0.0
         else:
             farther = held_deg if near == closure.first else 0.0
-            angle = hinge.fold_deg + math.copysign(farther, hinge.fold_deg) * math.copysign(
-                1.0, held_deg
-            )
+            angle = hinge.fold_deg + farther * math.copysign(1.0, hinge.fold_deg)
         edge = hinge.edge if hinge.first == near else hinge.edge.reversed()
         turn = turned_about(edge.start, edge.direction_at(0.5), angle)
         found[far] = (found.get(near) or poses[near]).after(turn)

@@ -115,6 +115,8 @@ def fold(
 
 def _closing(ways: Sequence[Way]) -> Iterator[str]:
     """What walking the closing of one box found; nothing of one without a panel that swings."""
+    from cutlayers.box.walking import TURN_DEG
+
     stuck = [way for way in ways if way.between]
     for way in stuck:
         moving, other = way.between or ("", "")
@@ -123,7 +125,8 @@ def _closing(ways: Sequence[Way]) -> Iterator[str]:
             f"radius of {way.radius:.0f} mm, it gets by"
         )
     if ways and not stuck:
-        yield f"it closes, nothing in the way in {sum(way.turns for way in ways)} turns of 5°"
+        turns = sum(way.turns for way in ways)
+        yield f"it closes, nothing in the way in {turns} turns of {TURN_DEG:g}°"
 
 
 def _way_data(way: Way) -> dict[str, object]:

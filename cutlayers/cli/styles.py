@@ -56,7 +56,7 @@ def styles(style_name: str | None, gallery: Path | None, overwrite: bool, as_jso
     click.echo(f"{style.name}: {style.summary}")
     if style.like:
         click.echo(f"like {style.like}")
-    click.echo(f"at the sizes below, of card {card_in_words(style)}")
+    click.echo(f"at the sizes below, of card {card_in_words(card)}")
     head = ("table", "name", "default", "allowed", "what it is")
     cells = [(row.table, row.name, row.default, row.allowed, row.help) for row in rows]
     click.echo()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from textwrap import dedent
 
-from cutlayers.construction.calipers import THICKEST, calipers_of
+from cutlayers.construction.calipers import THICKEST, Calipers
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import Dimension
 from cutlayers.construction.style import Style
@@ -47,9 +47,8 @@ def describe(style: Style) -> tuple[DimensionRow, ...]:
     return tuple(sorted(rows, key=lambda row: row.table != "size"))
 
 
-def card_in_words(style: Style) -> str:
-    """Which card the style takes at its example's sizes, and what of thicker board."""
-    found = calipers_of(style)
+def card_in_words(found: Calipers) -> str:
+    """Which card a style takes, and what of thicker board."""
     least = "" if found.least is None else f"{found.least:g} to "
     if found.most is None:
         return f"{least}{THICKEST:g} mm thick or more; nothing of it is folded or bent"

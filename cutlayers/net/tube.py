@@ -35,7 +35,7 @@ def _ring(net: Net, first: Hinge, tab: str, goal: str) -> tuple[Hinge, ...]:
     one side; empty where there is no such way."""
     beside: dict[str, list[Hinge]] = defaultdict(list)
     for hinge in net.hinges:
-        if hinge.fold_deg * first.fold_deg > 0 and _parallel(hinge, first):
+        if hinge.fold_deg * first.fold_deg > 0 and parallel(hinge, first):
             beside[hinge.first].append(hinge)
             beside[hinge.second].append(hinge)
     ways: dict[str, tuple[Hinge, ...]] = {tab: (), _other(first, tab): (first,)}
@@ -56,7 +56,8 @@ def _other(hinge: Hinge, panel: str) -> str:
     return hinge.second if hinge.first == panel else hinge.first
 
 
-def _parallel(one: Hinge, other: Hinge) -> bool:
+def parallel(one: Hinge, other: Hinge) -> bool:
+    """Whether two straight creases run one way."""
     if one.edge.bulge or other.edge.bulge:
         return False
     (ax, ay), (bx, by) = one.edge.direction_at(0.5), other.edge.direction_at(0.5)
