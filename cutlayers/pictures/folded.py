@@ -37,10 +37,12 @@ class View:
 
 
 def usual_views(box: Box) -> tuple[View, ...]:
-    """What a maker wants to see: each net half folded, the box open, and the box closed."""
+    """What a maker wants to see: each net that is folded half so, the box open, and the box
+    closed."""
     half = [
         View(folded, f"{blank.name}, half folded")
         for blank, folded in zip(box.blanks, box.half_folded, strict=True)
+        if blank.net.hinges
     ]
     between = (View(box.apart, "apart"),) if len(box.blanks) > 1 else ()
     return (*half, *between, finished_view(box))

@@ -11,7 +11,7 @@ from cutlayers.box import build
 from cutlayers.construction.card import Card
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import style_named, styles
-from cutlayers.pictures.folded import View, draw_usual, draw_views, views_scene
+from cutlayers.pictures.folded import View, draw_usual, draw_views, usual_views, views_scene
 from cutlayers.pictures.png import write_png
 from cutlayers.pictures.scene import Scene
 from cutlayers.pictures.svg import write_svg
@@ -89,3 +89,18 @@ def test_no_view_is_refused() -> None:
     """There is nothing to draw."""
     with pytest.raises(ValueError, match="needs a view"):
         views_scene("x", [])
+
+
+def test_what_has_no_fold_is_not_shown_half_folded() -> None:
+    """The strips of a partition are seen apart and together, a tag once."""
+    captions = {}
+    for name in ("partition", "hang-tag", "tray"):
+        style = style_named(name)
+        views = usual_views(build(style, style.dimensions(), Card(0.3)))
+        captions[name] = [view.caption for view in views]
+
+    assert captions == {
+        "partition": ["apart", "together"],
+        "hang-tag": ["folded"],
+        "tray": ["tray, half folded", "folded"],
+    }
