@@ -7,7 +7,7 @@ threads that ask at once may both work it out; they come to equal values, so eit
 from __future__ import annotations
 
 from dataclasses import field, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 from cutlayers.frozen import frozen
@@ -22,6 +22,9 @@ if TYPE_CHECKING:  # a net without art loads no areas
     from cutlayers.artwork.panel_ink import PanelInk
     from cutlayers.artwork.regions import Region
     from cutlayers.geometry.overlays import Area
+
+KEPT = 64
+"""Nets last asked for whose lines are kept."""
 
 
 @frozen
@@ -63,7 +66,7 @@ class Blank:
     @cached_property
     def lines(self) -> Linework:
         """The lines that follow from the net. Raises NetError as `linework` does."""
-        return linework(self.net)
+        return _lines(replace(self.net, stand=None))
 
     def folded(self, fraction: float = 1.0) -> FoldedNet:
         """The net folded up so far, 0 flat to 1. Raises NetError as `fold` does."""
@@ -127,3 +130,9 @@ class Blank:
             for spot in each.spots
         )
         return InkedNet(areas, inks)
+
+
+@lru_cache(KEPT)
+def _lines(net: Net) -> Linework:
+    """Of a net wherever it stands: that of a lid changes with the height of its base."""
+    return linework(net)

@@ -125,8 +125,10 @@ def _hole(
             tuple(each.subject for each, _ in lying),
             elsewhere,
         )
-    left = shared([each.card for each, _ in lying], hole)
-    for (each, part), closed in zip(lying, left, strict=True):
+    # Its own hole runs along this one. What leaves all but the rim open, leaves it open.
+    rim = (1 - math.sqrt(1 - SLIVER)) * math.sqrt(hole.area / math.pi)
+    core = hole.buffer(-rim)
+    for each, part in lying:
         if part < 1 - SLIVER:
             yield Finding(
                 "hole-at-edge",
@@ -136,7 +138,9 @@ def _hole(
                 others=(each.subject,),
                 details=elsewhere,
             )
-        elif closed > SLIVER * hole.area:
+            continue
+        closed = shared([each.card], hole)[0] if each.card.intersects(core) else 0.0
+        if closed > SLIVER * hole.area:
             yield Finding(
                 "hole-covered",
                 Severity.WARNING,

@@ -23,12 +23,16 @@ cut apart, inside of the ridge where nobody sees it, and a gap is left there for
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from cutlayers.construction.options import TAB_TAPER_DEG
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role
 from cutlayers.net.meeting_creases import in_card
 from cutlayers.net.shapes import polygon, rectangle, taper_run
+
+KEPT = 16
+"""Lids last asked for that are kept: boxes of one height after another have the same one."""
 
 
 @frozen
@@ -100,6 +104,7 @@ class GableLid:
         return -math.degrees(math.acos(-(self.sine**2)))
 
 
+@lru_cache(KEPT)
 def gable_lid(lid: GableLid) -> Net:
     """The lid's net, closed but for its seam, which a tab on the left wall holds."""
     lean = lid.wall_fold_deg

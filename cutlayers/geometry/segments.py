@@ -77,10 +77,12 @@ class Segment:
         """Unit tangent at a fraction 0…1 of the length."""
         (x0, y0), (x1, y1) = self.start, self.end
         chord = self.chord
+        ux, uy = (x1 - x0) / chord, (y1 - y0) / chord
+        if not self.bulge:
+            return (ux, uy)
         # The tangent of an arc turns evenly from -θ/2 to +θ/2 about the chord's direction.
         angle = self.sweep * (fraction - 0.5)
         cosine, sine = math.cos(angle), math.sin(angle)
-        ux, uy = (x1 - x0) / chord, (y1 - y0) / chord
         return (cosine * ux - sine * uy, sine * ux + cosine * uy)
 
     def part(self, start: float, end: float) -> Segment:

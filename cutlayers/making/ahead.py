@@ -28,11 +28,10 @@ class Ahead:
 
     def picture(self, scene: Scene) -> Callable[[], bytes]:
         """A picture for people, as PNG; one that is asked for again is not painted again."""
-        from cutlayers.making.files import PICTURE_WIDTH
-        from cutlayers.pictures.png import begin_png
+        from cutlayers.making.files import picture_file
 
         if id(scene) not in self._pictures:  # a scene that is kept shares its id with none
-            self._pictures[id(scene)] = (scene, begin_png(scene, PICTURE_WIDTH, self._begin))
+            self._pictures[id(scene)] = (scene, self._begin(picture_file, scene))
         return self._pictures[id(scene)][1]
 
     def drawing(

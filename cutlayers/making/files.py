@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from cutlayers.formats.drawing import Drawing
 from cutlayers.making.layers import corrected, one_layer_each
-from cutlayers.making.sides import DrawnSide
 from cutlayers.pictures.scene import Scene
 from cutlayers.profile.machine import Machine
+
+if TYPE_CHECKING:  # who only writes files works out no toolpaths
+    from cutlayers.making.sides import DrawnSide
 
 PICTURE_WIDTH = 1200
 """Pixels; wide enough to read a legend, small enough to send to a friend."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from cutlayers.formats.drawing import Drawing, Layer
 from cutlayers.geometry.paths import Path
@@ -12,8 +13,10 @@ from cutlayers.geometry.strokes import Operation, Stroke
 from cutlayers.geometry.transforms import Transform
 from cutlayers.profile.machine import Machine
 from cutlayers.profile.output import Correction
-from cutlayers.sheets.model import Sheet
-from cutlayers.toolpaths import Plan
+
+if TYPE_CHECKING:  # who only writes files works out no toolpaths
+    from cutlayers.sheets.model import Sheet
+    from cutlayers.toolpaths import Plan
 
 DASHES: dict[Operation, tuple[float, ...]] = {
     Operation.DRAW: (0.5, 1.5),

@@ -21,7 +21,7 @@ This module needs numpy; whoever has no such net does not import it.
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property
 
@@ -68,11 +68,14 @@ def in_card(
         return net
     system = _System(net, caliper, dict(apart or {}), tuple(loose))
     moves = system.solved(frozenset(keep))
-    outlines = {panel.name: _with_edges_moved(panel, net.hinges, moves) for panel in net.panels}
+    creases: dict[str, list[tuple[Segment, float]]] = {panel.name: [] for panel in net.panels}
+    for hinge, move in zip(net.hinges, moves, strict=True):
+        creases[hinge.first].append((hinge.edge.reversed(), move.by))
+        creases[hinge.second].append((hinge.edge, -move.by))
     moved = replace(
         net,
         caliper=caliper,
-        panels=tuple(outlines[panel.name] for panel in net.panels),
+        panels=tuple(_with_edges_moved(panel, creases[panel.name]) for panel in net.panels),
         hinges=tuple(
             replace(hinge, edge=beside(hinge.edge, move.by), strip=move.strip)
             for hinge, move in zip(net.hinges, moves, strict=True)
@@ -192,16 +195,16 @@ class _System:
         return by, fixed
 
 
-def _with_edges_moved(panel: Panel, hinges: tuple[Hinge, ...], moves: tuple[_Move, ...]) -> Panel:
-    """A panel with its edges where its creases have been moved to; free ones stay in line."""
+def _with_edges_moved(panel: Panel, creases: Sequence[tuple[Segment, float]]) -> Panel:
+    """A panel with its edges where its creases have been moved to; free ones stay in line.
+
+    `creases` are the panel's own, each as it runs beside the panel on its right, and how far its
+    edge moves to the left.
+    """
     lines = []
     for edge in panel.outline.segments:
-        by = 0.0
-        for hinge, move in zip(hinges, moves, strict=True):
-            own = {hinge.first: hinge.edge, hinge.second: hinge.edge.reversed()}.get(panel.name)
-            if own is not None and shared_edge(edge, own.reversed()):
-                by = move.by if hinge.first == panel.name else -move.by
-        lines.append(beside(edge, by))
+        moves = (by for crease, by in creases if shared_edge(edge, crease))
+        lines.append(beside(edge, next(moves, 0.0)))
     names = list(panel.edges)
     while True:
         corners = [

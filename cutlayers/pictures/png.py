@@ -4,17 +4,11 @@ from __future__ import annotations
 
 import struct
 import zlib
-from collections.abc import Callable
-from functools import partial
-from typing import TYPE_CHECKING
 
 from cutlayers.artwork.painting import paint_svg
 from cutlayers.pictures.scene import Scene
 from cutlayers.pictures.svg import write_svg
 from cutlayers.telling.lengths import MM_PER
-
-if TYPE_CHECKING:
-    from cutlayers.reading.apart import Begin
 
 _HEADER_END = 8 + 25
 """The signature and the IHDR chunk, both of fixed size (PNG, sections 5.2 and 11.2.1)."""
@@ -26,19 +20,11 @@ def write_png(scene: Scene, width_px: int) -> bytes:
     The true density is stored (chunk pHYs), so a print has the scene's size in mm. No fonts are
     looked at: all text is drawn as strokes.
     """
-    return begin_png(scene, width_px, partial)()
-
-
-def begin_png(scene: Scene, width_px: int, begin: Begin) -> Callable[[], bytes]:
-    """Let a scene be painted by whoever `begin` gives the work to; the value waits for the PNG."""
-    image = begin(paint_svg, *_to_paint(scene, width_px))
-    return lambda: _with_density(image(), scene, width_px)
-
-
-def _to_paint(scene: Scene, width_px: int) -> tuple[str, int, float]:
     # A picture is rounded to whole pixels at its density before it is scaled to the width: at
     # this density nothing is left to scale, so nothing is stretched.
-    return write_svg(scene).decode(), width_px, width_px / scene.width * MM_PER["in"]
+    density = width_px / scene.width * MM_PER["in"]
+    image = paint_svg(write_svg(scene).decode(), width_px, density)
+    return _with_density(image, scene, width_px)
 
 
 def _with_density(image: bytes, scene: Scene, width_px: int) -> bytes:

@@ -5,7 +5,7 @@ Source: SVG 1.1, chapters 8 (paths), 11 (painting), 13 (gradients and patterns),
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from cutlayers.formats.svg import SVG_NAMESPACE, as_bytes, number, path_data
@@ -192,15 +192,16 @@ class _Writer:
     def _paint(self, paint: str | Fade | Hatch | None, place: Transform) -> str:
         match paint:
             case Fade():
-                return self._reference((paint, place), self._fade(paint, place))
+                return self._reference((paint, place), lambda: self._fade(paint, place))
             case Hatch():
-                return self._reference(paint, self._hatch(paint))
+                return self._reference(paint, lambda: self._hatch(paint))
             case _:
                 return paint or "none"
 
-    def _reference(self, key: object, element: etree._Element) -> str:
+    def _reference(self, key: object, make: Callable[[], etree._Element]) -> str:
         if key not in self._shared:
             name = f"{self._prefix}paint-{len(self._shared) + 1}"
+            element = make()
             element.set("id", name)
             self._shared[key] = (name, element)
         return f"url(#{self._shared[key][0]})"
@@ -244,12 +245,14 @@ class _Writer:
         )
 
     def _blur(self, deviation: float) -> str:
-        element = self.make(
+        return self._reference(("blur", deviation), lambda: self._filter(deviation))
+
+    def _filter(self, deviation: float) -> etree._Element:
+        return self.make(
             "filter",
             {"id": "", "x": "-20%", "y": "-40%", "width": "140%", "height": "180%"},
             self.make("feGaussianBlur", {"stdDeviation": number(deviation, DECIMALS)}),
         )
-        return self._reference(("blur", deviation), element)
 
 
 def _pen(pen: Pen, paint: str) -> dict[str, str]:

@@ -1,18 +1,20 @@
 """How long a process that has begun takes from a job's text to what a person looks at.
 
 Run with `python -m tests.benchmarks.bench_warm`. Each run changes the sizes a little, so that
-nothing is at hand from the run before. Processor time, the median of many runs with the least
+little is at hand from the run before. Processor time, the median of many runs with the least
 beside it; and the same as a ratio to folding the nets alone, which tells one machine from another.
 """
 
 from __future__ import annotations
 
+import gc
 import re
 import statistics
 import time
 import tomllib
 from pathlib import Path
 
+from cutlayers.__main__ import COLLECT_AFTER
 from cutlayers.checks.job import check_boxes
 from cutlayers.job.order import Job
 from cutlayers.job.reading import job_from
@@ -36,6 +38,7 @@ def seen(job: Job) -> None:
 
 def main() -> None:
     """Print a line for each sample."""
+    gc.set_threshold(COLLECT_AFTER)  # as every command has it
     for name in ("bath-bombs", "one-of-each"):
         file = SAMPLES / f"{name}.toml"
         text = file.read_text(encoding="utf-8")

@@ -14,6 +14,7 @@ import pytest
 from click.testing import CliRunner
 
 import cutlayers.artwork.panel_ink
+import cutlayers.box.blank
 import cutlayers.box.box
 import cutlayers.checks
 import cutlayers.fitting.search
@@ -55,6 +56,7 @@ def nothing_is_kept() -> None:
     cutlayers.box.box.build.cache_clear()
     cutlayers.box.box._box_of.cache_clear()
     cutlayers.box.box._blank_of.cache_clear()
+    cutlayers.box.blank._lines.cache_clear()
 
 
 @pytest.mark.parametrize("sample", sorted(SAMPLES.glob("*.toml")), ids=lambda path: path.stem)
