@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import shapely
 from shapely import LineString, Polygon
@@ -32,14 +33,14 @@ SHARE_STEPS = 12
 """Steps in which two panels divide the waste between them: a quarter of a mm for 3 mm of bleed."""
 
 
-@frozen
+@frozen(slots=False)
 class Region:
     """What one panel's ink may cover: the `panel` itself, less its openings, and the `bleed`."""
 
     panel: Area
     bleed: Area
 
-    @property
+    @cached_property
     def whole(self) -> Area:
         """Both together."""
         return as_area(together([self.panel, self.bleed]))

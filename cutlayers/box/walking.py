@@ -189,6 +189,7 @@ class _Parts:
         self._faces = {face.name: face for face in faces if face.name in there}
         self._hinges = net.hinges
         self._parts: dict[tuple[str, tuple[Segment, ...]], tuple[Polygon, ...]] = {}
+        self._slabs: dict[tuple[str, tuple[Segment, ...]], tuple[Pose, tuple[Plate, ...]]] = {}
 
     def reach(self, name: str) -> float:
         """How far a panel reaches on the flat, in mm."""
@@ -224,7 +225,13 @@ class _Parts:
     def _slab(
         self, name: str, creases: tuple[Segment, ...], poses: Mapping[str, Pose]
     ) -> tuple[Plate, ...]:
-        face = replace(self._faces[name], pose=poses[name])
-        if (name, creases) not in self._parts:
-            self._parts[name, creases] = clear_parts(face, creases, self.caliper)
-        return tuple(plate(face, part, self.caliper) for part in self._parts[name, creases])
+        """Most panels lie where they lay a turn before."""
+        pose = poses[name]
+        lay, slab = self._slabs.get((name, creases), (None, ()))
+        if lay != pose:
+            face = replace(self._faces[name], pose=pose)
+            if (name, creases) not in self._parts:
+                self._parts[name, creases] = clear_parts(face, creases, self.caliper)
+            slab = tuple(plate(face, part, self.caliper) for part in self._parts[name, creases])
+            self._slabs[name, creases] = (pose, slab)
+        return slab

@@ -144,6 +144,7 @@ def _shared(pieces: Sequence[_PrintedPiece], bleed: float) -> Iterator[_PrintedP
 def _items(piece: _PrintedPiece, paper: Area) -> Iterator[Item]:
     place = piece.placed.place
     flat: Art | None = None
+    spread: dict[int, BaseGeometry] = {}
     for art, panel, ink in _seen(piece.inks):
         if isinstance(art.source, FlatColour):
             # One area for all its panels: side by side they would show hairlines at the folds.
@@ -156,8 +157,10 @@ def _items(piece: _PrintedPiece, paper: Area) -> Iterator[Item]:
             continue
         room = piece.regions[panel].whole
         if art.spreads:
-            mates = [piece.regions[name].whole for other, name, _ in piece.inks if other is art]
-            room = as_area(common(room.buffer(SEAM), together(mates)))
+            if id(art) not in spread:
+                mates = (piece.regions[name].whole for other, name, _ in piece.inks if other is art)
+                spread[id(art)] = together(mates)
+            room = as_area(common(room.buffer(SEAM), spread[id(art)]))
         clip = outlines(as_area(common(room, paper)))
         if clip:  # none where no part of the panel can be printed, which a finding tells
             for item in ink.items:
