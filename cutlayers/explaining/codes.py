@@ -89,7 +89,7 @@ _ALL = (
     Code("no-room-to-straighten", _WARNING, "No waste is left to set the blade straight in.",
          "toolpaths.approach:_no_room"),
     Code("starts-astray", _WARNING, "Lines in any order start in the card, blade askew.",
-         "toolpaths.approach:_astray"),
+         "toolpaths.leads:_astray"),
     Code("guessed-material", _WARNING, "The settings for a stock are guessed.",
          "profile.load_card:_guessed"),
     Code("no-settings", _NOTE, "There are no settings for a stock.",

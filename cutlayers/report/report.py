@@ -279,7 +279,7 @@ def load_card_lines(card: LoadCard) -> list[str]:
     lines = [f"load card for {card.stock}: {card.in_words}"]
     if card.steps:
         lines += [f"  {line}" for line in table([HEAD, *card.rows])]
-    return [*lines, *(f"  {caution}" for caution in card.cautions)]
+    return [*lines, *(f"  {line}" for line in (*card.driving, *card.cautions))]
 
 
 def table(rows: Sequence[Sequence[str]], right: Collection[int] = ()) -> list[str]:

@@ -1,6 +1,7 @@
 """Toolpaths: strokes made into what a real tool can follow."""
 
-from cutlayers.toolpaths.approach import Ground, with_approaches
+from cutlayers.toolpaths.approach import with_approaches
+from cutlayers.toolpaths.leads import Ground
 from cutlayers.toolpaths.load import (
     LoadRow,
     LoadTable,

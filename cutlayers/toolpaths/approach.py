@@ -19,20 +19,18 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Bounds
 from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.geometry.transforms import Point
-from cutlayers.profile.machine import Tool
 from cutlayers.telling.findings import Finding, Severity, Subject, at_least
-from cutlayers.telling.quantities import count, length
+from cutlayers.telling.quantities import length
 from cutlayers.toolpaths.blade import trails
-from cutlayers.toolpaths.model import Worked, WorkedLayer, WorkedLine
+from cutlayers.toolpaths.leads import CHORD, Ground, Leads
+from cutlayers.toolpaths.model import Worked, WorkedLayer
 
 if TYPE_CHECKING:
-    import shapely
-    from shapely.geometry.base import BaseGeometry
+    pass
 
 RUN = 12.0
 """Offsets of straight way after which a blade is in line: exp(−12) is six millionths."""
@@ -46,27 +44,14 @@ BEND = math.radians(40.0)
 TURNS = tuple(math.radians(17.0 + 45.0 * number) for number in range(8))
 """Directions of first legs: no box has edges at such angles, so no last cut lies opposite."""
 
-LEADS = (RUN, 10.0, 8.0)
-"""Offsets of a lead, as much as there is room for; eight still turn all but the opposite 3°."""
-
-WAYS_IN = 24
-"""Directions in which room for a lead is sought."""
-
 APART = 0.5
 """mm of waste between what a blade may cut while it turns and the pieces."""
 
-GRID = 2.5
-"""mm between the places where room for a hook is sought."""
+GRID = 5.0
+"""mm between the places where room for a hook is sought, at least."""
 
-CHORD = 0.02
-
-
-@frozen
-class Ground:
-    """The sheet that lines lie on: what of it the tools reach, in mm, and squares to keep free."""
-
-    reach: Bounds
-    taken: tuple[Bounds, ...] = ()
+MOST_STEPS = 40
+"""Places along the longer side of a sheet, so that a large one takes no longer than a small one."""
 
 
 def with_approaches(
@@ -78,123 +63,101 @@ def with_approaches(
     """
     if not any(trails(layer.tool) and layer.lines for layer in worked.layers):
         return worked
-    waste = _Waste(strokes, ground)
+    ways = Leads(strokes, ground) if any_order else _Hooks(strokes, ground)
     layers, found = [], []
     for layer in worked.layers:
         if trails(layer.tool) and layer.lines:
-            layer, findings = waste.leads(layer) if any_order else waste.hook(layer)
+            layer, findings = ways.added(layer)
             found += findings
         layers.append(layer)
     return replace(worked, layers=tuple(layers), findings=(*worked.findings, *found))
 
 
-class _Waste:
-    """Where on a sheet a blade may go astray."""
+class _Hooks:
+    """The hooks of one side of a sheet, each beside those before."""
 
     def __init__(self, strokes: Sequence[Stroke], ground: Ground) -> None:
-        import shapely
-
-        cuts = [stroke for stroke in strokes if stroke.operation is Operation.CUT]
-        closed = [stroke for stroke in cuts if stroke.path.closed]
-        self._ground = ground
-        rings = {id(each): shapely.Polygon(each.path.points(CHORD)) for each in closed}
-        self._outlines = [rings[id(each)] for each in closed if each.part is not Part.OPENING]
-        self._openings = [rings[id(each)] for each in closed if each.part is Part.OPENING]
-        loose = [
-            stroke.path.bounds
+        left, bottom, right, top = self._reach = ground.reach
+        on_card = [
+            stroke.path
             for stroke in strokes
-            if not stroke.path.closed and stroke.operation in (Operation.CUT, Operation.DRAW)
+            if stroke.operation in (Operation.CUT, Operation.DRAW)
+            and stroke.part is not Part.OPENING
         ]
-        self._hooks: list[BaseGeometry] = [shapely.box(*each) for each in (*ground.taken, *loose)]
+        self._outlines = [path for path in on_card if path.closed]
+        boxes = [path.bounds for path in self._outlines]
+        # Slits and drawn lines mostly lie on a piece, which is kept clear of in any case.
+        loose = [path.bounds for path in on_card if not path.closed]
+        loose = [each for each in loose if not any(_holds(box, each) for box in boxes)]
+        self._boxes = [*boxes, *ground.taken, *loose]
+        self._others = [*ground.taken, *loose]
+        step = max(GRID, max(right - left, top - bottom) / MOST_STEPS)
+        starts = [
+            (left + step * column, bottom + step * row)
+            for row in range(int((top - bottom) / step) + 1)
+            for column in range(int((right - left) / step) + 1)
+        ]
+        self._starts = sorted(starts, key=lambda at: math.dist(at, (left, bottom)))
 
-    def hook(self, layer: WorkedLayer) -> tuple[WorkedLayer, list[Finding]]:
+    def added(self, layer: WorkedLayer) -> tuple[WorkedLayer, list[Finding]]:
         """A layer with a hook, or without one where there is no room."""
-        path = self._free_hook(layer.tool.offset)
-        if path is None:
+        offset = layer.tool.offset
+        steps = [_hook_steps(turn, offset) for turn in TURNS]
+        near = offset + APART
+        hook = self._beside_boxes(steps, near) or self._between_outlines(steps, near)
+        if hook is None:
             return layer, [_no_room(layer)]
+        path = Path.polyline(hook)
+        self._boxes.append(path.bounds)
+        self._others.append(path.bounds)
         return replace(layer, hook=path), []
 
-    def _free_hook(self, offset: float) -> Path | None:
-        """The free hook that is nearest to the lower left corner."""
+    def _beside_boxes(self, steps: list[list[Point]], near: float) -> list[Point] | None:
+        """The first hook that keeps clear of all pieces' bounding boxes: quick and usual."""
+        grown = [(x0 - near, y0 - near, x1 + near, y1 + near) for x0, y0, x1, y1 in self._boxes]
+        for x, y in self._starts:
+            if any(box[0] < x < box[2] and box[1] < y < box[3] for box in grown):
+                continue
+            for corners in steps:
+                hook = [(x + dx, y + dy) for dx, dy in corners]
+                left, bottom, right, top = self._reach
+                low_x, high_x = min(at[0] for at in hook), max(at[0] for at in hook)
+                low_y, high_y = min(at[1] for at in hook), max(at[1] for at in hook)
+                if low_x < left or low_y < bottom or high_x > right or high_y > top:
+                    continue
+                if not any(
+                    box[0] < high_x and low_x < box[2] and box[1] < high_y and low_y < box[3]
+                    for box in grown
+                ):
+                    return hook
+        return None
+
+    def _between_outlines(self, steps: list[list[Point]], near: float) -> list[Point] | None:
+        """The first hook that keeps clear of the pieces themselves."""
         import numpy as np
         import shapely
 
-        blocked = [*self._outlines, *self._hooks]
-        tree = shapely.STRtree(blocked)
-        left, bottom, right, top = self._ground.reach
-        across, up = np.arange(left, right, GRID), np.arange(bottom, top, GRID)
-        starts = np.stack(np.meshgrid(across, up), axis=-1).reshape(-1, 2)
-        starts = starts[np.argsort(np.hypot(*(starts - (left, bottom)).T), kind="stable")]
-        steps = np.array([_hook_steps(turn, offset) for turn in TURNS])
-        # Most places are settled by their first point, so few hooks are looked at as lines.
-        near = offset + APART
-        taken = tree.query(shapely.points(starts), predicate="dwithin", distance=near)[0]
-        starts = np.delete(starts, np.unique(taken), axis=0)
+        pieces = [shapely.Polygon(path.points(CHORD)) for path in self._outlines]
+        tree = shapely.STRtree([*pieces, *(shapely.box(*box) for box in self._others)])
+        left, bottom, right, top = self._reach
+        starts, ways = np.array(self._starts), np.array(steps)
         for some in np.array_split(starts, max(1, len(starts) // 64)):
-            hooks = (some[:, None, None, :] + steps[None]).reshape(-1, steps.shape[1], 2)
+            taken = tree.query(shapely.points(some), predicate="dwithin", distance=near)[0]
+            free = np.delete(some, np.unique(taken), axis=0)
+            hooks = (free[:, None, None, :] + ways[None]).reshape(-1, ways.shape[1], 2)
             inside = ((hooks >= (left, bottom)) & (hooks <= (right, top))).all(axis=(1, 2))
             lines = shapely.linestrings(hooks[inside])
             hit = tree.query(lines, predicate="dwithin", distance=near)[0]
-            free = np.delete(hooks[inside], np.unique(hit), axis=0)
-            if len(free):
-                path = Path.polyline([(float(x), float(y)) for x, y in free[0]])
-                self._hooks.append(shapely.LineString(free[0]))
-                return path
+            clear = np.delete(hooks[inside], np.unique(hit), axis=0)
+            if len(clear):
+                return [(float(x), float(y)) for x, y in clear[0]]
         return None
 
-    def leads(self, layer: WorkedLayer) -> tuple[WorkedLayer, list[Finding]]:
-        """A layer whose closed lines bring leads, as far as there is room for them."""
-        import shapely
 
-        lines: list[WorkedLine] = []
-        without = 0
-        outside = shapely.STRtree([*self._outlines, *self._hooks])
-        for line in layer.lines:
-            led = None
-            if line.stroke.path.closed and not line.pieces:
-                led = self._led(line, layer.tool, outside)
-            lines.append(led or line)
-            without += 0 if led else len(line.pieces) or 1
-        found = [_astray(layer, without)] if without else []
-        return replace(layer, lines=tuple(lines)), found
-
-    def _led(self, line: WorkedLine, tool: Tool, outside: shapely.STRtree) -> WorkedLine | None:
-        """The line begun at the corner with the longest lead, or None where none has room."""
-        import numpy as np
-        import shapely
-
-        path, offset = line.stroke.path, tool.offset
-        opening = line.stroke.part is Part.OPENING
-        ends = np.array(path.vertices)
-        angles = np.arange(WAYS_IN) * (2 * math.pi / WAYS_IN)
-        ways = np.column_stack([np.cos(angles), np.sin(angles)])
-        hole = shapely.Polygon(path.points(CHORD)) if opening else None
-        for run in LEADS:
-            starts = (ends[:, None, :] - run * offset * ways[None]).reshape(-1, 2)
-            goals = np.repeat(ends, WAYS_IN, axis=0)
-            # Until half way the blade may point anywhere; then it is nearly in line.
-            half = shapely.linestrings(np.stack([starts, (starts + goals) / 2], axis=1))
-            # Just before the goal, where only a way that comes from the waste lies off the card.
-            late = starts + (goals - starts) * (1.0 - 0.2 / run)
-            rest = shapely.linestrings(np.stack([(starts + goals) / 2, late], axis=1))
-            if hole is not None:
-                border = hole.boundary
-                free = shapely.contains_properly(hole, half) & shapely.contains_properly(hole, rest)
-                free &= shapely.distance(half, border) > offset
-                free &= shapely.distance(rest, border) > 0.1 * offset
-            else:
-                left, bottom, right, top = self._ground.reach
-                free = ((starts >= (left, bottom)) & (starts <= (right, top))).all(axis=1)
-                free[np.unique(outside.query(half, predicate="dwithin", distance=offset)[0])] = 0
-                free[
-                    np.unique(outside.query(rest, predicate="dwithin", distance=offset / 10)[0])
-                ] = 0
-            for number in np.flatnonzero(free):
-                start = (float(starts[number][0]), float(starts[number][1]))
-                corner = int(number) // WAYS_IN
-                begun = replace(line.stroke, path=path.started_at(corner))
-                return WorkedLine(begun, lead=Path.line(start, path.vertices[corner]))
-        return None
+def _holds(box: Bounds, other: Bounds) -> bool:
+    return all(low <= at for low, at in zip(box[:2], other[:2], strict=True)) and all(
+        at <= high for at, high in zip(other[2:], box[2:], strict=True)
+    )
 
 
 def _hook_steps(turn: float, offset: float) -> list[Point]:
@@ -230,27 +193,4 @@ def _no_room(layer: WorkedLayer) -> Finding:
         Subject(operation=layer.operation.value),
         (length(2 * offset),),
         at_least(length(sum(BENT) * offset)),
-    )
-
-
-def _astray(layer: WorkedLayer, lines: int) -> Finding:
-    """Cuts have no waste of their own in which the blade could be set straight.
-
-    Measured: how many lines of a layer start in the card, and how far the tip may be off there,
-    twice the blade's offset, where the machine takes lines in an order of its own.
-
-    Why: where lines come in any order, each finds the blade pointing anywhere. Outlines and holes
-    get a way in through the waste; a slit, a row of short cuts, and a hole smaller than that way
-    have no waste beside them.
-
-    Cure: have the driver keep the order of the file and write `order = "kept"` under `[files]` in
-    the profile: a single stroke then sets the blade straight for all lines.
-
-    Source: geometry of a trailing wheel.
-    """
-    return Finding(
-        "starts-astray",
-        Severity.WARNING,
-        Subject(operation=layer.operation.value),
-        (count(lines), length(2 * layer.tool.offset)),
     )

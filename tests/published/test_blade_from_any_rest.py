@@ -15,6 +15,7 @@ from functools import cache
 import ezdxf
 import pytest
 import shapely
+from ezdxf.entities.lwpolyline import LWPolyline
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation
@@ -78,23 +79,21 @@ def written(offset: float, order: str = "kept") -> tuple[Layout, dict[str, bytes
 
 def axes(file: bytes, layer: str) -> list[list[tuple[float, float]]]:
     """The lines of a layer in the order of the file, as straight pieces."""
-    entities = ezdxf.read(io.StringIO(file.decode())).modelspace().query("LWPOLYLINE LINE")
+    document = ezdxf.read(io.StringIO(file.decode()))
     found = []
-    for entity in entities:
+    for entity in document.modelspace():
         if entity.dxf.layer != layer:
             continue
-        if entity.dxftype() == "LINE":
-            found.append([tuple(entity.dxf.start)[:2], tuple(entity.dxf.end)[:2]])
-            continue
+        assert isinstance(entity, LWPolyline)
         points = entity.get_points("xyb")
         path = Path(
-            tuple((x, y) for x, y, _ in points),
-            tuple(b for *_, b in points)[: None if entity.closed else -1],
+            tuple((float(x), float(y)) for x, y, _ in points),
+            tuple(float(b) for *_, b in points)[: None if entity.closed else -1],
             bool(entity.closed),
         )
         corners = path.points(CHORDS)
         found.append([*corners, corners[0]] if entity.closed else corners)
-    return found  # type: ignore[return-value]
+    return found
 
 
 def cut_by(
@@ -121,10 +120,10 @@ def judged(layout: Layout, cuts: list[shapely.LineString]) -> tuple[float, float
             [shapely.Polygon(line(each.path)) for each in strokes if each.part == "opening"]
         )
     )
-    made = shapely.union_all(cuts)
-    tips = shapely.points(shapely.get_coordinates(made))
-    in_card = tips[shapely.intersects(card, tips)]
-    stray = shapely.distance(in_card, wanted).max() if len(in_card) else 0.0
+    made = shapely.MultiLineString(cuts)
+    tips = [shapely.Point(each) for each in shapely.get_coordinates(made)]
+    shapely.prepare(card)
+    stray = max((tip.distance(wanted) for tip in tips if card.intersects(tip)), default=0.0)
     there = shapely.points(shapely.get_coordinates(shapely.segmentize(wanted, 0.2)))
     return float(stray), float(shapely.distance(there, made).max())
 

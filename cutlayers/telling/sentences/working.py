@@ -122,7 +122,7 @@ def _no_room_to_straighten(finding: Finding, say: Say) -> Sentence:
 def _starts_astray(finding: Finding, say: Say) -> Sentence:
     lines, off = finding.measured
     return Sentence(
-        f"{many(number(lines), 'line')} to {finding.subject.operation} "
+        f"{many(lines, 'line')} to {finding.subject.operation} "
         f"{'starts' if number(lines) == 1 else 'start'} in the card, where in any order of lines "
         f"the blade points anywhere: up to {say.length(off)} beside the line",
         cure='have the driver keep the order of the file, and write order = "kept" under [files] '
