@@ -29,8 +29,9 @@ from cutlayers.telling.quantities import Quantity
 MOST_TRIES = 16
 """Proposals that are tried for one finding."""
 
-MOST_TRIES_IN_ALL = 200
-"""Different proposals that are tried for all findings of one job."""
+MOST_BOXES_IN_ALL = 200
+"""Boxes that are built and checked anew to try different proposals for all findings of one job: one
+each on its piece alone, all boxes where the whole job is looked at."""
 
 Key = tuple[str, Subject]
 """What makes two findings the same: their code and subject, wherever on it they point."""
@@ -117,6 +118,7 @@ class Trials:
         )
         self._before: dict[int | None, Mapping[Key, Severity]] = {}
         self._after: dict[tuple[Cure, int | None], Mapping[Key, Severity] | None] = {}
+        self._built = 0
 
     def cure(self, finding: Finding) -> Cure | None:
         """The first proposal that cures a finding; None where none does."""
@@ -152,8 +154,10 @@ class Trials:
     def _found_after(self, cure: Cure, scope: int | None) -> Mapping[Key, Severity] | None:
         """What is found with a cure's edits; many findings may ask for the same ones."""
         if (cure, scope) not in self._after:
-            if len(self._after) == MOST_TRIES_IN_ALL:
+            boxes = len(self._job.orders) if scope is None else 1
+            if self._built + boxes > MOST_BOXES_IN_ALL:
                 return None
+            self._built += boxes
             try:
                 edited = self._in_scope(self._source.edited(cure, self._job.unit), scope)
             except EditRefused:
@@ -203,5 +207,8 @@ def _worse(one: Severity, other: Severity | None) -> bool:
 
 
 def key_of(finding: Finding) -> Key:
-    """What makes a finding the same as another."""
-    return finding.code, replace(finding.subject, at=None)
+    """What makes a finding the same as another: an art is counted in its piece, which may stand
+    elsewhere in another job."""
+    subject = finding.subject
+    art = None if subject.art is None else subject.art.removeprefix("piece").lstrip("[]0123456789")
+    return finding.code, replace(subject, at=None, art=art)
