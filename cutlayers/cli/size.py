@@ -64,6 +64,11 @@ def _card_options(function: Function) -> Function:
                 "--sheet", default="A4", show_default=True, help="Its sheet, as in a job file."
             ),
             click.option(
+                "--material",
+                metavar="NAME",
+                help="The profile's material that it is: its creases count as they were measured.",
+            ),
+            click.option(
                 "--measure",
                 type=MEASURES,
                 default="inside",
@@ -115,6 +120,7 @@ def for_item(
     measures: Sequence[str],
     caliper: str,
     sheet: str,
+    material: str | None,
     measure: Measure,
     unit: Unit,
     settings: Sequence[str],
@@ -127,15 +133,14 @@ def for_item(
     SHAPE is cuboid (length, width, height), cylinder (diameter, height), egg (length, diameter;
     it stands on end) or sphere (diameter); clearance is the room to spare, both sides together.
     """
-    from cutlayers import Card
     from cutlayers.fitting.search import box_for_item
 
     style = chosen_style(style_name)
-    stock = read_stock(caliper, sheet, unit)
-    thing = read_thing(shape, measures, unit)
     machine = known_machine(profile_name)
+    stock = read_stock(caliper, sheet, material, unit, machine)
+    thing = read_thing(shape, measures, unit)
     options = read_settings(style, settings, unit)
-    box = box_for_item(style, options, Card(stock.caliper, measure), thing)
+    box = box_for_item(style, options, stock.card(measure), thing)
     if unit == "in":
         box = in_sixteenths(box, "up", lambda larger: holds(larger, thing), tuple(options))
     tell(
@@ -160,6 +165,7 @@ def from_sheet(
     proportions: Sequence[str],
     caliper: str,
     sheet: str,
+    material: str | None,
     measure: Measure,
     unit: Unit,
     settings: Sequence[str],
@@ -173,7 +179,6 @@ def from_sheet(
     it is: length=3 width=2 --set height=98. Every part of the box must lie on the one sheet, clear
     of the bed's margin and the register marks.
     """
-    from cutlayers import Card
     from cutlayers.sheets.largest import largest_on_sheet, on_one_sheet
 
     machine = known_machine(profile_name)
@@ -183,13 +188,14 @@ def from_sheet(
         )
         raise RefusedUsage(Refusal(("--profile",), fault="missing", advice=advice))
     style = chosen_style(style_name)
-    stock = read_stock(caliper, sheet, unit)
+    stock = read_stock(caliper, sheet, material, unit, machine)
     options = read_settings(style, settings, unit)
     shares = read_shares(style, proportions, options)
-    card = Card(stock.caliper, measure)
     shape = style.dimensions(**options, **shares)
     with LateBar(None, "trying sizes") as bar:
-        box = largest_on_sheet(style, shape, tuple(shares), card, stock, machine, bar.update)
+        box = largest_on_sheet(
+            style, shape, tuple(shares), stock.card(measure), stock, machine, bar.update
+        )
     if unit == "in":
         good = partial(on_one_sheet, stock=stock, machine=machine)
         box = in_sixteenths(box, "down", good, tuple(options))

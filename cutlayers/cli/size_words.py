@@ -14,6 +14,7 @@ from cutlayers.telling.refusals import Refusal
 if TYPE_CHECKING:
     from cutlayers import Stock, Style
     from cutlayers.fitting import Item
+    from cutlayers.profile.machine import Machine
     from cutlayers.telling.lengths import Unit
 
 
@@ -53,8 +54,11 @@ def read_thing(shape: str, measures: Sequence[str], unit: Unit) -> Item:
     return item(shape, sizes, clearance)
 
 
-def read_stock(caliper: str, sheet: str, unit: Unit) -> Stock:
-    """A card of this caliper in sheets of this size, without a name of the user's."""
+def read_stock(
+    caliper: str, sheet: str, material: str | None, unit: Unit, machine: Machine | None
+) -> Stock:
+    """A card of this caliper in sheets of this size, without a name of the user's; its creases take
+    up what was measured of it on the machine, if that knows it."""
     from cutlayers import Stock
     from cutlayers.job.stock import read_sheet
     from cutlayers.reading.values import ValueRefused
@@ -63,7 +67,32 @@ def read_stock(caliper: str, sheet: str, unit: Unit) -> Stock:
         sides = read_sheet(sheet, unit)
     except ValueRefused as error:
         raise RefusedUsage(error.refusal.under("--sheet")) from None
-    return Stock("card", _length("--caliper", caliper, unit, 0.02), sides)
+    if material is not None:
+        _refuse_unknown(material, machine)
+    stock = Stock("card", _length("--caliper", caliper, unit, 0.02), sides, material=material)
+    return stock if machine is None else stock.folded_as(machine.take_up)
+
+
+def _refuse_unknown(material: str, machine: Machine | None) -> None:
+    """Raise RefusedUsage for a material that the machine's profile has not."""
+    from cutlayers.telling.nearest import nearest
+
+    if machine is None:
+        advice = "name the profile that has this material"
+        raise RefusedUsage(Refusal(("--profile",), fault="missing", advice=advice))
+    if material not in machine.materials:
+        known = tuple(machine.materials)
+        reason = f"is unknown to {machine.title}"
+        raise RefusedUsage(
+            Refusal(
+                ("--material",),
+                reason,
+                "unknown" if known else "value",
+                found=material,
+                allowed=known or None,
+                nearest=nearest(material, known),
+            )
+        )
 
 
 def read_settings(style: Style, settings: Sequence[str], unit: Unit) -> dict[str, Any]:

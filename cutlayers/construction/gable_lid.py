@@ -47,6 +47,8 @@ class GableLid:
     tab: float
     step: float = 0.0
     """How far two layers lie apart."""
+    eased: float = 0.0
+    """By how much two layers folded right over lie farther apart than their strip is wide."""
 
     @property
     def sheet_roof(self) -> float:
@@ -154,6 +156,7 @@ def gable_lid(lid: GableLid) -> Net:
         # No tab lies between the strips on the right; that of the roof moves the gusset's side.
         apart={("right front strip", "right back strip"): 2},
         loose=[("front roof", "left front side")],
+        eased=lid.eased,
     )
 
 

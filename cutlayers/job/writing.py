@@ -38,6 +38,7 @@ def job_text(
             "sheet": [_length(side, unit) for side in stock.sheet],
             **({} if stock.grammage is None else {"grammage": _number(stock.grammage)}),
             "grain": stock.grain,
+            **({} if stock.material is None else {"material": stock.material}),
         }
     }
     piece = {

@@ -33,7 +33,7 @@ from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.edges import COINCIDENT, same_place, shared_edge
 from cutlayers.net.folding import folding_order, poses_along
-from cutlayers.net.folds_over import beside, shares
+from cutlayers.net.folds_over import beside, shares, strip_between
 from cutlayers.net.model import Hinge, Net, Panel
 from cutlayers.net.overlaps import fraction_on
 from cutlayers.net.space import Pose, Vector, minus, turned_about
@@ -58,17 +58,19 @@ def in_card(
     keep: Collection[Pair] = (),
     apart: Mapping[Pair, int] | None = None,
     loose: Collection[Pair] = (),
+    eased: float = 0.0,
 ) -> Net:
     """A net drawn for sheets, in card of that caliper in mm.
 
     The creases of `keep` stay where they are. Two panels folded right over lie one caliper apart,
-    or as many as `apart` says; those of `loose` as far as the others make it. Raises NetError where
-    the net cannot be closed so. Without a caliper the net is given back as it is.
+    or as many as `apart` says; those of `loose` as far as the others make it. `eased` is by how
+    much farther apart in mm they lie than the strip between them is wide. Raises NetError where the
+    net cannot be closed so. Without a caliper the net is given back as it is.
     """
     if caliper <= COINCIDENT:
         return net
     system = _System(net, caliper, dict(apart or {}), tuple(loose))
-    moves = system.solved(frozenset(keep))
+    moves = system.solved(frozenset(keep), eased)
     creases: dict[str, list[tuple[Segment, float]]] = {panel.name: [] for panel in net.panels}
     for hinge, move in zip(net.hinges, moves, strict=True):
         creases[hinge.first].append((hinge.edge.reversed(), move.by))
@@ -77,12 +79,13 @@ def in_card(
     moved = replace(
         net,
         caliper=caliper,
+        eased=eased,
         panels=tuple(
             _with_edges_moved(panel, creases[panel.name], levels.get(panel.name, {}))
             for panel in net.panels
         ),
         hinges=tuple(
-            replace(hinge, edge=beside(hinge.edge, move.by), strip=move.strip)
+            replace(hinge, edge=beside(hinge.edge, move.by), strip=move.strip, eased=move.eased)
             for hinge, move in zip(net.hinges, moves, strict=True)
         ),
     )
@@ -91,10 +94,12 @@ def in_card(
 
 @frozen
 class _Move:
-    """By how much a crease moves to its left, and the strip of one that is folded right over."""
+    """By how much a crease moves to its left, the strip of one that is folded right over, and how
+    much farther apart its panels lie."""
 
     by: float
     strip: float = 0.0
+    eased: float = 0.0
 
 
 @frozen(slots=False)
@@ -112,7 +117,7 @@ class _System:
         """The column of each hinge, by its identity."""
         return {id(hinge): index for index, hinge in enumerate(self.net.hinges)}
 
-    def solved(self, keep: frozenset[Pair]) -> tuple[_Move, ...]:
+    def solved(self, keep: frozenset[Pair], eased: float) -> tuple[_Move, ...]:
         """The smallest moves that close the net."""
         matrix, wanted = self._equations()
         pairs = [(hinge.first, hinge.second) for hinge in self.net.hinges]
@@ -129,12 +134,13 @@ class _System:
         moves[free] = found
         made = []
         for index, (hinge, pair) in enumerate(zip(self.net.hinges, pairs, strict=True)):
-            strip = self._strip(hinge)
+            lie = self._strip(hinge)
             if pair in self.loose:
-                strip += float(moves[len(pairs) + self.loose.index(pair)])
+                lie += float(moves[len(pairs) + self.loose.index(pair)])
+            strip = strip_between(lie, eased)
             # A strip's line is its middle, or the first panel's edge, as `folds_over` has it.
             here, _ = shares(strip)
-            made.append(_Move(float(moves[index]) + (strip / 2 - here), strip))
+            made.append(_Move(float(moves[index]) + (strip / 2 - here), strip, lie - strip))
         return tuple(made)
 
     def _strip(self, hinge: Hinge) -> float:

@@ -244,3 +244,63 @@ def test_from_sheet_takes_the_default_profile_and_a_size_that_is_kept(
     assert found["height"] == 10
     assert found["length"] / found["width"] == pytest.approx(1.5, abs=0.01)
     assert 150 < found["length"] < 270
+
+
+MEASURED = """\
+title = "Kitchen table"
+bed = { width = 500, height = 500 }
+tools.blade = { type = "drag-blade", offset = 0.25 }
+operations.cut.tool = "blade"
+tools.stylus = { type = "stylus" }
+operations.score.tool = "stylus"
+materials.board.fold = { take_up = 0.2, tested_on = 2026-03-01 }
+"""
+
+
+@pytest.mark.parametrize(("words", "share"), [((), 0.5), (("--material", "board"), 0.2)])
+def test_the_largest_box_counts_creases_as_they_were_measured(
+    tmp_path: Path, words: tuple[str, ...], share: float
+) -> None:
+    """A tray of a sheet is largest where its blank fills it, base and two walls. 1 mm board whose
+    creases take a fifth instead of half leaves it 4 · 0.3 mm less of blank for the same inside, so
+    the box is larger; and the written job makes that box."""
+    (tmp_path / "mine.toml").write_text(MEASURED)
+    file = tmp_path / "tray.toml"
+    asked = ("from-sheet", "tray", "length=3", "width=2", "height=1", "--caliper", "1")
+    result = size(*asked, "-p", tmp_path / "mine.toml", *words, "-o", file, "--json")
+
+    assert result.exit_code == 0, result.output
+    found = json.loads(result.output)["size_mm"]
+    job = read_job(file, take_up={"board": 0.2})
+    left, _, right, _ = job.orders[0].box.nets[0].bounds
+    folded = 2 * 2 * share * 1.0
+    assert right - left == pytest.approx(found["length"] + 2 * found["height"] + folded, abs=0.02)
+    assert job.stocks["card"].material == (words[1] if words else None)
+
+
+def test_a_material_must_be_the_profile_s(tmp_path: Path) -> None:
+    """The nearest one is named; and without a profile there is none to know it."""
+    (tmp_path / "mine.toml").write_text(MEASURED)
+    thing = ("for-item", "tray", "sphere", "diameter=58", "--material", "bord")
+
+    wrong = size(*thing, "-p", tmp_path / "mine.toml")
+    assert wrong.exit_code == 2 and "board" in wrong.output
+    assert size(*thing).exit_code == 2
+
+
+def test_the_smallest_box_for_a_thing_is_of_card_as_it_was_measured(tmp_path: Path) -> None:
+    """A snug cuboid takes the same inside whatever its creases take; the blank is 4 · 0.3 mm
+    shorter."""
+    (tmp_path / "mine.toml").write_text(MEASURED)
+    blanks = []
+    for words in ((), ("--material", "board")):
+        file = tmp_path / f"tray{len(words)}.toml"
+        asked = ("for-item", "tray", "cuboid", "length=80", "width=50", "height=30")
+        result = size(*asked, "--caliper", "1", "-p", tmp_path / "mine.toml", *words, "-o", file)
+        assert result.exit_code == 0, result.output
+        job = read_job(file, take_up={"board": 0.2})
+        left, _, right, _ = job.orders[0].box.nets[0].bounds
+        dims = dims_of(job.orders[0].box)
+        blanks.append(right - left - dims.length - 2 * dims.height)
+
+    assert blanks == pytest.approx([2.0, 0.8], abs=0.02)
