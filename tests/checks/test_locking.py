@@ -163,11 +163,14 @@ def test_a_slot_narrower_than_the_card_is_an_error() -> None:
     assert "0.20 mm wider" in sentence_of(finding).cure
 
 
-@pytest.mark.parametrize(("at", "bridge"), [(3.0, 2.25), (4.0, None)])
+@pytest.mark.parametrize(
+    ("at", "bridge"), [(3.0, 2.25), (3.7, 2.95), (3.74, 2.99), (3.75, None), (4.0, None)]
+)
 def test_a_bridge_narrower_than_three_calipers_is_a_warning(
     at: float, bridge: float | None
 ) -> None:
-    """A slot 1.5 mm wide whose middle lies 3 mm above the edge leaves 2.25 mm there."""
+    """A slot 1.5 mm wide whose middle lies 3 mm above the edge leaves 2.25 mm there; three
+    calipers are 3 mm, and a hundredth less is too narrow."""
     found = flag(1.5, deep=2.0, at=at)
 
     assert [each.code for each in found] == ([] if bridge is None else ["bridge-thin"])
