@@ -249,9 +249,9 @@ def test_many_boxes_with_art_are_each_tried_alone(monkeypatch: pytest.MonkeyPatc
         text += f'\n[[piece]]\nname = "soap {number}"{piece}'
     checked = []
 
-    def counting(job: Job, machine: Machine) -> tuple[Finding, ...]:
+    def counting(job: Job, machine: Machine, *, rough: bool) -> tuple[Finding, ...]:
         checked.append(len(job.orders))
-        return quick_findings(job, machine)
+        return quick_findings(job, machine, rough=rough)
 
     monkeypatch.setattr(proving, "quick_findings", counting)
     assert {finding.code for finding in found(text) if finding.cure} == {"lettering-reduced"}
