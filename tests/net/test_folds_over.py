@@ -8,7 +8,8 @@ import math
 import pytest
 
 from cutlayers.construction.card import Card
-from cutlayers.construction.styles import style_named
+from cutlayers.construction.style import Style
+from cutlayers.construction.styles import style_named, styles
 from cutlayers.net import Net, Role
 from cutlayers.net.folding import fold
 from cutlayers.net.folds_over import shares, strip_name
@@ -195,3 +196,13 @@ def test_every_style_that_folds_card_right_over_draws_what_was_measured(
     assert pairs
     for by_half, as_measured in pairs:
         assert as_measured - by_half == pytest.approx(2 * share - 1.0, abs=1e-3)
+
+
+@pytest.mark.parametrize("style", styles(), ids=lambda style: style.name)
+def test_no_style_draws_a_strip_by_half_of_the_card(style: Style) -> None:
+    """Whichever styles fold card right over: what lies apart less what is drawn is c − 2t, 0.6 mm
+    of 1 mm board whose creases take 0.2."""
+    for net in style.build(style.dimensions(), Card(1.0, share=0.2)):
+        for hinge in net.hinges:
+            if hinge.strip:
+                assert hinge.eased == pytest.approx(0.6)
