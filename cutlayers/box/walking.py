@@ -32,9 +32,9 @@ from cutlayers.box.closing import Closure, End, closures, ends
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.net import Net
-from cutlayers.net.folding import FoldedNet
+from cutlayers.net.folding import FoldedNet, turned_over
 from cutlayers.net.slabs import Plate, allowed, clear_parts, deepest, plate
-from cutlayers.net.space import Pose, turned_about
+from cutlayers.net.space import Pose
 
 TURN_DEG = 5.0
 """The largest turn between two looks."""
@@ -166,9 +166,8 @@ def _swung(
         else:
             farther = held_deg if near == closure.first else 0.0
             angle = hinge.fold_deg + farther * math.copysign(1.0, hinge.fold_deg)
-        edge = hinge.edge if hinge.first == near else hinge.edge.reversed()
-        turn = turned_about(edge.start, edge.direction_at(0.5), angle)
-        found[far] = (found.get(near) or poses[near]).after(turn)
+        eased = hinge.eased * (share if hinge is closure.hinge else bool(share))
+        found[far] = turned_over(found.get(near) or poses[near], hinge, near, angle, eased)
         waiting += [
             (far, other)
             for other in hinges

@@ -28,6 +28,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from cutlayers.box import Box, build
+from cutlayers.job.stock import SMALLEST_CALIPER
 from cutlayers.net.calipers import (
     FOLDED_FLAT,
     ROUNDING,
@@ -51,8 +52,14 @@ from cutlayers.telling.findings import (
 )
 from cutlayers.telling.quantities import angle, length
 
+FINE = 0.01
+"""mm; how exactly a limit is found and told."""
+
+SOLD = 5
+"""Of these, which is as fine as card is sold."""
+
 TRIES = 5
-"""How often a limit is tried; each try names a slightly smaller one."""
+"""How often a least is tried; each try names a slightly larger one."""
 
 
 def check_calipers(box: Box) -> tuple[Finding, ...]:
@@ -68,29 +75,52 @@ def _found(box: Box, net: Net) -> Iterator[Finding]:
     elif is_pressed_flat(net) and box.caliper > FOLDED_FLAT + ROUNDING:
         yield _not_flat(net, box.caliper)
     if box.origin is None or not box.origin.style.limp:
-        yield from _too_thin(net, box.caliper)
+        yield from _too_thin(box, net)
 
 
-def _that_works(box: Box, net: str, caliper: float) -> float:
-    """The most caliper of which the box, made anew, finds nothing wrong: its panels are a little
-    smaller then."""
-    if box.origin is None:
-        return _down(caliper)
-    for _ in range(TRIES):
-        limit = _down(caliper)
-        try:
-            card = replace(box.card, caliper=limit)
-            again = build(box.origin.style, box.origin.dims, card).blank(net).net
-        except (StyleError, KeyError):
-            return limit
-        most = most_caliper(again, limit)
-        if most is None or most.caliper >= limit - ROUNDING:
-            return limit
-        caliper = most.caliper
-    return _down(caliper)
+def _that_works(box: Box, net: str, caliper: float) -> float | None:
+    """The most caliper in mm, to `FINE`, of which the box can be made anew and this net takes it:
+    its panels are other ones then. None where no card does. `caliper` is what the net takes as it
+    is."""
+    low, high = _in_fine(caliper), _in_fine(box.caliper) + 1
+    while _mm(low) >= SMALLEST_CALIPER:
+        taken = low if box.origin is None else _taken(box, net, low)
+        if taken == low:
+            break
+        # A box that cannot be made of it is tried of the next thinner card that is sold.
+        low, high = (low - SOLD if taken is None else taken), low
+    else:
+        return None
+    if box.origin is not None and _taken(box, net, low + 1) == low + 1:
+        while high - low > 1:
+            middle = (low + high) // 2
+            low, high = (middle, high) if _taken(box, net, middle) == middle else (low, middle)
+    return _mm(low)
 
 
-def _too_thick(net: Net, caliper: float, most: Most, works: float) -> Finding:
+def _taken(box: Box, net: str, caliper: int) -> int | None:
+    """What a net takes of a box made anew of card so thick, at most that, both in `FINE`; None
+    where the style makes no such box."""
+    assert box.origin is not None
+    try:
+        card = replace(box.card, caliper=_mm(caliper))
+        again = build(box.origin.style, box.origin.dims, card).blank(net).net
+    except (StyleError, KeyError):
+        return None
+    most = most_caliper(again, _mm(caliper))
+    return caliper if most is None else min(caliper, _in_fine(most.caliper))
+
+
+def _mm(caliper: int) -> float:
+    return round(caliper * FINE, 2)
+
+
+def _in_fine(caliper: float) -> int:
+    """A most in `FINE`, on the safe side."""
+    return math.floor((caliper + ROUNDING) / FINE)
+
+
+def _too_thick(net: Net, caliper: float, most: Most, works: float | None) -> Finding:
     of = angle(most.of) if most.reason in (Reason.FOLD, Reason.FLAT) else length(most.of)
     about: tuple[tuple[str, Detail], ...] = details(reason=most.reason.value, of=of)
     if most.reason in (Reason.NARROW, Reason.TUCK):
@@ -100,14 +130,9 @@ def _too_thick(net: Net, caliper: float, most: Most, works: float) -> Finding:
         Severity.ERROR,
         Subject(net=net.name, panel=most.panel, beyond=most.beyond),
         (length(caliper),),
-        at_most(length(works)),
+        None if works is None else at_most(length(works)),
         details=about,
     )
-
-
-def _down(caliper: float) -> float:
-    """A limit to 0.01 mm, on the safe side."""
-    return math.floor((caliper + ROUNDING) * 100) / 100
 
 
 def _not_flat(net: Net, caliper: float) -> Finding:
@@ -133,7 +158,7 @@ def _not_flat(net: Net, caliper: float) -> Finding:
     )
 
 
-def _too_thin(net: Net, caliper: float) -> Iterator[Finding]:
+def _too_thin(box: Box, net: Net) -> Iterator[Finding]:
     """Is the card stiff enough for its panels?
 
     Measured: the caliper of the card, against a five hundredth of the widest panel's shorter side;
@@ -149,12 +174,30 @@ def _too_thin(net: Net, caliper: float) -> Iterator[Finding]:
     200 mm wide of 0.4 mm.
     """
     least = least_caliper(net)
-    if least is not None and caliper < least.caliper - ROUNDING:
+    if least is not None and box.caliper < least.caliper - ROUNDING:
         yield Finding(
             "card-too-thin",
             Severity.WARNING,
             Subject(net=net.name, panel=least.panel),
-            (length(caliper),),
-            at_least(length(-_down(-least.caliper))),
+            (length(box.caliper),),
+            at_least(length(_that_is_stiff(box, net.name, least.caliper))),
             details=details(span=length(least.span)),
         )
+
+
+def _that_is_stiff(box: Box, net: str, caliper: float) -> float:
+    """The least caliper in mm, to `FINE`, in which the net does not sag once the box is made anew
+    of it: its panels are a little larger then. As its panels are now where it cannot be."""
+    stiff = -_in_fine(-caliper)
+    for _ in range(TRIES if box.origin is not None else 0):
+        assert box.origin is not None
+        try:
+            card = replace(box.card, caliper=_mm(stiff))
+            again = build(box.origin.style, box.origin.dims, card).blank(net).net
+        except (StyleError, KeyError):
+            break
+        least = least_caliper(again)
+        if least is None or least.caliper <= _mm(stiff) + ROUNDING:
+            break
+        stiff = max(stiff + 1, -_in_fine(-least.caliper))
+    return _mm(stiff)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 import click
 
@@ -13,9 +13,13 @@ from cutlayers.cli.options import (
     job_files,
     overwrite_option,
     profile_option,
+    read_boxes,
     read_inputs,
 )
 from cutlayers.cli.progress import LateBar, laying_bar
+
+if TYPE_CHECKING:
+    from cutlayers import Job
 
 PAPERS = ("A4", "letter")
 RULER_NAMES = ("1mm", "0.5mm", "1/16in", "1/32in")
@@ -56,16 +60,18 @@ def guide(
 
     One HTML page to print and follow. For a machine it has the load card, and the blanks by hand
     only where the machine leaves something to the hand; with --by-hand everything is told for a
-    ruler and a scoring board, with drawings of every blank.
+    ruler and a scoring board, with drawings of every blank. What a profile knows of the card's
+    creases counts then too.
     """
-    from cutlayers import lay_out, plan, read_job, report_of
+    from cutlayers import lay_out, plan, report_of
     from cutlayers.guide.ruler import RULERS
     from cutlayers.guide.sheet import job_sheet
     from cutlayers.writing.sets import Leave, write_set
 
     chosen = RULERS[ruler] if ruler else None
     if by_hand:
-        page = job_sheet(read_job(job_file), paper=paper, ruler=chosen)
+        job, inputs = _by_hand(job_file, profile_name)
+        page = job_sheet(job, paper=paper, ruler=chosen)
     else:
         job, machine = read_inputs(job_file, profile_name)
         with laying_bar(job) as bar:
@@ -73,9 +79,26 @@ def guide(
         with LateBar(len(layout.sides), "ordering lines") as bar:
             report = report_of(plan(layout, progress=bar.update))
         page = job_sheet(job, machine, report, paper=paper, ruler=chosen)
+        inputs = files_read(job_file, profile_name)
     target = output or Path(f"{job_file.stem}-guide.html")
-    # Whoever goes without a machine reads no profile.
-    inputs = job_files(job_file) if by_hand else files_read(job_file, profile_name)
     leave = Leave(inputs, overwrite)
     write_set(target.parent, {target.name: page}, f"guide {target.name}", leave)
     click.echo(f"wrote {target}; open it in a browser, or print it")
+
+
+def _by_hand(job_file: Path, profile_name: str | None) -> tuple[Job, tuple[Path, ...]]:
+    """The job with what was measured of its card, where there is a profile that knows it, and the
+    files that were read. A profile that only the job names need not be there. Raises JobError, and
+    ProfileError for one that was asked for."""
+    from cutlayers import read_job
+    from cutlayers.telling.errors import ProfileError
+
+    try:
+        if profile_name is not None:
+            return read_inputs(job_file, profile_name)[0], files_read(job_file, profile_name)
+        return read_boxes(job_file), files_read(job_file, None)
+    except ProfileError as error:
+        if profile_name is not None:
+            raise
+        click.echo(f"{error}; creases are taken to take up half of the card", err=True)
+        return read_job(job_file), tuple(job_files(job_file))

@@ -150,6 +150,18 @@ def machine_for(job_file: Path, named: str | None, profile_name: str | None) -> 
     return read_profile(named, job_file.parent)
 
 
+def known_machine(
+    profile_name: str | None, named: str | None = None, job_file: Path = Path()
+) -> Machine | None:
+    """As `machine_for`, but None where neither the command line nor the job names a machine and
+    there is no default."""
+    from cutlayers.profile.default import default_profile
+
+    if profile_name is None and named is None and default_profile() is None:
+        return None
+    return machine_for(job_file, named, profile_name)
+
+
 def chosen_style(name: str) -> Style:
     """The style of that name. Raises RefusedUsage naming the nearest one."""
     from cutlayers import styles

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
@@ -12,19 +13,27 @@ from cutlayers.cli.ending import RefusedUsage
 from cutlayers.cli.options import (
     chosen_style,
     json_option,
-    print_json,
+    known_machine,
     profile_option,
     read_boxes,
 )
 from cutlayers.cli.progress import LateBar
+from cutlayers.cli.size_answers import (
+    holds,
+    in_sixteenths,
+    origin_of,
+    tell,
+    too_large,
+    with_clearance,
+    write_new,
+    write_resized,
+)
 from cutlayers.cli.size_words import read_settings, read_shares, read_stock, read_thing
 from cutlayers.telling.refusals import Refusal
 
 if TYPE_CHECKING:
-    from cutlayers import Box, Stock
-    from cutlayers.box import Origin
     from cutlayers.construction.card import Measure
-    from cutlayers.fitting import Item
+    from cutlayers.telling.lengths import Unit
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
@@ -41,7 +50,8 @@ def size() -> None:
       cutlayers size like favours.toml sphere diameter=70 clearance=2 -o larger.toml
 
     Answers are in mm and in inches to 1/16, rounded so that the answer still holds. With
-    --output the answer is written as a job file, in exact mm.
+    --output the answer is written as a job file. Where bare numbers are inches (--units in, or a
+    job that counts in them) the sizes of the box itself are sixteenths.
     """
 
 
@@ -54,11 +64,24 @@ def _card_options(function: Function) -> Function:
                 "--sheet", default="A4", show_default=True, help="Its sheet, as in a job file."
             ),
             click.option(
+                "--material",
+                metavar="NAME",
+                help="The profile's material that it is: its creases count as they were measured.",
+            ),
+            click.option(
                 "--measure",
                 type=MEASURES,
                 default="inside",
                 show_default=True,
                 help="What the sizes are measured to.",
+            ),
+            click.option(
+                "--units",
+                "unit",
+                type=click.Choice(["mm", "in"]),
+                default="mm",
+                show_default=True,
+                help="The unit of bare numbers.",
             ),
             click.option(
                 "--set",
@@ -88,6 +111,7 @@ def _output_option(function: Function) -> Function:
 @click.argument("shape", metavar="SHAPE")
 @click.argument("measures", nargs=-1, required=True, metavar="NAME=LENGTH...")
 @_card_options
+@profile_option
 @_output_option
 @json_option
 def for_item(
@@ -96,8 +120,11 @@ def for_item(
     measures: Sequence[str],
     caliper: str,
     sheet: str,
+    material: str | None,
     measure: Measure,
+    unit: Unit,
     settings: Sequence[str],
+    profile_name: str | None,
     output: Path | None,
     as_json: bool,
 ) -> None:
@@ -106,15 +133,24 @@ def for_item(
     SHAPE is cuboid (length, width, height), cylinder (diameter, height), egg (length, diameter;
     it stands on end) or sphere (diameter); clearance is the room to spare, both sides together.
     """
-    from cutlayers import Card
     from cutlayers.fitting.search import box_for_item
 
     style = chosen_style(style_name)
-    stock = read_stock(caliper, sheet)
-    thing = read_thing(shape, measures)
-    box = box_for_item(style, read_settings(style, settings), Card(stock.caliper, measure), thing)
-    lead = f"the smallest {style.name} for a {_with_clearance(thing)}"
-    _answer(lead, _origin(box), stock, "up", output, as_json)
+    machine = known_machine(profile_name)
+    stock = read_stock(caliper, sheet, material, unit, machine)
+    thing = read_thing(shape, measures, unit)
+    options = read_settings(style, settings, unit)
+    box = box_for_item(style, options, stock.card(measure), thing)
+    if unit == "in":
+        box = in_sixteenths(box, "up", lambda larger: holds(larger, thing), tuple(options))
+    tell(
+        f"the smallest {style.name} for a {with_clearance(thing)}",
+        origin_of(box),
+        "up",
+        as_json=as_json,
+        written=write_new(output, origin_of(box), stock, unit, profile_name),
+        but=too_large(box, stock, machine),
+    )
 
 
 @size.command("from-sheet")
@@ -129,7 +165,9 @@ def from_sheet(
     proportions: Sequence[str],
     caliper: str,
     sheet: str,
+    material: str | None,
     measure: Measure,
+    unit: Unit,
     settings: Sequence[str],
     profile_name: str | None,
     output: Path | None,
@@ -137,31 +175,37 @@ def from_sheet(
 ) -> None:
     """Find the largest box of STYLE that comes out of one sheet on your machine's bed.
 
-    Give each of the style's sizes as its share, such as length=3 width=2 height=1. Every part of
-    the box must lie on the one sheet, clear of the bed's margin and the register marks.
+    Give each of the style's sizes as its share, such as length=3 width=2 height=1, or keep one as
+    it is: length=3 width=2 --set height=98. Every part of the box must lie on the one sheet, clear
+    of the bed's margin and the register marks.
     """
-    from cutlayers import Card, read_profile
-    from cutlayers.box import Origin
-    from cutlayers.sheets.largest import largest_on_sheet
+    from cutlayers.sheets.largest import largest_on_sheet, on_one_sheet
 
-    if profile_name is None:
-        advice = "name your machine's profile"
+    machine = known_machine(profile_name)
+    if machine is None:
+        advice = (
+            "name your machine's profile; 'cutlayers profile default NAME' chooses one for good"
+        )
         raise RefusedUsage(Refusal(("--profile",), fault="missing", advice=advice))
     style = chosen_style(style_name)
-    stock = read_stock(caliper, sheet)
-    machine = read_profile(profile_name)
-    shares = read_shares(style, proportions)
-    options = read_settings(style, settings)
-    for name in shares:
-        if name in options:
-            why = "is a size, which its share and the sheet decide"
-            raise RefusedUsage(Refusal(("--set", name), why, "value", advice="leave it out"))
+    stock = read_stock(caliper, sheet, material, unit, machine)
+    options = read_settings(style, settings, unit)
+    shares = read_shares(style, proportions, options)
     shape = style.dimensions(**options, **shares)
-    card = Card(stock.caliper, measure)
     with LateBar(None, "trying sizes") as bar:
-        dims = largest_on_sheet(style, shape, card, stock, machine, bar.update)
-    lead = f"the largest {style.name} of these proportions from one sheet on {machine.title}"
-    _answer(lead, Origin(style, dims, card), stock, "down", output, as_json, profile_name)
+        box = largest_on_sheet(
+            style, shape, tuple(shares), stock.card(measure), stock, machine, bar.update
+        )
+    if unit == "in":
+        good = partial(on_one_sheet, stock=stock, machine=machine)
+        box = in_sixteenths(box, "down", good, tuple(options))
+    tell(
+        f"the largest {style.name} of these proportions from one sheet on {machine.title}",
+        origin_of(box),
+        "down",
+        as_json=as_json,
+        written=write_new(output, origin_of(box), stock, unit, profile_name),
+    )
 
 
 @size.command("like")
@@ -188,7 +232,9 @@ def like(
 ) -> None:
     """Scale a box of JOB as a whole until it just holds another thing.
 
-    SHAPE and its measures are those of 'cutlayers size for-item'.
+    SHAPE and its measures are those of 'cutlayers size for-item'; bare numbers count as in JOB.
+    With --output the whole job is written with that box resized: art, facings, lettering and the
+    other boxes stay, and what finds no place on the box any more is left out and told.
     """
     from cutlayers.fitting.search import scaled_for_item
     from cutlayers.telling.nearest import nearest
@@ -218,60 +264,19 @@ def like(
                 nearest=nearest(str(chosen), names),
             )
         )
-    stock, thing = job.stocks[order.stock], read_thing(shape, measures)
-    box = scaled_for_item(_origin(order.box), thing, along)
-    lead = f"{order.name} scaled for a {_with_clearance(thing)}"
-    _answer(lead, _origin(box), stock, "up", output, as_json, job.profile)
-
-
-def _with_clearance(thing: Item) -> str:
-    return f"{thing} and {thing.clearance:g} mm of clearance" if thing.clearance else str(thing)
-
-
-def _answer(
-    lead: str,
-    origin: Origin,
-    stock: Stock,
-    rounded: Literal["up", "down"],
-    output: Path | None,
-    as_json: bool,
-    profile: str | None = None,
-) -> None:
-    from cutlayers.job.writing import job_text
-    from cutlayers.telling.lengths import format_length
-    from cutlayers.telling.shell import quoted
-    from cutlayers.writing.single import put_new
-
-    style, dims, measure = origin.style, origin.dims, origin.card.measure
-    sizes = {
-        name: getattr(dims, name)
-        for name, (dimension, _) in style.table.items()
-        if dimension.group == "size"
-    }
-    if output is not None:
-        text = job_text(style, dims, measure, stock, title=lead, profile=profile)
-        put_new(output, text.encode())
-    if as_json:
-        print_json({"style": style.name, "measure": measure, "size_mm": sizes})
-        return
-    click.echo(f"{lead}, measured {measure}:")
-    for name, value in sizes.items():
-        inches = format_length(_whole_sixteenths(value, rounded), "in")
-        click.echo(f"  {name:<10} {format_length(value):>10}   {inches}")
-    if output is not None:
-        click.echo(f"wrote {output}; try: cutlayers check {quoted(str(output))}")
-
-
-def _origin(box: Box) -> Origin:
-    """What a style made the box from; boxes of these commands always have that."""
-    assert box.origin is not None
-    return box.origin
-
-
-def _whole_sixteenths(millimetres: float, rounded: Literal["up", "down"]) -> float:
-    import math
-
-    sixteenth = 25.4 / 16
-    parts = millimetres / sixteenth
-    whole = math.ceil(parts - 1e-6) if rounded == "up" else math.floor(parts + 1e-6)
-    return whole * sixteenth
+    stock, thing = job.stocks[order.stock], read_thing(shape, measures, job.unit)
+    box = scaled_for_item(origin_of(order.box), thing, along)
+    if job.unit == "in":
+        box = in_sixteenths(box, "up", lambda larger: holds(larger, thing), (), along)
+    written, left_out = write_resized(
+        output, job_file, names.index(order.name), origin_of(box), along, thing, job.unit
+    )
+    tell(
+        f"{order.name} scaled for a {with_clearance(thing)}",
+        origin_of(box),
+        "up",
+        as_json=as_json,
+        written=written,
+        but=too_large(box, stock, known_machine(None, job.profile, job_file)),
+        left_out=left_out,
+    )

@@ -5,7 +5,7 @@ What makes no sense is raised as RefusedUsage, or as the core's own errors.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import TYPE_CHECKING, Any
 
 from cutlayers.cli.ending import RefusedUsage
@@ -14,6 +14,8 @@ from cutlayers.telling.refusals import Refusal
 if TYPE_CHECKING:
     from cutlayers import Stock, Style
     from cutlayers.fitting import Item
+    from cutlayers.profile.machine import Machine
+    from cutlayers.telling.lengths import Unit
 
 
 def _pairs(texts: Sequence[str]) -> dict[str, str]:
@@ -31,40 +33,69 @@ def _pairs(texts: Sequence[str]) -> dict[str, str]:
     return found
 
 
-def _length(name: str, text: str, least: float = 0.0) -> float:
+def _length(name: str, text: str, unit: Unit = "mm", least: float = 0.0) -> float:
     from cutlayers.construction.dimension import LARGEST
     from cutlayers.reading.values import ValueRefused, read_length
 
     try:
-        return read_length(text, "mm", least, LARGEST)
+        return read_length(text, unit, least, LARGEST)
     except ValueRefused as error:
         raise RefusedUsage(error.refusal.under(name)) from None
 
 
-def read_thing(shape: str, measures: Sequence[str]) -> Item:
-    """The thing to be packed, of a shape and NAME=LENGTH words, clearance among them."""
+def read_thing(shape: str, measures: Sequence[str], unit: Unit) -> Item:
+    """The thing to be packed, of a shape and NAME=LENGTH words, clearance among them; bare numbers
+    count in that unit."""
     from cutlayers.fitting import item
     from cutlayers.fitting.items import CLEARANCE
 
-    sizes = {name: _length(name, text) for name, text in _pairs(measures).items()}
+    sizes = {name: _length(name, text, unit) for name, text in _pairs(measures).items()}
     clearance = sizes.pop(CLEARANCE, 0.0)
     return item(shape, sizes, clearance)
 
 
-def read_stock(caliper: str, sheet: str) -> Stock:
-    """A card of this caliper in sheets of this size, without a name of the user's."""
+def read_stock(
+    caliper: str, sheet: str, material: str | None, unit: Unit, machine: Machine | None
+) -> Stock:
+    """A card of this caliper in sheets of this size, without a name of the user's; its creases take
+    up what was measured of it on the machine, if that knows it."""
     from cutlayers import Stock
     from cutlayers.job.stock import read_sheet
     from cutlayers.reading.values import ValueRefused
 
     try:
-        sides = read_sheet(sheet)
+        sides = read_sheet(sheet, unit)
     except ValueRefused as error:
         raise RefusedUsage(error.refusal.under("--sheet")) from None
-    return Stock("card", _length("--caliper", caliper, 0.02), sides)
+    if material is not None:
+        _refuse_unknown(material, machine)
+    stock = Stock("card", _length("--caliper", caliper, unit, 0.02), sides, material=material)
+    return stock if machine is None else stock.folded_as(machine.take_up)
 
 
-def read_settings(style: Style, settings: Sequence[str]) -> dict[str, Any]:
+def _refuse_unknown(material: str, machine: Machine | None) -> None:
+    """Raise RefusedUsage for a material that the machine's profile has not."""
+    from cutlayers.telling.nearest import nearest
+
+    if machine is None:
+        advice = "name the profile that has this material"
+        raise RefusedUsage(Refusal(("--profile",), fault="missing", advice=advice))
+    if material not in machine.materials:
+        known = tuple(machine.materials)
+        reason = f"is unknown to {machine.title}"
+        raise RefusedUsage(
+            Refusal(
+                ("--material",),
+                reason,
+                "unknown" if known else "value",
+                found=material,
+                allowed=known or None,
+                nearest=nearest(material, known),
+            )
+        )
+
+
+def read_settings(style: Style, settings: Sequence[str], unit: Unit) -> dict[str, Any]:
     """The style's own dimensions that were given, checked like those of a job file."""
     import tomllib
 
@@ -88,20 +119,31 @@ def read_settings(style: Style, settings: Sequence[str]) -> dict[str, Any]:
         except tomllib.TOMLDecodeError:
             value = text  # a word or a length with its unit, for which a shell needs no quotes
         try:
-            found[name] = style.table[name][0].value.read(value, "mm")
+            found[name] = style.table[name][0].value.read(value, unit)
         except ValueRefused as error:
             raise RefusedUsage(error.refusal.under("--set", name)) from None
     return found
 
 
-def read_shares(style: Style, proportions: Sequence[str]) -> dict[str, float]:
-    """The share of each of the style's sizes, from NAME=SHARE words."""
-    wanted = [
+def read_shares(
+    style: Style, proportions: Sequence[str], fixed: Collection[str]
+) -> dict[str, float]:
+    """The share of each of the style's sizes but the fixed ones, from NAME=SHARE words."""
+    sizes = [
         name
         for name, (dimension, _) in style.table.items()
-        if dimension.group == "size" and dimension.is_length
+        if dimension.is_length and dimension.group == "size"
     ]
+    wanted = [name for name in sizes if name not in fixed]
     pairs = _pairs(proportions)
+    for name in pairs:
+        if name in sizes and name in fixed:
+            why = "has a share too; give one of the two"
+            raise RefusedUsage(Refusal(("--set", name), why, "value"))
+    if not wanted:
+        raise RefusedUsage(
+            Refusal(("--set",), "fixes every size", "value", advice="leave one to the sheet")
+        )
     if sorted(pairs) != sorted(wanted):
         lacking = next((name for name in wanted if name not in pairs), None)
         wrong = lacking or next(name for name in pairs if name not in wanted)

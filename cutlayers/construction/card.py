@@ -51,6 +51,13 @@ class Card:
         return self.caliper - self.take_up
 
     @property
+    def eased(self) -> float:
+        """How much farther apart in mm two panels folded right over lie than the strip between
+        their creases is wide: the inner face of each lies `take_up` inside of its crease, so they
+        touch, their middles a caliper apart, over a strip of twice that."""
+        return self.caliper - 2 * self.take_up if self.step else 0.0
+
+    @property
     def step(self) -> float:
         """How far apart the creases of two layers stand in mm: a caliper, or 0 where that is too
         small to be made."""

@@ -13,7 +13,7 @@ from __future__ import annotations
 from typing import Literal
 
 from cutlayers.construction.card import Card
-from cutlayers.construction.locks import LEAST_HOLD, PLAY, least_bridge
+from cutlayers.construction.locks import LEAST_HOLD, Engagement, least_bridge
 from cutlayers.construction.options import LEAST_FLAP, LEAST_THUMB, THUMB
 from cutlayers.construction.refusing import refuse_above, refuse_small, refuse_unless_none
 from cutlayers.construction.tubes import least_seam
@@ -76,15 +76,21 @@ class TuckedEnd:
         return max(self.dust / 3, self.slit)
 
     @property
+    def lock(self) -> Engagement:
+        """A dust flap in its slit."""
+        return Engagement(self.step)
+
+    @property
     def slit_gap(self) -> float:
-        """How wide the lock slits are: a dust flap a layer inside of the end goes in, with play."""
-        return 1.5 * self.step + PLAY if self.step else 0.0
+        """How far from the crease the lock slits reach: to the middle of the end's card, and what a
+        dust flap a layer inside of that takes up, with play."""
+        return self.step / 2 + self.lock.opening() if self.step else 0.0
 
     @property
     def shortest_slit(self) -> float:
         """What holds a dust flap: it ends with play, and begins beside the tuck, which at the seam
         is a layer narrower."""
-        return LEAST_HOLD + PLAY + self.caliper + self.step
+        return self.lock.slit(LEAST_HOLD) + self.caliper + self.step
 
     @property
     def longest_slit(self) -> float:
@@ -220,7 +226,7 @@ def with_tucked_end(
             shoulder=sizes.shoulder,
             slope=min(sizes.dust, sizes.dust_width) / 4,
             shoulder_at="left" if shoulder_left else "right",
-            tongue=(sizes.slit - PLAY, bite) if bite else (0.0, 0.0),
+            tongue=(sizes.lock.tongue(sizes.slit), bite) if bite else (0.0, 0.0),
         )
         net = net.attach(
             f"{side} {end} dust flap",

@@ -47,6 +47,8 @@ class GableLid:
     tab: float
     step: float = 0.0
     """How far two layers lie apart."""
+    eased: float = 0.0
+    """By how much two layers folded right over lie farther apart than their strip is wide."""
 
     @property
     def sheet_roof(self) -> float:
@@ -83,9 +85,9 @@ class GableLid:
     @property
     def gusset_top(self) -> float:
         """How far up the roof's slope the gussets reach: so far that those of both ends do not meet
-        inside, where each leans in from a fold two layers over the sine of that below the roof's.
-        """
-        return min(self.roof, (self.length / 2 - 3 * self.step) / self.sine)
+        inside, where each leans in from a fold two layers over the sine of that below the roof's;
+        and two layers below its end, above which none of the ridge's folds comes to lie."""
+        return min(self.roof - 2 * self.step, (self.length / 2 - 3 * self.step) / self.sine)
 
     @property
     def beyond(self) -> float:
@@ -154,6 +156,7 @@ def gable_lid(lid: GableLid) -> Net:
         # No tab lies between the strips on the right; that of the roof moves the gusset's side.
         apart={("right front strip", "right back strip"): 2},
         loose=[("front roof", "left front side")],
+        eased=lid.eased,
     )
 
 
@@ -211,14 +214,10 @@ def _with_seam_tab(net: Net, lid: GableLid) -> Net:
     # A fold right over takes up to half a layer of it.
     tab = lid.tab + lid.step / 2
     lean, run = lid.wall_fold_deg, taper_run(tab, TAB_TAPER_DEG)
-    ridge, in_by = lid.strip_height, lid.tab_in_by
+    ridge, end = lid.strip_height, lid.beyond
     names = ("bottom", "inner", "top", "outer")
-    # Its hinge moves in by a layer, towards which its slanting ends go on.
-    low = polygon((-tab, run + in_by), (0, in_by), (0, lid.wall), (-tab, lid.wall), edges=names)
-    end = lid.beyond
-    high = polygon(
-        (-tab, 0), (end, 0), (end, ridge - in_by), (-tab, ridge - run - in_by), edges=names
-    )
+    low = polygon((-tab, run), (0, 0), (0, lid.wall), (-tab, lid.wall), edges=names)
+    high = polygon((-tab, 0), (end, 0), (end, ridge), (-tab, ridge - run), edges=names)
     net = net.attach(
         "wall tab", low, to="left.left", own="inner", at=0.0, role=Role.GLUE_TAB, lands_on="back"
     )

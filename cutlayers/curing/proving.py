@@ -2,7 +2,8 @@
 found that is as bad.
 
 The edits are made in the job's tables, which are then read anew and checked, without toolpaths
-and pictures and on quickly laid sheets. What shows in one box alone is tried on that alone. How
+and pictures and on quickly laid sheets, or where how pieces lie does not matter, on roughly laid
+ones. What shows in one box alone is tried on that alone. How
 much is tried is bounded by number, so that the same job gets the same cures on every machine.
 """
 
@@ -29,18 +30,26 @@ from cutlayers.telling.quantities import Quantity
 MOST_TRIES = 16
 """Proposals that are tried for one finding."""
 
-MOST_TRIES_IN_ALL = 200
-"""Different proposals that are tried for all findings of one job."""
+MOST_BOXES_IN_ALL = 200
+"""Boxes that are built and checked anew to try different proposals for all findings of one job: one
+each on its piece alone, all boxes where the whole job is looked at."""
+
+LYING = ("grain", "grain-of-tube")
+"""What is found of how pieces lie on their sheets."""
 
 Key = tuple[str, Subject]
 """What makes two findings the same: their code and subject, wherever on it they point."""
 
-Checks = Callable[[Job], Sequence[Finding]]
+Scope = tuple[int | None, bool]
+"""Where something is looked for: in a piece alone or, None, the whole job; and whether on sheets
+that are laid roughly."""
+
+Checks = Callable[[Job, bool], Sequence[Finding]]
 
 
-def quick_findings(job: Job, machine: Machine) -> tuple[Finding, ...]:
+def quick_findings(job: Job, machine: Machine, *, rough: bool = False) -> tuple[Finding, ...]:
     """What is found without toolpaths, ink or a thorough search: the folded boxes, how pieces lie
-    to the grain, the art.
+    to the grain, the art. `rough` takes whatever sheets.
 
     Raises PlacementError as the laying of sheets does.
     """
@@ -49,8 +58,8 @@ def quick_findings(job: Job, machine: Machine) -> tuple[Finding, ...]:
     from cutlayers.sheets.placing import place_pieces
 
     found = list(all_findings(check_boxes(job)))
-    sheets = place_pieces(pieces_of(job), machine, replace(job.sheets, mode="quick")).sheets
-    found.extend(check_lying(sheets))
+    rules = replace(job.sheets, mode="quick")
+    found.extend(check_lying(place_pieces(pieces_of(job), machine, rules, rough=rough).sheets))
     if any(order.art or order.facings for order in job.orders):
         from cutlayers.sheets.art_findings import art_findings
 
@@ -109,14 +118,15 @@ class Trials:
 
     def __init__(self, source: Source, job: Job, machine: Machine) -> None:
         self._source, self._job = source, job
-        self._checks: Checks = lambda job: quick_findings(job, machine)
+        self._checks: Checks = lambda job, rough: quick_findings(job, machine, rough=rough)
         self._safe_margin = (
             machine.printing.safe_margin
             if job.printing.safe_margin is None
             else job.printing.safe_margin
         )
-        self._before: dict[int | None, Mapping[Key, Severity]] = {}
-        self._after: dict[tuple[Cure, int | None], Mapping[Key, Severity] | None] = {}
+        self._before: dict[Scope, Mapping[Key, Severity]] = {}
+        self._after: dict[tuple[Cure, Scope], Mapping[Key, Severity] | None] = {}
+        self._built = 0
 
     def cure(self, finding: Finding) -> Cure | None:
         """The first proposal that cures a finding; None where none does."""
@@ -136,38 +146,41 @@ class Trials:
                 return cure
         return None
 
-    def _scopes(self, finding: Finding, cure: Cure, index: int) -> Sequence[int | None]:
+    def _scopes(self, finding: Finding, cure: Cure, index: int) -> Sequence[Scope]:
         """Where a cure is tried, one or none: on its piece alone, or on the whole job (None).
         Nowhere, where the finding does not show in what is checked quickly."""
         own = all(edit.path[:2] == ("piece", index) for edit in cure.edits)
-        scopes: tuple[int | None, ...] = (index, None) if own else (None,)
+        rough = finding.code not in LYING
+        scopes = [(piece, rough) for piece in ((index, None) if own else (None,))]
         shown = (scope for scope in scopes if key_of(finding) in self._found_before(scope))
         return list(itertools.islice(shown, 1))
 
-    def _found_before(self, scope: int | None) -> Mapping[Key, Severity]:
+    def _found_before(self, scope: Scope) -> Mapping[Key, Severity]:
         if scope not in self._before:
-            self._before[scope] = self._found(self._in_scope(self._source, scope)) or {}
+            self._before[scope] = self._found(self._source, scope) or {}
         return self._before[scope]
 
-    def _found_after(self, cure: Cure, scope: int | None) -> Mapping[Key, Severity] | None:
+    def _found_after(self, cure: Cure, scope: Scope) -> Mapping[Key, Severity] | None:
         """What is found with a cure's edits; many findings may ask for the same ones."""
         if (cure, scope) not in self._after:
-            if len(self._after) == MOST_TRIES_IN_ALL:
+            boxes = len(self._job.orders) if scope[0] is None else 1
+            if self._built + boxes > MOST_BOXES_IN_ALL:
                 return None
+            self._built += boxes
             try:
-                edited = self._in_scope(self._source.edited(cure, self._job.unit), scope)
+                edited = self._source.edited(cure, self._job.unit)
             except EditRefused:
                 return None
-            self._after[cure, scope] = self._found(edited)
+            self._after[cure, scope] = self._found(edited, scope)
         return self._after[cure, scope]
 
-    def _in_scope(self, source: Source, scope: int | None) -> Source:
-        return source if scope is None else source.alone(scope, self._job.orders[scope].name)
-
-    def _found(self, source: Source) -> Mapping[Key, Severity] | None:
+    def _found(self, source: Source, scope: Scope) -> Mapping[Key, Severity] | None:
         """What is found in a job; None where it is no job, or has no sheets."""
+        piece, rough = scope
+        if piece is not None:
+            source = source.alone(piece, self._job.orders[piece].name)
         try:
-            return severities(self._checks(source.job()))
+            return severities(self._checks(source.job(), rough))
         except CutlayersError:
             return None
 
@@ -203,5 +216,8 @@ def _worse(one: Severity, other: Severity | None) -> bool:
 
 
 def key_of(finding: Finding) -> Key:
-    """What makes a finding the same as another."""
-    return finding.code, replace(finding.subject, at=None)
+    """What makes a finding the same as another: an art is counted in its piece, which may stand
+    elsewhere in another job."""
+    subject = finding.subject
+    art = None if subject.art is None else subject.art.removeprefix("piece").lstrip("[]0123456789")
+    return finding.code, replace(subject, at=None, art=art)

@@ -53,6 +53,17 @@ class Item:
         return (self.length, self.width, self.height)
 
     @property
+    def measures(self) -> dict[str, float]:
+        """Those of its shape in mm, as `SHAPES` lists them."""
+        named = {
+            "length": self.height if self.shape == "egg" else self.length,
+            "width": self.width,
+            "height": self.height,
+            "diameter": self.width,
+        }
+        return {name: named[name] for name in SHAPES[self.shape]}
+
+    @property
     def with_clearance(self) -> Item:
         """The room it asks for, as a thing of its own without clearance."""
         return replace(

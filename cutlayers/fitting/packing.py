@@ -35,8 +35,9 @@ HEAD_ON = 0.8
 
 UP: Vector = (0.0, 0.0, 1.0)
 
-PILED = 2.0
-"""Calipers up to which one level panel above another counts as lying on it."""
+PILED = 2.2
+"""Calipers up to which one level panel above another counts as lying on it; the flaps of a pillow
+pack that bulges most lie so far apart in their middle."""
 
 STEPS = 24
 """How often a thing may be moved over; each step takes it clear of what was in its way."""
@@ -178,7 +179,7 @@ def _floor_layers(box: Assembly, inner: Sequence[_Inner], floor_at: float, calip
     for low in sorted(
         face.low[2] for face in box.faces if math.hypot(*face.pose.normal[:2]) < LEVEL
     ):
-        if top < low <= top + caliper + LEVEL:
+        if top < low <= top + PILED * caliper + LEVEL:
             top = low
     depths = [
         each.outer_if_ahead if each.face.pose.normal[2] > 0 else each.outer_if_behind

@@ -9,6 +9,7 @@ from cutlayers.construction.card import Measure
 from cutlayers.construction.dimension import Dimension
 from cutlayers.construction.style import Style
 from cutlayers.job.stock import Stock
+from cutlayers.reading.editing import length_in
 from cutlayers.telling.lengths import Unit
 
 
@@ -22,8 +23,9 @@ def job_text(
     unit: Unit = "mm",
     profile: str | None = None,
 ) -> str:
-    """A job that makes one such box. Lengths are exact and written in mm, with their unit where
-    the job counts in another; options that have the style's default are left out."""
+    """A job that makes one such box. Lengths are exact: in inches where they are a fraction of one
+    in a job that counts in these, otherwise in mm, with their unit where it counts in another;
+    options that have the style's default are left out."""
     import tomlkit
 
     job = tomlkit.document()
@@ -36,6 +38,7 @@ def job_text(
             "sheet": [_length(side, unit) for side in stock.sheet],
             **({} if stock.grammage is None else {"grammage": _number(stock.grammage)}),
             "grain": stock.grain,
+            **({} if stock.material is None else {"material": stock.material}),
         }
     }
     piece = {
@@ -61,8 +64,12 @@ def _values(dims: Any, group: str, unit: Unit) -> dict[str, Any]:
 
 
 def _length(millimetres: float, unit: Unit) -> float | str:
+    """In the job's unit where that says it, as inches in a fraction do; otherwise in mm."""
     number = _number(round(millimetres, 6))
-    return number if unit == "mm" else f"{number} mm"
+    if unit == "mm":
+        return number
+    written = length_in(millimetres, unit)
+    return f"{number} mm" if isinstance(written, float) else written
 
 
 def _number(value: float) -> float:

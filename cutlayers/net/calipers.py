@@ -87,8 +87,8 @@ class Least:
 
 def most_caliper(net: Net, caliper: float) -> Most | None:
     """What sets the most caliper of a net that was made for card of this one; None where nothing
-    does. Of several places alike the first."""
-    return min(_mosts(net, caliper), key=lambda each: each.caliper, default=None)
+    does. Of several places alike, but for rounding, the first."""
+    return min(_mosts(net, caliper), key=lambda each: round(each.caliper, 6), default=None)
 
 
 def least_caliper(net: Net) -> Least | None:

@@ -162,10 +162,22 @@ def poses_along(
     """The pose of each panel, carried along the tree from the root's, at a fraction of the fold."""
     poses = {net.root.name: root}
     for carrier, carried, hinge in tree:
-        edge = hinge.edge if hinge.first == carrier else hinge.edge.reversed()
-        turn = turned_about(edge.start, edge.direction_at(0.5), fraction * hinge.fold_deg)
-        poses[carried] = poses[carrier].after(turn)
+        poses[carried] = turned_over(
+            poses[carrier], hinge, carrier, fraction * hinge.fold_deg, fraction * hinge.eased
+        )
     return poses
+
+
+def turned_over(carrier: Pose, hinge: Hinge, name: str, angle_deg: float, eased: float) -> Pose:
+    """The pose of the panel beyond a hinge of the carrier of that name once it has turned by so
+    much; `eased` mm of a strip are how far that and the panel before it have moved apart."""
+    edge = hinge.edge if hinge.first == name else hinge.edge.reversed()
+    ux, uy = edge.direction_at(0.5)
+    pose = carrier.after(turned_about(edge.start, (ux, uy), angle_deg))
+    if not eased:
+        return pose
+    strip = pose if hinge.first == name else carrier
+    return pose.shifted(moved((0.0, 0.0, 0.0), strip.direction((uy, -ux, 0.0)), eased))
 
 
 def _standing(net: Net, poses: Mapping[str, Pose], stand: Stand) -> Pose:
@@ -208,8 +220,9 @@ def _extent(net: Net, poses: Mapping[str, Pose]) -> tuple[Vector, Vector]:
 def _closure(hinge: Hinge, poses: Mapping[str, Pose], fraction: float) -> Closure:
     first, second = poses[hinge.first], poses[hinge.second]
     ends = (hinge.edge.start, hinge.edge.end)
-    gap = max(math.dist(first.place(end), second.place(end)) for end in ends)
     ux, uy = hinge.edge.direction_at(0.5)
+    apart = moved((0.0, 0.0, 0.0), second.direction((uy, -ux, 0.0)), fraction * hinge.eased)
+    gap = max(math.dist(moved(first.place(end), apart, 1.0), second.place(end)) for end in ends)
     axis = first.direction((ux, uy, 0.0))
     turned = math.degrees(
         math.atan2(dot(axis, cross(first.normal, second.normal)), dot(first.normal, second.normal))

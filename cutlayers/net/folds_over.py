@@ -7,8 +7,13 @@ panels as large as they are folded. `Net.attach` adds half of the strip to both,
 which is scored is the middle of it, or all of a narrow one to the second; folding takes the strip
 out again by `with_strips`.
 
-Source: creases at the middle of the card, as everywhere. Bent round in a half circle the strip
-would be π/2 as wide along the middle; a crease takes up the rest.
+A crease that takes up less than half of the card leaves the panels farther apart than its strip
+is wide, one that takes up more nearer: by c − 2t in card c thick whose creases take up t each. So
+the strip is drawn as much narrower, and folding moves its far side as much away from the near one.
+
+Source: the geometry of panels that turn about lines at the depth t from their inner faces, which
+then lie s − 2t apart over a strip s wide. Bent round in a half circle a strip would be π/2 as wide
+along the middle; what a crease takes up instead is measured by `cutlayers trial fold`.
 """
 
 from __future__ import annotations
@@ -28,6 +33,9 @@ from cutlayers.telling.errors import NetError
 LEAST_STEP = 0.25
 """mm; a tool makes no finer step in an outline."""
 
+LEAST_STRIP = 0.02
+"""mm; creases that take up none of the card, or less, would leave no strip between them."""
+
 if TYPE_CHECKING:
     from cutlayers.net.model import Hinge, Net, Panel
 
@@ -38,6 +46,12 @@ def with_strips(net: Net) -> Net:
         if hinge.strip:
             net = _with_strip(net, hinge)
     return net
+
+
+def strip_between(lie: float, eased: float) -> float:
+    """How wide the strip is between two panels whose middles lie `lie` mm apart, `eased` mm farther
+    than it is wide; 0 for panels that share a plane."""
+    return max(LEAST_STRIP, lie - eased) if lie else 0.0
 
 
 def shares(strip: float) -> tuple[float, float]:
@@ -70,7 +84,7 @@ def _with_strip(net: Net, hinge: Hinge) -> Net:
     half = hinge.fold_deg / 2
     creases = (
         replace(hinge, second=strip.name, edge=near, fold_deg=half, strip=0.0),
-        replace(hinge, first=strip.name, edge=far.reversed(), fold_deg=half, strip=0.0),
+        replace(hinge, first=strip.name, edge=far.reversed(), fold_deg=half, strip=0.0, eased=0.0),
     )
     cut = {first.name: first, second.name: second}
     hinges: list[Hinge] = []

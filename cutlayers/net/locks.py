@@ -32,7 +32,11 @@ CROSSES = 0.1
 """mm; a shorter cut is two corners that touch."""
 
 FINE = 0.01
-"""mm; how exactly a bridge is measured."""
+"""mm; how exactly a bridge that is too narrow is measured."""
+
+BRIDGE_CHORD = 0.001
+"""mm; how near to curved borders their chords lie where bridges are measured: what is as wide as
+it must be counts as that, two of these and all."""
 
 SLIVER = 1.0
 """mm²; a smaller part that comes off when card is drawn in is a corner of it."""
@@ -84,12 +88,12 @@ def bridge(net: Net, panel: str, most: float) -> float | None:
     with what hangs on it; None where none is narrower than `most`.
 
     Card that is drawn in on all sides by half of a bridge's width falls apart there, or opens to
-    its border. Curved borders are lines there, so what is nearly as wide as `most` counts as that.
+    its border.
     """
     beside = {name for hinge in net.hinges_of([panel]) for name in (hinge.first, hinge.second)}
-    shape = together([_card(net, panel), *(_card(net, name) for name in sorted(beside - {panel}))])
+    shape = together(_card(net, name, BRIDGE_CHORD) for name in (panel, *sorted(beside - {panel})))
     whole = _pieces(shape, 0.0)
-    if _pieces(shape, most / 2 - FACE_CHORD) == whole:
+    if _pieces(shape, most / 2 - 2 * BRIDGE_CHORD) == whole:
         return None
     low, high = 0.0, most / 2
     while high - low > FINE / 2:
@@ -105,13 +109,13 @@ def _pieces(shape: BaseGeometry, drawn_in: float) -> tuple[int, int]:
     return len(parts), sum(len(part.interiors) for part in parts)
 
 
-def _card(net: Net, panel: str) -> BaseGeometry:
-    """A panel's flat shape with its windows and slots taken out."""
+def _card(net: Net, panel: str, chord: float = FACE_CHORD) -> BaseGeometry:
+    """A panel's flat shape with its windows and slots taken out, its borders chords so near."""
     outline, features = net.panel(panel).outline, net.panel(panel).features
     openings = [
-        area(feature.path.points(FACE_CHORD)) for feature in features if feature.work is Work.WINDOW
+        area(feature.path.points(chord)) for feature in features if feature.work is Work.WINDOW
     ]
-    shape: BaseGeometry = area(outline.points(FACE_CHORD))
+    shape: BaseGeometry = area(outline.points(chord))
     return without(shape, together(openings)) if openings else shape
 
 

@@ -33,8 +33,9 @@ from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.edges import COINCIDENT, same_place, shared_edge
 from cutlayers.net.folding import folding_order, poses_along
-from cutlayers.net.folds_over import beside, shares
+from cutlayers.net.folds_over import beside, shares, strip_between
 from cutlayers.net.model import Hinge, Net, Panel
+from cutlayers.net.overlaps import fraction_on
 from cutlayers.net.space import Pose, Vector, minus, turned_about
 from cutlayers.telling.errors import NetError
 
@@ -57,39 +58,48 @@ def in_card(
     keep: Collection[Pair] = (),
     apart: Mapping[Pair, int] | None = None,
     loose: Collection[Pair] = (),
+    eased: float = 0.0,
 ) -> Net:
     """A net drawn for sheets, in card of that caliper in mm.
 
     The creases of `keep` stay where they are. Two panels folded right over lie one caliper apart,
-    or as many as `apart` says; those of `loose` as far as the others make it. Raises NetError where
-    the net cannot be closed so. Without a caliper the net is given back as it is.
+    or as many as `apart` says; those of `loose` as far as the others make it. `eased` is by how
+    much farther apart in mm they lie than the strip between them is wide. Raises NetError where the
+    net cannot be closed so. Without a caliper the net is given back as it is.
     """
     if caliper <= COINCIDENT:
         return net
     system = _System(net, caliper, dict(apart or {}), tuple(loose))
-    moves = system.solved(frozenset(keep))
+    moves = system.solved(frozenset(keep), eased)
     creases: dict[str, list[tuple[Segment, float]]] = {panel.name: [] for panel in net.panels}
     for hinge, move in zip(net.hinges, moves, strict=True):
         creases[hinge.first].append((hinge.edge.reversed(), move.by))
         creases[hinge.second].append((hinge.edge, -move.by))
+    levels = _level_corners(net, moves)
     moved = replace(
         net,
         caliper=caliper,
-        panels=tuple(_with_edges_moved(panel, creases[panel.name]) for panel in net.panels),
+        eased=eased,
+        panels=tuple(
+            _with_edges_moved(panel, creases[panel.name], levels.get(panel.name, {}))
+            for panel in net.panels
+        ),
         hinges=tuple(
-            replace(hinge, edge=beside(hinge.edge, move.by), strip=move.strip)
+            replace(hinge, edge=beside(hinge.edge, move.by), strip=move.strip, eased=move.eased)
             for hinge, move in zip(net.hinges, moves, strict=True)
         ),
     )
-    return _without_points(net, moved)
+    return _without_stubs(_without_points(net, moved))
 
 
 @frozen
 class _Move:
-    """By how much a crease moves to its left, and the strip of one that is folded right over."""
+    """By how much a crease moves to its left, the strip of one that is folded right over, and how
+    much farther apart its panels lie."""
 
     by: float
     strip: float = 0.0
+    eased: float = 0.0
 
 
 @frozen(slots=False)
@@ -107,7 +117,7 @@ class _System:
         """The column of each hinge, by its identity."""
         return {id(hinge): index for index, hinge in enumerate(self.net.hinges)}
 
-    def solved(self, keep: frozenset[Pair]) -> tuple[_Move, ...]:
+    def solved(self, keep: frozenset[Pair], eased: float) -> tuple[_Move, ...]:
         """The smallest moves that close the net."""
         matrix, wanted = self._equations()
         pairs = [(hinge.first, hinge.second) for hinge in self.net.hinges]
@@ -124,12 +134,13 @@ class _System:
         moves[free] = found
         made = []
         for index, (hinge, pair) in enumerate(zip(self.net.hinges, pairs, strict=True)):
-            strip = self._strip(hinge)
+            lie = self._strip(hinge)
             if pair in self.loose:
-                strip += float(moves[len(pairs) + self.loose.index(pair)])
+                lie += float(moves[len(pairs) + self.loose.index(pair)])
+            strip = strip_between(lie, eased)
             # A strip's line is its middle, or the first panel's edge, as `folds_over` has it.
             here, _ = shares(strip)
-            made.append(_Move(float(moves[index]) + (strip / 2 - here), strip))
+            made.append(_Move(float(moves[index]) + (strip / 2 - here), strip, lie - strip))
         return tuple(made)
 
     def _strip(self, hinge: Hinge) -> float:
@@ -195,16 +206,58 @@ class _System:
         return by, fixed
 
 
-def _with_edges_moved(panel: Panel, creases: Sequence[tuple[Segment, float]]) -> Panel:
-    """A panel with its edges where its creases have been moved to; free ones stay in line.
+def _level_corners(net: Net, moves: Sequence[_Move]) -> dict[str, dict[int, float]]:
+    """How far slanting free edges move to their left, by panel and number of the edge.
+
+    Where free edges of two panels meet at the end of a crease they still do once it has moved:
+    beside one that stands square on the crease the other goes along.
+    """
+    found: dict[str, dict[int, float]] = {}
+    for hinge, move in zip(net.hinges, moves, strict=True):
+        ux, uy = hinge.edge.direction_at(0.5)
+        # A moved crease crosses the square edge where its own end has come to.
+        across = (-uy * move.by, ux * move.by)
+        for end in (hinge.edge.start, hinge.edge.end):
+            free = [
+                (name, index, edge.direction_at(0.5))
+                for name in (hinge.first, hinge.second)
+                for index, edge in _free_edges_at(net, name, end)
+            ]
+            if not any(abs(ux * x + uy * y) <= COINCIDENT for _, _, (x, y) in free):
+                continue
+            for name, index, (x, y) in free:
+                found.setdefault(name, {})[index] = across[1] * x - across[0] * y
+    return found
+
+
+def _free_edges_at(net: Net, name: str, corner: Point) -> list[tuple[int, Segment]]:
+    """The edges of a panel that end in a corner and on which nothing is hinged."""
+    creases = [
+        hinge.edge.reversed() if hinge.first == name else hinge.edge
+        for hinge in net.hinges
+        if name in (hinge.first, hinge.second)
+    ]
+    return [
+        (index, edge)
+        for index, edge in enumerate(net.panel(name).outline.segments)
+        if (same_place(edge.start, corner) or same_place(edge.end, corner))
+        and not any(shared_edge(edge, crease) for crease in creases)
+    ]
+
+
+def _with_edges_moved(
+    panel: Panel, creases: Sequence[tuple[Segment, float]], levels: Mapping[int, float]
+) -> Panel:
+    """A panel with its edges where its creases have been moved to; free ones stay in line, but for
+    those of `levels`.
 
     `creases` are the panel's own, each as it runs beside the panel on its right, and how far its
     edge moves to the left.
     """
     lines = []
-    for edge in panel.outline.segments:
+    for index, edge in enumerate(panel.outline.segments):
         moves = (by for crease, by in creases if shared_edge(edge, crease))
-        lines.append(beside(edge, next(moves, 0.0)))
+        lines.append(beside(edge, next(moves, levels.get(index, 0.0))))
     names = list(panel.edges)
     while True:
         corners = [
@@ -257,18 +310,59 @@ def _without_points(sheet: Net, net: Net) -> Net:
     return replace(found, hinges=tuple(_as_long(found, hinge) for hinge in net.hinges))
 
 
+def _without_stubs(net: Net) -> Net:
+    """The net without the corners that two creases of a panel both stop short of: a slot that is
+    cut between layers ends in one slant there instead of in steps."""
+    ends: dict[str, list[Point]] = {panel.name: [] for panel in net.panels}
+    for hinge in net.hinges:
+        for name in (hinge.first, hinge.second):
+            ends[name] += (hinge.edge.start, hinge.edge.end)
+    return replace(
+        net, panels=tuple(_without_stub(panel, ends[panel.name]) for panel in net.panels)
+    )
+
+
+def _without_stub(panel: Panel, ends: Sequence[Point]) -> Panel:
+    """A panel without such corners; `ends` are those of its creases."""
+    segments = panel.outline.segments
+    for before, after in zip((segments[-1], *segments), segments, strict=False):
+        last, first = (_nearest_on(edge, ends, after.start) for edge in (before, after))
+        if last is not None and first is not None:
+            panel = _corner_cut(panel, after.start, [last, first], "stub")
+    return panel
+
+
+def _nearest_on(edge: Segment, ends: Sequence[Point], corner: Point) -> Point | None:
+    """The end of a crease inside of an edge that is nearest to its corner; None where a crease ends
+    in that, or none on the edge."""
+    if any(same_place(end, corner) for end in ends):
+        return None
+    inside = (
+        end
+        for end in ends
+        if fraction_on(edge, end) is not None
+        and not same_place(end, edge.start)
+        and not same_place(end, edge.end)
+    )
+    return min(inside, key=lambda end: math.dist(end, corner), default=None)
+
+
 def _cut_back(panel: Panel, corner: Point, middle: Point, radius: float) -> Panel:
     """A panel whose corner is cut off between where a circle meets both its edges."""
     index = next(i for i, each in enumerate(panel.outline.vertices) if same_place(each, corner))
     segments = panel.outline.segments
     before, after = segments[index - 1], segments[index]
     points = [_leaves(before.reversed(), middle, radius), _leaves(after, middle, radius)]
+    return _corner_cut(panel, corner, points, "relief")
+
+
+def _corner_cut(panel: Panel, corner: Point, points: Sequence[Point], name: str) -> Panel:
+    """A panel with an edge of a new name from one point to another instead of a corner."""
+    index = next(i for i, each in enumerate(panel.outline.vertices) if same_place(each, corner))
     corners, names = list(panel.outline.vertices), list(panel.edges)
     corners[index : index + 1] = points
-    relief = next(
-        name for number in range(1, len(corners) + 1) if (name := f"relief {number}") not in names
-    )
-    names.insert(index, relief)
+    numbered = (f"{name} {number}" for number in range(1, len(corners) + 1))
+    names.insert(index, next(each for each in numbered if each not in names))
     return replace(panel, outline=Path.polygon(corners), edges=tuple(names))
 
 

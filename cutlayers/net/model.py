@@ -25,7 +25,7 @@ from cutlayers.geometry.strokes import Fold, Operation
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.edges import ALIKE_BULGE, COINCIDENT, shared_edge
 from cutlayers.net.features import Feature
-from cutlayers.net.folds_over import beside, shares, with_share
+from cutlayers.net.folds_over import beside, shares, strip_between, with_share
 from cutlayers.net.layers import crease_step, drawn_in
 from cutlayers.net.shapes import Shape
 from cutlayers.telling.errors import NetError
@@ -98,6 +98,8 @@ class Hinge:
     `flat_deg` is the angle once the glued box is pressed flat, 0 or ±180; None where the box
     does not go flat or the hinge keeps its angle. `strip` is how wide the card is, in mm, that
     stands between two panels folded right over on each other; `edge` is its middle on the flat.
+    They lie `eased` mm farther apart than it is wide; once the strip is a panel of its own, as the
+    second of a hinge, that is how far it moves away from the first.
     """
 
     first: str
@@ -107,6 +109,7 @@ class Hinge:
     operation: Operation = Operation.SCORE
     flat_deg: float | None = None
     strip: float = 0.0
+    eased: float = 0.0
 
     @property
     def fold(self) -> Fold:
@@ -143,7 +146,8 @@ class Net:
     middle strip of a bent panel too; the hinges between strips have the operation DRAW, since
     nothing is worked there.
 
-    `caliper` is how far apart layers lie, in mm; of a net with 0 they share a plane.
+    `caliper` is how far apart layers lie, in mm; of a net with 0 they share a plane. `eased` is by
+    how much two panels folded right over lie farther apart than the strip between them is wide.
     """
 
     name: str
@@ -152,14 +156,21 @@ class Net:
     stand: Stand | None = None
     facets: Net | None = None
     caliper: float = 0.0
+    eased: float = 0.0
 
     @staticmethod
     def start(
-        net: str, panel: str, shape: Shape, role: Role = Role.BASE, *, caliper: float = 0.0
+        net: str,
+        panel: str,
+        shape: Shape,
+        role: Role = Role.BASE,
+        *,
+        caliper: float = 0.0,
+        eased: float = 0.0,
     ) -> Net:
         """Begin a net with its root panel, where the shape was drawn."""
         root = Panel(panel, role, shape.outline, shape.edges, shape.features)
-        return Net(net, (root,), caliper=caliper)
+        return Net(net, (root,), caliper=caliper, eased=eased)
 
     @property
     def root(self) -> Panel:
@@ -195,6 +206,7 @@ class Net:
                     hinge,
                     fold_deg=hinge.fold_deg if hinge.flat_deg is None else hinge.flat_deg,
                     strip=0.0,
+                    eased=0.0,
                 )
                 for hinge in self.hinges
             ),
@@ -252,7 +264,8 @@ class Net:
         step = self.caliper * crease_step(self.panel(host_name).layer, layer, fold_deg)
         net = self.draw_in(to, step)
         _, host = net._resolve(to)
-        strip = self.caliper * apart if abs(fold_deg) == 180 else 0.0
+        lie = self.caliper * apart if abs(fold_deg) == 180 else 0.0
+        strip = strip_between(lie, self.eased)
         here, there = shares(strip)
         own = own or shape.edges[0]
         if strip:
@@ -278,7 +291,7 @@ class Net:
         shared = shared_edge(host, panel.edge(own))
         if shared is None:
             raise NetError(f"panel {name!r} does not touch {to!r}")
-        hinge = Hinge(host_name, name, shared, fold_deg, operation, flat_deg, strip)
+        hinge = Hinge(host_name, name, shared, fold_deg, operation, flat_deg, strip, lie - strip)
         if here:
             net = net._with(with_share(net.panel(host_name), host_edge, shared, here))
         net = replace(net, panels=(*net.panels, panel), hinges=(*net.hinges, hinge))

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import replace
 from typing import Any
 
-from cutlayers.box import build
+from cutlayers.box import Box, build
 from cutlayers.construction.card import Card
 from cutlayers.construction.style import Style
 from cutlayers.job.stock import Stock
@@ -29,32 +29,33 @@ refuses is stepped over rather than taken for the end."""
 def largest_on_sheet(
     style: Style,
     dims: Any,
+    names: Collection[str],
     card: Card,
     stock: Stock,
     machine: Machine,
     progress: Callable[[int], None] = lambda _: None,
-) -> Any:
-    """The dimensions of the largest box with the proportions of `dims` whose nets all lie on one
-    sheet of the stock, on this machine's bed, clear of its margin and register marks.
+) -> Box:
+    """The largest box with the proportions that the sizes of these `names` have in `dims`, whose
+    nets all lie on one sheet of the stock, on this machine's bed, clear of its margin and register
+    marks.
 
-    Options keep their lengths. Sizes are rounded down to 0.1 mm. `progress` is told 1 for each size
-    that was tried. Raises PlacementError where no size fits, and for a sheet that the bed cannot
-    take.
+    Other sizes and options keep their lengths. Sizes are rounded down to 0.1 mm. `progress` is told
+    1 for each size that was tried. Raises PlacementError where no size fits, and for a sheet that
+    the bed cannot take.
     """
     width, height = sheet_on_bed(stock, machine.bed)
-    names = [
-        name
-        for name, (dimension, _) in style.table.items()
-        if dimension.is_length and dimension.group == "size"
-    ]
     own = {name: getattr(dims, name) for name in names}
 
-    def box(factor: float) -> Any:
-        return replace(dims, **{name: _down(size * factor) for name, size in own.items()})
+    def box(factor: float) -> Box:
+        sizes = {name: _down(size * factor) for name, size in own.items()}
+        return build(style, replace(dims, **sizes), card)
 
     def good(factor: float) -> bool:
         progress(1)
-        return _on_one_sheet(style, box(factor), card, stock, machine)
+        try:
+            return on_one_sheet(box(factor), stock, machine)
+        except StyleError:
+            return False
 
     longest = max(own.values())
     high = math.hypot(width, height) / longest
@@ -75,12 +76,12 @@ def largest_on_sheet(
     return box(low)
 
 
-def _on_one_sheet(style: Style, dims: Any, card: Card, stock: Stock, machine: Machine) -> bool:
+def on_one_sheet(box: Box, stock: Stock, machine: Machine) -> bool:
+    """Whether all nets of a box lie on one sheet of the stock."""
+    pieces = [Piece(blank.name, "box", blank, stock) for blank in box.blanks]
     try:
-        box = build(style, dims, card)
-        pieces = [Piece(blank.name, style.name, blank, stock) for blank in box.blanks]
         return place_pieces(pieces, machine).count == 1
-    except (StyleError, PlacementError):
+    except PlacementError:
         return False
 
 

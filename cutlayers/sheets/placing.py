@@ -60,8 +60,9 @@ def place_pieces(
     rules: SheetRules = USUAL,
     progress: Progress = lambda _: None,
     budget: Budget = ENDLESS,
+    rough: bool = False,
 ) -> Placing:
-    """Put every piece on a sheet of its stock.
+    """Put every piece on a sheet of its stock; `rough` does not ask for few sheets.
 
     Sheets come stock by stock, in the order in which the stocks first appear; sheets that are alike
     in every line are one, with `copies`. In the thorough mode each stock gets the rules' seconds,
@@ -82,12 +83,12 @@ def place_pieces(
         border = print_border(mine, machine)
         try:
             wide = replace(rules, border=max(rules.border, border))
-            base, content, found = _laid(stock, mine, machine, wide, progress, share)
+            base, content, found = _laid(stock, mine, machine, wide, progress, share, rough)
         except PlacementError:
             if border <= rules.border:
                 raise
             # What is printed may have to reach into the printer's border: the ink says where.
-            base, content, found = _laid(stock, mine, machine, rules, progress, share)
+            base, content, found = _laid(stock, mine, machine, rules, progress, share, rough)
         findings += found
         for placed in content:
             progress(len(placed))
@@ -113,6 +114,7 @@ def _laid(
     rules: SheetRules,
     progress: Progress,
     budget: Budget,
+    rough: bool,
 ) -> tuple[Base, list[tuple[Placed, ...]], list[Finding]]:
     """One stock's sheets, and what is worth knowing of the search for better ones."""
     base = empty_base(stock, machine, rules)
@@ -120,7 +122,7 @@ def _laid(
     seconds = rules.seconds if budget.left is None else min(rules.seconds, budget.left)
     if rules.mode == "thorough" and seconds > 0.0:
         search = Search(Budget(seconds, budget.cancel, budget.clock), rules.seed, progress)
-    placer = _Placer(base, pieces)
+    placer = _Placer(base, pieces, rough)
     content = list(placer.counted(search)) + list(placer.filled(search))
     if search is not None:
         search.finish()
@@ -130,7 +132,7 @@ def _laid(
 class _Placer:
     """The pieces of one stock, sorted into kinds."""
 
-    def __init__(self, base: Base, pieces: Sequence[Piece]) -> None:
+    def __init__(self, base: Base, pieces: Sequence[Piece], rough: bool) -> None:
         self.findings: list[Finding] = []
         self._kinds: list[PieceKind] = []
         self._waiting: list[deque[Piece]] = []
@@ -146,7 +148,7 @@ class _Placer:
                 self._sets.setdefault(piece.order, []).append((numbers[key], piece))
             else:
                 self._waiting[numbers[key]].append(piece)
-        self._base = base
+        self._base, self._rough = base, rough
         self._regions = Regions(self._kinds, base.room)
 
     def counted(self, search: Search | None) -> Iterator[tuple[Placed, ...]]:
@@ -191,7 +193,7 @@ class _Placer:
         if not demand:
             return ()
         boxes = box_plan(self._kinds, demand, self._base.room)
-        if boxes is not None and self._one_on_each_sheet(demand):
+        if boxes is not None and (self._rough or self._one_on_each_sheet(demand)):
             return boxes
         plan = quick_plan(self._regions, demand)
         if boxes is not None and sheets_in(boxes) < sheets_in(plan):

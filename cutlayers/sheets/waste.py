@@ -34,6 +34,7 @@ class Waste:
         shapely.prepare(grown)
         grid_x, grid_y = np.meshgrid(x, y)
         self._taken = np.asarray(shapely.contains_xy(grown, grid_x, grid_y), dtype=np.int64)
+        self._sums: np.ndarray | None = None
 
     def spots(self, width: float, height: float) -> np.ndarray:
         """Lower left corners (n, 2), in mm, where a rectangle is free all over."""
@@ -41,8 +42,9 @@ class Waste:
         if columns > self._taken.shape[1] or rows > self._taken.shape[0]:
             return np.empty((0, 2))
         # Sums over all rectangles at once, from a table of sums up to each corner.
-        sums = np.zeros((self._taken.shape[0] + 1, self._taken.shape[1] + 1), dtype=np.int64)
-        sums[1:, 1:] = self._taken.cumsum(axis=0).cumsum(axis=1)
+        if self._sums is None:
+            self._sums = np.pad(self._taken.cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0)))
+        sums = self._sums
         inside = (
             sums[rows:, columns:]
             - sums[:-rows, columns:]
@@ -59,6 +61,7 @@ class Waste:
         column = round((x - self._left) / self.step)
         row = round((y - self._bottom) / self.step)
         self._taken[row : row + self._cells(height), column : column + self._cells(width)] = 1
+        self._sums = None
 
     def _cells(self, size: float) -> int:
         return max(1, int(np.ceil(size / self.step - 1e-9)))

@@ -94,7 +94,9 @@ def read_change(path: Path) -> Change | None:
     found = _read(path)
     stage, label = found.get("stage"), found.get("label")
     sets = _read_sets(found.get("sets"))
-    if not isinstance(stage, str) or not is_plain(stage) or label not in sets:
+    if not isinstance(stage, str) or not isinstance(label, str):
+        return None
+    if not is_plain(stage) or label not in sets:
         return None
     return Change(sets, _read_sums(found.get("before")), stage, label)
 

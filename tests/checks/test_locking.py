@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -11,6 +12,7 @@ from hypothesis import strategies as st
 from cutlayers.box import Box
 from cutlayers.checks.locking import check_locking
 from cutlayers.construction.card import Card
+from cutlayers.construction.locks import Engagement
 from cutlayers.construction.styles import style_named
 from cutlayers.geometry.paths import Path
 from cutlayers.net import Feature, Net, Role, Work
@@ -163,11 +165,14 @@ def test_a_slot_narrower_than_the_card_is_an_error() -> None:
     assert "0.20 mm wider" in sentence_of(finding).cure
 
 
-@pytest.mark.parametrize(("at", "bridge"), [(3.0, 2.25), (4.0, None)])
+@pytest.mark.parametrize(
+    ("at", "bridge"), [(3.0, 2.25), (3.7, 2.95), (3.74, 2.99), (3.75, None), (4.0, None)]
+)
 def test_a_bridge_narrower_than_three_calipers_is_a_warning(
     at: float, bridge: float | None
 ) -> None:
-    """A slot 1.5 mm wide whose middle lies 3 mm above the edge leaves 2.25 mm there."""
+    """A slot 1.5 mm wide whose middle lies 3 mm above the edge leaves 2.25 mm there; three
+    calipers are 3 mm, and a hundredth less is too narrow."""
     found = flag(1.5, deep=2.0, at=at)
 
     assert [each.code for each in found] == ([] if bridge is None else ["bridge-thin"])
@@ -180,3 +185,60 @@ def test_layers_that_share_a_plane_are_not_measured() -> None:
     nets = tuple(replace(net, caliper=0.0) for net in built("slide-lock-mailer", 0.3))
 
     assert check_locking(Box.of(nets, 0.3).assembly, nets) == ()
+
+
+@pytest.mark.parametrize("play", [0.0, 0.5, 1.2])
+@pytest.mark.parametrize("caliper", CALIPERS)
+def test_a_slot_made_of_its_tongue_leaves_it_the_play_that_was_declared(
+    caliper: float, play: float
+) -> None:
+    """Square to the board: measured on the folded box by what lies before and behind the tongue."""
+    lock = Engagement(caliper, play)
+    window = lock.opening()
+    net = Net.start("box", "board", rectangle(60, 60), Role.WALL, caliper=caliper)
+    low = 30.0 - window / 2
+    slot = Path.polygon([(19.0, low), (41.0, low), (41.0, low + window), (19.0, low + window)])
+    net = net.work("board", Feature(Work.WINDOW, slot, "slot"))
+    net = net.attach("wall", rectangle(60, 30), to="board.top", role=Role.WALL)
+    net = net.attach("shelf", rectangle(60, 30), to="wall.top", role=Role.WALL)
+    wide = lock.tongue(22.0)
+    net = net.attach("tongue", rectangle(wide, 36), to="shelf.top", role=Role.FLAP)
+    net = net.engage("tongue", "board")
+
+    (found,) = locks(Box.of((net,), caliper).assembly, net)
+
+    assert found.play == pytest.approx(play)
+    assert lock.slit(wide) == pytest.approx(22.0) and 22.0 - wide == pytest.approx(play)
+    assert found.bite >= caliper
+
+
+@pytest.mark.parametrize("angle_deg", [30.0, 45.0, 60.0, 90.0])
+def test_a_slanting_tongue_takes_up_more_of_its_slot(angle_deg: float) -> None:
+    """The shadow of a slab of 1 mm that goes through one of 1 mm: corners of a strip by hand. Its
+    borders are lines that lie 1/sin apart along the board, and go 1/tan aside on their way through;
+    at 30° 2 + 1.732, at 90° 1."""
+    angle = math.radians(angle_deg)
+    across = 1 / math.sin(angle)
+    aside = 1 / math.tan(angle)
+
+    assert Engagement(1.0, 0.25).opening(math.sin(angle)) == pytest.approx(across + aside + 0.25)
+
+
+LENGTHS = st.floats(45.0, 150.0)
+
+
+@pytest.mark.parametrize("caliper", [0.3, 1.0])
+@trying(10)
+@given(length=LENGTHS, width=LENGTHS)
+def test_a_mailer_s_tongue_has_its_play_at_any_size(
+    caliper: float, length: float, width: float
+) -> None:
+    """Half a millimetre across the slot, at the angle that the tongue goes through it."""
+    style = style_named("slide-lock-mailer")
+    try:
+        nets = style.build(style.dimensions(length=length, width=width, height=20), Card(caliper))
+    except StyleError:
+        return
+    (lock,) = locks(Box.of(nets, caliper).assembly, nets[0])
+
+    assert lock.play == pytest.approx(0.5, abs=0.01)

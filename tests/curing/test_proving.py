@@ -17,11 +17,13 @@ from hypothesis import strategies as st
 from cutlayers.checks.job import all_findings, check_boxes, check_lying
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import styles
-from cutlayers.curing import mended, with_cures
+from cutlayers.curing import mended, proving, with_cures
 from cutlayers.curing.proving import quick_findings
+from cutlayers.job.order import Job
 from cutlayers.job.reading import job_from
 from cutlayers.job.stock import Stock
 from cutlayers.job.writing import job_text
+from cutlayers.profile.machine import Machine
 from cutlayers.reading.editing import with_value
 from cutlayers.reading.toml_file import parse_toml
 from cutlayers.sheets.pieces import pieces_of
@@ -236,6 +238,25 @@ options = { clearance = 0 }
     assert cures(text) == {
         "lid-tight": Cure((Edit(("piece", 1, "options", "clearance"), length(0.5)),))
     }
+
+
+def test_many_boxes_with_art_are_each_tried_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is found of ten boxes is cured by checking no box more than a few times: where a piece
+    stands in the file, another number than alone, makes its finding no other."""
+    piece = ART.format(length=80, height=25).partition("[[piece]]")[2]
+    text = ART.format(length=80, height=25)
+    for number in range(9):
+        text += f'\n[[piece]]\nname = "soap {number}"{piece}'
+    checked = []
+
+    def counting(job: Job, machine: Machine, *, rough: bool) -> tuple[Finding, ...]:
+        checked.append(len(job.orders))
+        return quick_findings(job, machine, rough=rough)
+
+    monkeypatch.setattr(proving, "quick_findings", counting)
+    assert {finding.code for finding in found(text) if finding.cure} == {"lettering-reduced"}
+    # Each piece alone, before its cure and after, and the job as a whole at most once.
+    assert sum(checked) <= 10 * 2 + 10
 
 
 def test_art_without_room_gets_a_smaller_margin() -> None:

@@ -66,3 +66,46 @@ def test_make_writes_it_too(tmp_path: Path) -> None:
 
     assert result.exit_code == 0, result.output
     assert "Putting it together" in (tmp_path / "out" / "guide.html").read_text(encoding="utf-8")
+
+
+MEASURED = """\
+title = "Kitchen table"
+bed = { width = 500, height = 500 }
+tools.blade = { type = "drag-blade", offset = 0.25 }
+operations.cut.tool = "blade"
+materials.board.fold = { take_up = 0.2, tested_on = 2026-03-01 }
+"""
+
+TRAY = """\
+profile = "kitchen.toml"
+[stock.board]
+caliper = 1.0
+sheet = "A3"
+[[piece]]
+style = "tray"
+stock = "board"
+size = { length = 90, width = 60, height = 35 }
+"""
+
+
+def test_by_hand_the_blank_is_of_card_as_it_was_measured(tmp_path: Path) -> None:
+    """90 mm inside and two walls whose creases take 0.2 of 1 mm make a base of 90.4 mm, and walls
+    of 35.2; to half millimetres 90.5 and twice 35. By half a caliper they would be 91 and twice
+    35.5, 162 mm."""
+    job, page = tmp_path / "job.toml", tmp_path / "page.html"
+    job.write_text(TRAY)
+    (tmp_path / "kitchen.toml").write_text(MEASURED)
+
+    result = run("guide", job, "--by-hand", "--ruler", "0.5mm", "-o", page)
+
+    assert result.exit_code == 0, result.output
+    text = page.read_text(encoding="utf-8")
+    assert "Trim the card to 160.5 mm × 130.5 mm" in text
+
+
+def test_by_hand_a_profile_that_is_asked_for_must_be_there(tmp_path: Path) -> None:
+    """And nothing is written without."""
+    page = tmp_path / "page.html"
+
+    assert run("guide", BATH_BOMBS, "--by-hand", "-p", "sold-last-year", "-o", page).exit_code == 2
+    assert not page.exists()

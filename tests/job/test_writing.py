@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -30,7 +31,8 @@ def written(tmp_path: Path, style: Style, dims: Any, unit: Unit) -> Any:
 @pytest.mark.parametrize("style", styles(), ids=lambda style: style.name)
 @pytest.mark.parametrize("unit", ["mm", "in"])
 def test_what_is_written_reads_back_exactly(tmp_path: Path, style: Style, unit: Unit) -> None:
-    """Sizes, options, card, measure and profile, whatever the unit the job counts in."""
+    """Sizes, options, card, measure and profile, whatever the unit the job counts in; whole inches
+    and fractions of one to the rounding of the last digit."""
     sizes = {
         name: round(1.0123 * example, 3)
         for name, (dimension, example) in style.table.items()
@@ -42,7 +44,9 @@ def test_what_is_written_reads_back_exactly(tmp_path: Path, style: Style, unit: 
 
     assert dims_of(order.box) == dims
     assert (measure_of(order.box), order.count, job.profile, job.unit) == ("score", 1, "mine", unit)
-    assert job.stocks == {STOCK.name: STOCK}
+    (stock,) = job.stocks.values()
+    assert stock.sheet == pytest.approx(STOCK.sheet, abs=1e-9)
+    assert replace(stock, sheet=STOCK.sheet) == STOCK
     assert job.title == "A ⌀ 58 box"
 
 

@@ -7,6 +7,9 @@ import math
 
 import pytest
 
+from cutlayers.construction.card import Card
+from cutlayers.construction.style import Style
+from cutlayers.construction.styles import style_named, styles
 from cutlayers.net import Net, Role
 from cutlayers.net.folding import fold
 from cutlayers.net.folds_over import shares, strip_name
@@ -111,3 +114,95 @@ def test_two_flaps_at_one_corner_do_not_hinder_each_other(one: str, other: str) 
 
 def test_pressed_flat_there_is_no_strip() -> None:
     assert len(fold(leaflet(1.0).pressed_flat()).net.panels) == 2
+
+
+SHARES = [-0.2, 0.1, 0.2, 0.5, 0.8, 1.0]
+"""Of the caliper: from card that bends rather than folds to card cut half through from inside."""
+
+
+@pytest.mark.parametrize("share", SHARES)
+@pytest.mark.parametrize("apart", [1, 2, 4])
+@pytest.mark.parametrize("fold_deg", [180.0, -180.0])
+def test_the_strip_is_as_wide_as_what_lies_between_and_two_creases_take(
+    share: float, apart: int, fold_deg: float
+) -> None:
+    """Panels that turn about lines at the depth t of card c lie s − 2t apart, face to face, over a
+    strip s wide; what lies between them is `apart` − 1 calipers. A strip of nothing is a line."""
+    caliper = 1.2
+    card = Card(caliper, share=share)
+    net = Net.start(
+        "leaflet", "front", rectangle(60, 40), Role.WALL, caliper=card.step, eased=card.eased
+    )
+    net = net.attach(
+        "back", rectangle(60, 40), to="front.top", role=Role.WALL, fold_deg=fold_deg, apart=apart
+    )
+    blank = net.bounds[3] - net.bounds[1]
+    folded = fold(net)
+
+    assert blank - 80 == pytest.approx(
+        max(0.0, (apart - 1) * caliper + 2 * share * caliper), abs=0.03
+    )
+    front, back = folded.pose("front"), folded.pose("back")
+    for corner in folded.net.panel("back").outline.vertices:
+        between = abs(front.flat(back.place(corner))[2]) - caliper
+        assert between == pytest.approx((apart - 1) * caliper, abs=1e-9)
+        # Leaf on leaf, whatever the strip is.
+        assert -1e-9 <= front.flat(back.place(corner))[1] <= 40 + 1e-9
+
+
+def test_on_the_flat_nothing_has_moved_apart() -> None:
+    """The strip lies between its panels there."""
+    net = Net.start("leaflet", "front", rectangle(60, 40), caliper=1.0, eased=0.6)
+    net = net.attach("back", rectangle(60, 40), to="front.top", role=Role.WALL, fold_deg=180)
+    flat = fold(net, 0.0)
+
+    for hinge in flat.net.hinges:
+        for end in (hinge.edge.start, hinge.edge.end):
+            places = [flat.place(name, end) for name in (hinge.first, hinge.second)]
+            assert math.dist(*places) == pytest.approx(0, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("style", "dims"),
+    [
+        ("header-card", {}),
+        ("hang-tag", {"double": True}),
+        ("folder", {}),
+        ("folder", {"fold": "gate"}),
+        ("folder", {"fold": "zigzag", "pages": 4}),
+        ("folder", {"pocket": 40.0}),
+        ("envelope", {}),
+        ("gable-carton", {}),
+    ],
+)
+@pytest.mark.parametrize("share", [0.2, 0.8])
+def test_every_style_that_folds_card_right_over_draws_what_was_measured(
+    style: str, dims: dict[str, object], share: float
+) -> None:
+    """Each strip of 1 mm board is narrower by what its two creases take less than a millimetre.
+    A strip that the rest of a lid makes as wide as it is follows the lid's sizes by some microns.
+    """
+    found = style_named(style)
+    half, measured = (
+        found.build(found.dimensions(**dims), Card(1.0, share=each)) for each in (0.5, share)
+    )
+
+    pairs = [
+        (a.strip, b.strip)
+        for one, other in zip(half, measured, strict=True)
+        for a, b in zip(one.hinges, other.hinges, strict=True)
+        if a.strip
+    ]
+    assert pairs
+    for by_half, as_measured in pairs:
+        assert as_measured - by_half == pytest.approx(2 * share - 1.0, abs=1e-3)
+
+
+@pytest.mark.parametrize("style", styles(), ids=lambda style: style.name)
+def test_no_style_draws_a_strip_by_half_of_the_card(style: Style) -> None:
+    """Whichever styles fold card right over: what lies apart less what is drawn is c − 2t, 0.6 mm
+    of 1 mm board whose creases take 0.2."""
+    for net in style.build(style.dimensions(), Card(1.0, share=0.2)):
+        for hinge in net.hinges:
+            if hinge.strip:
+                assert hinge.eased == pytest.approx(0.6)

@@ -7,6 +7,7 @@ import math
 import pytest
 
 from cutlayers.construction.gable_lid import GableLid, gable_lid
+from cutlayers.geometry.strokes import Part
 from cutlayers.net import Net, Role, linework
 from cutlayers.net.folding import fold
 from cutlayers.net.meeting_creases import in_card
@@ -74,3 +75,21 @@ def test_layers_hinged_at_their_end_cannot_bend_together() -> None:
     sheet = gable_lid(GableLid(80, 60, 25, 45, 16, 12))
     with pytest.raises(NetError, match="cannot be closed in card"):
         in_card(sheet, CALIPER)
+
+
+@pytest.mark.parametrize("caliper", [0.2, 0.3, 0.5, 0.8])
+@pytest.mark.parametrize("sizes", [(80, 60, 25, 45, 16, 12), (60, 60, 25, 45, 16, 12)])
+def test_a_lid_is_cut_in_no_finer_steps_than_its_card(
+    sizes: tuple[float, float, float, float, float, float], caliper: float
+) -> None:
+    """The lid as wide as it is long has its strips reach beyond the roof. Nobody cuts a jog that
+    is finer than the card; its slots have six corners, its outline six too, and it ends level with
+    the ridge's top beside the tab."""
+    lines = linework(gable_lid(GableLid(*sizes, step=caliper)))
+    cuts = [stroke.path for stroke in lines if stroke.part in (Part.OUTLINE, Part.OPENING)]
+    top = max(y for path in cuts for _, y in path.vertices)
+    (outline,) = [path for path in cuts if path.area > 0]
+
+    assert min(segment.chord for path in cuts for segment in path.segments) >= caliper
+    assert sorted(len(path.vertices) for path in cuts) == [5, 5, 5, 5, 6, 6, 6]
+    assert sum(y == pytest.approx(top) for _, y in outline.vertices) == 2

@@ -19,6 +19,7 @@ from cutlayers.sheets.largest import largest_on_sheet
 from cutlayers.sheets.model import Piece
 from cutlayers.sheets.placing import place_pieces
 from cutlayers.telling.errors import PlacementError
+from tests.origins import dims_of
 
 CARD = Card(0.3, "score")
 
@@ -29,6 +30,9 @@ def machine(margin: float = 5.0) -> Machine:
     found = read_profile(profile)
     marks = replace(found.register, shape="none")
     return replace(found, bed=Bed(300, 300, margin), register=marks)
+
+
+SIZES = ("length", "width", "height")
 
 
 def sheets_for(style: Style, dims: Any, stock: Stock) -> int:
@@ -45,9 +49,8 @@ def test_a_tray_fills_the_sheet_as_worked_by_hand() -> None:
     On 200 × 200 mm within reach 5k ≤ 200, so k = 40."""
     style = style_named("tray")
     stock = Stock("card", 0.3, (210, 210))
-    dims = largest_on_sheet(
-        style, style.dimensions(length=3, width=2, height=1), CARD, stock, machine()
-    )
+    shape = style.dimensions(length=3, width=2, height=1)
+    dims = dims_of(largest_on_sheet(style, shape, SIZES, CARD, stock, machine()))
 
     assert (dims.length, dims.width, dims.height) == (120, 80, 40)
 
@@ -56,11 +59,10 @@ def test_no_larger_one_of_two_nets_fits() -> None:
     """A gable carton's base and lid lie on the one sheet; one percent more needs two."""
     style = style_named("gable-carton")
     stock = Stock("card", 0.3, (300, 290))
-    dims = largest_on_sheet(
-        style, style.dimensions(length=5, width=4, height=4), CARD, stock, machine()
-    )
+    shape = style.dimensions(length=5, width=4, height=4)
+    dims = dims_of(largest_on_sheet(style, shape, SIZES, CARD, stock, machine()))
     assert sheets_for(style, dims, stock) == 1
-    larger = {name: getattr(dims, name) * 1.01 for name in ("length", "width", "height")}
+    larger = {name: getattr(dims, name) * 1.01 for name in SIZES}
     assert sheets_for(style, replace(dims, **larger), stock) > 1
 
 
@@ -69,4 +71,4 @@ def test_what_no_size_can_do_is_refused() -> None:
     style = style_named("tray")
     dims = style.dimensions(length=3, width=2, height=1, tab=60)
     with pytest.raises(PlacementError, match="no tray of these proportions"):
-        largest_on_sheet(style, dims, CARD, Stock("card", 0.3, (40, 40)), machine())
+        largest_on_sheet(style, dims, SIZES, CARD, Stock("card", 0.3, (40, 40)), machine())

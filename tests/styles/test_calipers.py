@@ -7,17 +7,25 @@ to stout card; greyboard of 1.5 mm is creased for trays, of 2 and 3 mm never.
 
 from __future__ import annotations
 
-import pytest
+from dataclasses import replace
 
-from cutlayers.box import build
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from cutlayers.box import Box, Origin, build
 from cutlayers.checks import check_box
 from cutlayers.checks.calipers import check_calipers
 from cutlayers.construction.calipers import calipers_of
 from cutlayers.construction.card import Card
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import style_named, styles
+from cutlayers.net import Net, Role
+from cutlayers.net.shapes import rectangle
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.findings import Severity
+from cutlayers.telling.words import in_words
+from tests.boxes import Spread, boxes, trying
 
 WINDOWS = """
 counter-tray       0.15 0.3   1.2 1.7
@@ -134,3 +142,64 @@ def test_card_of_the_caliper_that_is_named_will_do(style: Style, caliper: float)
             thinner = Card(finding.allowed.most[0].value)
             again = check_calipers(build(style, style.dimensions(), thinner))
             assert [each for each in again if each.subject == finding.subject] == []
+
+
+SPREAD = Spread(calipers=(0.1, 3.0))
+
+
+def box_of(style: Style, dims: object, card: Card) -> Box | None:
+    """None where the style makes none."""
+    try:
+        return build(style, dims, card)
+    except StyleError:
+        return None
+
+
+def codes_of(box: Box, net: str | None) -> set[str]:
+    """What is said of the card of one net."""
+    return {each.code for each in check_calipers(box) if each.subject.net == net}
+
+
+@every_style
+@trying(15)
+@given(data=st.data())
+def test_what_is_said_of_card_holds_at_any_size(style: Style, data: st.DataObject) -> None:
+    """Of the caliper that a finding names the box can be made, and the finding is gone; of one
+    half a tenth thicker (thinner, where it is the least) it is not, or no such box is made. Where
+    none is named, none of ten calipers does."""
+    drawn = data.draw(boxes(style, SPREAD))
+    box = build(style, drawn.dims, drawn.card)
+
+    for finding in check_calipers(box):
+        if finding.code not in ("card-too-thick", "card-too-thin"):
+            continue
+        thick, net = finding.code == "card-too-thick", finding.subject.net
+        if finding.allowed is None:
+            for caliper in (0.02, 0.05, 0.1, 0.2, 0.3, 0.5, 0.8, 1.2, 1.6, 2.5):
+                if caliper < drawn.card.caliper:
+                    other = box_of(style, drawn.dims, replace(drawn.card, caliper=caliper))
+                    assert other is None or finding.code in codes_of(other, net)
+            continue
+        named = (finding.allowed.most if thick else finding.allowed.least)[0].value
+        again = box_of(style, drawn.dims, replace(drawn.card, caliper=named))
+        if thick:
+            assert again is not None
+        assert again is None or finding.code not in codes_of(again, net)
+        beyond = named + (0.05 if thick else -0.05)
+        if beyond >= 0.02 and (beyond < drawn.card.caliper) is thick:
+            other = box_of(style, drawn.dims, replace(drawn.card, caliper=beyond))
+            assert other is None or finding.code in codes_of(other, net)
+
+
+def test_card_that_no_caliper_of_will_do_is_said_so() -> None:
+    """A tab of 1.3 mm is narrower than the rule of a groove and its like beyond, 2 × 0.7 mm."""
+    net = Net.start("tray", "base", rectangle(60, 60), caliper=0.3)
+    net = net.attach("tab", rectangle(20, 1.3), to="base.top", role=Role.FLAP)
+    origin = Origin(
+        replace(style_named("tray"), build=lambda _dims, _card: (net,)), None, Card(0.3)
+    )
+
+    (finding,) = check_calipers(Box.of((net,), 0.3, origin))
+
+    assert finding.allowed is None
+    assert "no card will do at these sizes" in in_words(finding)

@@ -2,7 +2,7 @@
 
 Boxes have the sizes of their example; play is what nets that go over each other leave.
 
-`python -m tests.styles.thickness [STYLE …]` prints the table, `--new` the entries of `NOT_YET`.
+`python -m tests.styles.thickness [STYLE …]` prints the table.
 """
 
 from __future__ import annotations
@@ -101,17 +101,5 @@ def table(wanted: Sequence[str] = ()) -> Iterator[str]:
             )
 
 
-def entries() -> Iterator[str]:
-    """What `NOT_YET` in test_thickness.py would be now."""
-    for style in styles():
-        rows = [row(style, caliper) for caliper in CALIPERS]
-        if any(each and each.beyond for each in rows):
-            found = (
-                f"{each.beyond}@{each.depth:g}" if each and each.beyond else "-" for each in rows
-            )
-            yield f"{style.name:17} {' '.join(f'{each:>7}' for each in found)}"
-
-
 if __name__ == "__main__":
-    asked = sys.argv[1:]
-    print("\n".join(entries() if asked == ["--new"] else table(asked)))
+    print("\n".join(table(sys.argv[1:])))

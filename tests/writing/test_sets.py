@@ -14,8 +14,8 @@ import pytest
 
 from cutlayers.telling.errors import OutputError
 from cutlayers.writing import sets
-from cutlayers.writing.manifest import read_manifest, sum_of
-from cutlayers.writing.sets import STATE, WRITTEN, Leave, hold, write_set
+from cutlayers.writing.manifest import ABOUT, FORMAT, read_manifest, sum_of
+from cutlayers.writing.sets import CHANGE, STATE, WRITTEN, Leave, hold, write_set
 
 ROOT = Path(__file__).parents[2]
 SET = "make"
@@ -147,6 +147,23 @@ def test_a_damaged_or_strange_note_proves_nothing(tmp_path: Path, note: bytes) -
         write_set(tmp_path, {"a": b"1"}, SET)
 
     assert contents(tmp_path) == {"a": b"precious"}
+
+
+@pytest.mark.parametrize("sets", [None, 5, "a", [], {}, {"make": 5}, {"make": {"files": 5}}])
+@pytest.mark.parametrize("label", [None, 5, "make", ["make"], {"make": 1}])
+@pytest.mark.parametrize("stage", ["new", "old", 5, [], {}])
+def test_a_strange_note_of_a_change_is_none(
+    tmp_path: Path, sets: object, label: object, stage: object
+) -> None:
+    """Whatever stands in it, the next set is written and nobody's file is touched."""
+    note = {"about": ABOUT, "format": FORMAT, "sets": sets, "label": label, "stage": stage}
+    (tmp_path / STATE).mkdir()
+    (tmp_path / STATE / CHANGE).write_text(json.dumps({**note, "before": {"a": 5}}))
+    (tmp_path / "a").write_bytes(b"precious")
+
+    write_set(tmp_path, {"b": b"1"}, SET)
+
+    assert contents(tmp_path) == {"a": b"precious", "b": b"1"}
 
 
 def test_a_note_leads_to_no_other_folder(tmp_path: Path) -> None:

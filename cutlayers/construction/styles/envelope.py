@@ -87,7 +87,14 @@ def build(dims: Envelope, card: Card) -> tuple[Net, ...]:
     )
     shoulder = height - back + SHOULDER
     flap = _flap(length - 2 * card.caliper, deep, shoulder, pointed)
-    net = Net.start("envelope", "front", rectangle(length, height), Role.WALL, caliper=card.step)
+    net = Net.start(
+        "envelope",
+        "front",
+        rectangle(length, height),
+        Role.WALL,
+        caliper=card.step,
+        eased=card.eased,
+    )
     side = glue_tab(
         back, dims.tab, taper_run(dims.tab, options.TAB_TAPER_DEG), clear=1.5 * card.step
     )

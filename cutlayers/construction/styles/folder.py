@@ -66,7 +66,9 @@ def build(dims: Folder, card: Card) -> tuple[Net, ...]:
             net = _zigzag(length, height, dims.pages, card, inside)
             pockets = [("page 1", ("left",))]
         case _:
-            net = Net.start("folder", "front", sheet, Role.WALL, caliper=card.step)
+            net = Net.start(
+                "folder", "front", sheet, Role.WALL, caliper=card.step, eased=card.eased
+            )
             net = net.attach(
                 "back",
                 sheet,
@@ -100,7 +102,7 @@ def _refuse_pocket(dims: Folder, length: float, height: float, clear: float) -> 
 
 def _gate(length: float, height: float, card: Card, inside: int) -> Net:
     sheet = rectangle(length, height)
-    net = Net.start("folder", "middle", sheet, Role.WALL, caliper=card.step)
+    net = Net.start("folder", "middle", sheet, Role.WALL, caliper=card.step, eased=card.eased)
     door = rectangle(length / 2 - card.caliper / 2, height)
     for side, own in (("left", "right"), ("right", "left")):
         # Doors are short of the middle by half a caliper each, so that they do not jam.
@@ -118,7 +120,7 @@ def _gate(length: float, height: float, card: Card, inside: int) -> Net:
 
 def _zigzag(length: float, height: float, pages: int, card: Card, inside: int) -> Net:
     sheet = rectangle(length, height)
-    net = Net.start("folder", "page 1", sheet, Role.WALL, caliper=card.step)
+    net = Net.start("folder", "page 1", sheet, Role.WALL, caliper=card.step, eased=card.eased)
     for index in range(2, pages + 1):
         net = net.attach(
             f"page {index}",

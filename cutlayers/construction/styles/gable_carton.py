@@ -104,7 +104,9 @@ def build(dims: GableCarton, card: Card) -> tuple[Net, ...]:
     # The seam's tab lies between the back walls.
     wide = width + grow + card.step
     roof = 0.75 * wide if dims.roof is None else dims.roof
-    lid = GableLid(length + grow, wide, dims.wall, roof, dims.ridge, dims.tab, card.step)
+    lid = GableLid(
+        length + grow, wide, dims.wall, roof, dims.ridge, dims.tab, card.step, card.eased
+    )
     _refuse(dims, lid, width, height, card)
     base = tray_net("base", length, width, height, dims.tab, step=card.step)
     net = gable_lid(lid)

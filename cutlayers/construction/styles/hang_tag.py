@@ -72,7 +72,7 @@ def build(dims: HangTag, card: Card) -> tuple[Net, ...]:
     refuse_below("options.punch_inset", inset, low, "too near the upper edges")
     refuse_above("options.punch_inset", inset, high, "too near the lower edge")
     shape = _shape(length, height, corner)
-    net = Net.start("tag", "front", shape, Role.WALL, caliper=card.step)
+    net = Net.start("tag", "front", shape, Role.WALL, caliper=card.step, eased=card.eased)
     net = punched(net, "front", "hole", (length / 2, height - inset), dims.punch)
     if dims.double:
         net = net.attach("back", shape, to="front.bottom", role=Role.WALL, fold_deg=180)

@@ -64,7 +64,9 @@ def build(dims: HeaderCard, card: Card) -> tuple[Net, ...]:
     """
     length = card.panel("size.length", dims.length, 0)
     height = card.panel("size.height", dims.height, 1)
-    net = Net.start("header", "front", rectangle(length, height), Role.WALL, caliper=card.step)
+    net = Net.start(
+        "header", "front", rectangle(length, height), Role.WALL, caliper=card.step, eased=card.eased
+    )
     net = net.attach(
         "back", rectangle(length, height), to="front.top", role=Role.WALL, fold_deg=180
     )

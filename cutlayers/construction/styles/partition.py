@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import count, option, size
-from cutlayers.construction.locks import least_bridge
+from cutlayers.construction.locks import Engagement, least_bridge
 from cutlayers.construction.openings import notch
 from cutlayers.construction.refusing import refuse_above, refuse_small
 from cutlayers.construction.style import Style
@@ -75,7 +75,7 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
         "which leaves too little of the strips for slots",
     )
     height = inside - dims.lower
-    slot = caliper + dims.slot_clearance
+    slot = Engagement(caliper, dims.slot_clearance).opening()
     least = slot + bridge + dims.clearance
     for field, given, room, name, cells in (
         ("length", dims.length, length, "columns", dims.columns),

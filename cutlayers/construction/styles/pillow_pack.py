@@ -1,37 +1,33 @@
 """A pillow pack: two faces that bulge, closed at each end by two flaps with curved folds.
 
-Geometry: a face is part of a cylinder along the pack, z = f(x); the end is its mirror image in a
-plane at 45°, so it stands upright and meets the face along a crease that on the flat runs f(u)
-inside of the end line: the face is as high above the middle plane as its crease is drawn in. A
-flap reaches as far beyond the end line, which closes the end wholly. On the flat the crease is a
-circular arc of sagitta h over the width W, so the pack is 2·h thick and ∫√(1 − f′²) du wide; the
-arc may leave its end line by 45° at most, h ≤ (√2 − 1)/2 · W.
-Sources: the mirror rule after Mitani and Igarashi, "Interactive design of planar curved folding
-by reflection", Pacific Graphics 2011; the crease offset equal to the height after the definition
-of the pillow box in arXiv 2509.02049.
-
-Faces that bend are folded as flat strips between rulings: strips whose corners lie on the true
-crease obey the same mirror rule exactly.
+On the flat a crease is a circular arc of sagitta h over the width W, so the pack is 2·h thick and
+∫√(1 − f′²) du wide; the arc may leave its end line by 45° at most, h ≤ (√2 − 1)/2 · W, where the
+faces would stand upright at their side edges. `construction/pillow.py` has the geometry.
+Source: the crease offset equal to the height after the definition of the pillow box in arXiv
+2509.02049.
 """
 
 from __future__ import annotations
 
-import itertools
 import math
 from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import option, size
-from cutlayers.construction.options import LEAST_TAB, LEAST_THUMB, THUMB
-from cutlayers.construction.refusing import refuse_above, refuse_small, refuse_unless_none
+from cutlayers.construction.options import LEAST_FLAP, LEAST_TAB, LEAST_THUMB, THUMB
+from cutlayers.construction.pillow import SEAM, Pillow, Span, facets, tab_shape
+from cutlayers.construction.refusing import (
+    refuse_above,
+    refuse_below,
+    refuse_small,
+    refuse_unless_none,
+)
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
-from cutlayers.geometry.strokes import Operation
 from cutlayers.net import Net, Role, Shape, Stand
-from cutlayers.net.shapes import glue_tab, polygon
 
 FLATTEST = 0.08
 """Thickness over width of a face; the ends of a flatter pack do not stay folded in."""
@@ -39,11 +35,21 @@ FLATTEST = 0.08
 STEEPEST = (math.sqrt(2) - 1) / 2
 """Sagitta over width at which the arc leaves the end line by 45°."""
 
+LEANING = 0.38
+"""Thickness over width where card has a thickness: faces lean by 62.6° at most at their side edges.
+In steeper ones the flaps of one end would have to lie ever farther apart."""
+
+NAMED = 0.1
+"""mm to which limits are named; so much is left between the least of a tab and its most."""
+
+SHORTEST = 15.0
+"""So many times as long as the inner flaps are set in, at least, so that a tab is left."""
+
+LAYERED = 3.0
+"""Calipers of a thickness that the layers of an end take, at most."""
+
 SIMPSON = 400
 """Intervals of Simpson's rule; even."""
-
-STRIPS = 15
-"""How many strips stand for a bent face; odd, so that one lies in the middle."""
 
 
 @frozen
@@ -62,68 +68,47 @@ class PillowPack:
     thumb: float | None = options.thumb("diameter of the thumb cuts in the outer end flaps")
 
 
-@frozen
-class _Pillow:
-    """Length and width of a face and the sagitta of its creases, score to score."""
-
-    length: float
-    width: float
-    sagitta: float
-
-    @property
-    def bulge(self) -> float:
-        """Of the crease; a sagitta is bulge × half the chord."""
-        return 2 * self.sagitta / self.width
-
-    @property
-    def radius(self) -> float:
-        """Of the crease."""
-        return self.width * (1 + self.bulge**2) / (4 * self.bulge)
-
-    def height(self, u: float) -> float:
-        """f(u), how far the crease lies inside the end line, u from the side edge."""
-        return math.sqrt(max(0.0, self.radius**2 - (u - self.width / 2) ** 2)) - (
-            self.radius - self.sagitta
-        )
-
-
 def build(dims: PillowPack, card: Card) -> tuple[Net, ...]:
     """One net; the front face is the root, the seam is on the left.
 
     Raises StyleError for a pack too thick for its width or length, for a tab that
     would not bend with the face, and for thumb cuts larger than half of a flap.
     """
-    pillow = _pillow(dims, card)
-    length, width, sagitta = pillow.length, pillow.width, pillow.sagitta
+    width = card.score(dims.width, 2)
+    layered = LEAST_FLAP + LAYERED * card.step if card.step else 0.0
+    narrowest = SEAM * card.step
     refuse_small(
         card,
         "size.width",
         dims.width,
         2,
-        6 * LEAST_TAB,
+        6 * max(LEAST_TAB, narrowest + NAMED, (layered + NAMED) / LEANING / 6),
         "too narrow for a glue tab that bends with the face",
     )
     if dims.thickness is not None:
+        most = LEANING if card.step else 2 * STEEPEST
         refuse_above(
             "options.thickness",
             dims.thickness,
-            card.given(2 * STEEPEST * width, 2),
+            card.given(most * width, 2),
             "more than bends over this width",
         )
-        refuse_small(
-            card, "options.thickness", dims.thickness, 2, FLATTEST * width, "too thin to stay shut"
-        )
+        least = max(FLATTEST * width, layered)
+        refuse_small(card, "options.thickness", dims.thickness, 2, least, "too thin to stay shut")
+    pillow = _pillow(dims, card, 0.0)
+    sagitta = pillow.sagitta
     refuse_small(
         card,
         "size.length",
         dims.length,
         0,
-        max(3 * sagitta, 5 * LEAST_TAB),
+        max(3 * sagitta, 5 * LEAST_TAB, 4.5 * (narrowest + NAMED), SHORTEST * pillow.inset),
         "too short between the two end flaps",
     )
-    deepest = min(width / 6, length / 4.5)
+    deepest = min(width / 6, pillow.length / 4.5)
     tab = min(12.0, deepest) if dims.tab is None else dims.tab
     refuse_above("options.tab", tab, deepest, "deeper than what bends with the face")
+    refuse_below("options.tab", tab, narrowest, "too narrow to lie under a face")
     largest = min(1.5 * sagitta, width / 3)
     thumb = min(THUMB, largest) if dims.thumb is None else dims.thumb
     refuse_unless_none(
@@ -133,194 +118,134 @@ def build(dims: PillowPack, card: Card) -> tuple[Net, ...]:
         largest,
         ("too small for a nail", "larger than what leaves enough of an end flap"),
     )
-    return (replace(_curved(pillow, tab, thumb), facets=_facets(pillow, tab)),)
+    pillow = replace(pillow, tab=tab)
+    blank, bent = (
+        replace(net, stand=Stand("front"), caliper=card.step)
+        for net in (_curved(pillow, thumb), facets(pillow))
+    )
+    return (replace(blank, facets=bent),)
 
 
-def _pillow(dims: PillowPack, card: Card) -> _Pillow:
+def _pillow(dims: PillowPack, card: Card, tab: float) -> Pillow:
     thickness = 0.3 * dims.width if dims.thickness is None else dims.thickness
-    return _Pillow(
-        card.score(dims.length, 0), card.score(dims.width, 2), card.score(thickness, 2) / 2
+    return Pillow(
+        card.score(dims.length, 0),
+        card.score(dims.width, 2),
+        card.score(thickness, 2) / 2,
+        tab,
+        card.step,
     )
 
 
-def _curved(pillow: _Pillow, tab: float, thumb: float) -> Net:
+def _curved(pillow: Pillow, thumb: float) -> Net:
     """The blank, with arcs for creases."""
-    length, width, bulge = pillow.length, pillow.width, pillow.bulge
-    face = Shape(
-        Path(
-            ((0.0, 0.0), (width, 0.0), (width, length), (0.0, length)),
-            (-bulge, 0.0, -bulge, 0.0),
-            closed=True,
-        ),
-        ("bottom", "right", "top", "left"),
+    net = Net.start("pillow", "front", _face(pillow, pillow.front, pillow.front, 0.0), Role.WALL)
+    net = net.attach(
+        "back",
+        _face(pillow, pillow.back, pillow.inner_flap, pillow.inset),
+        to="front.right",
+        own="left",
+        role=Role.WALL,
+        fold_deg=180,
     )
-    # A lens on its crease: both arcs bow out.
-    lens = Shape(Path(((0.0, 0.0), (width, 0.0)), (bulge, bulge), closed=True), ("bottom", "top"))
-    outer = _lens_with_thumb(pillow, thumb) if thumb else lens
-    net = Net.start("pillow", "front", face, Role.WALL)
-    net = net.attach("back", face, to="front.right", own="left", role=Role.WALL, fold_deg=180)
     net = net.attach(
         "glue tab",
-        glue_tab(length, tab, tab),
+        tab_shape(pillow, net.panel("back").edge("right").chord),
         to="back.right",
         role=Role.GLUE_TAB,
         fold_deg=180,
         lands_on="front",
     )
     for end in ("top", "bottom"):
-        net = net.attach(f"back {end} flap", lens, to=f"back.{end}", role=Role.FLAP)
-        net = net.attach(f"front {end} flap", outer, to=f"front.{end}", role=Role.LID)
-    return replace(net, stand=Stand("front"))
-
-
-def _lens_with_thumb(pillow: _Pillow, thumb: float) -> Shape:
-    """The lens with a half-round cut in the middle of its free arc."""
-    width, bulge = pillow.width, pillow.bulge
-    arc = Segment((width, 0.0), (0.0, 0.0), bulge)
-    share = 0.5 - math.asin(thumb / 2 / pillow.radius) / arc.sweep
-    first, last = arc.part(0.0, share), arc.part(1.0 - share, 1.0)
-    cut = Segment(first.end, last.start, -1.0)
-    crease = Segment((0.0, 0.0), (width, 0.0), bulge)
-    return Shape(
-        Path.from_segments((crease, first, cut, last), closed=True),
-        ("bottom", "top-start", "thumb cut", "top-end"),
-    )
-
-
-def _facets(pillow: _Pillow, tab: float) -> Net:
-    """The same net with strips for the bent faces and flaps, thumb cuts left out.
-
-    A strip rises by the angle φ = asin(Δf/Δu); neighbours turn by the difference of theirs, a
-    flap by the same the other way, and the crease between strip and flap by acos(−sin²φ): the
-    outside normals are (−sin φ, 0, cos φ) and (sin φ, cos φ, 0).
-    """
-    marks = _marks(pillow.width, tab)
-    heights = [pillow.height(u) for u in marks]
-    heights[0] = heights[-1] = 0.0
-    rises = [
-        math.asin((h1 - h0) / (u1 - u0))
-        for (u0, h0), (u1, h1) in itertools.pairwise(zip(marks, heights, strict=True))
-    ]
-    strips = [
-        _strip(pillow.length, u1 - u0, h0, h1)
-        for (u0, h0), (u1, h1) in itertools.pairwise(zip(marks, heights, strict=True))
-    ]
-    middle = len(strips) // 2
-    over = 180.0 - 2 * math.degrees(rises[0])
-    net = Net.start("pillow", "front", strips[middle], Role.WALL)
-    for index in range(middle - 1, -1, -1):
-        turn = math.degrees(rises[index] - rises[index + 1])
         net = net.attach(
-            _part("front", index),
-            strips[index],
-            to=f"{_part('front', index + 1)}.left",
-            own="right",
-            role=Role.WALL,
-            fold_deg=turn,
-            operation=Operation.DRAW,
+            f"back {end} flap",
+            _lens(pillow, _seen(pillow, pillow.inner_flap, end), pillow.clear, 0.0),
+            to=f"back.{end}",
+            role=Role.FLAP,
         )
-    for face in ("front", "back"):
-        for index in range(len(strips)):
-            if face == "front" and index <= middle:
-                continue
-            first = index == 0
-            to = _part("front", len(strips) - 1) if first else _part(face, index - 1)
-            turn = over if first else math.degrees(rises[index - 1] - rises[index])
-            net = net.attach(
-                _part(face, index),
-                strips[index],
-                to=f"{to}.right",
-                own="left",
-                role=Role.WALL,
-                fold_deg=turn,
-                operation=Operation.SCORE if first else Operation.DRAW,
-            )
-    net = net.attach(
-        "glue tab",
-        glue_tab(pillow.length, tab, tab),
-        to=f"{_part('back', len(strips) - 1)}.right",
-        role=Role.GLUE_TAB,
-        fold_deg=over,
-        lands_on=_part("front", 0),
-    )
-    for face, role in (("back", Role.FLAP), ("front", Role.LID)):
-        for end in ("top", "bottom"):
-            net = _with_end(net, face, end, role, strips, rises)
-    return replace(net, stand=Stand("front"))
-
-
-def _marks(width: float, tab: float) -> list[float]:
-    """Where strips begin and end: the outer ones are as wide as the tab, so that it lies flat."""
-    inner = (width - 2 * tab) / (STRIPS - 2)
-    return [0.0, *(tab + i * inner for i in range(STRIPS - 1)), width]
-
-
-def _strip(length: float, wide: float, left: float, right: float) -> Shape:
-    """Part of a face between two rulings, the creases inside of the end lines by left and right."""
-    return polygon(
-        (0, left),
-        (wide, right),
-        (wide, length - right),
-        (0, length - left),
-        edges=("bottom", "right", "top", "left"),
-    )
-
-
-def _with_end(
-    net: Net, face: str, end: str, role: Role, strips: list[Shape], rises: list[float]
-) -> Net:
-    """The flap at one end of a face, strip by strip from left to right as the face is drawn."""
-    for index, (strip, rise) in enumerate(zip(strips, rises, strict=True)):
         net = net.attach(
-            _part(f"{face} {end} flap", index),
-            _flap_strip(strip, end),
-            to=f"{_part(face, index)}.{end}",
-            role=role,
-            fold_deg=math.degrees(math.acos(-(math.sin(rise) ** 2))),
+            f"front {end} flap",
+            _lens(pillow, _seen(pillow, pillow.front, end), 0.0, thumb),
+            to=f"front.{end}",
+            role=Role.LID,
         )
-        if index:
-            net = net.close(
-                f"{_part(f'{face} {end} flap', index - 1)}.right",
-                f"{_part(f'{face} {end} flap', index)}.left",
-                fold_deg=-math.degrees(rises[index - 1] - rise),
-                operation=Operation.DRAW,
-            )
     return net
 
 
-def _flap_strip(strip: Shape, end: str) -> Shape:
-    """Where the strip's rulings go on beyond its crease, as far as the crease lies inside."""
-    (x0, left), (x1, right), (_, far), _ = strip.outline.vertices
-    if end == "top":
-        line = far + right
-        ring = [
-            ((x0, line - left), "bottom"),
-            ((x1, line - right), "right"),
-            ((x1, line + right), "top"),
-            ((x0, line + left), "left"),
-        ]
-    else:
-        ring = [
-            ((x1, right), "bottom"),
-            ((x0, left), "left"),
-            ((x0, -left), "top"),
-            ((x1, -right), "right"),
-        ]
-    # At a side edge the crease meets the end line, and the strip's end is a point.
-    gone = {"left": not left, "right": not right}
-    kept = [(corner, name) for corner, name in ring if not gone.get(name)]
-    return polygon(*(corner for corner, _ in kept), edges=tuple(name for _, name in kept))
+def _seen(pillow: Pillow, span: Span, end: str) -> Span:
+    """A span as one sees it who has the flap above its face."""
+    return span if end == "top" else Span(pillow.width - span.high, pillow.width - span.low)
 
 
-def _part(name: str, index: int) -> str:
-    """The middle strip has the name of what it is part of."""
-    return name if index == STRIPS // 2 else f"{name} strip {index + 1}"
+def _face(pillow: Pillow, face: Span, flap: Span, inset: float) -> Shape:
+    """A face, whose creases stand `inset` mm inside of the end lines and are as long as its flaps;
+    beside these its ends are free."""
+    marks = [
+        (f"{{}}{name}", Span(low, high))
+        for name, low, high in (
+            ("-start", face.low, flap.low),
+            ("", flap.low, flap.high),
+            ("-end", flap.high, face.high),
+        )
+        if low < high
+    ]
+    bottom = [(name.format("bottom"), pillow.arc(span, inset)) for name, span in marks]
+    top = [
+        (name.format("top"), _mirrored(pillow, edge))
+        for (name, _), (_, edge) in zip(marks, bottom, strict=True)
+    ]
+    top.reverse()
+    ring = [
+        *bottom,
+        ("right", Segment(bottom[-1][1].end, top[0][1].start)),
+        *top,
+        ("left", Segment(top[-1][1].end, bottom[0][1].start)),
+    ]
+    return Shape(
+        Path.from_segments([edge for _, edge in ring], closed=True), tuple(name for name, _ in ring)
+    )
+
+
+def _mirrored(pillow: Pillow, edge: Segment) -> Segment:
+    """An edge of the bottom as it is at the top, from right to left."""
+    (x0, y0), (x1, y1) = edge.start, edge.end
+    return Segment((x1, pillow.length - y1), (x0, pillow.length - y0), edge.bulge)
+
+
+def _lens(pillow: Pillow, span: Span, clear: float, thumb: float) -> Shape:
+    """A flap on its crease: both arcs bow out, the free one `clear` mm less far, with a half-round
+    thumb cut in its middle; its ends are straight where it does not come to a point."""
+    crease = _below(pillow.arc(span))
+    free = [("top", pillow.arc(span, -clear).reversed())]
+    if thumb:
+        low, high = pillow.width / 2 - thumb / 2, pillow.width / 2 + thumb / 2
+        first, last = (
+            pillow.arc(part, -clear).reversed()
+            for part in (Span(high, span.high), Span(span.low, low))
+        )
+        cut = Segment(first.end, last.start, -1.0)
+        free = [("top-start", first), ("thumb cut", cut), ("top-end", last)]
+    ring = [("bottom", crease)]
+    if crease.end != free[0][1].start:
+        ring.append(("right", Segment(crease.end, free[0][1].start)))
+    ring += free
+    if free[-1][1].end != crease.start:
+        ring.append(("left", Segment(free[-1][1].end, crease.start)))
+    return Shape(
+        Path.from_segments([edge for _, edge in ring], closed=True), tuple(name for name, _ in ring)
+    )
+
+
+def _below(arc: Segment) -> Segment:
+    """An arc of the crease turned over, bowing down."""
+    (x0, y0), (x1, y1) = arc.start, arc.end
+    return Segment((x0, -y0), (x1, -y1), -arc.bulge)
 
 
 def volume(dims: PillowPack, card: Card) -> float:
     """∫ 2f(L − 2f) dx with dx = √(1 − f′²) du, by Simpson's rule over the arc's angle θ:
     f = R cos θ − (R − h), dx = R √(cos 2θ) dθ."""
-    pillow = _pillow(dims, card)
+    pillow = _pillow(dims, card, 0.0)
     radius, half = pillow.radius, math.asin(pillow.width / 2 / pillow.radius)
 
     def slice_at(theta: float) -> float:

@@ -13,7 +13,7 @@ from dataclasses import replace
 
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import option, size
-from cutlayers.construction.locks import BRIDGE, PLAY
+from cutlayers.construction.locks import BRIDGE, Engagement
 from cutlayers.construction.openings import hand_hole
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
 from cutlayers.construction.spans import NAMED
@@ -158,13 +158,12 @@ class _Lock:
 
 
 def _lock(caliper: float) -> _Lock:
-    """The tongue goes from the outside of the cover to the inside, over two calipers; on its way
-    through the cover's card at an angle φ it takes up c/tan φ + c/sin φ."""
+    """The tongue goes from the outside of the cover to the inside, over two calipers."""
     if not caliper:
         return _Lock()
     ramp = ramp_length(2, caliper, 0.0)
     reach = ramp_reach(ramp, 2 * caliper)
-    return _Lock(ramp, reach, (reach + ramp) / 2 + PLAY)
+    return _Lock(ramp, reach, Engagement(caliper).opening(2 * caliper / ramp))
 
 
 def _dive(net: Net, lock: _Lock, caliper: float) -> Ramp:

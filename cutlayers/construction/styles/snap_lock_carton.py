@@ -27,7 +27,7 @@ from cutlayers.construction.cartons import (
 )
 from cutlayers.construction.dimension import size
 from cutlayers.construction.ends import SEAM_LAYERS
-from cutlayers.construction.locks import PLAY
+from cutlayers.construction.locks import PLAY, Engagement
 from cutlayers.construction.openings import notch
 from cutlayers.construction.refusing import refuse_small
 from cutlayers.construction.style import Style
@@ -77,9 +77,11 @@ def build(dims: SnapLockCarton, card: Card) -> tuple[Net, ...]:
     least = (LEAST_HOLD + spare) / (1 - BODY)
     refuse_small(card, "size.width", dims.width, 2, least, "too narrow for the lock of its bottom")
     hold = min((REACH - BODY) * width, (1 - BODY) * width - spare)
+    # Between the legs of the back panel, which are as far apart as the recess is wide, less ease.
+    tongue = Engagement(card.step, 2 * PLAY).tongue(RECESS * length - ease)
     for name, shape, layer in (
         ("back", _back(length, width, ease, reach), 2),
-        ("front", _front(length, width, ease, ramp, hold), 0),
+        ("front", _front((length - ease, tongue), width, ramp, hold), 0),
     ):
         net = net.attach(
             f"{name} bottom",
@@ -120,11 +122,11 @@ def _back(length: float, width: float, ease: float, entry: float) -> Shape:
     )
 
 
-def _front(length: float, width: float, ease: float, ramp: float, hold: float) -> Shape:
-    """A body with a tongue, its corners cut off: a ramp, and what lies on the back panel."""
-    wide, body = length - ease, BODY * width
-    reach = body + ramp + hold
-    half = (RECESS * length - ease) / 2 - PLAY
+def _front(wides: tuple[float, float], width: float, ramp: float, hold: float) -> Shape:
+    """A body with a tongue, both so wide, its corners cut off: a ramp, and what lies on the back
+    panel."""
+    (wide, tongue), body = wides, BODY * width
+    reach, half = body + ramp + hold, tongue / 2
     middle, corner = wide / 2, min(0.08 * width, 0.2 * half, hold / 2)
     return polygon(
         (0, 0),

@@ -13,7 +13,7 @@ from dataclasses import replace
 
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import option, size
-from cutlayers.construction.locks import PLAY
+from cutlayers.construction.locks import PLAY, Engagement
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
@@ -66,7 +66,8 @@ def build(dims: WrapBand, card: Card) -> tuple[Net, ...]:
     refuse_above("options.lap", lap, most, "more than the front has room for")
     refuse_below("options.lap", lap, least, "too short to hook into the other end")
     body = (length - reach) / 2
-    end = _end(body, slot, lap - reach / 2, height)
+    # Two slots, from both edges, are as long together as the band is high, and play.
+    end = _end(body, slot, lap - reach / 2, height, Engagement(card.step).slit(height) / 2)
     net = Net.start("band", "back", rectangle(length, height), Role.WALL, caliper=card.step)
     # Outside up, the strip runs front, right, back, left, front.
     for wall, to, own, shape in (
@@ -81,10 +82,10 @@ def build(dims: WrapBand, card: Card) -> tuple[Net, ...]:
     return (replace(net, facets=bent(net, *_ramps(net, card.step))) if card.step else net,)
 
 
-def _end(body: float, slot: float, tip: float, height: float) -> Shape:
+def _end(body: float, slot: float, tip: float, height: float, deep: float) -> Shape:
     """One end, hinged by its right edge: the part up to the middle of the front, the slot from
     below, and the tip beyond. A slot without width is a slit."""
-    long, deep = body + slot + tip, (height + PLAY) / 2
+    long = body + slot + tip
     radius = min(CORNER, height / 4, tip / 2)
     free, low = ((0.0, height), (0.0, 0.0)), (long, 0.0)
     if not slot:

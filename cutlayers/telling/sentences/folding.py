@@ -312,7 +312,9 @@ def _drawn_across_crease(finding: Finding, say: Say) -> Sentence:
 
 
 def _card_too_thick(finding: Finding, say: Say) -> Sentence:
-    caliper, limit = _of_card(finding.measured[0], most(finding), say)
+    caliper, limit = say.limit(finding.measured[0]), ""
+    if finding.allowed is not None:
+        caliper, limit = _of_card(finding.measured[0], most(finding), say)
     of, wanting = finding.detail("of"), finding.detail("wanting")
     deeper = f"take thinner card, or make it {say.length(wanting)} deeper" if wanting else ""
     match finding.detail("reason"):
@@ -328,7 +330,7 @@ def _card_too_thick(finding: Finding, say: Say) -> Sentence:
             found = f"bends without a crease, of card {caliper} thick"
     return Sentence(
         found,
-        f"up to {limit} will do here",
+        f"up to {limit} will do here" if limit else "no card will do at these sizes",
         deeper or "take thinner card, or cut the panels apart and hinge them with tape",
     )
 
