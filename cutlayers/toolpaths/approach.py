@@ -17,7 +17,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Bounds
@@ -28,9 +27,6 @@ from cutlayers.telling.quantities import length
 from cutlayers.toolpaths.blade import trails
 from cutlayers.toolpaths.leads import CHORD, Ground, Leads
 from cutlayers.toolpaths.model import Worked, WorkedLayer
-
-if TYPE_CHECKING:
-    pass
 
 RUN = 12.0
 """Offsets of straight way after which a blade is in line: exp(−12) is six millionths."""
