@@ -57,7 +57,9 @@ def picture_drawing(drawing: Drawing, plan: Plan, machine: Machine) -> Drawing:
             layer = _layer(machine, operation, paths)
             name = f"{layer.name[:22]}-by-hand"
             by_hand.append(replace(layer, name=name, title=f"{operation.value} by hand"))
-    return replace(drawing, layers=(*by_hand, *drawing.layers))
+    # A line that is gone over twice is seen once.
+    once = (replace(each, paths=tuple(dict.fromkeys(each.paths))) for each in drawing.layers)
+    return replace(drawing, layers=(*by_hand, *once))
 
 
 def stroke_layers(

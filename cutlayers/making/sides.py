@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from cutlayers.formats.drawing import Drawing
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
-from cutlayers.geometry.strokes import Operation
+from cutlayers.geometry.strokes import Operation, Stroke
 from cutlayers.making.layers import machine_drawing, picture_drawing
 from cutlayers.profile.machine import Machine
 from cutlayers.profile.materials import material_for, tuned
@@ -15,6 +16,7 @@ from cutlayers.report.report import LayerRow, SheetRow, layer_rows, sheet_row
 from cutlayers.sheets.model import Sheet
 from cutlayers.telling.budget import ENDLESS, Budget
 from cutlayers.toolpaths import (
+    Ground,
     LoadTable,
     Plan,
     Worked,
@@ -23,6 +25,7 @@ from cutlayers.toolpaths import (
     settings_for,
     tool_changes,
     turned_over,
+    with_approaches,
     work_out,
     work_out_back,
 )
@@ -79,7 +82,7 @@ def lay_sides(name: str, title: str, sheet: Sheet, machine: Machine) -> tuple[La
     card = material.name if material else None
     strokes = sheet.strokes
     marks = tuple(path for mark in sheet.marks for path in mark.paths)
-    front = work_out(strokes, machine)
+    front = _straightened(work_out(strokes, machine), strokes, sheet, machine)
     sides = [LaidSide(name, title, sheet, machine, card, marks, front)]
     back = work_out_back(strokes, machine, sheet.width, sheet.height)
     if back is not None:
@@ -89,6 +92,16 @@ def lay_sides(name: str, title: str, sheet: Sheet, machine: Machine) -> tuple[La
         heading = f"{title}, back, worked first"
         sides.insert(0, LaidSide(f"{name}-back", heading, sheet, machine, card, mirrored, back))
     return tuple(sides)
+
+
+def _straightened(
+    worked: Worked, strokes: Sequence[Stroke], sheet: Sheet, machine: Machine
+) -> Worked:
+    """A front with what sets trailing blades straight before they cut."""
+    edge = machine.bed.margin
+    reach = (edge, edge, sheet.width - edge, sheet.height - edge)
+    ground = Ground(reach, tuple(mark.keep_out for mark in sheet.marks))
+    return with_approaches(worked, strokes, ground, any_order=machine.files.order == "any")
 
 
 def laid_row(side: LaidSide) -> SheetRow:

@@ -8,6 +8,7 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.strokes import Operation
 from cutlayers.job.stock import Stock
 from cutlayers.profile.cautions import cautions
+from cutlayers.profile.driving import driving
 from cutlayers.profile.machine import (
     Machine,
     MaterialUse,
@@ -52,6 +53,8 @@ class LoadCard:
     steps: tuple[LoadStep, ...]
     by_hand: tuple[str, ...]
     cautions: tuple[str, ...]
+    driving: tuple[str, ...] = ()
+    """What the program that drives the machine must be told."""
     grammage: float | None = None
     """g/m² of the stock, where it is known."""
     guessed_by: float | None = None
@@ -104,6 +107,13 @@ def load_card(machine: Machine, stock: Stock, operations: Collection[Operation])
         steps=tuple(steps),
         by_hand=tuple(by_hand),
         cautions=cautions(ToolType(step.type) for step in steps),
+        driving=driving(
+            (fit.tools[step.tool] for step in steps),
+            fit.files.order,
+            max((step.passes for step in steps), default=1),
+        )
+        if steps
+        else (),
         grammage=choice.grammage,
         guessed_by=choice.guessed_by,
     )

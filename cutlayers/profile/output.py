@@ -113,6 +113,10 @@ class FilesPlan:
         Literal["layers", "operations"],
         Word("one file with a layer for each operation, or a file for each"),
     ] = "layers"
+    order: Annotated[
+        Literal["kept", "any"],
+        Word("whether your machine keeps the order of a file's lines, or takes them in any"),
+    ] = "kept"
 
 
 @frozen

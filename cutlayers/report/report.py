@@ -109,8 +109,10 @@ def layer_rows(drawing: Drawing, load: LoadTable) -> tuple[LayerRow, ...]:
                 tool=row.tool if row else "",
                 settings=dict(row.settings) if row else {},
                 passes=row.passes if row else 1,
-                lines=len(layer.paths),
-                length=round(fsum(path.length for path in layer.paths), 2),
+                lines=row.strokes if row else len(layer.paths),
+                length=round(
+                    row.cut_length if row else fsum(path.length for path in layer.paths), 2
+                ),
                 idle_length=round(row.idle_length, 2) if row else 0.0,
                 minutes=round(row.minutes, 3) if row else 0.0,
                 colour=layer.colour,
@@ -277,7 +279,7 @@ def load_card_lines(card: LoadCard) -> list[str]:
     lines = [f"load card for {card.stock}: {card.in_words}"]
     if card.steps:
         lines += [f"  {line}" for line in table([HEAD, *card.rows])]
-    return [*lines, *(f"  {caution}" for caution in card.cautions)]
+    return [*lines, *(f"  {line}" for line in (*card.driving, *card.cautions))]
 
 
 def table(rows: Sequence[Sequence[str]], right: Collection[int] = ()) -> list[str]:

@@ -1,5 +1,7 @@
 """Toolpaths: strokes made into what a real tool can follow."""
 
+from cutlayers.toolpaths.approach import with_approaches
+from cutlayers.toolpaths.leads import Ground
 from cutlayers.toolpaths.load import (
     LoadRow,
     LoadTable,
@@ -20,6 +22,7 @@ from cutlayers.toolpaths.second_side import turned_over
 from cutlayers.toolpaths.working_out import work_out, work_out_back
 
 __all__ = [
+    "Ground",
     "LoadRow",
     "LoadTable",
     "PerforatedLine",
@@ -34,6 +37,7 @@ __all__ = [
     "settings_for",
     "tool_changes",
     "turned_over",
+    "with_approaches",
     "work_out",
     "work_out_back",
 ]

@@ -49,8 +49,7 @@ class LoadTable:
 def load_table(plan: Plan, machine: Machine, material: str | None = None) -> LoadTable:
     """Work out the load of one side of a sheet, with the settings for a material by its name.
 
-    A machine makes all strokes of an operation, then all again for the next pass. Idle travel
-    begins at the sheet's lower left corner and is the way between strokes, tool lifted.
+    Idle travel begins at the sheet's lower left corner and is the way between strokes, tool lifted.
     """
     rows = []
     here = HOME
@@ -87,12 +86,9 @@ def _row(
     material: str | None,
 ) -> LoadRow:
     how, tool = machine.operations[operation], toolpaths[0].tool
-    once = _gaps(toolpaths, here)
-    again = _gaps(toolpaths, toolpaths[-1].path.end)
+    once = [each for each in toolpaths if each.turn == 1]
     work = math.fsum(work_s(each.path, tool) for each in toolpaths)
-    idle = math.fsum(idle_s(gap, tool) for gap in once)
-    idle_again = math.fsum(idle_s(gap, tool) for gap in again)
-    seconds = work * how.passes + idle + idle_again * (how.passes - 1)
+    idle = math.fsum(idle_s(gap, tool) for gap in _gaps(toolpaths, here))
     return LoadRow(
         operation=operation,
         layer=how.layer,
@@ -100,10 +96,10 @@ def _row(
         tool_type=tool.type.value,
         settings=settings_for(operation, machine, material),
         passes=how.passes,
-        strokes=len(toolpaths),
-        cut_length=math.fsum(each.path.length for each in toolpaths),
-        idle_length=math.fsum(once),
-        minutes=seconds / 60,
+        strokes=len(once),
+        cut_length=math.fsum(each.path.length for each in once),
+        idle_length=math.fsum(_gaps(once, here)),
+        minutes=(work + idle) / 60,
     )
 
 

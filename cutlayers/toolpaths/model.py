@@ -16,7 +16,7 @@ class Toolpath:
     `operation` is the layer it belongs to; the tool may be that of another operation, as where
     scores are worked as fine perforation. `path` is what the holder's axis follows, so the
     width of the tool and the trailing of its tip are already taken up. `part` and `name` are
-    those of the stroke it came from.
+    those of the stroke it came from. `turn` is 1 in the first pass over the layer, 2 in the second.
     """
 
     operation: Operation
@@ -24,6 +24,7 @@ class Toolpath:
     path: Path
     part: Part
     name: str
+    turn: int = 1
 
 
 @frozen
@@ -49,20 +50,28 @@ class WorkedLine:
     """One line of a layer: a stroke with the width of the tool taken up, to be followed whole
     or, where there are any, in `pieces`, which lie along it from its start on.
 
-    Of a closed stroke the last piece may run on past its start.
+    Of a closed stroke the last piece may run on past its start. A `lead` is a straight way in
+    through the waste; such a line begins at its own start.
     """
 
     stroke: Stroke
     pieces: tuple[Path, ...] = ()
+    lead: Path | None = None
 
 
 @frozen
 class WorkedLayer:
-    """The lines of one operation with one tool, in no order yet."""
+    """The lines of one operation with one tool, in no order yet.
+
+    The tool goes over all of them, and then over all again, `passes` times. A `hook` in the waste
+    comes before the first: it sets a trailing blade straight.
+    """
 
     operation: Operation
     tool: Tool
     lines: tuple[WorkedLine, ...]
+    passes: int = 1
+    hook: Path | None = None
 
 
 @frozen

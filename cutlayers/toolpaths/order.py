@@ -88,6 +88,8 @@ def _starts(line: WorkedLine, widening: float) -> tuple[int, ...]:
     stroke, path = line.stroke, line.stroke.path
     if not path.closed:
         return ()
+    if line.lead is not None:
+        return (0,)
     if line.pieces:
         return tuple(range(len(line.pieces)))
     count = len(path.vertices)

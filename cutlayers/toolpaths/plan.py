@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from cutlayers.geometry.strokes import Operation, Stroke
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.geometry.transforms import Point
 from cutlayers.profile.machine import Machine
 from cutlayers.telling.budget import ENDLESS, Budget
@@ -16,7 +17,7 @@ from cutlayers.toolpaths.blade import (
     trails,
 )
 from cutlayers.toolpaths.load import HOME
-from cutlayers.toolpaths.model import Plan, Toolpath, Worked
+from cutlayers.toolpaths.model import Plan, Toolpath, Worked, WorkedLayer, WorkedLine
 from cutlayers.toolpaths.order import in_order
 from cutlayers.toolpaths.working_out import work_out
 
@@ -38,16 +39,40 @@ def ordered(worked: Worked, budget: Budget = ENDLESS) -> Plan:
     pointing: dict[str, Point] = {}
     for layer in worked.layers:
         budget.check()
-        tool = layer.tool
-        for line, tips in in_order(layer.lines, here, tool.kerf / 2, lambda: budget.spent):
-            if layer.operation is Operation.CUT and not line.pieces:
-                tips = tuple(overcut(tip, tool.overcut) for tip in tips)
-            for tip in tips:
-                path = tip
-                if trails(tool):
-                    path = holder_path(tip, tool, pointing.get(tool.name, rest_direction(tool)))
-                    pointing[tool.name] = final_direction(tip)
-                stroke = line.stroke
-                toolpaths.append(Toolpath(layer.operation, tool, path, stroke.part, stroke.name))
-                here = tip.end
+        if layer.hook is not None:
+            toolpaths.append(_hook(layer, layer.hook))
+            here, pointing[layer.tool.name] = layer.hook.end, final_direction(layer.hook)
+        lines = in_order(layer.lines, here, layer.tool.kerf / 2, lambda: budget.spent)
+        for turn in range(1, layer.passes + 1):
+            for line, tips in lines:
+                for tip in _tips(layer, line, tips):
+                    toolpaths.append(_followed(layer, line.stroke, tip, turn, pointing))
+                    here = tip.end
     return Plan(tuple(toolpaths), worked.by_hand, worked.perforated, worked.findings)
+
+
+def _hook(layer: WorkedLayer, path: Path) -> Toolpath:
+    """The stroke of the axis that sets a blade straight."""
+    return Toolpath(layer.operation, layer.tool, path, Part.SLIT, "to set the blade straight")
+
+
+def _tips(layer: WorkedLayer, line: WorkedLine, tips: tuple[Path, ...]) -> tuple[Path, ...]:
+    """What the tip follows of a line, its way in and what it runs on past its start included."""
+    if layer.operation is Operation.CUT and not line.pieces:
+        tips = tuple(overcut(tip, layer.tool.overcut) for tip in tips)
+    if line.lead is None:
+        return tips
+    first, *others = tips
+    once = first.segments
+    return (Path.from_segments((*line.lead.segments, *once), closed=False), *others)
+
+
+def _followed(
+    layer: WorkedLayer, stroke: Stroke, tip: Path, turn: int, pointing: dict[str, Point]
+) -> Toolpath:
+    """The path of a tool whose tip follows `tip`; where its blade points then is noted."""
+    tool, path = layer.tool, tip
+    if trails(tool):
+        path = holder_path(tip, tool, pointing.get(tool.name, rest_direction(tool)))
+        pointing[tool.name] = final_direction(tip)
+    return Toolpath(layer.operation, tool, path, stroke.part, stroke.name, turn)

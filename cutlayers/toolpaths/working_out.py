@@ -84,7 +84,8 @@ class _Side:
 
     def add(self, operation: Operation, tool: Tool, lines: Iterable[WorkedLine]) -> None:
         """Add the layer of an operation."""
-        self.layers.append(WorkedLayer(operation, tool, tuple(lines)))
+        passes = self.machine.operations[operation].passes
+        self.layers.append(WorkedLayer(operation, tool, tuple(lines), passes))
 
     def worked(self) -> Worked:
         """What has been worked out."""

@@ -20,7 +20,7 @@ from cutlayers.telling.errors import TrialError
 from cutlayers.telling.findings import Finding, Severity
 from cutlayers.telling.refusals import Refusal
 from cutlayers.telling.words import in_words
-from cutlayers.toolpaths import plan_toolpaths
+from cutlayers.toolpaths import Ground, Plan, ordered, with_approaches, work_out
 from cutlayers.trials.model import Part, Setup, TrialSheet
 from cutlayers.trials.refusing import too_small
 
@@ -143,7 +143,7 @@ def draw_sheet(title: str, sheet: TrialSheet, machine: Machine) -> tuple[Drawing
     """
     layers: dict[str, Layer] = {}
     by_hand: dict[str, Layer] = {}
-    planned = [(part, plan_toolpaths(part.strokes, part.machine)) for part in sheet.parts]
+    planned = _planned(sheet)
     for operation in Operation:
         for part, plan in planned:
             _refuse(plan.findings)
@@ -159,6 +159,21 @@ def draw_sheet(title: str, sheet: TrialSheet, machine: Machine) -> tuple[Drawing
     drawing = Drawing(title, sheet.width, sheet.height, tuple(layers.values()))
     under = (*_ink(sheet), *by_hand.values())
     return drawing, replace(drawing, layers=(*under, *layers.values()))
+
+
+def _planned(sheet: TrialSheet) -> list[tuple[Part, Plan]]:
+    """The parts in working order, each blade set straight before its first cut."""
+    strokes = [stroke for part in sheet.parts for stroke in part.strokes]
+    taken = [path.bounds for path in sheet.marks]
+    planned = []
+    for part in sheet.parts:
+        edge = part.machine.bed.margin
+        ground = Ground((edge, edge, sheet.width - edge, sheet.height - edge), tuple(taken))
+        worked = work_out(part.strokes, part.machine)
+        worked = with_approaches(worked, strokes, ground, any_order=False)
+        taken += [layer.hook.bounds for layer in worked.layers if layer.hook is not None]
+        planned.append((part, ordered(worked)))
+    return planned
 
 
 def _ink(sheet: TrialSheet) -> tuple[Layer, ...]:

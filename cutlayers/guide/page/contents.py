@@ -73,6 +73,7 @@ class LoadedStock:
     heading: str
     sentence: str
     steps: Table
+    driving: tuple[str, ...]
     by_hand: str
 
 

@@ -53,6 +53,7 @@ def _loaded(card: LoadCard) -> LoadedStock:
         words.load_for(card.stock),
         f"{card.in_words[0].upper()}{card.in_words[1:]}.",
         Table(words.LOAD_COLUMNS, rows, numbers=(3,)),
+        card.driving,
         f"{words.HAND_LEFT}{listed(card.by_hand)}." if card.by_hand else "",
     )
 

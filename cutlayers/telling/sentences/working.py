@@ -109,6 +109,27 @@ def _full_corner(finding: Finding, say: Say) -> Sentence:
     )
 
 
+def _no_room_to_straighten(finding: Finding, say: Say) -> Sentence:
+    return Sentence(
+        f"no waste is left for a stroke that sets the blade straight before it begins to "
+        f"{finding.subject.operation}: the first line may start {say.length(finding.measured[0])} "
+        "beside its place",
+        f"it takes a free place {say.limit(least(finding))} long",
+        "leave a border or a gap, or turn the blade by hand on a scrap",
+    )
+
+
+def _starts_astray(finding: Finding, say: Say) -> Sentence:
+    lines, off = finding.measured
+    return Sentence(
+        f"{many(lines, 'line')} to {finding.subject.operation} "
+        f"{'starts' if number(lines) == 1 else 'start'} in the card, where in any order of lines "
+        f"the blade points anywhere: up to {say.length(off)} beside the line",
+        cure='have the driver keep the order of the file, and write order = "kept" under [files] '
+        "in the profile",
+    )
+
+
 def _aligned_off_page(finding: Finding, say: Say) -> Sentence:
     return Sentence(
         f"corrected lines lie up to {say.length(finding.measured[0])} outside of the measured area",
@@ -153,6 +174,8 @@ SENTENCES: dict[str, Telling] = {
     "narrow-strip": _narrow_strip,
     "sharp-point": _sharp_point,
     "full-corner": _full_corner,
+    "no-room-to-straighten": _no_room_to_straighten,
+    "starts-astray": _starts_astray,
     "aligned-off-page": _aligned_off_page,
     "guessed-material": _guessed_material,
     "no-settings": _no_settings,
