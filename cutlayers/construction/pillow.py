@@ -250,6 +250,23 @@ class _Bent:
             return at_low if u == low else at_high
         return at_low + (at_high - at_low) * (u - low) / (high - low)
 
+    def inner_flap(self, index: int) -> Span:
+        """The part of a strip on which an inner flap stands. The strip's crease lies nearer to the
+        end line than the true one, so that the flap on it ends sooner."""
+        pillow = self.pillow
+        span = self.within(index, pillow.inner_flap)
+        low, high = self.marks[index : index + 2]
+        at_low, at_high = self.height(index, low), self.height(index, high)
+        least = (pillow.clear + BLUNT) / 2
+        if not pillow.step or min(at_low, at_high) >= least:
+            return span
+        if max(at_low, at_high) <= least:
+            return Span(low, low)
+        ends = low + (high - low) * (least - at_low) / (at_high - at_low)
+        if at_low < at_high:
+            return Span(max(span.low, ends), span.high)
+        return Span(span.low, min(span.high, ends))
+
     def strip(self, face: str, index: int) -> Shape:
         """Part of a face between two rulings, with creases at both ends."""
         pillow = self.pillow
@@ -271,7 +288,7 @@ class _Bent:
         pillow = self.pillow
         whole = pillow.front if face == "front" else pillow.back
         strip = self.within(index, whole)
-        span = self.within(index, whole if face == "front" else pillow.inner_flap)
+        span = strip if face == "front" else self.inner_flap(index)
         if span.low >= span.high:
             return None
         inset, clear = (0.0, 0.0) if face == "front" else (pillow.inset, pillow.clear)

@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from cutlayers.box import build
 from cutlayers.construction.card import Card
 from cutlayers.construction.styles import style_named
 from cutlayers.net import Net
@@ -59,3 +60,23 @@ def test_the_tab_lies_a_caliper_inside_of_the_front_face() -> None:
     ]
 
     assert corners == pytest.approx([-1.0] * 4)
+
+
+@pytest.mark.parametrize(
+    ("sizes", "caliper"),
+    [
+        ({"length": 104.0, "width": 186.0, "thickness": 72.0, "tab": 19.0}, 3.0),
+        ({"length": 160.0, "width": 186.2, "tab": 30.1}, 3.0),
+        ({"length": 201.2, "width": 72.6, "thickness": 27.5}, 2.0),
+    ],
+)
+def test_flat_strips_of_flaps_end_before_their_borders_cross(
+    sizes: dict[str, float], caliper: float
+) -> None:
+    """A strip's crease is a chord of the true one and lies nearer to the end line; a flap drawn as
+    far as on the true one would end in two borders that cross."""
+    style = style_named("pillow-pack")
+    card = Card(caliper, "outside")
+    box = build(style, style.dimensions(**sizes), card)
+
+    assert [face.label for face in box.assembly.faces if not face.shape.is_valid] == []
