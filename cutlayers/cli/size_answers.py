@@ -13,6 +13,7 @@ import click
 
 from cutlayers.cli.options import print_json
 from cutlayers.reading.values import readable
+from cutlayers.telling.lengths import MM_PER
 
 if TYPE_CHECKING:
     from cutlayers import Box, Machine, Stock
@@ -82,7 +83,7 @@ def too_large(box: Box, stock: Stock, machine: Machine | None) -> str:
         if flat[0] > sides[0] or flat[1] > sides[1]:
             return (
                 f"{net.name} is {flat[1]:.1f} × {flat[0]:.1f} mm flat, more than the sheet of "
-                f"{sides[1]:.1f} × {sides[0]:.1f} mm; name a larger one with --sheet"
+                f"{sides[1]:.1f} × {sides[0]:.1f} mm; use a larger one"
             )
     return ""
 
@@ -188,7 +189,7 @@ def origin_of(box: Box) -> Origin:
 
 
 def _whole_sixteenths(millimetres: float, way: Literal["up", "down"]) -> float:
-    sixteenth = 25.4 / 16
+    sixteenth = MM_PER["in"] / 16
     parts = millimetres / sixteenth
     whole = math.ceil(parts - 1e-6) if way == "up" else math.floor(parts + 1e-6)
     return whole * sixteenth

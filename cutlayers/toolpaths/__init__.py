@@ -17,7 +17,7 @@ from cutlayers.toolpaths.model import (
     WorkedLayer,
     WorkedLine,
 )
-from cutlayers.toolpaths.plan import ordered, plan_toolpaths
+from cutlayers.toolpaths.plan import ordered
 from cutlayers.toolpaths.second_side import turned_over
 from cutlayers.toolpaths.working_out import work_out, work_out_back
 
@@ -33,7 +33,6 @@ __all__ = [
     "WorkedLine",
     "load_table",
     "ordered",
-    "plan_toolpaths",
     "settings_for",
     "tool_changes",
     "turned_over",

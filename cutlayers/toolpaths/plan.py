@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.geometry.transforms import Point
-from cutlayers.profile.machine import Machine
 from cutlayers.telling.budget import ENDLESS, Budget
 from cutlayers.toolpaths.blade import (
     final_direction,
@@ -19,12 +16,6 @@ from cutlayers.toolpaths.blade import (
 from cutlayers.toolpaths.load import HOME
 from cutlayers.toolpaths.model import Plan, Toolpath, Worked, WorkedLayer, WorkedLine
 from cutlayers.toolpaths.order import in_order
-from cutlayers.toolpaths.working_out import work_out
-
-
-def plan_toolpaths(strokes: Sequence[Stroke], machine: Machine, budget: Budget = ENDLESS) -> Plan:
-    """Work out the front of one sheet, as `work_out` does, and order it."""
-    return ordered(work_out(strokes, machine), budget)
 
 
 def ordered(worked: Worked, budget: Budget = ENDLESS) -> Plan:

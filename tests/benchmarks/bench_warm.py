@@ -1,7 +1,7 @@
 """How long a process that has begun takes from a job's text to what a person looks at.
 
 Run with `python -m tests.benchmarks.bench_warm`. Each run changes the sizes a little, so that
-little is at hand from the run before. Processor time, the median of many runs with the least
+nothing is at hand from the run before. Processor time, the median of many runs with the least
 beside it; and the same as a ratio to folding the nets alone, which tells one machine from another.
 """
 
@@ -45,7 +45,7 @@ def main() -> None:
         times, folding = [], []
         for run in range(RUNS + 1):
             grown = re.sub(
-                r"\b(height|diameter) = (\d+)(?=[, ])",
+                r"\b(length|width|height|diameter) = (\d+)(?=[, ])",
                 lambda at: f"{at[1]} = {int(at[2]) + STEP * (run + 1):g}",  # noqa: B023
                 text,
             )

@@ -10,6 +10,7 @@ from click.testing import CliRunner, Result
 
 from cutlayers.cli import main
 from cutlayers.job.reading import read_job
+from cutlayers.profile.search import FOLDER_VARIABLE
 from tests.origins import dims_of
 
 ROOT = Path(__file__).parents[2]
@@ -235,7 +236,7 @@ def test_from_sheet_takes_the_default_profile_and_a_size_that_is_kept(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """A tray 10 mm high: its blank is as long and as wide as its base and two walls."""
-    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
+    monkeypatch.setenv(FOLDER_VARIABLE, str(tmp_path))
     assert CliRunner().invoke(main, ["profile", "default", "desktop-a4"]).exit_code == 0
     result = size("from-sheet", "tray", "length=3", "width=2", "--set", "height=10", "--json")
 
@@ -304,3 +305,23 @@ def test_the_smallest_box_for_a_thing_is_of_card_as_it_was_measured(tmp_path: Pa
         blanks.append(right - left - dims.length - 2 * dims.height)
 
     assert blanks == pytest.approx([2.0, 0.8], abs=0.02)
+
+
+def test_like_takes_the_new_thing_into_a_job_that_is_made_for_one(tmp_path: Path) -> None:
+    """A piece that holds a ball and has no size of its own gets both."""
+    job, file = tmp_path / "ball.toml", tmp_path / "larger.toml"
+    job.write_text(
+        INCHES.partition("[[piece]]")[0]
+        + """[[piece]]
+style = "tray"
+stock = "card"
+holds = { shape = "sphere", diameter = 2 }
+"""
+    )
+    result = size("like", job, "sphere", "diameter=3", "clearance=1/16", "-o", file)
+
+    assert result.exit_code == 0, result.output
+    (order,) = read_job(file).orders
+    assert order.holds is not None
+    assert order.holds.extents == pytest.approx((76.2, 76.2, 76.2))
+    assert dims_of(order.box).length >= 3.0625 * 25.4

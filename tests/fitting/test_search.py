@@ -51,6 +51,13 @@ def test_what_packs_nothing_is_refused(style: Style) -> None:
     assert caught.value.field == "holds"
 
 
+def test_a_thing_that_no_size_holds_is_refused() -> None:
+    """A tray whose every size is kept at 50 mm holds no ball of 58 mm."""
+    kept = {"length": 50.0, "width": 50.0, "height": 50.0}
+    with pytest.raises(StyleError, match="no size of tray was found"):
+        smallest(style_named("tray"), kept, CARD, BOMB)
+
+
 def test_a_ball_needs_a_pillow_a_good_deal_wider() -> None:
     """A pack is 0.3 of its width thick: for a ball of 58 mm with 2 mm of clearance 200 mm wide, and
     no more than the card and the flat strips that stand for its faces take."""

@@ -10,7 +10,7 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Fold, Operation, Part, Stroke
 from cutlayers.net import linework
 from cutlayers.profile.machine import Method, Scoring
-from cutlayers.toolpaths import plan_toolpaths
+from tests.plans import plan_toolpaths
 from tests.toolpaths.shapes import machine
 
 # A card of 120 mm with halves of 80 and three boxes. Three tenths of the length are left in four

@@ -13,8 +13,8 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part
 from cutlayers.profile.machine import Bridges
 from cutlayers.telling.words import sentence_of
-from cutlayers.toolpaths import plan_toolpaths
 from cutlayers.toolpaths.bridges import bridge
+from tests.plans import plan_toolpaths
 from tests.toolpaths.shapes import GLUED, STYLE_LINES, contours, cut, line, machine
 
 FOUR = Bridges(width=0.5, count=4)

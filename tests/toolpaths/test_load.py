@@ -11,8 +11,9 @@ import pytest
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.profile.machine import Material, MaterialUse, Tool, ToolType
-from cutlayers.toolpaths import load_table, plan_toolpaths
+from cutlayers.toolpaths import load_table
 from cutlayers.toolpaths.motion import idle_s, travel_s, work_s
+from tests.plans import plan_toolpaths
 from tests.toolpaths.shapes import TOOLS, cut, fold, machine
 
 NEW: dict[str, float | str] = {"force": 22.0, "note": "new"}

@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part, Stroke
-from cutlayers.toolpaths import Plan, WorkedLine, plan_toolpaths
+from cutlayers.toolpaths import Plan, WorkedLine
 from cutlayers.toolpaths.order import containers, in_order
+from tests.plans import plan_toolpaths
 from tests.toolpaths.shapes import GLUED, STYLE_LINES, TOOLS, cut, machine
 
 HOME = (0.0, 0.0)

@@ -13,8 +13,8 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.profile.machine import Perforation
 from cutlayers.telling.words import place_of, sentence_of
-from cutlayers.toolpaths import plan_toolpaths
 from cutlayers.toolpaths.perforation import End, fit_row, perforate
+from tests.plans import plan_toolpaths
 from tests.toolpaths.shapes import contours, cut, fold, machine
 
 HOW = Perforation(cut=3.0, tie=1.0, minimum_tie=0.5)

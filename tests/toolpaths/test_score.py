@@ -8,9 +8,9 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part
 from cutlayers.profile.machine import Method, Scoring
 from cutlayers.telling.words import place_of
-from cutlayers.toolpaths import plan_toolpaths
 from cutlayers.toolpaths.places import Lines
 from cutlayers.toolpaths.score import end_ticks, pull_back
+from tests.plans import plan_toolpaths
 from tests.toolpaths.shapes import STYLE_LINES, cut, fold, line, machine
 
 PLATE = Path.rectangle(100, 40)

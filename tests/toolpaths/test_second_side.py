@@ -10,7 +10,8 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Fold, Operation, Stroke
 from cutlayers.profile.machine import Machine, Method, Scoring
 from cutlayers.telling.words import sentence_of
-from cutlayers.toolpaths import Plan, ordered, plan_toolpaths, turned_over, work_out_back
+from cutlayers.toolpaths import Plan, ordered, turned_over, work_out_back
+from tests.plans import plan_toolpaths
 from tests.toolpaths.shapes import STYLE_LINES, cut, fold, machine
 
 BACK = machine(score={"scoring": Scoring(valleys="back")})

@@ -10,8 +10,8 @@ import shapely
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part
 from cutlayers.telling.errors import NetError
-from cutlayers.toolpaths import plan_toolpaths
 from cutlayers.toolpaths.shared import cut_shared_once
+from tests.plans import plan_toolpaths
 from tests.toolpaths.shapes import ROUND, cut, fold, line, machine
 
 LEFT = cut(Path.rectangle(40, 30), name="left")

@@ -9,9 +9,9 @@ import pytest
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Part
 from cutlayers.telling.words import place_of, sentence_of
-from cutlayers.toolpaths import plan_toolpaths
 from cutlayers.toolpaths.kerf import take_up_kerf
 from cutlayers.toolpaths.small_features import finest, small_features
+from tests.plans import plan_toolpaths
 from tests.toolpaths.shapes import STYLE_LINES, TOOLS, cut, machine
 
 FINE = replace(TOOLS["beam"], finest=0.5)

@@ -16,7 +16,8 @@ from cutlayers.construction import options
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import option, size
 from cutlayers.construction.options import LEAST_FLAP, LEAST_TAB, LEAST_THUMB, THUMB
-from cutlayers.construction.pillow import SEAM, Pillow, Span, facets, tab_shape
+from cutlayers.construction.pillow import SEAM, Pillow, Span, tab_shape
+from cutlayers.construction.pillow_strips import facets
 from cutlayers.construction.refusing import (
     refuse_above,
     refuse_below,
