@@ -13,7 +13,7 @@ from cutlayers.profile.machine import Tool, ToolType
 KEEP_ORDER = (
     "Have the program that drives the machine keep the order of the file's lines, without sorting "
     "or joining them: what lies inside is cut before what holds it, and a trailing blade is set "
-    "straight by a short stroke in the waste before each layer."
+    "straight by a short bent stroke in the waste before each layer."
 )
 
 ANY_ORDER = (
@@ -38,11 +38,11 @@ def _blade(tool: Tool) -> str:
     """Who leads a trailing blade round its corners, and what follows for the machine."""
     if tool.swivel == "path" and tool.offset:
         return (
-            f"The file leads {tool.name} round its corners for an offset of {tool.offset:g} mm: "
-            "switch the machine's own blade compensation off, or set its blade offset to 0. With "
-            "both, every corner is swung twice."
+            f"The file leads the {tool.name} round its corners for an offset of {tool.offset:g} "
+            "mm: switch the machine's own blade compensation off, or set its blade offset to 0. "
+            "With both, every corner is swung twice."
         )
     return (
-        f"The file has the bare lines for {tool.name}: the machine must lead the blade round its "
+        f"The file has the bare lines for the {tool.name}: the machine must lead it round its "
         "corners, so set its blade compensation on and its blade offset to what the blade has."
     )
