@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cached_property, lru_cache
 
 from cutlayers.artwork.fitting import contained, covering, onto, onto_flat, tiles
 from cutlayers.artwork.ink import Contour, Figure, Item, Paint, Stamp
-from cutlayers.artwork.model import Art, FlatColour, Lettering, Pattern, Picture
+from cutlayers.artwork.model import Art, FlatColour, Lettering, Pattern, Picture, Source
 from cutlayers.artwork.patterns import pattern
 from cutlayers.artwork.regions import Region, moved
 from cutlayers.frozen import frozen
@@ -21,19 +22,37 @@ LINE_SHARE = 0.1
 LINE_PITCH = 1.7
 """Capitals' heights from one base line to the next."""
 
+KEPT = 64
+"""Letterings last asked for whose strokes are kept."""
 
-@frozen
+
+@frozen(slots=False)
 class PanelInk:
-    """Items for one panel; `area` is what they cover. None of it fits where `items` is empty.
+    """A source's ink on one panel; `area` is what it covers.
 
-    `fit` is the share of the size asked for that there was room for: 1 where none was asked for.
-    `pixels_per_mm` is that of a picture of pixels.
+    Seen upright, the source stands in `bounds`, or spreads over them; None where there is no room.
+    `turn` carries that onto the net. `fit` is the share of the size asked for that there was room
+    for: 1 where none was asked for. `pixels_per_mm` is that of a picture of pixels.
     """
 
-    items: tuple[Item, ...]
+    source: Source
+    bounds: Bounds | None
+    turn: Transform
     area: Area
     fit: float = 1.0
     pixels_per_mm: float | None = None
+
+    @property
+    def fits(self) -> bool:
+        """Whether there is room for it."""
+        return self.bounds is not None
+
+    @cached_property
+    def items(self) -> tuple[Item, ...]:
+        """What is printed, in the net's coordinates; a check of a job asks for none of it."""
+        if self.bounds is None:
+            return ()
+        return tuple(item.transformed(self.turn) for item in _drawn(self.source, self.bounds))
 
 
 def panel_ink(art: Art, upright: Point, region: Region, safe_margin: float) -> PanelInk:
@@ -48,55 +67,57 @@ def panel_ink(art: Art, upright: Point, region: Region, safe_margin: float) -> P
     source = art.source
     if isinstance(source, Lettering) or (isinstance(source, Picture) and source.fit == "contain"):
         safe = as_area(panel.buffer(-safe_margin, join_style="mitre"))
-        ink = _inside(art, source, safe)
-    else:
-        left, bottom, right, top = moved(region.whole, back).bounds
-        x, y = panel.envelope.centroid.coords[0]
-        # About the panel's own middle, so that bleed on one side shifts nothing.
-        across, up = max(x - left, right - x), max(y - bottom, top - y)
-        ink = _spread(source, (x - across, y - up, x + across, y + up), panel)
-    return replace(
-        ink,
-        items=tuple(item.transformed(turn) for item in ink.items),
-        area=moved(ink.area, turn),
-    )
+        return _inside(art, source, safe, turn)
+    left, bottom, right, top = moved(region.whole, back).bounds
+    x, y = panel.envelope.centroid.coords[0]
+    # About the panel's own middle, so that bleed on one side shifts nothing.
+    across, up = max(x - left, right - x), max(y - bottom, top - y)
+    bounds = (x - across, y - up, x + across, y + up)
+    dense = _density(source, bounds) if isinstance(source, Picture) else None
+    return PanelInk(source, bounds, turn, moved(panel, turn), pixels_per_mm=dense)
 
 
-def _inside(art: Art, source: Lettering | Picture, safe: Area) -> PanelInk:
+def _inside(art: Art, source: Lettering | Picture, safe: Area, turn: Transform) -> PanelInk:
     if isinstance(source, Picture):
-        box = contained(safe, source.aspect, art.at)
-        if box is None:
-            return PanelInk((), safe, fit=0.0)
-        stamp = Stamp(source.content, (onto(box),))
-        return PanelInk((stamp,), _box(box), pixels_per_mm=_density(source, box))
-    paints, size = _lettering(source)
-    asked = size[1] if source.height is not None else None
-    box = contained(safe, size[0] / size[1], art.at, asked or float("inf"))
+        box, fit = contained(safe, source.aspect, art.at), 1.0
+    else:
+        _, (wide, high) = _lettering(source)
+        most = high if source.height is not None else float("inf")
+        box = contained(safe, wide / high, art.at, most)
+        fit = (box[3] - box[1]) / high if box and source.height is not None else 1.0
     if box is None:
-        return PanelInk((), safe, fit=0.0)
-    scale = (box[3] - box[1]) / size[1]
-    place = Transform(xx=scale, yy=scale, dx=box[0], dy=box[1])
-    placed = replace(paints.transformed(place), line_width=paints.line_width * scale)
-    return PanelInk((placed,), _box(box), fit=scale if asked else 1.0)
+        return PanelInk(source, None, turn, moved(safe, turn), fit=0.0)
+    dense = _density(source, box) if isinstance(source, Picture) else None
+    return PanelInk(source, box, turn, moved(_box(box), turn), fit, dense)
 
 
-def _spread(source: FlatColour | Pattern | Picture, bounds: Bounds, panel: Area) -> PanelInk:
+def _drawn(source: Source, bounds: Bounds) -> tuple[Item, ...]:
     match source:
         case FlatColour(colour):
-            return PanelInk((Paint((_rectangle(bounds),), fill=colour),), panel)
+            return (Paint((_rectangle(bounds),), fill=colour),)
         case Pattern(kind, repeat, ink, ground):
             below = (Paint((_rectangle(bounds),), fill=ground),) if ground else ()
-            return PanelInk((*below, Paint(pattern(kind, repeat, bounds), fill=ink)), panel)
+            return (*below, Paint(pattern(kind, repeat, bounds), fill=ink))
+        case Lettering():
+            paint, (_, high) = _lettering(source)
+            scale = (bounds[3] - bounds[1]) / high
+            place = Transform(xx=scale, yy=scale, dx=bounds[0], dy=bounds[1])
+            return (replace(paint.transformed(place), line_width=paint.line_width * scale),)
+    return (Stamp(source.content, tuple(map(onto, _boxes(source, bounds)))),)
+
+
+def _boxes(source: Picture, bounds: Bounds) -> list[Bounds]:
+    """Where a picture is printed: once, or as tiles."""
+    match source:
         case Picture(fit="tile", repeat=float(repeat)):
             middle = ((bounds[0] + bounds[2]) / 2, (bounds[1] + bounds[3]) / 2)
-            boxes = tiles(bounds, middle, repeat, repeat / source.aspect)
-            stamp = Stamp(source.content, tuple(map(onto, boxes)))
-            return PanelInk((stamp,), panel, pixels_per_mm=_density(source, boxes[0]))
-    box = covering(bounds, source.aspect)
-    stamp = Stamp(source.content, (onto(box),))
-    return PanelInk((stamp,), panel, pixels_per_mm=_density(source, box))
+            return tiles(bounds, middle, repeat, repeat / source.aspect)
+        case Picture(fit="contain"):
+            return [bounds]
+    return [covering(bounds, source.aspect)]
 
 
+@lru_cache(KEPT)
 def _lettering(source: Lettering) -> tuple[Paint, tuple[float, float]]:
     """The text as a stroke, lower left corner at the origin, and its width and height.
 
@@ -118,10 +139,13 @@ def _lettering(source: Lettering) -> tuple[Paint, tuple[float, float]]:
     return paint, (right - left, top - bottom)
 
 
-def _density(source: Picture, box: Bounds) -> float | None:
+def _density(source: Picture, bounds: Bounds) -> float | None:
     if isinstance(source.content, Figure):
         return None
-    return source.content.width / (box[2] - box[0])
+    if source.fit == "tile" and source.repeat is not None:  # one of many, which nobody needs yet
+        return source.content.width / source.repeat
+    ((left, _, right, _),) = _boxes(source, bounds)
+    return source.content.width / (right - left)
 
 
 def _rectangle(bounds: Bounds) -> Contour:

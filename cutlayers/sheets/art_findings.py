@@ -129,7 +129,7 @@ def _across_creases(
     """
     net = blank.net
     for art, panel, ink in blank.inked(arts, settings.bleed, settings.safe_margin).inks:
-        if art.spreads or not ink.items:
+        if art.spreads or not ink.fits:
             continue
         reach = into_creases(net, panel, order.box.caliper, ink.area)
         if reach > TOUCHING:
@@ -177,7 +177,7 @@ def _room(art: Art, ink: PanelInk, where: Subject, settings: PrintSettings) -> I
     Source: common practice, no source.
     """
     margin = details(margin=length(settings.safe_margin))
-    if not ink.items:
+    if not ink.fits:
         yield Finding("art-without-room", Severity.ERROR, where, details=margin)
     elif ink.fit < 1.0 - 1e-6 and isinstance(art.source, Lettering):
         height = art.source.height or 0.0
@@ -228,7 +228,7 @@ def _hidden(art: Art, ink: PanelInk, where: Subject, hidden: Sequence[Cover]) ->
     Source: geometry of the folded box; that glue holds worse on ink is common practice, no source.
     """
     mine = [cover for cover in hidden if (cover.net, cover.panel) == (where.net, where.panel)]
-    if not mine or not ink.items or not ink.area.area:
+    if not mine or not ink.fits or not ink.area.area:
         return
     lost = common(together(cover.area for cover in mine), ink.area).area
     covered = lost / ink.area.area

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import cached_property
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -42,13 +43,38 @@ SPECK = 0.05
 
 
 @frozen
-class SheetInk:
-    """A sheet's ink as layers, the lowest first, to be printed through `onto_print`, which takes
-    up the printer's own scale."""
+class _PrintedPiece:
+    """One placed piece with its art: regions in sheet coordinates, ink still on the net."""
 
-    layers: tuple[InkLayer, ...]
+    placed: Placed
+    blank: Area
+    regions: Mapping[str, Region]
+    inks: tuple[tuple[Art, str, PanelInk], ...]
+
+
+@frozen(slots=False)
+class SheetInk:
+    """A sheet's ink, to be printed through `onto_print`, which takes up the printer's own scale.
+
+    Art is printed on `pieces` where `paper` may have it; `marks` and `notes` are items as they are.
+    """
+
+    pieces: tuple[_PrintedPiece, ...]
+    paper: Area
+    marks: tuple[Item, ...]
+    notes: tuple[Item, ...]
     onto_print: Transform
     dpi: int
+
+    @cached_property
+    def layers(self) -> tuple[InkLayer, ...]:
+        """The lowest first. Made for who prints; a check of a job asks for none of them."""
+        art = tuple(item for piece in self.pieces for item in _items(piece, self.paper))
+        return (
+            InkLayer("art", "art", art),
+            InkLayer("marks", "register marks", self.marks),
+            InkLayer("notes", "check rules and names in the waste", self.notes),
+        )
 
 
 def print_settings(machine: Machine, choice: PrintChoice) -> PrintSettings:
@@ -80,34 +106,20 @@ def ink_sheet(
     kept_out = together(shapely.box(*mark.keep_out) for mark in sheet.marks)
     # Where bleed may lie: a mark with colour round it is hard to find, for a person and a machine.
     paper = as_area(without(printable, kept_out))
-    items: list[Item] = []
-    for piece in _shared(pieces, settings.bleed):
-        items.extend(_items(piece, paper))
+    shared = tuple(_shared(pieces, settings.bleed))
+    for piece in shared:
         findings.extend(_beyond(piece, printable, paper, sheet))
     findings.extend(_lost_marks(sheet, printable))
-    blocked = together([*(blank.buffer(settings.bleed + NOTE_GAP) for blank in blanks), kept_out])
+    clear = settings.bleed + NOTE_GAP
+    blocked = together([*(blank.buffer(clear) for blank in blanks), kept_out])
     waste = Waste(printable.bounds, blocked)
     names = [placed.piece.name for placed in sheet.placed]
-    written = notes(waste, list(zip(names, blanks, strict=True)), sheet.number)
-    layers = (
-        InkLayer("art", "art", tuple(items)),
-        InkLayer("marks", "register marks", mark_ink(sheet.marks, machine.register)),
-        InkLayer("notes", "check rules and names in the waste", written.items),
-    )
+    written = notes(waste, list(zip(names, blanks, strict=True)), sheet.number, clear)
+    marks = mark_ink(sheet.marks, machine.register)
     return (
-        SheetInk(layers, correction, settings.dpi),
+        SheetInk(shared, paper, marks, written.items, correction, settings.dpi),
         (*_grouped(findings), *written.findings),
     )
-
-
-@frozen
-class _PrintedPiece:
-    """One placed piece with its art: regions in sheet coordinates, ink still on the net."""
-
-    placed: Placed
-    blank: Area
-    regions: Mapping[str, Region]
-    inks: tuple[tuple[Art, str, PanelInk], ...]
 
 
 def _printed_pieces(sheet: Sheet, settings: PrintSettings) -> list[_PrintedPiece]:

@@ -39,7 +39,10 @@ NAME_CAPS = (2.5, 2.0, 1.6)
 NAME_REACH = 25.0
 """mm; farther from its piece a name would seem to be another's."""
 
-NAME_TILES = (16.0, 4.0)
+STANDS_FOR = 1.0
+"""mm by which a name must come nearer to its piece for standing on end."""
+
+NAME_TILES = (16.0, 4.0, 1.0)
 """mm; sides of the tiles that the search for a name's place looks through, coarse ones first."""
 
 
@@ -51,10 +54,13 @@ class Notes:
     findings: tuple[Finding, ...]
 
 
-def notes(waste: Waste, pieces: Sequence[tuple[str, BaseGeometry]], sheet: int) -> Notes:
+def notes(
+    waste: Waste, pieces: Sequence[tuple[str, BaseGeometry]], sheet: int, clear: float
+) -> Notes:
     """A check rule across and one up the sheet, and each piece's name beside it.
 
-    `pieces` are names and blanks in sheet coordinates; `sheet` is its number, for findings.
+    `pieces` are names and blanks in sheet coordinates, from which the waste keeps `clear` mm;
+    `sheet` is its number, for findings.
     """
     items: list[Paint] = []
     findings: list[Finding] = []
@@ -69,7 +75,7 @@ def notes(waste: Waste, pieces: Sequence[tuple[str, BaseGeometry]], sheet: int) 
         findings.append(_no_room_for_rule(missing, sheet))
     unnamed = []
     for name, blank in pieces:
-        ink = _place_name(waste, drawable(name), blank)
+        ink = _place_name(waste, drawable(name), blank, clear)
         if ink is None:
             unnamed.append(name)
         else:
@@ -165,7 +171,7 @@ def _rule() -> list[Paint]:
     return [_ink(lines, RULE_LINE, cap=0), _ink(words, RULE_CAP * NAME_SHARE)]
 
 
-def _place_name(waste: Waste, name: str, blank: BaseGeometry) -> Paint | None:
+def _place_name(waste: Waste, name: str, blank: BaseGeometry, clear: float) -> Paint | None:
     """The name beside its piece, lying or standing, in the largest letters that find room."""
     if not name.strip():
         return None
@@ -174,6 +180,8 @@ def _place_name(waste: Waste, name: str, blank: BaseGeometry) -> Paint | None:
         wide, high = text_width(name, cap) + 1.0, cap * 1.4 + 1.0
         best: tuple[float, float, float, bool] | None = None
         for upright in (False, True):
+            if best is not None and best[0] - STANDS_FOR <= clear:
+                break  # no place is so much nearer
             across, up = (high, wide) if upright else (wide, high)
             spots = waste.spots(across, up)
             middles = spots + np.array([across / 2, up / 2])
@@ -191,7 +199,7 @@ def _place_name(waste: Waste, name: str, blank: BaseGeometry) -> Paint | None:
             # Of places equally near, the one that stands lowest and farthest left.
             found = int(np.lexsort((spots[:, 0], spots[:, 1], gaps))[0])
             key = (float(gaps[found]), float(spots[found, 0]), float(spots[found, 1]), upright)
-            if key[0] <= NAME_REACH and (best is None or key[0] < best[0] - 1.0):
+            if key[0] <= NAME_REACH and (best is None or key[0] < best[0] - STANDS_FOR):
                 best = key
         if best is not None:
             _, x, y, upright = best
