@@ -13,7 +13,8 @@ from cutlayers.guide.material import box_needs
 from cutlayers.guide.model import BoxGuide, Guide, HandWork, MachineCard, StockNeed
 from cutlayers.guide.ruler import Ruler
 from cutlayers.job.order import Job, Order
-from cutlayers.pictures.folded import DrawnView, draw_usual, views_scene
+from cutlayers.pictures.folded import DrawnView, views_scene
+from cutlayers.pictures.orders import draw_order
 from cutlayers.pictures.scene import Scene
 from cutlayers.profile.machine import Machine
 from cutlayers.report.report import Report
@@ -57,7 +58,7 @@ def build_guide(
         findings = report.findings
         card = MachineCard(machine.title, report.load_cards, report.sheets)
     boxes = tuple(
-        _box(order, job, made, hand, None if views is None else views[order.name])
+        _box(order, job, made, hand, machine, None if views is None else views[order.name])
         for order, hand in zip(job.orders, hands, strict=True)
     )
     return Guide(job.title, job.unit, ruler, boxes, needs, card, findings)
@@ -77,11 +78,12 @@ def _box(
     job: Job,
     made: Mapping[str, int],
     hand: HandWork | None,
+    machine: Machine | None,
     views: Sequence[DrawnView] | None,
 ) -> BoxGuide:
     stock, box, origin = job.stocks[order.stock], order.box, order.box.origin
     if views is None and not box.curved:
-        views = draw_usual(box)
+        views = draw_order(job, order, machine)
     return BoxGuide(
         name=order.name,
         style=origin.style.name if origin else "",

@@ -14,9 +14,10 @@ from cutlayers.geometry.segments import Bounds
 from cutlayers.geometry.transforms import Transform
 from cutlayers.net.assembly import Assembly
 from cutlayers.pictures.camera import Camera
+from cutlayers.pictures.decoration import PLAIN, Decorations
 from cutlayers.pictures.looks import KRAFT, Looks
-from cutlayers.pictures.painting import paint
-from cutlayers.pictures.scene import Group, Item, Label, Scene, Shape
+from cutlayers.pictures.painting import Painted, paint
+from cutlayers.pictures.scene import Group, Item, Label, Scene
 from cutlayers.pictures.surfaces import Flat, flats, painted, surfaces
 
 MARGIN = 7.0
@@ -59,17 +60,21 @@ class DrawnView:
     top, right and bottom, and leave the shadow out."""
 
     caption: str
-    shapes: tuple[Shape, ...]
+    shapes: tuple[Painted, ...]
     bounds: Bounds
 
 
-def draw_usual(box: Box) -> tuple[DrawnView, ...]:
+def draw_usual(
+    box: Box, looks: Looks = KRAFT, decorations: Decorations = PLAIN
+) -> tuple[DrawnView, ...]:
     """The usual views, drawn. Raises NetError for nets that cannot be folded."""
-    return draw_views(usual_views(box))
+    return draw_views(usual_views(box), looks, decorations)
 
 
-def draw_views(views: Sequence[View], looks: Looks = KRAFT) -> tuple[DrawnView, ...]:
-    """Draw views of one box; nets that share a name are the same."""
+def draw_views(
+    views: Sequence[View], looks: Looks = KRAFT, decorations: Decorations = PLAIN
+) -> tuple[DrawnView, ...]:
+    """Draw views of one box; nets that share a name are the same, and have the same decorations."""
     known: dict[str, dict[str, Flat]] = {}
     drawn = []
     for view in views:
@@ -81,7 +86,7 @@ def draw_views(views: Sequence[View], looks: Looks = KRAFT) -> tuple[DrawnView, 
         seen = [camera.see(face.pose.place(point)) for face in box.faces for point in face.ring]
         xs, ys = zip(*seen, strict=True)
         pieces = painted(surfaces(box, known), camera.toward)
-        shapes = paint(pieces, box.faces, camera, looks)
+        shapes = paint(pieces, box.faces, camera, looks, decorations)
         bounds = (min(xs), -max(ys), max(xs), -min(ys))
         drawn.append(DrawnView(view.caption, shapes, bounds))
     return tuple(drawn)

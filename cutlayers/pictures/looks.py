@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from cutlayers.frozen import frozen
 from cutlayers.net.space import Vector, dot
@@ -29,6 +30,9 @@ class Looks:
     """Share of the light that comes from everywhere."""
 
 
+EDGE_LIGHT = 0.4
+"""How bright the line along an edge is, as a share of the card's own colour."""
+
 KRAFT = Looks(
     outside=colours.KRAFT_OUTSIDE,
     inside=colours.KRAFT_INSIDE,
@@ -39,6 +43,20 @@ KRAFT = Looks(
     ink=colours.INK,
 )
 """Brown kraft outside, cream inside."""
+
+
+def looks_of(outside: str | None, inside: str | None) -> Looks:
+    """Card of these colours; that of the outside goes for both where it alone is known, and brown
+    kraft where neither is."""
+    if outside is None and inside is None:
+        return KRAFT
+    face = outside or KRAFT.outside
+    return replace(KRAFT, outside=face, inside=inside or face, edge=edge_of(face))
+
+
+def edge_of(colour: str) -> str:
+    """The line that is drawn along a cut edge of card of that colour."""
+    return shaded(colour, EDGE_LIGHT)
 
 
 def lit(looks: Looks, normal: Vector, axes: tuple[Vector, Vector, Vector]) -> float:

@@ -49,6 +49,12 @@ KRAFT_OUTSIDE, KRAFT_INSIDE, KRAFT_EDGE, KRAFT_CORE = "#E4BD90", "#F4EAD8", "#5C
 KRAFT_GUIDE, KRAFT_SHADOW = "#4A3524", "#3A2A18"
 """Brown kraft outside, cream inside: its lines, cut edges, inner lines and shadow."""
 
+SHADE = "#140800"
+"""Laid over print it darkens as less light does, a little warmer than grey."""
+
+PAPER = "#F8F5EE"
+"""Paper of which no colour is known, glued on a panel."""
+
 DXF_COLOURS: Mapping[str, int] = {
     BLUE: 142,
     VERMILION: 32,
