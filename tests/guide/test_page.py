@@ -247,9 +247,9 @@ size = {{ length = 70, width = 45, height = 100, measure = "score" }}
 
 def test_a_panel_that_has_to_bend_says_so_with_its_radius(tmp_path: Path) -> None:
     """The halves of a crash-lock bottom hook over each other, each past one caliper of 0.3 mm: a
-    strip of length L whose end is bent aside by d lies on a circle of L²/2d, and what reaches beyond
-    the middle of 45 mm is a quarter of that long, its ramp included, so that L²/2d is 11.25²/0.6 =
-    211 mm, or a little more. A tuck carton bends nothing."""
+    strip of length L whose end is bent aside by d lies on a circle of L²/2d, and what reaches
+    beyond the middle of 45 mm is a quarter of that long, its ramp included, so that L²/2d is
+    11.25²/0.6 = 211 mm, or a little more. A tuck carton bends nothing."""
     path = tmp_path / "job.toml"
     path.write_text(LOCKED.format(style="crash-lock-carton"))
     text = html.document_fromstring(job_sheet(read_job(path)).decode()).text_content()
