@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import field
 from enum import StrEnum
 from typing import TYPE_CHECKING, Literal
 
@@ -88,8 +90,10 @@ class BoxGuide:
     of its flat pieces; `hand` is None where a machine does it all.
 
     `bent` are the closings in which a panel gets by only where it bends; none where nobody walked
-    them. `picture` is a scene of the finished box and `views` one of the box on its way there; both
-    are None for a box with curved folds.
+    them. `step_pictures` show the box after steps that move panels, each titled with where it is
+    seen from if that is not the usual place. `picture` is a scene of the finished box, and `views`
+    one of the box on its way there where its steps are not drawn; none of them is there for a box
+    with curved folds.
     """
 
     name: str
@@ -103,6 +107,7 @@ class BoxGuide:
     needs: BoxNeeds
     steps: tuple[Step, ...]
     bent: tuple[Way, ...] = ()
+    step_pictures: Mapping[Step, Scene] = field(default_factory=dict)
     hand: HandWork | None = None
     picture: Scene | None = None
     views: Scene | None = None
