@@ -25,9 +25,9 @@ from cutlayers.net.tube import parallel, tube_creases
 if TYPE_CHECKING:
     from cutlayers.box.box import Box
 
-GLUED = (Action.SEAM, Action.GLUE)
+GLUED: tuple[Action, ...] = (Action.SEAM, Action.GLUE)
 AT_ONCE = (Action.SQUARE, Action.PUSH_OUT, Action.GUSSETS, Action.RIDGES)
-CLOSED = (
+CLOSED: tuple[Action, ...] = (
     *(Action.FOLD_IN, Action.CLOSE, Action.TUCK, Action.ENGAGE),
     *(Action.INTERLEAVE, Action.BRING_UP),
 )
