@@ -8,7 +8,6 @@ from enum import StrEnum
 from typing import TYPE_CHECKING, Literal
 
 from cutlayers.box.steps import Step
-from cutlayers.box.walking import Way
 from cutlayers.construction.card import Measure
 from cutlayers.frozen import frozen
 from cutlayers.guide.material import BoxNeeds
@@ -20,7 +19,8 @@ from cutlayers.report.report import SheetRow
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.lengths import Unit
 
-if TYPE_CHECKING:  # a job that a machine makes has no work by hand
+if TYPE_CHECKING:  # a job that a machine makes has no work by hand, and nobody walks its steps
+    from cutlayers.box.walking import Way
     from cutlayers.guide.by_hand import HandBlank
     from cutlayers.guide.fits import Adjustment
 
