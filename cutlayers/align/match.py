@@ -218,19 +218,19 @@ def _refuse_unlikely(alignment: Alignment, nominal: Sequence[Point], work: Seque
     """Refuse a print that differs from true size as printers do not: it looks the same where a mark
     is misread."""
     figures = alignment.figures(nominal, work)
+    scale, most = 100 * LARGEST_SCALE_ERROR, 100 * LARGEST_DISTORTION
     for way, figure in (("across", figures.across), ("up", figures.up)):
         if abs(figure.value) > LARGEST_SCALE_ERROR:
-            most = 100 * LARGEST_SCALE_ERROR
             found = f"printed at {100 * (1 + figure.value):.2f} % {way}"
-            raise AlignError(_unlikely(found, figure, Span(100 - most, 100 + most, "%"), 1.0))
-    unequal, most = figures.unequal, Span(most=100 * LARGEST_DISTORTION, unit="%")
+            raise AlignError(_unlikely(found, figure, Span(100 - scale, 100 + scale, "%"), 1.0))
+    unequal = figures.unequal
     if abs(unequal.value) > LARGEST_DISTORTION:
         more, less = ("across", "up") if unequal.value > 0 else ("up", "across")
         found = f"printed {100 * abs(unequal.value):.2f} % larger {more} than {less}"
-        raise AlignError(_unlikely(found, unequal, most))
+        raise AlignError(_unlikely(found, unequal, Span(-most, most, "%")))
     if abs(figures.shear.value) > LARGEST_DISTORTION:
         found = f"sheared by {100 * abs(figures.shear.value):.2f} %"
-        raise AlignError(_unlikely(found, figures.shear, most))
+        raise AlignError(_unlikely(found, figures.shear, Span(-most, most, "%")))
 
 
 def _unlikely(found: str, figure: Figure, allowed: Span, true: float = 0.0) -> Refusal:

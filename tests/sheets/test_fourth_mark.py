@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from cutlayers.sheets.model import Sheet
 from tests.printed import machine, planned
@@ -24,7 +25,7 @@ def laid(length: float, width: float, count: int, *, printed: bool) -> tuple[She
     return planned({**JOB, "piece": [piece]}, machine()).sheets
 
 
-def card(sheet: Sheet) -> shapely.MultiPolygon:
+def card(sheet: Sheet) -> BaseGeometry:
     """What the pieces cover, from their cut lines alone."""
     lines = [stroke.path for stroke in sheet.strokes if stroke.path.closed]
     return shapely.union_all([shapely.Polygon(line.points(0.01)) for line in lines])
