@@ -151,13 +151,13 @@ def show(job: Job, machine: Machine | None = None, *, budget: Budget = ENDLESS) 
 
     Raises NetError for a box that cannot be folded, Cancelled where the budget says so.
     """
-    from cutlayers.pictures.folded import views_scene
-    from cutlayers.pictures.orders import draw_order
+    from cutlayers.pictures.folded import draw_usual, views_scene
+    from cutlayers.pictures.orders import looks_for
 
     views = {}
     for order in job.orders:
         budget.check()
-        views[order.name] = draw_order(job, order, machine)
+        views[order.name] = draw_usual(order.box, looks_for(job, order, machine))
     names = file_names(views)
     pictures = {
         f"folded-{names[name]}": views_scene(name, drawn, ground=WHITE)

@@ -27,5 +27,3 @@ class Decoration:
 
 Decorations = Mapping[Key, tuple[Decoration, ...]]
 """What covers each panel, by its net and its name, from below; panels without any are left out."""
-
-PLAIN: Decorations = {}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from itertools import pairwise
 
 import shapely
@@ -16,8 +16,8 @@ from cutlayers.net.folding import upright
 from cutlayers.net.space import dot, moved
 from cutlayers.net.stacking import Key, key
 from cutlayers.pictures.camera import Camera
-from cutlayers.pictures.decoration import PLAIN, Decoration, Decorations
-from cutlayers.pictures.looks import Looks, edge_of, lit, shaded
+from cutlayers.pictures.decoration import Decoration
+from cutlayers.pictures.looks import Looks, brightness, edge_of, shaded
 from cutlayers.pictures.scene import Chain, Fade, Pen, Print, Shape
 from cutlayers.pictures.surfaces import Surface
 from cutlayers.telling.colours import SHADE
@@ -48,25 +48,28 @@ def paint(
     faces: Sequence[Face],
     camera: Camera,
     looks: Looks,
-    decorations: Decorations = PLAIN,
+    lit_panels: Collection[Key] = (),
 ) -> tuple[Painted, ...]:
     """A box as shapes and print, farthest first, in mm as the camera sees it, y down.
 
-    `pieces` are the faces' surfaces from far to near.
+    `pieces` are the faces' surfaces from far to near. Seen from below there is no shadow.
     """
     lights: dict[Key, Light] = {}
-    shapes: list[Painted] = [_shadow(faces, camera, looks)]
+    shapes: list[Painted] = []
+    if camera.toward[2] > 0:
+        shapes.append(_shadow(faces, camera, looks))
     for piece, rings in zip(pieces, rings_of([piece.shape for piece in pieces]), strict=True):
         outside = dot(piece.pose.normal, camera.toward) > 0
         name = key(piece.face)
         if name not in lights:
             lights[name] = _light(piece.face, outside, camera, looks)
-        light, card = lights[name], looks.outside if outside else looks.inside
+        lit = name in lit_panels
+        light, card = lights[name], looks.card(outside, lit)
         onto = _seen(piece.face, camera)
         fade = light.on(card)
         seam = Pen(_between(fade) if piece.whole else fade, SEAM)
         shapes.append(Shape(tuple(map(_chain, rings)), fade, seam, onto, even_odd=True))
-        if outside and (decorated := decorations.get(name)):
+        if outside and not lit and (decorated := looks.decorations.get(name)):
             shapes.extend(_decorated(piece, decorated, card, light, onto))
         for lines, colour, width, dash in (
             (piece.flat.folds, looks.edge, FOLD_WIDTH, ()),
@@ -144,7 +147,7 @@ class Light:
 
 def _light(face: Face, outside: bool, camera: Camera, looks: Looks) -> Light:
     normal = face.pose.normal if outside else moved((0.0, 0.0, 0.0), face.pose.normal, -1.0)
-    light = lit(looks, normal, (camera.right, camera.up, camera.toward))
+    light = brightness(looks, normal, (camera.right, camera.up, camera.toward))
     low, high = OUTSIDE_SHADE if outside else INSIDE_SHADE
     ux, uy = upright(face.pose)
     marks = [ux * x + uy * y for x, y in face.ring]
