@@ -153,6 +153,17 @@ class Stock:
 
     `grain` is the way the fibres run: along the long or the short side of the sheet, which on a
     square sheet are its height and its width.
+
+    Example:
+
+        [stock.kraft]
+        caliper = 0.32
+        sheet = "A3"
+        grammage = 270
+        grain = "long"
+        material = "kraft-270"
+        contains = ["unknown coating"]
+        price = 0.4
     """
 
     name: Annotated[str, OwnName()]
