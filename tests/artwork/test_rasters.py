@@ -36,7 +36,8 @@ WHITE = (0.9642, 1.0, 0.8249)
 
 def encoded(linear: float) -> int:
     """What sRGB writes for a share of the light, in steps of 255 (above its straight foot)."""
-    return round(255 * (1.055 * linear ** (1 / 2.4) - 0.055))
+    light: float = linear ** (1 / 2.4)
+    return round(255 * (1.055 * light - 0.055))
 
 
 def number(value: float) -> bytes:
@@ -134,7 +135,7 @@ def test_numbers_that_are_no_colours_are_refused(mode: str) -> None:
         read_raster(saved("TIFF", mode, 0))
 
 
-FRAMES = {
+FRAMES: dict[str, dict[str, Any]] = {
     "GIF": {},
     "WEBP": {"lossless": True},
     "TIFF": {},
@@ -170,7 +171,7 @@ def test_of_several_pictures_the_first_is_taken(kind: str, tmp_path: Path) -> No
 @pytest.mark.parametrize("kind", ["PNG", "TIFF", "WEBP"])
 def test_colours_are_turned_into_srgb_by_their_profile(kind: str) -> None:
     """Half the light is 188, not 128; a profile whose red is what we call blue prints it blue."""
-    more = {"lossless": True} if kind == "WEBP" else {}
+    more: dict[str, Any] = {"lossless": True} if kind == "WEBP" else {}
     half = saved(kind, colour=(128, 128, 128), icc_profile=linear_rgb(), **more)
     swapped = linear_rgb(red=BLUE, blue=RED)
     red = saved(kind, colour=(255, 0, 0), icc_profile=swapped, **more)
