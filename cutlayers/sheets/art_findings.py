@@ -40,7 +40,7 @@ def art_findings(
 ) -> tuple[Finding, ...]:
     """Art that a lid, a facing or a glued panel hides, that has no room, or that will look coarse,
     and lines drawn under a facing. `progress` is told 1 for each order."""
-    settings = print_settings(machine, job.printing)
+    settings = print_settings(machine.printing, job.printing)
     found: list[Finding] = []
     for order in job.orders:
         faced = tuple(map(_cover, order.facings))
