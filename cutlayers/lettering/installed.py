@@ -15,7 +15,8 @@ LARGEST_MEGABYTES = 60
 
 
 def font_with(characters: str) -> Path | None:
-    """An installed font that has all of these characters, the first by name of several."""
+    """An installed font that has all of these characters; of several an upright one of common
+    weight, the first by name."""
     wanted = set(map(ord, characters))
     for font in _fonts():
         if wanted <= _characters(font):
@@ -47,7 +48,12 @@ def _fonts() -> tuple[Path, ...]:
     found: list[Path] = []
     for folder in _folders():
         found += _in(folder)
-    return tuple(sorted(found, key=lambda font: (font.name, font))[:MOST_LOOKED_AT])
+    return tuple(sorted(found, key=_order)[:MOST_LOOKED_AT])
+
+
+def _order(font: Path) -> tuple[bool, str, Path]:
+    name = font.stem.lower()
+    return not (name.endswith("regular") or "-" not in name), name, font
 
 
 def _in(folder: Path) -> Iterator[Path]:
