@@ -92,7 +92,7 @@ def closing(
     folded: FoldedNet, box: Box, opened: Sequence[End], turn_deg: float = TURN_DEG
 ) -> Iterator[Way]:
     """Closing ends of one net of a box, in the order given."""
-    net, caliper = folded.net, box.caliper
+    net, caliper = folded.net, box.card.of(folded.net.name).caliper
     still = dict(folded.poses)
     free = [closure for end in opened for closure in end.closures]
     for closure in free:

@@ -79,7 +79,9 @@ def _box(
     hand: HandWork | None,
     views: Sequence[DrawnView] | None,
 ) -> BoxGuide:
-    stock, box, origin = job.stocks[order.stock], order.box, order.box.origin
+    box, origin = order.box, order.box.origin
+    stocks = {net.name: job.stocks[order.stock_of(net.name)] for net in box.nets}
+    facings = [(facing.net, job.stocks[facing.stock]) for facing in order.facings]
     if views is None and not box.curved:
         views = draw_usual(box)
     return BoxGuide(
@@ -88,11 +90,10 @@ def _box(
         summary=origin.style.summary if origin else "",
         # With `fill` nobody knows how many boxes there are before they lie on the sheet.
         count=made[order.blank_names[0]] if order.fill else order.count,
-        stock=order.stock,
         sizes=_sizes(origin) if origin else (),
         measure=box.card.measure,
         nets=tuple(blank.name for blank in box.blanks),
-        needs=box_needs(box, stock, [(each.net, job.stocks[each.stock]) for each in order.facings]),
+        needs=box_needs(box, stocks, facings),
         steps=box.steps(_faced(order)),
         hand=hand,
         picture=None if box.curved or not views else _finished(order.name, views),
