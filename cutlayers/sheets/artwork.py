@@ -136,6 +136,7 @@ def _shared(pieces: Sequence[_PrintedPiece], bleed: float) -> Iterator[_PrintedP
     """The same pieces, no bleed on another piece, and the waste between pieces divided."""
     tree = shapely.STRtree([piece.blank for piece in pieces])
     parts: list[tuple[Area, Area]] = []
+    groups: list[int] = []
     for i, piece in enumerate(pieces):
         for region in piece.regions.values():
             spill: BaseGeometry = region.bleed
@@ -143,7 +144,8 @@ def _shared(pieces: Sequence[_PrintedPiece], bleed: float) -> Iterator[_PrintedP
                 if j != i:
                     spill = without(spill, pieces[j].blank)
             parts.append((region.panel, as_area(spill)))
-    rest = iter(share_out(parts, bleed) if parts else ())
+            groups.append(i)
+    rest = iter(share_out(parts, bleed, groups) if parts else ())
     for piece in pieces:
         yield replace(
             piece,
