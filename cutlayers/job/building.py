@@ -57,7 +57,7 @@ def build(
     box = box_of(found, reading.values, card, thing)
     if isinstance(caliper, Mapping):
         for problem in not_each_net(caliper, [blank.name for blank in box.blanks]):
-            raise StyleError("caliper", problem)
+            raise StyleError(".".join(("caliper", *map(str, problem.place))), problem)
     return box
 
 
@@ -85,18 +85,20 @@ def unknown_nets(named: Iterable[str], nets: Sequence[str]) -> list[Refusal]:
 def _card(caliper: float | str | Mapping[str, float | str], measure: Measure) -> Card:
     """Nets that are not named count as of the first card. Raises StyleError."""
     if not isinstance(caliper, Mapping):
-        return _of_caliper(caliper, measure)
-    others = tuple((net, _of_caliper(each, measure)) for net, each in caliper.items())
+        return _of_caliper("caliper", caliper, measure)
+    others = tuple(
+        (net, _of_caliper(f"caliper.{net}", each, measure)) for net, each in caliper.items()
+    )
     if not others:
         raise StyleError("caliper", Refusal(fault="empty"))
     return replace(others[0][1], others=others)
 
 
-def _of_caliper(caliper: float | str, measure: Measure) -> Card:
+def _of_caliper(field: str, caliper: float | str, measure: Measure) -> Card:
     try:
         return Card(read_length(caliper, "mm", SMALLEST_CALIPER, LARGEST_CALIPER), measure)
     except ValueRefused as error:
-        raise StyleError("caliper", error.refusal) from None
+        raise StyleError(field, error.refusal) from None
 
 
 def box_of(style: Style, values: Mapping[str, Any], card: Card, thing: Item | None) -> Box:

@@ -52,7 +52,7 @@ def row(style: Style, caliper: float) -> Row | None:
     except StyleError:
         return None
     assembly = Box.of(nets, Card(caliper)).assembly
-    found = shared_room(assembly, caliper)
+    found = shared_room(assembly, {net.name: caliper for net in nets})
     beyond = sum(each.depth > allowed(caliper) for each in found)
     play = least_play(assembly, caliper)
     return Row(style.name, caliper, beyond, found[0] if found else None, play)

@@ -3,9 +3,9 @@
 Sizes: the lid goes over the base, so its creases stand farther apart by what the base's walls have
 outside of theirs and the lid's inside, and by the clearance; between the side walls by one caliper
 of the lid more at each end, since its corner tabs lie inside of them. With a shoulder, a frame
-glued into the base stands up out of it and the lid, as large outside as the base, goes over the
-frame and meets the base rim to rim: the frame has the room inside of the thicker of the two, less
-the clearance and a caliper at each end for the corner tabs.
+glued into the base stands up out of it and the lid, as large inside as the base, goes over the
+frame and meets the base rim to rim: the frame has that room, less the clearance and a caliper at
+each end for the corner tabs.
 """
 
 from __future__ import annotations
@@ -91,8 +91,9 @@ def build(dims: TelescopeBox, card: Card) -> tuple[Net, ...]:
         f"so its tapered ends leave too little of it on a lid {lid:.4g} mm high",
     )
     if dims.shoulder:
-        # As large outside as the base.
-        long, wide = (each + 2 * (of_base.bulk - of_lid.bulk) for each in (length, width))
+        # As large inside as the base, and between the corner tabs.
+        wide = width + 2 * (of_lid.take_up - of_base.take_up)
+        long = length + wide - width + 2 * (of_lid.caliper - of_base.caliper)
         refuse_above("options.tab", dims.tab, wide / 2, "longer than half the side wall of the lid")
     else:
         wide = width + 2 * (of_base.bulk + of_lid.take_up) + dims.clearance
@@ -126,10 +127,9 @@ def _standing(lid: Net, lift: float) -> Net:
 def _shoulder(dims: TelescopeBox, card: Card) -> Net:
     """A frame that stands on the floor of the base."""
     of_base, own = card.of("base"), card.of("shoulder")
-    walls = 2 * card.thickest(("base", "lid"))
-    smaller = walls - 2 * (of_base.bulk - own.bulk) + dims.clearance
+    smaller, tabs = 2 * (of_base.take_up + own.bulk) + dims.clearance, 2 * of_base.caliper
     for name, given, less in (
-        ("length", dims.length, smaller + walls),
+        ("length", dims.length, smaller + tabs),
         ("width", dims.width, smaller),
     ):
         refuse_small(
@@ -141,14 +141,14 @@ def _shoulder(dims: TelescopeBox, card: Card) -> Net:
             "too small for a shoulder inside",
         )
     length, width, height = _scores(dims, of_base)
-    length, width = length - smaller - walls, width - smaller
+    length, width = length - smaller - tabs, width - smaller
     tall = height - of_base.take_up + dims.shoulder
     tab = min(dims.tab, width - own.step, deepest_tab(tall, own.step))
-    sides = {
+    walls = {
         name: rectangle(wide, tall)
         for name, wide in (("left", width), ("front", length), ("right", width), ("back", length))
     }
-    net = with_seam(tube("shoulder", sides, "front", step=own.step), tab)
+    net = with_seam(tube("shoulder", walls, "front", step=own.step), tab)
     return replace(net, stand=Stand("front", lift=of_base.take_up))
 
 
