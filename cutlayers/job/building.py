@@ -12,9 +12,9 @@ from cutlayers.construction.card import Card, Measure
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import styles_by_name
 from cutlayers.fitting import Item
+from cutlayers.job.caliper import CALIPER
 from cutlayers.job.dimensions import MEASURES, read_dimensions, read_item
-from cutlayers.job.stock import LARGEST_CALIPER, SMALLEST_CALIPER
-from cutlayers.reading.values import ValueRefused, read_choice, read_length
+from cutlayers.reading.values import ValueRefused, read_choice
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.nearest import nearest
 from cutlayers.telling.refusals import Refusal
@@ -96,7 +96,7 @@ def _card(caliper: float | str | Mapping[str, float | str], measure: Measure) ->
 
 def _of_caliper(field: str, caliper: float | str, measure: Measure) -> Card:
     try:
-        return Card(read_length(caliper, "mm", SMALLEST_CALIPER, LARGEST_CALIPER), measure)
+        return Card(CALIPER.read(caliper, "mm"), measure)
     except ValueRefused as error:
         raise StyleError(field, error.refusal) from None
 
