@@ -126,7 +126,7 @@ def test_arabic_joins_its_letters(font: Font) -> None:
 
 
 def test_a_mark_stands_on_its_letter(font: Font) -> None:
-    """Anchored 350 units right and 900 up, less the mark's own 100 and 700, where its ink begins."""
+    """Anchored 350 units right and 900 up, less its own 100 and 700, where its ink begins."""
     paths = drawn_letters("e\u0301", 14.0, font)
     marks = [path for path in paths if path.bounds[3] - path.bounds[1] < 4]
 
