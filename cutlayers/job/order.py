@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 from cutlayers.frozen import frozen
 from cutlayers.job.limits import Limits
 from cutlayers.job.stock import Stock
-from cutlayers.reading.declared import Inner, Key, Length, Named, Text, Whole, Word
+from cutlayers.reading.declared import Flag, Inner, Key, Length, Named, Text, Whole, Word
 from cutlayers.telling.lengths import Unit
 
 if TYPE_CHECKING:  # an order only carries them
@@ -49,6 +49,9 @@ class SheetRules:
     seconds: Annotated[int, Whole(1, 36_000, "that a thorough search takes, for each stock")] = 20
     seed: Annotated[int, Whole(0, 1_000_000, "another number searches in another order")] = 1
     rotation: Annotated[Rotation, Word(ROTATION_HELP)] = "quarter"
+    coupon: Annotated[
+        bool, Flag("a small square with a V and a hole in each sheet's waste, to be cut first")
+    ] = False
 
 
 @frozen

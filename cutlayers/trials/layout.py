@@ -148,7 +148,9 @@ def draw_sheet(title: str, sheet: TrialSheet, machine: Machine) -> tuple[Drawing
         for part, plan in planned:
             _refuse(plan.findings)
             look = _look(machine, operation, part)
-            _add(layers, look, [each.path for each in plan.of(operation)])
+            toolpaths = plan.of(operation)
+            tool = toolpaths[0].tool.name if toolpaths else ""
+            _add(layers, replace(look, tool=tool), [each.path for each in toolpaths])
             left = [each.path for each in plan.by_hand if each.operation is operation]
             hand = replace(look, name=f"{look.name[:22]}-by-hand", title=f"{look.title} by hand")
             _add(by_hand, hand, left)
