@@ -85,20 +85,19 @@ def _explain_one(code: Code, as_json: bool) -> None:
 def _chosen(name: str) -> Code:
     """The code of that name. Raises RefusedUsage naming those most like it."""
     from cutlayers.explaining.codes import CODES
-    from cutlayers.telling.nearest import near_misses
+    from cutlayers.telling.nearest import meant
     from cutlayers.telling.refusals import Refusal
     from cutlayers.telling.written import shown
 
     if name in CODES:
         return CODES[name]
-    near = [each for each in CODES if name.lower() in each][:3] or near_misses(name, CODES)
     raise RefusedUsage(
         Refusal(
             ("CODE",),
             f"is {shown(name)}, which is no code",
             "usage",
             found=name,
-            nearest=" or ".join(near) or None,
+            nearest=meant(name, CODES),
             advice="'cutlayers explain' lists them",
         )
     )

@@ -129,6 +129,8 @@ _ALL = (
     # The table of a kit.
     Code("column-unused", _NOTE, "The job names a column nowhere.", "kits.checking:_unused"),
     Code("value-missing", _WARNING, "A cell that the job uses is empty.", "kits.checking:_empty"),
+    Code("decimal-commas", _NOTE, "Numbers of a column have decimal commas.",
+         "kits.checking:_decimal_commas"),
     Code("rows-alike", _WARNING, "Rows make the very same boxes.", "kits.checking:_alike"),
 )
 # fmt: on

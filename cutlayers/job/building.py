@@ -11,9 +11,9 @@ from cutlayers.construction.card import Card, Measure
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import styles_by_name
 from cutlayers.fitting import Item
+from cutlayers.job.caliper import CALIPER
 from cutlayers.job.dimensions import MEASURES, read_dimensions, read_item
-from cutlayers.job.stock import LARGEST_CALIPER, SMALLEST_CALIPER
-from cutlayers.reading.values import ValueRefused, read_choice, read_length
+from cutlayers.reading.values import ValueRefused, read_choice
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.nearest import nearest
 from cutlayers.telling.refusals import Refusal
@@ -41,7 +41,7 @@ def build(
     """
     found = _style(style)
     try:
-        thickness = read_length(caliper, "mm", SMALLEST_CALIPER, LARGEST_CALIPER)
+        thickness = CALIPER.read(caliper, "mm")
     except ValueRefused as error:
         raise StyleError("caliper", error.refusal) from None
     try:

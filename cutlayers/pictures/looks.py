@@ -24,6 +24,9 @@ class Looks:
     guide: str
     shadow: str
     ink: str
+    lit_outside: str
+    lit_inside: str
+    """Of panels that a picture is about."""
     light: Vector = (-0.46, 0.62, 0.64)
     ambient: float = 0.62
     """Share of the light that comes from everywhere."""
@@ -37,11 +40,13 @@ KRAFT = Looks(
     guide=colours.KRAFT_GUIDE,
     shadow=colours.KRAFT_SHADOW,
     ink=colours.INK,
+    lit_outside=colours.LIT_OUTSIDE,
+    lit_inside=colours.LIT_INSIDE,
 )
 """Brown kraft outside, cream inside."""
 
 
-def lit(looks: Looks, normal: Vector, axes: tuple[Vector, Vector, Vector]) -> float:
+def brightness(looks: Looks, normal: Vector, axes: tuple[Vector, Vector, Vector]) -> float:
     """How bright a surface is, 0…1, whose normal points to the viewer's side.
 
     `axes` are the viewer's right, up and toward. Source: Lambert's cosine law with a share of
@@ -54,10 +59,10 @@ def lit(looks: Looks, normal: Vector, axes: tuple[Vector, Vector, Vector]) -> fl
     return looks.ambient + (1.0 - looks.ambient) * max(0.0, wrapped)
 
 
-def shaded(colour: str, brightness: float) -> str:
+def shaded(colour: str, light: float) -> str:
     """A colour under less light, as #RRGGBB; shadows turn a little warmer, not grey."""
     red, green, blue = (int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5))
-    dark = 1.0 - min(1.0, max(0.0, brightness))
+    dark = 1.0 - min(1.0, max(0.0, light))
     mixed = (
         red * (1.0 - 0.92 * dark),
         green * (1.0 - 1.0 * dark),

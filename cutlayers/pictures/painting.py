@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from itertools import pairwise
 
 from cutlayers.geometry.overlays import rings_of
@@ -10,9 +10,9 @@ from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.faces import Face
 from cutlayers.net.folding import upright
 from cutlayers.net.space import dot, moved
-from cutlayers.net.stacking import key
+from cutlayers.net.stacking import Key, key
 from cutlayers.pictures.camera import Camera
-from cutlayers.pictures.looks import Looks, lit, shaded
+from cutlayers.pictures.looks import Looks, brightness, shaded
 from cutlayers.pictures.scene import Chain, Fade, Pen, Shape
 from cutlayers.pictures.surfaces import Surface
 
@@ -36,19 +36,23 @@ OUTSIDE_SHADE, INSIDE_SHADE = (0.93, 1.04), (0.8, 1.02)
 
 
 def paint(
-    pieces: Sequence[Surface], faces: Sequence[Face], camera: Camera, looks: Looks
+    pieces: Sequence[Surface],
+    faces: Sequence[Face],
+    camera: Camera,
+    looks: Looks,
+    lit_panels: Collection[Key] = (),
 ) -> tuple[Shape, ...]:
     """A box as shapes, farthest first, in mm as the camera sees it, y down.
 
-    `pieces` are the faces' surfaces from far to near.
+    `pieces` are the faces' surfaces from far to near. Seen from below there is no shadow.
     """
     fades: dict[tuple[str, str], Fade] = {}
-    shapes = [_shadow(faces, camera, looks)]
+    shapes = [_shadow(faces, camera, looks)] if camera.toward[2] > 0 else []
     for piece, rings in zip(pieces, rings_of([piece.shape for piece in pieces]), strict=True):
         outside = dot(piece.pose.normal, camera.toward) > 0
         name = key(piece.face)
         if name not in fades:
-            fades[name] = _fade(piece.face, outside, camera, looks)
+            fades[name] = _fade(piece.face, outside, camera, looks, lit=name in lit_panels)
         onto = _seen(piece.face, camera)
         fade = fades[name]
         seam = Pen(_between(fade) if piece.whole else fade, SEAM)
@@ -78,11 +82,12 @@ def _seen(face: Face, camera: Camera) -> Transform:
     )
 
 
-def _fade(face: Face, outside: bool, camera: Camera, looks: Looks) -> Fade:
+def _fade(face: Face, outside: bool, camera: Camera, looks: Looks, *, lit: bool) -> Fade:
     """A gentle gradient up a face: darker below, much darker deep inside a box."""
     normal = face.pose.normal if outside else moved((0.0, 0.0, 0.0), face.pose.normal, -1.0)
-    light = lit(looks, normal, (camera.right, camera.up, camera.toward))
-    colour = looks.outside if outside else looks.inside
+    light = brightness(looks, normal, (camera.right, camera.up, camera.toward))
+    colours = (looks.lit_outside, looks.lit_inside) if lit else (looks.outside, looks.inside)
+    colour = colours[0] if outside else colours[1]
     low, high = OUTSIDE_SHADE if outside else INSIDE_SHADE
     ux, uy = upright(face.pose)
     marks = [ux * x + uy * y for x, y in face.ring]

@@ -49,6 +49,9 @@ KRAFT_OUTSIDE, KRAFT_INSIDE, KRAFT_EDGE, KRAFT_CORE = "#E4BD90", "#F4EAD8", "#5C
 KRAFT_GUIDE, KRAFT_SHADOW = "#4A3524", "#3A2A18"
 """Brown kraft outside, cream inside: its lines, cut edges, inner lines and shadow."""
 
+LIT_OUTSIDE, LIT_INSIDE = "#7FB7DA", "#BBDCF0"
+"""Panels that a picture is about, outside and inside: tints of blue among brown and cream."""
+
 DXF_COLOURS: Mapping[str, int] = {
     BLUE: 142,
     VERMILION: 32,

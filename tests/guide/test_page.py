@@ -263,6 +263,31 @@ def test_a_panel_that_has_to_bend_says_so_with_its_radius(tmp_path: Path) -> Non
     assert "has to bend" not in job_sheet(read_job(path)).decode()
 
 
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_each_step_that_moves_panels_is_drawn(path: Path) -> None:
+    """Glued, closed, joined; nothing has moved after every score was folded and opened again, and
+    filling moves no card. Curved folds are not drawn."""
+    job = read_job(path)
+    page = html.document_fromstring(job_sheet(job).decode())
+    boxes = build_guide(job, usual_ruler(job.unit)).boxes
+    steps = page.xpath("//section[h2='Putting it together']//li")
+
+    drawn = [bool(step.xpath("figure")) for step in steps]
+    said = [" ".join(step.text_content().split()) for step in steps]
+    assert len(steps) == sum(len(box.steps) for box in boxes)
+    assert any(drawn)
+    for text, picture in zip(said, drawn, strict=True):
+        if "fold every score" in text.lower() or "ill the " in text:
+            assert not picture
+        if "this is the seam" in text or "over the base" in text:
+            assert picture
+    names = [each.get("id") for each in page.iter() if each.get("id")]
+    assert len(names) == len(set(names))
+    for svg in page.xpath("//figure[@class='after']/svg"):
+        assert re.search(r" after step \d+$", svg[0].text)
+        assert "what the step has moved is blue" in svg[1].text
+
+
 FACED = """
 units = "mm"
 [stock.card]

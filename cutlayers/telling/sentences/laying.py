@@ -140,6 +140,13 @@ def _value_missing(finding: Finding, say: Say) -> Sentence:
     return Sentence(f"{finding.subject.column} is empty", cure="its box is made without")
 
 
+def _decimal_commas(finding: Finding, say: Say) -> Sentence:
+    return Sentence(
+        f"{finding.subject.column} has decimal commas, {finding.detail('cell')!r} and so on, which "
+        "are read as such"
+    )
+
+
 def _rows_alike(finding: Finding, say: Say) -> Sentence:
     pairs = zip(finding.detail("columns"), finding.detail("cells"), strict=True)
     values = ", ".join(f"{column} {cell!r}" for column, cell in pairs)
@@ -166,5 +173,6 @@ SENTENCES: dict[str, Telling] = {
     "search-failed": _search_failed,
     "column-unused": _column_unused,
     "value-missing": _value_missing,
+    "decimal-commas": _decimal_commas,
     "rows-alike": _rows_alike,
 }
