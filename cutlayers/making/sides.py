@@ -122,11 +122,16 @@ def _ground(sheet: Sheet, machine: Machine) -> Ground:
 def _coupon(
     at: Point, strokes: Sequence[Stroke], ground: Ground, machine: Machine
 ) -> tuple[Worked, Ground]:
-    """A coupon worked out, and the ground that it leaves to the sheet."""
+    """A coupon worked out, and the ground that it leaves to the sheet. It has no bridges, so that
+    it comes out where the cut goes through; what is found of it is nobody's box, so it is left out.
+    """
     lines = coupon_strokes(at)
-    first = _straightened(work_out(lines, machine), [*strokes, *lines], ground, machine)
+    cut = replace(machine.operations[Operation.CUT], bridges=None)
+    free = replace(machine, operations={**machine.operations, Operation.CUT: cut})
+    first = _straightened(work_out(lines, free), [*strokes, *lines], ground, free)
     hooks = [layer.hook.bounds for layer in first.layers if layer.hook is not None]
-    return first, replace(ground, taken=(*ground.taken, coupon_box(at), *hooks))
+    left = replace(ground, taken=(*ground.taken, coupon_box(at), *hooks))
+    return replace(first, findings=()), left
 
 
 def _straightened(

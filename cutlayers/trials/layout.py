@@ -108,7 +108,7 @@ def as_sheet(
     need = (right - left + 2 * edge, top - bottom + 2 * edge)
     cards = cards_for(setup, names)
     held = (card for card in cards if need[0] <= card[0] and need[1] <= card[1])
-    width, height = next(held, cards[-1])
+    width, height = next(held, setup.sheet or cards[-1])
     if width < need[0] or height < need[1]:
         reason = f"but the trial needs a card of {need[0]:.0f} × {need[1]:.0f} mm"
         raise too_small(width, height, reason, "name a larger one with --sheet")
@@ -139,13 +139,12 @@ def as_it_goes_in(card: tuple[float, float], bed: Bed) -> tuple[float, float]:
 
 def cards_for(setup: Setup, names: Sequence[str] = USUAL_CARDS) -> tuple[tuple[float, float], ...]:
     """The cards that a trial may be put on, the smallest first: the one chosen, or else the named
-    ones that go into the machine, both ways, and at last all of the bed."""
-    if setup.sheet is not None:
-        return (setup.sheet,)
+    ones and at last all of the bed; each both ways, where both go into the machine."""
     bed = setup.machine.bed
-    both = [card for name in names for card in (SHEETS_MM[name], SHEETS_MM[name][::-1])]
+    cards = [setup.sheet] if setup.sheet else [SHEETS_MM[name] for name in names]
+    both = [way for card in cards for way in (card, card[::-1])]
     inside = [card for card in both if card[0] <= bed.width and card[1] <= bed.height]
-    return (*inside, (bed.width, bed.height))
+    return tuple(inside or cards[:1]) if setup.sheet else (*inside, (bed.width, bed.height))
 
 
 @frozen
@@ -164,14 +163,21 @@ def in_rows(setup: Setup, title: str, blocks: Sequence[Block]) -> TrialSheet:
     """
     block = blocks[0]
     top, edge = HEADING + SPACE, setup.machine.bed.margin + SPACE
-    for card in cards_for(setup):
-        across = max(0, math.floor((card[0] - 2 * edge + SPACE) / (block.width + SPACE)))
-        down = max(0, math.floor((card[1] - top - 2 * edge + SPACE) / (block.height + SPACE)))
-        if across * down >= len(blocks):
-            break
-    else:
-        reason = f"has room for {across * down} of {len(blocks)} rungs"
-        raise too_small(*card, reason, f"give --steps {max(2, across * down)}, or a larger --sheet")
+    rooms = [
+        (
+            card,
+            max(0, math.floor((card[0] - 2 * edge + SPACE) / (block.width + SPACE))),
+            max(0, math.floor((card[1] - top - 2 * edge + SPACE) / (block.height + SPACE))),
+        )
+        for card in cards_for(setup)
+    ]
+    most = max(across * down for _, across, down in rooms)
+    if most < len(blocks):
+        advice = "name a larger card with --sheet"
+        reason = f"which has room for {most} of {len(blocks)} rungs"
+        advice = f"give --steps {most}, or {advice}" if most > 1 else advice
+        raise too_small(*(setup.sheet or rooms[-1][0]), reason, advice)
+    card, across = next(each[:2] for each in rooms if each[1] * each[2] >= len(blocks))
     rows = math.ceil(len(blocks) / across)
     across = math.ceil(len(blocks) / rows)
     width = across * (block.width + SPACE) - SPACE

@@ -15,9 +15,10 @@ from click.testing import CliRunner
 from shapely.geometry.base import BaseGeometry
 
 from cutlayers.cli import main
+from cutlayers.geometry.strokes import Operation
 from cutlayers.job.reading import job_from
 from cutlayers.making.make import draw, lay_out, plan, render
-from cutlayers.profile.machine import Machine
+from cutlayers.profile.machine import Bridges, Machine
 from cutlayers.profile.output import FilesPlan, RegisterPlan
 from cutlayers.profile.reading import find_profile, read_profile
 from cutlayers.report.report import report_text
@@ -105,6 +106,17 @@ def test_a_coupon_lies_in_waste(profile: str) -> None:
 
     assert coupon.distance(sheet) > 0.4
     assert reach.covers(coupon)
+
+
+def test_a_coupon_has_no_bridges() -> None:
+    """They would hold it where the cut goes through: its lines are those without."""
+    plain = led_by_the_machine()
+    cut = replace(plain.operations[Operation.CUT], bridges=Bridges(0.5, count=3))
+    bridged = replace(plain, operations={**plain.operations, Operation.CUT: cut})
+
+    files, with_bridges = made(JOB, plain), made(JOB, bridged)
+    assert with_bridges["sheet-1-coupon.dxf"] == files["sheet-1-coupon.dxf"]
+    assert with_bridges["sheet-1.dxf"] != files["sheet-1.dxf"]
 
 
 def test_only_on_request() -> None:

@@ -79,6 +79,15 @@ def test_a_card_lies_as_the_bed_takes_it(kind: str) -> None:
     assert (sheet.width, sheet.height) == (297.0, 210.0)
 
 
+def test_a_card_lies_as_the_trial_needs_it() -> None:
+    """The strips of the fold trial need 182 × 115 mm: A5, turned."""
+    setup = replace(BLADE_SETUP, sheet=CARDS["A5"])
+
+    sheet = trial("fold").sheet(set_up(setup.machine, setup, trial("fold")))
+
+    assert (sheet.width, sheet.height) == (210.0, 148.0)
+
+
 def test_what_does_not_fit_says_what_would() -> None:
     """A6 has room for two rungs."""
     setup = replace(BLADE_SETUP, sheet=(105.0, 148.0), setting="force", first=10.0, last=24.0)
