@@ -10,6 +10,7 @@ import click
 
 from cutlayers.cli.ending import RefusedUsage
 from cutlayers.cli.options import json_option, print_json
+from cutlayers.cli.wrapping import key_lines, wrapped
 
 if TYPE_CHECKING:
     from cutlayers.explaining.keys import Key, StyleKey, Table
@@ -81,34 +82,39 @@ def _head(table: Table) -> str:
     return f"{table.heads[0]}{more}" if table.heads else "(no table)"
 
 
-def _table_text(of: Table) -> str:
-    from cutlayers.report.report import table
+def _table_text(table: Table) -> str:
+    heads = ", ".join(table.heads) or "before all tables"
+    parts = [
+        wrapped(f"{heads} of {FILES[table.file]}: {table.help}", 0),
+        key_lines([(key.name, key.help, _allowed(key)) for key in table.keys]),
+        f"for example:\n\n{textwrap.indent(table.example, '    ')}",
+    ]
+    return "\n\n".join(parts)
 
-    head = ("key", "if not given", "allowed", "what it is")
-    cells = [(key.name, key.default, key.allowed, key.help) for key in of.keys]
-    heads = ", ".join(of.heads) or "before all tables"
-    text = f"{heads} of {FILES[of.file]}: {of.help}\n\n" + "\n".join(table([head, *cells]))
-    return f"{text}\n\nfor example:\n\n{textwrap.indent(of.example, '    ')}"
+
+def _allowed(key: Key) -> str:
+    match key.default:
+        case "-":
+            return key.allowed
+        case "needed":
+            return f"{key.allowed}; needed"
+    return f"{key.allowed}; {key.default} if not given"
 
 
 def _key_text(table: Table, key: Key) -> str:
     place = f", of {' or '.join(table.places)}" if table.places else ""
-    lines = [
-        f"{key.name}{place} in {FILES[table.file]}: {key.help}",
-        f"  allowed: {key.allowed}",
-        *([] if key.default == "-" else [f"  if not given: {key.default}"]),
-        f"  for example: {key.example}",
-    ]
-    return "\n".join(lines)
+    return _alone(
+        f"{key.name}{place} in {FILES[table.file]}: {key.help}", _allowed(key), key.example
+    )
 
 
 def _style_text(key: StyleKey) -> str:
-    lines = [
-        f"{key.place} in a job, of {', '.join(key.styles)}: {key.help}",
-        f"  allowed: {key.allowed}",
-        f"  for example: {key.example}",
-    ]
-    return "\n".join(lines)
+    head = f"{key.place} in a job, of {', '.join(key.styles)}: {key.help}"
+    return _alone(head, key.allowed, key.example)
+
+
+def _alone(head: str, allowed: str, example: str) -> str:
+    return "\n".join((wrapped(head, 0), wrapped(allowed, 2), f"  for example: {example}"))
 
 
 def _unknown(name: str) -> RefusedUsage:

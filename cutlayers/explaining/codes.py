@@ -101,6 +101,8 @@ _ALL = (
     # Art and the sheets.
     Code("art-as-pixels", _NOTE, "A drawing is printed as pixels.",
          "sheets.art_findings:_as_pixels"),
+    Code("art-first-frame", _NOTE, "Of several pictures in a file the first is printed.",
+         "sheets.art_findings:_first_frame"),
     Code("art-without-room", _ERROR, "A panel has no room for its art.",
          "sheets.art_findings:_room"),
     Code("lettering-reduced", _WARNING, "Letters become smaller than was asked for.",

@@ -22,6 +22,8 @@ from cutlayers.pictures.folded import (
     step_views,
     views_scene,
 )
+from cutlayers.pictures.looks import Looks
+from cutlayers.pictures.orders import looks_for
 from cutlayers.pictures.scene import Scene
 from cutlayers.profile.machine import Machine
 from cutlayers.report.report import Report
@@ -70,7 +72,15 @@ def build_guide(
         findings = report.findings
         card = MachineCard(machine.title, report.load_cards, report.sheets)
     boxes = tuple(
-        _box(order, job, made, hand, None if views is None else views[order.name], stepwise)
+        _box(
+            order,
+            job,
+            made,
+            hand,
+            looks_for(job, order, machine),
+            None if views is None else views[order.name],
+            stepwise,
+        )
         for order, hand in zip(job.orders, hands, strict=True)
     )
     return Guide(job.title, job.unit, ruler, boxes, needs, card, findings)
@@ -90,6 +100,7 @@ def _box(
     job: Job,
     made: Mapping[str, int],
     hand: HandWork | None,
+    looks: Looks,
     views: Sequence[DrawnView] | None,
     stepwise: bool,
 ) -> BoxGuide:
@@ -98,9 +109,9 @@ def _box(
     if box.curved:
         views = None
     elif stepwise:
-        pictures, views = _stepwise(box)
+        pictures, views = _stepwise(box, looks)
     elif views is None:
-        views = draw_usual(box)
+        views = draw_usual(box, looks)
     return BoxGuide(
         name=order.name,
         style=origin.style.name if origin else "",
@@ -121,10 +132,10 @@ def _box(
     )
 
 
-def _stepwise(box: Box) -> tuple[dict[Step, Scene], Sequence[DrawnView]]:
+def _stepwise(box: Box, looks: Looks) -> tuple[dict[Step, Scene], Sequence[DrawnView]]:
     """The box after each step that moves panels, and when it is finished."""
     after = step_views(box)
-    *steps, finished = draw_views([*after.values(), finished_view(box)])
+    *steps, finished = draw_views([*after.values(), finished_view(box)], looks)
     return dict(zip(after, single_scenes(steps, STEP_WIDE, STEP_HIGH), strict=True)), [finished]
 
 

@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 from cutlayers.construction.card import SHARE, Card, Measure
 from cutlayers.frozen import frozen
 from cutlayers.job.caliper import CALIPER
-from cutlayers.reading.declared import Number, OwnName, Several, Special, Text, Word
+from cutlayers.reading.declared import Number, OwnName, Several, Special, Text, Word, a_colour
 from cutlayers.reading.values import ValueRefused, read_length
 from cutlayers.telling.lengths import Unit, parse_length
 from cutlayers.telling.nearest import nearest
@@ -164,6 +164,8 @@ class Stock:
         material = "kraft-270"
         contains = ["unknown coating"]
         price = 0.4
+        colour = "#C9A26B"
+        inside_colour = "#F4EAD8"
     """
 
     name: Annotated[str, OwnName()]
@@ -185,6 +187,11 @@ class Stock:
     price: Annotated[
         float | None,
         Number(0.0, 1e6, "for a sheet", "of one sheet, in your own currency, if known"),
+    ] = None
+
+    colour: Annotated[str | None, a_colour("of its outside, as pictures of boxes show it")] = None
+    inside_colour: Annotated[
+        str | None, a_colour("of the side that lies inside of a box, where it differs")
     ] = None
 
     share: float = SHARE

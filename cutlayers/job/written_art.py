@@ -91,7 +91,10 @@ class WrittenSource:
         colour = "#FFFFFF"
     """
 
-    image: Annotated[str | None, Text("a PNG, JPEG or SVG file, seen from the job's folder")] = None
+    image: Annotated[
+        str | None,
+        Text("a PNG, JPEG, WebP, TIFF, GIF, BMP or SVG file, seen from the job's folder"),
+    ] = None
     colour: Annotated[str | None, a_colour("one colour all over, #RRGGBB")] = None
     pattern: Annotated[
         PatternKind | None, Word("a repeating pattern: stripes, dots, checks or stars")

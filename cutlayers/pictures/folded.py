@@ -19,8 +19,8 @@ from cutlayers.net.space import dot
 from cutlayers.net.stacking import Key, key
 from cutlayers.pictures.camera import Camera
 from cutlayers.pictures.looks import KRAFT, Looks
-from cutlayers.pictures.painting import paint
-from cutlayers.pictures.scene import Group, Item, Label, Scene, Shape
+from cutlayers.pictures.painting import Painted, paint
+from cutlayers.pictures.scene import Group, Item, Label, Scene
 from cutlayers.pictures.surfaces import Flat, flats, painted, surfaces
 
 if TYPE_CHECKING:  # only the guide draws steps
@@ -108,13 +108,13 @@ class DrawnView:
     top, right and bottom, and leave the shadow out."""
 
     caption: str
-    shapes: tuple[Shape, ...]
+    shapes: tuple[Painted, ...]
     bounds: Bounds
 
 
-def draw_usual(box: Box) -> tuple[DrawnView, ...]:
+def draw_usual(box: Box, looks: Looks = KRAFT) -> tuple[DrawnView, ...]:
     """The usual views, drawn. Raises NetError for nets that cannot be folded."""
-    return draw_views(usual_views(box))
+    return draw_views(usual_views(box), looks)
 
 
 def draw_views(views: Sequence[View], looks: Looks = KRAFT) -> tuple[DrawnView, ...]:

@@ -1,11 +1,13 @@
-"""Colours and light of a picture of a folded box."""
+"""Colours, print and light of a picture of a folded box."""
 
 from __future__ import annotations
 
 import math
+from dataclasses import field, replace
 
 from cutlayers.frozen import frozen
 from cutlayers.net.space import Vector, dot
+from cutlayers.pictures.decoration import Decorations
 from cutlayers.telling import colours
 
 Colour = tuple[float, float, float]
@@ -14,13 +16,15 @@ Colour = tuple[float, float, float]
 
 @frozen
 class Looks:
-    """Card, lines and light. Colours are #RRGGBB; the light is a unit vector as the viewer sees
-    it: to the right, upwards, and out of the picture."""
+    """Card, what covers it, lines and light.
+
+    Colours are #RRGGBB; the light is a unit vector as the viewer sees it: to the right, upwards,
+    and out of the picture.
+    """
 
     outside: str
     inside: str
     edge: str
-    core: str
     guide: str
     shadow: str
     ink: str
@@ -30,13 +34,22 @@ class Looks:
     light: Vector = (-0.46, 0.62, 0.64)
     ambient: float = 0.62
     """Share of the light that comes from everywhere."""
+    decorations: Decorations = field(default_factory=dict)
 
+    def card(self, outside: bool, lit: bool) -> str:
+        """The colour of a side of a panel, of one that the picture is about where `lit`."""
+        if lit:
+            return self.lit_outside if outside else self.lit_inside
+        return self.outside if outside else self.inside
+
+
+EDGE_LIGHT = 0.4
+"""How bright the line along an edge is, as a share of the card's own colour."""
 
 KRAFT = Looks(
     outside=colours.KRAFT_OUTSIDE,
     inside=colours.KRAFT_INSIDE,
     edge=colours.KRAFT_EDGE,
-    core=colours.KRAFT_CORE,
     guide=colours.KRAFT_GUIDE,
     shadow=colours.KRAFT_SHADOW,
     ink=colours.INK,
@@ -44,6 +57,20 @@ KRAFT = Looks(
     lit_inside=colours.LIT_INSIDE,
 )
 """Brown kraft outside, cream inside."""
+
+
+def looks_of(outside: str | None, inside: str | None) -> Looks:
+    """Card of these colours; that of the outside goes for both where it alone is known, and brown
+    kraft where neither is."""
+    if outside is None and inside is None:
+        return KRAFT
+    face = outside or KRAFT.outside
+    return replace(KRAFT, outside=face, inside=inside or face, edge=edge_of(face))
+
+
+def edge_of(colour: str) -> str:
+    """The line that is drawn along a cut edge of card of that colour."""
+    return shaded(colour, EDGE_LIGHT)
 
 
 def brightness(looks: Looks, normal: Vector, axes: tuple[Vector, Vector, Vector]) -> float:

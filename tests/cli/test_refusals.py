@@ -180,11 +180,11 @@ JOBS = {
     ),
     "a picture that is none": Row(
         "check box.toml --json",
-        '{d}/box.toml: piece[1].art[1].image is "a.png", which is not a PNG, JPEG or SVG picture; '
-        "save it as one of these.",
+        '{d}/box.toml: piece[1].art[1].image is "a.png", which is not a PNG, JPEG, WebP, TIFF, '
+        "GIF, BMP or SVG picture; save it as one of these.",
         {"found": "a.png"},
         job=JOB + ART.format("a.png"),
-        files={"a.png": b"GIF89a"},
+        files={"a.png": b"%PDF-1.7"},
     ),
     "a font that is none": Row(
         "check box.toml --json",

@@ -117,9 +117,10 @@ def test_a_table_is_told_with_its_keys_and_its_example() -> None:
     told = run("keys", "lettering").output
 
     for key in ("text", "panel", "height", "face", "file", "as", "align", "turn", "margin"):
-        assert f"\n{key} " in told
+        assert f"\n  {key} " in told
     assert "    [[piece.lettering]]\n" in told
     assert "0.5 mm to 500 mm" in told
+    assert max(map(len, told.splitlines())) <= 88
 
 
 @pytest.mark.parametrize("asked", ["gap", "sheets.gap"])
@@ -129,8 +130,7 @@ def test_a_key_is_told_alone(asked: str) -> None:
 
     assert told == [
         "gap, of sheets in a job: card left between pieces",
-        "  allowed: 0 mm to 100 mm",
-        "  if not given: 4 mm",
+        "  0 mm to 100 mm; 4 mm if not given",
         "  for example: gap = 3",
     ]
 

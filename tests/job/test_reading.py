@@ -297,8 +297,8 @@ WRONG_VALUES: list[tuple[str, str, list[str]]] = [
         "caliper = 0.32",
         "caliper = 0.32\ngramage = 270",
         [
-            "stock.kraft.gramage is unknown; known are caliper, contains, grain, grammage, "
-            "material, price, sheet. "
+            "stock.kraft.gramage is unknown; known are caliper, colour, contains, grain, "
+            "grammage, inside_colour, material, price, sheet. "
             "Did you mean grammage?"
         ],
     ),

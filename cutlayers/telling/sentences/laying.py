@@ -17,6 +17,13 @@ def _art_as_pixels(finding: Finding, say: Say) -> Sentence:
     )
 
 
+def _art_first_frame(finding: Finding, say: Say) -> Sentence:
+    return Sentence(
+        f"{finding.detail('picture')} holds several pictures, of which the first is printed",
+        cure="save another by itself if you mean that",
+    )
+
+
 def _art_without_room(finding: Finding, say: Say) -> Sentence:
     return Sentence(
         f"the panel has no room for it within {_margin(finding, say)}",
@@ -158,6 +165,7 @@ def _rows_alike(finding: Finding, say: Say) -> Sentence:
 
 SENTENCES: dict[str, Telling] = {
     "art-as-pixels": _art_as_pixels,
+    "art-first-frame": _art_first_frame,
     "art-without-room": _art_without_room,
     "lettering-reduced": _lettering_reduced,
     "art-coarse": _art_coarse,
