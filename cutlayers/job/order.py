@@ -48,6 +48,7 @@ class SheetRules:
         seconds = 30
         seed = 2
         rotation = "half"
+        coupon = true
     """
 
     gap: Annotated[float, Length(0.0, 100.0, "card left between pieces")] = 4.0
