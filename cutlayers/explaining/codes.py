@@ -92,10 +92,10 @@ _ALL = (
          "toolpaths.leads:_astray"),
     Code("no-room-for-coupon", _NOTE, "No waste is left for the coupon that is cut first.",
          "sheets.coupon:no_room"),
-    Code("guessed-material", _WARNING, "The settings for a stock are guessed.",
-         "profile.load_card:_guessed"),
+    Code("nearest-material", _WARNING, "The settings are those of the nearest by weight.",
+         "profile.setup_sheet:_nearest"),
     Code("no-settings", _NOTE, "There are no settings for a stock.",
-         "profile.load_card:_without_settings"),
+         "profile.setup_sheet:_without_settings"),
     Code("creases-measured", _NOTE, "What creases take up was measured for a stock.",
          "profile.creases"),
     # Art and the sheets.

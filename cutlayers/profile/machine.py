@@ -88,10 +88,10 @@ class Tool:
         finest = 0.4
         sharpest_deg = 12
         speed_mm_s = 40
-        idle_speed_mm_s = 150
+        travel_speed_mm_s = 150
         acceleration_mm_s2 = 400
         lift_s = 0.2
-        holder = "left"
+        holder = "2"
         tested_on = 2026-03-01
         note = "changed in spring"
 
@@ -148,7 +148,7 @@ class Tool:
         Number(0, 90, "degrees", "sharpest point of card that the blade does not tear; drag-blade"),
     ] = 10.0
     speed_mm_s: Annotated[float, Number(0.1, 5000, "mm/s", "speed while working")] = 50.0
-    idle_speed_mm_s: Annotated[float, Number(0.1, 5000, "mm/s", "speed while lifted or off")] = (
+    travel_speed_mm_s: Annotated[float, Number(0.1, 5000, "mm/s", "speed while lifted or off")] = (
         200.0
     )
     acceleration_mm_s2: Annotated[
@@ -160,7 +160,7 @@ class Tool:
         float,
         Length(0, 50, "capitals at least this high can be read, 0 where not known; pen"),
     ] = 0.0
-    holder: Annotated[str | None, Text("where it sits in the machine, such as left")] = None
+    holder: Annotated[str | None, Text("where it sits, in your machine's own word")] = None
     tested_on: Annotated[date | None, TESTED_ON] = None
     note: Annotated[str | None, NOTE] = None
 
@@ -296,7 +296,7 @@ class MaterialUse:
     Example:
 
         [materials.kraft-270.cut]
-        force = 22
+        force_g = 220
         tool = "blade"
         passes = 2
         tested_on = 2026-03-01
@@ -367,10 +367,10 @@ class Material:
         grammage = 270
         contains = ["unknown coating"]
         note = "from the stall by the bridge"
-        score = { force = 18 }
-        cut = { force = 22 }
-        draw = { force = 8 }
-        perforate = { force = 20 }
+        score = { force_g = 180 }
+        cut = { force_g = 220 }
+        draw = { force_g = 80 }
+        perforate = { force_g = 200 }
         fold = { take_up = 0.4 }
 
         [materials.ivory]

@@ -1,4 +1,4 @@
-"""The job sheet in a real browser: it loads without a network, and prints with nothing clipped."""
+"""The guide in a real browser: it loads without a network, and prints with nothing clipped."""
 
 from __future__ import annotations
 

@@ -146,10 +146,10 @@ def _aligned_off_page(finding: Finding, say: Say) -> Sentence:
     )
 
 
-def _guessed_material(finding: Finding, say: Say) -> Sentence:
+def _nearest_material(finding: Finding, say: Say) -> Sentence:
     material, stock = finding.detail("material"), finding.subject.stock
     found = settings_in_words(
-        "guessed",
+        "nearest",
         str(stock),
         material,
         finding.detail("stock_g_m2"),
@@ -187,7 +187,7 @@ SENTENCES: dict[str, Telling] = {
     "no-room-for-coupon": _no_room_for_coupon,
     "starts-astray": _starts_astray,
     "aligned-off-page": _aligned_off_page,
-    "guessed-material": _guessed_material,
+    "nearest-material": _nearest_material,
     "no-settings": _no_settings,
     "creases-measured": _creases_measured,
 }
