@@ -55,7 +55,7 @@ def test_a_home_folder_of_nobody_is_a_name(word: str, monkeypatch: pytest.Monkey
         ),
         (
             JOB.format('profile = "small-laser"')
-            + f'[[piece.art]]\npanels = "base"\nimage = "{NOBODY}.png"\n',
+            + f'[[piece.art]]\npanels = "base"\nfile = "{NOBODY}.png"\n',
             (),
         ),
     ],
