@@ -68,7 +68,8 @@ class Box:
     @staticmethod
     def of(nets: Iterable[Net], caliper: float, origin: Origin | None = None) -> Box:
         """A box of these nets."""
-        return Box(tuple(map(_blank_of, nets)), caliper, origin)
+        relief = 0.0 if origin is None else origin.card.relief
+        return Box(tuple(_blank_of(net, relief) for net in nets), caliper, origin)
 
     def with_nets(self, nets: Iterable[Net]) -> Box:
         """The same box with other nets, lettered or rounded; itself where they are its own."""
@@ -167,9 +168,9 @@ def build(style: Style, dims: object, card: Card) -> Box:
 
 
 @lru_cache(KEPT)
-def _blank_of(net: Net) -> Blank:
+def _blank_of(net: Net, relief: float) -> Blank:
     """Boxes of one height and another have the same lid, which is folded once."""
-    return Blank(net)
+    return Blank(net, relief)
 
 
 @lru_cache(KEPT)

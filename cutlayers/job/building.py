@@ -7,12 +7,12 @@ from typing import Any
 
 from cutlayers.box import Box
 from cutlayers.box import build as build_box
-from cutlayers.construction.card import Card, Measure
+from cutlayers.construction.card import Card, Measure, usual_relief
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import styles_by_name
 from cutlayers.fitting import Item
 from cutlayers.job.dimensions import MEASURES, read_dimensions, read_item
-from cutlayers.job.stock import LARGEST_CALIPER, SMALLEST_CALIPER
+from cutlayers.job.stock import LARGEST_CALIPER, LARGEST_RELIEF, SMALLEST_CALIPER
 from cutlayers.reading.values import ValueRefused, read_choice, read_length
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.nearest import nearest
@@ -26,6 +26,7 @@ def build(
     caliper: float | str,
     measure: Measure = "inside",
     holds: Mapping[str, object] | None = None,
+    relief: float | str | None = None,
     **dimensions: object,
 ) -> Box:
     """One box of a style, of card `caliper` mm thick.
@@ -35,15 +36,18 @@ def build(
     says what the sizes are measured to: "inside", "score" (crease to crease) or "outside".
     `holds` is a thing to be packed, as in a job file: {"shape": "sphere", "diameter": 58,
     "clearance": 2}, lengths in mm; sizes that are left out are then found, the smallest that do.
+    `relief` is how far creases stop short of inner corners of cuts, and the radius of the holes
+    where lines end in a point, a length too: the caliper by default from 0.5 mm card on.
 
     Raises StyleError, whose `field` names what is wrong: a style, a dimension or a thing that there
     is not, a size that is missing, out of its limits, or that cannot be folded.
     """
     found = _style(style)
-    try:
-        thickness = read_length(caliper, "mm", SMALLEST_CALIPER, LARGEST_CALIPER)
-    except ValueRefused as error:
-        raise StyleError("caliper", error.refusal) from None
+    thickness = _length("caliper", caliper, SMALLEST_CALIPER, LARGEST_CALIPER)
+    if relief is None:
+        short = usual_relief(thickness)
+    else:
+        short = _length("relief", relief, 0.0, LARGEST_RELIEF)
     try:
         read_choice(measure, MEASURES)
     except ValueRefused as error:
@@ -55,7 +59,7 @@ def build(
     if holds is not None:
         thing, problems = read_item(holds, "mm")
         _refuse(problems)
-    return box_of(found, reading.values, Card(thickness, measure), thing)
+    return box_of(found, reading.values, Card(thickness, measure, relief=short), thing)
 
 
 def box_of(style: Style, values: Mapping[str, Any], card: Card, thing: Item | None) -> Box:
@@ -65,6 +69,13 @@ def box_of(style: Style, values: Mapping[str, Any], card: Card, thing: Item | No
     from cutlayers.fitting.search import box_for_item  # heavy, and few jobs need it
 
     return box_for_item(style, values, card, thing)
+
+
+def _length(field: str, value: float | str, least: float, most: float) -> float:
+    try:
+        return read_length(value, "mm", least, most)
+    except ValueRefused as error:
+        raise StyleError(field, error.refusal) from None
 
 
 def _style(style: str | Style) -> Style:

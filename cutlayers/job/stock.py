@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Annotated, Literal
 
-from cutlayers.construction.card import SHARE, Card, Measure
+from cutlayers.construction.card import SHARE, Card, Measure, usual_relief
 from cutlayers.frozen import frozen
 from cutlayers.reading.declared import Length, Number, OwnName, Several, Special, Text, Word
 from cutlayers.reading.values import ValueRefused, read_length
@@ -34,6 +34,9 @@ SMALLEST_SHEET, LARGEST_SHEET = 20.0, 2000.0
 
 SMALLEST_CALIPER, LARGEST_CALIPER = 0.02, 5.0
 """mm; from tissue to greyboard."""
+
+LARGEST_RELIEF = LARGEST_CALIPER
+"""mm; more is no relief but a hole."""
 
 HAZARDS = ("pvc", "vinyl", "chlorine", "unknown coating")
 """What a laser must not meet. Chlorinated plastics give off hydrogen chloride, which is toxic and
@@ -164,12 +167,23 @@ class Stock:
         Number(0.0, 1e6, "for a sheet", "of one sheet, in your own currency, if known"),
     ] = None
 
+    relief: Annotated[
+        float | None,
+        Length(
+            0.0,
+            LARGEST_RELIEF,
+            "how far creases stop short of inner corners of cuts, and the radius of the holes where "
+            "lines end in a point; 0 for none, the caliper by default from 0.5 mm card on",
+        ),
+    ] = None
+
     share: float = SHARE
     """How much of its caliper a crease takes: no key of the file, but measured on the machine."""
 
     def card(self, measure: Measure) -> Card:
         """The card as a style must know it, for sizes in that measure."""
-        return Card(self.caliper, measure, share=self.share)
+        relief = usual_relief(self.caliper) if self.relief is None else self.relief
+        return Card(self.caliper, measure, share=self.share, relief=relief)
 
     def folded_as(self, take_up: Mapping[str, float]) -> Stock:
         """The stock with what was measured of its material, by materials' names."""
