@@ -71,7 +71,7 @@ class Blank:
 
     @cached_property
     def borders(self) -> Linework:
-        """The lines that follow from the net, without relief. Raises NetError as `linework` does."""
+        """The lines that follow from the net alone. Raises NetError as `linework` does."""
         return _lines(replace(self.net, stand=None))
 
     @property

@@ -172,8 +172,8 @@ class Stock:
         Length(
             0.0,
             LARGEST_RELIEF,
-            "how far creases stop short of inner corners of cuts, and the radius of the holes where "
-            "lines end in a point; 0 for none, the caliper by default from 0.5 mm card on",
+            "how far creases stop short of inner corners of cuts, and the radius of holes where "
+            "lines end in a point; the caliper by default, 0 below 0.5 mm",
         ),
     ] = None
 

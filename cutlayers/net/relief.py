@@ -35,6 +35,10 @@ practice, no source."""
 ACUTE_TURN = math.radians(90) + 1e-6
 """A border that turns in by more leaves an acute gap."""
 
+MOST_NARROWED = math.radians(45)
+"""By how much less of a circle of twice a hole's size may lie in card; where it is more, an ear of
+card narrower than the hole would be left beside it."""
+
 LEAST_MEETING = 4
 """Creases that meet in card, at least: fewer fold up to no point."""
 
@@ -66,8 +70,9 @@ def relieved(lines: Linework, size: float) -> Relieved:
     """The lines of a net with relief of `size` mm, the radius of its holes and how far creases stop
     short. Windows and letters within panels stay as they are drawn.
 
-    A hole is left out where another cut or hole would come within its own width; creases then stop
-    short of the point. A crease that would lose more than half of its length runs on to its end.
+    A hole is left out where card narrower than its radius would be left beside it; creases then
+    stop short of the point. A crease that would lose more than half of its length runs on to its
+    end.
     """
     if size <= COINCIDENT:
         return Relieved(lines)
@@ -162,7 +167,7 @@ def _arms(paths: Iterable[Path], point: Point) -> int:
 
 def _has_room(hole: _Hole, others: Iterable[_Hole], lines: Linework) -> bool:
     """Whether a hole of twice the size would meet no other cuts than those that it is for, these
-    but once, and every crease keeps half of its length."""
+    but once, no narrow ear of card is left, and every crease keeps half of its length."""
     if any(math.dist(hole.centre, other.centre) < 3 * hole.radius for other in others):
         return False
     wide = replace(hole, radius=2 * hole.radius)
@@ -170,13 +175,23 @@ def _has_room(hole: _Hole, others: Iterable[_Hole], lines: Linework) -> bool:
         path = stroke.path
         if stroke.operation is Operation.CUT:
             rest = _outside([path], [wide])
-            if rest != [path] and not (len(rest) == 1 and _meets([path], hole.at)):
+            if rest == [path]:
+                continue
+            if stroke.part is Part.OPENING or len(rest) != 1 or not _meets([path], hole.at):
+                return False
+            if path.closed and _card(hole, path) - _card(wide, path) > MOST_NARROWED:
                 return False
         elif stroke.part is Part.FOLD:
             rest = _outside([path], [hole])
             if 2 * math.fsum(each.length for each in rest) < path.length:
                 return False
     return True
+
+
+def _card(hole: _Hole, border: Path) -> float:
+    """How much of the edge of a hole in a border lies in card, in radians."""
+    (rest,) = _outside_one(border, hole)
+    return _sweep(hole, rest.end, rest.start)
 
 
 def _outside(paths: Iterable[Path], holes: Sequence[_Hole]) -> list[Path]:
@@ -227,13 +242,19 @@ def _bitten(stroke: Stroke, holes: Sequence[_Hole]) -> Stroke:
 def _round(hole: _Hole, start: Point, end: Point) -> Iterator[Segment]:
     """From one point of a hole's edge to another, clockwise: with the card on the left."""
     x, y = hole.centre
-    first = math.atan2(start[1] - y, start[0] - x)
-    sweep = (first - math.atan2(end[1] - y, end[0] - x)) % math.tau
-    half = first - sweep / 2
+    sweep = _sweep(hole, start, end)
+    half = math.atan2(start[1] - y, start[0] - x) - sweep / 2
     middle = (x + hole.radius * math.cos(half), y + hole.radius * math.sin(half))
     bulge = -math.tan(sweep / 8)
     yield Segment(start, middle, bulge)
     yield Segment(middle, end, bulge)
+
+
+def _sweep(hole: _Hole, start: Point, end: Point) -> float:
+    """From one point round the middle of a hole to another, clockwise, in radians."""
+    x, y = hole.centre
+    first, last = (math.atan2(point[1] - y, point[0] - x) for point in (start, end))
+    return (first - last) % math.tau
 
 
 def _openings(holes: Iterable[_Hole], border: Stroke) -> Iterator[Stroke]:

@@ -297,7 +297,7 @@ WRONG_VALUES: list[tuple[str, str, list[str]]] = [
         "caliper = 0.32\ngramage = 270",
         [
             "stock.kraft.gramage is unknown; known are caliper, contains, grain, grammage, "
-            "material, price, sheet. "
+            "material, price, relief, sheet. "
             "Did you mean grammage?"
         ],
     ),
