@@ -26,7 +26,8 @@ from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.geometry.transforms import Point, turn_between
 from cutlayers.net.edges import COINCIDENT, same_place
 from cutlayers.net.linework import Linework
-from cutlayers.net.overlaps import fraction_on
+from cutlayers.net.overlaps import boxes_meet, fraction_on
+from cutlayers.net.relief_holes import Hole, leaves_ear, outside, round_holes
 
 LEAST_TURN = math.radians(15)
 """A border that turns in by less runs on all but straight, and does not tear there. Common
@@ -34,10 +35,6 @@ practice, no source."""
 
 ACUTE_TURN = math.radians(90) + 1e-6
 """A border that turns in by more leaves an acute gap."""
-
-MOST_NARROWED = math.radians(45)
-"""By how much less of a circle of twice a hole's size may lie in card; where it is more, an ear of
-card narrower than the hole would be left beside it."""
 
 LEAST_MEETING = 4
 """Creases that meet in card, at least: fewer fold up to no point."""
@@ -53,19 +50,6 @@ class Relieved:
     holes: int = 0
 
 
-@frozen
-class _Hole:
-    """A hole for the point `at`, about which it lies or, at the end of a slit, on which it ends."""
-
-    at: Point
-    centre: Point
-    radius: float
-
-    @property
-    def path(self) -> Path:
-        return Path.circle(self.centre, self.radius)
-
-
 def relieved(lines: Linework, size: float) -> Relieved:
     """The lines of a net with relief of `size` mm, the radius of its holes and how far creases stop
     short. Windows and letters within panels stay as they are drawn.
@@ -76,7 +60,7 @@ def relieved(lines: Linework, size: float) -> Relieved:
     """
     if size <= COINCIDENT:
         return Relieved(lines)
-    holes: list[_Hole] = []
+    holes: list[Hole] = []
     for hole in _wanted(lines, size):
         if _has_room(hole, holes, lines):
             holes.append(hole)
@@ -90,14 +74,14 @@ def relieved(lines: Linework, size: float) -> Relieved:
     for stroke in lines:
         paths = [stroke.path]
         if stroke.part is Part.FOLD:
-            for whole in _outside(paths, holes):
+            for whole in outside(paths, holes):
                 for crease, short in _stopped(whole, stops, size):
                     stopped.update(short)
                     found.append(replace(stroke, path=crease))
         elif _is_slit(stroke):
-            found += (replace(stroke, path=path) for path in _outside(paths, holes))
+            found += (replace(stroke, path=path) for path in outside(paths, holes))
         else:
-            found.append(_bitten(stroke, holes) if _is_border(stroke) else stroke)
+            found.append(_led_round(stroke, holes) if _is_border(stroke) else stroke)
     # Holes are cut before the outline that they lie in, as openings are.
     border = next(stroke for stroke in lines if _is_border(stroke))
     first = next(index for index, stroke in enumerate(found) if _is_border(stroke))
@@ -133,26 +117,36 @@ def _slit_ends(lines: Linework) -> Iterator[tuple[Point, Point]]:
                 yield path.start, path.segments[0].direction_at(0.0)
 
 
-def _wanted(lines: Linework, size: float) -> Iterator[_Hole]:
+def _wanted(lines: Linework, size: float) -> Iterator[Hole]:
     """The holes that there should be."""
     creases = [stroke.path for stroke in lines if stroke.part is Part.FOLD]
     cuts = [stroke.path for stroke in lines if stroke.operation is Operation.CUT]
     for stroke in lines:
         for corner in _inner_corners(stroke, ACUTE_TURN):
-            yield _Hole(corner, corner, size)
+            yield Hole(corner, corner, size)
     for (x, y), (dx, dy) in _slit_ends(lines):
         # What a slit holds goes by its length; only a crease that begins at its end meets the
         # middle of a hole.
         by = 0.0 if _meets(creases, (x, y)) else size
-        yield _Hole((x, y), (x + by * dx, y + by * dy), size)
-    for point in dict.fromkeys(end for path in creases for end in (path.start, path.end)):
+        yield Hole((x, y), (x + by * dx, y + by * dy), size)
+    for point in dict.fromkeys(_shared_points(creases)):
         if _arms(creases, point) >= LEAST_MEETING and not _meets(cuts, point):
-            yield _Hole(point, point, size)
+            yield Hole(point, point, size)
 
 
 def _meets(paths: Iterable[Path], point: Point) -> bool:
     """Whether a point lies on any path."""
     return any(distance_to(edge, point) <= COINCIDENT for path in paths for edge in path.segments)
+
+
+def _shared_points(paths: Iterable[Path]) -> Iterator[Point]:
+    """Where paths meet or cross each other."""
+    boxed = ((path, path.bounds) for path in paths)
+    for (one, here), (other, there) in itertools.combinations(boxed, 2):
+        if not boxes_meet(here, there, -COINCIDENT):
+            continue
+        for edge, twin in itertools.product(one.segments, other.segments):
+            yield from (point for _, _, point in crossings(edge, twin, COINCIDENT))
 
 
 def _arms(paths: Iterable[Path], point: Point) -> int:
@@ -165,7 +159,7 @@ def _arms(paths: Iterable[Path], point: Point) -> int:
     )
 
 
-def _has_room(hole: _Hole, others: Iterable[_Hole], lines: Linework) -> bool:
+def _has_room(hole: Hole, others: Iterable[Hole], lines: Linework) -> bool:
     """Whether a hole of twice the size would meet no other cuts than those that it is for, these
     but once, no narrow ear of card is left, and every crease keeps half of its length."""
     if any(math.dist(hole.centre, other.centre) < 3 * hole.radius for other in others):
@@ -174,90 +168,27 @@ def _has_room(hole: _Hole, others: Iterable[_Hole], lines: Linework) -> bool:
     for stroke in lines:
         path = stroke.path
         if stroke.operation is Operation.CUT:
-            rest = _outside([path], [wide])
+            rest = outside([path], [wide])
             if rest == [path]:
                 continue
-            if stroke.part is Part.OPENING or len(rest) != 1 or not _meets([path], hole.at):
+            if not _meets([path], hole.at) or not (_is_slit(stroke) or _is_border(stroke)):
                 return False
-            if path.closed and _card(hole, path) - _card(wide, path) > MOST_NARROWED:
+            if len(rest) != 1 or (_is_border(stroke) and leaves_ear(hole, path)):
                 return False
         elif stroke.part is Part.FOLD:
-            rest = _outside([path], [hole])
+            rest = outside([path], [hole])
             if 2 * math.fsum(each.length for each in rest) < path.length:
                 return False
     return True
 
 
-def _card(hole: _Hole, border: Path) -> float:
-    """How much of the edge of a hole in a border lies in card, in radians."""
-    (rest,) = _outside_one(border, hole)
-    return _sweep(hole, rest.end, rest.start)
-
-
-def _outside(paths: Iterable[Path], holes: Sequence[_Hole]) -> list[Path]:
-    """What holes leave of some paths; a path that none meets is left as it is."""
-    rest = list(paths)
-    for hole in holes:
-        rest = [piece for path in rest for piece in _outside_one(path, hole)]
-    return rest
-
-
-def _outside_one(path: Path, hole: _Hole) -> list[Path]:
-    left, bottom, right, top = path.bounds
-    x, y = hole.centre
-    reach = hole.radius
-    if not (left - reach < x < right + reach and bottom - reach < y < top + reach):
-        return [path]
-    runs: list[list[Segment]] = [[]]
-    cut = False
-    for edge in path.segments:
-        meeting = (
-            here for arc in hole.path.segments for here, _, _ in crossings(edge, arc, COINCIDENT)
-        )
-        for low, high in itertools.pairwise(sorted({0.0, *meeting, 1.0})):
-            if (high - low) * edge.length <= COINCIDENT:
-                continue
-            if math.dist(edge.point_at((low + high) / 2), hole.centre) > reach:
-                runs[-1].append(edge.part(low, high) if high - low < 1.0 else edge)
-            else:
-                cut = True
-                runs.append([])
-    if not cut:
-        return [path]
-    if path.closed:
-        runs[0] = runs.pop() + runs[0]
-    return [Path.from_segments(run, closed=False) for run in runs if run]
-
-
-def _bitten(stroke: Stroke, holes: Sequence[_Hole]) -> Stroke:
+def _led_round(border: Stroke, holes: Sequence[Hole]) -> Stroke:
     """A border that runs round the holes in its corners."""
-    path = stroke.path
-    for hole in holes:
-        (rest,) = _outside_one(path, hole)
-        if not rest.closed:
-            path = Path.from_segments((*rest.segments, *_round(hole, rest.end, rest.start)), True)
-    return replace(stroke, path=path, glued=tuple(_outside(stroke.glued, holes)))
+    path, glued = round_holes(border.path, holes), tuple(outside(border.glued, holes))
+    return replace(border, path=path, glued=glued)
 
 
-def _round(hole: _Hole, start: Point, end: Point) -> Iterator[Segment]:
-    """From one point of a hole's edge to another, clockwise: with the card on the left."""
-    x, y = hole.centre
-    sweep = _sweep(hole, start, end)
-    half = math.atan2(start[1] - y, start[0] - x) - sweep / 2
-    middle = (x + hole.radius * math.cos(half), y + hole.radius * math.sin(half))
-    bulge = -math.tan(sweep / 8)
-    yield Segment(start, middle, bulge)
-    yield Segment(middle, end, bulge)
-
-
-def _sweep(hole: _Hole, start: Point, end: Point) -> float:
-    """From one point round the middle of a hole to another, clockwise, in radians."""
-    x, y = hole.centre
-    first, last = (math.atan2(point[1] - y, point[0] - x) for point in (start, end))
-    return (first - last) % math.tau
-
-
-def _openings(holes: Iterable[_Hole], border: Stroke) -> Iterator[Stroke]:
+def _openings(holes: Iterable[Hole], border: Stroke) -> Iterator[Stroke]:
     """The holes that no border runs round."""
     for hole in holes:
         if not _meets([border.path], hole.at):
@@ -274,7 +205,7 @@ def _stopped(
         short = tuple(
             point for point in on if same_place(point, part.start) or same_place(point, part.end)
         )
-        rest = _outside([part], [_Hole(point, point, size) for point in short])
+        rest = outside([part], [Hole(point, point, size) for point in short])
         if short and len(rest) == 1 and 2 * rest[0].length >= part.length:
             yield rest[0], short
         else:
