@@ -104,17 +104,21 @@ def _chords(path: Path) -> list[tuple[float, float]]:
     return path.points(PRINT_CHORD)
 
 
-def share_out(parts: Sequence[tuple[Area, Area]], bleed: float) -> list[Area]:
+def share_out(
+    parts: Sequence[tuple[Area, Area]], bleed: float, groups: Sequence[int] | None = None
+) -> list[Area]:
     """The bleeds of (panel, bleed) pairs, so cut that none covers another panel or bleed.
 
-    Where two meet in the waste, each keeps what is nearer to its own panel.
+    Where two meet in the waste, each keeps what is nearer to its own panel. Those of one of the
+    `groups`, a number for each pair, are kept apart already; by default none are.
     """
+    group = range(len(parts)) if groups is None else groups
     rest = [each for _, each in parts]
     tree = shapely.STRtree([_box(*part) for part in parts])
     panels = [_Growing(panel, bleed) for panel, _ in parts]
     for i, (panel, _) in enumerate(parts):
         for j in sorted(int(found) for found in tree.query(_box(panel, rest[i]))):
-            if j == i:
+            if group[j] == group[i]:
                 continue
             rest[i] = as_area(without(rest[i], parts[j][0]))
             if j < i or not rest[i].intersects(rest[j]):

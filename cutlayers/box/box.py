@@ -23,7 +23,9 @@ from cutlayers.net.model import Net
 if TYPE_CHECKING:  # measuring needs a heavy library, which is loaded when first measured
     from cutlayers.box.covers import Cover
     from cutlayers.box.holes import Hole
+    from cutlayers.box.motions import Motion
     from cutlayers.box.steps import Faced, Step
+    from cutlayers.box.walking import Way
     from cutlayers.net.assembly import Assembly
     from cutlayers.net.faces import Face
 
@@ -149,6 +151,20 @@ class Box:
 
             self._steps[faced] = assembly_steps(self, faced)
         return self._steps[faced]
+
+    @cached_property
+    def motions(self) -> tuple[Motion, ...]:
+        """The turns of hinges in each step that moves panels; none where folds are curved."""
+        from cutlayers.box.motions import motions
+
+        return motions(self)
+
+    @cached_property
+    def ways(self) -> tuple[Way, ...]:
+        """Every closing on the way to the finished box, walked in small turns; see `walk`."""
+        from cutlayers.box.walking import walk
+
+        return walk(self)
 
     @cached_property
     def covers(self) -> tuple[Cover, ...]:

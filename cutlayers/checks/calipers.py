@@ -28,7 +28,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from cutlayers.box import Box, build
-from cutlayers.job.stock import SMALLEST_CALIPER
+from cutlayers.job.caliper import SMALLEST_CALIPER
 from cutlayers.net.calipers import (
     FOLDED_FLAT,
     ROUNDING,

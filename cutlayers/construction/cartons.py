@@ -30,12 +30,12 @@ class CartonDims:
     height: float = size("of the walls, from bottom to closure", example=100)
     tab: float = options.tab()
     tuck: float | None = options.tuck()
-    dust: float | None = options.dust()
+    dust: float | None = options.dust(27)
     slit: float = options.slit()
     thumb: float | None = options.thumb()
     window: str = options.window()
-    window_width: float | None = options.window_width()
-    window_height: float | None = options.window_height()
+    window_width: float | None = options.window_width(42)
+    window_height: float | None = options.window_height(52)
     window_radius: float | None = options.window_radius()
 
 

@@ -11,14 +11,21 @@ from cutlayers.construction.dimension import Dimension
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.net.calipers import Most, Reason
-from cutlayers.reading.declared import Flag, Length, Number, Whole, Word
-from cutlayers.telling.lengths import Unit, format_inches
+from cutlayers.reading.allowed import allowed_of
+from cutlayers.reading.declared import Length
+from cutlayers.telling.lengths import Unit, format_inches, parse_length
 
 TABLES = {"size": "size", "option": "options"}
 """The job file's table for each group of dimensions."""
 
 EXAMPLE_CALIPER = 0.3
 """mm; an ordinary box card."""
+
+DIVISIONS = (16, 32, 64)
+"""Of an inch, on rulers."""
+
+NEAR_ENOUGH = 0.1
+"""Of a length, that an example in inches may differ by from the one in mm."""
 
 
 @frozen
@@ -39,7 +46,7 @@ def describe(style: Style) -> tuple[DimensionRow, ...]:
             TABLES[dimension.group],
             name,
             "by proportion" if default is None else _text(default),
-            _allowed(dimension),
+            allowed_of(dimension.value),
             dimension.value.help,
         )
         for name, (dimension, default) in style.table.items()
@@ -115,41 +122,39 @@ def job_template(style: Style, unit: Unit = "mm") -> str:
     options = [*_lines(style, "option", unit, commented=True)]
     if options:
         lines += ["", "[piece.options]    # take away the # in front of what you change", *options]
+    lines += ["", "# 'cutlayers keys' tells what else a job may have: lettering, art, limits, …"]
     return head + "\n".join(lines) + "\n"
 
 
 def _lines(style: Style, group: str, unit: Unit, *, commented: bool) -> Iterator[str]:
     import tomlkit
 
-    for name, (dimension, default) in style.table.items():
+    for name, (dimension, _) in style.table.items():
         if dimension.group == group:
-            value = 10.0 if default is None else default
-            shown = tomlkit.item(_in_unit(value, dimension, unit)).as_string()
-            note = f"{dimension.value.help} ({_allowed(dimension)})"
+            shown = tomlkit.item(_example(dimension, unit)).as_string()
+            note = f"{dimension.value.help} ({allowed_of(dimension.value)})"
             yield f"{'# ' if commented else ''}{name} = {shown}    # {note}"
 
 
-def _in_unit(value: object, dimension: Dimension, unit: Unit) -> object:
-    if not dimension.is_length or not isinstance(value, int | float):
-        return value
-    if unit == "in" and value:
-        return f"{format_inches(value)} in"
+def _example(dimension: Dimension, unit: Unit) -> object:
+    """A value to start from, as a file in that unit has it."""
+    match dimension.value, dimension.example:
+        case Length() as length, (int() | float()) as value:
+            return _written(value, length, unit)
+    return dimension.example
+
+
+def _written(value: float, length: Length, unit: Unit) -> float | str:
+    """A length by the coarsest division of a ruler that is near enough and allowed; in mm where
+    there is none, as for the play between two pieces."""
+    if unit == "in":
+        for divisions in DIVISIONS:
+            text = f"{format_inches(value, divisions)} in"
+            near = parse_length(text)
+            if abs(near - value) <= NEAR_ENOUGH * value and length.least <= near <= length.most:
+                return text
+        return f"{value:g} mm"
     return int(value) if float(value).is_integer() else value
-
-
-def _allowed(dimension: Dimension) -> str:
-    value = dimension.value
-    match value:
-        case Word():
-            return " or ".join(map(str, value.choices))
-        case Flag():
-            return "true or false"
-        case Length():
-            return f"{value.least:g} to {value.most:g} mm"
-        case Number():
-            return f"{value.least:g} to {value.most:g}°"
-        case Whole():
-            return f"{value.least} to {value.most}"
 
 
 def _text(default: object) -> str:

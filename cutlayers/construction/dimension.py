@@ -1,8 +1,9 @@
 """One dimension of a style, declared beside the value that the style works with.
 
-The dimensions are fields of a frozen dataclass, declared with `size`, `option`, `count`,
-`angle`, `choice` and `flag`: the same declarations that other tables of users' files have, beside
-the table of a job that each stands in. Reading, schema, help and documentation are made of them.
+The dimensions are fields of a frozen dataclass, declared with `size`, `option`, `proportion`,
+`count`, `angle`, `choice` and `flag`: the same declarations that other tables of users' files have,
+beside the table of a job that each stands in. Reading, schema, help and documentation are made of
+them.
 """
 
 from __future__ import annotations
@@ -27,11 +28,14 @@ LARGEST = 2000.0
 class Dimension:
     """One dimension of a style: the table of a job that it stands in, and what it may be there.
 
-    A value's help goes on from the dimension's name, "height" "of the walls".
+    A value's help goes on from the dimension's name, "height" "of the walls". `example` is what a
+    job to start from has: for what the style chooses where nothing is given, about what it chooses
+    for its example sizes.
     """
 
     group: Group
     value: Length | Whole | Number | Word | Flag
+    example: float | str | bool
 
     @property
     def is_length(self) -> bool:
@@ -56,36 +60,45 @@ class Dimension:
 
 
 def size(help: str, *, example: float, minimum: float = 1.0, maximum: float = LARGEST) -> Any:
-    """A length in the job's `size` table, in mm; `example` is what `cutlayers new` writes."""
-    return _field(Dimension("size", Length(minimum, maximum, help)), example)
+    """A length in the job's `size` table, in mm."""
+    return _field("size", Length(minimum, maximum, help), example)
 
 
-def option(
-    help: str, *, default: float | None, minimum: float = 0.0, maximum: float = LARGEST
-) -> Any:
-    """A length in the job's `options` table, in mm; None lets the style choose a proportion."""
-    return _field(Dimension("option", Length(minimum, maximum, help)), default)
+def option(help: str, *, default: float, minimum: float = 0.0, maximum: float = LARGEST) -> Any:
+    """A length in the job's `options` table, in mm."""
+    return _field("option", Length(minimum, maximum, help), default)
+
+
+def proportion(help: str, *, example: float, minimum: float = 0.0, maximum: float = LARGEST) -> Any:
+    """A length in the job's `options` table, in mm; None, where it is not given, leaves it to the
+    style, which chooses a proportion of its other dimensions."""
+    dimension = Dimension("option", Length(minimum, maximum, help), example)
+    return dataclasses.field(default=None, metadata={"dimension": dimension})
 
 
 def count(help: str, *, default: int, minimum: int, maximum: int, group: Group = "option") -> Any:
     """A whole number."""
-    return _field(Dimension(group, Whole(minimum, maximum, help)), default)
+    return _field(group, Whole(minimum, maximum, help), default)
 
 
 def angle(help: str, *, default: float, minimum: float, maximum: float) -> Any:
     """An angle in degrees."""
-    return _field(Dimension("option", Number(minimum, maximum, DEGREES, help)), default)
+    return _field("option", Number(minimum, maximum, DEGREES, help), default)
 
 
 def choice(help: str, *, default: str, choices: tuple[str, ...]) -> Any:
     """One of a few words."""
-    return _field(Dimension("option", Word(help, choices)), default)
+    return _field("option", Word(help, choices), default)
 
 
 def flag(help: str, *, default: bool) -> Any:
     """Yes or no."""
-    return _field(Dimension("option", Flag(help)), default)
+    return _field("option", Flag(help), default)
 
 
-def _field(dimension: Dimension, default: float | str | bool | None) -> Any:
-    return dataclasses.field(default=default, metadata={"dimension": dimension})
+def _field(
+    group: Group, value: Length | Whole | Number | Word | Flag, default: float | str | bool
+) -> Any:
+    return dataclasses.field(
+        default=default, metadata={"dimension": Dimension(group, value, default)}
+    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from cutlayers.construction.dimension import choice, option
+from cutlayers.construction.dimension import choice, option, proportion
 
 TAB_TAPER_DEG = 15.0
 """Common practice: the ends of a glue tab lean in by 10–15°, so that they do not show."""
@@ -32,11 +32,11 @@ def tab() -> Any:
     return option("how deep the glue tabs are", default=12, minimum=LEAST_TAB, maximum=60)
 
 
-def fitting_tab() -> Any:
+def fitting_tab(example: float = 12) -> Any:
     """Depth of glue tabs where slanting corners limit it; None is as deep as usual or as fits."""
-    return option(
+    return proportion(
         "how deep the glue tabs are; 12 mm or what there is room for if not given",
-        default=None,
+        example=example,
         minimum=LEAST_TAB,
         maximum=60,
     )
@@ -51,30 +51,30 @@ def clearance() -> Any:
     )
 
 
-def thumb(what: str = "diameter of the thumb cut") -> Any:
+def thumb(what: str = "diameter of the thumb cut", example: float = THUMB) -> Any:
     """Half-round cut where a finger gets hold of a flap or a drawer."""
-    return option(
+    return proportion(
         f"{what}, 0 for none; 14 mm or what there is room for if not given",
-        default=None,
+        example=example,
         maximum=60,
     )
 
 
 def tuck() -> Any:
     """Depth of tuck flaps; None is `tuck_depth`'s proportion."""
-    return option(
+    return proportion(
         "depth of the tuck flaps; 15 mm, or half the width or a third of the height where that "
         "is less, if not given",
-        default=None,
+        example=15,
         minimum=LEAST_FLAP,
     )
 
 
-def dust() -> Any:
+def dust(example: float) -> Any:
     """Depth of dust flaps; None is `dust_depth`'s proportion."""
-    return option(
+    return proportion(
         "depth of the dust flaps; 0.6 of the width and at most half the length if not given",
-        default=None,
+        example=example,
         minimum=LEAST_FLAP,
     )
 
@@ -93,23 +93,24 @@ def window(choices: tuple[str, ...] = WALLS) -> Any:
     return choice("the wall that a window is cut in", default="none", choices=("none", *choices))
 
 
-def window_width() -> Any:
+def window_width(example: float) -> Any:
     """None is a proportion of the wall."""
-    return option("width of the window; 0.6 of the wall if not given", default=None, minimum=4)
+    return proportion(
+        "width of the window; 0.6 of the wall if not given", example=example, minimum=4
+    )
 
 
-def window_height() -> Any:
+def window_height(example: float) -> Any:
     """None is a proportion of the wall."""
-    return option(
-        "height of the window; 0.6 of the wall's free part if not given", default=None, minimum=4
+    return proportion(
+        "height of the window; 0.6 of the wall's free part if not given", example=example, minimum=4
     )
 
 
 def window_radius() -> Any:
     """Corner radius of a window."""
-    return option(
-        "radius of the window's corners; 5 mm or what a small window allows if not given",
-        default=None,
+    return proportion(
+        "radius of the window's corners; 5 mm or what a small window allows if not given", example=5
     )
 
 

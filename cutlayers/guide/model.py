@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import field
 from enum import StrEnum
 from typing import TYPE_CHECKING, Literal
 
@@ -17,7 +19,8 @@ from cutlayers.report.report import SheetRow
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.lengths import Unit
 
-if TYPE_CHECKING:  # a job that a machine makes has no work by hand
+if TYPE_CHECKING:  # a job that a machine makes has no work by hand, and nobody walks its steps
+    from cutlayers.box.walking import Way
     from cutlayers.guide.by_hand import HandBlank
     from cutlayers.guide.fits import Adjustment
 
@@ -86,8 +89,11 @@ class BoxGuide:
     """One kind of box. `sizes` are the style's own, in mm, with their names; `nets` are the names
     of its flat pieces; `hand` is None where a machine does it all.
 
-    `picture` is a scene of the finished box and `views` one of the box on its way there; both are
-    None for a box with curved folds.
+    `bent` are the closings in which a panel gets by only where it bends; none where nobody walked
+    them. `step_pictures` show the box after steps that move panels, each titled with where it is
+    seen from if that is not the usual place. `picture` is a scene of the finished box, and `views`
+    one of the box on its way there where its steps are not drawn; none of them is there for a box
+    with curved folds.
     """
 
     name: str
@@ -100,6 +106,8 @@ class BoxGuide:
     nets: tuple[str, ...]
     needs: BoxNeeds
     steps: tuple[Step, ...]
+    bent: tuple[Way, ...] = ()
+    step_pictures: Mapping[Step, Scene] = field(default_factory=dict)
     hand: HandWork | None = None
     picture: Scene | None = None
     views: Scene | None = None

@@ -11,9 +11,11 @@ from cutlayers.construction.card import Card, Measure, usual_relief
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import styles_by_name
 from cutlayers.fitting import Item
+from cutlayers.job.caliper import CALIPER
 from cutlayers.job.dimensions import MEASURES, read_dimensions, read_item
-from cutlayers.job.stock import LARGEST_CALIPER, LARGEST_RELIEF, SMALLEST_CALIPER
-from cutlayers.reading.values import ValueRefused, read_choice, read_length
+from cutlayers.job.stock import RELIEF
+from cutlayers.reading.declared import Length
+from cutlayers.reading.values import ValueRefused, read_choice
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.nearest import nearest
 from cutlayers.telling.refusals import Refusal
@@ -43,11 +45,8 @@ def build(
     is not, a size that is missing, out of its limits, or that cannot be folded.
     """
     found = _style(style)
-    thickness = _length("caliper", caliper, SMALLEST_CALIPER, LARGEST_CALIPER)
-    if relief is None:
-        short = usual_relief(thickness)
-    else:
-        short = _length("relief", relief, 0.0, LARGEST_RELIEF)
+    thickness = _length("caliper", caliper, CALIPER)
+    short = usual_relief(thickness) if relief is None else _length("relief", relief, RELIEF)
     try:
         read_choice(measure, MEASURES)
     except ValueRefused as error:
@@ -71,9 +70,9 @@ def box_of(style: Style, values: Mapping[str, Any], card: Card, thing: Item | No
     return box_for_item(style, values, card, thing)
 
 
-def _length(field: str, value: float | str, least: float, most: float) -> float:
+def _length(field: str, value: float | str, known: Length) -> float:
     try:
-        return read_length(value, "mm", least, most)
+        return known.read(value, "mm")
     except ValueRefused as error:
         raise StyleError(field, error.refusal) from None
 

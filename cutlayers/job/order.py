@@ -38,6 +38,16 @@ class SheetRules:
     """How sheets are to be filled.
 
     The `border` is kept free whatever the machine reaches; the same `seed` finds the same sheets.
+
+    Example:
+
+        [sheets]
+        gap = 3
+        border = 5
+        mode = "thorough"
+        seconds = 30
+        seed = 2
+        rotation = "half"
     """
 
     gap: Annotated[float, Length(0.0, 100.0, "card left between pieces")] = 4.0
@@ -104,7 +114,15 @@ class Order:
 
 @frozen
 class PrintChoice:
-    """What a job asks of the printing; None leaves it to the profile. Lengths are mm."""
+    """What a job asks of the printing; None leaves it to the profile. Lengths are mm.
+
+    Example:
+
+        [print]
+        bleed = 2
+        safe_margin = 4
+        dpi = 150
+    """
 
     bleed: Annotated[float | None, Length(0, 20, "how far ink runs past cut edges")] = None
     safe_margin: Annotated[

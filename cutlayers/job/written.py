@@ -48,6 +48,25 @@ class WrittenPiece:
     """Boxes of one style and size, [[piece]].
 
     `size` and `options` are as the file has them: the style says what may be in them.
+
+    Example:
+
+        [[piece]]
+        name = "soap tray"
+        style = "tray"
+        stock = "kraft"
+        count = 2
+        rotation = "quarter"
+        grain = "any"
+        guides = true
+        size = { length = 90, width = 60, height = 30, measure = "inside" }
+        options = { tab = 10 }
+
+        [[piece]]
+        style = "tray"
+        stock = "kraft"
+        fill = true
+        holds = { shape = "cuboid", length = 60, width = 40, height = 20, clearance = 1 }
     """
 
     style: Annotated[str, Text("a box style; 'cutlayers styles' lists them")]
@@ -110,7 +129,15 @@ class WrittenPiece:
 
 @frozen(kw_only=True)
 class BesideTheJob:
-    """What the file has beside the fields of a Job."""
+    """What the file has beside the fields of a Job.
+
+    Example:
+
+        title = "Winter market"
+        units = "mm"
+        profile = "drag-blade-305"
+        kit = "guests.csv"
+    """
 
     piece: Annotated[
         tuple[WrittenPiece, ...],

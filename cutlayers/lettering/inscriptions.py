@@ -56,7 +56,27 @@ def _read_file(value: object) -> FilePath:
 
 @frozen
 class Inscription:
-    """A line of text on a panel; lengths are mm. Only letters from a font can be cut."""
+    """A line of text on a panel; lengths are mm. Only letters from a font can be cut.
+
+    Example:
+
+        [[piece.lettering]]
+        panel = "front"
+        text = "Ida"
+        height = 5
+        face = "script"
+        as = "draw"
+        align = "left"
+        turn = 0
+        margin = 4
+
+        [[piece.lettering]]
+        panel = "base"
+        text = "OB"
+        file = "letters.ttf"
+        as = "cut"
+        bridge = 1.5
+    """
 
     text: Annotated[
         str,

@@ -45,6 +45,9 @@ STANDS_FOR = 1.0
 NAME_TILES = (16.0, 4.0, 1.0)
 """mm; sides of the tiles that the search for a name's place looks through, coarse ones first."""
 
+ROUGH = 0.2
+"""mm; how far the outline of a blank may be off while places are only narrowed down."""
+
 
 @frozen
 class Notes:
@@ -227,18 +230,16 @@ def _nearest(blank: BaseGeometry, spots: np.ndarray, across: float, up: float) -
     A rectangle is nearer by at most as much as it is moved, so one of a tile speaks for the others.
     """
     left = np.arange(len(spots))
+    rough = blank.simplify(ROUGH)
     for tile in NAME_TILES:
         columns, rows = np.floor(spots[left] / tile).astype(np.int64).T
         _, ones, tiles = np.unique(
             columns * 1_000_000 + rows, return_index=True, return_inverse=True
         )
-        gaps = _gaps(blank, spots[left[ones]], across, up)
-        left = left[(gaps <= gaps.min() + tile * 2**0.5 + 0.1)[tiles]]
-    # Whether one is near is asked faster than how far each is.
-    boxes = _boxes(spots[left], across, up)
-    _, (gap,) = shapely.STRtree(boxes).query_nearest(blank, all_matches=False, return_distance=True)
-    shapely.prepare(blank)
-    return left[shapely.dwithin(blank, boxes, gap + 0.1)]
+        gaps = _gaps(rough, spots[left[ones]], across, up)
+        left = left[(gaps <= gaps.min() + tile * 2**0.5 + 2 * ROUGH + 0.1)[tiles]]
+    gaps = _gaps(rough, spots[left], across, up)
+    return np.asarray(left[gaps <= gaps.min() + 2 * ROUGH + 0.1])
 
 
 def _name_ink(name: str, cap: float, corner: Point, across: float, upright: bool) -> Paint:

@@ -5,22 +5,27 @@ The caller runs this in a process of its own, which it ends where a case takes t
 
 from __future__ import annotations
 
+import math
 import os
 import random
 import resource
 import shutil
+import signal
 import socket
 import sys
 import tempfile
 import time
 import traceback
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
+from functools import cache
 from multiprocessing import forkserver
 from pathlib import Path
+from statistics import fmean
 from typing import Any
 
+import shapely
 from click.testing import CliRunner
 
 from cutlayers.cli import main
@@ -37,10 +42,13 @@ FOREIGN = ("/etc/passwd", "/etc/shadow")
 
 LONGEST = 10.0
 """Seconds of a processor that a case may take, with the processes that it starts and ends; of one
-that does `PACE_ADDS` additions in `PACE_S` seconds. One that is shared with others takes longer."""
+that does a spell of work in `SPELL_S` seconds. One that is shared with others takes longer."""
 
-PACE_ADDS = 1_000_000
-PACE_S = 0.06
+SPELL_S = 0.008
+
+SPELL_EVERY = 0.5
+"""Seconds of a processor after which a spell is measured while a case runs: the pace of one that is
+shared changes from one second to the next."""
 
 MOST_MEMORY = 1_000_000_000
 """Bytes that a case may take beyond what the process has with its libraries loaded, and that a
@@ -79,28 +87,56 @@ def attempt(door: str, seed: int, number: int, keep: Path | None = None) -> Outc
             os.mkfifo(folder / name)
         _of_others()  # what other tests started counts for no case
         memory, seconds = _peak(), sum(os.times()[:4])
-        outcome = _judged(door, number, case, folder)
+        with _spells() as spells:
+            outcome = _judged(door, number, case, folder)
         taken = sum(os.times()[:4]) - seconds
         grown = max(_peak(started=memory) - memory, _of_others())
     finally:
         if keep is None:
             shutil.rmtree(folder, ignore_errors=True)
-    if outcome.fault is None and taken > LONGEST and taken > LONGEST * slowness():
+    if outcome.fault is None and taken > LONGEST * _slowness(spells):
         outcome = replace(outcome, fault=f"took {taken:.1f} s")
     if outcome.fault is None and grown > MOST_MEMORY:
         outcome = replace(outcome, fault=f"took {grown / 1e6:.0f} MB")
     return replace(outcome, seconds=taken, memory=grown)
 
 
-def slowness() -> float:
-    """How many times longer than it should a processor takes now; 1 for a quick one."""
-    taken = []
-    for _ in range(3):
-        begin, total = time.process_time(), 0
-        for number in range(PACE_ADDS):
-            total += number * number
-        taken.append(time.process_time() - begin)
-    return max(1.0, min(taken) / PACE_S)
+@contextmanager
+def _spells() -> Iterator[list[float]]:
+    """Seconds that spells of work took which were done now and then in the block."""
+    spells: list[float] = []
+
+    def measure(*_: object) -> None:
+        begin = time.process_time()
+        _spell()
+        spells.append(time.process_time() - begin)
+
+    before = signal.signal(signal.SIGPROF, measure)
+    signal.setitimer(signal.ITIMER_PROF, SPELL_EVERY, SPELL_EVERY)
+    try:
+        yield spells
+    finally:
+        signal.setitimer(signal.ITIMER_PROF, 0.0)
+        signal.signal(signal.SIGPROF, before)
+
+
+def _spell() -> None:
+    """Work as commands do it: areas laid over each other, and many small values made and sorted.
+    Plain sums would feel nothing of a memory that is shared."""
+    for _ in range(5):
+        shapely.intersection(_star(0.0), _star(3.3), grid_size=1e-4)
+        dict(sorted((math.cos(number) * number, str(number)) for number in range(2000)))
+
+
+@cache
+def _star(x: float) -> shapely.Polygon:
+    turns = [(2 * math.pi * tip / 200, 50 + 5 * (tip % 2)) for tip in range(200)]
+    return shapely.Polygon([(x + r * math.cos(turn), r * math.sin(turn)) for turn, r in turns])
+
+
+def _slowness(spells: Sequence[float]) -> float:
+    """How many times longer than it should a processor took; 1 for a quick one."""
+    return max(1.0, fmean(spells) / SPELL_S) if spells else 1.0
 
 
 def _judged(door: str, number: int, case: Case, folder: Path) -> Outcome:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.card import Card
-from cutlayers.construction.dimension import option, size
+from cutlayers.construction.dimension import proportion, size
 from cutlayers.construction.options import LEAST_TAB
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
 from cutlayers.construction.style import Style
@@ -23,8 +23,8 @@ class CounterTray:
     length: float = size("along the front", example=110)
     width: float = size("from front to back", example=80)
     height: float = size("of the front", example=30)
-    back: float | None = option(
-        "height of the back; two and a half times the front's if not given", default=None
+    back: float | None = proportion(
+        "height of the back; two and a half times the front's if not given", example=75
     )
     tab: float | None = options.fitting_tab()
 

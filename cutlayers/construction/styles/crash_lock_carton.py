@@ -33,7 +33,7 @@ from cutlayers.construction.cartons import (
     with_carton_window,
     with_top,
 )
-from cutlayers.construction.dimension import option, size
+from cutlayers.construction.dimension import proportion, size
 from cutlayers.construction.refusing import refuse_above, refuse_small
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
@@ -59,9 +59,9 @@ class CrashLockCarton(CartonDims):
     length: float = size("along the front wall; more than the width", example=70)
     width: float = size("from front to back", example=45)
     height: float = size("from bottom to closure; at least the width", example=100)
-    lap: float | None = option(
+    lap: float | None = proportion(
         "how far the bottom panels lie on each other; a quarter of the width if not given",
-        default=None,
+        example=11,
         minimum=3,
         maximum=200,
     )

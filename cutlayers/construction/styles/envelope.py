@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.card import Card
-from cutlayers.construction.dimension import choice, flag, option, size
+from cutlayers.construction.dimension import choice, flag, proportion, size
 from cutlayers.construction.refusing import refuse_above, refuse_below
 from cutlayers.construction.style import Style
 from cutlayers.construction.trays import deepest_tab
@@ -47,14 +47,14 @@ class Envelope:
     flap: str = choice(
         "shape of the closing flap", default="pointed", choices=("straight", "pointed")
     )
-    flap_depth: float | None = option(
+    flap_depth: float | None = proportion(
         "how deep the flap is; 0.55 of the height pointed, 0.35 straight, if not given",
-        default=None,
+        example=58,
         minimum=10,
     )
-    back: float | None = option(
+    back: float | None = proportion(
         "height of the back; 0.92 of the front's if not given",
-        default=None,
+        example=97,
         minimum=10,
     )
     tab: float = options.tab()

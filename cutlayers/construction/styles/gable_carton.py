@@ -13,7 +13,7 @@ from functools import lru_cache
 
 from cutlayers.construction import options
 from cutlayers.construction.card import Card
-from cutlayers.construction.dimension import option, size
+from cutlayers.construction.dimension import option, proportion, size
 from cutlayers.construction.gable_lid import GableLid, gable_lid
 from cutlayers.construction.openings import PUNCH_BORDER, punched
 from cutlayers.construction.options import LEAST_TAB_END, TAB_TAPER_DEG
@@ -69,10 +69,10 @@ class GableCarton:
     width: float = size("from front to back; at most the length", example=60)
     height: float = size("of the base", example=62)
     wall: float = option("height of the lid's walls", default=25, minimum=LEAST_WALL)
-    roof: float | None = option(
+    roof: float | None = proportion(
         "slope length of the roof, more than half the lid's width; "
         "three quarters of the lid's width if not given",
-        default=None,
+        example=47,
         minimum=3,
     )
     ridge: float = option("height of the ridge strips", default=16, minimum=3)

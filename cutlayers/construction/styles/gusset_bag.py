@@ -17,7 +17,7 @@ from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.card import Card
-from cutlayers.construction.dimension import choice, option, size
+from cutlayers.construction.dimension import choice, option, proportion, size
 from cutlayers.construction.openings import PUNCH_BORDER, hand_hole, punched
 from cutlayers.construction.options import LEAST_TAB, LEAST_TAB_END
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
@@ -64,13 +64,13 @@ class GussetBag:
         choices=("none", "holes", "hand hole", "patch"),
     )
     punch: float = option("diameter of the cord holes", default=5, minimum=LEAST_PUNCH, maximum=20)
-    punch_inset: float | None = option(
+    punch_inset: float | None = proportion(
         "from the rim to the middle of a hole; 20 mm or as far as there is room if not given",
-        default=None,
+        example=20,
     )
-    spread: float | None = option(
+    spread: float | None = proportion(
         "between the middles of two cord holes; 0.4 of the length if not given",
-        default=None,
+        example=34,
         minimum=LEAST_SPREAD,
     )
 

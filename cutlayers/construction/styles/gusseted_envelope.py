@@ -13,7 +13,7 @@ from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.card import Card
-from cutlayers.construction.dimension import option, size
+from cutlayers.construction.dimension import proportion, size
 from cutlayers.construction.refusing import refuse_above, refuse_small
 from cutlayers.construction.style import Style
 from cutlayers.construction.trays import deepest_tab
@@ -35,8 +35,8 @@ class GussetedEnvelope:
     length: float = size("along the front", example=110, minimum=30)
     width: float = size("from front to back, once it is filled", example=15, minimum=4)
     height: float = size("of the front", example=75, minimum=30)
-    flap: float | None = option(
-        "how deep the closing flap is; half the height if not given", default=None, minimum=8
+    flap: float | None = proportion(
+        "how deep the closing flap is; half the height if not given", example=38, minimum=8
     )
     tab: float = options.tab()
 

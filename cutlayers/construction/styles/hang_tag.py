@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cutlayers.construction.card import Card
-from cutlayers.construction.dimension import flag, option, size
+from cutlayers.construction.dimension import flag, option, proportion, size
 from cutlayers.construction.openings import PUNCH_BORDER, punched
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_unless_none
 from cutlayers.construction.spans import at_most
@@ -31,13 +31,13 @@ class HangTag:
 
     length: float = size("of the lower edge", example=45, minimum=15)
     height: float = size("from the lower edge to the top", example=80, minimum=20)
-    corner: float | None = option(
-        "cut off both upper corners, 0 for none; a quarter of the length if not given", default=None
+    corner: float | None = proportion(
+        "cut off both upper corners, 0 for none; a quarter of the length if not given", example=11
     )
     punch: float = option("diameter of the hole", default=4, minimum=1.5, maximum=20)
-    punch_inset: float | None = option(
+    punch_inset: float | None = proportion(
         "from the top to the middle of the hole; one and a half diameters and 2 mm if not given",
-        default=None,
+        example=8,
     )
     double: bool = flag("two tags folded together at the lower edge", default=False)
 

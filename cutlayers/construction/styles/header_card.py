@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cutlayers.construction.card import Card
-from cutlayers.construction.dimension import choice, option, size
+from cutlayers.construction.dimension import choice, option, proportion, size
 from cutlayers.construction.openings import PUNCH_BORDER, hand_hole, punched
 from cutlayers.construction.refusing import refuse_above, refuse_below
 from cutlayers.construction.spans import below
@@ -47,13 +47,13 @@ class HeaderCard:
     punch: float = option(
         "diameter of the round hole, height of the slot", default=7, minimum=LEAST_PUNCH, maximum=30
     )
-    slot: float | None = option(
+    slot: float | None = proportion(
         "length of the slot; 32 mm or what there is room for if not given",
-        default=None,
+        example=32,
         maximum=200,
     )
-    punch_inset: float | None = option(
-        "from the fold to the middle of the hole; a third of the height if not given", default=None
+    punch_inset: float | None = proportion(
+        "from the fold to the middle of the hole; a third of the height if not given", example=15
     )
 
 

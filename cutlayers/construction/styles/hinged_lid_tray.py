@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from cutlayers.construction import options
 from cutlayers.construction.card import Card
-from cutlayers.construction.dimension import option, size
+from cutlayers.construction.dimension import proportion, size
 from cutlayers.construction.ends import LEAST_HEIGHT, TUCK_CORNER, refuse_thumb
 from cutlayers.construction.openings import thumb_cut, with_window
 from cutlayers.construction.options import LEAST_FLAP, THUMB
@@ -28,23 +28,23 @@ class HingedLidTray:
     length: float = size("along the front wall", example=90)
     width: float = size("from front to back", example=70)
     height: float = size("of the walls", example=30)
-    tuck: float | None = option(
+    tuck: float | None = proportion(
         "depth of the tuck flap; half the height up to 15 mm if not given",
-        default=None,
+        example=15,
         minimum=LEAST_FLAP,
     )
-    side: float | None = option(
+    side: float | None = proportion(
         "depth of the lid's side flaps, which keep it between the walls; that of the tuck if not "
         "given",
-        default=None,
+        example=15,
         minimum=LEAST_FLAP,
     )
     thumb: float | None = options.thumb()
     tab: float = options.tab()
     clearance: float = options.clearance()
     window: str = options.window(("lid",))
-    window_width: float | None = options.window_width()
-    window_height: float | None = options.window_height()
+    window_width: float | None = options.window_width(54)
+    window_height: float | None = options.window_height(42)
     window_radius: float | None = options.window_radius()
 
 

@@ -13,7 +13,7 @@ from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.card import Card
-from cutlayers.construction.dimension import angle, option, size
+from cutlayers.construction.dimension import angle, proportion, size
 from cutlayers.construction.ends import (
     SEAM_LAYERS,
     TUCK_CORNER,
@@ -44,24 +44,24 @@ class HouseBox:
     width: float = size("from front to back, across the gables", example=50)
     height: float = size("of the walls, to the eaves", example=55)
     pitch: float = angle("slope of the roof from level", default=40, minimum=20, maximum=60)
-    ridge: float | None = option(
+    ridge: float | None = proportion(
         "depth of the tuck at the ridge; half of a roof half up to 15 mm if not given",
-        default=None,
+        example=15,
         minimum=LEAST_FLAP,
     )
-    gable: float | None = option(
+    gable: float | None = proportion(
         "depth of the gables' tabs and flaps; 10 mm or what there is room for if not given",
-        default=None,
+        example=10,
         minimum=LEAST_FLAP,
         maximum=60,
     )
     tab: float = options.tab()
     tuck: float | None = options.tuck()
-    dust: float | None = options.dust()
+    dust: float | None = options.dust(30)
     slit: float = options.slit()
     window: str = options.window()
-    window_width: float | None = options.window_width()
-    window_height: float | None = options.window_height()
+    window_width: float | None = options.window_width(36)
+    window_height: float | None = options.window_height(24)
     window_radius: float | None = options.window_radius()
 
 

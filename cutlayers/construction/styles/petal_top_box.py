@@ -13,7 +13,7 @@ from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.card import Card
-from cutlayers.construction.dimension import count, option, size
+from cutlayers.construction.dimension import count, proportion, size
 from cutlayers.construction.refusing import refuse_above
 from cutlayers.construction.stars import (
     Star,
@@ -45,9 +45,9 @@ class PetalTopBox:
     side: float = size("of one side of the base", example=45)
     height: float = size("of the walls", example=45)
     sides: int = count("how many sides", default=4, minimum=3, maximum=8)
-    reach: float | None = option(
+    reach: float | None = proportion(
         "how far the petals reach past the middle; a third of the way to it if not given",
-        default=None,
+        example=7.5,
         minimum=1,
     )
     tab: float | None = options.fitting_tab()

@@ -14,7 +14,7 @@ from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.card import Card
-from cutlayers.construction.dimension import option, size
+from cutlayers.construction.dimension import proportion, size
 from cutlayers.construction.options import LEAST_FLAP, LEAST_TAB, LEAST_THUMB, THUMB
 from cutlayers.construction.pillow import SEAM, Pillow, Span, tab_shape
 from cutlayers.construction.pillow_strips import facets
@@ -59,9 +59,9 @@ class PillowPack:
 
     length: float = size("from end to end along the side edges", example=120)
     width: float = size("of a face, along the bent card", example=80)
-    thickness: float | None = option(
+    thickness: float | None = proportion(
         "of the closed pack in its middle; 0.3 of the width if not given",
-        default=None,
+        example=24,
         minimum=4,
         maximum=400,
     )

@@ -65,7 +65,7 @@ class PlatonicSolid:
     edge: float = size("of the solid", example=25)
     solid: str = choice("which solid", default="dodecahedron", choices=tuple(SOLIDS))
     lid: bool = flag("the last face opens and tucks in instead of being glued", default=False)
-    tab: float | None = options.fitting_tab()
+    tab: float | None = options.fitting_tab(example=5)
 
 
 def build(dims: PlatonicSolid, card: Card) -> tuple[Net, ...]:

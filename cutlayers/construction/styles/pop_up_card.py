@@ -13,7 +13,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cutlayers.construction.card import Card
-from cutlayers.construction.dimension import count, option, size
+from cutlayers.construction.dimension import count, proportion, size
 from cutlayers.construction.refusing import refuse_above
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
@@ -42,14 +42,14 @@ class PopUpCard:
     steps: int = count(
         "how many boxes, each larger than the one before", default=3, minimum=1, maximum=8
     )
-    rise: float | None = option(
+    rise: float | None = proportion(
         "how high up the largest box begins; 0.45 of the height if not given",
-        default=None,
+        example=45,
         minimum=LEAST_BOX,
     )
-    depth: float | None = option(
+    depth: float | None = proportion(
         "how far the largest box stands out; 0.4 of the height if not given",
-        default=None,
+        example=40,
         minimum=LEAST_BOX,
     )
 

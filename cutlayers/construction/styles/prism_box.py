@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.card import Card
-from cutlayers.construction.dimension import count, option, size
+from cutlayers.construction.dimension import count, proportion, size
 from cutlayers.construction.refusing import refuse_above, refuse_below
 from cutlayers.construction.stars import (
     Star,
@@ -37,9 +37,9 @@ class PrismBox:
     side: float = size("of one side of the base", example=45)
     height: float = size("of the base's walls", example=50)
     sides: int = count("how many sides", default=6, minimum=3, maximum=12)
-    lid: float | None = option(
+    lid: float | None = proportion(
         "height of the lid's walls; 0.4 of the height, at least what its tabs need, if not given",
-        default=None,
+        example=25,
         minimum=4,
     )
     tab: float | None = options.fitting_tab()

@@ -44,8 +44,8 @@ class SleeveAndDrawer:
     tab: float = options.tab()
     clearance: float = options.clearance()
     window: str = options.window(("top", "front", "bottom"))
-    window_width: float | None = options.window_width()
-    window_height: float | None = options.window_height()
+    window_width: float | None = options.window_width(36)
+    window_height: float | None = options.window_height(52)
     window_radius: float | None = options.window_radius()
 
 

@@ -12,7 +12,7 @@ import math
 from dataclasses import replace
 
 from cutlayers.construction.card import Card
-from cutlayers.construction.dimension import option, size
+from cutlayers.construction.dimension import proportion, size
 from cutlayers.construction.locks import BRIDGE, Engagement
 from cutlayers.construction.openings import hand_hole
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
@@ -48,23 +48,23 @@ class SlideLockMailer:
     length: float = size("along the front", example=110, minimum=30)
     width: float = size("from front to back", example=80, minimum=30)
     height: float = size("between base and cover", example=8, minimum=2, maximum=80)
-    side: float | None = option(
-        "depth of the side flaps; a quarter of the length if not given", default=None, minimum=4
+    side: float | None = proportion(
+        "depth of the side flaps; a quarter of the length if not given", example=27, minimum=4
     )
-    body: float | None = option(
+    body: float | None = proportion(
         "how far the tongue's panel reaches before the tongue; a quarter of the width if not given",
-        default=None,
+        example=20,
         minimum=LEAST_BODY,
     )
-    tongue: float | None = option(
+    tongue: float | None = proportion(
         "how far the tongue slides in; 18 mm or what there is room for if not given",
-        default=None,
+        example=18,
         minimum=6,
         maximum=80,
     )
-    tongue_width: float | None = option(
+    tongue_width: float | None = proportion(
         "width of the tongue; a third of the length if not given",
-        default=None,
+        example=37,
         minimum=LEAST_TONGUE,
     )
 

@@ -13,7 +13,7 @@ from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.card import Card
-from cutlayers.construction.dimension import option, size
+from cutlayers.construction.dimension import option, proportion, size
 from cutlayers.construction.options import LEAST_TAB
 from cutlayers.construction.refusing import (
     refuse_above,
@@ -48,9 +48,9 @@ class TelescopeBox:
     length: float = size("along the front wall", example=90)
     width: float = size("from front to back", example=60)
     height: float = size("of the base's walls", example=35)
-    lid: float | None = option(
+    lid: float | None = proportion(
         "height of the lid's walls; the height, or 0.4 of it with a shoulder, if not given",
-        default=None,
+        example=35,
         minimum=LEAST_LID,
     )
     shoulder: float = option(

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from cutlayers.construction import options
 from cutlayers.construction.card import Card
 from cutlayers.construction.cartons import (
     CartonBody,
@@ -19,7 +20,7 @@ from cutlayers.construction.cartons import (
     with_carton_window,
     with_top,
 )
-from cutlayers.construction.dimension import choice, option, size
+from cutlayers.construction.dimension import choice, option, proportion, size
 from cutlayers.construction.ends import SEAM_LAYERS, refuse_end, room_for_tuck, with_tucked_end
 from cutlayers.construction.refusing import refuse_above, refuse_below
 from cutlayers.construction.spans import above, at_least, below, between
@@ -47,6 +48,9 @@ class TuckCarton(CartonDims):
     length: float = size("along the front wall", example=60)
     width: float = size("from front to back", example=30)
     height: float = size("from closure to closure", example=90)
+    dust: float | None = options.dust(18)
+    window_width: float | None = options.window_width(36)
+    window_height: float | None = options.window_height(48)
     ends: str = choice(
         "straight: both tucks hinge on the back wall; reverse: one on the back, one on the front",
         default="reverse",
@@ -57,10 +61,10 @@ class TuckCarton(CartonDims):
         default=0,
         maximum=60,
     )
-    tear_at: float | None = option(
+    tear_at: float | None = proportion(
         "height of the strip's lower line above the bottom; two thirds of the height, or as much "
         "as the tuck leaves, if not given",
-        default=None,
+        example=60,
     )
 
 

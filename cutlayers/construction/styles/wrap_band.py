@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from cutlayers.construction.card import Card
-from cutlayers.construction.dimension import option, size
+from cutlayers.construction.dimension import option, proportion, size
 from cutlayers.construction.locks import PLAY, Engagement
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
 from cutlayers.construction.style import Style
@@ -38,10 +38,10 @@ class WrapBand:
     length: float = size("of what is wrapped, along the front", example=75, minimum=16)
     width: float = size("of what is wrapped, from front to back", example=28)
     height: float = size("of the band", example=35, minimum=6)
-    lap: float | None = option(
+    lap: float | None = proportion(
         "how far each end reaches past the middle; a quarter of the length up to 15 mm if not "
         "given",
-        default=None,
+        example=15,
         minimum=4,
     )
     clearance: float = option(

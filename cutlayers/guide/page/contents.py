@@ -157,12 +157,23 @@ class Blank:
 
 
 @frozen
+class StepLine:
+    """One step in a sentence, and the box after it under where it is seen from."""
+
+    text: str
+    picture: Picture | None
+    caption: str
+
+
+@frozen
 class Together:
     """How one kind of box goes together; `box` is empty where the page has one kind only."""
 
     box: str
     views: Picture | None
-    steps: tuple[str, ...]
+    steps: tuple[StepLine, ...]
+    bent: tuple[str, ...]
+    """Panels that have to bend on the way."""
 
 
 @frozen

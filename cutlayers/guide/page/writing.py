@@ -11,11 +11,11 @@ from typing import TYPE_CHECKING
 
 from cutlayers.guide import assembly_words, drawing_words, hand_words, words
 from cutlayers.guide.model import BoxGuide, Caution, Guide, Paper
-from cutlayers.guide.page.amounts import length_text
-from cutlayers.guide.page.contents import Blank, BoxLine, Found, Page, Together, Top
+from cutlayers.guide.page.amounts import bought_length, length_text
+from cutlayers.guide.page.contents import Blank, BoxLine, Found, Page, StepLine, Together, Top
 from cutlayers.guide.page.machine import machine_work
 from cutlayers.guide.page.material import material
-from cutlayers.guide.page.pictures import box_on_its_way, finished_box
+from cutlayers.guide.page.pictures import box_after_step, box_on_its_way, finished_box
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.pages import environment
@@ -97,11 +97,21 @@ def _box_line(box: BoxGuide, guide: Guide) -> BoxLine:
 
 def _together(box: BoxGuide, guide: Guide) -> Together:
     several = len(box.nets) > 1
-    steps = tuple(
-        assembly_words.assembly_step(step, length_text(step.diameter, guide.unit), name_net=several)
-        for step in box.steps
+    steps = []
+    for number, step in enumerate(box.steps, 1):
+        diameter = length_text(step.diameter, guide.unit)
+        text = assembly_words.assembly_step(step, diameter, name_net=several)
+        scene = box.step_pictures.get(step)
+        picture = box_after_step(box, scene, number) if scene else None
+        steps.append(StepLine(text, picture, scene.title if scene else ""))
+    bent = tuple(
+        assembly_words.bend(*way.between, bought_length(float(f"{way.radius:.2g}"), guide.unit))
+        for way in box.bent
+        if way.between
     )
-    return Together(box.name if len(guide.boxes) > 1 else "", box_on_its_way(box), steps)
+    return Together(
+        box.name if len(guide.boxes) > 1 else "", box_on_its_way(box), tuple(steps), bent
+    )
 
 
 def _found(finding: Finding, unit: Unit) -> Found:
