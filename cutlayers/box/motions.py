@@ -67,6 +67,11 @@ class Motion:
     moves: tuple[Move, ...]
     glued: tuple[str, ...]
 
+    @property
+    def holding(self) -> tuple[str, ...]:
+        """The tabs that hold while it is done: not yet those that it glues."""
+        return tuple(name for name in self.glued if name not in self.step.panels)
+
 
 def motions(whole: Box) -> tuple[Motion, ...]:
     """The steps of a box that move panels, in their order; none where folds are curved.

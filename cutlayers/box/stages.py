@@ -8,7 +8,7 @@ This module needs shapely and numpy; whoever need not measure does not import it
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from cutlayers.box.motions import Motion
@@ -77,11 +77,11 @@ def _after(
     if move.pressed:
         wanted = {hinge: _sprung(hinge, angle) for hinge, angle in angles.items()}
         moving = [hinge for hinge in angles if wanted[hinge] != angles[hinge]]
-        found = _settled(finished, wanted, motion, moving)
+        found = firmly(finished, wanted, motion.glued, moving)
         return turned(finished, found.angles if found.gap <= GIVES * caliper else angles)
     if move.swing:
         return turned(finished, angles)
-    return turned(finished, _settled(finished, angles, motion, moving).angles)
+    return turned(finished, firmly(finished, angles, motion.glued, moving).angles)
 
 
 def _sprung(hinge: Hinge, angle: float) -> float:
@@ -90,12 +90,16 @@ def _sprung(hinge: Hinge, angle: float) -> float:
     return angle + SPRUNG * (hinge.fold_deg - angle)
 
 
-def _settled(
-    finished: FoldedNet, wanted: Mapping[Hinge, float], motion: Motion, moving: Collection[Hinge]
+def firmly(
+    finished: FoldedNet,
+    wanted: Mapping[Hinge, float],
+    glued: Collection[str],
+    moving: Sequence[Hinge],
 ) -> Settled:
-    """Hinges that do not move stay, and so does the first that does: it is the one turned."""
-    firm = {hinge for hinge in wanted if hinge not in moving} | {*list(moving)[:1]}
-    return settled(finished, wanted, motion.glued, firm)
+    """The angles next to those wanted at which the rings of a net close while some hinges move: the
+    others stay, and the first of them is the one that is turned. `glued` are tabs that hold."""
+    firm = {hinge for hinge in wanted if hinge not in moving} | {*moving[:1]}
+    return settled(finished, wanted, glued, firm)
 
 
 def _moved(whole: Box, step: Step, motion: Motion | None) -> frozenset[Key]:

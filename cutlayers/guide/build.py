@@ -124,7 +124,7 @@ def _box(
         nets=tuple(blank.name for blank in box.blanks),
         needs=box_needs(box, stock, [(each.net, job.stocks[each.stock]) for each in order.facings]),
         steps=box.steps(_faced(order)),
-        bent=tuple(way for way in box.ways if way.between) if stepwise and not box.curved else (),
+        bent=tuple(way for way in box.ways if way.bends) if stepwise else (),
         hand=hand,
         step_pictures=pictures,
         picture=_finished(order.name, views) if views else None,

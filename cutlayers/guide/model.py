@@ -89,7 +89,7 @@ class BoxGuide:
     """One kind of box. `sizes` are the style's own, in mm, with their names; `nets` are the names
     of its flat pieces; `hand` is None where a machine does it all.
 
-    `bent` are the closings in which a panel gets by only where it bends; none where nobody walked
+    `bent` are the moves in which card has to bend, each with its step; none where nobody walked
     them. `step_pictures` show the box after steps that move panels, each titled with where it is
     seen from if that is not the usual place. `picture` is a scene of the finished box, and `views`
     one of the box on its way there where its steps are not drawn; none of them is there for a box

@@ -76,9 +76,9 @@ def settled(
     angles = dict(wanted)
     if not ties:
         return Settled(angles, 0.0)
-    chains: dict[str, tuple[int, ...]] = {finished.net.root.name: ()}
-    for index, (carrier, carried, _) in enumerate(tree):
-        chains[carried] = (*chains[carrier], index)
+    chains = {finished.net.root.name: np.zeros(len(tree))}
+    for own, (carrier, carried, _) in zip(np.eye(len(tree)), tree, strict=True):
+        chains[carried] = chains[carrier] + own
     best, idle = Settled(angles, math.inf), 0
     for _ in range(ROUNDS):
         gaps, slopes = _gaps(turned(finished, angles), tree, chains, ties)
@@ -120,26 +120,22 @@ def _tabs(finished: FoldedNet, glued: Collection[str]) -> list[_Tie]:
 def _gaps(
     folded: FoldedNet,
     tree: list[tuple[str, str, Hinge]],
-    chains: Mapping[str, tuple[int, ...]],
+    chains: Mapping[str, NDArray[np.float64]],
     ties: list[_Tie],
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Where the points of ties lie, from where they are to be; and by how much they move with each
     hinge of the tree, in mm a radian."""
-    axes = np.empty((len(tree), 3))
-    places = np.empty((len(tree), 3))
-    for index, (carrier, _, hinge) in enumerate(tree):
-        edge = hinge.edge if hinge.first == carrier else hinge.edge.reversed()
-        pose = folded.poses[carrier]
-        axes[index] = pose.direction((*edge.direction_at(0.5), 0.0))
-        places[index] = pose.place(edge.start)
-    gaps = np.empty((len(ties), 3))
-    slopes = np.zeros((len(ties), 3, len(tree)))
-    for index, tie in enumerate(ties):
-        x, y, height = tie.place
-        here = np.array(folded.poses[tie.panel].place(tie.point))
-        there = np.array(folded.poses[tie.other].place((x, y), height))
-        gaps[index] = here - there
-        for point, chain, way in ((here, chains[tie.panel], 1.0), (there, chains[tie.other], -1.0)):
-            which = list(chain)
-            slopes[index][:, which] += way * np.cross(axes[which], point - places[which]).T
-    return gaps, slopes.reshape(-1, len(tree))
+    poses = folded.poses
+    edges = [(poses[near], h.edge if h.first == near else h.edge.reversed()) for near, _, h in tree]
+    axes = np.array([pose.direction((*edge.direction_at(0.5), 0.0)) for pose, edge in edges])
+    places = np.array([pose.place(edge.start) for pose, edge in edges])
+    here = np.array([poses[tie.panel].place(tie.point) for tie in ties])
+    there = np.array([poses[tie.other].place(tie.place[:2], tie.place[2]) for tie in ties])
+    moved = np.zeros((len(ties), len(tree), 3))
+    for points, panels, way in (
+        (here, [tie.panel for tie in ties], 1.0),
+        (there, [tie.other for tie in ties], -1.0),
+    ):
+        along = np.array([chains[panel] for panel in panels])
+        moved += way * along[..., None] * np.cross(axes[None], points[:, None] - places[None])
+    return here - there, moved.swapaxes(1, 2).reshape(-1, len(tree))

@@ -158,9 +158,11 @@ class Blank:
 
 @frozen
 class StepLine:
-    """One step in a sentence, and the box after it under where it is seen from."""
+    """One step in a sentence, which panels have to bend in it, and the box after it over where it
+    is seen from."""
 
     text: str
+    bent: tuple[str, ...]
     picture: Picture | None
     caption: str
 
@@ -172,8 +174,6 @@ class Together:
     box: str
     views: Picture | None
     steps: tuple[StepLine, ...]
-    bent: tuple[str, ...]
-    """Panels that have to bend on the way."""
 
 
 @frozen

@@ -24,6 +24,8 @@ from cutlayers.telling.words import in_words_without_severity
 if TYPE_CHECKING:
     from jinja2 import Environment
 
+    from cutlayers.box.walking import Way
+
 PAPER_MM = {"A4": "210mm 297mm", "letter": "215.9mm 279.4mm"}
 """Sources: ISO 216:2007; ASME Y14.1 size A."""
 
@@ -103,15 +105,15 @@ def _together(box: BoxGuide, guide: Guide) -> Together:
         text = assembly_words.assembly_step(step, diameter, name_net=several)
         scene = box.step_pictures.get(step)
         picture = box_after_step(box, scene, number) if scene else None
-        steps.append(StepLine(text, picture, scene.title if scene else ""))
-    bent = tuple(
-        assembly_words.bend(*way.between, bought_length(float(f"{way.radius:.2g}"), guide.unit))
-        for way in box.bent
-        if way.between
-    )
-    return Together(
-        box.name if len(guide.boxes) > 1 else "", box_on_its_way(box), tuple(steps), bent
-    )
+        bent = tuple(_bent(way, guide.unit) for way in box.bent if way.step == step)
+        steps.append(StepLine(text, bent, picture, scene.title if scene else ""))
+    return Together(box.name if len(guide.boxes) > 1 else "", box_on_its_way(box), tuple(steps))
+
+
+def _bent(way: Way, unit: Unit) -> str:
+    if way.between is None:
+        return assembly_words.BOWS
+    return assembly_words.bend(*way.between, bought_length(float(f"{way.radius:.2g}"), unit))
 
 
 def _found(finding: Finding, unit: Unit) -> Found:
