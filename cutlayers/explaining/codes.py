@@ -92,6 +92,8 @@ _ALL = (
          "toolpaths.approach:_no_room"),
     Code("starts-astray", _WARNING, "Lines in any order start in the card, blade askew.",
          "toolpaths.leads:_astray"),
+    Code("no-room-for-coupon", _NOTE, "No waste is left for the coupon that is cut first.",
+         "sheets.coupon:no_room"),
     Code("guessed-material", _WARNING, "The settings for a stock are guessed.",
          "profile.load_card:_guessed"),
     Code("no-settings", _NOTE, "There are no settings for a stock.",

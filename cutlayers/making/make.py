@@ -105,10 +105,15 @@ def lay_out(
     sides: list[LaidSide] = []
     for sheet in sheets:
         title = f"{job.title}, sheet {sheet.number} of {len(sheets)}: {sheet.stock.name}"
-        sides += lay_sides(f"sheet-{sheet.number}", title, sheet, machine)
+        sides += lay_sides(f"sheet-{sheet.number}", title, sheet, machine, coupon=job.sheets.coupon)
         step(len(sheet.placed) * sheet.copies)
     cards = tuple(
-        load_card(machine, stock, {stroke.operation for sheet in each for stroke in sheet.strokes})
+        load_card(
+            machine,
+            stock,
+            {stroke.operation for sheet in each for stroke in sheet.strokes},
+            coupon=job.sheets.coupon,
+        )
         for stock, each in by_stock(sheets)
     )
     findings = [

@@ -79,6 +79,14 @@ def test_relief_is_a_caliper_from_half_a_millimetre_on(caliper: float, usual: fl
     assert [blank.relief for blank in box.blanks] == [usual]
 
 
+def test_each_net_has_the_relief_of_its_own_card() -> None:
+    """A base of board has some, its lid of card none."""
+    sizes = {"length": 80, "width": 60, "height": 30}
+    box = cutlayers.build("telescope-box", **sizes, caliper={"base": 1.0, "lid": 0.3})  # type: ignore[arg-type]
+
+    assert [blank.relief for blank in box.blanks] == [1.0, 0.0]
+
+
 def test_the_report_says_where_relief_was_added(tmp_path: Path) -> None:
     """One sentence, in the report and on the page to follow; none where there is none."""
     told = "creases stop 1.00 mm short of 12 inner corners of cuts"

@@ -276,7 +276,10 @@ WRONG_VALUES: list[tuple[str, str, list[str]]] = [
     (
         'stock = "kraft"',
         "",
-        ["piece[1].stock is missing; it is: the NAME of one of the [stock.NAME] tables."],
+        [
+            "piece[1].stock is missing; it is: the NAME of one of the [stock.NAME] tables; of a "
+            "box of several nets also a table of these by net.",
+        ],
     ),
     (
         "options = { tab = 10 }",
