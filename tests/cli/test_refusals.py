@@ -205,7 +205,7 @@ JOBS = {
     "a letter that the face lacks": Row(
         "check box.toml --json",
         '{d}/box.toml: piece[1].lettering[1].text is "Straße", but the face *lacks ß; spell it '
-        "otherwise or name a font as file.",
+        "otherwise or name a font as file*",
         {"found": "Straße"},
         job=JOB + LETTERED.replace("Ida", "Straße"),
     ),
