@@ -28,6 +28,9 @@ GrainWay = Literal["any", "along", "across"]
 Grains = GrainWay | Mapping[str, GrainWay]
 """One way for all blanks of a box, or one for each that has a way of its own, by its net."""
 
+Stocks = str | Mapping[str, str]
+"""One stock for all blanks of a box, or that of each blank, by its net."""
+
 Mode = Literal["quick", "thorough"]
 
 ROTATION_HELP = "turns allowed on the sheet: none, half turns, quarter turns, or free: any angle"
@@ -67,15 +70,16 @@ class SheetRules:
 
 @frozen
 class Order:
-    """So many boxes alike, from one stock.
+    """So many boxes alike.
 
-    `box` is one of them, lettering and guide lines on its nets. `name` is different
-    for each order of a job. With `fill` there are as many boxes as one sheet of the stock holds,
-    and `count` is 1. `rotation` None leaves the turning to the job's rules.
+    `stock` is that of all their blanks, or of each. `box` is one of them, lettering and guide lines
+    on its nets. `name` is different for each order of a job. With `fill` there are as many boxes as
+    one sheet of the stock holds, and `count` is 1. `rotation` None leaves the turning to the job's
+    rules.
     """
 
     box: Box
-    stock: str
+    stock: Stocks
     count: int
     name: str
     holds: Item | None = None
@@ -88,10 +92,20 @@ class Order:
     facings: tuple[Facing, ...] = ()
     """Further pieces of each box, to be glued on its panels."""
 
+    def stock_of(self, net: str) -> str:
+        """The stock of one blank."""
+        return self.stock if isinstance(self.stock, str) else self.stock[net]
+
+    @property
+    def card_stocks(self) -> tuple[str, ...]:
+        """The stocks of the blanks, each once."""
+        return tuple(dict.fromkeys(self.stock_of(blank.name) for blank in self.box.blanks))
+
     @property
     def stocks(self) -> tuple[str, ...]:
-        """The stock of the box and those of its facing pieces, each once."""
-        return tuple(dict.fromkeys((self.stock, *(facing.stock for facing in self.facings))))
+        """The stocks of the blanks and of the facing pieces, each once."""
+        own = (facing.stock for facing in self.facings)
+        return tuple(dict.fromkeys((*self.card_stocks, *own)))
 
     def glued_on(self, stocks: Mapping[str, Stock]) -> tuple[tuple[Facing, float], ...]:
         """The facing pieces, each with its caliper."""
