@@ -15,6 +15,7 @@ from typing import Annotated, Literal
 from cutlayers.frozen import frozen
 from cutlayers.geometry.strokes import Operation
 from cutlayers.job.stock import HAZARDS
+from cutlayers.profile.notation import COLOURS
 from cutlayers.profile.output import (
     TESTED_ON,
     Correction,
@@ -40,7 +41,7 @@ from cutlayers.reading.declared import (
     Word,
 )
 from cutlayers.reading.values import read_setting
-from cutlayers.telling.colours import BLUE, DXF_COLOURS, GREEN, PURPLE, VERMILION
+from cutlayers.telling.colours import DXF_COLOURS
 
 NOTE = Text("a line for yourself")
 PASSES = Whole(1, 20, "how often the tool goes over each line")
@@ -254,16 +255,9 @@ class OperationPlan:
 
 
 LOOKS: Mapping[Operation, tuple[str, int]] = {
-    operation: (colour, DXF_COLOURS[colour])
-    for operation, colour in (
-        (Operation.DRAW, VERMILION),
-        (Operation.SCORE, GREEN),
-        (Operation.PERFORATE, PURPLE),
-        (Operation.CUT, BLUE),
-    )
+    operation: (colour, DXF_COLOURS[colour]) for operation, colour in COLOURS.items()
 }
-"""Colour and DXF colour of each operation where the profile names none; black is left to the
-register marks."""
+"""Colour and DXF colour of each operation where the profile names none."""
 
 
 @frozen
