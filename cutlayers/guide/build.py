@@ -106,10 +106,10 @@ def _box(
 ) -> BoxGuide:
     stock, box, origin = job.stocks[order.stock], order.box, order.box.origin
     pictures: dict[Step, Scene] = {}
-    if box.curved:
-        views = None
-    elif stepwise:
+    if stepwise and not box.curved:
         pictures, views = _stepwise(box, looks)
+    elif not all(blank.foldable for blank in box.blanks):
+        views = None
     elif views is None:
         views = draw_usual(box, looks)
     return BoxGuide(
@@ -128,7 +128,7 @@ def _box(
         hand=hand,
         step_pictures=pictures,
         picture=_finished(order.name, views) if views else None,
-        views=views_scene(order.name, views, VIEWS) if views and not stepwise else None,
+        views=views_scene(order.name, views, VIEWS) if views and not pictures else None,
     )
 
 

@@ -294,6 +294,18 @@ def test_each_step_that_moves_panels_is_drawn(path: Path) -> None:
         assert "what the step has moved is blue" in svg[1].text
 
 
+def test_a_pillow_pack_is_shown_half_folded_and_folded(tmp_path: Path) -> None:
+    """Its steps bend panels along curved folds and are not drawn; what comes of them is."""
+    path = tmp_path / "job.toml"
+    sized = LOCKED.replace("length = 70, width = 45, height = 100", "length = 110, width = 70")
+    path.write_text(sized.format(style="pillow-pack"))
+    page = html.document_fromstring(job_sheet(read_job(path)).decode())
+
+    assert len(page.xpath("//figure[@class='picture']")) == 1
+    assert len(page.xpath("//figure[@class='views']")) == 1
+    assert not page.xpath("//figure[@class='after']")
+
+
 FACED = """
 units = "mm"
 [stock.card]
