@@ -59,7 +59,8 @@ def stages(whole: Box) -> Iterator[Stage]:
         motion = moving.get(step)
         if motion is not None:
             angles[step.net] |= {t.hinge: t.to_deg for move in motion.moves for t in move.turns}
-            stand[step.net] = _after(finished[step.net], angles[step.net], motion, whole.caliper)
+            caliper = whole.card.of(step.net).caliper
+            stand[step.net] = _after(finished[step.net], angles[step.net], motion, caliper)
         elif step.action in JOINED:
             together += [n for n in (*step.targets, step.net) if n not in together]
         else:

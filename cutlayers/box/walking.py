@@ -115,7 +115,8 @@ class _Walker:
     glued: tuple[str, ...] = ()
 
     def __init__(self, box: Box, finished: FoldedNet) -> None:
-        self._finished, self._caliper = finished, box.caliper
+        self._finished = finished
+        self._caliper = box.card.of(finished.net.name).caliper
         self._blank = box.blank(finished.net.name).net
         self._angles = dict.fromkeys(finished.net.hinges, 0.0)
         self._parts = _Parts(finished, box)
@@ -207,8 +208,8 @@ class _Parts:
     """The slabs of one net's panels, taken apart on the flat once."""
 
     def __init__(self, finished: FoldedNet, box: Box) -> None:
-        self._caliper = box.caliper
         name = finished.net.name
+        self._caliper = box.card.of(name).caliper
         self._faces = {face.name: face for face in box.assembly.faces if face.net == name}
         self._blank = box.blank(name).net
         self._parts: dict[Kept, tuple[Polygon, ...]] = {}

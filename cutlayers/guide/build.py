@@ -104,7 +104,9 @@ def _box(
     views: Sequence[DrawnView] | None,
     stepwise: bool,
 ) -> BoxGuide:
-    stock, box, origin = job.stocks[order.stock], order.box, order.box.origin
+    box, origin = order.box, order.box.origin
+    stocks = {net.name: job.stocks[order.stock_of(net.name)] for net in box.nets}
+    facings = [(facing.net, job.stocks[facing.stock]) for facing in order.facings]
     pictures: dict[Step, Scene] = {}
     if stepwise and not box.curved:
         pictures, views = _stepwise(box, looks)
@@ -118,11 +120,10 @@ def _box(
         summary=origin.style.summary if origin else "",
         # With `fill` nobody knows how many boxes there are before they lie on the sheet.
         count=made[order.blank_names[0]] if order.fill else order.count,
-        stock=order.stock,
         sizes=_sizes(origin) if origin else (),
         measure=box.card.measure,
         nets=tuple(blank.name for blank in box.blanks),
-        needs=box_needs(box, stock, [(each.net, job.stocks[each.stock]) for each in order.facings]),
+        needs=box_needs(box, stocks, facings),
         steps=box.steps(_faced(order)),
         bent=tuple(way for way in box.ways if way.bends) if stepwise else (),
         hand=hand,

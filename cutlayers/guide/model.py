@@ -56,15 +56,15 @@ class FacingGuide:
 
 @frozen
 class HandWork:
-    """How the blanks of one box are made by hand. `ruler` is the one they are told for, finer than
-    the page's where parts are small.
+    """How the blanks of one box are made by hand, each of its stock. `ruler` is the one they are
+    told for, finer than the page's where parts are small.
 
     `adjustments` are sizes that were not rounded to the nearest, for the `reasons`; `left` are
     faults that no rounding nearby is free of; `uneven` says that edges which meet may differ by
     a division, since slanted panels cannot be rounded and stay alike.
     """
 
-    stock: str
+    stocks: tuple[str, ...]
     ruler: Ruler
     blanks: tuple[HandBlank, ...]
     facings: tuple[FacingGuide, ...] = ()
@@ -80,7 +80,7 @@ class HandWork:
     @property
     def cut_from(self) -> tuple[tuple[HandBlank, str], ...]:
         """Every blank of the box, facing pieces included, with its stock."""
-        own = tuple((blank, self.stock) for blank in self.blanks)
+        own = zip(self.blanks, self.stocks, strict=True)
         return (*own, *((facing.blank, facing.stock) for facing in self.facings))
 
 
@@ -100,7 +100,6 @@ class BoxGuide:
     style: str
     summary: str
     count: int
-    stock: str
     sizes: tuple[tuple[str, float], ...]
     measure: Measure
     nets: tuple[str, ...]

@@ -6,18 +6,30 @@ The values that a Job takes as they are written are declared on it (`order.py`);
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import field
-from typing import Annotated, Any, cast, get_args
+from pathlib import Path
+from typing import Annotated, Any, TypeVar, cast, get_args
 
 from cutlayers.fitting import SHAPES
 from cutlayers.frozen import frozen
-from cutlayers.job.order import ROTATION_HELP, Grains, GrainWay, Job, Rotation
+from cutlayers.job.order import ROTATION_HELP, Grains, GrainWay, Job, Rotation, Stocks
 from cutlayers.job.written_art import WrittenArt, WrittenFacing
 from cutlayers.lettering.inscriptions import Inscription
-from cutlayers.reading.declared import Flag, Key, Loose, Several, Special, Text, Whole, Word
+from cutlayers.reading.declared import (
+    Flag,
+    Inner,
+    Key,
+    Loose,
+    Several,
+    Special,
+    Text,
+    Whole,
+    Word,
+    a_file,
+)
 from cutlayers.reading.tables import Declared, declared
-from cutlayers.reading.values import ValueRefused, read_choice
+from cutlayers.reading.values import ValueRefused, read_choice, read_text
 from cutlayers.telling.lengths import Unit
 
 UNITS: tuple[Unit, ...] = ("mm", "in")
@@ -25,18 +37,32 @@ MOST_BOXES = 10_000
 """Of one piece; more is a slip, and would keep the placing busy for hours."""
 
 
+T = TypeVar("T")
+
+_NAME: Mapping[str, Any] = {"type": "string"}
 _WAYS: Mapping[str, Any] = {"enum": list(get_args(GrainWay))}
 
 
 def _read_grain(value: object, _unit: Unit) -> Grains:
-    """A way for all blanks, or a table of one for each; which nets there are the box will say."""
-    ways = get_args(GrainWay)
+    """A way for all blanks, or a table of one for each."""
+    return _by_net(value, lambda way: cast(GrainWay, read_choice(way, get_args(GrainWay))))
+
+
+def _read_stock(value: object, _unit: Unit) -> Stocks:
+    """A stock for all blanks, or a table of one for each."""
+    if value == {}:
+        raise ValueRefused("is empty; name a stock for each net of the box")
+    return _by_net(value, read_text)
+
+
+def _by_net(value: object, read: Callable[[object], T]) -> T | Mapping[str, T]:
+    """One value, or a table of one for each net; which nets there are the box will say."""
     if not isinstance(value, Mapping):
-        return cast(GrainWay, read_choice(value, ways))
-    found: dict[str, GrainWay] = {}
-    for net, way in value.items():
+        return read(value)
+    found: dict[str, T] = {}
+    for net, own in value.items():
         try:
-            found[net] = cast(GrainWay, read_choice(way, ways))
+            found[net] = read(own)
         except ValueRefused as error:
             error.refusal = error.refusal.under(net)
             raise
@@ -70,7 +96,15 @@ class WrittenPiece:
     """
 
     style: Annotated[str, Text("a box style; 'cutlayers styles' lists them")]
-    stock: Annotated[str, Text("the NAME of one of the [stock.NAME] tables")]
+    stock: Annotated[
+        Stocks,
+        Special(
+            "the NAME of one of the [stock.NAME] tables; of a box of several nets also a table of "
+            "these by net",
+            _read_stock,
+            {"anyOf": [_NAME, {"type": "object", "additionalProperties": _NAME}]},
+        ),
+    ]
     count: Annotated[
         int | None, Whole(1, MOST_BOXES, "how many of these boxes to make; 1 if not given")
     ] = None
@@ -127,6 +161,21 @@ class WrittenPiece:
     ] = ()
 
 
+@frozen
+class KitSource:
+    """Where the rows of a kit are.
+
+    Example:
+
+        [kit]
+        file = "guests.csv"
+    """
+
+    file: Annotated[
+        Path, a_file("a CSV file, from where the job is; its first line names the columns")
+    ]
+
+
 @frozen(kw_only=True)
 class BesideTheJob:
     """What the file has beside the fields of a Job.
@@ -136,7 +185,6 @@ class BesideTheJob:
         title = "Winter market"
         units = "mm"
         profile = "drag-blade-305"
-        kit = "guests.csv"
     """
 
     piece: Annotated[
@@ -150,8 +198,8 @@ class BesideTheJob:
     title: Annotated[str | None, Text("a line for the reports; the file's name by default")] = None
     unit: Annotated[Unit, Key("units"), Word("what a bare number means, mm or in", UNITS)] = "mm"
     kit: Annotated[
-        str | None,
-        Text("a CSV file beside the job; a set of pieces is made for each of its rows"),
+        KitSource | None,
+        Inner("kit.file names a CSV file; a set of pieces is made for each of its rows"),
     ] = None
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import field, replace
 
 from cutlayers.frozen import frozen
@@ -35,6 +36,12 @@ class Looks:
     ambient: float = 0.62
     """Share of the light that comes from everywhere."""
     decorations: Decorations = field(default_factory=dict)
+    others: Mapping[str, Looks] = field(default_factory=dict)
+    """Of nets that are of another card, by their names; only its colours count."""
+
+    def of(self, net: str) -> Looks:
+        """The card of one net."""
+        return self.others.get(net, self)
 
     def card(self, outside: bool, lit: bool) -> str:
         """The colour of a side of a panel, of one that the picture is about where `lit`."""

@@ -64,7 +64,8 @@ def paint(
         if name not in lights:
             lights[name] = _light(piece.face, outside, camera, looks)
         lit = name in lit_panels
-        light, card = lights[name], looks.card(outside, lit)
+        own = looks.of(piece.face.net)
+        light, card = lights[name], own.card(outside, lit)
         onto = _seen(piece.face, camera)
         fade = light.on(card)
         seam = Pen(_between(fade) if piece.whole else fade, SEAM)
@@ -72,10 +73,10 @@ def paint(
         if outside and not lit and (decorated := looks.decorations.get(name)):
             shapes.extend(_decorated(piece, decorated, card, light, onto))
         for lines, colour, width, dash in (
-            (piece.flat.folds, looks.edge, FOLD_WIDTH, ()),
+            (piece.flat.folds, own.edge, FOLD_WIDTH, ()),
             (piece.flat.guides if outside else (), looks.guide, LINE_WIDTH, ()),
-            (piece.flat.tears, looks.edge, LINE_WIDTH, TEAR_DASH),
-            (piece.flat.borders, looks.edge, CUT_WIDTH, ()),
+            (piece.flat.tears, own.edge, LINE_WIDTH, TEAR_DASH),
+            (piece.flat.borders, own.edge, CUT_WIDTH, ()),
         ):
             if lines:
                 chains = tuple(_chain(line) for line in lines)

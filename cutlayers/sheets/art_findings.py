@@ -133,7 +133,7 @@ def _across_creases(
     for art, panel, ink in blank.inked(arts, settings.bleed, settings.safe_margin).inks:
         if art.spreads or not ink.fits:
             continue
-        reach = into_creases(net, panel, order.box.caliper, ink.area)
+        reach = into_creases(net, panel, order.box.card.of(net.name).caliper, ink.area)
         if reach > TOUCHING:
             where = Subject(piece=order.name, net=net.name, panel=panel, art=art.place)
             yield Finding(

@@ -316,7 +316,7 @@ def job(image: str) -> dict[str, Any]:
                 "style": "tray",
                 "stock": "kraft",
                 "size": {"length": 60, "width": 40, "height": 20},
-                "art": [{"panels": "front", "image": image}],
+                "art": [{"panels": "front", "file": image}],
             }
         ],
     }
@@ -346,7 +346,7 @@ def test_files_that_cannot_be_pictures(tmp_path: Path, image: str, words: str) -
     with pytest.raises(JobError) as caught:
         job_from(job(image), str(tmp_path / "job.toml"), "job")
 
-    assert str(caught.value).startswith(f"{tmp_path / 'job.toml'}: piece[1].art[1].image is ")
+    assert str(caught.value).startswith(f"{tmp_path / 'job.toml'}: piece[1].art[1].file is ")
     assert words in str(caught.value)
     assert "\n" not in str(caught.value)
 

@@ -99,7 +99,7 @@ def test_a_minor_that_is_not_slanted_goes_through_the_wall() -> None:
     carton = box("crash-lock-carton", length=70.0, width=45.0, height=100.0)
     (net,) = carton.nets
     assert net.facets is not None
-    square = Box.of([replace(net, facets=_with_square_minors(net.facets))], 0.3)
+    square = Box.of([replace(net, facets=_with_square_minors(net.facets))], Card(0.3))
 
     stuck = {way.between for way in walk(square) if way.between}
 

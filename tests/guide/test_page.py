@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from lxml import etree, html
 
+from cutlayers.cli.kit import names_kit
 from cutlayers.geometry.strokes import Operation
 from cutlayers.guide.build import build_guide
 from cutlayers.guide.by_hand import HandBlank, Row
@@ -28,7 +29,7 @@ from cutlayers.telling.lengths import parse_length
 SAMPLES = [
     path
     for path in sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
-    if "\nkit =" not in path.read_text(encoding="utf-8")
+    if not names_kit(path)
 ]
 """A kit has a row for every box, so its boxes have no page in common."""
 

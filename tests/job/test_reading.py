@@ -276,7 +276,10 @@ WRONG_VALUES: list[tuple[str, str, list[str]]] = [
     (
         'stock = "kraft"',
         "",
-        ["piece[1].stock is missing; it is: the NAME of one of the [stock.NAME] tables."],
+        [
+            "piece[1].stock is missing; it is: the NAME of one of the [stock.NAME] tables; of a "
+            "box of several nets also a table of these by net.",
+        ],
     ),
     (
         "options = { tab = 10 }",
@@ -298,7 +301,7 @@ WRONG_VALUES: list[tuple[str, str, list[str]]] = [
         "caliper = 0.32\ngramage = 270",
         [
             "stock.kraft.gramage is unknown; known are caliper, colour, contains, grain, "
-            "grammage, inside_colour, material, price, sheet. "
+            "grammage, inside_colour, material, price, relief, sheet. "
             "Did you mean grammage?"
         ],
     ),

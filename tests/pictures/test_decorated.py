@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import colorsys
 import io
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -54,6 +55,26 @@ def pixels(job: Job, azimuth: float = 0.0, elevation: float = 0.0) -> np.ndarray
     found = np.asarray(image).astype(int)
     found[found[..., 3] < 255] = -1
     return found[..., :3]
+
+
+def test_each_net_has_the_colour_of_its_card(tmp_path: Path) -> None:
+    """From the front a lid half as high as its base shows the lid's blue above the base's green."""
+    two = job(
+        tmp_path,
+        "telescope-box",
+        "size = { length = 60, width = 40, height = 30 }\noptions = { lid = 15 }",
+        colours=GREEN,
+    )
+    (order,) = two.orders
+    split = replace(order, stock={"base": "card", "lid": "paper"})
+    found = pixels(replace(two, orders=(split,)))
+    rows = [row[(row >= 0).all(axis=1)] for row in found]
+    painted = [np.median(row, axis=0) for row in rows if len(row) > 50]
+
+    red, green, blue = painted[len(painted) // 4]
+    assert blue > 1.5 * max(red, green)
+    red, green, blue = painted[3 * len(painted) // 4]
+    assert green > 1.5 * max(red, blue)
 
 
 def front(found: np.ndarray) -> np.ndarray:
@@ -111,7 +132,7 @@ def test_a_picture_stands_upright(tmp_path: Path, ending: str) -> None:
     image = Image.new("RGB", (120, 60), "#2040D0")
     image.paste("#D02020", (0, 0, 60, 30))
     image.save(tmp_path / f"corner.{ending}", quality=95)
-    art = f'[[piece.art]]\npanels = "front"\nimage = "corner.{ending}"\nfit = "cover"\n'
+    art = f'[[piece.art]]\npanels = "front"\nfile = "corner.{ending}"\nfit = "cover"\n'
     red = is_like(front(pixels(job(tmp_path, "tray", TRAY, art, GREEN))), "#D02020")
     rows, columns = np.array_split(np.arange(red.shape[0]), 2), red.shape[1] // 2
     corner = red[rows[0]][:, : columns - 4]
