@@ -44,7 +44,7 @@ def chunk(name: bytes, body: bytes) -> bytes:
 
 
 def png_bomb(width: int, height: int | None = None) -> bytes:
-    """A well-formed beginning of a PNG of so many pixels (PNG, section 11.2.2)."""
+    """A well-formed beginning of a PNG of so many pixels (ISO/IEC 15948, IHDR)."""
     header = struct.pack(">IIBBBBB", width, height or width, 8, 2, 0, 0, 0)
     return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", zlib.compress(b"\0" * 9))
 
