@@ -194,10 +194,18 @@ JOBS = {
         job=JOB + LETTERED + 'file = "a.ttf"\n',
         files={"a.ttf": b"no font"},
     ),
+    "a font that is not there": Row(
+        "check box.toml --json",
+        '{d}/box.toml: piece[1].lettering[1].file is "fonts/a.ttf", which is not there. Did you '
+        "mean fonts/ab.ttf?",
+        {"found": "fonts/a.ttf", "inside": {"fault": "absent", "nearest": "ab.ttf"}},
+        job=JOB + LETTERED + 'file = "fonts/a.ttf"\n',
+        files={"fonts/ab.ttf": b"", "ab.ttf": b""},
+    ),
     "a letter that the face lacks": Row(
         "check box.toml --json",
         '{d}/box.toml: piece[1].lettering[1].text is "Straße", but the face *lacks ß; spell it '
-        "otherwise or name a font as file.",
+        "otherwise or name a font as file*",
         {"found": "Straße"},
         job=JOB + LETTERED.replace("Ida", "Straße"),
     ),
