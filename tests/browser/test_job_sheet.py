@@ -138,6 +138,21 @@ def test_it_prints_whole(
     ] == []
 
 
+@pytest.mark.parametrize("paper", ["A4", "letter"])
+def test_the_guide_of_a_box_is_two_pages(
+    paper: Paper, tmp_path: Path, browser: chromium.Browser
+) -> None:
+    """Sheet, settings and what is needed on the one; how it goes together, with pictures, on the
+    other."""
+    (sample,) = (path for path in SAMPLES if path.stem == "bath-bombs")
+    browser.open(page_of(sample, paper, tmp_path, machine=True))
+    pdf, _ = browser.pdf()
+    first, second = pypdfium2.PdfDocument(pdf)
+
+    assert "Setup sheet" in first.get_textpage().get_text_bounded()
+    assert "Putting it together" in second.get_textpage().get_text_bounded()
+
+
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
 @pytest.mark.parametrize("paper", ["A4", "letter"])
 @pytest.mark.parametrize("machine", [True, False], ids=["machine", "hand"])

@@ -223,7 +223,7 @@ def test_the_setup_sheet_is_printed(own: Path) -> None:
 
     assert "setup sheet for kraft: settings of kraft-270" in said
     assert re.search(r"1 +draw +pen +- +1 +force_g 40", said)
-    assert re.search(r"3 +cut +blade +right +1 +force 22", said)
+    assert re.search(r"3 +cut +blade +- +1 +force_g 220", said)
     assert "Blades are sharp" in said
 
 
