@@ -64,6 +64,8 @@ _ALL = (
     Code("grain-of-tube", _WARNING, "The grain runs up a tube and not round it.",
          "checks.grain:_tube"),
     # The lines, as a tool follows them.
+    Code("relief", _NOTE, "Thick card got holes and shorter creases against tears.",
+         "checks.relief"),
     Code("too-few-bridges", _WARNING, "Fewer bridges find room than were asked for.",
          "toolpaths.bridges:_too_few"),
     Code("score-too-short", _WARNING, "A score is too short to be pulled back.",
@@ -90,6 +92,8 @@ _ALL = (
          "toolpaths.approach:_no_room"),
     Code("starts-astray", _WARNING, "Lines in any order start in the card, blade askew.",
          "toolpaths.leads:_astray"),
+    Code("no-room-for-coupon", _NOTE, "No waste is left for the coupon that is cut first.",
+         "sheets.coupon:no_room"),
     Code("guessed-material", _WARNING, "The settings for a stock are guessed.",
          "profile.load_card:_guessed"),
     Code("no-settings", _NOTE, "There are no settings for a stock.",

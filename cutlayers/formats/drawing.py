@@ -26,7 +26,8 @@ class Layer:
     """Paths worked alike. `name` is a plain identifier for files, `title` is for people.
 
     `colour` is #RRGGBB, `dxf_colour` an index 1…255, `dash` the on/off lengths in mm that tell
-    the layer apart in pictures (empty: solid); cut files always carry solid lines.
+    the layer apart in pictures (empty: solid); cut files always carry solid lines. `tool` is the
+    name of the tool that works it, empty for register marks.
 
     Raises OutputError for a name or a colour that a file could not carry.
     """
@@ -37,6 +38,7 @@ class Layer:
     dxf_colour: int
     paths: tuple[Path, ...]
     dash: tuple[float, ...] = ()
+    tool: str = ""
 
     def __post_init__(self) -> None:
         if not LAYER_NAME.fullmatch(self.name) or self.name.lower() in RESERVED_NAMES:

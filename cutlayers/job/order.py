@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 from cutlayers.frozen import frozen
 from cutlayers.job.limits import Limits
 from cutlayers.job.stock import Stock
-from cutlayers.reading.declared import Inner, Key, Length, Named, Text, Whole, Word
+from cutlayers.reading.declared import Flag, Inner, Key, Length, Named, Text, Whole, Word
 from cutlayers.telling.lengths import Unit
 
 if TYPE_CHECKING:  # an order only carries them
@@ -51,6 +51,7 @@ class SheetRules:
         seconds = 30
         seed = 2
         rotation = "half"
+        coupon = true
     """
 
     gap: Annotated[float, Length(0.0, 100.0, "card left between pieces")] = 4.0
@@ -62,6 +63,9 @@ class SheetRules:
     seconds: Annotated[int, Whole(1, 36_000, "that a thorough search takes, for each stock")] = 20
     seed: Annotated[int, Whole(0, 1_000_000, "another number searches in another order")] = 1
     rotation: Annotated[Rotation, Word(ROTATION_HELP)] = "quarter"
+    coupon: Annotated[
+        bool, Flag("a small square with a V and a hole in each sheet's waste, to be cut first")
+    ] = False
 
 
 @frozen

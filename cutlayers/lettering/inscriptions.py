@@ -17,8 +17,7 @@ from cutlayers.geometry.segments import union_bounds
 from cutlayers.geometry.transforms import Transform
 from cutlayers.lettering.single_stroke import TYPEFACE, Typeface, letter, unsupported
 from cutlayers.net import Feature, Net, Panel, Work
-from cutlayers.reading.declared import Key, Length, Text, Word
-from cutlayers.reading.user_paths import user_path
+from cutlayers.reading.declared import Key, Length, Text, Word, a_file
 from cutlayers.reading.values import read_text
 from cutlayers.telling.errors import LetteringError, StyleError
 from cutlayers.telling.nearest import nearest
@@ -48,10 +47,6 @@ HALVINGS = 24
 def _read_line(value: object) -> str:
     """A text; in a kit, a row may leave it empty."""
     return "" if value == "" else read_text(value)
-
-
-def _read_file(value: object) -> FilePath:
-    return user_path(read_text(value))
 
 
 @frozen
@@ -91,7 +86,7 @@ class Inscription:
     face: Annotated[Typeface, Word("letters drawn stroke by stroke")] = TYPEFACE
     file: Annotated[
         FilePath | None,
-        Text("a TTF or OTF font to take instead of a face, from where the job is", _read_file),
+        a_file("a TTF or OTF font to take instead of a face, from where the job is"),
     ] = None
     made: Annotated[
         Made, Key("as"), Word("draw the letters, or cut them out (only from a font)")
@@ -151,8 +146,8 @@ def _letters(inscription: Inscription) -> Callable[[float], tuple[Path, ...]]:
             advice = "name a font as file"
             raise StyleError("as", Refusal((), reason, "value", found="cut", advice=advice))
         if missing := unsupported(text, inscription.face):
-            advice = "spell it otherwise or name a font as file"
-            raise _lacking(text, missing, f"face {shown(inscription.face)}", advice)
+            face = f"face {shown(inscription.face)}"
+            raise _lacking(text, missing, face, _other_font(text, "a font"))
         return lambda height: letter(text, height, face=inscription.face)
     from cutlayers.lettering.outlines import cut_letters, drawn_letters, read_font
 
@@ -162,10 +157,19 @@ def _letters(inscription: Inscription) -> Callable[[float], tuple[Path, ...]]:
         inside = replace(error.refusals[0], file="")
         raise StyleError("file", Refusal(found=file.name, inside=inside)) from None
     if missing := font.missing(text):
-        raise _lacking(text, missing, f"font {font.name}", "spell it otherwise")
+        raise _lacking(text, missing, f"font {font.name}", _other_font(text, "another font"))
     if inscription.made == "draw":
         return lambda height: drawn_letters(text, height, font)
     return lambda height: cut_letters(text, height, font, inscription.bridge)
+
+
+def _other_font(text: str, other: str) -> str:
+    """What to do about letters that are lacking."""
+    from cutlayers.lettering.installed import font_with
+
+    installed = font_with("".join(text.split()))
+    has_all = "" if installed is None else f"; {installed} has all of them"
+    return f"spell it otherwise or name {other} as file{has_all}"
 
 
 def _lacking(text: str, missing: str, letters: str, advice: str) -> StyleError:

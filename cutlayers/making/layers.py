@@ -35,10 +35,11 @@ def machine_drawing(
 
     A layer without lines is left out.
     """
-    layers = [
-        _layer(machine, operation, tuple(each.path for each in plan.of(operation)))
-        for operation in Operation
-    ]
+    layers = []
+    for operation in Operation:
+        toolpaths = plan.of(operation)
+        layer = _layer(machine, operation, tuple(each.path for each in toolpaths))
+        layers.append(replace(layer, tool=toolpaths[0].tool.name if toolpaths else ""))
     register = machine.register
     layers.append(
         Layer(register.layer, "register marks", register.colour, register.dxf_colour, tuple(marks))
@@ -116,6 +117,20 @@ def _moved(paths: tuple[Path, ...], motion: Transform, tolerance: float) -> tupl
 def one_layer_each(drawing: Drawing) -> dict[str, Drawing]:
     """A drawing for each layer, by the layer's name, all with the same origin and size."""
     return {layer.name: replace(drawing, layers=(layer,)) for layer in drawing.layers}
+
+
+def one_tool_each(drawing: Drawing) -> dict[str, Drawing]:
+    """A drawing for each tool, by the tool's name, all with the same origin and size; each has the
+    register marks, so that programs which lay a drawing by its outermost lines lay all alike."""
+    marks = tuple(layer for layer in drawing.layers if not layer.tool)
+    tools = dict.fromkeys(layer.tool for layer in drawing.layers if layer.tool)
+    return {
+        tool: replace(
+            drawing,
+            layers=(*(layer for layer in drawing.layers if layer.tool == tool), *marks),
+        )
+        for tool in tools
+    }
 
 
 def _layer(machine: Machine, operation: Operation, paths: tuple[Path, ...]) -> Layer:

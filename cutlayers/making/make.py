@@ -89,6 +89,7 @@ def lay_out(
     Cancelled where the budget says so.
     """
     from cutlayers.checks.job import all_findings, check_boxes, check_lying
+    from cutlayers.checks.relief import check_relief
 
     def step(count: int) -> None:
         budget.check()
@@ -104,10 +105,15 @@ def lay_out(
     sides: list[LaidSide] = []
     for sheet in sheets:
         title = f"{job.title}, sheet {sheet.number} of {len(sheets)}: {sheet.stock.name}"
-        sides += lay_sides(f"sheet-{sheet.number}", title, sheet, machine)
+        sides += lay_sides(f"sheet-{sheet.number}", title, sheet, machine, coupon=job.sheets.coupon)
         step(len(sheet.placed) * sheet.copies)
     cards = tuple(
-        load_card(machine, stock, {stroke.operation for sheet in each for stroke in sheet.strokes})
+        load_card(
+            machine,
+            stock,
+            {stroke.operation for sheet in each for stroke in sheet.strokes},
+            coupon=job.sheets.coupon,
+        )
         for stock, each in by_stock(sheets)
     )
     findings = [
@@ -116,6 +122,7 @@ def lay_out(
         *placing.findings,
         *all_findings(checked),
         *check_lying(sheets),
+        *check_relief(job),
         *about_art,
         *(finding for side in sides for finding in side.worked.findings),
     ]

@@ -165,8 +165,8 @@ class FilesPlan:
         Several("which formats to write", needed=True),
     ] = ("dxf", "svg")
     split: Annotated[
-        Literal["layers", "operations"],
-        Word("one file with a layer for each operation, or a file for each"),
+        Literal["layers", "operations", "tools"],
+        Word("one file with all layers, or one for each operation, or one for each tool"),
     ] = "layers"
     order: Annotated[
         Literal["kept", "any"],

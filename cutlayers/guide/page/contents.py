@@ -74,6 +74,7 @@ class LoadedStock:
     sentence: str
     steps: Table
     driving: tuple[str, ...]
+    coupon: tuple[str, ...]
     by_hand: str
 
 

@@ -3,9 +3,27 @@
 from __future__ import annotations
 
 from cutlayers.telling.findings import Finding
+from cutlayers.telling.quantities import length
 from cutlayers.telling.saying import Say, angle, angle_limit, many, number
 from cutlayers.telling.sentences.sentence import Sentence, Telling, least
 from cutlayers.telling.sentences.settings import settings_in_words
+
+
+def _relief(finding: Finding, say: Say) -> Sentence:
+    size, stops, holes = finding.measured
+    found = []
+    if number(stops):
+        found.append(
+            f"creases stop {say.length(size, 2)} short of {many(stops, 'inner corner')} of cuts"
+        )
+    if number(holes):
+        across = say.length(length(2 * size.value), 2)
+        found.append(f"{many(holes, 'hole')} {across} across stand where lines end in a point")
+    return Sentence(
+        ", and ".join(found),
+        "otherwise card so thick tears or bulges there",
+        "`relief` of the stock says another length, or 0 for none",
+    )
 
 
 def _too_few_bridges(finding: Finding, say: Say) -> Sentence:
@@ -119,6 +137,15 @@ def _no_room_to_straighten(finding: Finding, say: Say) -> Sentence:
     )
 
 
+def _no_room_for_coupon(finding: Finding, say: Say) -> Sentence:
+    side = say.limit(least(finding))
+    return Sentence(
+        "no waste is left for the coupon that is to be cut first",
+        f"it takes a free square of {side}",
+        "cut the coupon of another sheet of the same card, or leave a wider border",
+    )
+
+
 def _starts_astray(finding: Finding, say: Say) -> Sentence:
     lines, off = finding.measured
     return Sentence(
@@ -163,6 +190,7 @@ def _creases_measured(finding: Finding, say: Say) -> Sentence:
 
 
 SENTENCES: dict[str, Telling] = {
+    "relief": _relief,
     "too-few-bridges": _too_few_bridges,
     "score-too-short": _score_too_short,
     "narrower-than-kerf": _narrower_than_kerf,
@@ -175,6 +203,7 @@ SENTENCES: dict[str, Telling] = {
     "sharp-point": _sharp_point,
     "full-corner": _full_corner,
     "no-room-to-straighten": _no_room_to_straighten,
+    "no-room-for-coupon": _no_room_for_coupon,
     "starts-astray": _starts_astray,
     "aligned-off-page": _aligned_off_page,
     "guessed-material": _guessed_material,
