@@ -90,6 +90,8 @@ _ALL = (
          "toolpaths.approach:_no_room"),
     Code("starts-astray", _WARNING, "Lines in any order start in the card, blade askew.",
          "toolpaths.leads:_astray"),
+    Code("out-of-reach", _ERROR, "Lines lie where the machine's tools do not get to.",
+         "toolpaths.reach:out_of_reach"),
     Code("guessed-material", _WARNING, "The settings for a stock are guessed.",
          "profile.load_card:_guessed"),
     Code("no-settings", _NOTE, "There are no settings for a stock.",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from cutlayers.formats.drawing import Drawing
@@ -22,6 +23,8 @@ from cutlayers.toolpaths import (
     Worked,
     load_table,
     ordered,
+    out_of_reach,
+    reach,
     settings_for,
     tool_changes,
     turned_over,
@@ -83,12 +86,14 @@ def lay_sides(name: str, title: str, sheet: Sheet, machine: Machine) -> tuple[La
     strokes = sheet.strokes
     marks = tuple(path for mark in sheet.marks for path in mark.paths)
     front = _straightened(work_out(strokes, machine), strokes, sheet, machine)
+    front = _held_to_reach(front, sheet, machine)
     sides = [LaidSide(name, title, sheet, machine, card, marks, front)]
     back = work_out_back(strokes, machine, sheet.width, sheet.height)
     if back is not None:
         turn = machine.operations[Operation.SCORE].scoring.turn
         mirror = turned_over(turn, sheet.width, sheet.height)
         mirrored = tuple(path.transformed(mirror) for path in marks)
+        back = _held_to_reach(back, sheet, machine)
         heading = f"{title}, back, worked first"
         sides.insert(0, LaidSide(f"{name}-back", heading, sheet, machine, card, mirrored, back))
     return tuple(sides)
@@ -98,10 +103,15 @@ def _straightened(
     worked: Worked, strokes: Sequence[Stroke], sheet: Sheet, machine: Machine
 ) -> Worked:
     """A front with what sets trailing blades straight before they cut."""
-    edge = machine.bed.margin
-    reach = (edge, edge, sheet.width - edge, sheet.height - edge)
-    ground = Ground(reach, tuple(mark.keep_out for mark in sheet.marks))
+    taken = tuple(mark.keep_out for mark in sheet.marks)
+    ground = Ground(reach(machine, sheet.width, sheet.height), taken)
     return with_approaches(worked, strokes, ground, any_order=machine.files.order == "any")
+
+
+def _held_to_reach(worked: Worked, sheet: Sheet, machine: Machine) -> Worked:
+    """A side with what of it the machine does not get to."""
+    found = out_of_reach(worked, machine, sheet.width, sheet.height)
+    return replace(worked, findings=(*worked.findings, *found))
 
 
 def laid_row(side: LaidSide) -> SheetRow:

@@ -20,7 +20,7 @@ from cutlayers.telling.errors import TrialError
 from cutlayers.telling.findings import Finding, Severity
 from cutlayers.telling.refusals import Refusal
 from cutlayers.telling.words import in_words
-from cutlayers.toolpaths import Ground, Plan, ordered, with_approaches, work_out
+from cutlayers.toolpaths import Ground, Plan, ordered, reach, with_approaches, work_out
 from cutlayers.trials.model import Part, Setup, TrialSheet
 from cutlayers.trials.refusing import too_small
 
@@ -167,8 +167,7 @@ def _planned(sheet: TrialSheet) -> list[tuple[Part, Plan]]:
     taken = [path.bounds for path in sheet.marks]
     planned = []
     for part in sheet.parts:
-        edge = part.machine.bed.margin
-        ground = Ground((edge, edge, sheet.width - edge, sheet.height - edge), tuple(taken))
+        ground = Ground(reach(part.machine, sheet.width, sheet.height), tuple(taken))
         worked = work_out(part.strokes, part.machine)
         worked = with_approaches(worked, strokes, ground, any_order=False)
         taken += [layer.hook.bounds for layer in worked.layers if layer.hook is not None]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from cutlayers.telling.findings import Finding
+from cutlayers.telling.quantities import length
 from cutlayers.telling.saying import Say, angle, angle_limit, many, number
 from cutlayers.telling.sentences.sentence import Sentence, Telling, least
 from cutlayers.telling.sentences.settings import settings_in_words
@@ -130,6 +131,22 @@ def _starts_astray(finding: Finding, say: Say) -> Sentence:
     )
 
 
+def _out_of_reach(finding: Finding, say: Say) -> Sentence:
+    near, margin = finding.measured[0], least(finding)
+    if near.value >= 0:
+        told, limit = say.against(near, margin, 2)
+        where = f"{told} from the edge of the sheet"
+    else:
+        told, limit = say.length(length(-near.value), 2), say.limit(margin)
+        where = f"{told} beyond the edge of the sheet"
+    return Sentence(
+        f"a line to {finding.subject.operation} takes its tool to {where}",
+        f"the machine gets to {limit} from it",
+        "lay or print the sheet so that its print lies where it was planned, or lower the bed's "
+        "margin if the machine does get there",
+    )
+
+
 def _aligned_off_page(finding: Finding, say: Say) -> Sentence:
     return Sentence(
         f"corrected lines lie up to {say.length(finding.measured[0])} outside of the measured area",
@@ -176,6 +193,7 @@ SENTENCES: dict[str, Telling] = {
     "full-corner": _full_corner,
     "no-room-to-straighten": _no_room_to_straighten,
     "starts-astray": _starts_astray,
+    "out-of-reach": _out_of_reach,
     "aligned-off-page": _aligned_off_page,
     "guessed-material": _guessed_material,
     "no-settings": _no_settings,
