@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+import shapely
+
 from cutlayers.align.match import Alignment
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import union_bounds
-from cutlayers.geometry.transforms import Transform
+from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.sheets.model import SCALED_CHORD, Placed, Sheet
 from cutlayers.telling.findings import Finding, Severity, Subject
 from cutlayers.telling.quantities import length
@@ -35,6 +37,14 @@ def corrected_sheet(sheet: Sheet, alignment: Alignment, page: tuple[float, float
             for mark in sheet.marks
         ),
     )
+
+
+def work_of(sheet: Sheet) -> list[Point]:
+    """The outermost points of a sheet's lines: whatever moves all of it evenly moves no other point
+    further than one of them."""
+    ends = [point for stroke in sheet.strokes for point in stroke.path.points(SCALED_CHORD)]
+    hull = shapely.MultiPoint(ends).convex_hull
+    return [(float(x), float(y)) for x, y in shapely.get_coordinates(hull)]
 
 
 def moved(path: Path, onto: Transform) -> Path:

@@ -24,6 +24,7 @@ if TYPE_CHECKING:  # measuring needs a heavy library, which is loaded when first
     from cutlayers.box.covers import Cover
     from cutlayers.box.holes import Hole
     from cutlayers.box.steps import Faced, Step
+    from cutlayers.box.walking import Way
     from cutlayers.net.assembly import Assembly
     from cutlayers.net.faces import Face
 
@@ -148,6 +149,13 @@ class Box:
 
             self._steps[faced] = assembly_steps(self, faced)
         return self._steps[faced]
+
+    @cached_property
+    def ways(self) -> tuple[Way, ...]:
+        """Every closing on the way to the finished box, walked in small turns; see `walk`."""
+        from cutlayers.box.walking import walk
+
+        return walk(self)
 
     @cached_property
     def covers(self) -> tuple[Cover, ...]:

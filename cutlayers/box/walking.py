@@ -45,7 +45,7 @@ HELD_DEG = (0.0, 10.0, 20.0, 35.0, 50.0, 70.0, -10.0, -20.0, -35.0, -50.0, -70.0
 
 @frozen
 class Way:
-    """How closures that move together close.
+    """How closures that move together close; panels are those of the blank.
 
     `turns` is how many were looked at, `held_deg` how far what hangs on them was held from where
     it stays at most. `depth` is how deep they would go through another panel on the way in mm, 0
@@ -70,12 +70,23 @@ def walk(box: Box, turn_deg: float = TURN_DEG) -> tuple[Way, ...]:
     if box.curved:
         return ()
     ways: list[Way] = []
-    for folded in box.assembly.boxes:
+    for blank, folded in zip(box.blanks, box.assembly.boxes, strict=True):
         for net in (_unglued(folded.net), folded.net):
             opened = ends(net, box.assembly)
             if opened:
-                ways += closing(replace(folded, net=net), box, opened, turn_deg)
+                found = closing(replace(folded, net=net), box, opened, turn_deg)
+                ways += (_of_whole_panels(way, blank.net) for way in found)
     return tuple(ways)
+
+
+def _of_whole_panels(way: Way, net: Net) -> Way:
+    """The same for panels of the blank, which may have been folded in flat parts."""
+    one, other = way.between or ("", "")
+    return replace(
+        way,
+        panels=tuple(dict.fromkeys(map(net.panel_of, way.panels))),
+        between=(net.panel_of(one), net.panel_of(other)) if way.between else None,
+    )
 
 
 def _unglued(net: Net) -> Net:

@@ -20,8 +20,11 @@ from cutlayers.cli.options import (
 from cutlayers.cli.progress import laying_bar
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from cutlayers.align.fit import Model
     from cutlayers.align.match import Alignment
+    from cutlayers.align.reliability import Reliability
     from cutlayers.geometry.transforms import Point
     from cutlayers.job.order import Job
     from cutlayers.profile.machine import Machine
@@ -81,6 +84,11 @@ BY_RULER, BY_SCAN = 0.5, 0.1
     metavar="FOLDER",
     help="Where the files go; by default a folder with the job's name, where you are.",
 )
+@click.option(
+    "--anyway",
+    is_flag=True,
+    help="Believe marks that stand as printers do not print them.",
+)
 @overwrite_option
 @json_option
 def align(
@@ -93,15 +101,18 @@ def align(
     model: Model,
     limit: float | None,
     output: Path | None,
+    anyway: bool,
     overwrite: bool,
     as_json: bool,
 ) -> None:
     """Correct a printed sheet's cut files for where its register marks really are.
 
     Give each mark's place (--mark), measured by ruler or with the machine's pointer, or a scan of
-    the sheet (--scan). Writes sheet-N-aligned files, their origin where yours was.
+    the sheet (--scan). Writes sheet-N-aligned files, their origin where yours was. A scale beyond
+    0.7 %, or a distortion beyond 0.3 %, is taken for a mark that was misread, unless you say
+    --anyway. Beside each figure stands how far cuts and scores would lie off if it were wrong.
     """
-    from cutlayers.align.correct import corrected_sheet, off_page
+    from cutlayers.align.correct import corrected_sheet, off_page, work_of
     from cutlayers.align.match import align as align_marks
     from cutlayers.making.files import machine_files
     from cutlayers.making.sides import draw_side, lay_sides, plan_side
@@ -117,7 +128,9 @@ def align(
     else:
         found, page = _scanned(scan, dpi, sheet, machine)
     nominal = [mark.centre for mark in sheet.marks]
-    alignment = align_marks(nominal, found, model, limit or (BY_SCAN if scan else BY_RULER))
+    work = work_of(sheet)
+    believed = limit or (BY_SCAN if scan else BY_RULER)
+    alignment = align_marks(nominal, found, model, believed, work, anyway=anyway)
     there = corrected_sheet(sheet, alignment, page)
     title = f"{job.title}, sheet {number}, aligned: {sheet.stock.name}"
     sides = lay_sides(f"sheet-{number}-aligned", title, there, machine)
@@ -130,9 +143,9 @@ def align(
     inputs = [*files_read(job_file, profile_name), *([scan] if scan else [])]
     write_set(folder, files, f"align sheet-{number}", Leave(inputs, overwrite))
     if as_json:
-        print_json(_as_values(alignment, sorted(files)))
+        print_json(_as_values(alignment, nominal, work, sorted(files)))
         return
-    click.echo(_as_text(alignment, nominal))
+    click.echo(_as_text(alignment, nominal, work, job.unit))
     for line in lines_of(findings, job.unit):
         click.echo(line, err=True)
     click.echo(f"{', '.join(sorted(files))} in {folder}")
@@ -214,35 +227,72 @@ def _scanned(
     return [place for _, place in marks], (scan.width, scan.height)
 
 
-def _as_text(alignment: Alignment, nominal: list[Point]) -> str:
+def _as_text(alignment: Alignment, nominal: list[Point], work: list[Point], unit: Unit) -> str:
     from cutlayers.report.report import table
+    from cutlayers.telling.lengths import MM_PER
 
-    fit = alignment.fit
-    rows = [("mark", "printed at", "found at", "residual")]
-    for (number, (x, y)), residual in zip(alignment.marks, fit.residuals, strict=True):
-        ideal = nominal[number]
-        rows.append(
-            (
-                str(number + 1),
-                f"{ideal[0]:.2f}, {ideal[1]:.2f}",
-                f"{x:.2f}, {y:.2f}",
-                f"{residual:.3f} mm",
-            )
+    def say(*millimetres: float) -> str:
+        digits = 3 if unit == "in" else 2
+        return ", ".join(f"{each / MM_PER[unit] + 0.0:.{digits}f}" for each in millimetres)
+
+    def off(millimetres: float) -> str:
+        return f"{say(millimetres)} {unit}"
+
+    fit, known = alignment.fit, alignment.reliability(nominal, work)
+    marks = [("mark", "printed at", "found at", "off by", "if misread, cuts and scores off by")]
+    for (number, place), residual, wrong in zip(
+        alignment.marks, fit.residuals, known.if_wrong, strict=True
+    ):
+        row = (str(number + 1), say(*nominal[number]), say(*place), off(residual), off(wrong))
+        marks.append(row)
+    figures = alignment.figures(nominal, work)
+    rows = [("print", "", "if not so, cuts and scores off by")]
+    rows += [
+        (name, f"{100 * (true + figure.value):.2f} %", off(figure.at_work))
+        for name, true, figure in (
+            ("scaled across", 1.0, figures.across),
+            ("scaled up", 1.0, figures.up),
+            ("larger across than up", 0.0, figures.unequal),
+            ("sheared", 0.0, figures.shear),
         )
-    lines = table(rows, right=(1, 2, 3))
-    lines += [
-        "",
-        f"{fit.model}: scaled {fit.scale_across:.4f} across and {fit.scale_up:.4f} up, turned "
-        f"{fit.rotation_deg:.3f}°, sheared {fit.shear_deg:.3f}°",
     ]
+    rows.append(("turned", f"{fit.rotation_deg:.2f}°", ""))
+    lines = [*table(marks, right=(1, 2, 3, 4)), "", *table(rows, right=(1, 2)), ""]
+    lines.append(_spared(alignment, known, off))
     if alignment.left_out:
         names = ", ".join(str(number + 1) for number in alignment.left_out)
         lines.append(f"left out, since it does not fit the rest: mark {names}")
     return "\n".join(lines)
 
 
-def _as_values(alignment: Alignment, files: list[str]) -> dict[str, object]:
+def _spared(alignment: Alignment, known: Reliability, off: Callable[[float], str]) -> str:
+    """How well the readings check each other, and what follows where they do not."""
+    from cutlayers.align.reliability import UNSEEN
+
+    taken = 2 * len(alignment.marks)
+    spare = known.to_spare
+    line = f"{taken} readings, of which {alignment.fit.model} takes {taken - spare}: "
+    line += "none to spare" if not spare else f"{spare} to spare"
+    unchecked = [
+        f"the {axis} of mark {number + 1}"
+        for (number, _), shares in zip(alignment.marks, known.redundancy, strict=True)
+        for axis, share in zip("xy", shares, strict=True)
+        if share < UNSEEN
+    ]
+    if not unchecked:
+        return f"{line}, and each is checked by the others"
+    return (
+        f"{line}. Nothing checks {' and '.join(unchecked)}: where one is wrong by {off(1.0)}, cuts "
+        f"and scores lie up to {off(known.unseen)} off. Measure a fourth mark, or these twice"
+    )
+
+
+def _as_values(
+    alignment: Alignment, nominal: list[Point], work: list[Point], files: list[str]
+) -> dict[str, object]:
     fit, t = alignment.fit, alignment.fit.transform
+    known, figures = alignment.reliability(nominal, work), alignment.figures(nominal, work)
+    rows = zip(alignment.marks, fit.residuals, known.if_wrong, known.redundancy, strict=True)
     return {
         "model": fit.model,
         "matrix": [[t.xx, t.xy, t.dx], [t.yx, t.yy, t.dy]],
@@ -250,9 +300,24 @@ def _as_values(alignment: Alignment, files: list[str]) -> dict[str, object]:
         "scale_up": fit.scale_up,
         "rotation_deg": fit.rotation_deg,
         "shear_deg": fit.shear_deg,
+        "at_work_mm": {
+            "scale_across": figures.across.at_work,
+            "scale_up": figures.up.at_work,
+            "unequal_scale": figures.unequal.at_work,
+            "shear": figures.shear.at_work,
+            "unchecked_reading_of_1_mm": known.unseen,
+        },
+        "readings": 2 * len(alignment.marks),
+        "readings_to_spare": known.to_spare,
         "marks": [
-            {"mark": number + 1, "found": list(place), "residual_mm": residual}
-            for (number, place), residual in zip(alignment.marks, fit.residuals, strict=True)
+            {
+                "mark": number + 1,
+                "found": list(place),
+                "residual_mm": residual,
+                "at_work_mm": wrong,
+                "redundancy": list(shares),
+            }
+            for (number, place), residual, wrong, shares in rows
         ],
         "left_out": [number + 1 for number in alignment.left_out],
         "files": files,

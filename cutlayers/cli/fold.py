@@ -76,7 +76,6 @@ def fold(
     gape, since real card bends on the way. Creases take up of the card what the profile that the
     job names, or your default one, has measured; without a profile half.
     """
-    from cutlayers.box.walking import walk
     from cutlayers.solids.model import model_of
     from cutlayers.solids.writers import FORMATS
     from cutlayers.telling.refusals import Refusal, Span
@@ -101,7 +100,7 @@ def fold(
     content = written.write(model)
     leave = Leave(job_files(job_file), overwrite)
     write_set(target.parent, {target.name: content}, f"fold {target.name}", leave)
-    ways = {order.name: walk(order.box) for order in chosen}
+    ways = {order.name: order.box.ways for order in chosen}
     if as_json:
         closing = {name: [_way_data(way) for way in each] for name, each in ways.items()}
         facts = {"file": str(target), "format": written.told, "panels": model.panels}

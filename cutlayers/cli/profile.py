@@ -62,6 +62,10 @@ def list_command(as_json: bool) -> None:
 @click.option("--height", help="Longest sheet or mat that goes in.")
 @click.option("--margin", help="Border of the sheet that no tool reaches.")
 @click.option("--cutter", help="What it cuts with: drag-blade, laser or wheel.")
+@click.option(
+    "--corners",
+    help="Who leads a drag-blade round corners: machine, as most do, file, or unsure.",
+)
 @click.option("--offset", help="How far the tip of a drag-blade trails its axis.")
 @click.option("--kerf", help="How wide the cut of a laser or wheel is.")
 @click.option("--draw", help="What it draws with: pen, laser or no.")

@@ -95,6 +95,14 @@ def _step(step: Step, diameter: str) -> str:
             return "thread the ribbon through the holes and tie it."
 
 
+def bend(panel: str, past: str, radius: str) -> str:
+    """What a panel does that only gets by where it bends; `radius` is the widest that will do."""
+    return (
+        f"{marked([panel])} has to bend to get past {marked([past])}: let it curve, to a radius of "
+        f"about {radius}, and do not crease it; it springs flat again."
+    )
+
+
 def they(panels: Sequence[str], do: str = "lie") -> str:
     """A pronoun for panels with its verb."""
     return f"it {do}s" if len(panels) == 1 else f"they {do}"

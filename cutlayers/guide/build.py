@@ -31,6 +31,7 @@ def build_guide(
     report: Report | None = None,
     checked: Mapping[str, tuple[Finding, ...]] | None = None,
     views: Mapping[str, tuple[DrawnView, ...]] | None = None,
+    walked: bool = False,
 ) -> Guide:
     """Everything that the page of a job says.
 
@@ -38,7 +39,8 @@ def build_guide(
     hand is then told only where the machine leaves something to the hand. Without them it is told
     of all, and the sheets are counted as a person trims them: the blanks' rectangles side by side.
     `checked` are the findings of each box and `views` its usual views drawn, by the order's name,
-    where that was done already.
+    where that was done already. With `walked` each box is closed in small turns, to tell what has
+    to bend; that takes as long as a box takes to be checked.
     """
     known = check_boxes(job) if checked is None else checked
     hands: list[HandWork | None] = [None] * len(job.orders)
@@ -57,7 +59,7 @@ def build_guide(
         findings = report.findings
         card = MachineCard(machine.title, report.load_cards, report.sheets)
     boxes = tuple(
-        _box(order, job, made, hand, None if views is None else views[order.name])
+        _box(order, job, made, hand, None if views is None else views[order.name], walked)
         for order, hand in zip(job.orders, hands, strict=True)
     )
     return Guide(job.title, job.unit, ruler, boxes, needs, card, findings)
@@ -78,6 +80,7 @@ def _box(
     made: Mapping[str, int],
     hand: HandWork | None,
     views: Sequence[DrawnView] | None,
+    walked: bool,
 ) -> BoxGuide:
     stock, box, origin = job.stocks[order.stock], order.box, order.box.origin
     if views is None and not box.curved:
@@ -94,6 +97,7 @@ def _box(
         nets=tuple(blank.name for blank in box.blanks),
         needs=box_needs(box, stock, [(each.net, job.stocks[each.stock]) for each in order.facings]),
         steps=box.steps(_faced(order)),
+        bent=tuple(way for way in box.ways if way.between) if walked else (),
         hand=hand,
         picture=None if box.curved or not views else _finished(order.name, views),
         views=None if box.curved or not views else views_scene(order.name, views, VIEWS),

@@ -6,6 +6,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING, Literal
 
 from cutlayers.box.steps import Step
+from cutlayers.box.walking import Way
 from cutlayers.construction.card import Measure
 from cutlayers.frozen import frozen
 from cutlayers.guide.material import BoxNeeds
@@ -86,8 +87,9 @@ class BoxGuide:
     """One kind of box. `sizes` are the style's own, in mm, with their names; `nets` are the names
     of its flat pieces; `hand` is None where a machine does it all.
 
-    `picture` is a scene of the finished box and `views` one of the box on its way there; both are
-    None for a box with curved folds.
+    `bent` are the closings in which a panel gets by only where it bends; none where nobody walked
+    them. `picture` is a scene of the finished box and `views` one of the box on its way there; both
+    are None for a box with curved folds.
     """
 
     name: str
@@ -100,6 +102,7 @@ class BoxGuide:
     nets: tuple[str, ...]
     needs: BoxNeeds
     steps: tuple[Step, ...]
+    bent: tuple[Way, ...] = ()
     hand: HandWork | None = None
     picture: Scene | None = None
     views: Scene | None = None

@@ -39,6 +39,7 @@ def job_sheet(
         report=report,
         checked=checked,
         views=views,
+        walked=True,
     )
     return page_of(guide, paper)
 

@@ -303,7 +303,8 @@ def _sheet(task: SheetTask) -> tuple[Sheet, tuple[MadePiece, ...], PrintChoice]:
         made.append(MadePiece(laid.row, piece.name, position, *corner, laid.angle_deg))
     job = next(iter(jobs.values()))[0]
     base = empty_base(job.stocks[task.plan.stock], task.machine, job.sheets)
-    sheet = Sheet(base.stock, task.plan.number, base.width, base.height, tuple(placed), base.marks)
+    marks = base.marks_beside(placed)
+    sheet = Sheet(base.stock, task.plan.number, base.width, base.height, tuple(placed), marks)
     return sheet, tuple(made), job.printing
 
 

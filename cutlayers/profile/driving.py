@@ -27,14 +27,14 @@ ALL_PASSES = "Every pass is in the file already: set the machine to one pass."
 def driving(tools: Iterable[Tool], order: str, passes: int) -> tuple[str, ...]:
     """What to set for these tools, a sentence or two each; `passes` is the most of any layer."""
     blades = dict.fromkeys(tool for tool in tools if tool.type is ToolType.DRAG_BLADE)
-    said = [_blade(tool) for tool in blades]
+    said = [leading(tool) for tool in blades]
     said.append(ANY_ORDER if order == "any" else KEEP_ORDER)
     if passes > 1:
         said.append(ALL_PASSES)
     return tuple(said)
 
 
-def _blade(tool: Tool) -> str:
+def leading(tool: Tool) -> str:
     """Who leads a trailing blade round its corners, and what follows for the machine."""
     if tool.swivel == "path" and tool.offset:
         return (

@@ -33,7 +33,8 @@ DPI = Whole(72, 1200, "dots per inch of the PNG to print")
 @frozen
 class RegisterPlan:
     """Register marks: their shape, overall size, distance from the sheet's edge to the mark's
-    centre, and the free space to keep round each."""
+    centre, and the free space to keep round each. Without a `count` there are three, and a fourth
+    wherever a sheet's pieces leave room for it."""
 
     shape: Annotated[
         Literal["target", "dot", "corner", "none"],
@@ -42,7 +43,10 @@ class RegisterPlan:
     size: Annotated[float, Length(2, 50, "overall size of a mark")] = 8.0
     inset: Annotated[float, Length(1, 200, "from the sheet's edge to the mark's middle")] = 12.0
     keep_out: Annotated[float, Length(0, 50, "free space to keep around each mark")] = 2.0
-    count: Annotated[int, Whole(3, 4, "how many marks")] = 3
+    count: Annotated[
+        int | None,
+        Whole(3, 4, "how many marks; without it three, and a fourth where there is room"),
+    ] = None
     layer: Annotated[str, a_layer("name of the layer")] = "register"
     colour: Annotated[str, a_colour("colour of the layer, #RRGGBB")] = BLACK
     dxf_colour: Annotated[int, DXF_COLOUR] = 7

@@ -23,6 +23,8 @@ AnswerKind = Literal["text", "length", "number", "choice"]
 WIDTH = 100
 """Characters of a line of the file."""
 
+UNSURE = "unsure"
+
 
 @frozen
 class Question:
@@ -95,6 +97,17 @@ def questions() -> tuple[Question, ...]:
             "drag-blade",
             "choice",
             choices=("drag-blade", "laser", "wheel"),
+        ),
+        Question(
+            "corners",
+            "A blade trails behind its holder and must be led round corners. Does the machine do "
+            "that by itself, as most makers' machines do whose program asks for the kind of blade "
+            "(machine), or does it follow every line as it is, so that the file must (file)? If "
+            "you are unsure, 'cutlayers trial offset' shows it on card.",
+            UNSURE,
+            "choice",
+            choices=("machine", "file", UNSURE),
+            wanted=cutter(ToolType.DRAG_BLADE),
         ),
         length(
             "offset",
@@ -204,10 +217,17 @@ def profile_text(answers: Answers) -> str:
 
 def _cutter_lines(cutter: ToolType, answers: Answers) -> list[str]:
     if cutter is ToolType.DRAG_BLADE:
+        who = {
+            "machine": ("machine", "the machine leads it round corners"),
+            "file": ("path", "the file leads it round corners"),
+        }
+        unsure = ("machine", "a guess: most makers' machines lead it round corners")
+        swivel, why = who.get(str(answers["corners"]), unsure)
         return [
             "[tools.blade]",
             'type    = "drag-blade"',
             f"offset  = {_mm(answers, 'offset'):g}    # how far the tip trails; trial: offset",
+            f'swivel  = "{swivel}"    # {why}; trial: offset',
             "overcut = 0.3     # closed cuts run on a little, so that the last corner lets go",
         ]
     name, kind = ("beam", "laser") if cutter is ToolType.LASER else ("blade", "wheel")
@@ -281,7 +301,11 @@ def first_steps(name: str, answers: Answers) -> list[str]:
         else str(answers["material"])
     )
     kind = "offset" if blade else "kerf"
-    what = "how far the blade trails" if blade else "how wide the cut is"
+    what = (
+        "who leads the blade round corners, and how far it trails"
+        if blade
+        else "how wide the cut is"
+    )
     return [
         f"cutlayers profile default {name}    so that jobs take it without being told",
         f"cutlayers trial {kind} --profile {name} --material {material}    writes a small sheet to "

@@ -2,35 +2,78 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from cutlayers.frozen import frozen
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Bounds
 from cutlayers.job.order import SheetRules
 from cutlayers.job.stock import Stock
 from cutlayers.profile.machine import Bed, Machine
 from cutlayers.profile.materials import material_for, tuned
 from cutlayers.sheets.laying import Room
-from cutlayers.sheets.model import Piece, RegisterMark
-from cutlayers.sheets.register import register_marks
+from cutlayers.sheets.model import Piece, Placed, RegisterMark
+from cutlayers.sheets.register import fourth_marks, register_marks
 from cutlayers.telling.errors import PlacementError
 from cutlayers.telling.refusals import Refusal
 from cutlayers.toolpaths.reach import beside_pieces, reach
 
+CHORD = 0.1
+"""mm that a chord may stray from its arc where card is looked for."""
+
 
 @frozen
 class Base:
-    """An empty sheet of a stock as it lies on the bed."""
+    """An empty sheet of a stock as it lies on the bed.
+
+    `marks` are those of every sheet, which no piece may touch; one of the `spare` ones joins them
+    on a sheet whose pieces keep `clear` of it.
+    """
 
     stock: Stock
     width: float
     height: float
     marks: tuple[RegisterMark, ...]
     room: Room
+    spare: tuple[RegisterMark, ...] = ()
+    clear: float = 0.0
 
     @property
     def turned(self) -> bool:
         """Whether the sheet lies turned by a quarter from how the stock gives its size."""
         return (self.width, self.height) != self.stock.sheet
+
+    def marks_beside(self, placed: Sequence[Placed]) -> tuple[RegisterMark, ...]:
+        """The marks of a sheet with these pieces on it."""
+        boxes = [_box(each) for each in placed]
+        for mark in self.spare:
+            left, bottom, right, top = mark.keep_out
+            wide = self.clear
+            square = (left - wide, bottom - wide, right + wide, top + wide)
+            near = [each for each, box in zip(placed, boxes, strict=True) if _overlap(square, box)]
+            if not any(_reaches_into(square, each) for each in near):
+                return (*self.marks, mark)
+        return self.marks
+
+
+def _box(placed: Placed) -> Bounds:
+    left, bottom, right, top = placed.piece.bounds
+    corners = ((left, bottom), (right, bottom), (right, top), (left, top))
+    return Path.polygon(corners).transformed(placed.place).bounds
+
+
+def _overlap(one: Bounds, other: Bounds) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+def _reaches_into(square: Bounds, placed: Placed) -> bool:
+    """Whether a piece's card lies in a square of the sheet."""
+    import shapely
+
+    panels = [panel.outline.transformed(placed.place) for panel in placed.piece.net.panels]
+    near = [path for path in panels if _overlap(square, path.bounds)]
+    card = [shapely.Polygon(path.points(CHORD)) for path in near]
+    return bool(shapely.intersects(card, shapely.box(*square)).any())
 
 
 def print_border(pieces: Iterable[Piece], machine: Machine) -> float:
@@ -68,7 +111,12 @@ def empty_base(stock: Stock, machine: Machine, rules: SheetRules) -> Base:
             )
         )
     room = Room(area, tuple(mark.keep_out for mark in marks), rules.gap)
-    return Base(stock, width, height, marks, room)
+    spare = tuple(
+        mark
+        for mark in fourth_marks(width, height, machine.register)
+        if not any(_overlap(mark.keep_out, other.keep_out) for other in marks)
+    )
+    return Base(stock, width, height, marks, room, spare, machine.printing.bleed)
 
 
 def sheet_on_bed(stock: Stock, bed: Bed) -> tuple[float, float]:

@@ -97,7 +97,8 @@ def place_pieces(
                 sheets[-1] = replace(last, copies=last.copies + 1)
             else:
                 number = len(sheets) + 1
-                sheets.append(Sheet(stock, number, base.width, base.height, placed, base.marks))
+                marks = base.marks_beside(placed)
+                sheets.append(Sheet(stock, number, base.width, base.height, placed, marks))
     return Placing(tuple(sheets), tuple(findings))
 
 

@@ -2,7 +2,7 @@
 
 Half a turn must not carry the marks onto themselves, or a sheet fed the wrong way round would go
 unnoticed: three marks leave the upper right corner empty, a fourth stands in from that corner by
-a quarter of the sheet's width, a fifth stands in the middle of the lower edge.
+a share of the sheet's width or height, a fifth stands in the middle of the lower edge.
 
 Lines and ink are made of the very same paths, so they cannot come apart.
 """
@@ -27,9 +27,14 @@ MARK_INK = BLACK
 """The one ink that every printer lays down without a misfit between colours."""
 
 
+FOURTH = (1 / 4, 1 / 6, 1 / 3)
+"""Shares of a side by which the fourth mark may stand in from the upper right corner, the best
+first: near enough to it to check the others, far enough to tell a sheet fed the wrong way."""
+
+
 def register_marks(width: float, height: float, plan: RegisterPlan) -> tuple[RegisterMark, ...]:
-    """Marks for a sheet of the given size, in the order lower left, lower right, upper left and,
-    where the plan asks for more, near the upper right, middle of the lower edge.
+    """The marks that every sheet of this size has, in the order lower left, lower right, upper
+    left and, where the plan asks for more, near the upper right, middle of the lower edge.
 
     Returns none where the plan's shape is "none".
     """
@@ -40,14 +45,26 @@ def register_marks(width: float, height: float, plan: RegisterPlan) -> tuple[Reg
         (near, near),
         (right, near),
         (near, top),
-        (right - width / 4, top),
+        (right - FOURTH[0] * width, top),
         (width / 2, near),
     )
-    middle = (width / 2, height / 2)
-    return tuple(
-        RegisterMark(centre, _paths(plan, centre, middle), plan.size / 2 + plan.keep_out)
-        for centre in places[: plan.count]
-    )
+    return tuple(_mark(centre, width, height, plan) for centre in places[: plan.count or 3])
+
+
+def fourth_marks(width: float, height: float, plan: RegisterPlan) -> tuple[RegisterMark, ...]:
+    """Where one mark more may stand if a sheet has room for it, the best place first: on the upper
+    edge, then on the right. None where the plan has said how many there are."""
+    if plan.shape == "none" or plan.count is not None:
+        return ()
+    right, top = width - plan.inset, height - plan.inset
+    places = [(right - share * width, top) for share in FOURTH]
+    places += [(right, top - share * height) for share in FOURTH]
+    return tuple(_mark(centre, width, height, plan) for centre in places)
+
+
+def _mark(centre: Point, width: float, height: float, plan: RegisterPlan) -> RegisterMark:
+    paths = _paths(plan, centre, (width / 2, height / 2))
+    return RegisterMark(centre, paths, plan.size / 2 + plan.keep_out)
 
 
 def mark_ink(marks: tuple[RegisterMark, ...], plan: RegisterPlan) -> tuple[Paint, ...]:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:  # the command line lists the kinds without loading any of the
 
 KINDS: dict[str, str] = {
     "kerf": "how wide a laser or wheel cuts: strips pushed together, a tongue in notches",
-    "offset": "how far a drag blade trails, and how far a cut runs on: stars and squares",
+    "offset": "who leads a drag blade round corners, its offset and overcut: stars and squares",
     "settings": "which setting cuts clean: a ladder of small shapes, a layer for each",
     "score": "which setting folds best: a ladder of strips, along and across the grain",
     "fold": "how much of its thickness a crease takes: strips folded up, measured outside",

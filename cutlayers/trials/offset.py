@@ -1,7 +1,12 @@
-"""Offset and overcut of a drag blade.
+"""Who leads a drag blade round its corners, and its offset and overcut.
 
-Stars: the same star, cut for one blade offset after the other. With an offset that is too small
-its tips come out round and its inner corners run over; with one too large the tips get ears.
+Corners: the same large star twice, as bare lines and led round its corners by the file. A machine
+that leads the blade by itself makes the first one sharp and swings the second one's corners twice;
+one that follows every line as it is makes the second one sharp and rounds the first one's tips.
+
+Stars, where the file leads: the same star, cut for one blade offset after the other. With an offset
+that is too small its tips come out round and its inner corners run over; with one too large the
+tips get ears.
 
 Squares: cut with one overcut after the other. Too short, and a corner holds the square.
 """
@@ -13,7 +18,8 @@ from dataclasses import replace
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Part as StrokePart
-from cutlayers.geometry.transforms import Transform
+from cutlayers.profile.driving import leading
+from cutlayers.profile.editing import Key, Value
 from cutlayers.profile.machine import Machine, Tool, ToolType
 from cutlayers.trials.ladder import step_of
 from cutlayers.trials.layout import as_sheet, cut, heading, label
@@ -28,14 +34,24 @@ from cutlayers.trials.model import (
     TrialSheet,
     cutting_tool,
 )
-from cutlayers.trials.refusing import refuse_apart, unread, unsuited
+from cutlayers.trials.refusing import misread, refuse_apart, unread, unsuited
 from cutlayers.trials.statistics import rung_mean
+
+BARE, LED = 1.0, 2.0
+"""The numbers of the large stars: as bare lines, and led round its corners by the file."""
+
+USUAL_OFFSET = 0.25
+"""mm; of many small blades, where the profile says 0. Common practice, no source."""
 
 RUNGS, OFFSET_STEP, OVERCUT_STEP = 9, 0.05, 0.1
 PITCH, ROW = 20.0, 25.0
 STARS = 62.0
 """mm; where the rows of stars begin, over the squares."""
+CORNERS = STARS + 2 * ROW + 12.0
+"""mm; where the row of large stars begins, over the others."""
 OUTER, INNER, POINTS = 8.0, 3.4, 6
+LARGE = 1.5
+"""How much larger the stars are that tell who leads."""
 SQUARE = 9.0
 COLUMNS = 5
 
@@ -55,15 +71,12 @@ def _blade(setup: Setup) -> Tool:
             f"its trial is 'cutlayers trial kerf {setup.options}'",
             found=tool.type.value,
         )
-    if tool.swivel == "machine":
-        raise unsuited(
-            setup.machine,
-            ("tools", tool.name, "swivel"),
-            'is "machine": it is swung by the machine itself',
-            "set its offset there, as the machine's manual says",
-            found=tool.swivel,
-        )
     return tool
+
+
+def _led(tool: Tool) -> Tool:
+    """The blade as the file leads it round its corners."""
+    return replace(tool, swivel="path", offset=tool.offset or USUAL_OFFSET)
 
 
 def _offsets(setup: Setup) -> tuple[float, ...]:
@@ -77,23 +90,32 @@ def _overcuts() -> tuple[float, ...]:
 
 
 def sheet(setup: Setup) -> TrialSheet:
-    """Two rows of stars over two rows of squares, each with its value."""
+    """The two large stars over the rows of small ones, where the file leads, and of squares; each
+    with its value."""
     tool, machine = _blade(setup), setup.machine
     width = COLUMNS * PITCH
+    base = CORNERS if tool.swivel == "path" else STARS
+    large = LARGE * OUTER
     parts = [
-        Part(heading(setup, "Blade offset", width, STARS + 2 * ROW + 12.0), machine),
-        Part(label(machine, "offset: the sharpest star", (0.0, STARS + 2 * ROW + 2.0)), machine),
+        Part(heading(setup, "Blade", width, base + 2 * large + 22.0), machine),
+        Part(label(machine, "corners: the sharp star", (0.0, base + 2 * large + 12.0)), machine),
         Part(label(machine, "overcut: the first free square", (0.0, 2 * ROW - 1.0)), machine),
     ]
-    for index, value in enumerate(_offsets(setup)):
-        x, y = _cell(index, STARS)
-        star = cut(_star().transformed(Transform.translation(x, y)), StrokePart.SLIT, "star")
-        parts.append(_number(setup, value, x, y - OUTER - 5.0))
-        parts.append(Part((star,), _with(machine, replace(tool, offset=value))))
+    for number, led in ((BARE, replace(tool, swivel="machine")), (LED, _led(tool))):
+        x, y = width * (number - 0.5) / 2, base + large + 8.0
+        parts.append(_number(setup, f"{number:g}", x, y - large - 6.0))
+        parts.append(_star(machine, led, x, y, LARGE, "corners"))
+    if tool.swivel == "path":
+        text = "offset: the sharpest star"
+        parts.append(Part(label(machine, text, (0.0, STARS + 2 * ROW + 2.0)), machine))
+        for index, value in enumerate(_offsets(setup)):
+            x, y = _cell(index, STARS)
+            parts.append(_number(setup, f"{value:.2f}", x, y - OUTER - 5.0))
+            parts.append(_star(machine, replace(tool, offset=value), x, y, 1.0, "star"))
     for index, value in enumerate(_overcuts()):
         x, y = _cell(index, 0.0)
         square = Path.rectangle(SQUARE, SQUARE, (x - SQUARE / 2, y - SQUARE / 2))
-        parts.append(_number(setup, value, x, y - SQUARE / 2 - 5.0))
+        parts.append(_number(setup, f"{value:.2f}", x, y - SQUARE / 2 - 5.0))
         shape = cut(square, StrokePart.SLIT, "square")
         parts.append(Part((shape,), _with(machine, replace(tool, overcut=value))))
     return as_sheet(setup, parts)
@@ -105,62 +127,89 @@ def _cell(index: int, base: float) -> tuple[float, float]:
     return PITCH * (column + 0.5), base + ROW * (1.5 - row)
 
 
-def _number(setup: Setup, value: float, x: float, y: float) -> Part:
-    return Part(label(setup.machine, f"{value:.2f}", (x, y), "middle", 3.0), setup.machine)
+def _number(setup: Setup, text: str, x: float, y: float) -> Part:
+    return Part(label(setup.machine, text, (x, y), "middle", 3.0), setup.machine)
 
 
 def _with(machine: Machine, tool: Tool) -> Machine:
     return replace(machine, tools={**machine.tools, tool.name: tool})
 
 
-def _star() -> Path:
-    """Six tips of about 46° and six inner corners, about the origin."""
+def _star(machine: Machine, tool: Tool, x: float, y: float, size: float, name: str) -> Part:
+    """Six tips of about 46° and six inner corners, about (x, y)."""
     points = []
     for index in range(2 * POINTS):
         angle = math.pi / 2 + index * math.pi / POINTS
-        radius = INNER if index % 2 else OUTER
-        points.append((radius * math.cos(angle), radius * math.sin(angle)))
-    return Path.polygon(points)
+        radius = size * (INNER if index % 2 else OUTER)
+        points.append((x + radius * math.cos(angle), y + radius * math.sin(angle)))
+    return Part((cut(Path.polygon(points), StrokePart.SLIT, name),), _with(machine, tool))
 
 
 def readings(setup: Setup) -> tuple[ReadingSpec, ...]:
-    """The best star and the first free square."""
-    _blade(setup)
+    """The sharp one of the large stars, the best small one, and the first free square."""
+    tool = _blade(setup)
     offsets = tuple(round(i * OFFSET_STEP, 3) for i in range(round(2.0 / OFFSET_STEP) + 1))
-    return (
-        ReadingSpec(
-            "offset",
-            "the number of the star with the sharpest tips and corners",
-            "mm",
-            offsets[0],
-            offsets[-1],
-            rungs=offsets,
-            needed=False,
-            times=3,
-        ),
-        ReadingSpec(
-            "overcut",
-            "the smallest number whose square comes out without a thread holding it",
-            "mm",
-            0.0,
-            _overcuts()[-1],
-            rungs=_overcuts(),
-            needed=False,
-            times=3,
-        ),
+    corners = ReadingSpec(
+        "corners",
+        "the number of the large star whose tips and inner corners are sharp",
+        "",
+        BARE,
+        LED,
+        rungs=(BARE, LED),
+        needed=False,
     )
+    offset = ReadingSpec(
+        "offset",
+        "the number of the small star with the sharpest tips and corners",
+        "mm",
+        offsets[0],
+        offsets[-1],
+        rungs=offsets,
+        needed=False,
+        times=3,
+    )
+    overcut = ReadingSpec(
+        "overcut",
+        "the smallest number whose square comes out without a thread holding it",
+        "mm",
+        0.0,
+        _overcuts()[-1],
+        rungs=_overcuts(),
+        needed=False,
+        times=3,
+    )
+    return (corners, offset, overcut) if tool.swivel == "path" else (corners, overcut)
 
 
 def steps(setup: Setup) -> tuple[str, ...]:
     """What to do."""
-    _blade(setup)
+    tool = _blade(setup)
+    follows = (
+        "then note corners only: this sheet has told all it can, and the next has the stars that "
+        "find the offset"
+    )
+    if tool.swivel == "path":
+        follows = "then go on with the small stars"
     return (
-        "Cut the sheet with the settings that you use for this card, the blade out by half to one "
-        "thickness more than the card. Each star is cut for another blade offset and needs no "
-        "setting of its own; if the machine's program has a blade offset as well, set it to 0.",
-        "Lift the stars out and look at their tips and inner corners, best with a magnifying "
-        "glass. Tips that are round ask for more offset, tips with little ears for less. Note the "
-        "number under the sharpest star.",
+        "Set the machine's program as is said above, as far as it lets you, and as you mean to "
+        "keep it for every job. Cut the sheet with the settings that you use for this card, "
+        "the blade out by half to one thickness more than the card.",
+        "Lift out the two large stars and look at their tips and inner corners, best with a "
+        "magnifying glass. Star 1 is cut by its bare lines. If it is sharp and star 2 has little "
+        "hooks or ears at its corners, the machine leads the blade round them by itself: note "
+        "corners=1, and find the blade's offset by the machine's own setting.",
+        "Star 2 is led round its corners by the file. If it is sharp and star 1 has round tips and "
+        f"crooked sides, the file has to lead: note corners=2, {follows}. If neither is sharp, the "
+        "blade is blunt or its offset far off.",
+        *(
+            (
+                "Each small star is cut for another blade offset and needs no setting of its own. "
+                "Tips that are round ask for more offset, tips with little ears for less. Note "
+                "the number under the sharpest star.",
+            )
+            if tool.swivel == "path"
+            else ()
+        ),
         "Lift the card: the squares that have enough overcut fall out or come with a touch. Note "
         "the smallest number whose square does.",
         "One look may err by a step. Cut the sheet three times, or let two other people look, and "
@@ -169,12 +218,21 @@ def steps(setup: Setup) -> tuple[str, ...]:
 
 
 def estimate(setup: Setup, read: Readings) -> Outcome:
-    """The mean of the best offsets; the largest of the overcuts that were enough."""
+    """Who leads; the mean of the best offsets; the largest of the overcuts that were enough."""
     tool = _blade(setup)
+    corners = read.get("corners", ())
     offsets, overcuts = read.get("offset", ()), read.get("overcut", ())
-    if not offsets and not overcuts:
-        advice = "read the best star, offset=…, or the first free square, overcut=…"
-        raise unread("offset", advice)
+    if not (corners or offsets or overcuts):
+        advice = "read which large star is sharp, corners=…, the best small one, offset=…, or the "
+        raise unread("corners", f"{advice}first free square, overcut=…")
+    if len(set(corners)) > 1:
+        raise misread("corners", corners[-1], "contradicts the one before", "look again")
+    by_machine = corners[0] == BARE if corners else tool.swivel == "machine"
+    if offsets and by_machine:
+        reason = "says nothing where the machine leads the blade round its corners by itself"
+        raise misread(
+            "offset", offsets[0], reason, "leave it out, and find it by the machine's own setting"
+        )
     results, remarks = [], []
     for name, values, step in (
         ("offset", offsets, OFFSET_STEP),
@@ -193,7 +251,18 @@ def estimate(setup: Setup, read: Readings) -> Outcome:
         key = ("tools", tool.name, "overcut")
         text = "the largest of the smallest overcuts that were enough"
         results.append(Result(key, max(overcuts), found.half, "mm", text))
-    return Outcome(tuple(results), (), tuple(remarks))
+    more: list[tuple[Key, Value]] = []
+    if corners:
+        leads = replace(tool, swivel="machine") if by_machine else _led(tool)
+        more.append((("tools", tool.name, "swivel"), leads.swivel))
+        if leads.offset != tool.offset:
+            more.append((("tools", tool.name, "offset"), leads.offset))
+        remarks.append(leading(leads))
+        if tool.swivel == "machine" and not by_machine:
+            remarks.append("run the trial again: its sheet now has the stars that find the offset")
+    return Outcome(tuple(results), tuple(more), tuple(remarks))
 
 
-TRIAL = Trial("offset", "How far the blade trails", sheet, readings, steps, estimate)
+TRIAL = Trial(
+    "offset", "Who leads the blade, and how far it trails", sheet, readings, steps, estimate
+)

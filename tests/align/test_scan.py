@@ -109,7 +109,7 @@ def worst_error(sheet: Sheet, content: bytes, onto: Transform, filled: bool = Fa
     """How far the corrected lines lie from the printed ones, anywhere on the sheet, in mm."""
     scan = read_scan(content, "scan.png", None)
     found = [place for _, place in find_marks(scan, sheet.marks, filled, INK_WIDTH)]
-    alignment = align([mark.centre for mark in sheet.marks], found, "axes", LIMIT)
+    alignment = align([mark.centre for mark in sheet.marks], found, "axes", LIMIT, anyway=True)
     there = corrected_sheet(sheet, alignment, (scan.width, scan.height))
     worst = 0.0
     for mine, true in zip(there.strokes, sheet.strokes, strict=True):
@@ -307,7 +307,7 @@ def test_the_command_from_scan_to_dxf(tmp_path: Path) -> None:
     result = run.invoke(
         main,
         ["align", str(job), "-p", profile, "--scan", str(tmp_path / "scan.png"),
-         "-o", str(tmp_path / "out")],
+         "-o", str(tmp_path / "out"), "--anyway"],
     )  # fmt: skip
 
     assert result.exit_code == 0, result.output
@@ -329,6 +329,53 @@ def vertices(path: Path, layer: str) -> list[tuple[float, float]]:
         for line in polylines(ezdxf.readfile(path), layer)
         for x, y in line.get_points("xy")
     ]
+
+
+THREE = [word for mark in ("12,12", "198,12", "12,285") for word in ("--mark", mark)]
+FOUR = [*THREE, "--mark", "145.5,285"]
+
+
+@pytest.mark.parametrize(
+    ("marks", "words"),
+    [
+        (THREE, ["6 readings, of which axes takes 5: 1 to spare", "the y of mark 3"]),
+        (["--model", "affine", *THREE], ["6 readings, of which affine takes 6: none to spare"]),
+        (FOUR, ["8 readings, of which axes takes 5: 3 to spare", "checked by the others"]),
+    ],
+)
+def test_how_many_readings_are_to_spare_is_told(
+    tmp_path: Path, marks: list[str], words: list[str]
+) -> None:
+    """A sheet with room has a fourth mark without being asked; three of the four will do."""
+    job = tmp_path / "job.toml"
+    job.write_text(JOB)
+    profile = str(shipped_folder() / "drag-blade-305.toml")
+
+    result = CliRunner().invoke(
+        main, ["align", str(job), "-p", profile, *marks, "-o", str(tmp_path / "out")]
+    )
+
+    assert result.exit_code == 0, result.output
+    for each in words:
+        assert each in result.output
+
+
+def test_a_misread_mark_is_refused_unless_it_is_to_be_believed(tmp_path: Path) -> None:
+    """4 mm too high: 277/273 up. Nothing is written for it; --anyway takes it as it is."""
+    job = tmp_path / "job.toml"
+    job.write_text(JOB)
+    profile = str(shipped_folder() / "drag-blade-305.toml")
+    out = tmp_path / "out"
+    words = ["align", str(job), "-p", profile, *THREE[:5], "12,289", "-o", str(out)]
+
+    refused = CliRunner().invoke(main, words)
+    assert refused.exit_code == 2
+    assert "printed at 101.47 % up" in refused.output
+    assert not out.exists()
+
+    believed = CliRunner().invoke(main, [*words, "--anyway"])
+    assert believed.exit_code == 0, believed.output
+    assert "101.47 %" in believed.output
 
 
 @pytest.mark.parametrize(

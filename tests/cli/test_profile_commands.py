@@ -124,6 +124,26 @@ def test_new_refuses(own: Path, options: list[str], reason: str) -> None:
     assert not (own / "mine.toml").exists()
 
 
+@pytest.mark.parametrize(
+    ("answer", "swivel", "why"),
+    [
+        ("machine", "machine", "the machine leads"),
+        ("file", "path", "the file leads"),
+        ("unsure", "machine", "a guess"),
+    ],
+)
+def test_new_asks_who_leads_the_blade(own: Path, answer: str, swivel: str, why: str) -> None:
+    """In plain words; who does not know is told of the trial that shows it."""
+    answers = ["Mine", "", "", "", "drag-blade", answer, *[""] * 6]
+    said = done("profile", "new", "mine", answers="\n".join(answers) + "\n")
+
+    text = (own / "mine.toml").read_text(encoding="utf-8")
+    assert tomllib.loads(text)["tools"]["blade"]["swivel"] == swivel
+    assert why in text
+    assert "follow every line as it is" in said
+    assert "cutlayers trial offset --profile mine" in said
+
+
 def test_new_without_anybody_to_ask(own: Path) -> None:
     """A script that forgets an answer is told, and nothing is written."""
     assert "--defaults" in refused("profile", "new", "mine", answers="")

@@ -406,7 +406,7 @@ ALIGNED = {
     ),
     "too few marks": Row(
         "align box.toml --mark 12,12 --mark 136,12 -o out --json",
-        "2 of 3 register marks are known; it must be at least 3; fewer do not say how the sheet "
+        "2 of 4 register marks are known; it must be at least 3; fewer do not say how the sheet "
         "is scaled and turned.",
         {"found": 2},
     ),
@@ -429,7 +429,7 @@ ALIGNED = {
     ),
     "a scan without marks": Row(
         "align box.toml --scan scan.png --json",
-        "{d}/scan.png: only 0 of 3 register marks can be found in the scan; it must be at least "
+        "{d}/scan.png: only 0 of 4 register marks can be found in the scan; it must be at least "
         "3; scan the whole sheet, *",
         {"found": 0},
         files={"scan.png": picture()},

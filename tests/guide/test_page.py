@@ -233,6 +233,36 @@ def test_paper_and_ruler_are_as_asked() -> None:
     assert "rounded to 1/32 in" in page
 
 
+LOCKED = """
+units = "mm"
+[stock.card]
+caliper = 0.3
+sheet = "A3"
+[[piece]]
+style = "{style}"
+stock = "card"
+size = {{ length = 70, width = 45, height = 100, measure = "score" }}
+"""
+
+
+def test_a_panel_that_has_to_bend_says_so_with_its_radius(tmp_path: Path) -> None:
+    """The halves of a crash-lock bottom hook over each other, each past one caliper of 0.3 mm: a
+    strip of length L whose end is bent aside by d lies on a circle of L²/2d, and what reaches
+    beyond the middle of 45 mm is a quarter of that long, its ramp included, so that L²/2d is
+    11.25²/0.6 = 211 mm, or a little more. A tuck carton bends nothing."""
+    path = tmp_path / "job.toml"
+    path.write_text(LOCKED.format(style="crash-lock-carton"))
+    text = html.document_fromstring(job_sheet(read_job(path)).decode()).text_content()
+    page = " ".join(text.split())
+
+    for half, other in (("front", "back"), ("back", "front")):
+        said = f"{half} bottom has to bend to get past {other} (?:bottom|wing): .*? about (\\d+) mm"
+        (radius,) = re.findall(said, page)
+        assert 0.95 * 211 <= int(radius) <= 1.05 * 211
+    path.write_text(LOCKED.format(style="tuck-carton"))
+    assert "has to bend" not in job_sheet(read_job(path)).decode()
+
+
 FACED = """
 units = "mm"
 [stock.card]

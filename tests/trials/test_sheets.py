@@ -178,7 +178,6 @@ def test_squareness_is_written_without_correction() -> None:
 NO_SENSE = [
     ("kerf", BLADE, {}, "cutlayers trial offset --profile mine --material kraft-270"),
     ("offset", LASER, {}, "does not trail"),
-    ("offset", BLADE.replace("0.25", '0.25\nswivel = "machine"'), {}, "the machine itself"),
     ("score", LASER, {}, "cutlayers trial perforation"),
     ("fold", BLADE + '[operations.score]\nas = "by hand"\n', {}, "no creases at known places"),
     ("fold", BLADE, {"material": None}, "--material NAME"),

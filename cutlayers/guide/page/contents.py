@@ -163,6 +163,8 @@ class Together:
     box: str
     views: Picture | None
     steps: tuple[str, ...]
+    bent: tuple[str, ...]
+    """Panels that have to bend on the way."""
 
 
 @frozen

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from cutlayers.guide import assembly_words, drawing_words, hand_words, words
 from cutlayers.guide.model import BoxGuide, Caution, Guide, Paper
-from cutlayers.guide.page.amounts import length_text
+from cutlayers.guide.page.amounts import bought_length, length_text
 from cutlayers.guide.page.contents import Blank, BoxLine, Found, Page, Together, Top
 from cutlayers.guide.page.machine import machine_work
 from cutlayers.guide.page.material import material
@@ -101,7 +101,12 @@ def _together(box: BoxGuide, guide: Guide) -> Together:
         assembly_words.assembly_step(step, length_text(step.diameter, guide.unit), name_net=several)
         for step in box.steps
     )
-    return Together(box.name if len(guide.boxes) > 1 else "", box_on_its_way(box), steps)
+    bent = tuple(
+        assembly_words.bend(*way.between, bought_length(float(f"{way.radius:.2g}"), guide.unit))
+        for way in box.bent
+        if way.between
+    )
+    return Together(box.name if len(guide.boxes) > 1 else "", box_on_its_way(box), steps, bent)
 
 
 def _found(finding: Finding, unit: Unit) -> Found:
