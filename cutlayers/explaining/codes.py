@@ -124,8 +124,6 @@ _ALL = (
          "sheets.placing:_stopped"),
     Code("search-failed", _WARNING, "The search for better sheets broke down.",
          "sheets.placing:_failed"),
-    Code("aligned-off-page", _WARNING, "Corrected lines lie outside of what was measured.",
-         "align.correct:off_page"),
     # The table of a kit.
     Code("column-unused", _NOTE, "The job names a column nowhere.", "kits.checking:_unused"),
     Code("value-missing", _WARNING, "A cell that the job uses is empty.", "kits.checking:_empty"),

@@ -57,8 +57,10 @@ def out_of_reach(
     Why: a machine stops at the end of its way, or runs against it and loses count of where it is.
     The line is then missing or out of place, and so may be all lines after it.
 
-    Cure: lay the sheet anew so that the print lies where it was planned, or print it anew. If
-    the machine does reach so far, lower `margin` under `[bed]` in the profile.
+    Cure: measure the marks from the corner that the machine counts from, and check that none of the
+    numbers was taken for another's; on a scan, the whole sheet has to be in the picture. Else lay
+    or print the sheet anew, so that the print lies where it was planned. If the machine does get
+    there, lower `margin` under `[bed]` in the profile.
 
     Source: the axis of a trailing blade runs the blade's offset ahead of its tip; geometry.
     """

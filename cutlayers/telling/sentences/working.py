@@ -142,15 +142,8 @@ def _out_of_reach(finding: Finding, say: Say) -> Sentence:
     return Sentence(
         f"a line to {finding.subject.operation} takes its tool to {where}",
         f"the machine gets to {limit} from it",
-        "lay or print the sheet so that its print lies where it was planned, or lower the bed's "
-        "margin if the machine does get there",
-    )
-
-
-def _aligned_off_page(finding: Finding, say: Say) -> Sentence:
-    return Sentence(
-        f"corrected lines lie up to {say.length(finding.measured[0])} outside of the measured area",
-        cure="measure from the corner that the machine counts from",
+        "lay or print the sheet anew, so that the print lies where it was planned; after "
+        "measuring marks, see that it was from the corner that the machine counts from",
     )
 
 
@@ -194,7 +187,6 @@ SENTENCES: dict[str, Telling] = {
     "no-room-to-straighten": _no_room_to_straighten,
     "starts-astray": _starts_astray,
     "out-of-reach": _out_of_reach,
-    "aligned-off-page": _aligned_off_page,
     "guessed-material": _guessed_material,
     "no-settings": _no_settings,
     "creases-measured": _creases_measured,
