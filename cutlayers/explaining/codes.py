@@ -72,6 +72,8 @@ _ALL = (
          "toolpaths.kerf:_narrow"),
     Code("finer-than-kerf", _NOTE, "A detail is finer than the kerf and comes out rounded.",
          "toolpaths.kerf:_fine"),
+    Code("kerf-shared", _WARNING, "Pieces that share a border are smaller by the kerf.",
+         "toolpaths.working_out:_kerf_shared"),
     Code("too-short-to-perforate", _WARNING, "A line is too short for a row of cuts.",
          "toolpaths.working_out:_unperforated"),
     Code("row-finer-than-kerf", _ERROR, "Cuts or ties of a row are no longer than the kerf.",

@@ -42,6 +42,16 @@ def _finer_than_kerf(finding: Finding, say: Say) -> Sentence:
     )
 
 
+def _kerf_shared(finding: Finding, say: Say) -> Sentence:
+    pieces, kerf = finding.detail("pieces"), say.limit(finding.detail("kerf"))
+    return Sentence(
+        f"{many(pieces, 'piece')} share borders, of which the kerf of {kerf} takes half from "
+        f"either side: each comes out {say.length(finding.measured[0], 2)} smaller for each border "
+        "that it shares",
+        cure=f"a gap of {kerf} or more under [sheets] gives each piece a border of its own",
+    )
+
+
 def _too_short_to_perforate(finding: Finding, say: Say) -> Sentence:
     long, limit = say.against(finding.measured[0], least(finding), 2)
     return Sentence(
@@ -177,6 +187,7 @@ SENTENCES: dict[str, Telling] = {
     "score-too-short": _score_too_short,
     "narrower-than-kerf": _narrower_than_kerf,
     "finer-than-kerf": _finer_than_kerf,
+    "kerf-shared": _kerf_shared,
     "too-short-to-perforate": _too_short_to_perforate,
     "row-finer-than-kerf": _row_finer_than_kerf,
     "second-side": _second_side,
