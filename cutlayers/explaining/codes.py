@@ -86,8 +86,6 @@ _ALL = (
          "toolpaths.small_features:_narrow"),
     Code("sharp-point", _WARNING, "Points of card are so sharp that a blade tears them.",
          "toolpaths.small_features:_sharp_point"),
-    Code("full-corner", _NOTE, "Inner corners are not cut to their points.",
-         "toolpaths.small_features:_full_corner"),
     Code("no-room-to-straighten", _WARNING, "No waste is left to set the blade straight in.",
          "toolpaths.approach:_no_room"),
     Code("starts-astray", _WARNING, "Lines in any order start in the card, blade askew.",

@@ -117,7 +117,7 @@ class _Bridging:
     def _put(self, room: Room, at: float) -> None:
         """Leave a bridge on every line that passes there."""
         point = self._ground.lines[room.line].path.point_at(at)
-        for line, place in self._ground.passing(point):
+        for line, place in self._ground.passing(room.line, point):
             self.at[line].append(at if line == room.line else place)
         for piece in room.beside:
             place = self._on(piece, room, at)

@@ -70,19 +70,28 @@ class Ground:
                     if low > high or self._on_tab(part, glued, tabs):
                         continue
                     middle = part.point_at(0.5)
-                    beside = tuple(each for each in near if self._borders[each].touch(middle))
+                    beside = tuple(each for each in near if self._cuts_out(line, each, middle))
                     if len(beside) >= (1 if line.path.closed else 2):
                         waste = self._regions[number] if len(beside) == 1 else ()
                         yield Room(number, low, high, beside, (*beside, *waste))
 
-    def passing(self, point: Point) -> Iterator[tuple[int, float]]:
-        """The lines that a bridge at a point interrupts: their numbers, and where, in mm."""
+    def passing(self, own: int, point: Point) -> Iterator[tuple[int, float]]:
+        """The lines that a bridge at a point of a line interrupts, its own and contours so near
+        that their kerf would burn it: their numbers, and where, in mm."""
         reach = self._kerf + ON_A_CUT
         for number, line in enumerate(self.lines):
-            if self._near[number] and _within(point, line.path.bounds, reach):
+            if number != own and not (line.path.closed and self._near[number]):
+                continue
+            if _within(point, line.path.bounds, reach):
                 at = along(line.path, point, reach)
                 if at is not None:
                     yield number, at
+
+    def _cuts_out(self, line: Stroke, piece: int, point: Point) -> bool:
+        """Whether a line cuts a piece at a point: a contour beside its border, a slit on it."""
+        if line.path.closed:
+            return self._borders[piece].touch(point)
+        return along(self.pieces[piece].path, point, ON_A_CUT) is not None
 
     def _on_tab(self, edge: Segment, glued: Sequence[Path], tabs: Lines) -> bool:
         """Whether any part of an edge runs along a glue tab: its middle, or a tab's on the edge."""

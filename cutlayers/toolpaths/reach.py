@@ -13,7 +13,6 @@ from cutlayers.geometry.segments import Bounds, union_bounds
 from cutlayers.profile.machine import Machine, Tool
 from cutlayers.telling.findings import Finding, Severity, Subject, at_least
 from cutlayers.telling.quantities import length
-from cutlayers.toolpaths.blade import trails
 from cutlayers.toolpaths.model import Worked, WorkedLayer
 
 ROUNDING = 1e-6
@@ -90,6 +89,6 @@ def _axis_bounds(layer: WorkedLayer) -> Bounds:
     """What the axis of a layer's tool may get to, whichever way its lines are followed."""
     paths = [path for line in layer.lines for path in (line.stroke.path, line.lead) if path]
     x0, y0, x1, y1 = union_bounds(path.bounds for path in paths)
-    ahead = layer.tool.offset if trails(layer.tool) else 0.0
+    ahead = layer.tool.offset if layer.tool.trails else 0.0
     around = (x0 - ahead, y0 - ahead, x1 + ahead, y1 + ahead)
     return union_bounds([around, *([layer.hook.bounds] if layer.hook else [])])

@@ -13,7 +13,7 @@ from cutlayers.geometry.strokes import Part as StrokePart
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.job.stock import SHEETS_MM
 from cutlayers.lettering.single_stroke import Anchor, drawable, letter, text_width
-from cutlayers.making.layers import DASHES
+from cutlayers.making.layers import DASHES, led
 from cutlayers.profile.machine import Machine
 from cutlayers.telling import colours
 from cutlayers.telling.errors import TrialError
@@ -148,10 +148,13 @@ def draw_sheet(title: str, sheet: TrialSheet, machine: Machine) -> tuple[Drawing
         for part, plan in planned:
             _refuse(plan.findings)
             look = _look(machine, operation, part)
-            _add(layers, look, [each.path for each in plan.of(operation)])
+            if toolpaths := plan.of(operation):
+                layers[look.name] = led(layers.get(look.name, look), toolpaths)
             left = [each.path for each in plan.by_hand if each.operation is operation]
             hand = replace(look, name=f"{look.name[:22]}-by-hand", title=f"{look.title} by hand")
-            _add(by_hand, hand, left)
+            if left:
+                layer = by_hand.get(hand.name, hand)
+                by_hand[hand.name] = replace(layer, paths=(*layer.paths, *left))
     if sheet.marks:
         how = machine.register
         marks = Layer(how.layer, "register marks", how.colour, how.dxf_colour, sheet.marks)
@@ -202,12 +205,6 @@ def _look(machine: Machine, operation: Operation, part: Part) -> Layer:
     colour, dxf_colour = free[(part.rung - 1) % len(free)]
     name = f"{how.layer[:20]}-{part.rung}"
     return Layer(name, part.title or name, colour, dxf_colour, (), dash)
-
-
-def _add(layers: dict[str, Layer], look: Layer, paths: list[Path]) -> None:
-    if paths:
-        layer = layers.get(look.name, look)
-        layers[look.name] = replace(layer, paths=(*layer.paths, *paths))
 
 
 def _refuse(findings: Iterable[Finding]) -> None:

@@ -111,15 +111,6 @@ def _sharp_point(finding: Finding, say: Say) -> Sentence:
     )
 
 
-def _full_corner(finding: Finding, say: Say) -> Sentence:
-    return Sentence(
-        f"{many(finding.detail('corners'), 'inner corner')} of acute angle in which the kerf of "
-        f"{say.limit(finding.detail('kerf'))} leaves up to "
-        f"{say.length(finding.measured[0], 2)} uncut",
-        cure="part them with a knife where a flap is held back",
-    )
-
-
 def _no_room_to_straighten(finding: Finding, say: Say) -> Sentence:
     return Sentence(
         f"no waste is left for a stroke that sets the blade straight before it begins to "
@@ -194,7 +185,6 @@ SENTENCES: dict[str, Telling] = {
     "narrow-gap": _narrow_gap,
     "narrow-strip": _narrow_strip,
     "sharp-point": _sharp_point,
-    "full-corner": _full_corner,
     "no-room-to-straighten": _no_room_to_straighten,
     "starts-astray": _starts_astray,
     "out-of-reach": _out_of_reach,
