@@ -168,8 +168,7 @@ def test_a_slit_reaches_the_cuts_that_it_meets() -> None:
 @pytest.mark.parametrize("part", [Part.OUTLINE, Part.OPENING])
 def test_the_point_of_an_acute_notch_is_cut(degrees: float, kerf: float, part: Part) -> None:
     """A disc of half a kerf stays (kerf/2)·(1/sin(α/2) − 1) off the point of a notch: 0.67 mm
-    in one of 15° for 0.2 mm. The point itself is cut, and of the card beside it half a kerf at most.
-    """
+    in one of 15° for 0.2 mm. The point is cut, and of the card beside it half a kerf at most."""
     half = 20 * math.tan(math.radians(degrees / 2))
     notch = [(50 + half, 60), (50, 40), (50 - half, 60)]
     outline = Path.polygon([(20, 20), (80, 20), (80, 60), *notch, (20, 60)])
