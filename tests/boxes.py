@@ -70,7 +70,7 @@ class RandomBox:
     @property
     def built(self) -> Box:
         """As the rest of the package takes it."""
-        return Box.of(self.nets, self.card.caliper)
+        return Box.of(self.nets, self.card)
 
     def __repr__(self) -> str:
         """Short, since nets are long: enough to build the box again."""

@@ -52,7 +52,8 @@ class Lettering:
 class Picture:
     """A picture from a file. `aspect` is width over height; `repeat` is a tile's width in mm.
 
-    `painted_as_pixels` is set for a vector file that holds more than filled and stroked outlines.
+    `painted_as_pixels` is set for a vector file that holds more than filled and stroked outlines,
+    `first_of_several` for one that holds further frames or pages.
     """
 
     name: str
@@ -61,6 +62,7 @@ class Picture:
     fit: PictureFit = "contain"
     repeat: float | None = None
     painted_as_pixels: bool = False
+    first_of_several: bool = False
 
 
 Source = FlatColour | Pattern | Lettering | Picture

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import cached_property, lru_cache
 
@@ -53,6 +54,18 @@ class PanelInk:
         if self.bounds is None:
             return ()
         return tuple(item.transformed(self.turn) for item in _drawn(self.source, self.bounds))
+
+
+def in_sight(inks: Sequence[tuple[Art, str, PanelInk]]) -> list[tuple[Art, str, PanelInk]]:
+    """Without what something opaque covers: below it, it would only show as a coloured fringe."""
+    seen: list[tuple[Art, str, PanelInk]] = []
+    covered: set[str] = set()
+    for art, panel, ink in reversed(inks):
+        if panel not in covered:
+            seen.insert(0, (art, panel, ink))
+        if art.covers_all:
+            covered.add(panel)
+    return seen
 
 
 def panel_ink(art: Art, upright: Point, region: Region, safe_margin: float) -> PanelInk:

@@ -23,6 +23,7 @@ from cutlayers.net.model import Net
 if TYPE_CHECKING:  # measuring needs a heavy library, which is loaded when first measured
     from cutlayers.box.covers import Cover
     from cutlayers.box.holes import Hole
+    from cutlayers.box.motions import Motion
     from cutlayers.box.steps import Faced, Step
     from cutlayers.box.walking import Way
     from cutlayers.net.assembly import Assembly
@@ -52,35 +53,29 @@ class Origin:
 
 @frozen(slots=False)
 class Box:
-    """One box of card `caliper` mm thick. Guaranteed: each derived thing is worked out at most
-    once; names of nets differ.
+    """One box of some card. Guaranteed: each derived thing is worked out at most once; names of
+    nets differ.
 
     `origin` says where the nets came from; None for nets that no style made. The first net is the
     one that the others sit on.
     """
 
     blanks: tuple[Blank, ...]
-    caliper: float
+    card: Card
     origin: Origin | None = None
     _steps: dict[Faced, tuple[Step, ...]] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
 
     @staticmethod
-    def of(nets: Iterable[Net], caliper: float, origin: Origin | None = None) -> Box:
+    def of(nets: Iterable[Net], card: Card, origin: Origin | None = None) -> Box:
         """A box of these nets."""
-        return Box(tuple(map(_blank_of, nets)), caliper, origin)
+        return Box(tuple(map(_blank_of, nets)), card, origin)
 
     def with_nets(self, nets: Iterable[Net]) -> Box:
         """The same box with other nets, lettered or rounded; itself where they are its own."""
         found = tuple(nets)
-        return self if found == self.nets else _box_of(found, self.caliper, self.origin)
-
-    @property
-    def card(self) -> Card:
-        """What it is made of, as its style knew it; where no style made it nobody measured what
-        its creases take up."""
-        return Card(self.caliper, "score") if self.origin is None else self.origin.card
+        return self if found == self.nets else _box_of(found, self.card, self.origin)
 
     @cached_property
     def nets(self) -> tuple[Net, ...]:
@@ -140,7 +135,7 @@ class Box:
         where folds are curved."""
         from cutlayers.box.holes import holes
 
-        return () if self.curved else holes(self.assembly, self.caliper)
+        return () if self.curved else holes(self.assembly, self.card)
 
     def steps(self, faced: Faced = ()) -> tuple[Step, ...]:
         """How the box goes together. `faced` are net names with the panels that get a facing."""
@@ -149,6 +144,13 @@ class Box:
 
             self._steps[faced] = assembly_steps(self, faced)
         return self._steps[faced]
+
+    @cached_property
+    def motions(self) -> tuple[Motion, ...]:
+        """The turns of hinges in each step that moves panels; none where folds are curved."""
+        from cutlayers.box.motions import motions
+
+        return motions(self)
 
     @cached_property
     def ways(self) -> tuple[Way, ...]:
@@ -171,7 +173,7 @@ def build(style: Style, dims: object, card: Card) -> Box:
 
     Raises StyleError for dimensions that cannot be folded.
     """
-    return Box.of(style.build(dims, card), card.caliper, Origin(style, dims, card))
+    return Box.of(style.build(dims, card), card, Origin(style, dims, card))
 
 
 @lru_cache(KEPT)
@@ -181,8 +183,8 @@ def _blank_of(net: Net) -> Blank:
 
 
 @lru_cache(KEPT)
-def _box_of(nets: tuple[Net, ...], caliper: float, origin: Origin | None) -> Box:
-    return Box.of(nets, caliper, origin)
+def _box_of(nets: tuple[Net, ...], card: Card, origin: Origin | None) -> Box:
+    return Box.of(nets, card, origin)
 
 
 def _assembled(folded: Iterable[FoldedNet]) -> Assembly:

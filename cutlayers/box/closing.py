@@ -10,6 +10,7 @@ This module needs shapely; whoever need not measure does not import it.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from graphlib import CycleError, TopologicalSorter
 from itertools import combinations
 
@@ -77,6 +78,16 @@ def held(net: Net) -> frozenset[str]:
     links = _links(net)
     rings = [link for link in links if _joined(link, links)]
     return frozenset(reached(net.root.name, rings))
+
+
+def unglued(net: Net) -> Net:
+    """What glue will hold, before it does, and without what swings afterwards."""
+    free = {name for closure in closures(net) for name in closure.panels}
+    return replace(
+        net,
+        panels=tuple(replace(p, lands_on=None) for p in net.panels if p.name not in free),
+        hinges=tuple(hinge for hinge in net.hinges if not {hinge.first, hinge.second} & free),
+    )
 
 
 def closures(net: Net) -> tuple[Closure, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from cutlayers.box.box import ROOMY_LID
 from cutlayers.box.layers import layers_at
+from cutlayers.construction.card import Card
 from cutlayers.frozen import frozen
 from cutlayers.net import Work
 from cutlayers.net.assembly import Assembly
@@ -20,11 +21,11 @@ class Hole:
     closure: bool
 
 
-def holes(box: Assembly, caliper: float) -> tuple[Hole, ...]:
+def holes(box: Assembly, card: Card) -> tuple[Hole, ...]:
     """Punched holes of the folded box, those that lie on each other counted as one."""
     found: list[Hole] = []
     done: set[tuple[str, str]] = set()
-    reach = caliper + ROOMY_LID
+    reach = card.thickest(folded.net.name for folded in box.boxes) + ROOMY_LID
     for face in box.faces:
         for feature in face.panel.features:
             if feature.work is not Work.PUNCH or (key(face)[1], feature.name) in done:

@@ -96,7 +96,7 @@ def assembly_steps(whole: Box, faced: Faced = ()) -> tuple[Step, ...]:
     """
     box = None if whole.curved else whole.assembly
     first, *others = whole.nets
-    flat = [hole for hole in whole.holes if _is_punched_flat(hole, whole.caliper)]
+    flat = [hole for hole in whole.holes if _is_punched_flat(hole, whole.card.of(hole.net).caliper)]
     filled = [*_filled(whole)]
     steps: list[Step] = []
     last: dict[str, list[Step]] = {}

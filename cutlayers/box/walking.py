@@ -1,16 +1,16 @@
-"""Closing a box in small turns: whether anything stands in the way of what swings.
+"""The turns of a box's steps, walked in small ones: whether anything stands in the way.
 
-First as if the glue did not hold yet: walls rise with their tabs, the inner ones before those that
-go over them. Then with what it holds in its place, and every closure open, as it lies on the flat.
-Each is closed in the order of its end, in turns of a few degrees: the panel on the first hinge from
-open to closed, and what hangs on it already folded, as fingers hold a tuck. Where that would pass
-through another panel the fingers fold it farther, or less far. Where no such turn gets by, the card
-must bend there: by how much it would pass through is told, and how tight that is.
+What swings turns about its first hinge, and what hangs on it is already folded, as fingers hold a
+tuck. Where that would pass through another panel the fingers fold it farther, or less far. Where no
+such turn gets by, the card must bend there: by how much it would pass through is told, and how
+tight that is. Rings of hinges move all at once, each look at angles at which they close. Where they
+close at none their panels bow, which rigid ones do not tell: that is not looked at.
 
-Rings of hinges alone, as a gable's roof and a pop-up's boxes, move all at once and are not walked,
-nor are curved folds, and what slides.
+A sheet that is folded flat on itself meets nothing, and is not walked either; nor is what slides.
 
-Panels are slabs, as in `net/slabs.py`; the card of one piece gives in its crease zones.
+Panels are slabs, as in `net/slabs.py`; the card of one piece gives in its crease zones, and as far
+as a ring gapes. Folded by more than a right angle, two slabs meet up to c/2 · tan(θ/2) from their
+crease, which is then as broad.
 
 Source of the radius: a strip of length L that is bent by d at its end lies on an arc of radius
 about L²/2d.
@@ -20,21 +20,26 @@ This module needs shapely and numpy; whoever need not measure does not import it
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
+import numpy as np
 from shapely import Polygon
 
-from cutlayers.box.box import Box
-from cutlayers.box.closing import Closure, End, closures, ends
+from cutlayers.box.motions import Motion, Move
+from cutlayers.box.stages import GIVES, SPRUNG, firmly
+from cutlayers.box.steps import Step
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
-from cutlayers.net import Net
-from cutlayers.net.folding import FoldedNet, turned_over
+from cutlayers.net import Hinge
+from cutlayers.net.folding import FoldedNet, turned
 from cutlayers.net.slabs import Plate, allowed, clear_parts, deepest, plate
 from cutlayers.net.space import Pose
+
+if TYPE_CHECKING:
+    from cutlayers.box.box import Box
 
 TURN_DEG = 5.0
 """The largest turn between two looks."""
@@ -42,206 +47,231 @@ TURN_DEG = 5.0
 HELD_DEG = (0.0, 10.0, 20.0, 35.0, 50.0, 70.0, -10.0, -20.0, -35.0, -50.0, -70.0, -90.0)
 """How much farther than it stays fingers fold what hangs on a closure, tried in this order."""
 
+AS_FLAT = 1000
+"""Calipers; card bent to so wide a radius r stretches by c/2r, a twentieth of a per cent, on its
+outside, and lies no flatter by itself."""
+
+BROADEST = 12
+"""Calipers; a crease zone is no broader, though panels are folded flat on each other."""
+
 
 @frozen
 class Way:
-    """How closures that move together close; panels are those of the blank.
+    """How panels that move together do so in a step; they are those of the blank.
 
     `turns` is how many were looked at, `held_deg` how far what hangs on them was held from where
     it stays at most. `depth` is how deep they would go through another panel on the way in mm, 0
     where nothing stands in the way; then `between` names the two, and `radius` is that of the bend
-    in mm with which the moving one gets by.
+    in mm with which the moving one gets by. `gap` is how far in mm a ring gapes whose panels have
+    to bow, 0 of one that closes.
     """
 
-    net: str
+    step: Step
     panels: tuple[str, ...]
     turns: int
     held_deg: float = 0.0
     depth: float = 0.0
     between: tuple[str, str] | None = None
     radius: float = math.inf
+    gap: float = 0.0
+
+    @property
+    def net(self) -> str:
+        """The net that they are of."""
+        return self.step.net
+
+    @property
+    def bends(self) -> bool:
+        """Whether card has to bend on the way."""
+        return self.between is not None or self.gap > 0
 
 
 def walk(box: Box, turn_deg: float = TURN_DEG) -> tuple[Way, ...]:
-    """Every closing of a box, in order; empty where folds are curved, and where nothing swings.
+    """Every move of a box, in order; empty where folds are curved, and where nothing moves.
 
     Raises NetError for a box that cannot be folded.
     """
-    if box.curved:
-        return ()
-    ways: list[Way] = []
-    for blank, folded in zip(box.blanks, box.assembly.boxes, strict=True):
-        for net in (_unglued(folded.net), folded.net):
-            opened = ends(net, box.assembly)
-            if opened:
-                found = closing(replace(folded, net=net), box, opened, turn_deg)
-                ways += (_of_whole_panels(way, blank.net) for way in found)
-    return tuple(ways)
+    return tuple(walked(box, box.motions, turn_deg))
 
 
-def _of_whole_panels(way: Way, net: Net) -> Way:
-    """The same for panels of the blank, which may have been folded in flat parts."""
-    one, other = way.between or ("", "")
-    return replace(
-        way,
-        panels=tuple(dict.fromkeys(map(net.panel_of, way.panels))),
-        between=(net.panel_of(one), net.panel_of(other)) if way.between else None,
-    )
+def walked(box: Box, motions: Sequence[Motion], turn_deg: float = TURN_DEG) -> Iterator[Way]:
+    """Motions of a box in the order given, each hinge from where the one before left it."""
+    walkers = {
+        folded.net.name: _Walker(box, folded)
+        for folded in (() if box.curved else box.assembly.boxes)
+    }
+    for motion in motions:
+        walker = walkers[motion.step.net]
+        walker.glued = motion.holding
+        for move in motion.moves:
+            way = walker.walk(motion.step, move, turn_deg)
+            if way is not None:
+                yield way
 
 
-def _unglued(net: Net) -> Net:
-    """What glue will hold, before it does, and without what swings afterwards."""
-    free = {name for closure in closures(net) for name in closure.panels}
-    return replace(
-        net,
-        panels=tuple(replace(p, lands_on=None) for p in net.panels if p.name not in free),
-        hinges=tuple(hinge for hinge in net.hinges if not {hinge.first, hinge.second} & free),
-    )
+class _Walker:
+    """One net on its way: where its hinges are, and which tabs hold."""
 
+    glued: tuple[str, ...] = ()
 
-def closing(
-    folded: FoldedNet, box: Box, opened: Sequence[End], turn_deg: float = TURN_DEG
-) -> Iterator[Way]:
-    """Closing ends of one net of a box, in the order given."""
-    net, caliper = folded.net, box.caliper
-    still = dict(folded.poses)
-    free = [closure for end in opened for closure in end.closures]
-    for closure in free:
-        still |= _swung(net, closure, still, 0.0, 0.0)
-    parts = _Parts(net, box, caliper)
-    for end in opened:
-        together = (
-            [end.closures]
-            if end.interleaved and end.carries
-            else [(closure,) for closure in end.closures]
-        )
-        for moving in together:
-            names = tuple(name for closure in moving for name in closure.panels)
-            way, still = _walked(net, moving, names, still, parts, turn_deg)
-            yield way
+    def __init__(self, box: Box, finished: FoldedNet) -> None:
+        self._finished = finished
+        self._caliper = box.card.of(finished.net.name).caliper
+        self._blank = box.blank(finished.net.name).net
+        self._angles = dict.fromkeys(finished.net.hinges, 0.0)
+        self._parts = _Parts(finished, box)
+        self._flat = False
 
+    def walk(self, step: Step, move: Move, turn_deg: float) -> Way | None:
+        """One move, made; nothing is told of one that folds the sheet flat on itself."""
+        before = dict(self._angles)
+        self._angles |= {turn.hinge: turn.to_deg for turn in move.turns}
+        if move.pressed:
+            self._flat = True
+            return None
+        sprung, self._flat = SPRUNG if self._flat else 0.0, False
+        slow = [turn for turn in move.turns if _leads(move, turn.hinge)]
+        widest = max(abs(turn.to_deg - turn.from_deg) for turn in slow)
+        turns = max(1, math.ceil(widest / turn_deg))
+        names = [name for closure in move.swing for name in closure.panels] or step.panels
+        way = Way(step, tuple(dict.fromkeys(map(self._blank.panel_of, names))), turns)
+        for turn in range(1, turns + 1):
+            if move.swing:
+                way = self._swung(way, move, before, turn / turns)
+            elif turn / turns >= sprung:
+                way = self._round(way, move, turn / turns)
+        return way
 
-def _walked(
-    net: Net,
-    moving: Sequence[Closure],
-    names: tuple[str, ...],
-    still: Mapping[str, Pose],
-    parts: _Parts,
-    turn_deg: float,
-) -> tuple[Way, dict[str, Pose]]:
-    """One closing, and where all panels lie after it."""
-    widest = max(abs(closure.hinge.fold_deg) for closure in moving)
-    turns = max(1, math.ceil(widest / turn_deg))
-    way = Way(net.name, names, turns)
-    poses = dict(still)
-    for turn in range(1, turns + 1):
-        share = turn / turns
-        tries = HELD_DEG if turn < turns and len(names) > len(moving) else (0.0,)
-        best: tuple[float, tuple[str, str] | None, float, dict[str, Pose]] | None = None
-        for held in tries:
-            tried = dict(still)
-            for closure in moving:
-                tried |= _swung(net, closure, still, share, held)
-            depth, between = parts.deepest([closure.panels for closure in moving], tried)
+    def _swung(self, way: Way, move: Move, before: Mapping[Hinge, float], share: float) -> Way:
+        """A look at what swings, with what hangs on it held as it gets by best."""
+        groups = [closure.panels for closure in move.swing]
+        held_on = {closure.first for closure in move.swing}
+        carried = any(len(closure.panels) > 1 for closure in move.swing)
+        best: tuple[float, tuple[str, str] | None, float] | None = None
+        for held in HELD_DEG if share < 1 and carried else (0.0,):
+            angles = dict(before)
+            for turn in move.turns:
+                if _leads(move, turn.hinge):
+                    angle = turn.from_deg + share * (turn.to_deg - turn.from_deg)
+                elif {turn.hinge.first, turn.hinge.second} & held_on:
+                    angle = turn.to_deg + held * math.copysign(1.0, turn.to_deg)
+                else:
+                    angle = turn.to_deg
+                angles[turn.hinge] = angle
+            depth, between = self._parts.deepest(groups, turned(self._finished, angles))
             if best is None or depth < best[0]:
-                best = (depth, between, held, tried)
-            if depth <= allowed(parts.caliper):
+                best = (depth, between, held)
+            if depth <= allowed(self._caliper):
                 break
         assert best is not None
-        depth, between, held, poses = best
-        way = replace(way, held_deg=max(way.held_deg, abs(held)))
-        if depth > allowed(parts.caliper) and depth > way.depth and between is not None:
-            long = parts.reach(between[0])
-            way = replace(way, depth=depth, between=between, radius=long**2 / (2 * depth))
-    return way, poses
+        depth, between, held = best
+        return self._deeper(replace(way, held_deg=max(way.held_deg, abs(held))), depth, between)
+
+    def _round(self, way: Way, move: Move, share: float) -> Way:
+        """A look at a ring, which moves all at once."""
+        wanted = dict(self._angles)
+        for turn in move.turns:
+            wanted[turn.hinge] = turn.from_deg + share * (turn.to_deg - turn.from_deg)
+        found = firmly(self._finished, wanted, self.glued, [turn.hinge for turn in move.turns])
+        if found.gap > GIVES * self._caliper:
+            return replace(way, gap=max(way.gap, found.gap))
+        groups = [(panel.name,) for panel in self._finished.net.panels]
+        depth, between = self._parts.deepest(groups, turned(self._finished, found.angles))
+        if between is not None:
+            # Of two that move the smaller one bends.
+            one, other = sorted(between, key=self._parts.reach)
+            between = (one, other)
+        return self._deeper(way, depth - found.gap, between)
+
+    def _deeper(self, way: Way, depth: float, between: tuple[str, str] | None) -> Way:
+        """The way with the deepest that a panel goes through another, in those of the blank, unless
+        it gets by as flat as card is."""
+        if depth <= max(allowed(self._caliper), way.depth) or between is None:
+            return way
+        radius = self._parts.reach(between[0]) ** 2 / (2 * depth)
+        if radius >= AS_FLAT * self._caliper:
+            return way
+        one, other = map(self._blank.panel_of, between)
+        return replace(way, depth=depth, between=(one, other), radius=radius)
 
 
-def _swung(
-    net: Net, closure: Closure, poses: Mapping[str, Pose], share: float, held_deg: float
-) -> dict[str, Pose]:
-    """Where the panels of a closure lie once its first hinge has turned by a share of its angle;
-    those on the first panel are held farther by so much. At 0 all lie flat."""
-    found: dict[str, Pose] = {}
-    hinges = [hinge for hinge in net.hinges if {hinge.first, hinge.second} & {*closure.panels}]
-    carrier = closure.hinge.first
-    if carrier in closure.panels:
-        carrier = closure.hinge.second
-    waiting = [(carrier, closure.hinge)]
-    while waiting:
-        near, hinge = waiting.pop(0)
-        far = hinge.second if hinge.first == near else hinge.first
-        if hinge is closure.hinge:
-            angle = share * hinge.fold_deg
-        elif not share:
-            angle = 0.0
-        else:
-            farther = held_deg if near == closure.first else 0.0
-            angle = hinge.fold_deg + farther * math.copysign(1.0, hinge.fold_deg)
-        eased = hinge.eased * (share if hinge is closure.hinge else bool(share))
-        found[far] = turned_over(found.get(near) or poses[near], hinge, near, angle, eased)
-        waiting += [
-            (far, other)
-            for other in hinges
-            if other is not hinge
-            and far in (other.first, other.second)
-            and not {other.first, other.second} <= {*found, carrier}
-        ]
-    return found
+def _leads(move: Move, hinge: Hinge) -> bool:
+    """Whether a hinge turns slowly: those that closures hang by, or all of a ring."""
+    return not move.swing or any(closure.hinge == hinge for closure in move.swing)
+
+
+Kept = tuple[str, tuple[tuple[Segment, int], ...]]
+"""A panel, and its creases that are left out, each with how many calipers broad."""
 
 
 class _Parts:
     """The slabs of one net's panels, taken apart on the flat once."""
 
-    def __init__(self, net: Net, box: Box, caliper: float) -> None:
-        self.caliper = caliper
-        there = {panel.name for panel in net.panels}
-        faces = (face for face in box.assembly.faces if face.net == net.name)
-        self._faces = {face.name: face for face in faces if face.name in there}
-        self._hinges = net.hinges
-        self._parts: dict[tuple[str, tuple[Segment, ...]], tuple[Polygon, ...]] = {}
-        self._slabs: dict[tuple[str, tuple[Segment, ...]], tuple[Pose, tuple[Plate, ...]]] = {}
+    def __init__(self, finished: FoldedNet, box: Box) -> None:
+        name = finished.net.name
+        self._caliper = box.card.of(name).caliper
+        self._faces = {face.name: face for face in box.assembly.faces if face.net == name}
+        self._blank = box.blank(name).net
+        self._parts: dict[Kept, tuple[Polygon, ...]] = {}
+        self._slabs: dict[Kept, tuple[Pose, tuple[Plate, ...]]] = {}
 
     def reach(self, name: str) -> float:
-        """How far a panel reaches on the flat, in mm."""
-        x0, y0, x1, y1 = self._faces[name].panel.outline.bounds
+        """How far the panel of the blank that one is a part of reaches, in mm."""
+        x0, y0, x1, y1 = self._blank.panel(self._blank.panel_of(name)).outline.bounds
         return min(x1 - x0, y1 - y0)
 
     def deepest(
-        self, moving: Sequence[Sequence[str]], poses: Mapping[str, Pose]
+        self, groups: Sequence[Sequence[str]], folded: FoldedNet
     ) -> tuple[float, tuple[str, str] | None]:
-        """The deepest that a moving panel goes through one that hangs on another closure or keeps
-        its place, and the two."""
+        """The deepest that a panel of one group goes through one that is of none or of another, and
+        the two."""
         worst, between = 0.0, None
-        whole = {name: self._slab(name, (), poses) for name in self._faces}
-        for panels in moving:
-            for one, other in itertools.product(panels, self._faces):
-                if other in panels:
-                    continue
-                creases = tuple(
-                    hinge.edge
-                    for hinge in self._hinges
-                    if {hinge.first, hinge.second} == {one, other}
-                )
-                pair = (
-                    (self._slab(name, creases, poses) for name in (one, other))
-                    if creases
-                    else (whole[one], whole[other])
-                )
-                depth = deepest(*pair)
-                if depth > worst:
-                    worst, between = depth, (one, other)
+        group = {name: index for index, names in enumerate(groups) for name in names}
+        creases: dict[frozenset[str], list[tuple[Segment, int]]] = {}
+        for hinge in folded.net.hinges:
+            pair = frozenset((hinge.first, hinge.second))
+            creases.setdefault(pair, []).append((hinge.edge, self._broad(hinge)))
+        whole = {name: self._slab(name, (), folded) for name in self._faces}
+        for one, other in _near(whole):
+            if group.get(one) == group.get(other):
+                continue
+            out = tuple(creases.get(frozenset((one, other)), ()))
+            depth = (
+                deepest(*(self._slab(name, out, folded) for name in (one, other)))
+                if out
+                else deepest(whole[one], whole[other])
+            )
+            if depth > worst:
+                worst, between = depth, (one, other) if one in group else (other, one)
         return worst, between
 
+    def _broad(self, hinge: Hinge) -> int:
+        """How many calipers of a crease's zone lie to either side of it."""
+        half = min(abs(hinge.fold_deg), 179.0) / 2
+        return min(BROADEST, max(1, math.ceil(math.tan(math.radians(half)) / 2 - 1e-9)))
+
     def _slab(
-        self, name: str, creases: tuple[Segment, ...], poses: Mapping[str, Pose]
+        self, name: str, creases: tuple[tuple[Segment, int], ...], folded: FoldedNet
     ) -> tuple[Plate, ...]:
         """Most panels lie where they lay a turn before."""
-        pose = poses[name]
+        pose = folded.poses[name]
         lay, slab = self._slabs.get((name, creases), (None, ()))
         if lay != pose:
             face = replace(self._faces[name], pose=pose)
             if (name, creases) not in self._parts:
-                self._parts[name, creases] = clear_parts(face, creases, self.caliper)
-            slab = tuple(plate(face, part, self.caliper) for part in self._parts[name, creases])
+                broad = self._caliper * max((count for _, count in creases), default=1)
+                edges = [edge for edge, _ in creases]
+                self._parts[name, creases] = clear_parts(face, edges, broad)
+            slab = tuple(plate(face, part, self._caliper) for part in self._parts[name, creases])
             self._slabs[name, creases] = (pose, slab)
         return slab
+
+
+def _near(slabs: Mapping[str, Sequence[Plate]]) -> Iterator[tuple[str, str]]:
+    """Pairs of slabs whose boxes overlap."""
+    names = list(slabs)
+    low = np.array([np.min([part.low for part in slabs[name]], axis=0) for name in names])
+    high = np.array([np.max([part.high for part in slabs[name]], axis=0) for name in names])
+    overlap = ((low[:, None] < high[None, :]) & (low[None, :] < high[:, None])).all(axis=2)
+    for one, other in zip(*np.nonzero(np.triu(overlap, 1)), strict=True):
+        yield names[one], names[other]

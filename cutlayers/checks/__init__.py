@@ -54,7 +54,7 @@ def check_box(
     faced = thickness(glued_on) if glued_on else {}
     allowed = limits or Limits()
     found: list[Finding] = []
-    nets, caliper = box.nets, box.caliper
+    nets, card = box.nets, box.card
     curved = [blank.net for blank in box.blanks if not blank.foldable]
     if curved:
         found.extend(_not_folded(net) for net in curved)
@@ -64,12 +64,12 @@ def check_box(
         found.extend(finding for net in nets for finding in check_flat(net))
         found.extend(check_gluing(folded, allowed))
         found.extend(check_meeting(folded))
-        found.extend(check_colliding(folded, caliper))
-        found.extend(check_lid(folded, box.card, allowed, faced))
+        found.extend(check_colliding(folded, card))
+        found.extend(check_lid(folded, card, allowed, faced))
         found.extend(check_locking(folded, nets))
         if item is not None:
-            found.extend(check_packed(folded, item, box.card, faced))
-        found.extend(check_punching(folded, caliper, allowed, glued_on))
+            found.extend(check_packed(folded, item, card, faced))
+        found.extend(check_punching(folded, card, allowed, glued_on))
         found.extend(check_under_panel(box))
     found.extend(check_across_crease(box))
     found.extend(check_calipers(box))

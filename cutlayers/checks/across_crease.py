@@ -41,7 +41,7 @@ def check_across_crease(box: Box) -> Iterator[Finding]:
 
     for net, panel_name, letters in lettered:
         lines = shapely.MultiLineString([each.path.points(FACE_CHORD) for each in letters])
-        reach = into_creases(net, panel_name, box.caliper, lines)
+        reach = into_creases(net, panel_name, box.card.of(net.name).caliper, lines)
         if reach > TOUCHING:
             yield Finding(
                 "drawn-across-crease",

@@ -28,7 +28,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from cutlayers.box import Box, build
-from cutlayers.job.stock import SMALLEST_CALIPER
+from cutlayers.job.caliper import SMALLEST_CALIPER
 from cutlayers.net.calipers import (
     FOLDED_FLAT,
     ROUNDING,
@@ -69,11 +69,12 @@ def check_calipers(box: Box) -> tuple[Finding, ...]:
 
 
 def _found(box: Box, net: Net) -> Iterator[Finding]:
-    most = most_caliper(net, box.caliper)
-    if most is not None and box.caliper > most.caliper + ROUNDING:
-        yield _too_thick(net, box.caliper, most, _that_works(box, net.name, most.caliper))
-    elif is_pressed_flat(net) and box.caliper > FOLDED_FLAT + ROUNDING:
-        yield _not_flat(net, box.caliper)
+    caliper = box.card.of(net.name).caliper
+    most = most_caliper(net, caliper)
+    if most is not None and caliper > most.caliper + ROUNDING:
+        yield _too_thick(net, caliper, most, _that_works(box, net.name, most.caliper))
+    elif is_pressed_flat(net) and caliper > FOLDED_FLAT + ROUNDING:
+        yield _not_flat(net, caliper)
     if box.origin is None or not box.origin.style.limp:
         yield from _too_thin(box, net)
 
@@ -82,7 +83,7 @@ def _that_works(box: Box, net: str, caliper: float) -> float | None:
     """The most caliper in mm, to `FINE`, of which the box can be made anew and this net takes it:
     its panels are other ones then. None where no card does. `caliper` is what the net takes as it
     is."""
-    low, high = _in_fine(caliper), _in_fine(box.caliper) + 1
+    low, high = _in_fine(caliper), _in_fine(box.card.of(net).caliper) + 1
     while _mm(low) >= SMALLEST_CALIPER:
         taken = low if box.origin is None else _taken(box, net, low)
         if taken == low:
@@ -101,14 +102,21 @@ def _that_works(box: Box, net: str, caliper: float) -> float | None:
 def _taken(box: Box, net: str, caliper: int) -> int | None:
     """What a net takes of a box made anew of card so thick, at most that, both in `FINE`; None
     where the style makes no such box."""
-    assert box.origin is not None
     try:
-        card = replace(box.card, caliper=_mm(caliper))
-        again = build(box.origin.style, box.origin.dims, card).blank(net).net
+        again = _again(box, net, _mm(caliper))
     except (StyleError, KeyError):
         return None
     most = most_caliper(again, _mm(caliper))
     return caliper if most is None else min(caliper, _in_fine(most.caliper))
+
+
+def _again(box: Box, net: str, caliper: float) -> Net:
+    """A net of a box that a style made, made anew: its card, wherever the box is of that, is so
+    thick now. Raises StyleError and KeyError where there is no such net."""
+    assert box.origin is not None
+    own = box.card.of(net)
+    card = box.card.each(lambda card: replace(card, caliper=caliper) if card == own else card)
+    return build(box.origin.style, box.origin.dims, card).blank(net).net
 
 
 def _mm(caliper: int) -> float:
@@ -173,13 +181,13 @@ def _too_thin(box: Box, net: Net) -> Iterator[Finding]:
     Source: common practice, no source: boxes 100 mm wide are made of card of 0.2 mm at least, boxes
     200 mm wide of 0.4 mm.
     """
-    least = least_caliper(net)
-    if least is not None and box.caliper < least.caliper - ROUNDING:
+    least, caliper = least_caliper(net), box.card.of(net.name).caliper
+    if least is not None and caliper < least.caliper - ROUNDING:
         yield Finding(
             "card-too-thin",
             Severity.WARNING,
             Subject(net=net.name, panel=least.panel),
-            (length(box.caliper),),
+            (length(caliper),),
             at_least(length(_that_is_stiff(box, net.name, least.caliper))),
             details=details(span=length(least.span)),
         )
@@ -190,10 +198,8 @@ def _that_is_stiff(box: Box, net: str, caliper: float) -> float:
     of it: its panels are a little larger then. As its panels are now where it cannot be."""
     stiff = -_in_fine(-caliper)
     for _ in range(TRIES if box.origin is not None else 0):
-        assert box.origin is not None
         try:
-            card = replace(box.card, caliper=_mm(stiff))
-            again = build(box.origin.style, box.origin.dims, card).blank(net).net
+            again = _again(box, net, _mm(stiff))
         except (StyleError, KeyError):
             break
         least = least_caliper(again)

@@ -22,6 +22,7 @@ from collections.abc import Iterator, Sequence
 
 import shapely
 
+from cutlayers.construction.card import Card
 from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import rings_of
 from cutlayers.geometry.transforms import Point
@@ -51,11 +52,10 @@ class _Core:
     high: Vector
 
 
-def check_colliding(box: Assembly, caliper: float) -> tuple[Finding, ...]:
+def check_colliding(box: Assembly, card: Card) -> tuple[Finding, ...]:
     """An error for each pair of panels that pass through one another."""
-    shrunk = shapely.buffer(
-        list(map(without_windows, box.faces)), -max(caliper, LEAST), join_style="mitre"
-    )
+    by = [-max(card.of(face.net).caliper, LEAST) for face in box.faces]
+    shrunk = shapely.buffer(list(map(without_windows, box.faces)), by, join_style="mitre")
     cores = list(filter(None, map(_core, box.faces, rings_of(list(shrunk)))))
     return tuple(
         Finding(

@@ -1,8 +1,9 @@
 """Does the lid go over the base?
 
 Measured: the room between walls of lid and base that face the same way and stand beside each other:
-the distance of their rigid planes less one caliper (what the one wall lies outside of its creases
-and the other inside), and less one more for every glue tab or flap between them. Of a sleeve, the
+the distance of their rigid planes less what the base's wall lies outside of its creases and the
+lid's inside, a caliper where both are of one card, and less one more for every glue tab or flap
+between them. Of a sleeve, the
 room below and above what slides in it is measured alike. A facing piece that is glued on the base
 takes its own caliper of the room. The lid may shift, so the room along an
 axis is shared out evenly to its two sides. lid-tight: less than `lid_tight`; an error where it is
@@ -62,7 +63,7 @@ def check_lid(
         for one, other in itertools.combinations([folded.net.name for folded in box.boxes], 2)
         for finding in _judged(
             (
-                *sides(box, one, other, card.caliper, faced),
+                *sides(box, one, other, card, faced),
                 *ends(box, one, other, card, faced),
                 *ends(box, other, one, card, faced),
             ),
@@ -71,9 +72,7 @@ def check_lid(
     )
 
 
-def sides(
-    box: Assembly, base: str, lid: str, caliper: float, faced: Faced = BARE
-) -> tuple[Side, ...]:
+def sides(box: Assembly, base: str, lid: str, card: Card, faced: Faced = BARE) -> tuple[Side, ...]:
     """The sides on which two nets have walls beside each other, and the room there.
 
     Which net is the outer one follows from the sum of all distances.
@@ -101,7 +100,11 @@ def sides(
             outer,
             inner,
             inner.pose.normal,
-            apart - caliper - caliper * _between(box, inner, outer) - faced.get(key(inner), 0.0),
+            apart
+            - card.of(inner.net).bulk
+            - card.of(outer.net).take_up
+            - _between(box, inner, outer, card)
+            - faced.get(key(inner), 0.0),
         )
         for inner, outer, apart in pairs
     )
@@ -123,26 +126,27 @@ def ends(
     for one, other in itertools.combinations(level, 2):
         if facing(one, other) != -1:
             continue
-        reached = [_reach(face, within, card, faced) for face in (one, other)]
+        reached = [_reach(face, within, card.of(inner).bulk, faced) for face in (one, other)]
         if all(far < abs(height(one, other)) / 2 for far, _ in reached):
             tabs = [
                 any(f.panel.lands_on == face.name and f.net == outer for f in box.faces)
                 for face in (one, other)
             ]
+            own = card.of(outer)
             found += [
-                Side(face, nearest, face.pose.normal, -far - card.take_up - card.caliper * tab)
+                Side(face, nearest, face.pose.normal, -far - own.take_up - own.caliper * tab)
                 for face, (far, nearest), tab in zip((one, other), reached, tabs, strict=True)
             ]
     return tuple(found)
 
 
-def _reach(level: Face, within: Sequence[Face], card: Card, faced: Faced) -> tuple[float, Face]:
+def _reach(level: Face, within: Sequence[Face], bulk: float, faced: Faced) -> tuple[float, Face]:
     """How far panels reach out past the middle of a level one in mm, and which reaches farthest;
     negative where all stay inside."""
     reaches = []
     for face in within:
         way = facing(level, face)
-        thick = card.bulk if way else 0.0
+        thick = bulk if way else 0.0
         if way > 0:
             thick += faced.get(key(face), 0.0)
         highest = max(level.pose.flat(face.pose.place(corner))[2] for corner in face.ring)
@@ -154,10 +158,12 @@ def _overlap(one: Face, other: Face) -> bool:
     return bool(common(one.shape, seen_from(one.pose, other.pose, other.shape)).area > 1.0)
 
 
-def _between(box: Assembly, inner: Face, outer: Face) -> int:
-    """Whether tabs lie on the inside of the outer wall or the outside of the inner one."""
+def _between(box: Assembly, inner: Face, outer: Face, card: Card) -> float:
+    """How thick the tabs are on the inside of the outer wall and the outside of the inner one, in
+    mm."""
     return sum(
-        any(
+        card.of(wall.net).caliper
+        * any(
             face.net == wall.net
             and face.panel.lands_on == wall.name
             and face.panel.under == behind

@@ -29,6 +29,7 @@ from shapely.ops import nearest_points
 
 from cutlayers.box.facing import GluedOn
 from cutlayers.box.layers import TOUCH, Layer, parallel_layers, pile_with
+from cutlayers.construction.card import Card
 from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import area, shared, without
 from cutlayers.job.limits import Limits
@@ -56,14 +57,15 @@ class _Card:
 
 
 def check_punching(
-    box: Assembly, caliper: float, limits: Limits, glued_on: GluedOn = ()
+    box: Assembly, card: Card, limits: Limits, glued_on: GluedOn = ()
 ) -> tuple[Finding, ...]:
     """A warning where a hole goes through more layers than allowed, where a layer that lies on
     it has no hole, and where the edge of a layer runs through it.
 
     Holes of several panels that lie on each other are one hole and told once.
     """
-    reach = caliper + limits.lid_loose + max((thick for _, thick in glued_on), default=0.0)
+    thickest = card.thickest(folded.net.name for folded in box.boxes)
+    reach = thickest + limits.lid_loose + max((thick for _, thick in glued_on), default=0.0)
     places: list[Vector] = []
     found: list[Finding] = []
     for face in box.faces:

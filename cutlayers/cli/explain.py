@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
@@ -10,12 +9,10 @@ import click
 
 from cutlayers.cli.ending import RefusedUsage
 from cutlayers.cli.options import json_option, print_json
+from cutlayers.cli.wrapping import wrapped
 
 if TYPE_CHECKING:
     from cutlayers.explaining.codes import Code
-
-WIDTH = 88
-"""Characters of a line of a page."""
 
 HEADS = {
     "measured": "What is measured",
@@ -69,15 +66,7 @@ def _explain_one(code: Code, as_json: bool) -> None:
         return
     click.echo(f"{code.code} ({_severity(code)}): {code.line}")
     for part, head in HEADS.items():
-        text = textwrap.fill(
-            parts[part],
-            WIDTH,
-            initial_indent="  ",
-            subsequent_indent="  ",
-            break_on_hyphens=False,
-            break_long_words=False,
-        )
-        click.echo(f"\n{head}\n{text}")
+        click.echo(f"\n{head}\n{wrapped(parts[part], 2)}")
     if others := beside(code):
         click.echo(f"\nThe same page explains {', '.join(others)}.")
 
@@ -85,20 +74,19 @@ def _explain_one(code: Code, as_json: bool) -> None:
 def _chosen(name: str) -> Code:
     """The code of that name. Raises RefusedUsage naming those most like it."""
     from cutlayers.explaining.codes import CODES
-    from cutlayers.telling.nearest import near_misses
+    from cutlayers.telling.nearest import meant
     from cutlayers.telling.refusals import Refusal
     from cutlayers.telling.written import shown
 
     if name in CODES:
         return CODES[name]
-    near = [each for each in CODES if name.lower() in each][:3] or near_misses(name, CODES)
     raise RefusedUsage(
         Refusal(
             ("CODE",),
             f"is {shown(name)}, which is no code",
             "usage",
             found=name,
-            nearest=" or ".join(near) or None,
+            nearest=meant(name, CODES),
             advice="'cutlayers explain' lists them",
         )
     )

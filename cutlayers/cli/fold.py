@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -69,8 +68,8 @@ def fold(
     1.2 (.fold, in mm: the crease pattern and the folded form, whose faces are the middle of the
     card).
 
-    Then each closing is walked in small turns, to see whether anything stands in the way of a lid,
-    a flap or a tongue.
+    Then each step of putting it together is walked in small turns, to see whether anything stands
+    in the way of a wall, a lid, a flap or a tongue.
 
     Of a box that is partly open each blank stands by itself, and where folds meet in a ring they
     gape, since real card bends on the way. Creases take up of the card what the profile that the
@@ -113,24 +112,38 @@ def fold(
 
 
 def _closing(ways: Sequence[Way]) -> Iterator[str]:
-    """What walking the closing of one box found; nothing of one without a panel that swings."""
+    """What walking the steps of one box found; nothing of one in which no panel turns."""
     from cutlayers.box.walking import TURN_DEG
 
-    stuck = [way for way in ways if way.between]
-    for way in stuck:
-        moving, other = way.between or ("", "")
-        yield (
-            f"on its way '{moving}' would go through '{other}' by {way.depth:.2g} mm; bent, with a "
-            f"radius of {way.radius:.0f} mm, it gets by"
-        )
-    if ways and not stuck:
+    for way in ways:
+        if way.between:
+            moving, other = way.between
+            yield (
+                f"on its way '{moving}' would go through '{other}' by {way.depth:.2g} mm; bent, "
+                f"with a radius of {way.radius:.0f} mm, it gets by"
+            )
+        if way.gap:
+            yield (
+                f"its panels have to bow at '{way.step.action}', as its creases gape by up to "
+                f"{way.gap:.2g} mm where they stay flat; that was not walked"
+            )
+    if ways and not any(way.bends for way in ways):
         turns = sum(way.turns for way in ways)
         yield f"it closes, nothing in the way in {turns} turns of {TURN_DEG:g}°"
 
 
 def _way_data(way: Way) -> dict[str, object]:
-    data = asdict(way)
-    return data | {"radius": None if way.radius == math.inf else way.radius}
+    return {
+        "net": way.net,
+        "step": way.step.action.value,
+        "panels": way.panels,
+        "turns": way.turns,
+        "held_deg": way.held_deg,
+        "depth": way.depth,
+        "between": way.between,
+        "radius": None if way.radius == math.inf else way.radius,
+        "gap": way.gap,
+    }
 
 
 def _chosen(job: Job, piece: str | None) -> Sequence[Order]:

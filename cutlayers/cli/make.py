@@ -96,7 +96,7 @@ def make(
             click.echo("nothing was written: the job does not work as it stands", err=True)
             click.get_current_context().exit(1)
         with LateBar(2 * len(layout.sides), "making") as bar:
-            shown = show(job)
+            shown = show(job, machine)
             for picture in shown.pictures.values():
                 ahead.picture(picture)
             drawn = draw(plan(layout, progress=bar.update), shown)

@@ -149,7 +149,7 @@ def for_item(
         "up",
         as_json=as_json,
         written=write_new(output, origin_of(box), stock, unit, profile_name),
-        but=too_large(box, stock, machine),
+        but=too_large(box, lambda _: stock, machine),
     )
 
 
@@ -264,7 +264,7 @@ def like(
                 nearest=nearest(str(chosen), names),
             )
         )
-    stock, thing = job.stocks[order.stock], read_thing(shape, measures, job.unit)
+    thing = read_thing(shape, measures, job.unit)
     box = scaled_for_item(origin_of(order.box), thing, along)
     if job.unit == "in":
         box = in_sixteenths(box, "up", lambda larger: holds(larger, thing), (), along)
@@ -277,6 +277,10 @@ def like(
         "up",
         as_json=as_json,
         written=written,
-        but=too_large(box, stock, known_machine(None, job.profile, job_file)),
+        but=too_large(
+            box,
+            lambda net: job.stocks[order.stock_of(net)],
+            known_machine(None, job.profile, job_file),
+        ),
         left_out=left_out,
     )

@@ -64,20 +64,22 @@ def in_sixteenths(
     return box
 
 
-def too_large(box: Box, stock: Stock, machine: Machine | None) -> str:
-    """Why the box does not come out of sheets of this stock, as a sentence; "" where it does."""
+def too_large(box: Box, stock_of: Callable[[str], Stock], machine: Machine | None) -> str:
+    """Why the box does not come out of sheets of its nets' stocks, as a sentence; "" where it
+    does."""
     if machine is not None:
         from cutlayers.sheets.model import Piece
         from cutlayers.sheets.placing import place_pieces
         from cutlayers.telling.errors import PlacementError
 
         try:
-            place_pieces([Piece(each.name, "it", each, stock) for each in box.blanks], machine)
+            pieces = [Piece(each.name, "it", each, stock_of(each.name)) for each in box.blanks]
+            place_pieces(pieces, machine)
         except PlacementError as error:
             return str(error)
         return ""
-    sides = sorted(stock.sheet)
     for net in box.nets:
+        sides = sorted(stock_of(net.name).sheet)
         left, bottom, right, top = net.bounds
         flat = sorted((right - left, top - bottom))
         if flat[0] > sides[0] or flat[1] > sides[1]:

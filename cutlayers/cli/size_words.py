@@ -33,12 +33,12 @@ def _pairs(texts: Sequence[str]) -> dict[str, str]:
     return found
 
 
-def _length(name: str, text: str, unit: Unit = "mm", least: float = 0.0) -> float:
+def _length(name: str, text: str, unit: Unit = "mm") -> float:
     from cutlayers.construction.dimension import LARGEST
     from cutlayers.reading.values import ValueRefused, read_length
 
     try:
-        return read_length(text, unit, least, LARGEST)
+        return read_length(text, unit, 0.0, LARGEST)
     except ValueRefused as error:
         raise RefusedUsage(error.refusal.under(name)) from None
 
@@ -60,6 +60,7 @@ def read_stock(
     """A card of this caliper in sheets of this size, without a name of the user's; its creases take
     up what was measured of it on the machine, if that knows it."""
     from cutlayers import Stock
+    from cutlayers.job.caliper import CALIPER
     from cutlayers.job.stock import read_sheet
     from cutlayers.reading.values import ValueRefused
 
@@ -67,9 +68,13 @@ def read_stock(
         sides = read_sheet(sheet, unit)
     except ValueRefused as error:
         raise RefusedUsage(error.refusal.under("--sheet")) from None
+    try:
+        thickness = CALIPER.read(caliper, unit)
+    except ValueRefused as error:
+        raise RefusedUsage(error.refusal.under("--caliper")) from None
     if material is not None:
         _refuse_unknown(material, machine)
-    stock = Stock("card", _length("--caliper", caliper, unit, 0.02), sides, material=material)
+    stock = Stock("card", thickness, sides, material=material)
     return stock if machine is None else stock.folded_as(machine.take_up)
 
 

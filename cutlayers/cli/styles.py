@@ -4,11 +4,16 @@ from __future__ import annotations
 
 from dataclasses import asdict
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from cutlayers.cli.options import chosen_style, json_option, overwrite_option, print_json
 from cutlayers.cli.progress import LateBar
+from cutlayers.cli.wrapping import key_lines, wrapped
+
+if TYPE_CHECKING:
+    from cutlayers.construction.catalogue import DimensionRow
 
 
 @click.command()
@@ -57,15 +62,20 @@ def styles(style_name: str | None, gallery: Path | None, overwrite: bool, as_jso
     if style.like:
         click.echo(f"like {style.like}")
     click.echo(f"at the sizes below, of card {card_in_words(card)}")
-    head = ("table", "name", "default", "allowed", "what it is")
-    cells = [(row.table, row.name, row.default, row.allowed, row.help) for row in rows]
-    click.echo()
-    click.echo("\n".join(table([head, *cells])))
+    for name in dict.fromkeys(row.table for row in rows):
+        words = [(row.name, row.help, _allowed(row)) for row in rows if row.table == name]
+        click.echo(f"\n{name}:\n{key_lines(words)}")
     click.echo("\npanels, for art:")
     for net, roles in panels_of(style).items():
         click.echo(f"  {net}")
         for role, names in roles.items():
-            click.echo(f"    {role}: {', '.join(names)}")
+            click.echo(wrapped(f"{role}: {', '.join(names)}", 4))
+
+
+def _allowed(row: DimensionRow) -> str:
+    if row.table == "size":
+        return f"{row.allowed}; {row.default} for example"
+    return f"{row.allowed}; {row.default} if not given"
 
 
 def _write_gallery(folder: Path, style_name: str | None, overwrite: bool) -> None:

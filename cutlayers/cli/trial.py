@@ -60,6 +60,15 @@ def _options(kind: str) -> Callable[[Callable[..., None]], Callable[..., None]]:
         chosen.append(
             click.option("--setting", metavar="NAME", help="Which setting to try, such as force.")
         )
+        chosen.append(
+            click.option(
+                "--dial",
+                type=float,
+                metavar="STEP",
+                help="In which steps the machine takes it, such as 1 or 0.5; as fine as the "
+                "numbers that are known, if not given.",
+            )
+        )
     if kind in LADDERS:
         chosen += [
             click.option("--from", "first", type=float, help="The lowest value to try."),
@@ -117,7 +126,7 @@ def _record_command(kind: str, summary: str) -> click.Command:
         readings: tuple[str, ...], day: str | None, dry_run: bool, as_json: bool, **said: Any
     ) -> None:
         from cutlayers.profile.store import change
-        from cutlayers.trials.record import record
+        from cutlayers.trials.record import in_plain_words, record
 
         found, setup = _set_up(kind, **said)
         recorded = record(found, setup, readings, _day(day))
@@ -128,9 +137,7 @@ def _record_command(kind: str, summary: str) -> click.Command:
             print_json({"results": rows, "changes": [asdict(each) for each in changes]})
             return
         for result in recorded.outcome.results:
-            interval = " (95 % interval)" if result.half is not None else ""
-            click.echo(f"{'.'.join(result.key)} is {result}{interval}")
-            click.echo(f"  by {result.formula}")
+            click.echo(in_plain_words(result))
         click.echo("")
         for each in changes:
             click.echo(str(each))
@@ -150,6 +157,7 @@ def _set_up(
     first: float | None = None,
     last: float | None = None,
     steps: int | None = None,
+    dial: float | None = None,
 ) -> tuple[Trial, Setup]:
     """The trial, and for what it is to be made."""
     from cutlayers.job.stock import read_sheet
@@ -171,7 +179,7 @@ def _set_up(
     except ValueRefused as error:
         raise RefusedUsage(error.refusal.under("--material")) from None
     found = find_trial(kind)
-    wanted = Setup(machine, name, card, size, setting, first, last, steps)
+    wanted = Setup(machine, name, card, size, setting, first, last, steps, dial)
     return found, set_up(machine, wanted, found)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
+from dataclasses import replace
 from typing import Literal
 
 from cutlayers.construction.spans import at_least, below
@@ -39,6 +41,21 @@ class Card:
     share: float = SHARE
     """How much of its caliper a crease takes. Below 0 and above 1 is possible: card that bends
     round rather than folds lies outside of its crease altogether."""
+    others: tuple[tuple[str, Card], ...] = ()
+    """The cards of those nets of a box that are of a card of their own, by the net's name."""
+
+    def of(self, net: str) -> Card:
+        """The card of one net of a box."""
+        return dict(self.others).get(net) or (replace(self, others=()) if self.others else self)
+
+    def each(self, change: Callable[[Card], Card]) -> Card:
+        """Every net's card changed."""
+        own = change(replace(self, others=()))
+        return replace(own, others=tuple((net, change(card)) for net, card in self.others))
+
+    def thickest(self, nets: Iterable[str]) -> float:
+        """The caliper of the thickest card of some nets, in mm."""
+        return max(self.of(net).caliper for net in nets)
 
     @property
     def take_up(self) -> float:

@@ -11,7 +11,8 @@ from cutlayers.construction.dimension import Dimension
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.net.calipers import Most, Reason
-from cutlayers.reading.declared import Flag, Length, Number, Whole, Word
+from cutlayers.reading.allowed import allowed_of
+from cutlayers.reading.declared import Length
 from cutlayers.telling.lengths import Unit, format_inches, parse_length
 
 TABLES = {"size": "size", "option": "options"}
@@ -45,7 +46,7 @@ def describe(style: Style) -> tuple[DimensionRow, ...]:
             TABLES[dimension.group],
             name,
             "by proportion" if default is None else _text(default),
-            _allowed(dimension),
+            allowed_of(dimension.value),
             dimension.value.help,
         )
         for name, (dimension, default) in style.table.items()
@@ -121,6 +122,7 @@ def job_template(style: Style, unit: Unit = "mm") -> str:
     options = [*_lines(style, "option", unit, commented=True)]
     if options:
         lines += ["", "[piece.options]    # take away the # in front of what you change", *options]
+    lines += ["", "# 'cutlayers keys' tells what else a job may have: lettering, art, limits, …"]
     return head + "\n".join(lines) + "\n"
 
 
@@ -130,7 +132,7 @@ def _lines(style: Style, group: str, unit: Unit, *, commented: bool) -> Iterator
     for name, (dimension, _) in style.table.items():
         if dimension.group == group:
             shown = tomlkit.item(_example(dimension, unit)).as_string()
-            note = f"{dimension.value.help} ({_allowed(dimension)})"
+            note = f"{dimension.value.help} ({allowed_of(dimension.value)})"
             yield f"{'# ' if commented else ''}{name} = {shown}    # {note}"
 
 
@@ -153,21 +155,6 @@ def _written(value: float, length: Length, unit: Unit) -> float | str:
                 return text
         return f"{value:g} mm"
     return int(value) if float(value).is_integer() else value
-
-
-def _allowed(dimension: Dimension) -> str:
-    value = dimension.value
-    match value:
-        case Word():
-            return " or ".join(map(str, value.choices))
-        case Flag():
-            return "true or false"
-        case Length():
-            return f"{value.least:g} to {value.most:g} mm"
-        case Number():
-            return f"{value.least:g} to {value.most:g}°"
-        case Whole():
-            return f"{value.least} to {value.most}"
 
 
 def _text(default: object) -> str:

@@ -13,6 +13,7 @@ from typing import Literal
 from cutlayers.construction.pillow import BLUNT, Pillow, Span, tab_shape
 from cutlayers.frozen import frozen
 from cutlayers.geometry.strokes import Operation
+from cutlayers.geometry.transforms import Transform
 from cutlayers.net import Net, Role, Shape
 from cutlayers.net.shapes import polygon
 
@@ -23,7 +24,8 @@ End = Literal["top", "bottom"]
 
 
 def facets(pillow: Pillow) -> Net:
-    """The net with strips for the bent faces and flaps, thumb cuts left out.
+    """The net with strips for the bent faces and flaps, thumb cuts left out; they lie where what
+    they stand for lies on the pillow's net, whose front begins at x = 0.
 
     Strips whose corners lie on the true crease obey the same mirror rule exactly. A strip rises by
     the angle φ = asin(Δf/Δu); neighbours turn by the difference of theirs, a flap by the same the
@@ -73,7 +75,8 @@ def facets(pillow: Pillow) -> Net:
     for face, role in (("back", Role.FLAP), ("front", Role.LID)):
         for end in ends:
             net = _with_end(net, bent, face, end, role)
-    return net
+    left, *_ = net.panel(_part("front", 0)).outline.bounds
+    return net.transformed(Transform.translation(-left, 0.0))
 
 
 @frozen

@@ -92,6 +92,8 @@ _ALL = (
          "toolpaths.leads:_astray"),
     Code("out-of-reach", _ERROR, "Lines lie where the machine's tools do not get to.",
          "toolpaths.reach:out_of_reach"),
+    Code("no-room-for-coupon", _NOTE, "No waste is left for the coupon that is cut first.",
+         "sheets.coupon:no_room"),
     Code("guessed-material", _WARNING, "The settings for a stock are guessed.",
          "profile.load_card:_guessed"),
     Code("no-settings", _NOTE, "There are no settings for a stock.",
@@ -101,6 +103,8 @@ _ALL = (
     # Art and the sheets.
     Code("art-as-pixels", _NOTE, "A drawing is printed as pixels.",
          "sheets.art_findings:_as_pixels"),
+    Code("art-first-frame", _NOTE, "Of several pictures in a file the first is printed.",
+         "sheets.art_findings:_first_frame"),
     Code("art-without-room", _ERROR, "A panel has no room for its art.",
          "sheets.art_findings:_room"),
     Code("lettering-reduced", _WARNING, "Letters become smaller than was asked for.",
@@ -127,6 +131,8 @@ _ALL = (
     # The table of a kit.
     Code("column-unused", _NOTE, "The job names a column nowhere.", "kits.checking:_unused"),
     Code("value-missing", _WARNING, "A cell that the job uses is empty.", "kits.checking:_empty"),
+    Code("decimal-commas", _NOTE, "Numbers of a column have decimal commas.",
+         "kits.checking:_decimal_commas"),
     Code("rows-alike", _WARNING, "Rows make the very same boxes.", "kits.checking:_alike"),
 )
 # fmt: on

@@ -31,7 +31,7 @@ def page_of(code: Code) -> Page:
     It is read from the source, without importing it. Raises ValueError where a part is missing.
     """
     parts = dict.fromkeys(PARTS, "")
-    for paragraph in re.split(r"\n\s*\n", _docstring(code.place)):
+    for paragraph in re.split(r"\n\s*\n", docstring_at(f"cutlayers.{code.place}")):
         head, colon, text = paragraph.partition(":")
         if colon and head in parts:
             parts[head] = _begun(" ".join(text.split()))
@@ -52,23 +52,23 @@ def beside(code: Code) -> tuple[str, ...]:
     )
 
 
-def _docstring(place: str) -> str:
-    """The docstring in the source, which is there even where Python runs without docstrings (-OO).
+def docstring_at(place: str) -> str:
+    """The docstring of a module, or after a colon of a function or class in it, from the source:
+    that is there even where Python runs without docstrings (-OO).
 
     Raises CutlayersError where the package was installed without its source.
     """
-    module, _, function = place.partition(":")
-    name = f"cutlayers.{module}"
+    name, _, inner = place.partition(":")
     spec = find_spec(name)
     source = getattr(spec.loader, "get_source", lambda _: None)(name) if spec else None
     if source is None:
         reason = f"the source of {name} is not installed, and the page stands there"
         raise CutlayersError(Refusal(reason=reason, fault="absent"))
-    node: ast.Module | ast.FunctionDef = ast.parse(source)
-    if function:
+    node: ast.Module | ast.FunctionDef | ast.ClassDef = ast.parse(source)
+    if inner:
         node = next(
             each
             for each in node.body
-            if isinstance(each, ast.FunctionDef) and each.name == function
+            if isinstance(each, ast.FunctionDef | ast.ClassDef) and each.name == inner
         )
     return ast.get_docstring(node) or ""

@@ -108,20 +108,21 @@ class _Inner:
 
 def pack(thing: Item, box: Assembly, card: Card, faced: Faced = BARE) -> Packing:
     """Stand a thing in a box made of that card and see what is in its way."""
+    thickest = card.thickest(folded.net.name for folded in box.boxes)
     inner = [
         _inner(stack, face, faced.get(key(face), 0.0))
         for stack in box.stacks
         for face in stack.faces
     ]
-    floor_at, ground = _floor(box, card.caliper)
+    floor_at, ground, net = _floor(box, thickest)
     roomy = thing.with_clearance
-    base = floor_at + card.take_up + _on_floor(inner, floor_at)
+    base = floor_at + card.of(net).take_up + _on_floor(inner, floor_at)
     # What lies under the floor, such as the bend of a lock's tongue, is in nobody's way.
     above = [each for each in inner if each.face.high[2] > floor_at + LEVEL]
     walls = _settle(roomy, above, card, ground, base, main=True)
     layers: tuple[Obstacle, ...] = ()
     if not walls:
-        layers_floor = base + _floor_layers(box, inner, floor_at, card.caliper)
+        layers_floor = base + _floor_layers(box, inner, floor_at, thickest)
         layers = _settle(thing, above, card, ground, layers_floor, main=False)
     rim = max(face.high[2] for face in box.faces if _is_main(face))
     return Packing(base, walls, layers, max(0.0, base + roomy.height - rim))
@@ -138,17 +139,18 @@ def _is_main(face: Face) -> bool:
     return face.panel.role not in (Role.FLAP, Role.GLUE_TAB)
 
 
-def _floor(box: Assembly, caliper: float) -> tuple[float, Bounds]:
-    """Height of the floor's plane, and the ground it covers: the lowest level panel, or the
-    uppermost of those that lie on it, as a drawer's does on its sleeve. The ground is that of the
-    uppermost one's net."""
+def _floor(box: Assembly, caliper: float) -> tuple[float, Bounds, str]:
+    """Height of the floor's plane, the ground it covers, and its net: the lowest level panel, or
+    the uppermost of those that lie on it, as a drawer's does on its sleeve. The ground is that of
+    the uppermost one's net."""
     level = [
         face for face in box.faces if _is_main(face) and math.hypot(*face.pose.normal[:2]) < LEVEL
     ]
     if not level:
         ends = [folded.bounds for folded in box.boxes]
         (left, front, _), (right, back, _) = ends[0]
-        return min(each[0][2] for each in ends), (left, front, right, back)
+        ground = (left, front, right, back)
+        return min(each[0][2] for each in ends), ground, box.boxes[0].net.name
     level.sort(key=lambda face: face.low[2])
     pile = [level[0]]
     for face in level[1:]:
@@ -157,7 +159,7 @@ def _floor(box: Assembly, caliper: float) -> tuple[float, Bounds]:
     floor = [face for face in pile if face.net == pile[-1].net]
     left, front = (min(face.low[i] for face in floor) for i in (0, 1))
     right, back = (max(face.high[i] for face in floor) for i in (0, 1))
-    return pile[-1].low[2], (left, front, right, back)
+    return pile[-1].low[2], (left, front, right, back), pile[-1].net
 
 
 def _on_floor(inner: Sequence[_Inner], floor_at: float) -> float:
@@ -233,7 +235,8 @@ def _obstacles(
         if main and (outer or not _is_main(face)):
             continue
         side = 1.0 if ahead else -1.0
-        deep = outer * card.caliper + card.take_up + (each.faced if ahead else 0.0)
+        own = card.of(face.net)
+        deep = outer * own.caliper + own.take_up + (each.faced if ahead else 0.0)
         inside = pose.shifted(moved((0.0, 0.0, 0.0), pose.normal, side * deep))
         at = inside.flat(centre)
         over = thing.reach(pose.normal) - side * at[2]

@@ -38,8 +38,9 @@ class Layer:
     """Paths worked alike. `name` is a plain identifier for files, `title` is for people.
 
     `colour` is #RRGGBB, `dxf_colour` an index 1…255, `dash` the on/off lengths in mm that tell
-    the layer apart in pictures (empty: solid); cut files always carry solid lines. `trailed` says
-    that the paths lead a tip that trails behind them.
+    the layer apart in pictures (empty: solid); cut files always carry solid lines. `tool` is the
+    name of the tool that works it, empty for register marks; `trailed` says that the paths lead a
+    tip that trails behind them.
 
     Raises OutputError for a name or a colour that a file could not carry.
     """
@@ -50,6 +51,7 @@ class Layer:
     dxf_colour: int
     paths: tuple[Path, ...]
     dash: tuple[float, ...] = ()
+    tool: str = ""
     trailed: bool = False
 
     def chord(self, tolerance: float) -> float:

@@ -115,6 +115,12 @@ def number(value: float, decimals: int = DECIMALS) -> str:
     return "0" if text == "-0" else text
 
 
+def matrix(place: Transform, decimals: int = 5) -> str:
+    """A motion as a value of the attribute `transform`."""
+    parts = (place.xx, place.yx, place.xy, place.yy, place.dx, place.dy)
+    return f"matrix({' '.join(number(part, decimals) for part in parts)})"
+
+
 def as_bytes(root: etree._Element) -> bytes:
     """Serialise a finished document."""
     from lxml import etree

@@ -13,6 +13,12 @@ NAMED = (Action.JOIN_OVER, Action.JOIN_INTO, Action.FILL, Action.PUT, Action.SQU
 """Their words name the piece."""
 
 
+BOWS = (
+    "The card has to bow on the way, since its creases alone do not let it pass: go slowly, one "
+    "side after the other."
+)
+
+
 def assembly_step(step: Step, diameter: str, *, name_net: bool) -> str:
     """One step in one sentence; `name_net` says first which piece of the box it is about."""
     sentence = _step(step, diameter)

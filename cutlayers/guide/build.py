@@ -6,14 +6,24 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from cutlayers.box import Origin
-from cutlayers.box.steps import Faced
+from cutlayers.box import Box, Origin
+from cutlayers.box.steps import Faced, Step
 from cutlayers.checks.job import all_findings, check_boxes
 from cutlayers.guide.material import box_needs
 from cutlayers.guide.model import BoxGuide, Guide, HandWork, MachineCard, StockNeed
 from cutlayers.guide.ruler import Ruler
 from cutlayers.job.order import Job, Order
-from cutlayers.pictures.folded import DrawnView, draw_usual, views_scene
+from cutlayers.pictures.folded import (
+    DrawnView,
+    draw_usual,
+    draw_views,
+    finished_view,
+    single_scenes,
+    step_views,
+    views_scene,
+)
+from cutlayers.pictures.looks import Looks
+from cutlayers.pictures.orders import looks_for
 from cutlayers.pictures.scene import Scene
 from cutlayers.profile.machine import Machine
 from cutlayers.report.report import Report
@@ -21,6 +31,9 @@ from cutlayers.telling.findings import Finding
 
 PICTURE, VIEWS = 60.0, 62.0
 """mm; heights of the picture at the top of the page and of those beside the assembly."""
+
+STEP_WIDE, STEP_HIGH = 62.0, 50.0
+"""mm; the largest that a picture of a step is."""
 
 
 def build_guide(
@@ -31,7 +44,7 @@ def build_guide(
     report: Report | None = None,
     checked: Mapping[str, tuple[Finding, ...]] | None = None,
     views: Mapping[str, tuple[DrawnView, ...]] | None = None,
-    walked: bool = False,
+    stepwise: bool = False,
 ) -> Guide:
     """Everything that the page of a job says.
 
@@ -39,8 +52,8 @@ def build_guide(
     hand is then told only where the machine leaves something to the hand. Without them it is told
     of all, and the sheets are counted as a person trims them: the blanks' rectangles side by side.
     `checked` are the findings of each box and `views` its usual views drawn, by the order's name,
-    where that was done already. With `walked` each box is closed in small turns, to tell what has
-    to bend; that takes as long as a box takes to be checked.
+    where that was done already. With `stepwise` each step is drawn, and walked in small turns
+    to tell what has to bend, which takes longer than all the rest.
     """
     known = check_boxes(job) if checked is None else checked
     hands: list[HandWork | None] = [None] * len(job.orders)
@@ -59,7 +72,15 @@ def build_guide(
         findings = report.findings
         card = MachineCard(machine.title, report.load_cards, report.sheets)
     boxes = tuple(
-        _box(order, job, made, hand, None if views is None else views[order.name], walked)
+        _box(
+            order,
+            job,
+            made,
+            hand,
+            looks_for(job, order, machine),
+            None if views is None else views[order.name],
+            stepwise,
+        )
         for order, hand in zip(job.orders, hands, strict=True)
     )
     return Guide(job.title, job.unit, ruler, boxes, needs, card, findings)
@@ -79,29 +100,44 @@ def _box(
     job: Job,
     made: Mapping[str, int],
     hand: HandWork | None,
+    looks: Looks,
     views: Sequence[DrawnView] | None,
-    walked: bool,
+    stepwise: bool,
 ) -> BoxGuide:
-    stock, box, origin = job.stocks[order.stock], order.box, order.box.origin
-    if views is None and not box.curved:
-        views = draw_usual(box)
+    box, origin = order.box, order.box.origin
+    stocks = {net.name: job.stocks[order.stock_of(net.name)] for net in box.nets}
+    facings = [(facing.net, job.stocks[facing.stock]) for facing in order.facings]
+    pictures: dict[Step, Scene] = {}
+    if box.curved:
+        views = None
+    elif stepwise:
+        pictures, views = _stepwise(box, looks)
+    elif views is None:
+        views = draw_usual(box, looks)
     return BoxGuide(
         name=order.name,
         style=origin.style.name if origin else "",
         summary=origin.style.summary if origin else "",
         # With `fill` nobody knows how many boxes there are before they lie on the sheet.
         count=made[order.blank_names[0]] if order.fill else order.count,
-        stock=order.stock,
         sizes=_sizes(origin) if origin else (),
         measure=box.card.measure,
         nets=tuple(blank.name for blank in box.blanks),
-        needs=box_needs(box, stock, [(each.net, job.stocks[each.stock]) for each in order.facings]),
+        needs=box_needs(box, stocks, facings),
         steps=box.steps(_faced(order)),
-        bent=tuple(way for way in box.ways if way.between) if walked else (),
+        bent=tuple(way for way in box.ways if way.bends) if stepwise else (),
         hand=hand,
-        picture=None if box.curved or not views else _finished(order.name, views),
-        views=None if box.curved or not views else views_scene(order.name, views, VIEWS),
+        step_pictures=pictures,
+        picture=_finished(order.name, views) if views else None,
+        views=views_scene(order.name, views, VIEWS) if views and not stepwise else None,
     )
+
+
+def _stepwise(box: Box, looks: Looks) -> tuple[dict[Step, Scene], Sequence[DrawnView]]:
+    """The box after each step that moves panels, and when it is finished."""
+    after = step_views(box)
+    *steps, finished = draw_views([*after.values(), finished_view(box)], looks)
+    return dict(zip(after, single_scenes(steps, STEP_WIDE, STEP_HIGH), strict=True)), [finished]
 
 
 def _sizes(origin: Origin) -> tuple[tuple[str, float], ...]:

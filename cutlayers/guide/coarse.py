@@ -19,11 +19,13 @@ def without_small_steps(box: Box, ruler: Ruler) -> Box:
     """The box that its style makes without steps smaller than half a division, with what was
     lettered on its panels; itself where it has none, or no style made it."""
     half = ruler.step / 2
-    if box.origin is None or box.caliper >= half or not any(net.caliper for net in box.nets):
+    if box.origin is None or not any(
+        net.caliper and box.card.of(net.name).caliper < half for net in box.nets
+    ):
         return box
     style, dims, card = box.origin.style, box.origin.dims, box.origin.card
     plain = build(style, dims, card)
-    coarse = build(style, dims, replace(card, coarse=half))
+    coarse = build(style, dims, card.each(lambda one: replace(one, coarse=half)))
     return coarse.with_nets(
         _lettered(net, own, bare)
         for net, own, bare in zip(coarse.nets, box.nets, plain.nets, strict=True)

@@ -66,6 +66,17 @@ def views_description(nets: Sequence[str]) -> str:
     return f"From left to right: {listed(nets)} half folded, then together, open and closed."
 
 
+def step_title(box: str, step: int) -> str:
+    """A picture of the box after a step."""
+    return f"{box} after step {step}"
+
+
+def step_description(seen: str) -> str:
+    """The picture of a box after a step; `seen` is where from, if not from the usual place."""
+    place = seen or "from the front and a little from above"
+    return f"The box as it stands after this step, seen {place}; what the step has moved is blue."
+
+
 def scale(percent: str) -> str:
     """How large a drawing is."""
     return "Drawn at full size." if percent == "100" else f"Drawn at {percent} % of its size."

@@ -144,7 +144,7 @@ def _round(
         )
         if blanks == box.blanks:
             return _Attempt(tuple(choices), box, ())
-        rounded = Box(blanks, box.caliper, box.origin)
+        rounded = Box(blanks, box.card, box.origin)
         found = check_box(rounded, item=item, limits=limits, glued_on=glued_on)
         return _Attempt(tuple(choices), rounded, tuple(f for f in found if _key(f) not in accepted))
 

@@ -42,7 +42,7 @@ def hand_work(order: Order, job: Job, ruler: Ruler, known: Sequence[Finding]) ->
     )
     features = [each for net in box.nets for panel in net.panels for each in panel.features]
     return HandWork(
-        stock=order.stock,
+        stocks=tuple(order.stock_of(blank.name) for blank in box.blanks),
         ruler=rounded.ruler,
         blanks=tuple(
             hand_blank(name, blank, rounded.ruler, pointwise=rounded.pointwise)
@@ -59,7 +59,7 @@ def hand_work(order: Order, job: Job, ruler: Ruler, known: Sequence[Finding]) ->
 
 
 def _facing(order: Order, facing: Facing, job: Job, ruler: Ruler) -> FacingGuide:
-    box = Box((facing.blank,), job.stocks[facing.stock].caliper)
+    box = Box((facing.blank,), job.stocks[facing.stock].card("score"))
     rounded = round_box(box, ruler, (), limits=job.limits)
     name = f"{order.name}: {facing.net.name}"
     (own,) = rounded.box.blanks

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from cutlayers.box import Box
@@ -54,7 +54,7 @@ class Ribbon:
 
 @frozen
 class BoxNeeds:
-    """What one box takes: card of its own stock, and the weight of all of it, facing pieces
+    """What one box takes: card of its own stocks, and the weight of all of it, facing pieces
     included. `weight_g` is None where the grammage of a stock is not known."""
 
     area_mm2: float
@@ -64,11 +64,17 @@ class BoxNeeds:
     ribbon: Ribbon | None
 
 
-def box_needs(box: Box, stock: Stock, facings: Iterable[tuple[Net, Stock]] = ()) -> BoxNeeds:
-    """Measure one box; `facings` are the pieces that are glued on it, each with its stock."""
+def box_needs(
+    box: Box, stocks: Mapping[str, Stock], facings: Iterable[tuple[Net, Stock]] = ()
+) -> BoxNeeds:
+    """Measure one box; `stocks` are those of its nets by name, `facings` the pieces that are glued
+    on it, each with its stock."""
     nets = box.nets
     area = math.fsum(card_area(net) for net in nets)
-    weights = [_weight_g(area, stock)]
+    weights = [
+        _weight_g(math.fsum(card_area(net) for net in nets if stocks[net.name] == stock), stock)
+        for stock in dict.fromkeys(stocks[net.name] for net in nets)
+    ]
     weights += [_weight_g(card_area(net), own) for net, own in facings]
     known = [each for each in weights if each is not None]
     punches = tuple(punch for net in nets for punch in _punches(net))

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import field
 from enum import StrEnum
 from typing import TYPE_CHECKING, Literal
 
 from cutlayers.box.steps import Step
-from cutlayers.box.walking import Way
 from cutlayers.construction.card import Measure
 from cutlayers.frozen import frozen
 from cutlayers.guide.material import BoxNeeds
@@ -18,7 +19,8 @@ from cutlayers.report.report import SheetRow
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.lengths import Unit
 
-if TYPE_CHECKING:  # a job that a machine makes has no work by hand
+if TYPE_CHECKING:  # a job that a machine makes has no work by hand, and nobody walks its steps
+    from cutlayers.box.walking import Way
     from cutlayers.guide.by_hand import HandBlank
     from cutlayers.guide.fits import Adjustment
 
@@ -54,15 +56,15 @@ class FacingGuide:
 
 @frozen
 class HandWork:
-    """How the blanks of one box are made by hand. `ruler` is the one they are told for, finer than
-    the page's where parts are small.
+    """How the blanks of one box are made by hand, each of its stock. `ruler` is the one they are
+    told for, finer than the page's where parts are small.
 
     `adjustments` are sizes that were not rounded to the nearest, for the `reasons`; `left` are
     faults that no rounding nearby is free of; `uneven` says that edges which meet may differ by
     a division, since slanted panels cannot be rounded and stay alike.
     """
 
-    stock: str
+    stocks: tuple[str, ...]
     ruler: Ruler
     blanks: tuple[HandBlank, ...]
     facings: tuple[FacingGuide, ...] = ()
@@ -78,7 +80,7 @@ class HandWork:
     @property
     def cut_from(self) -> tuple[tuple[HandBlank, str], ...]:
         """Every blank of the box, facing pieces included, with its stock."""
-        own = tuple((blank, self.stock) for blank in self.blanks)
+        own = zip(self.blanks, self.stocks, strict=True)
         return (*own, *((facing.blank, facing.stock) for facing in self.facings))
 
 
@@ -87,22 +89,24 @@ class BoxGuide:
     """One kind of box. `sizes` are the style's own, in mm, with their names; `nets` are the names
     of its flat pieces; `hand` is None where a machine does it all.
 
-    `bent` are the closings in which a panel gets by only where it bends; none where nobody walked
-    them. `picture` is a scene of the finished box and `views` one of the box on its way there; both
-    are None for a box with curved folds.
+    `bent` are the moves in which card has to bend, each with its step; none where nobody walked
+    them. `step_pictures` show the box after steps that move panels, each titled with where it is
+    seen from if that is not the usual place. `picture` is a scene of the finished box, and `views`
+    one of the box on its way there where its steps are not drawn; none of them is there for a box
+    with curved folds.
     """
 
     name: str
     style: str
     summary: str
     count: int
-    stock: str
     sizes: tuple[tuple[str, float], ...]
     measure: Measure
     nets: tuple[str, ...]
     needs: BoxNeeds
     steps: tuple[Step, ...]
     bent: tuple[Way, ...] = ()
+    step_pictures: Mapping[Step, Scene] = field(default_factory=dict)
     hand: HandWork | None = None
     picture: Scene | None = None
     views: Scene | None = None

@@ -9,7 +9,6 @@ from cutlayers.guide.model import Guide, Paper
 from cutlayers.guide.page.writing import write_page
 from cutlayers.guide.ruler import Ruler, usual_ruler
 from cutlayers.job.order import Job
-from cutlayers.pictures.folded import DrawnView
 from cutlayers.profile.machine import Machine
 from cutlayers.report.report import Report
 from cutlayers.telling.findings import Finding
@@ -21,13 +20,12 @@ def job_sheet(
     report: Report | None = None,
     *,
     checked: Mapping[str, tuple[Finding, ...]] | None = None,
-    views: Mapping[str, tuple[DrawnView, ...]] | None = None,
     paper: Paper | None = None,
     ruler: Ruler | None = None,
 ) -> bytes:
     """The page to print and follow; without a machine and the report for it, all by hand.
 
-    `checked` and `views` are what is known of each box already (see `build_guide`).
+    `checked` is what is known of each box already (see `build_guide`).
 
     Paper and ruler are A4 and half millimetres for a job in mm, letter and sixteenths for one in
     inches, if not given.
@@ -38,8 +36,7 @@ def job_sheet(
         machine=machine,
         report=report,
         checked=checked,
-        views=views,
-        walked=True,
+        stepwise=True,
     )
     return page_of(guide, paper)
 

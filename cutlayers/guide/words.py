@@ -166,6 +166,8 @@ def minutes(value: float) -> str:
     return f"{value:.0f} min" if value >= 10 else f"{value:.1f} min"
 
 
+FIRST_CUT = "First cut: what to look for"
+
 HAND_LEFT = "Left to the hand: "
 
 KNIFE = (

@@ -33,7 +33,7 @@ from cutlayers.job.written_art import (
 )
 from cutlayers.net import Net, Role
 from cutlayers.reading import values
-from cutlayers.reading.user_files import read_user_file
+from cutlayers.reading.user_files import absent, read_user_file
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.nearest import nearest
@@ -208,8 +208,7 @@ def _content(path: Path) -> bytes:
     except ValueRefused as refused:
         if refused.refusal.fault != "absent":
             raise
-        reason, near = "is not there, seen from the job's folder", refused.refusal.nearest
-        raise ValueRefused(reason, fault="absent", nearest=near) from None
+        raise absent(path, "is not there, seen from the job's folder") from None
     if not content:
         raise ValueRefused("is empty", fault="unreadable")
     return content

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from cutlayers.box import Box
@@ -11,9 +12,9 @@ from cutlayers.construction.card import Card, Measure
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import styles_by_name
 from cutlayers.fitting import Item
+from cutlayers.job.caliper import CALIPER
 from cutlayers.job.dimensions import MEASURES, read_dimensions, read_item
-from cutlayers.job.stock import LARGEST_CALIPER, SMALLEST_CALIPER
-from cutlayers.reading.values import ValueRefused, read_choice, read_length
+from cutlayers.reading.values import ValueRefused, read_choice
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.nearest import nearest
 from cutlayers.telling.refusals import Refusal
@@ -23,12 +24,13 @@ def build(
     style: str | Style,
     /,
     *,
-    caliper: float | str,
+    caliper: float | str | Mapping[str, float | str],
     measure: Measure = "inside",
     holds: Mapping[str, object] | None = None,
     **dimensions: object,
 ) -> Box:
-    """One box of a style, of card `caliper` mm thick.
+    """One box of a style, of card `caliper` mm thick: one for all nets, or that of each by its
+    name, {"base": 1.0, "lid": 0.3}.
 
     `dimensions` are the sizes and options of the style by their names: lengths in mm, or texts
     such as "2 7/16 in"; angles in degrees. Options left out take the style's defaults. `measure`
@@ -41,13 +43,10 @@ def build(
     """
     found = _style(style)
     try:
-        thickness = read_length(caliper, "mm", SMALLEST_CALIPER, LARGEST_CALIPER)
-    except ValueRefused as error:
-        raise StyleError("caliper", error.refusal) from None
-    try:
         read_choice(measure, MEASURES)
     except ValueRefused as error:
         raise StyleError("measure", error.refusal) from None
+    card = _card(caliper, measure)
     sizes, options = _tables(found, dimensions)
     reading = read_dimensions(found, sizes, options, "mm", sizes_optional=holds is not None)
     _refuse(reading.problems)
@@ -55,7 +54,51 @@ def build(
     if holds is not None:
         thing, problems = read_item(holds, "mm")
         _refuse(problems)
-    return box_of(found, reading.values, Card(thickness, measure), thing)
+    box = box_of(found, reading.values, card, thing)
+    if isinstance(caliper, Mapping):
+        for problem in not_each_net(caliper, [blank.name for blank in box.blanks]):
+            raise StyleError(".".join(("caliper", *map(str, problem.place))), problem)
+    return box
+
+
+def not_each_net(named: Collection[str], nets: Sequence[str]) -> list[Refusal]:
+    """What is wrong with a table that is to name each net of a box: nets that it does not have, or
+    that are not named."""
+    if len(nets) == 1:
+        return [Refusal((), "is a table, but the box has one net alone; give one value")]
+    lacking = [net for net in nets if net not in named]
+    return [
+        *unknown_nets(named, nets),
+        *(Refusal((net,), fault="missing") for net in lacking),
+    ]
+
+
+def unknown_nets(named: Iterable[str], nets: Sequence[str]) -> list[Refusal]:
+    """Nets that a box does not have."""
+    return [
+        Refusal((net,), fault="unknown", allowed=tuple(nets), nearest=nearest(net, nets))
+        for net in named
+        if net not in nets
+    ]
+
+
+def _card(caliper: float | str | Mapping[str, float | str], measure: Measure) -> Card:
+    """Nets that are not named count as of the first card. Raises StyleError."""
+    if not isinstance(caliper, Mapping):
+        return _of_caliper("caliper", caliper, measure)
+    others = tuple(
+        (net, _of_caliper(f"caliper.{net}", each, measure)) for net, each in caliper.items()
+    )
+    if not others:
+        raise StyleError("caliper", Refusal(fault="empty"))
+    return replace(others[0][1], others=others)
+
+
+def _of_caliper(field: str, caliper: float | str, measure: Measure) -> Card:
+    try:
+        return Card(CALIPER.read(caliper, "mm"), measure)
+    except ValueRefused as error:
+        raise StyleError(field, error.refusal) from None
 
 
 def box_of(style: Style, values: Mapping[str, Any], card: Card, thing: Item | None) -> Box:

@@ -12,7 +12,16 @@ from cutlayers.reading.declared import Length, Whole
 @frozen
 class Limits:
     """Allowed measures, in mm where not said otherwise. All are common practice, not standards:
-    a job may set its own where a field says what the file may have."""
+    a job may set its own where a field says what the file may have.
+
+    Example:
+
+        [limits]
+        tab_depth = 6
+        lid_tight = 0.3
+        lid_loose = 1.5
+        layers = 2
+    """
 
     closure: float = 0.05
     """Gap at a hinge that closes a loop; no hand folds more exactly."""

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 from cutlayers.frozen import frozen
 from cutlayers.job.limits import Limits
 from cutlayers.job.stock import Stock
-from cutlayers.reading.declared import Inner, Key, Length, Named, Text, Whole, Word
+from cutlayers.reading.declared import Flag, Inner, Key, Length, Named, Text, Whole, Word
 from cutlayers.telling.lengths import Unit
 
 if TYPE_CHECKING:  # an order only carries them
@@ -28,6 +28,9 @@ GrainWay = Literal["any", "along", "across"]
 Grains = GrainWay | Mapping[str, GrainWay]
 """One way for all blanks of a box, or one for each that has a way of its own, by its net."""
 
+Stocks = str | Mapping[str, str]
+"""One stock for all blanks of a box, or that of each blank, by its net."""
+
 Mode = Literal["quick", "thorough"]
 
 ROTATION_HELP = "turns allowed on the sheet: none, half turns, quarter turns, or free: any angle"
@@ -38,6 +41,17 @@ class SheetRules:
     """How sheets are to be filled.
 
     The `border` is kept free whatever the machine reaches; the same `seed` finds the same sheets.
+
+    Example:
+
+        [sheets]
+        gap = 3
+        border = 5
+        mode = "thorough"
+        seconds = 30
+        seed = 2
+        rotation = "half"
+        coupon = true
     """
 
     gap: Annotated[float, Length(0.0, 100.0, "card left between pieces")] = 4.0
@@ -49,19 +63,23 @@ class SheetRules:
     seconds: Annotated[int, Whole(1, 36_000, "that a thorough search takes, for each stock")] = 20
     seed: Annotated[int, Whole(0, 1_000_000, "another number searches in another order")] = 1
     rotation: Annotated[Rotation, Word(ROTATION_HELP)] = "quarter"
+    coupon: Annotated[
+        bool, Flag("a small square with a V and a hole in each sheet's waste, to be cut first")
+    ] = False
 
 
 @frozen
 class Order:
-    """So many boxes alike, from one stock.
+    """So many boxes alike.
 
-    `box` is one of them, lettering and guide lines on its nets. `name` is different
-    for each order of a job. With `fill` there are as many boxes as one sheet of the stock holds,
-    and `count` is 1. `rotation` None leaves the turning to the job's rules.
+    `stock` is that of all their blanks, or of each. `box` is one of them, lettering and guide lines
+    on its nets. `name` is different for each order of a job. With `fill` there are as many boxes as
+    one sheet of the stock holds, and `count` is 1. `rotation` None leaves the turning to the job's
+    rules.
     """
 
     box: Box
-    stock: str
+    stock: Stocks
     count: int
     name: str
     holds: Item | None = None
@@ -74,10 +92,20 @@ class Order:
     facings: tuple[Facing, ...] = ()
     """Further pieces of each box, to be glued on its panels."""
 
+    def stock_of(self, net: str) -> str:
+        """The stock of one blank."""
+        return self.stock if isinstance(self.stock, str) else self.stock[net]
+
+    @property
+    def card_stocks(self) -> tuple[str, ...]:
+        """The stocks of the blanks, each once."""
+        return tuple(dict.fromkeys(self.stock_of(blank.name) for blank in self.box.blanks))
+
     @property
     def stocks(self) -> tuple[str, ...]:
-        """The stock of the box and those of its facing pieces, each once."""
-        return tuple(dict.fromkeys((self.stock, *(facing.stock for facing in self.facings))))
+        """The stocks of the blanks and of the facing pieces, each once."""
+        own = (facing.stock for facing in self.facings)
+        return tuple(dict.fromkeys((*self.card_stocks, *own)))
 
     def glued_on(self, stocks: Mapping[str, Stock]) -> tuple[tuple[Facing, float], ...]:
         """The facing pieces, each with its caliper."""
@@ -104,7 +132,15 @@ class Order:
 
 @frozen
 class PrintChoice:
-    """What a job asks of the printing; None leaves it to the profile. Lengths are mm."""
+    """What a job asks of the printing; None leaves it to the profile. Lengths are mm.
+
+    Example:
+
+        [print]
+        bleed = 2
+        safe_margin = 4
+        dpi = 150
+    """
 
     bleed: Annotated[float | None, Length(0, 20, "how far ink runs past cut edges")] = None
     safe_margin: Annotated[

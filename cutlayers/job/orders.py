@@ -7,11 +7,12 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from cutlayers.box import Blank
+from cutlayers.construction.card import Card, Measure
 from cutlayers.construction.style import Style
 from cutlayers.job.art import read_piece_art
-from cutlayers.job.building import box_of
+from cutlayers.job.building import box_of, not_each_net, unknown_nets
 from cutlayers.job.dimensions import Reading, dimension_place, read_item
-from cutlayers.job.order import Order
+from cutlayers.job.order import Order, Stocks
 from cutlayers.job.stock import Stock
 from cutlayers.job.written import WrittenPiece
 from cutlayers.lettering.fold_names import with_fold_names
@@ -20,7 +21,6 @@ from cutlayers.net import Net
 from cutlayers.net.guides import with_glue_lines
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.lengths import Unit
-from cutlayers.telling.nearest import nearest
 from cutlayers.telling.refusals import Refusal
 from cutlayers.telling.written import shown
 
@@ -41,8 +41,8 @@ def orders_of(
     for index, (piece, reading) in enumerate(zip(pieces, readings, strict=True)):
         name = piece.name or _free(piece.style, taken)
         taken.add(name)
-        style, card = styles[piece.style], stocks[piece.stock].card(reading.measure)
-        found = _at_odds(piece, stocks[piece.stock])
+        style, card = styles[piece.style], _card(piece.stock, stocks, reading.measure)
+        found = _at_odds(piece, stocks)
         thing, wrong = read_item(piece.holds, unit) if piece.holds is not None else (None, [])
         problems += [problem.under("piece", index) for problem in (*found, *wrong)]
         if wrong:
@@ -55,7 +55,7 @@ def orders_of(
             blamed = dataclasses.replace(error.refusal, place=place, found=found_there)
             problems.append(blamed.under("piece", index))
             continue
-        problems += [problem.under("piece", index) for problem in _unknown_nets(piece, box.blanks)]
+        problems += [problem.under("piece", index) for problem in _misnamed(piece, box.blanks)]
         nets = box.nets
         if piece.guides:
             nets = tuple(with_fold_names(with_glue_lines(net)) for net in nets)
@@ -81,8 +81,17 @@ def orders_of(
     return orders, problems
 
 
-def _at_odds(piece: WrittenPiece, stock: Stock) -> list[Refusal]:
-    """Keys of a piece that cannot both hold, or that its stock does not allow."""
+def _card(stock: Stocks, stocks: Mapping[str, Stock], measure: Measure) -> Card:
+    """What a box is made of; nets that are not named count as of the first stock."""
+    if isinstance(stock, str):
+        return stocks[stock].card(measure)
+    others = tuple((net, stocks[own].card(measure)) for net, own in stock.items())
+    return dataclasses.replace(others[0][1], others=others)
+
+
+def _at_odds(piece: WrittenPiece, stocks: Mapping[str, Stock]) -> list[Refusal]:
+    """Keys of a piece that cannot both hold, or that its stocks do not allow."""
+    own = {"": piece.stock} if isinstance(piece.stock, str) else piece.stock
     problems = []
     if piece.fill and piece.facing:
         problems.append(
@@ -90,23 +99,29 @@ def _at_odds(piece: WrittenPiece, stock: Stock) -> list[Refusal]:
         )
     if piece.fill and piece.count is not None:
         problems.append(Refusal(("fill",), "is true beside a count; leave one of them out"))
-    ways = [piece.grain] if isinstance(piece.grain, str) else list(piece.grain.values())
-    way = next((each for each in ways if each != "any"), None)
-    if way is not None and stock.grain == "unknown":
-        sentence = f"is {shown(way)}, but stock.{stock.name}.grain is unknown"
-        problems.append(Refusal(("grain",), f'{sentence}; write "long" or "short" there'))
+    if piece.fill and len({*own.values()}) > 1:
+        problems.append(
+            Refusal(("fill",), "needs one stock; write count in place of it, or name one stock")
+        )
+    ways = dict.fromkeys(own, piece.grain) if isinstance(piece.grain, str) else piece.grain
+    for net, way in ways.items():
+        stock = stocks[own.get("") or own.get(net) or next(iter(own.values()))]
+        if way != "any" and stock.grain == "unknown":
+            sentence = f"is {shown(way)}, but stock.{stock.name}.grain is unknown"
+            problems.append(Refusal(("grain",), f'{sentence}; write "long" or "short" there'))
+            break
     return problems
 
 
-def _unknown_nets(piece: WrittenPiece, blanks: Sequence[Blank]) -> list[Refusal]:
-    """Nets that the piece's grain names and its box has not."""
-    known = tuple(blank.name for blank in blanks)
-    named = () if isinstance(piece.grain, str) else tuple(piece.grain)
-    return [
-        Refusal(("grain", net), fault="unknown", allowed=known, nearest=nearest(net, known))
-        for net in named
-        if net not in known
-    ]
+def _misnamed(piece: WrittenPiece, blanks: Sequence[Blank]) -> list[Refusal]:
+    """Nets that the piece names and its box has not, and those that it names no stock for."""
+    nets = tuple(blank.name for blank in blanks)
+    problems = []
+    if not isinstance(piece.grain, str):
+        problems += [each.under("grain") for each in unknown_nets(piece.grain, nets)]
+    if not isinstance(piece.stock, str):
+        problems += [each.under("stock") for each in not_each_net(piece.stock, nets)]
+    return problems
 
 
 def _lettered(

@@ -22,7 +22,7 @@ from cutlayers.reading.toml_file import read_toml
 from cutlayers.reading.values import ValueRefused, read_choice, readable
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.lengths import Unit
-from cutlayers.telling.refusals import Refusal, within
+from cutlayers.telling.refusals import Place, Refusal, within
 from cutlayers.telling.written import shown
 
 NOT_MEASURED: Mapping[str, float] = MappingProxyType({})
@@ -104,11 +104,15 @@ def _read_piece(
         return None, []
     problems = []
     stock, style = piece.get("stock"), piece.get("style")
-    if isinstance(stock, str) and isinstance(stocks, dict):
-        problems += _chosen("stock", stock, sorted(stocks))
+    if isinstance(stocks, dict):
+        named = stock.items() if isinstance(stock, dict) else [(None, stock)]
+        for net, own in named:
+            if isinstance(own, str):
+                place = ("stock",) if net is None else ("stock", net)
+                problems += _chosen(place, own, sorted(stocks))
     reading = None
     if isinstance(style, str):
-        problems += _chosen("style", style, sorted(styles))
+        problems += _chosen(("style",), style, sorted(styles))
         size, options = piece.get("size", {}), piece.get("options", {})
         holds = isinstance(piece.get("holds"), dict)
         if "size" not in piece and not holds:
@@ -119,11 +123,11 @@ def _read_piece(
     return reading, problems
 
 
-def _chosen(key: str, word: str, known: list[str]) -> list[Refusal]:
+def _chosen(place: Place, word: str, known: list[str]) -> list[Refusal]:
     try:
         read_choice(word, known)
     except ValueRefused as error:
-        return [error.refusal.under(key)]
+        return [error.refusal.under(*place)]
     return []
 
 

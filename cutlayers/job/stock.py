@@ -9,9 +9,10 @@ from typing import Annotated, Literal
 
 from cutlayers.construction.card import SHARE, Card, Measure
 from cutlayers.frozen import frozen
-from cutlayers.reading.declared import Length, Number, OwnName, Several, Special, Text, Word
+from cutlayers.job.caliper import CALIPER
+from cutlayers.reading.declared import Number, OwnName, Several, Special, Text, Word, a_colour
 from cutlayers.reading.values import ValueRefused, read_length
-from cutlayers.telling.lengths import Unit
+from cutlayers.telling.lengths import Unit, parse_length
 from cutlayers.telling.nearest import nearest
 from cutlayers.telling.refusals import Span
 from cutlayers.telling.refusing import allowed_words, found_clause
@@ -32,9 +33,6 @@ letter and tabloid; legal is a trade size."""
 SMALLEST_SHEET, LARGEST_SHEET = 20.0, 2000.0
 """mm; limits of a sheet's side: less cannot be held, more does not exist in the trade."""
 
-SMALLEST_CALIPER, LARGEST_CALIPER = 0.02, 5.0
-"""mm; from tissue to greyboard."""
-
 HAZARDS = ("pvc", "vinyl", "chlorine", "unknown coating")
 """What a laser must not meet. Chlorinated plastics give off hydrogen chloride, which is toxic and
 eats metal; an unknown coating may be one. Source: common rule of university laser workshops."""
@@ -45,6 +43,8 @@ _NAMED = re.compile(r"(?P<name>[a-z0-9]+)(?:\s+(?P<turn>portrait|landscape))?", 
 _TWO_LENGTHS = re.compile(
     r"(?P<width>[\d.][^x×]*?)\s*[x×]\s*(?P<height>[\d.][^x×]*)", re.IGNORECASE
 )
+_UNIT_NAMES: Mapping[Unit, str] = {"mm": "millimetres", "cm": "centimetres", "in": "inches"}
+_BARE = re.compile(r"\d{1,3}(\.\d{1,9})?")
 _UNIT_AT_END = re.compile(r"(?P<unit>[a-z\"\u2033]+)$", re.IGNORECASE)
 
 
@@ -98,11 +98,25 @@ def _sides(width: object, height: object, unit: Unit) -> tuple[float, float]:
                 found=refused.found,
                 allowed=refused.allowed,
                 unit=unit,
+                advice=_without_its_unit(width, height, unit),
             ) from None
     return sides[0], sides[1]
 
 
+def _without_its_unit(width: object, height: object, unit: Unit) -> str:
+    """What to write for bare numbers that are a sheet in the unit that they do not count in."""
+    other: Unit = "mm" if unit == "in" else "in"
+    sides = [str(side).strip() for side in (width, height)]
+    if not all(_BARE.fullmatch(side) for side in sides):
+        return ""
+    lengths = [parse_length(side, other) for side in sides]
+    if not all(SMALLEST_SHEET <= length <= LARGEST_SHEET for length in lengths):
+        return ""
+    return f'bare numbers are {_UNIT_NAMES[unit]} here, so write "{"x".join(sides)} {other}"'
+
+
 def _refused(value: object, unit: Unit) -> ValueRefused:
+    comma = isinstance(value, (list, tuple)) and len(value) in (3, 4)
     names = ", ".join(SHEETS_MM)
     sides = allowed_words(Span(SMALLEST_SHEET, LARGEST_SHEET, "mm"), unit)
     word = value.split()[0] if isinstance(value, str) and value.split() else ""
@@ -111,7 +125,8 @@ def _refused(value: object, unit: Unit) -> ValueRefused:
         f'{names} (with "landscape" to turn it), a text such as "12x12 in" or a list '
         f"[width, height], each side {sides}"
     )
-    return ValueRefused(found=value, allowed=allowed, nearest=near)
+    advice = "decimals have a point, not a comma" if comma else ""
+    return ValueRefused(found=value, allowed=allowed, nearest=near, advice=advice)
 
 
 SHEET = Special(
@@ -138,13 +153,23 @@ class Stock:
 
     `grain` is the way the fibres run: along the long or the short side of the sheet, which on a
     square sheet are its height and its width.
+
+    Example:
+
+        [stock.kraft]
+        caliper = 0.32
+        sheet = "A3"
+        grammage = 270
+        grain = "long"
+        material = "kraft-270"
+        contains = ["unknown coating"]
+        price = 0.4
+        colour = "#C9A26B"
+        inside_colour = "#F4EAD8"
     """
 
     name: Annotated[str, OwnName()]
-    caliper: Annotated[
-        float,
-        Length(SMALLEST_CALIPER, LARGEST_CALIPER, "thickness of the card (0.02 mm to 5 mm)"),
-    ]
+    caliper: Annotated[float, CALIPER]
     sheet: Annotated[tuple[float, float], SHEET]
     grammage: Annotated[float | None, Number(10.0, 2000.0, "g/m²", "weight in g/m², if known")] = (
         None
@@ -162,6 +187,11 @@ class Stock:
     price: Annotated[
         float | None,
         Number(0.0, 1e6, "for a sheet", "of one sheet, in your own currency, if known"),
+    ] = None
+
+    colour: Annotated[str | None, a_colour("of its outside, as pictures of boxes show it")] = None
+    inside_colour: Annotated[
+        str | None, a_colour("of the side that lies inside of a box, where it differs")
     ] = None
 
     share: float = SHARE

@@ -6,18 +6,18 @@ The values that a Job takes as they are written are declared on it (`order.py`);
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import field
-from typing import Annotated, Any, cast, get_args
+from typing import Annotated, Any, TypeVar, cast, get_args
 
 from cutlayers.fitting import SHAPES
 from cutlayers.frozen import frozen
-from cutlayers.job.order import ROTATION_HELP, Grains, GrainWay, Job, Rotation
+from cutlayers.job.order import ROTATION_HELP, Grains, GrainWay, Job, Rotation, Stocks
 from cutlayers.job.written_art import WrittenArt, WrittenFacing
 from cutlayers.lettering.inscriptions import Inscription
 from cutlayers.reading.declared import Flag, Key, Loose, Several, Special, Text, Whole, Word
 from cutlayers.reading.tables import Declared, declared
-from cutlayers.reading.values import ValueRefused, read_choice
+from cutlayers.reading.values import ValueRefused, read_choice, read_text
 from cutlayers.telling.lengths import Unit
 
 UNITS: tuple[Unit, ...] = ("mm", "in")
@@ -25,18 +25,32 @@ MOST_BOXES = 10_000
 """Of one piece; more is a slip, and would keep the placing busy for hours."""
 
 
+T = TypeVar("T")
+
+_NAME: Mapping[str, Any] = {"type": "string"}
 _WAYS: Mapping[str, Any] = {"enum": list(get_args(GrainWay))}
 
 
 def _read_grain(value: object, _unit: Unit) -> Grains:
-    """A way for all blanks, or a table of one for each; which nets there are the box will say."""
-    ways = get_args(GrainWay)
+    """A way for all blanks, or a table of one for each."""
+    return _by_net(value, lambda way: cast(GrainWay, read_choice(way, get_args(GrainWay))))
+
+
+def _read_stock(value: object, _unit: Unit) -> Stocks:
+    """A stock for all blanks, or a table of one for each."""
+    if value == {}:
+        raise ValueRefused("is empty; name a stock for each net of the box")
+    return _by_net(value, read_text)
+
+
+def _by_net(value: object, read: Callable[[object], T]) -> T | Mapping[str, T]:
+    """One value, or a table of one for each net; which nets there are the box will say."""
     if not isinstance(value, Mapping):
-        return cast(GrainWay, read_choice(value, ways))
-    found: dict[str, GrainWay] = {}
-    for net, way in value.items():
+        return read(value)
+    found: dict[str, T] = {}
+    for net, own in value.items():
         try:
-            found[net] = cast(GrainWay, read_choice(way, ways))
+            found[net] = read(own)
         except ValueRefused as error:
             error.refusal = error.refusal.under(net)
             raise
@@ -48,10 +62,37 @@ class WrittenPiece:
     """Boxes of one style and size, [[piece]].
 
     `size` and `options` are as the file has them: the style says what may be in them.
+
+    Example:
+
+        [[piece]]
+        name = "soap tray"
+        style = "tray"
+        stock = "kraft"
+        count = 2
+        rotation = "quarter"
+        grain = "any"
+        guides = true
+        size = { length = 90, width = 60, height = 30, measure = "inside" }
+        options = { tab = 10 }
+
+        [[piece]]
+        style = "tray"
+        stock = "kraft"
+        fill = true
+        holds = { shape = "cuboid", length = 60, width = 40, height = 20, clearance = 1 }
     """
 
     style: Annotated[str, Text("a box style; 'cutlayers styles' lists them")]
-    stock: Annotated[str, Text("the NAME of one of the [stock.NAME] tables")]
+    stock: Annotated[
+        Stocks,
+        Special(
+            "the NAME of one of the [stock.NAME] tables; of a box of several nets also a table of "
+            "these by net",
+            _read_stock,
+            {"anyOf": [_NAME, {"type": "object", "additionalProperties": _NAME}]},
+        ),
+    ]
     count: Annotated[
         int | None, Whole(1, MOST_BOXES, "how many of these boxes to make; 1 if not given")
     ] = None
@@ -110,7 +151,15 @@ class WrittenPiece:
 
 @frozen(kw_only=True)
 class BesideTheJob:
-    """What the file has beside the fields of a Job."""
+    """What the file has beside the fields of a Job.
+
+    Example:
+
+        title = "Winter market"
+        units = "mm"
+        profile = "drag-blade-305"
+        kit = "guests.csv"
+    """
 
     piece: Annotated[
         tuple[WrittenPiece, ...],

@@ -66,9 +66,35 @@ def _lines(help: str) -> Special:
 @frozen(kw_only=True, slots=False)
 class WrittenSource:
     """What is printed: an image, a colour, a pattern or lettering, one of them; None where the
-    file says nothing."""
+    file says nothing.
 
-    image: Annotated[str | None, Text("a PNG, JPEG or SVG file, seen from the job's folder")] = None
+    Example:
+
+        [[piece.facing.art]]
+        pattern = "stripes"
+        ink = "#D55E00"
+        ground = "#FFFFFF"
+        repeat = 12
+        rotation = 90
+
+        [[piece.facing.art]]
+        lettering = "Oat"
+        height = 4
+        at = "top"
+
+        [[piece.facing.art]]
+        image = "sprig.png"
+        fit = "tile"
+        repeat = 15
+
+        [[piece.facing.art]]
+        colour = "#FFFFFF"
+    """
+
+    image: Annotated[
+        str | None,
+        Text("a PNG, JPEG, WebP, TIFF, GIF, BMP or SVG file, seen from the job's folder"),
+    ] = None
     colour: Annotated[str | None, a_colour("one colour all over, #RRGGBB")] = None
     pattern: Annotated[
         PatternKind | None, Word("a repeating pattern: stripes, dots, checks or stars")
@@ -111,13 +137,51 @@ class WrittenPanels:
 
 @frozen(kw_only=True, slots=False)
 class WrittenArt(WrittenSource, WrittenPanels):
-    """Art on panels, [[piece.art]]; later ones are printed over earlier ones."""
+    """Art on panels, [[piece.art]]; later ones are printed over earlier ones.
+
+    Example:
+
+        [[piece.art]]
+        roles = "wall"
+        pattern = "dots"
+        ink = "#0072B2"
+        ground = "#FFFFFF"
+        repeat = 8
+        rotation = 45
+
+        [[piece.art]]
+        panels = ["front", "back"]
+        lettering = ["Oat", "soap"]
+        height = 5
+        ink = "#000000"
+        at = "bottom"
+
+        [[piece.art]]
+        panels = "base"
+        net = "tray"
+        image = "sprig.png"
+        fit = "contain"
+
+        [[piece.art]]
+        panels = "left"
+        colour = "#F0E442"
+    """
 
 
 @frozen(kw_only=True, slots=False)
 class WrittenFacing(WrittenPanels):
     """A decorative piece to be glued on each of some panels, [[piece.facing]]; "all" leaves out
-    the glue tabs, which need bare card, unless they are asked for by name or role."""
+    the glue tabs, which need bare card, unless they are asked for by name or role.
+
+    Example:
+
+        [[piece.facing]]
+        panels = ["left", "right"]
+        roles = "wall"
+        net = "tray"
+        stock = "kraft"
+        border = 2
+    """
 
     stock: Annotated[str, Text("the NAME of one of the [stock.NAME] tables")]
     border: Annotated[

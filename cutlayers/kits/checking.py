@@ -12,7 +12,7 @@ from cutlayers.checks.job import all_findings, check_boxes
 from cutlayers.frozen import frozen
 from cutlayers.job.order import Job
 from cutlayers.job.reading import NOT_MEASURED, job_from, title_of
-from cutlayers.kits.rows import Row, Rows, column_at, columns_used, table_for
+from cutlayers.kits.rows import Row, Rows, column_at, columns_used, table_for, with_decimal_commas
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.findings import Finding, Severity, Subject, details
 from cutlayers.telling.lengths import Unit
@@ -56,13 +56,15 @@ def check_kit(
 ) -> Kit:
     """Check all rows; `each` is given every row's number and job, in order.
 
-    Findings are the checks of each different box, columns that nothing names, empty cells and rows
-    that are alike. Raises JobError with a line for each thing that is wrong, in row order.
+    Findings are the checks of each different box, columns that nothing names, empty cells, decimal
+    commas and rows that are alike. Raises JobError with a line for each thing that is wrong, in row
+    order.
     """
     used = columns_used(table)
     if problems := list(_unknown_columns(job_file, used, rows)):
         raise JobError(*problems)
     findings = [*_unused(used, rows), *_empty(used, rows), *_alike(used, rows)]
+    findings += _decimal_commas(table, rows)
     seen: set[Hashable] = set()
     for index, row in enumerate(rows.rows):
         try:
@@ -165,6 +167,31 @@ def _empty(used: Mapping[str, Place], rows: Rows) -> Iterator[Finding]:
             if column in used and not row.cells[column]:
                 subject = Subject(file=str(rows.file), lines=(row.line,), column=column)
                 yield Finding("value-missing", Severity.WARNING, subject)
+
+
+def _decimal_commas(table: Mapping[str, Any], rows: Rows) -> Iterator[Finding]:
+    """Numbers of a column have a comma that is read as a decimal point.
+
+    Measured: the first line of the column with such a number. Commas count so where the cells are
+    parted by semicolons or tabs, in what the job takes as a number or a length; in names and other
+    texts they stay as they are.
+
+    Why: a spreadsheet writes so in countries with a decimal comma. Were it one between thousands,
+    boxes would come out a thousand times too small.
+
+    Cure: compare one size with what you meant. Write thousands without a mark.
+
+    Source: RFC 4180 knows commas between cells alone; semicolons with decimal commas are common
+    practice, no source.
+    """
+    told: set[str] = set()
+    for row in rows.rows:
+        for column in with_decimal_commas(table, row):
+            if column not in told:
+                told.add(column)
+                subject = Subject(file=str(rows.file), lines=(row.line,), column=column)
+                cell = details(cell=row.cells[column])
+                yield Finding("decimal-commas", Severity.NOTE, subject, details=cell)
 
 
 def _alike(used: Mapping[str, Place], rows: Rows) -> Iterator[Finding]:

@@ -24,7 +24,7 @@ from cutlayers import __version__
 from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Transform
 from cutlayers.job.inputs import files_named
-from cutlayers.job.order import Job, PrintChoice
+from cutlayers.job.order import Job
 from cutlayers.job.reading import title_of
 from cutlayers.kits.checking import Kit, job_for
 from cutlayers.kits.planning import KitSheet
@@ -256,18 +256,18 @@ def make_sheet(task: SheetTask) -> tuple[MadeSheet, str]:
     if note is not None and note.key == task.key and _unchanged(task.stage, note.made.files):
         return note.made, ""
     plan = task.plan
-    sheet, pieces, printing = _sheet(task)
+    sheet, pieces, job = _sheet(task)
     named = task.table.get("title")
     title = named if isinstance(named, str) else title_of(task.job_file)
     heading = f"{title}, sheet {plan.number} of {task.total}: {plan.stock}"
-    laid = lay_sides(task.name, heading, sheet, task.machine)
+    laid = lay_sides(task.name, heading, sheet, task.machine, coupon=job.sheets.coupon)
     planned = [plan_side(side) for side in laid]
     sides = [draw_side(side) for side in planned]
     findings = [finding for side in laid for finding in side.worked.findings]
     files: dict[str, bytes] = {}
     for side in sides:
         files |= side_files(side, task.machine)
-    ink, about_art = sheet_ink(sheet, task.machine, printing)
+    ink, about_art = sheet_ink(sheet, task.machine, job.printing)
     findings.extend(about_art)
     if ink is not None:
         files |= print_files(printed_sheet(task.name, title, sheet, ink, task.machine))
@@ -286,7 +286,7 @@ def make_sheet(task: SheetTask) -> tuple[MadeSheet, str]:
     return made, f"{task.name}: what was kept of it is damaged; it was made anew" if there else ""
 
 
-def _sheet(task: SheetTask) -> tuple[Sheet, tuple[MadePiece, ...], PrintChoice]:
+def _sheet(task: SheetTask) -> tuple[Sheet, tuple[MadePiece, ...], Job]:
     jobs: dict[int, tuple[Job, tuple[Piece, ...]]] = {}
     placed: list[Placed] = []
     made: list[MadePiece] = []
@@ -305,7 +305,7 @@ def _sheet(task: SheetTask) -> tuple[Sheet, tuple[MadePiece, ...], PrintChoice]:
     base = empty_base(job.stocks[task.plan.stock], task.machine, job.sheets)
     marks = base.marks_beside(placed)
     sheet = Sheet(base.stock, task.plan.number, base.width, base.height, tuple(placed), marks)
-    return sheet, tuple(made), job.printing
+    return sheet, tuple(made), job
 
 
 def _unchanged(stage: Path, files: Mapping[str, str]) -> bool:

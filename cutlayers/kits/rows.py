@@ -10,10 +10,17 @@ import io
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import cache
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
 from cutlayers.frozen import frozen
+from cutlayers.job.written import WrittenPiece
+from cutlayers.job.written_art import WrittenArt, WrittenFacing
+from cutlayers.lettering.inscriptions import Inscription
+from cutlayers.reading.declared import Length, Number, Whole
+from cutlayers.reading.tables import declared
 from cutlayers.reading.user_files import read_user_file
 from cutlayers.reading.values import ValueRefused, read_text
 from cutlayers.telling.errors import JobError
@@ -24,22 +31,36 @@ LARGEST_MEGABYTES = 20
 MOST_ROWS = 20_000
 """A kit is a market's or a wedding's; more rows are another kind of file."""
 
+LINES_LOOKED_AT = 20
+"""For the mark that parts the cells."""
+
 LONGEST_CELL = 200
 """Characters; what goes on a box is a line."""
 
 _PLACE = re.compile(r"\{\{|\}\}|\{([^{}]*)\}")
+_DECIMAL_COMMA = re.compile(r"^([^.,]*\d),(?=\d[^.,]*$)")
 _NUMBER = re.compile(r"[+-]?\d+(\.\d+)?")
 
-_MEASURED = ("size", "options", "holds", "count")
-"""Keys of a piece below which a value that looks like a number is one."""
+
+@cache
+def _measured() -> frozenset[str]:
+    """Keys of a piece at or below which a value that looks like a number is one."""
+    tables = (WrittenPiece, Inscription, WrittenArt, WrittenFacing)
+    fields = [field for table in tables for field in declared(table)]
+    numbers = {field.key for field in fields if isinstance(field.kind, Length | Number | Whole)}
+    return frozenset(numbers | {"size", "options", "holds"})
 
 
 @frozen
 class Row:
-    """One row: the line of the file that it begins on, and its cells by column."""
+    """One row: the line of the file that it begins on, and its cells by column.
+
+    With `decimal_commas` a comma between digits of a number is a decimal one.
+    """
 
     line: int
     cells: Mapping[str, str]
+    decimal_commas: bool = False
 
 
 @frozen
@@ -54,13 +75,13 @@ class Rows:
 def read_rows(path: Path) -> Rows:
     """Read a CSV file in UTF-8 (RFC 4180), the first line its column names.
 
-    Cells may be parted by commas, or, where the first line has none, by semicolons or tabs. Lines
-    without any cell filled are passed over. Raises JobError with a line for each problem.
+    Cells may be parted by commas, semicolons or tabs; where not by commas, numbers may have decimal
+    commas. Lines without any cell filled are passed over. Raises JobError with a line for each
+    problem.
     """
     text = _read(path)
-    first = text.split("\n", 1)[0]
-    delimiter = next((mark for mark in ",;\t" if mark in first), ",")
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
+    parted = _parted_by(text)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=parted, strict=True)
     problems: list[Refusal] = []
     rows: list[Row] = []
     columns: tuple[str, ...] = ()
@@ -73,7 +94,7 @@ def read_rows(path: Path) -> Rows:
             elif any(cell.strip() for cell in cells):
                 problems += _bad_cells(line, columns, cells)
                 found = dict(zip(columns, (cell.strip() for cell in cells), strict=False))
-                rows.append(Row(line, found))
+                rows.append(Row(line, found, decimal_commas=parted != ","))
             line = reader.line_num + 1
     except csv.Error as error:
         problems.append(Refusal(reason=str(error), fault="unreadable", line=line))
@@ -92,6 +113,20 @@ def read_rows(path: Path) -> Rows:
     if problems:
         raise JobError(*within(str(path), problems))
     return Rows(str(path), columns, tuple(rows))
+
+
+def _parted_by(text: str) -> str:
+    """The mark that parts the first lines into as many cells each, the most of them; a comma where
+    none does."""
+
+    def cells(mark: str) -> int:
+        reader = csv.reader(io.StringIO(text, newline=""), delimiter=mark)
+        counts = {len(row) for row in islice(filter(None, reader), LINES_LOOKED_AT)}
+        return counts.pop() if len(counts) == 1 else 0
+
+    first = text.split("\n", 1)[0]
+    marks = sorted(filter(first.__contains__, ",;\t"), key=cells, reverse=True)
+    return next(iter(marks), ",")
 
 
 def _read(path: Path) -> str:
@@ -146,10 +181,28 @@ def columns_used(table: Mapping[str, Any]) -> dict[str, Place]:
     """The columns that a job's pieces name, each with the place in the job that names it first."""
     used: dict[str, Place] = {}
     for place, text in _texts(table.get("piece"), ("piece",)):
-        for match in _PLACE.finditer(text):
-            if match[1] is not None:
-                used.setdefault(match[1].strip(), place)
+        for column in _named(text):
+            used.setdefault(column, place)
     return used
+
+
+def with_decimal_commas(table: Mapping[str, Any], row: Row) -> tuple[str, ...]:
+    """The columns from which the job takes a number that has a decimal comma in this row."""
+    if not row.decimal_commas:
+        return ()
+    found = [
+        column
+        for place, text in _texts(table.get("piece"), ("piece",))
+        if not _measured().isdisjoint(place)
+        for column in _named(text)
+        if _DECIMAL_COMMA.search(row.cells[column])
+    ]
+    return tuple(dict.fromkeys(found))
+
+
+def _named(text: str) -> Iterator[str]:
+    """The columns that a text names."""
+    return (match[1].strip() for match in _PLACE.finditer(text) if match[1] is not None)
 
 
 def column_at(table: Mapping[str, Any], place: Place) -> str | None:
@@ -160,12 +213,7 @@ def column_at(table: Mapping[str, Any], place: Place) -> str | None:
             node = node[step]
         except (KeyError, IndexError, TypeError):
             return None
-    found = {
-        match[1].strip()
-        for _, text in _texts(node, ())
-        for match in _PLACE.finditer(text)
-        if match[1] is not None
-    }
+    found = {column for _, text in _texts(node, ()) for column in _named(text)}
     return found.pop() if len(found) == 1 else None
 
 
@@ -188,27 +236,29 @@ def table_for(table: Mapping[str, Any], row: Row) -> dict[str, Any]:
     column that the row lacks.
     """
     result = {key: value for key, value in table.items() if key != "kit"}
-    result["piece"] = _filled(table.get("piece"), row.cells, False)
+    result["piece"] = _filled(table.get("piece"), row, False)
     return result
 
 
-def _filled(value: Any, cells: Mapping[str, str], measured: bool) -> Any:
+def _filled(value: Any, row: Row, measured: bool) -> Any:
     if isinstance(value, dict):
         return {
-            key: _filled(inner, cells, measured or key in _MEASURED) for key, inner in value.items()
+            key: _filled(inner, row, measured or key in _measured()) for key, inner in value.items()
         }
     if isinstance(value, list):
-        return [_filled(inner, cells, measured) for inner in value]
+        return [_filled(inner, row, measured) for inner in value]
     if not isinstance(value, str):
         return value
+    text = _PLACE.sub(lambda match: _value(match, row, measured), value)
     alone = _PLACE.fullmatch(value)
-    if measured and alone and alone[1] is not None:
-        return _number(cells[alone[1].strip()])
-    return _PLACE.sub(lambda match: _value(match, cells), value)
+    return _number(text) if measured and alone and alone[1] is not None else text
 
 
-def _value(match: re.Match[str], cells: Mapping[str, str]) -> str:
-    return match[0][0] if match[1] is None else cells[match[1].strip()]
+def _value(match: re.Match[str], row: Row, measured: bool) -> str:
+    if match[1] is None:
+        return match[0][0]
+    cell = row.cells[match[1].strip()]
+    return _DECIMAL_COMMA.sub(r"\1.", cell) if measured and row.decimal_commas else cell
 
 
 def _number(cell: str) -> int | float | bool | str:

@@ -56,7 +56,27 @@ def _read_file(value: object) -> FilePath:
 
 @frozen
 class Inscription:
-    """A line of text on a panel; lengths are mm. Only letters from a font can be cut."""
+    """A line of text on a panel; lengths are mm. Only letters from a font can be cut.
+
+    Example:
+
+        [[piece.lettering]]
+        panel = "front"
+        text = "Ida"
+        height = 5
+        face = "script"
+        as = "draw"
+        align = "left"
+        turn = 0
+        margin = 4
+
+        [[piece.lettering]]
+        panel = "base"
+        text = "OB"
+        file = "letters.ttf"
+        as = "cut"
+        bridge = 1.5
+    """
 
     text: Annotated[
         str,
@@ -131,8 +151,8 @@ def _letters(inscription: Inscription) -> Callable[[float], tuple[Path, ...]]:
             advice = "name a font as file"
             raise StyleError("as", Refusal((), reason, "value", found="cut", advice=advice))
         if missing := unsupported(text, inscription.face):
-            advice = "spell it otherwise or name a font as file"
-            raise _lacking(text, missing, f"face {shown(inscription.face)}", advice)
+            face = f"face {shown(inscription.face)}"
+            raise _lacking(text, missing, face, _other_font(text, "a font"))
         return lambda height: letter(text, height, face=inscription.face)
     from cutlayers.lettering.outlines import cut_letters, drawn_letters, read_font
 
@@ -142,10 +162,19 @@ def _letters(inscription: Inscription) -> Callable[[float], tuple[Path, ...]]:
         inside = replace(error.refusals[0], file="")
         raise StyleError("file", Refusal(found=file.name, inside=inside)) from None
     if missing := font.missing(text):
-        raise _lacking(text, missing, f"font {font.name}", "spell it otherwise")
+        raise _lacking(text, missing, f"font {font.name}", _other_font(text, "another font"))
     if inscription.made == "draw":
         return lambda height: drawn_letters(text, height, font)
     return lambda height: cut_letters(text, height, font, inscription.bridge)
+
+
+def _other_font(text: str, other: str) -> str:
+    """What to do about letters that are lacking."""
+    from cutlayers.lettering.installed import font_with
+
+    installed = font_with("".join(text.split()))
+    has_all = "" if installed is None else f"; {installed} has all of them"
+    return f"spell it otherwise or name {other} as file{has_all}"
 
 
 def _lacking(text: str, missing: str, letters: str, advice: str) -> StyleError:

@@ -2,7 +2,7 @@
 
 A cut letter is an opening. Its *counters*, the card inside an O or an A, would fall out, so each is
 held by two *bridges*, one up and one down through its middle, as in a stencil. Curves become short
-lines; letters are set side by side by their advance widths, without kerning.
+lines; letters are shaped and set as the font has it (`shaping.py`).
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import area, common, together, without
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point
+from cutlayers.lettering.shaping import Glyph, shaped
 from cutlayers.reading.user_files import read_user_file
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import LetteringError
@@ -58,6 +59,7 @@ class Font:
     path: FilePath
     cap_units: float
     _tables: Any
+    _face: Any
 
     @property
     def name(self) -> str:
@@ -65,13 +67,20 @@ class Font:
         return self.path.name
 
     def missing(self, text: str) -> str:
-        """The characters of `text` that the font lacks, each once, in the order they appear."""
-        known = self._tables.getBestCmap() or {}
+        """The characters of `text` that the font lacks, each once, in the order they appear.
+
+        What it has in parts, a letter and its accent, it does not lack.
+        """
         composed = unicodedata.normalize("NFC", text)
-        return "".join(dict.fromkeys(each for each in composed if ord(each) not in known))
+        lacking = sorted(glyph.character for glyph in self._shaped(composed) if not glyph.number)
+        return "".join(dict.fromkeys(composed[place] for place in lacking))
+
+    def _shaped(self, composed: str) -> tuple[Glyph, ...]:
+        with _font_library(self.path):
+            return shaped(composed, self._face)
 
     def rings(self, text: str, cap_height: float) -> list[list[Ring]]:
-        """The outlines of each letter in mm, the base line at y = 0, the text starting at x = 0.
+        """The outlines of each glyph in mm, the base line at y = 0, the text starting at x = 0.
 
         Raises LetteringError for characters the font lacks.
         """
@@ -79,19 +88,19 @@ class Font:
             lacks = f"holds {', '.join(map(repr, missing))}, which the font {self.name} lacks"
             raise LetteringError(Refusal(reason=lacks, fault="value", found=missing))
         scale = cap_height / self.cap_units
-        x = 0.0
         letters = []
+        placed = self._shaped(unicodedata.normalize("NFC", text))
         with _font_library(self.path):
-            glyphs, names = self._tables.getGlyphSet(), self._tables.getBestCmap()
-            for character in unicodedata.normalize("NFC", text):
-                glyph = glyphs[names[ord(character)]]
-                letters.append(_rings(glyph, glyphs, self.cap_units, scale, x))
-                x += glyph.width * scale
+            glyphs = self._tables.getGlyphSet()
+            for glyph in placed:
+                outline = glyphs[self._tables.getGlyphName(glyph.number)]
+                letters.append(_rings(outline, glyphs, self.cap_units, scale, (glyph.x, glyph.y)))
         return letters
 
 
 def read_font(path: FilePath) -> Font:
     """Read a TTF or OTF file. Raises LetteringError for anything else."""
+    import uharfbuzz as hb
     from fontTools.ttLib import TTFont
 
     try:
@@ -104,10 +113,11 @@ def read_font(path: FilePath) -> Font:
     with _font_library(path):
         tables = TTFont(io.BytesIO(content), lazy=False, fontNumber=0)
         height = _cap_height(tables, tables.getGlyphSet(), tables.getBestCmap() or {})
+        face = hb.Face(content)
     if not (math.isfinite(height) and height > 0):
         reason = "has no capital letter to measure its size by"
         raise LetteringError(Refusal(reason=reason, fault="unreadable", file=str(path)))
-    return Font(path, height, tables)
+    return Font(path, height, tables, face)
 
 
 @contextmanager
@@ -128,15 +138,16 @@ def _unreadable(path: FilePath, reason: str) -> Refusal:
 
 
 def drawn_letters(text: str, cap_height: float, font: Font) -> tuple[Path, ...]:
-    """The outlines of a line of text, closed, for a pen; overlapping strokes become one.
+    """The outlines of a line of text, closed, for a pen; overlapping and joined letters become one.
 
     Raises LetteringError for characters the font lacks.
     """
-    paths = []
-    for rings in font.rings(text, cap_height):
-        for polygon in _polygons(_filled(rings)):
-            paths += [_path(ring) for ring in (polygon.exterior, *polygon.interiors)]
-    return tuple(paths)
+    whole = together(_filled(rings) for rings in font.rings(text, cap_height))
+    return tuple(
+        _path(ring)
+        for polygon in _polygons(whole)
+        for ring in (polygon.exterior, *polygon.interiors)
+    )
 
 
 def cut_letters(text: str, cap_height: float, font: Font, bridge: float) -> tuple[Path, ...]:
@@ -236,7 +247,7 @@ def _cap_height(tables: Any, glyphs: Any, names: dict[int, str]) -> float:
     return 0.0
 
 
-def _rings(glyph: Any, glyphs: Any, cap_units: float, scale: float, x: float) -> list[Ring]:
+def _rings(glyph: Any, glyphs: Any, cap_units: float, scale: float, origin: Point) -> list[Ring]:
     from fontTools.pens.basePen import BasePen
 
     class _Flat(BasePen):  # type: ignore[misc]
@@ -262,7 +273,7 @@ def _rings(glyph: Any, glyphs: Any, cap_units: float, scale: float, x: float) ->
         if not max(abs(point[0]), abs(point[1])) <= FARTHEST * cap_units:
             reason = f"holds a letter whose outline reaches {point[0]:g}, {point[1]:g}"
             raise LetteringError(Refusal(reason=reason, fault="unreadable"))
-        return x + point[0] * scale, point[1] * scale
+        return (origin[0] + point[0]) * scale, (origin[1] + point[1]) * scale
 
     pen = _Flat()
     glyph.draw(pen)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from cutlayers.formats.drawing import Drawing
-from cutlayers.making.layers import corrected, one_layer_each
+from cutlayers.making.layers import corrected, one_layer_each, one_tool_each
 from cutlayers.pictures.scene import Scene
 from cutlayers.profile.machine import Machine
+from cutlayers.writing.names import file_names
 
 if TYPE_CHECKING:  # who only writes files works out no toolpaths
     from cutlayers.making.sides import DrawnSide
@@ -31,6 +32,10 @@ def machine_files(stem: str, drawing: Drawing, machine: Machine) -> dict[str, by
     parts = {stem: drawing}
     if machine.files.split == "operations":
         parts = {f"{stem}-{name}": part for name, part in one_layer_each(drawing).items()}
+    elif machine.files.split == "tools":
+        tools = one_tool_each(drawing)
+        names = file_names(tools)
+        parts = {f"{stem}-{names[tool]}": part for tool, part in tools.items()}
     # An R12 file cannot say its unit, so its name does.
     unit = "-mm" if machine.dxf.version == "R12" else ""
     files: dict[str, bytes] = {}

@@ -49,7 +49,8 @@ def led(layer: Layer, toolpaths: Sequence[Toolpath]) -> Layer:
     """A layer with toolpaths added."""
     paths = (*layer.paths, *(each.path for each in toolpaths))
     trailed = layer.trailed or any(each.tool.trails for each in toolpaths)
-    return replace(layer, paths=paths, trailed=trailed)
+    tool = toolpaths[0].tool.name if toolpaths else layer.tool
+    return replace(layer, paths=paths, tool=tool, trailed=trailed)
 
 
 def picture_drawing(drawing: Drawing, plan: Plan, machine: Machine) -> Drawing:
@@ -120,6 +121,20 @@ def _moved(paths: tuple[Path, ...], motion: Transform, tolerance: float) -> tupl
 def one_layer_each(drawing: Drawing) -> dict[str, Drawing]:
     """A drawing for each layer, by the layer's name, all with the same origin and size."""
     return {layer.name: replace(drawing, layers=(layer,)) for layer in drawing.layers}
+
+
+def one_tool_each(drawing: Drawing) -> dict[str, Drawing]:
+    """A drawing for each tool, by the tool's name, all with the same origin and size; each has the
+    register marks, so that programs which lay a drawing by its outermost lines lay all alike."""
+    marks = tuple(layer for layer in drawing.layers if not layer.tool)
+    tools = dict.fromkeys(layer.tool for layer in drawing.layers if layer.tool)
+    return {
+        tool: replace(
+            drawing,
+            layers=(*(layer for layer in drawing.layers if layer.tool == tool), *marks),
+        )
+        for tool in tools
+    }
 
 
 def _layer(machine: Machine, operation: Operation, paths: tuple[Path, ...]) -> Layer:

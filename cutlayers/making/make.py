@@ -104,10 +104,15 @@ def lay_out(
     sides: list[LaidSide] = []
     for sheet in sheets:
         title = f"{job.title}, sheet {sheet.number} of {len(sheets)}: {sheet.stock.name}"
-        sides += lay_sides(f"sheet-{sheet.number}", title, sheet, machine)
+        sides += lay_sides(f"sheet-{sheet.number}", title, sheet, machine, coupon=job.sheets.coupon)
         step(len(sheet.placed) * sheet.copies)
     cards = tuple(
-        load_card(machine, stock, {stroke.operation for sheet in each for stroke in sheet.strokes})
+        load_card(
+            machine,
+            stock,
+            {stroke.operation for sheet in each for stroke in sheet.strokes},
+            coupon=job.sheets.coupon,
+        )
         for stock, each in by_stock(sheets)
     )
     findings = [
@@ -145,17 +150,19 @@ def plan(
     return Planned(layout, tuple(sides))
 
 
-def show(job: Job, *, budget: Budget = ENDLESS) -> Shown:
-    """Draw each kind of box as it is folded.
+def show(job: Job, machine: Machine | None = None, *, budget: Budget = ENDLESS) -> Shown:
+    """Draw each kind of box as it is folded, in its card's colours, its art where it lies on sheets
+    that are printed for the machine.
 
     Raises NetError for a box that cannot be folded, Cancelled where the budget says so.
     """
     from cutlayers.pictures.folded import draw_usual, views_scene
+    from cutlayers.pictures.orders import looks_for
 
     views = {}
     for order in job.orders:
         budget.check()
-        views[order.name] = draw_usual(order.box)
+        views[order.name] = draw_usual(order.box, looks_for(job, order, machine))
     names = file_names(views)
     pictures = {
         f"folded-{names[name]}": views_scene(name, drawn, ground=WHITE)
@@ -172,9 +179,9 @@ def draw(planned: Planned, shown: Shown | None = None, *, budget: Budget = ENDLE
     from cutlayers.guide.build import build_guide
     from cutlayers.guide.ruler import usual_ruler
 
-    shown = shown or show(planned.layout.job, budget=budget)
     layout = planned.layout
     job, machine = layout.job, layout.machine
+    shown = shown or show(job, machine, budget=budget)
     sides = []
     for side in planned.sides:
         budget.check()

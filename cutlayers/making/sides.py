@@ -10,10 +10,13 @@ from cutlayers.formats.drawing import Drawing
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Stroke
+from cutlayers.geometry.transforms import Point
 from cutlayers.making.layers import machine_drawing, picture_drawing
 from cutlayers.profile.machine import Machine
 from cutlayers.profile.materials import material_for, tuned
 from cutlayers.report.report import LayerRow, SheetRow, layer_rows, sheet_row
+from cutlayers.sheets.coupon import coupon as coupon_strokes
+from cutlayers.sheets.coupon import coupon_box, no_room, place_for_coupon
 from cutlayers.sheets.model import Sheet
 from cutlayers.telling.budget import ENDLESS, Budget
 from cutlayers.toolpaths import (
@@ -74,8 +77,11 @@ class DrawnSide:
     picture: Scene
 
 
-def lay_sides(name: str, title: str, sheet: Sheet, machine: Machine) -> tuple[LaidSide, ...]:
-    """Work out the sides of a sheet, in the order in which they are worked: a back comes first.
+def lay_sides(
+    name: str, title: str, sheet: Sheet, machine: Machine, *, coupon: bool = False
+) -> tuple[LaidSide, ...]:
+    """Work out the sides of a sheet, in the order in which they are worked: a back comes first,
+    then the coupon, which is of the front.
 
     `name` is the stem of the front's files, `title` what is written on its picture. Raises
     NetError where pieces overlap, JobError for a material that the profile has not.
@@ -85,9 +91,21 @@ def lay_sides(name: str, title: str, sheet: Sheet, machine: Machine) -> tuple[La
     card = material.name if material else None
     strokes = sheet.strokes
     marks = tuple(path for mark in sheet.marks for path in mark.paths)
-    front = _straightened(work_out(strokes, machine), strokes, sheet, machine)
+    ground = _ground(sheet, machine)
+    worked = work_out(strokes, machine)
+    sides: list[LaidSide] = []
+    if coupon:
+        at = place_for_coupon(strokes, ground.reach, ground.taken)
+        if at is None:
+            worked = replace(worked, findings=(*worked.findings, no_room(sheet.number)))
+        else:
+            first, ground = _coupon(at, strokes, ground, machine)
+            heading = f"{title}, coupon, cut first"
+            bare = replace(sheet, placed=())
+            sides.append(LaidSide(f"{name}-coupon", heading, bare, machine, card, marks, first))
+    front = _straightened(worked, strokes, ground, machine)
     front = _held_to_reach(front, sheet, machine)
-    sides = [LaidSide(name, title, sheet, machine, card, marks, front)]
+    sides.append(LaidSide(name, title, sheet, machine, card, marks, front))
     back = work_out_back(strokes, machine, sheet.width, sheet.height)
     if back is not None:
         turn = machine.operations[Operation.SCORE].scoring.turn
@@ -99,12 +117,30 @@ def lay_sides(name: str, title: str, sheet: Sheet, machine: Machine) -> tuple[La
     return tuple(sides)
 
 
+def _ground(sheet: Sheet, machine: Machine) -> Ground:
+    taken = tuple(mark.keep_out for mark in sheet.marks)
+    return Ground(reach(machine, sheet.width, sheet.height), taken)
+
+
+def _coupon(
+    at: Point, strokes: Sequence[Stroke], ground: Ground, machine: Machine
+) -> tuple[Worked, Ground]:
+    """A coupon worked out, and the ground that it leaves to the sheet. It has no bridges, so that
+    it comes out where the cut goes through; what is found of it is nobody's box, so it is left out.
+    """
+    lines = coupon_strokes(at)
+    cut = replace(machine.operations[Operation.CUT], bridges=None)
+    free = replace(machine, operations={**machine.operations, Operation.CUT: cut})
+    first = _straightened(work_out(lines, free), [*strokes, *lines], ground, free)
+    hooks = [layer.hook.bounds for layer in first.layers if layer.hook is not None]
+    left = replace(ground, taken=(*ground.taken, coupon_box(at), *hooks))
+    return replace(first, findings=()), left
+
+
 def _straightened(
-    worked: Worked, strokes: Sequence[Stroke], sheet: Sheet, machine: Machine
+    worked: Worked, strokes: Sequence[Stroke], ground: Ground, machine: Machine
 ) -> Worked:
     """A front with what sets trailing blades straight before they cut."""
-    taken = tuple(mark.keep_out for mark in sheet.marks)
-    ground = Ground(reach(machine, sheet.width, sheet.height), taken)
     return with_approaches(worked, strokes, ground, any_order=machine.files.order == "any")
 
 

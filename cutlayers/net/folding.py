@@ -21,6 +21,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict, deque
 from collections.abc import Mapping
+from dataclasses import replace
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
@@ -118,6 +119,22 @@ def fold(net: Net, fraction: float = 1.0) -> FoldedNet:
     poses = finished if fraction == 1.0 else poses_along(net, tree, fraction, still)
     closures = tuple(_closure(hinge, poses, fraction) for hinge in loops)
     return FoldedNet(net, fraction, poses, closures)
+
+
+def turned(finished: FoldedNet, angles: Mapping[Hinge, float]) -> FoldedNet:
+    """A net that was folded up, with its root where it stands then and each hinge at the angle
+    given for it, in degrees; its hinges have these as their folds. Loops gape as they do in `fold`.
+    """
+    net = finished.net
+    net = replace(net, hinges=tuple(_at(hinge, angles[hinge]) for hinge in net.hinges))
+    tree, loops = folding_order(net)
+    poses = poses_along(net, tree, 1.0, finished.poses[net.root.name])
+    return FoldedNet(net, 1.0, poses, tuple(_closure(hinge, poses, 1.0) for hinge in loops))
+
+
+def _at(hinge: Hinge, angle_deg: float) -> Hinge:
+    share = angle_deg / hinge.fold_deg if hinge.fold_deg else 0.0
+    return replace(hinge, fold_deg=angle_deg, eased=hinge.eased * share)
 
 
 def upright(pose: Pose) -> Point:

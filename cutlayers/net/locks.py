@@ -79,7 +79,7 @@ def locks(box: Assembly, net: Net) -> Iterator[Lock]:
             slit,
             reach + net.caliper / 2,
             along or crossing.caught,
-            _play(crossing, net, slit),
+            _play(crossing, net, slit, _caliper(box, through[0])),
         )
 
 
@@ -123,6 +123,10 @@ def _faces(box: Assembly, net: Net, panel: str) -> list[Face]:
     """Those of a panel of the net, or else of a panel of another."""
     own = [face for face in box.faces if face.net == net.name and net.panel_of(face.name) == panel]
     return own or [face for face in box.faces if face.name == panel]
+
+
+def _caliper(box: Assembly, face: Face) -> float:
+    return next(folded.net.caliper for folded in box.boxes if folded.net.name == face.net)
 
 
 @frozen
@@ -199,11 +203,11 @@ def _crossing(tongue: Face, slit: Face, card: BaseGeometry) -> _Crossing | None:
     return _Crossing(slit, line, low, high, common(strip, card))
 
 
-def _play(crossing: _Crossing, net: Net, slit: str) -> float | None:
+def _play(crossing: _Crossing, net: Net, slit: str, tongue: float) -> float | None:
     """The width of the slit where the tongue is, less what that takes up of it; the card of a panel
-    that hangs on the slit's own bounds it too.
+    that hangs on the slit's own bounds it too. `tongue` is the caliper of what goes through.
 
-    Card of caliper c that goes through card of caliper c at an angle φ takes up c/sin φ + c/tan φ.
+    Card of caliper t that goes through card of caliper c at an angle φ takes up t/sin φ + c/tan φ.
     """
     line = crossing.line
     sides = [line.off(x, y) for x, y in shapely.get_coordinates(crossing.card)]
@@ -215,7 +219,7 @@ def _play(crossing: _Crossing, net: Net, slit: str) -> float | None:
     if not behind or not ahead:
         return None
     cosine = math.sqrt(max(0.0, 1.0 - line.sine**2))
-    return min(ahead) + min(behind) - net.caliper * (1.0 + cosine) / line.sine
+    return min(ahead) + min(behind) - (tongue + net.caliper * cosine) / line.sine
 
 
 def _beyond(slit: Face, tongue: Sequence[Face], net: Net, name: str) -> tuple[float, int]:

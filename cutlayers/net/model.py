@@ -142,9 +142,9 @@ class Net:
     on the borders of both its panels.
 
     `facets` is for panels that bend along a curved hinge: the same piece with these cut into flat
-    strips, which is folded in its stead. Its panels keep the names of those they stand for, the
-    middle strip of a bent panel too; the hinges between strips have the operation DRAW, since
-    nothing is worked there.
+    strips, which is folded in its stead. Its panels lie where those they stand for lie, and keep
+    their names, the middle strip of a bent panel too; the hinges between strips have the operation
+    DRAW, since nothing is worked there.
 
     `caliper` is how far apart layers lie, in mm; of a net with 0 they share a plane. `eased` is by
     how much two panels folded right over lie farther apart than the strip between them is wide.

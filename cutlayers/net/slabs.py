@@ -28,7 +28,7 @@ from __future__ import annotations
 
 import itertools
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import cached_property
 from typing import cast
 
@@ -91,22 +91,25 @@ def allowed(caliper: float) -> float:
     return 0.05 + 0.1 * caliper
 
 
-def shared_room(box: Assembly, caliper: float) -> tuple[SharedRoom, ...]:
-    """The pairs of panels of a folded box that share room, deepest first; `caliper` is in mm.
+def shared_room(box: Assembly, calipers: Mapping[str, float]) -> tuple[SharedRoom, ...]:
+    """The pairs of panels of a folded box that share room, deepest first; `calipers` are those of
+    its nets in mm, by their names.
 
-    Empty for card without thickness.
+    Card without thickness shares none.
     """
-    if caliper <= ROUNDING:
-        return ()
     hinges = _hinges(box)
-    slabs = [(face, _clear(face, (), caliper)) for face in box.faces]
+    slabs = [
+        (face, _clear(face, (), calipers[face.net]))
+        for face in box.faces
+        if calipers[face.net] > ROUNDING
+    ]
     found = []
     for (one, ones), (other, others) in itertools.combinations(slabs, 2):
         if not _near(ones, others):
             continue
         creases = hinges.get((key(one), key(other)), ())
         if creases:
-            ones, others = (_clear(face, creases, caliper) for face in (one, other))
+            ones, others = (_clear(face, creases, calipers[face.net]) for face in (one, other))
         depth = deepest(ones, others)
         if depth > ROUNDING:
             found.append(SharedRoom(one, other, depth))

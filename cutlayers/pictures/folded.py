@@ -7,17 +7,25 @@ drawn once, in mm of the box; every picture that shows it only sets it to its ow
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from cutlayers.box import Box
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Bounds
 from cutlayers.geometry.transforms import Transform
-from cutlayers.net.assembly import Assembly
+from cutlayers.net.assembly import Assembly, together
+from cutlayers.net.space import dot
+from cutlayers.net.stacking import Key, key
 from cutlayers.pictures.camera import Camera
 from cutlayers.pictures.looks import KRAFT, Looks
-from cutlayers.pictures.painting import paint
-from cutlayers.pictures.scene import Group, Item, Label, Scene, Shape
+from cutlayers.pictures.painting import Painted, paint
+from cutlayers.pictures.scene import Group, Item, Label, Scene
 from cutlayers.pictures.surfaces import Flat, flats, painted, surfaces
+
+if TYPE_CHECKING:  # only the guide draws steps
+    from cutlayers.box.stages import Stage
+    from cutlayers.box.steps import Step
 
 MARGIN = 7.0
 """mm of the picture round each view."""
@@ -26,14 +34,23 @@ CAPTION = 2.6
 """mm; height of capitals under a view."""
 
 
+AS_LARGE = 0.9
+"""Share of the largest panel's area from which on another one is as large."""
+
+TURNED_AWAY = 0.1
+"""Sine of the angle by which a panel looks away from a viewer who has to walk round it."""
+
+
 @frozen
 class View:
-    """One view of a box: what is seen, as it is folded, and from where (degrees; see Camera)."""
+    """One view of a box: what is seen, as it is folded, and from where (degrees; see Camera). `lit`
+    are panels in a colour of their own."""
 
     box: Assembly
     caption: str = ""
     azimuth_deg: float = 32.0
     elevation_deg: float = 26.0
+    lit: frozenset[Key] = frozenset()
 
 
 def usual_views(box: Box) -> tuple[View, ...]:
@@ -48,6 +65,38 @@ def usual_views(box: Box) -> tuple[View, ...]:
     return (*half, *between, finished_view(box))
 
 
+def step_views(box: Box) -> dict[Step, View]:
+    """The box after each step that moves panels, these lit; none where folds are curved.
+
+    Where the outsides of the largest have come to look away from the usual viewer, and nobody looks
+    into the box, it is seen from below or from behind.
+    """
+    from cutlayers.box.stages import stages
+
+    return {stage.step: _step_view(stage) for stage in stages(box)}
+
+
+def _step_view(stage: Stage) -> View:
+    from cutlayers.box.steps import Action
+
+    usual = View(together(stage.nets), lit=stage.moved)
+    lit = [face for face in usual.box.faces if key(face) in usual.lit]
+    if not lit or stage.step.action in (Action.GLUE, Action.JOIN_OVER, Action.JOIN_INTO):
+        return usual
+    largest = max(face.shape.area for face in lit)
+    outsides = [face.pose.normal for face in lit if face.shape.area >= AS_LARGE * largest]
+
+    def turned_to(view: View) -> float:
+        toward = Camera.turned(view.azimuth_deg, view.elevation_deg).toward
+        return max(dot(outside, toward) for outside in outsides)
+
+    if turned_to(usual) > -TURNED_AWAY:
+        return usual
+    below = replace(usual, caption="from below", elevation_deg=-usual.elevation_deg)
+    behind = replace(usual, caption="from behind", azimuth_deg=usual.azimuth_deg + 180.0)
+    return max(below, behind, key=turned_to)
+
+
 def finished_view(box: Box) -> View:
     """The box as it is to be."""
     return View(box.assembly, "together" if len(box.blanks) > 1 else "folded")
@@ -59,13 +108,13 @@ class DrawnView:
     top, right and bottom, and leave the shadow out."""
 
     caption: str
-    shapes: tuple[Shape, ...]
+    shapes: tuple[Painted, ...]
     bounds: Bounds
 
 
-def draw_usual(box: Box) -> tuple[DrawnView, ...]:
+def draw_usual(box: Box, looks: Looks = KRAFT) -> tuple[DrawnView, ...]:
     """The usual views, drawn. Raises NetError for nets that cannot be folded."""
-    return draw_views(usual_views(box))
+    return draw_views(usual_views(box), looks)
 
 
 def draw_views(views: Sequence[View], looks: Looks = KRAFT) -> tuple[DrawnView, ...]:
@@ -81,7 +130,7 @@ def draw_views(views: Sequence[View], looks: Looks = KRAFT) -> tuple[DrawnView, 
         seen = [camera.see(face.pose.place(point)) for face in box.faces for point in face.ring]
         xs, ys = zip(*seen, strict=True)
         pieces = painted(surfaces(box, known), camera.toward)
-        shapes = paint(pieces, box.faces, camera, looks)
+        shapes = paint(pieces, box.faces, camera, looks, view.lit)
         bounds = (min(xs), -max(ys), max(xs), -min(ys))
         drawn.append(DrawnView(view.caption, shapes, bounds))
     return tuple(drawn)
@@ -99,8 +148,32 @@ def views_scene(
     captions = any(view.caption for view in drawn)
     room = height - 2 * MARGIN - (3 * CAPTION if captions else 0.0)
     scale = room / max(view.bounds[3] - view.bounds[1] for view in drawn)
+    return _side_by_side(title, drawn, scale, height, ground)
+
+
+def single_scenes(drawn: Sequence[DrawnView], width: float, height: float) -> tuple[Scene, ...]:
+    """Views each in a picture of its own under its caption, all at one scale, none wider or higher
+    than that in mm. Captions are left to whoever shows them."""
+    sizes = [(right - left, bottom - top) for left, top, right, bottom in (v.bounds for v in drawn)]
+    scale = min(
+        (width - 2 * MARGIN) / max((wide for wide, _ in sizes), default=1.0),
+        (height - 2 * MARGIN) / max((high for _, high in sizes), default=1.0),
+    )
+    return tuple(
+        _side_by_side(
+            view.caption, [replace(view, caption="")], scale, high * scale + 2 * MARGIN, None
+        )
+        for view, (_, high) in zip(drawn, sizes, strict=True)
+    )
+
+
+def _side_by_side(
+    title: str, drawn: Sequence[DrawnView], scale: float, height: float, ground: str | None
+) -> Scene:
+    """Views at a scale, captions at the lower border if there are any."""
     groups = []
-    at, floor = 0.0, MARGIN + room
+    at = 0.0
+    floor = height - MARGIN - (3 * CAPTION if any(view.caption for view in drawn) else 0.0)
     for index, view in enumerate(drawn):
         left, _, right, bottom = view.bounds
         width = (right - left) * scale + 2 * MARGIN

@@ -2,19 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator, Sequence
 from itertools import pairwise
 
-from cutlayers.geometry.overlays import rings_of
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from cutlayers.frozen import frozen
+from cutlayers.geometry.overlays import common, rings_of
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.faces import Face
 from cutlayers.net.folding import upright
 from cutlayers.net.space import dot, moved
-from cutlayers.net.stacking import key
+from cutlayers.net.stacking import Key, key
 from cutlayers.pictures.camera import Camera
-from cutlayers.pictures.looks import Looks, lit, shaded
-from cutlayers.pictures.scene import Chain, Fade, Pen, Shape
+from cutlayers.pictures.decoration import Decoration
+from cutlayers.pictures.looks import Looks, brightness, edge_of, shaded
+from cutlayers.pictures.scene import Chain, Fade, Pen, Print, Shape
 from cutlayers.pictures.surfaces import Surface
+from cutlayers.telling.colours import SHADE
+
+Painted = Shape | Print
 
 CUT_WIDTH, FOLD_WIDTH, LINE_WIDTH = 0.42, 0.2, 0.22
 """mm of the picture."""
@@ -36,33 +44,71 @@ OUTSIDE_SHADE, INSIDE_SHADE = (0.93, 1.04), (0.8, 1.02)
 
 
 def paint(
-    pieces: Sequence[Surface], faces: Sequence[Face], camera: Camera, looks: Looks
-) -> tuple[Shape, ...]:
-    """A box as shapes, farthest first, in mm as the camera sees it, y down.
+    pieces: Sequence[Surface],
+    faces: Sequence[Face],
+    camera: Camera,
+    looks: Looks,
+    lit_panels: Collection[Key] = (),
+) -> tuple[Painted, ...]:
+    """A box as shapes and print, farthest first, in mm as the camera sees it, y down.
 
-    `pieces` are the faces' surfaces from far to near.
+    `pieces` are the faces' surfaces from far to near. Seen from below there is no shadow.
     """
-    fades: dict[tuple[str, str], Fade] = {}
-    shapes = [_shadow(faces, camera, looks)]
+    lights: dict[Key, Light] = {}
+    shapes: list[Painted] = []
+    if camera.toward[2] > 0:
+        shapes.append(_shadow(faces, camera, looks))
     for piece, rings in zip(pieces, rings_of([piece.shape for piece in pieces]), strict=True):
         outside = dot(piece.pose.normal, camera.toward) > 0
         name = key(piece.face)
-        if name not in fades:
-            fades[name] = _fade(piece.face, outside, camera, looks)
+        if name not in lights:
+            lights[name] = _light(piece.face, outside, camera, looks)
+        lit = name in lit_panels
+        own = looks.of(piece.face.net)
+        light, card = lights[name], own.card(outside, lit)
         onto = _seen(piece.face, camera)
-        fade = fades[name]
+        fade = light.on(card)
         seam = Pen(_between(fade) if piece.whole else fade, SEAM)
         shapes.append(Shape(tuple(map(_chain, rings)), fade, seam, onto, even_odd=True))
+        if outside and not lit and (decorated := looks.decorations.get(name)):
+            shapes.extend(_decorated(piece, decorated, card, light, onto))
         for lines, colour, width, dash in (
-            (piece.flat.folds, looks.edge, FOLD_WIDTH, ()),
+            (piece.flat.folds, own.edge, FOLD_WIDTH, ()),
             (piece.flat.guides if outside else (), looks.guide, LINE_WIDTH, ()),
-            (piece.flat.tears, looks.edge, LINE_WIDTH, TEAR_DASH),
-            (piece.flat.borders, looks.edge, CUT_WIDTH, ()),
+            (piece.flat.tears, own.edge, LINE_WIDTH, TEAR_DASH),
+            (piece.flat.borders, own.edge, CUT_WIDTH, ()),
         ):
             if lines:
                 chains = tuple(_chain(line) for line in lines)
                 shapes.append(Shape(chains, None, Pen(colour, width, dash), onto))
     return tuple(shapes)
+
+
+def _decorated(
+    piece: Surface, decorations: Sequence[Decoration], card: str, light: Light, onto: Transform
+) -> Iterator[Painted]:
+    """A piece's ink and papers, as they are, with the light laid over them at last."""
+    whole = _borders(piece.shape)
+    yield Shape(whole, card, None, onto, even_odd=True)
+    # Ink runs on a little: no card shows between pieces of a face, or the strips of a bent one.
+    reach = piece.shape.buffer(SEAM, join_style="mitre")
+    for each in decorations:
+        within = _borders(reach if each.area is None else common(reach, each.area))
+        if each.colour is not None:
+            yield Shape(within, each.colour, None, onto, even_odd=True)
+        if each.ink:
+            yield Print(each.ink, within, onto)
+    yield Shape(whole, light.shade, None, onto, even_odd=True)
+    for each in decorations:
+        if each.area is not None and each.colour is not None:
+            rims = shapely.get_parts(common(each.area.boundary, piece.shape)).tolist()
+            pen = Pen(edge_of(each.colour), FOLD_WIDTH)
+            yield Shape(tuple(_chain(rim.coords) for rim in rims), None, pen, onto)
+
+
+def _borders(area: BaseGeometry) -> tuple[Chain, ...]:
+    (rings,) = rings_of([area])
+    return tuple(map(_chain, rings))
 
 
 def _seen(face: Face, camera: Camera) -> Transform:
@@ -78,21 +124,36 @@ def _seen(face: Face, camera: Camera) -> Transform:
     )
 
 
-def _fade(face: Face, outside: bool, camera: Camera, looks: Looks) -> Fade:
-    """A gentle gradient up a face: darker below, much darker deep inside a box."""
+@frozen
+class Light:
+    """How bright a face is, 0…1, at its lowest and at its highest mark, points where it lies flat:
+    darker below, much darker deep inside a box."""
+
+    start: Point
+    end: Point
+    first: float
+    last: float
+
+    def on(self, colour: str) -> Fade:
+        """A colour in this light."""
+        first, last = shaded(colour, self.first), shaded(colour, self.last)
+        return Fade(self.start, self.end, first, last)
+
+    @property
+    def shade(self) -> Fade:
+        """What is laid over colours to bring them into this light."""
+        dark = (1.0 - min(1.0, self.first), 1.0 - min(1.0, self.last))
+        return Fade(self.start, self.end, SHADE, SHADE, dark)
+
+
+def _light(face: Face, outside: bool, camera: Camera, looks: Looks) -> Light:
     normal = face.pose.normal if outside else moved((0.0, 0.0, 0.0), face.pose.normal, -1.0)
-    light = lit(looks, normal, (camera.right, camera.up, camera.toward))
-    colour = looks.outside if outside else looks.inside
+    light = brightness(looks, normal, (camera.right, camera.up, camera.toward))
     low, high = OUTSIDE_SHADE if outside else INSIDE_SHADE
     ux, uy = upright(face.pose)
     marks = [ux * x + uy * y for x, y in face.ring]
     start, end = min(marks), max(marks)
-    return Fade(
-        (start * ux, start * uy),
-        (end * ux, end * uy),
-        shaded(colour, light * low),
-        shaded(colour, light * high),
-    )
+    return Light((start * ux, start * uy), (end * ux, end * uy), light * low, light * high)
 
 
 def _between(fade: Fade) -> str:

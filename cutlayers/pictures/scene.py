@@ -8,11 +8,14 @@ Later items are painted over earlier ones.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point, Transform
+
+if TYPE_CHECKING:  # most pictures show no print
+    from cutlayers.artwork.ink import Item as Ink
 
 Anchor = Literal["start", "middle", "end"]
 
@@ -47,6 +50,8 @@ class Fade:
     end: Point
     first: str
     last: str
+    opacities: tuple[float, float] = (1.0, 1.0)
+    """Of the one and of the other."""
 
 
 @frozen
@@ -90,6 +95,15 @@ class Shape:
 
 
 @frozen
+class Print:
+    """Ink that shows within outlines, even-odd; `onto` carries both to where they lie."""
+
+    ink: tuple[Ink, ...]
+    within: tuple[Chain, ...]
+    onto: Transform = AS_IT_LIES
+
+
+@frozen
 class Label:
     """Lines of text, the base line of the first at `at`; turned, they run upwards.
 
@@ -123,7 +137,7 @@ class Group:
     place: Transform = AS_IT_LIES
 
 
-Item = Shape | Label | Group
+Item = Shape | Print | Label | Group
 
 
 @frozen
@@ -154,7 +168,7 @@ class Scene:
     @staticmethod
     def _placed(
         items: tuple[Item, ...], place: Transform
-    ) -> Iterator[tuple[Shape | Label, Transform]]:
+    ) -> Iterator[tuple[Shape | Print | Label, Transform]]:
         for item in items:
             if isinstance(item, Group):
                 yield from Scene._placed(item.items, place @ item.place)

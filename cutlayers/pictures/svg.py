@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from typing import TYPE_CHECKING
 
-from cutlayers.formats.svg import SVG_NAMESPACE, as_bytes, number, path_data
+from cutlayers.formats.svg import SVG_NAMESPACE, as_bytes, matrix, number, path_data
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Transform
 from cutlayers.lettering.single_stroke import drawable, letter
@@ -22,6 +22,7 @@ from cutlayers.pictures.scene import (
     Label,
     Outline,
     Pen,
+    Print,
     Scene,
     Shape,
 )
@@ -122,6 +123,8 @@ class _Writer:
         match item:
             case Shape():
                 return self._shape(item, place @ item.onto)
+            case Print():
+                return self._print(item, place @ item.onto)
             case Label():
                 return (
                     self._typed_label(item, place)
@@ -157,6 +160,25 @@ class _Writer:
         if shape.pen is not None:
             attributes |= _pen(shape.pen, self._paint(shape.pen.colour, place))
         return self.make("path", attributes)
+
+    def _print(self, printed: Print, place: Transform) -> etree._Element | None:
+        from cutlayers.pictures.ink_svg import ink_elements
+
+        within = _data(printed.within, place)
+        if not within:
+            return None
+
+        def clip() -> etree._Element:
+            outlines = self.make("path", {"d": within, "clip-rule": "evenodd"})
+            return self.make("clipPath", {}, outlines)
+
+        # Views of a box from all sides show the same ink; it is written once.
+        ink = self._shared_name(
+            ("ink", id(printed.ink)),
+            lambda: self.make("g", {}, *ink_elements(printed.ink, self.make, self._shared_name)),
+        )
+        use = self.make("use", {"href": f"#{ink}", "transform": matrix(place)})
+        return self.make("g", {"clip-path": f"url(#{self._shared_name(within, clip)})"}, use)
 
     def _drawn_label(self, label: Label, place: Transform) -> etree._Element | None:
         lean = Transform(xy=1.0, xx=0.0, yx=-1.0, yy=0.0) if label.turned else Transform()
@@ -199,28 +221,32 @@ class _Writer:
                 return paint or "none"
 
     def _reference(self, key: object, make: Callable[[], etree._Element]) -> str:
+        return f"url(#{self._shared_name(key, make)})"
+
+    def _shared_name(self, key: object, make: Callable[[], etree._Element]) -> str:
+        """The id of an element that stands once among the definitions."""
         if key not in self._shared:
-            name = f"{self._prefix}paint-{len(self._shared) + 1}"
             element = make()
+            name = f"{self._prefix}paint-{len(self._shared) + 1}"
             element.set("id", name)
             self._shared[key] = (name, element)
-        return f"url(#{self._shared[key][0]})"
+        return self._shared[key][0]
 
     def _fade(self, fade: Fade, place: Transform) -> etree._Element:
-        matrix = (place.xx, place.yx, place.xy, place.yy, place.dx, place.dy)
+        first, last = ({}, {}) if fade.opacities == (1.0, 1.0) else map(_opacity, fade.opacities)
         return self.make(
             "linearGradient",
             {
                 "id": "",
                 "gradientUnits": "userSpaceOnUse",
-                "gradientTransform": f"matrix({' '.join(number(part, 5) for part in matrix)})",
+                "gradientTransform": matrix(place),
                 "x1": number(fade.start[0], DECIMALS),
                 "y1": number(fade.start[1], DECIMALS),
                 "x2": number(fade.end[0], DECIMALS),
                 "y2": number(fade.end[1], DECIMALS),
             },
-            self.make("stop", {"offset": "0", "stop-color": fade.first}),
-            self.make("stop", {"offset": "1", "stop-color": fade.last}),
+            self.make("stop", {"offset": "0", "stop-color": fade.first, **first}),
+            self.make("stop", {"offset": "1", "stop-color": fade.last, **last}),
         )
 
     def _hatch(self, hatch: Hatch) -> etree._Element:
@@ -265,6 +291,10 @@ def _pen(pen: Pen, paint: str) -> dict[str, str]:
     if pen.dash:
         attributes["stroke-dasharray"] = " ".join(number(part) for part in pen.dash)
     return attributes
+
+
+def _opacity(share: float) -> dict[str, str]:
+    return {"stop-opacity": number(share, DECIMALS)}
 
 
 def _data(outlines: Iterable[Outline], place: Transform) -> str:

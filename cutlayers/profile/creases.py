@@ -25,7 +25,7 @@ from cutlayers.telling.quantities import length
 def crease_findings(job: Job, take_up: Mapping[str, float]) -> Iterator[Finding]:
     """A note for each stock of a box whose blanks are drawn by what was measured; `take_up` is the
     machine's. None where the job was read without it."""
-    for name in dict.fromkeys(order.stock for order in job.orders):
+    for name in dict.fromkeys(name for order in job.orders for name in order.card_stocks):
         stock = job.stocks[name]
         material = stock.material or stock.name
         if take_up.get(material) == stock.share:

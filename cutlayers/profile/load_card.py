@@ -8,12 +8,14 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.strokes import Operation
 from cutlayers.job.stock import Stock
 from cutlayers.profile.cautions import cautions
+from cutlayers.profile.coupon import what_to_look_for
 from cutlayers.profile.driving import driving
 from cutlayers.profile.machine import (
     Machine,
     MaterialUse,
     Method,
     OperationPlan,
+    Tool,
     ToolType,
 )
 from cutlayers.profile.materials import material_for, tuned
@@ -55,6 +57,8 @@ class LoadCard:
     cautions: tuple[str, ...]
     driving: tuple[str, ...] = ()
     """What the program that drives the machine must be told."""
+    coupon: tuple[str, ...] = ()
+    """What to look for on what is cut first, where there is a coupon."""
     grammage: float | None = None
     """g/m² of the stock, where it is known."""
     guessed_by: float | None = None
@@ -85,8 +89,11 @@ class LoadCard:
         )
 
 
-def load_card(machine: Machine, stock: Stock, operations: Collection[Operation]) -> LoadCard:
-    """What to load to do these operations on this stock. Raises JobError as `material_for`."""
+def load_card(
+    machine: Machine, stock: Stock, operations: Collection[Operation], *, coupon: bool = False
+) -> LoadCard:
+    """What to load to do these operations on this stock, and what to look for if a `coupon` is cut
+    first. Raises JobError as `material_for`."""
     choice = material_for(machine, stock)
     fit = tuned(machine, choice.material)
     uses: Mapping[Operation, MaterialUse] = choice.material.uses if choice.material else {}
@@ -114,9 +121,14 @@ def load_card(machine: Machine, stock: Stock, operations: Collection[Operation])
         )
         if steps
         else (),
+        coupon=what_to_look_for(_cutter(fit)) if coupon else (),
         grammage=choice.grammage,
         guessed_by=choice.guessed_by,
     )
+
+
+def _cutter(machine: Machine) -> Tool:
+    return machine.tools[machine.operations[Operation.CUT].tool or ""]
 
 
 def _worked_as(machine: Machine, operation: Operation) -> OperationPlan | None:

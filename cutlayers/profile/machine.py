@@ -74,7 +74,36 @@ class Method(StrEnum):
 @frozen
 class Tool:
     """One tool, or one way of using it. `swivel` is who swings a trailing blade round corners:
-    our path, or the machine's own firmware. `sharpest_deg` is empirical, ask a scrap."""
+    our path, or the machine's own firmware. `sharpest_deg` is empirical, ask a scrap.
+
+    Example:
+
+        [tools.blade]
+        type = "drag-blade"
+        offset = 0.25
+        overcut = 0.5
+        corner_angle_deg = 20
+        swivel = "path"
+        rest_angle_deg = 0
+        finest = 0.4
+        sharpest_deg = 12
+        speed_mm_s = 40
+        idle_speed_mm_s = 150
+        acceleration_mm_s2 = 400
+        lift_s = 0.2
+        holder = "left"
+        tested_on = 2026-03-01
+        note = "changed in spring"
+
+        [tools.pen]
+        type = "pen"
+        line_width = 0.4
+        smallest_letters = 2
+
+        [tools.beam]
+        type = "laser"
+        kerf = 0.15
+    """
 
     name: Annotated[str, OwnName()]
     type: Annotated[ToolType, Word("what kind of tool it is")]
@@ -143,7 +172,15 @@ class Tool:
 
 @frozen
 class Perforation:
-    """A row of cuts parted by ties."""
+    """A row of cuts parted by ties.
+
+    Example:
+
+        [operations.perforate.perforation]
+        cut = 2
+        tie = 1
+        minimum_tie = 0.6
+    """
 
     cut: Annotated[float, Length(0.2, 50, "length of each cut")] = 3.0
     tie: Annotated[float, Length(0.1, 50, "card left between two cuts")] = 1.0
@@ -159,6 +196,14 @@ class Scoring:
     Common practice for `pull_back` is 0.5–1 mm; a score that reaches a free edge starts a tear.
     Ticks are for scores that are worked by hand. For the back the sheet is turned over about its
     vertical ("left-right") or horizontal ("top-bottom") middle line.
+
+    Example:
+
+        [operations.score.scoring]
+        pull_back = 1
+        tick = 4
+        valleys = "front"
+        turn = "left-right"
     """
 
     pull_back: Annotated[float, Length(0, 20, "left unscored where a score meets a cut")] = 0.5
@@ -177,6 +222,13 @@ class Bridges:
 
     `count` bridges stand on each outline, or as many as keep them at most `spacing` mm apart;
     the larger number of the two counts, and 0 asks for none.
+
+    Example:
+
+        [operations.cut.bridges]
+        width = 0.6
+        count = 2
+        spacing = 80
     """
 
     width: Annotated[float, Length(0.1, 20, "card that holds")] = 0.5
@@ -221,7 +273,15 @@ register marks."""
 
 @frozen
 class Bed:
-    """What the machine can reach."""
+    """What the machine can reach.
+
+    Example:
+
+        [bed]
+        width = 305
+        height = 450
+        margin = 5
+    """
 
     width: Annotated[float, Length(30, 5000, "widest sheet or mat that goes in")]
     height: Annotated[float, Length(30, 5000, "longest sheet or mat that goes in")]
@@ -237,6 +297,22 @@ class MaterialUse:
     """What one operation needs on one material: None where the operation's own holds.
 
     `settings` are the user's numbers and texts under names of their own, printed as they are.
+
+    Example:
+
+        [materials.kraft-270.cut]
+        force = 22
+        tool = "blade"
+        passes = 2
+        tested_on = 2026-03-01
+        note = "a new blade"
+
+        [materials.kraft-270.perforate]
+        perforation = { cut = 1.5, tie = 0.8 }
+
+        [materials.ivory.cut]
+        tool = "beam"
+        kerf = 0.12
     """
 
     tool: Annotated[str | None, Text("another of the [tools.NAME] tables, for this card")] = None
@@ -263,7 +339,15 @@ from r = 1.8 c on."""
 
 @frozen
 class Folding:
-    """How a material folds."""
+    """How a material folds.
+
+    Example:
+
+        [materials.kraft-270.fold]
+        take_up = 0.4
+        tested_on = 2026-03-01
+        note = "scored twice"
+    """
 
     take_up: Annotated[
         float,
@@ -280,7 +364,23 @@ class Folding:
 
 @frozen
 class Material:
-    """A card that settings were found for."""
+    """A card that settings were found for.
+
+    Example:
+
+        [materials.kraft-270]
+        grammage = 270
+        contains = ["unknown coating"]
+        note = "from the stall by the bridge"
+        score = { force = 18 }
+        cut = { force = 22 }
+        draw = { force = 8 }
+        perforate = { force = 20 }
+        fold = { take_up = 0.4 }
+
+        [materials.ivory]
+        grammage = 250
+    """
 
     name: Annotated[str, OwnName()]
     grammage: Annotated[

@@ -34,7 +34,23 @@ DPI = Whole(72, 1200, "dots per inch of the PNG to print")
 class RegisterPlan:
     """Register marks: their shape, overall size, distance from the sheet's edge to the mark's
     centre, and the free space to keep round each. Without a `count` there are three, and a fourth
-    wherever a sheet's pieces leave room for it."""
+    wherever a sheet's pieces leave room for it.
+
+    Example:
+
+        [register]
+        shape = "target"
+        size = 7
+        inset = 12
+        keep_out = 3
+        count = 4
+        layer = "MARKS"
+        colour = "#000000"
+        dxf_colour = 7
+        shift_x = 0.2
+        shift_y = -0.1
+        tested_on = 2026-03-01
+    """
 
     shape: Annotated[
         Literal["target", "dot", "corner", "none"],
@@ -65,6 +81,16 @@ class PrintSettings:
 
     `rule_across` and `rule_up` are what the printed check rule of 100 mm measures; print files
     are corrected by them, cut files never.
+
+    Example:
+
+        [print]
+        margin = 4
+        bleed = 2
+        safe_margin = 3
+        dpi = 200
+        rule_across = 99.7
+        rule_up = 100.1
     """
 
     margin: Annotated[float, Length(0, 50, "border that the printer leaves white")] = 5.0
@@ -83,7 +109,15 @@ class PrintSettings:
 
 @frozen
 class DxfSettings:
-    """How DXF files are written."""
+    """How DXF files are written.
+
+    Example:
+
+        [dxf]
+        version = "R2004"
+        curves = "lines"
+        tolerance = 0.05
+    """
 
     version: Annotated[
         Literal["R12", "R2000", "R2004"],
@@ -95,7 +129,16 @@ class DxfSettings:
 
 @frozen
 class SvgSettings:
-    """How SVG files are written: in mm, or in pixels of 1/72, 1/90 or 1/96 inch."""
+    """How SVG files are written: in mm, or in pixels of 1/72, 1/90 or 1/96 inch.
+
+    Example:
+
+        [svg]
+        units = "px"
+        pixels_per_inch = 72
+        curves = "lines"
+        tolerance = 0.05
+    """
 
     units: Annotated[
         Literal["mm", "px"], Word("mm, or pixels where your program ignores units")
@@ -107,15 +150,23 @@ class SvgSettings:
 
 @frozen
 class FilesPlan:
-    """Which files a sheet becomes."""
+    """Which files a sheet becomes.
+
+    Example:
+
+        [files]
+        formats = ["dxf", "svg"]
+        split = "operations"
+        order = "any"
+    """
 
     formats: Annotated[
         tuple[Annotated[Literal["dxf", "svg"], Word()], ...],
         Several("which formats to write", needed=True),
     ] = ("dxf", "svg")
     split: Annotated[
-        Literal["layers", "operations"],
-        Word("one file with a layer for each operation, or a file for each"),
+        Literal["layers", "operations", "tools"],
+        Word("one file with all layers, or one for each operation, or one for each tool"),
     ] = "layers"
     order: Annotated[
         Literal["kept", "any"],
@@ -129,6 +180,15 @@ class Correction:
 
     Told to go (x, y), it goes to (x_scale·x + y_scale·sin(skew)·y, y_scale·cos(skew)·y): its y
     axis leans to the right by the skew. Later files undo this where `apply` is set.
+
+    Example:
+
+        [correction]
+        apply = true
+        x_scale = 1.002
+        y_scale = 0.999
+        skew_deg = 0.1
+        tested_on = 2026-03-01
     """
 
     apply: Annotated[bool, Flag("undo it in the files that are written")] = False

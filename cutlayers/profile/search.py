@@ -13,6 +13,7 @@ from typing import Literal
 
 from cutlayers.frozen import frozen
 from cutlayers.reading.toml_file import read_toml
+from cutlayers.reading.user_files import absent
 from cutlayers.reading.user_paths import user_path
 from cutlayers.telling.errors import ProfileError
 from cutlayers.telling.nearest import nearest
@@ -105,12 +106,7 @@ def find_profile(name_or_path: str | Path, folder: Path = Path()) -> Path:
         path = folder / user_path(text)
         if not _is_file(path):
             raise ProfileError(
-                Refusal(
-                    reason="there is no such profile file",
-                    fault="absent",
-                    file=str(path),
-                    nearest=nearest(path.name, _beside(path)),
-                )
+                absent(path, "there is no such profile file").refusal.within(str(path))
             )
         return path
     for _owner, path in _files():
@@ -140,13 +136,6 @@ def _where_profiles_are() -> str:
     folder = known_own_folder()
     own = f"a profile of your own goes into {folder}, or " if folder else ""
     return f"{own}give the path of its .toml file"
-
-
-def _beside(path: Path) -> list[str]:
-    try:
-        return [each.name for each in path.parent.glob("*.toml")]
-    except OSError:
-        return []
 
 
 def _files() -> list[tuple[Literal["yours", "shipped"], Path]]:

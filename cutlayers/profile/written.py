@@ -19,7 +19,26 @@ METHODS = tuple(str(method) for method in Method if method is not Method.TOOL)
 
 @frozen
 class WrittenOperation:
-    """How one operation is done, as far as the file says: by a tool or as something else."""
+    """How one operation is done, as far as the file says: by a tool or as something else.
+
+    Example:
+
+        [operations.cut]
+        tool = "blade"
+        passes = 2
+        layer = "CUT"
+        colour = "#0072B2"
+        dxf_colour = 142
+        bridges = { count = 2 }
+
+        [operations.score]
+        as = "ticks"
+        scoring = { tick = 4 }
+
+        [operations.perforate]
+        tool = "blade"
+        perforation = { cut = 2, tie = 1 }
+    """
 
     tool: Annotated[str | None, Text("the NAME of one of the [tools.NAME] tables")] = None
     method: Annotated[
@@ -42,7 +61,16 @@ class WrittenOperation:
 
 @frozen(kw_only=True)
 class WrittenOperations:
-    """The work, in the order in which it is done."""
+    """The work, in the order in which it is done.
+
+    Example:
+
+        [operations]
+        draw = { tool = "pen" }
+        score = { as = "ticks" }
+        perforate = { tool = "blade" }
+        cut = { tool = "blade" }
+    """
 
     draw: Annotated[
         WrittenOperation | None,
@@ -60,7 +88,17 @@ class WrittenOperations:
 
 @frozen
 class WrittenTrial:
-    """A trial that was recorded; kept for the user to look back, and read by nothing else."""
+    """A trial that was recorded; kept for the user to look back, and read by nothing else.
+
+    Example:
+
+        [[trials]]
+        kind = "offset"
+        tested_on = 2026-03-01
+        material = "kraft-270"
+        readings = ["A=0.25"]
+        results = ["tools.blade.offset = 0.25"]
+    """
 
     kind: Annotated[str, Text("which trial")]
     tested_on: Annotated[date, Day("when")]
@@ -73,7 +111,13 @@ class WrittenTrial:
 
 @frozen
 class BesideTheMachine:
-    """What the file has beside the fields of a Machine."""
+    """What the file has beside the fields of a Machine.
+
+    Example:
+
+        title = "The cutter in the kitchen"
+        tool_change_s = 30
+    """
 
     operations: Annotated[WrittenOperations, Inner("how each operation is done")]
     trials: Annotated[

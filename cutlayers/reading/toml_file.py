@@ -10,6 +10,7 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
+from cutlayers.reading.slips import slip_at
 from cutlayers.reading.user_files import read_user_file
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import JobError, ProfileError
@@ -84,7 +85,9 @@ def _syntax(message: str, text: str) -> Refusal:
     lines = text.split("\n")
     line, column = match["line"] or len(lines), match["column"] or len(lines[-1]) + 1
     what = match["what"]
-    hint = ". A text needs quotes" if what in ("Invalid value", "Unexpected character") else ""
-    said = "".join(mark if mark.isprintable() else repr(mark)[1:-1] for mark in what)
-    reason = f"{said[0].lower()}{said[1:]}{hint}"
-    return Refusal(reason=reason, fault="unreadable", line=int(line), column=int(column))
+    found = slip_at(lines[int(line) - 1], int(column)) if int(line) <= len(lines) else ""
+    if not found:
+        said = "".join(mark if mark.isprintable() else repr(mark)[1:-1] for mark in what)
+        hint = ". A text needs quotes" if what in ("Invalid value", "Unexpected character") else ""
+        found = f"{said[0].lower()}{said[1:]}{hint}"
+    return Refusal(reason=found, fault="unreadable", line=int(line), column=int(column))

@@ -62,12 +62,22 @@ def open_user_file(path: Path) -> BufferedReader:
             raise
         return os.fdopen(handle, "rb")
     except FileNotFoundError:
-        raise ValueRefused(fault="absent", nearest=_nearest_beside(path)) from None
+        raise absent(path) from None
     except (OSError, ValueError) as error:
         if isinstance(error, ValueRefused):
             raise
         reason = getattr(error, "strerror", None) or "its name cannot be used"
         raise ValueRefused(f"cannot be read: {reason}", fault="unreadable") from None
+
+
+def absent(path: Path, reason: str = "") -> ValueRefused:
+    """That a file is not there, with the nearest name in its own folder, or that this is not there
+    either."""
+    try:
+        advice = "" if path.parent.is_dir() else "its folder is not there either"
+    except (OSError, ValueError):
+        advice = ""
+    return ValueRefused(reason, fault="absent", nearest=_nearest_beside(path), advice=advice)
 
 
 def _check(status: os.stat_result) -> None:

@@ -19,6 +19,7 @@ from cutlayers.telling.refusing import refused_clause
 from cutlayers.telling.written import LARGEST_NUMBER, shown
 
 _COLOUR = re.compile(r"#[0-9A-Fa-f]{6}")
+_PLAIN_NUMBER = re.compile(r"[+-]?\d+(\.\d+)?")
 _LAYER = re.compile(r"[A-Za-z][A-Za-z0-9_-]{0,30}")
 
 
@@ -75,11 +76,18 @@ def _refused(value: object, allowed: Allowed, unit: Unit = "mm") -> ValueRefused
     return ValueRefused(found=value, allowed=allowed, unit=unit)
 
 
+def _no_number(value: object, allowed: Span) -> ValueRefused:
+    """What is no number, or out of its limits; a text that reads as one is told so."""
+    text = value.strip().replace(",", ".", 1) if isinstance(value, str) else ""
+    advice = f"write {text}, without quotes" if _PLAIN_NUMBER.fullmatch(text) else ""
+    return ValueRefused(found=value, allowed=allowed, advice=advice)
+
+
 def read_number(value: object, minimum: float, maximum: float, unit: str = "") -> float:
     """A number with inclusive limits; `unit` is for the message alone."""
     allowed = Span(minimum, maximum, unit)
     if isinstance(value, bool) or not isinstance(value, (int, float)):
-        raise _refused(value, allowed)
+        raise _no_number(value, allowed)
     if not _is_usable(value) or not minimum <= value <= maximum:
         raise _refused(value, allowed)
     return float(value)
@@ -88,7 +96,7 @@ def read_number(value: object, minimum: float, maximum: float, unit: str = "") -
 def read_whole(value: object, minimum: int, maximum: int) -> int:
     """A whole number with inclusive limits."""
     if isinstance(value, bool) or not isinstance(value, int) or not minimum <= value <= maximum:
-        raise _refused(value, Span(minimum, maximum, whole=True))
+        raise _no_number(value, Span(minimum, maximum, whole=True))
     return value
 
 

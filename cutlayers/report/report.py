@@ -141,7 +141,7 @@ def sheet_row(
         used_share=round(used_share(sheet), 4),
         off_cuts=tuple(
             (round(right - left, 2), round(top - bottom, 2))
-            for left, bottom, right, top in off_cuts(sheet)
+            for left, bottom, right, top in (off_cuts(sheet) if sheet.placed else ())
         ),
         layers=layers,
         by_hand=dict(Counter(stroke.operation.value for stroke in side.by_hand)),
@@ -224,7 +224,8 @@ def _sheet_lines(sheet: SheetRow, unit: Unit) -> list[str]:
     ]
     copies = f"; make {sheet.copies} sheets from it" if sheet.copies > 1 else ""
     lines = [f"{sheet.file}: {sheet.stock}, {size}{copies}"]
-    lines.append(f"  {pieces}; {100 * sheet.used_share:.0f} % of the sheet used")
+    if pieces:
+        lines.append(f"  {pieces}; {100 * sheet.used_share:.0f} % of the sheet used")
     if sheet.off_cuts:
         left_over = ", ".join(
             " × ".join(format_length(side, unit) for side in cut) for cut in sheet.off_cuts
@@ -279,7 +280,7 @@ def load_card_lines(card: LoadCard) -> list[str]:
     lines = [f"load card for {card.stock}: {card.in_words}"]
     if card.steps:
         lines += [f"  {line}" for line in table([HEAD, *card.rows])]
-    return [*lines, *(f"  {line}" for line in (*card.driving, *card.cautions))]
+    return [*lines, *(f"  {line}" for line in (*card.coupon, *card.driving, *card.cautions))]
 
 
 def table(rows: Sequence[Sequence[str]], right: Collection[int] = ()) -> list[str]:

@@ -40,7 +40,7 @@ def art_findings(
 ) -> tuple[Finding, ...]:
     """Art that a lid, a facing or a glued panel hides, that has no room, or that will look coarse,
     and lines drawn under a facing. `progress` is told 1 for each order."""
-    settings = print_settings(machine, job.printing)
+    settings = print_settings(machine.printing, job.printing)
     found: list[Finding] = []
     for order in job.orders:
         faced = tuple(map(_cover, order.facings))
@@ -102,6 +102,8 @@ def _on_blank(
     for art in arts:
         if isinstance(art.source, Picture) and art.source.painted_as_pixels:
             yield _as_pixels(Subject(art=art.place, piece=order.name), art.source)
+        if isinstance(art.source, Picture) and art.source.first_of_several:
+            yield _first_frame(Subject(art=art.place, piece=order.name), art.source)
         for spot in art.spots:
             ink = inks[art, spot.panel]
             where = Subject(piece=order.name, net=net.name, panel=spot.panel, art=art.place)
@@ -131,7 +133,7 @@ def _across_creases(
     for art, panel, ink in blank.inked(arts, settings.bleed, settings.safe_margin).inks:
         if art.spreads or not ink.fits:
             continue
-        reach = into_creases(net, panel, order.box.caliper, ink.area)
+        reach = into_creases(net, panel, order.box.card.of(net.name).caliper, ink.area)
         if reach > TOUCHING:
             where = Subject(piece=order.name, net=net.name, panel=panel, art=art.place)
             yield Finding(
@@ -159,6 +161,21 @@ def _as_pixels(where: Subject, picture: Picture) -> Finding:
     Source: common practice, no source.
     """
     return Finding("art-as-pixels", Severity.NOTE, where, details=details(picture=picture.name))
+
+
+def _first_frame(where: Subject, picture: Picture) -> Finding:
+    """A picture's file holds further pictures, of which none is printed.
+
+    Measured: nothing. The file has several frames, as a film in GIF or WebP has, or several pages,
+    as a scan in TIFF has. The first is taken.
+
+    Why: what you saw in another program may be another page, or a frame from the middle.
+
+    Cure: if it is the wrong one, save the right one as a picture of its own.
+
+    Source: none is needed.
+    """
+    return Finding("art-first-frame", Severity.NOTE, where, details=details(picture=picture.name))
 
 
 def _room(art: Art, ink: PanelInk, where: Subject, settings: PrintSettings) -> Iterator[Finding]:

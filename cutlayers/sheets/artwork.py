@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 
 from cutlayers.artwork.ink import InkLayer, Item, Paint
 from cutlayers.artwork.model import Art, FlatColour
-from cutlayers.artwork.panel_ink import PanelInk
+from cutlayers.artwork.panel_ink import PanelInk, in_sight
 from cutlayers.artwork.regions import Region, moved, outlines, share_out
 from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import Area, as_area, common, together, without
@@ -77,14 +77,14 @@ class SheetInk:
         )
 
 
-def print_settings(machine: Machine, choice: PrintChoice) -> PrintSettings:
-    """The profile's settings, with what the job says instead."""
+def print_settings(settings: PrintSettings, choice: PrintChoice) -> PrintSettings:
+    """A profile's settings, with what the job says instead."""
     own = {
         key: value
         for key in ("bleed", "safe_margin", "dpi")
         if (value := getattr(choice, key)) is not None
     }
-    return replace(machine.printing, **own)
+    return replace(settings, **own)
 
 
 def print_correction(width: float, height: float, settings: PrintSettings) -> Transform:
@@ -97,7 +97,7 @@ def ink_sheet(
     sheet: Sheet, machine: Machine, choice: PrintChoice
 ) -> tuple[SheetInk, tuple[Finding, ...]]:
     """The ink of a sheet and what to know about it."""
-    settings = print_settings(machine, choice)
+    settings = print_settings(machine.printing, choice)
     correction = print_correction(sheet.width, sheet.height, settings)
     printable = _printable(sheet, settings, correction)
     findings: list[Finding] = []
@@ -159,11 +159,11 @@ def _items(piece: _PrintedPiece, paper: Area) -> Iterator[Item]:
     place = piece.placed.place
     flat: Art | None = None
     spread: dict[int, BaseGeometry] = {}
-    for art, panel, ink in _seen(piece.inks):
+    for art, panel, ink in in_sight(piece.inks):
         if isinstance(art.source, FlatColour):
             # One area for all its panels: side by side they would show hairlines at the folds.
             if art is not flat:
-                panels = [name for other, name, _ in _seen(piece.inks) if other is art]
+                panels = [name for other, name, _ in in_sight(piece.inks) if other is art]
                 whole = together(piece.regions[name].whole for name in panels)
                 area = as_area(common(whole, paper))
                 yield Paint(outlines(area), fill=art.source.colour, even_odd=True)
@@ -179,18 +179,6 @@ def _items(piece: _PrintedPiece, paper: Area) -> Iterator[Item]:
         if clip:  # none where no part of the panel can be printed, which a finding tells
             for item in ink.items:
                 yield replace(item.transformed(place), clip=clip)
-
-
-def _seen(inks: Sequence[tuple[Art, str, PanelInk]]) -> list[tuple[Art, str, PanelInk]]:
-    """Without what something opaque covers: below it, it would only show as a coloured fringe."""
-    seen: list[tuple[Art, str, PanelInk]] = []
-    covered: set[str] = set()
-    for art, panel, ink in reversed(inks):
-        if panel not in covered:
-            seen.insert(0, (art, panel, ink))
-        if art.covers_all:
-            covered.add(panel)
-    return seen
 
 
 def _printable(sheet: Sheet, settings: PrintSettings, correction: Transform) -> Area:

@@ -26,7 +26,7 @@ def _pieces(job: Job) -> Iterator[Piece]:
                 name,
                 order.name,
                 blank,
-                job.stocks[order.stock],
+                job.stocks[order.stock_of(blank.name)],
                 order.rotation or job.sheets.rotation,
                 order.grain_of(blank.name),
                 order.fill,

@@ -50,7 +50,7 @@ def placing_steps(job: Job, *, quick: bool = False) -> int:
     unless it is `quick`."""
     pieces = sum(order.count * (len(order.box.blanks) + len(order.facings)) for order in job.orders)
     thorough = job.sheets.mode == "thorough" and not quick
-    stocks = {order.stock for order in job.orders}
+    stocks = {stock for order in job.orders for stock in order.stocks}
     return pieces + (job.sheets.seconds * len(stocks) if thorough else 0)
 
 

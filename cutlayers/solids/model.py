@@ -92,9 +92,9 @@ def _groups(job: Job, order: Order, fraction: float) -> Iterator[list[Part]]:
     together = []
     for name, blank in zip(order.blank_names, order.box.blanks, strict=True):
         folded = blank.folded(fraction)
-        card = order.box.card
+        card = order.box.card.of(blank.name)
         over = _turned_over(blank.net) if fraction == 1.0 else frozenset()
-        parts = [Part(name, folded, order.stock, card.caliper, card.take_up, over)]
+        parts = [Part(name, folded, order.stock_of(blank.name), card.caliper, card.take_up, over)]
         parts += _facings(job, order, parts[0])
         together.append(parts)
     if fraction == 1.0:

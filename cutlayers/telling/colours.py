@@ -45,9 +45,18 @@ CARE_TINT = "#FDF3EC"
 PAGE_TINT, PAGE_WASTE, PAGE_CREASE, PAGE_WHITE = "#f6f3ec", "#9a9a9a", "#8a8a8a", "#ffffff"
 """The guide's panels, what is cut away, creases that are made already, and paper."""
 
-KRAFT_OUTSIDE, KRAFT_INSIDE, KRAFT_EDGE, KRAFT_CORE = "#E4BD90", "#F4EAD8", "#5C4027", "#F2E2C8"
+KRAFT_OUTSIDE, KRAFT_INSIDE, KRAFT_EDGE = "#E4BD90", "#F4EAD8", "#5C4027"
 KRAFT_GUIDE, KRAFT_SHADOW = "#4A3524", "#3A2A18"
 """Brown kraft outside, cream inside: its lines, cut edges, inner lines and shadow."""
+
+SHADE = "#140800"
+"""Laid over print it darkens as less light does, a little warmer than grey."""
+
+PAPER = "#F8F5EE"
+"""Paper of which no colour is known, glued on a panel."""
+
+LIT_OUTSIDE, LIT_INSIDE = "#7FB7DA", "#BBDCF0"
+"""Panels that a picture is about, outside and inside: tints of blue among brown and cream."""
 
 DXF_COLOURS: Mapping[str, int] = {
     BLUE: 142,

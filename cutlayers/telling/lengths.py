@@ -30,6 +30,9 @@ _UNIT_WORDS = {
     '"': "in",
     "\u2033": "in",
 }
+_COMMA = re.compile(r"(?<=\d),(?=\d)")
+_MARK = re.compile(r"(?<=\d)[.,](?=\d)")
+_CURLY = "\u201c\u201d\u2018\u2019"
 _NUMBER = re.compile(
     r"""(?P<sign>[+-]?)\s*
         (?:
@@ -62,9 +65,7 @@ def parse_length(value: float | str, unit: Unit = "mm") -> float:
     match = _NUMBER.fullmatch(" ".join(value.split()))
     word = match["unit"].lower() if match else ""
     if match is None or (word and word not in _UNIT_WORDS):
-        raise LengthError(
-            value, "is not a length; write for example 62, '62 mm', '6.2 cm' or '2 7/16 in'"
-        )
+        raise LengthError(value, _not_a_length(value))
     per_unit = MM_PER[_UNIT_WORDS[word] if word else unit]
     if match["decimal"]:
         length = float(match["decimal"]) * per_unit
@@ -76,6 +77,17 @@ def parse_length(value: float | str, unit: Unit = "mm") -> float:
         size = int(match["whole"] or 0) + Fraction(int(top), int(bottom))
         length = float(size * Fraction(str(per_unit)))
     return _checked(-length if match["sign"] == "-" else length, value)
+
+
+def _not_a_length(text: str) -> str:
+    """Why not: what people write elsewhere is told as what it is."""
+    if len(_MARK.findall(text)) > 1:
+        return "has two marks in a number; write thousands without one, and a point for decimals"
+    if _COMMA.search(text):
+        return f"has a decimal comma; write '{_COMMA.sub('.', text)}'"
+    if any(mark in text for mark in _CURLY):
+        return "has a curly quote; write inches as '2 7/16 in'"
+    return "is not a length; write for example 62, '62 mm', '6.2 cm' or '2 7/16 in'"
 
 
 def _checked(millimetres: float, value: float | str) -> float:

@@ -28,3 +28,15 @@ def near_misses(
     by_lower = {name.lower(): name for name in sorted(known)}
     found = difflib.get_close_matches(word.lower(), sorted(by_lower), n=most, cutoff=likeness)
     return tuple(by_lower[each] for each in found)
+
+
+def meant(word: str, known: Iterable[str]) -> str | None:
+    """What was meant, perhaps, for people: up to three known words that have the word in them, or
+    else are like it.
+
+    >>> meant("lid", ["lid-tight", "grain", "lid-loose"])
+    'lid-tight or lid-loose'
+    """
+    names = tuple(known)
+    near = [name for name in names if word.lower() in name][:3] or near_misses(word, names)
+    return " or ".join(near) or None

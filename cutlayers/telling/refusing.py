@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from pathlib import PurePath
 
 from cutlayers.telling.lengths import MM_PER, Unit, parse_length
 from cutlayers.telling.refusals import Allowed, Refusal, Span
@@ -42,10 +43,18 @@ def refused_clause(refusal: Refusal) -> str:
         text += _about(refusal)
     text += _advised(refusal)
     if refusal.nearest is not None:
-        # A word of the file has its quotes, the name of a file none.
-        near = shown(refusal.nearest) if refusal.fault == "value" else refusal.nearest
-        text += f". Did you mean {near}?"
+        text += f". Did you mean {_near(refusal, refusal.nearest)}?"
     return text
+
+
+def _near(refusal: Refusal, name: str) -> str:
+    """A word of the file has its quotes; the name of a file has none, but its folder."""
+    if refusal.fault == "value":
+        return shown(name)
+    if refusal.fault == "absent":
+        written = refusal.found if isinstance(refusal.found, str) else refusal.file
+        return str(PurePath(written).parent / name)
+    return name
 
 
 def found_clause(refusal: Refusal) -> str:

@@ -13,7 +13,7 @@ from cutlayers.profile.machine import Machine
 from cutlayers.profile.materials import material_for, refuse_hazards, tuned
 from cutlayers.telling.colours import BLACK
 from cutlayers.trials.instructions import instructions
-from cutlayers.trials.layout import draw_sheet
+from cutlayers.trials.layout import as_it_goes_in, draw_sheet
 from cutlayers.trials.model import Setup, Trial, TrialSheet
 
 PRINT_LINE = 0.2
@@ -21,7 +21,8 @@ PRINT_LINE = 0.2
 
 
 def set_up(machine: Machine, wanted: Setup, trial: Trial) -> Setup:
-    """A setup with the material's own tools and the ladder spelled out.
+    """A setup with the material's own tools and the ladder spelled out, its card turned by a
+    quarter where only that goes into the machine.
 
     Raises JobError for a card that a laser must not meet, TrialError where the trial makes no
     sense.
@@ -30,7 +31,8 @@ def set_up(machine: Machine, wanted: Setup, trial: Trial) -> Setup:
     refuse_hazards(machine, stock)
     choice = material_for(machine, stock)
     fit = tuned(machine, choice.material if choice.how == "named" else None)
-    return trial.resolve(replace(wanted, machine=trial.bare(fit)))
+    sheet = wanted.sheet and as_it_goes_in(wanted.sheet, machine.bed)
+    return trial.resolve(replace(wanted, machine=trial.bare(fit), sheet=sheet))
 
 
 def _stock(setup: Setup) -> Stock:

@@ -15,7 +15,7 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Fold, Operation, Stroke
 from cutlayers.geometry.strokes import Part as StrokePart
 from cutlayers.geometry.transforms import Transform
-from cutlayers.job.stock import LARGEST_CALIPER, SMALLEST_CALIPER
+from cutlayers.job.caliper import LARGEST_CALIPER, SMALLEST_CALIPER
 from cutlayers.profile.machine import LARGEST_TAKE_UP, SMALLEST_TAKE_UP, Method
 from cutlayers.trials.layout import as_sheet, cut, heading, label
 from cutlayers.trials.model import (

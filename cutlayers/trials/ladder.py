@@ -45,10 +45,23 @@ def _neat(value: float, step: float) -> float:
 def setting_rungs(setup: Setup, operation: Operation, steps: int) -> tuple[str, tuple[float, ...]]:
     """The name of the setting to try on an operation, and its rungs.
 
-    Where nothing is said it is the material's first number, from 40 % less to 40 % more.
+    Where nothing is said it is the material's first number, from 40 % less to 40 % more. All rungs
+    are what the dial takes.
 
-    Raises TrialError where nothing is known to start from.
+    Raises TrialError where nothing is known to start from, and for a dial without so many steps.
     """
+    name, rungs, _ = _ladder(setup, operation, steps)
+    return name, rungs
+
+
+def dial_of(setup: Setup, operation: Operation, steps: int) -> float:
+    """The step in which the machine's setting can be changed: as the user said, or as fine as the
+    numbers that are known of it. Raises TrialError as `setting_rungs`."""
+    return _ladder(setup, operation, steps)[2]
+
+
+def _ladder(setup: Setup, operation: Operation, steps: int) -> tuple[str, tuple[float, ...], float]:
+    """Name, rungs and dial."""
     material = setup.machine.materials.get(setup.material or "")
     use = material.uses.get(operation) if material else None
     numbers = {
@@ -70,30 +83,55 @@ def setting_rungs(setup: Setup, operation: Operation, steps: int) -> tuple[str, 
         raise option("--setting", name, allowed="a letter, then letters, digits, - or _")
     count = steps if setup.steps is None else setup.steps
     _check_count(count)
+    if setup.dial is not None and not 0.0 < setup.dial <= LARGEST:
+        raise option("--dial", setup.dial, allowed="more than 0")
+    known = [numbers[name]] if name in numbers else []
+    said = [each for each in (setup.first, setup.last) if each is not None]
+    dial = setup.dial or min(map(_place, known + said), default=1.0)
     if setup.first is None or setup.last is None:
         if name not in numbers:
             lacking = "--from" if setup.first is None else "--to"
             raise unread(lacking, f"nothing is known of {name} yet; give --from and --to")
-        around = _rungs_round(numbers[name], count)
+        around = _rungs_round(numbers[name], count, dial)
         first = setup.first if setup.first is not None else around[0]
         last = setup.last if setup.last is not None else around[-1]
-        return name, rungs_of(first, last, count)
-    return name, rungs_of(setup.first, setup.last, count)
+    else:
+        first, last = setup.first, setup.last
+    rungs = rungs_of(first, last, count)
+    on_dial = _on_dial(rungs, dial)
+    while setup.dial is None and len(set(on_dial)) < count:
+        dial /= 10.0
+        on_dial = _on_dial(rungs, dial)
+    if len(set(on_dial)) < count:
+        most = len(set(on_dial))
+        raise option("--steps", count, f"is {count}, but a dial in steps of {dial:g} has {most}")
+    return name, on_dial, dial
 
 
-def _rungs_round(middle: float, count: int) -> tuple[float, ...]:
+def _place(value: float) -> float:
+    """The last decimal place of a number as people write it: 0.1 of 2.5, 1 of 20."""
+    _, _, decimals = f"{value:.6f}".rstrip("0").partition(".")
+    return 10.0 ** -len(decimals)
+
+
+def _on_dial(rungs: tuple[float, ...], dial: float) -> tuple[float, ...]:
+    return tuple(round(round(each / dial) * dial, 6) + 0.0 for each in rungs)
+
+
+def _rungs_round(middle: float, count: int, dial: float) -> tuple[float, ...]:
     """Round numbers about a value, over about 40 % of it to both sides, none below 0."""
-    raw = abs(middle) * 0.8 / (count - 1) or 1.0
+    raw = max(abs(middle) * 0.8 / (count - 1), dial)
     decade = 10.0 ** math.floor(math.log10(raw))
     step = min((part * decade for part in (1.0, 2.0, 5.0, 10.0)), key=lambda each: abs(each - raw))
+    step = max(1, round(step / dial)) * dial
     lowest = max(0, round(middle / step) - count // 2)
     return tuple(_neat((lowest + index) * step, step) for index in range(count))
 
 
 def resolved(setup: Setup, operation: Operation, steps: int) -> Setup:
     """The setup with its ladder spelled out."""
-    name, rungs = setting_rungs(setup, operation, steps)
-    return replace(setup, setting=name, first=rungs[0], last=rungs[-1], steps=len(rungs))
+    name, rungs, dial = _ladder(setup, operation, steps)
+    return replace(setup, setting=name, first=rungs[0], last=rungs[-1], steps=len(rungs), dial=dial)
 
 
 def step_of(rungs: tuple[float, ...]) -> float:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from cutlayers.formats.drawing import Drawing, Layer
+from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import union_bounds
 from cutlayers.geometry.strokes import Operation, Stroke
@@ -14,7 +16,7 @@ from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.job.stock import SHEETS_MM
 from cutlayers.lettering.single_stroke import Anchor, drawable, letter, text_width
 from cutlayers.making.layers import DASHES, led
-from cutlayers.profile.machine import Machine
+from cutlayers.profile.machine import Bed, Machine
 from cutlayers.telling import colours
 from cutlayers.telling.errors import TrialError
 from cutlayers.telling.findings import Finding, Severity
@@ -30,6 +32,9 @@ CAP = 3.5
 HEADING = 5.0
 SPACE = 5.0
 """Cap height of the heading, and free space round the trial, in mm."""
+
+USUAL_CARDS = ("A6", "A5", "A4", "A3")
+"""Cards that a trial takes where none is chosen, by their names in `SHEETS_MM`."""
 
 RUNG_LOOKS = tuple(
     (colour, colours.DXF_COLOURS[colour])
@@ -91,7 +96,7 @@ def as_sheet(
     setup: Setup,
     parts: Sequence[Part],
     printed: Sequence[Stroke] = (),
-    names: Sequence[str] = ("A6", "A5", "A4", "A3"),
+    names: Sequence[str] = USUAL_CARDS,
 ) -> TrialSheet:
     """Put a trial in the middle of the card chosen, or of the smallest named one that holds it.
 
@@ -101,7 +106,9 @@ def as_sheet(
     left, bottom, right, top = union_bounds([*boxes, *(stroke.path.bounds for stroke in printed)])
     edge = setup.machine.bed.margin + SPACE
     need = (right - left + 2 * edge, top - bottom + 2 * edge)
-    width, height = setup.sheet or _smallest(need, setup.machine, names)
+    cards = cards_for(setup, names)
+    held = (card for card in cards if need[0] <= card[0] and need[1] <= card[1])
+    width, height = next(held, setup.sheet or cards[-1])
     if width < need[0] or height < need[1]:
         reason = f"but the trial needs a card of {need[0]:.0f} × {need[1]:.0f} mm"
         raise too_small(width, height, reason, "name a larger one with --sheet")
@@ -123,16 +130,67 @@ def as_sheet(
     )
 
 
-def _smallest(
-    need: tuple[float, float], machine: Machine, names: Sequence[str]
-) -> tuple[float, float]:
-    bed = machine.bed
-    for name in names:
-        upright = SHEETS_MM[name]
-        for width, height in (upright, upright[::-1]):
-            if need[0] <= width <= bed.width and need[1] <= height <= bed.height:
-                return width, height
-    return bed.width, bed.height
+def as_it_goes_in(card: tuple[float, float], bed: Bed) -> tuple[float, float]:
+    """A card's width and height as it lies on the bed: turned by a quarter if only that fits."""
+    width, height = card
+    fits = width <= bed.width and height <= bed.height
+    return (height, width) if not fits and height <= bed.width and width <= bed.height else card
+
+
+def cards_for(setup: Setup, names: Sequence[str] = USUAL_CARDS) -> tuple[tuple[float, float], ...]:
+    """The cards that a trial may be put on, the smallest first: the one chosen, or else the named
+    ones and at last all of the bed; each both ways, where both go into the machine."""
+    bed = setup.machine.bed
+    cards = [setup.sheet] if setup.sheet else [SHEETS_MM[name] for name in names]
+    both = [way for card in cards for way in (card, card[::-1])]
+    inside = [card for card in both if card[0] <= bed.width and card[1] <= bed.height]
+    return tuple(inside or cards[:1]) if setup.sheet else (*inside, (bed.width, bed.height))
+
+
+@frozen
+class Block:
+    """A piece of a trial that may stand anywhere, about its own lower left corner."""
+
+    parts: tuple[Part, ...]
+    width: float
+    height: float
+
+
+def in_rows(setup: Setup, title: str, blocks: Sequence[Block]) -> TrialSheet:
+    """Blocks of one size in rows under a heading, on the smallest card that has room for them.
+
+    Raises TrialError where there is none, saying how many the largest has room for.
+    """
+    block = blocks[0]
+    top, edge = HEADING + SPACE, setup.machine.bed.margin + SPACE
+    rooms = [
+        (
+            card,
+            max(0, math.floor((card[0] - 2 * edge + SPACE) / (block.width + SPACE))),
+            max(0, math.floor((card[1] - top - 2 * edge + SPACE) / (block.height + SPACE))),
+        )
+        for card in cards_for(setup)
+    ]
+    most = max(across * down for _, across, down in rooms)
+    if most < len(blocks):
+        advice = "name a larger card with --sheet"
+        reason = f"which has room for {most} of {len(blocks)} rungs"
+        advice = f"give --steps {most}, or {advice}" if most > 1 else advice
+        raise too_small(*(setup.sheet or rooms[-1][0]), reason, advice)
+    card, across = next(each[:2] for each in rooms if each[1] * each[2] >= len(blocks))
+    rows = math.ceil(len(blocks) / across)
+    across = math.ceil(len(blocks) / rows)
+    width = across * (block.width + SPACE) - SPACE
+    parts = [Part(heading(setup, title, width, rows * (block.height + SPACE)), setup.machine)]
+    for index, each in enumerate(blocks):
+        row, column = divmod(index, across)
+        x, y = column * (block.width + SPACE), (rows - 1 - row) * (block.height + SPACE)
+        move = Transform.translation(x, y)
+        parts += [
+            replace(part, strokes=tuple(stroke.transformed(move) for stroke in part.strokes))
+            for part in each.parts
+        ]
+    return as_sheet(replace(setup, sheet=card), parts)
 
 
 def draw_sheet(title: str, sheet: TrialSheet, machine: Machine) -> tuple[Drawing, Drawing]:

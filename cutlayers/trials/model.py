@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 
 from cutlayers.frozen import frozen
@@ -21,6 +22,7 @@ class Setup:
 
     `profile` and `material` are as the user named them; `setting`, `first`, `last` and `steps`
     describe a ladder where the trial has one to choose; `sheet` is the card's width and height.
+    `dial` is the step in which the machine's setting can be changed, None where nobody said.
     """
 
     machine: Machine
@@ -31,6 +33,7 @@ class Setup:
     first: float | None = None
     last: float | None = None
     steps: int | None = None
+    dial: float | None = None
 
     def tool(self, operation: Operation) -> Tool | None:
         """The tool that an operation has of its own."""
@@ -53,6 +56,8 @@ class Setup:
             words.append(f"--to {self.last:g}")
         if self.steps is not None:
             words.append(f"--steps {self.steps}")
+        if self.dial is not None:
+            words.append(f"--dial {self.dial:g}")
         return " ".join(words)
 
 
@@ -108,7 +113,8 @@ class Result:
     """One value found: where the profile keeps it, and half its 95 % interval.
 
     `half` is None for what is chosen rather than measured. `formula` says where the value and
-    its interval come from.
+    its interval come from. `dial` is the step in which the machine takes it, 0 where any value
+    will do; of two that are as near the lower is taken, which does less harm.
     """
 
     key: Key
@@ -117,10 +123,13 @@ class Result:
     unit: str
     formula: str = ""
     decimals: int = 3
+    dial: float = 0.0
 
     @property
     def rounded(self) -> float:
         """The value as it is saved."""
+        if self.dial:
+            return round(math.ceil(self.value / self.dial - 0.5 - 1e-9) * self.dial, 6) + 0.0
         return round(self.value, self.decimals) + 0.0
 
     def __str__(self) -> str:

@@ -13,7 +13,7 @@ from cutlayers.telling.lengths import parse_length
 from cutlayers.telling.nearest import nearest
 from cutlayers.telling.refusals import Refusal, Span
 from cutlayers.telling.written import shown
-from cutlayers.trials.model import Outcome, Readings, ReadingSpec, Setup, Trial
+from cutlayers.trials.model import Outcome, Readings, ReadingSpec, Result, Setup, Trial
 
 NEAR_RUNG = 1e-6
 
@@ -33,7 +33,7 @@ def record(trial: Trial, setup: Setup, words: Sequence[str], today: date) -> Rec
     Raises TrialError for readings that are unknown, impossible, missing, or contradict each other.
     """
     outcome = trial.estimate(setup, read_words(trial.readings(setup), words))
-    edits = [Edit(result.key, result.rounded) for result in outcome.results]
+    edits = [Edit(result.key, _written(result)) for result in outcome.results]
     edits += [Edit(key, value) for key, value in outcome.more]
     tables = dict.fromkeys(_dated(result.key) for result in outcome.results)
     edits += [Edit((*table, "tested_on"), today) for table in tables if table]
@@ -56,6 +56,34 @@ def _dated(key: Key) -> Key:
         case "operations":
             return ()
     return key[:1]
+
+
+def _written(result: Result) -> float:
+    """As a person would write it: whole where the dial has whole steps only."""
+    whole = result.dial and result.dial == int(result.dial)
+    return int(result.rounded) if whole else result.rounded
+
+
+def in_plain_words(result: Result) -> str:
+    """What was found, what to do with it and how sure it is, for people."""
+    match result.key:
+        case ("materials", material, operation, *rest):
+            what = f"{'.'.join(rest)} to {operation} {material}"
+        case ("tools" | "operations", name, *rest):
+            what = f"{'.'.join(rest)} of {name}"
+        case _:
+            what = ".".join(result.key)
+    found = f"{round(result.value, result.decimals):g} {result.unit}".rstrip()
+    if not result.dial:
+        said = f"{what}: {found}, by these readings."
+    else:
+        said = f"{what}: set it to {result.rounded:g}."
+        if abs(result.rounded - result.value) > 1e-6:
+            said += f" The readings say {found}; the dial takes steps of {result.dial:g}."
+    if result.half is not None:
+        half = f"{round(result.half, result.decimals):g} {result.unit}".rstrip()
+        said += f" 19 times in 20 the truth lies within {half} of that."
+    return said
 
 
 def read_words(specs: Sequence[ReadingSpec], words: Sequence[str]) -> Readings:

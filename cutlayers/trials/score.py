@@ -9,8 +9,8 @@ from cutlayers.geometry.strokes import Fold, Operation, Stroke
 from cutlayers.geometry.strokes import Part as StrokePart
 from cutlayers.geometry.transforms import Transform
 from cutlayers.profile.machine import Method
-from cutlayers.trials.ladder import resolved, setting_rungs, step_of
-from cutlayers.trials.layout import as_sheet, cut, heading, label
+from cutlayers.trials.ladder import dial_of, resolved, setting_rungs, step_of
+from cutlayers.trials.layout import CAP, Block, cut, in_rows, label
 from cutlayers.trials.model import (
     Outcome,
     Part,
@@ -25,9 +25,11 @@ from cutlayers.trials.refusing import refuse_apart, unread, unsuited
 from cutlayers.trials.statistics import rung_mean
 
 STEPS = 6
-LONG, BROAD = 36.0, 14.0
-COLUMN, ROW = 44.0, 17.0
-STANDING = 18.0
+LONG, BROAD = 28.0, 11.0
+APART_MM = 3.0
+"""mm between two strips."""
+NAME = 2.5
+"""Cap height in mm of the names over the strips."""
 
 WAYS = {
     "MA": ("mountain", "along the sheet's height"),
@@ -72,40 +74,41 @@ def _rungs(setup: Setup) -> tuple[str, tuple[float, ...]]:
 
 
 def sheet(setup: Setup) -> TrialSheet:
-    """A row for each rung: two strips that fold along the sheet's height, two that fold across."""
+    """A block for each rung: two strips that fold along the sheet's height, two across it."""
     name, rungs = _rungs(setup)
+    blocks = [_block(setup, index, value, f"{name} {value:g}") for index, value in enumerate(rungs)]
+    return in_rows(setup, f"Score: {name}", blocks)
+
+
+def _block(setup: Setup, index: int, value: float, title: str) -> Block:
     machine = setup.machine
-    top = len(rungs) * _row()
-    width = 16.0 + 2 * COLUMN + 2 * STANDING
-    parts = [Part(heading(setup, f"Score: {name}", width, top + 11.0), machine)]
-    for way, (x, _) in _places().items():
-        parts.append(Part(label(machine, way, (x, top + 2.0), "middle"), machine))
-    for index, value in enumerate(rungs):
-        y = (len(rungs) - 1 - index) * _row()
-        parts.append(Part(label(machine, f"{value:g}", (0.0, y + LONG / 2 - 2.0)), machine))
-        outlines: list[Stroke] = []
-        scores: list[Stroke] = []
-        for way, (x, turned) in _places().items():
-            for stroke in _strip(turned, way):
-                placed = stroke.transformed(Transform.translation(x, y + LONG / 2))
-                (scores if stroke.operation is Operation.SCORE else outlines).append(placed)
-        parts.append(Part(tuple(outlines), machine))
-        parts.append(Part(tuple(scores), machine, index + 1, f"{name} {value:g}"))
-    return as_sheet(setup, parts)
+    places = _places()
+    high = LONG + NAME + APART_MM + CAP + 1.5
+    labels = [*label(machine, f"{value:g}", (0.0, high - CAP))]
+    outlines: list[Stroke] = []
+    scores: list[Stroke] = []
+    for way, (x, y, turned) in places.items():
+        top = y + (LONG if turned else BROAD) / 2
+        labels += label(machine, way, (x, top + 1.0), "middle", NAME)
+        for stroke in _strip(turned, way):
+            placed = stroke.transformed(Transform.translation(x, y))
+            (scores if stroke.operation is Operation.SCORE else outlines).append(placed)
+    parts = (
+        Part(tuple(labels), machine),
+        Part(tuple(outlines), machine),
+        Part(tuple(scores), machine, index + 1, title),
+    )
+    return Block(parts, LONG + 2 * (APART_MM + BROAD), high)
 
 
-def _row() -> float:
-    return LONG + 4.0
-
-
-def _places() -> dict[str, tuple[float, bool]]:
-    """Where the middle of each strip stands in its row, and whether the strip stands upright."""
-    left = 16.0
+def _places() -> dict[str, tuple[float, float, bool]]:
+    """Where the middle of each strip lies in its block, and whether the strip stands upright."""
+    upright = LONG + APART_MM + BROAD / 2
     return {
-        "MA": (left + LONG / 2, False),
-        "VA": (left + COLUMN + LONG / 2, False),
-        "MX": (left + 2 * COLUMN + BROAD / 2, True),
-        "VX": (left + 2 * COLUMN + STANDING + BROAD / 2, True),
+        "MA": (LONG / 2, LONG - BROAD / 2, False),
+        "VA": (LONG / 2, BROAD / 2, False),
+        "MX": (upright, LONG / 2, True),
+        "VX": (upright + APART_MM + BROAD, LONG / 2, True),
     }
 
 
@@ -125,7 +128,7 @@ def readings(setup: Setup) -> tuple[ReadingSpec, ...]:
     return tuple(
         ReadingSpec(
             way,
-            f"the {name} of the best {fold} fold in column {way}, its line running {run}",
+            f"the {name} over the best {fold} fold marked {way}, its line running {run}",
             "",
             rungs[0],
             rungs[-1],
@@ -144,12 +147,14 @@ def steps(setup: Setup) -> tuple[str, ...]:
     return (
         "Lay the card so that you know which way its fibres run (it bends more easily about a "
         "line along them), and note that on the sheet.",
-        f"Every row's scores are a layer (and a colour) of their own. Set {name} for each: "
-        f"{list_}. Then cut the strips out.",
-        "Fold every strip by hand, sharply, by a half turn: columns MA and MX away from you "
-        "(mountain), VA and VX towards you (valley). Open it and fold it again.",
-        "In each column find the row that folds straight and lies flat without cracking the "
-        "surface, and note its number. A crack means too much; a fold that wanders, too little.",
+        f"The scores of each group of four strips are a layer (and a colour) of their own. Set "
+        f"{name} for each: {list_}. Write the number of its group on each strip before you take "
+        "it out.",
+        "Fold every strip by hand, sharply, by a half turn: MA and MX away from you (mountain), "
+        "VA and VX towards you (valley). Open it and fold it again.",
+        "Of each of the four kinds find the strip that folds straight and lies flat without "
+        "cracking the surface, and note its number. A crack means too much; a fold that wanders, "
+        "too little.",
     )
 
 
@@ -176,7 +181,9 @@ def estimate(setup: Setup, read: Readings) -> Outcome:
                 "lay pieces so that their long folds run the better way"
             )
     key = ("materials", str(setup.material), "score", name)
-    return Outcome((Result(key, found.value, found.half, "", FORMULA, 2),), (), tuple(remarks))
+    dial = dial_of(setup, Operation.SCORE, STEPS)
+    result = Result(key, found.value, found.half, "", FORMULA, 2, dial)
+    return Outcome((result,), (), tuple(remarks))
 
 
 def resolve(setup: Setup) -> Setup:

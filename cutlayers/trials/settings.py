@@ -8,7 +8,7 @@ from cutlayers.geometry.paths import Path, rounded
 from cutlayers.geometry.strokes import Operation, Stroke
 from cutlayers.geometry.strokes import Part as StrokePart
 from cutlayers.geometry.transforms import Transform
-from cutlayers.trials.ladder import resolved, setting_rungs, step_of
+from cutlayers.trials.ladder import dial_of, resolved, setting_rungs, step_of
 from cutlayers.trials.layout import as_sheet, cut, heading, label
 from cutlayers.trials.model import (
     Outcome,
@@ -121,6 +121,7 @@ def steps(setup: Setup) -> tuple[str, ...]:
 def estimate(setup: Setup, read: Readings) -> Outcome:
     """The middle between where cutting begins and where harm does, on the card in hand."""
     name, rungs = _rungs(setup)
+    dial = dial_of(setup, Operation.CUT, STEPS)
     step = step_of(rungs)
     firsts, lasts = read.get("first", ()), read.get("last", ())
     if not firsts:
@@ -141,14 +142,16 @@ def estimate(setup: Setup, read: Readings) -> Outcome:
         found = Estimate(value, math.hypot(begins.half, ends.half) / 2)
         formula = f"the middle of the window; {FORMULA}"
     else:
-        # Where cutting begins, and as much more as that is uncertain.
-        found = Estimate(begins.value - step / 2 + begins.half, begins.half)
+        # Where cutting begins, and as much more as that is uncertain, up to where the dial stops.
+        enough = begins.value - step / 2 + begins.half
+        found = Estimate(math.ceil(enough / dial - 1e-9) * dial, begins.half)
         formula = f"where cutting begins plus its interval; {FORMULA}"
     remarks = []
     if min(firsts) == rungs[0]:
         remarks.append("the first rung cut already; a ladder from lower down would say more")
     key = ("materials", str(setup.material), "cut", name)
-    return Outcome((Result(key, found.value, found.half, "", formula, 2),), (), tuple(remarks))
+    result = Result(key, found.value, found.half, "", formula, 2, dial)
+    return Outcome((result,), (), tuple(remarks))
 
 
 def resolve(setup: Setup) -> Setup:

@@ -12,9 +12,10 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from cutlayers.artwork import pictures
+from cutlayers.artwork import rasters
 from cutlayers.artwork.ink import Figure, Raster
-from cutlayers.artwork.pictures import MOST_PIXELS, read_picture, read_raster
+from cutlayers.artwork.pictures import read_picture
+from cutlayers.artwork.rasters import MOST_PIXELS, read_raster
 from cutlayers.artwork.svg_style import SvgTooRich
 from cutlayers.job.reading import job_from
 from cutlayers.reading.values import ValueRefused
@@ -104,13 +105,13 @@ def test_png_pixels_come_out_right(
 def test_a_picture_taken_in_bands_is_whole(pixels: int, monkeypatch: pytest.MonkeyPatch) -> None:
     """However few rows are taken at a time, each pixel comes once, in its place; one that is not
     opaque anywhere gives the opacity of all."""
-    monkeypatch.setattr(pictures, "BAND_PIXELS", pixels)
+    monkeypatch.setattr(rasters, "BAND_PIXELS", pixels)
     expected = bytes(range(5 * 3 * 4))
     image = Image.frombytes("RGBA", (3, 5), expected)
     saved = io.BytesIO()
     image.save(saved, "PNG")
 
-    raster = read_raster(saved.getvalue())
+    raster, _ = read_raster(saved.getvalue())
 
     colours = b"".join(expected[i : i + 3] for i in range(0, len(expected), 4))
     assert raster == Raster(3, 5, 3, colours, alpha=expected[3::4])
@@ -119,7 +120,7 @@ def test_a_picture_taken_in_bands_is_whole(pixels: int, monkeypatch: pytest.Monk
 PEAK = """\
 import resource, sys
 from pathlib import Path
-from cutlayers.artwork.pictures import read_raster
+from cutlayers.artwork.rasters import read_raster
 read_raster(Path(sys.argv[1]).read_bytes())
 before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
 read_raster(Path(sys.argv[2]).read_bytes())
@@ -145,10 +146,10 @@ def test_a_large_picture_is_held_twice_at_most(tmp_path: Path, mode: str, colour
 @pytest.mark.parametrize(
     ("content", "words"),
     [
-        (b"", "is not a PNG, JPEG or SVG"),
-        (b"GIF89a" + bytes(40), "is not a PNG, JPEG or SVG"),
-        (b"\x1f\x8b" + bytes(40), "is not a PNG, JPEG or SVG"),
-        (b"%PDF-1.7", "is not a PNG, JPEG or SVG"),
+        (b"", "is not a PNG, JPEG, WebP, TIFF, GIF, BMP or SVG"),
+        (b"\x1f\x8b" + bytes(40), "is not a PNG, JPEG, WebP, TIFF, GIF, BMP or SVG"),
+        (b"%PDF-1.7", "is not a PNG, JPEG, WebP, TIFF, GIF, BMP or SVG"),
+        (b"GIF89a" + bytes(40), "is broken"),
         (png(40, 40)[:60], "is broken"),
         (b"\x89PNG\r\n\x1a\n" + bytes(30), "is broken"),
         (jpeg()[:-40], "is broken"),
@@ -542,7 +543,7 @@ def test_what_is_long_to_read_is_painted_instead(
 
     def painted(content: bytes, rich: SvgTooRich) -> Raster:
         asked.append(rich.why)
-        return read_raster(png(4, 4))
+        return read_raster(png(4, 4))[0]
 
     monkeypatch.setattr("cutlayers.artwork.pictures._painted", painted)
     read(SVG.format("", body).encode())

@@ -155,7 +155,9 @@ def pixels(chance: Chance) -> Case:
         from PIL import Image
 
         out = io.BytesIO()
-        Image.new(chance.choice(("L", "RGB", "CMYK")), (30, 20), 90).save(out, "JPEG")
+        kind = chance.choice(("JPEG", "JPEG", "TIFF", "GIF", "BMP", "WEBP"))
+        mode = chance.choice(("L", "RGB", "CMYK") if kind in ("JPEG", "TIFF") else ("L", "RGB"))
+        Image.new(mode, (30, 20), 90).save(out, kind)
         content = out.getvalue()
     if chance.random() < 0.6:
         content = scrambled(content, chance)

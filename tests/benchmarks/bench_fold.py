@@ -50,10 +50,10 @@ def main() -> None:
         ("fold, and sort the faces into planes", lambda: standing(nets), RUNS),
         (
             "fold, and all findings with a packed ball",
-            lambda: check_box(Box.of(nets, 0.3), item=ball),
+            lambda: check_box(Box.of(nets, Card(0.3)), item=ball),
             RUNS,
         ),
-        ("the usual four views", lambda: views_scene("x", draw_usual(Box.of(nets, 0.3))), 10),
+        ("the usual four views", lambda: views_scene("x", draw_usual(Box.of(nets, Card(0.3)))), 10),
     ]
     for name in ("gable-carton", "tray", "tuck-carton"):
         style = style_named(name)

@@ -6,6 +6,7 @@ import pytest
 
 from cutlayers.box import Box
 from cutlayers.checks.calipers import check_calipers
+from cutlayers.construction.card import Card
 from cutlayers.net import Net, Role
 from cutlayers.net.calipers import folds_up_to
 from cutlayers.net.shapes import rectangle
@@ -15,7 +16,7 @@ from tests.checks.boxes import square_tray, with_tab
 
 
 def found(net: Net, caliper: float) -> list[Finding]:
-    return list(check_calipers(Box.of((net,), caliper)))
+    return list(check_calipers(Box.of((net,), Card(caliper))))
 
 
 @pytest.mark.parametrize(

@@ -28,7 +28,7 @@ def test_errors_come_first() -> None:
     """A lid that does not go on (error), a bar without its clearance (warning)."""
     bar = item("cuboid", {"length": 59, "width": 20, "height": 20}, 3)
     nets = (square_tray("base", 60, 30), square_lid("lid", 60.2, 12, lift=19))
-    found = check_box(Box.of(nets, 0.3), item=bar)
+    found = check_box(Box.of(nets, Card(0.3)), item=bar)
 
     severities = [each.severity for each in found]
     assert Severity.ERROR in severities
@@ -46,6 +46,6 @@ def test_curved_folds_are_told_and_not_guessed() -> None:
         (Panel("low", Role.WALL, lower, names), Panel("high", Role.WALL, upper, names)),
         (Hinge("low", "high", Segment((20, 10), (0, 10), 0.3), 90),),
     )
-    (finding,) = check_box(Box.of([net], 0.3))
+    (finding,) = check_box(Box.of([net], Card(0.3)))
 
     assert (finding.severity, finding.code) == (Severity.NOTE, "curved")

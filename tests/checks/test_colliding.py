@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from cutlayers.checks.colliding import check_colliding
+from cutlayers.construction.card import Card
 from cutlayers.geometry.paths import Path
 from cutlayers.net import Feature, Net, Role, Stand, Work
 from cutlayers.net.shapes import rectangle
@@ -18,7 +19,7 @@ from tests.net.standing import standing
 def collisions(*nets: Net) -> list[tuple[str, str]]:
     return [
         (place_of(each), sentence_of(each).found)
-        for each in check_colliding(standing(nets), CALIPER)
+        for each in check_colliding(standing(nets), Card(CALIPER))
     ]
 
 

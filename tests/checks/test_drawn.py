@@ -22,7 +22,7 @@ CODES = ("drawn-under-panel", "drawn-across-crease")
 def told(nets: tuple[Net, ...], *lines: Inscription, caliper: float = 0.3) -> list[Finding]:
     for line in lines:
         nets = inscribed(nets, line)
-    return [each for each in check_box(Box.of(nets, caliper)) if each.code in CODES]
+    return [each for each in check_box(Box.of(nets, Card(caliper))) if each.code in CODES]
 
 
 def nets_of(style: str, **dims: object) -> tuple[Net, ...]:

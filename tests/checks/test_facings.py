@@ -54,7 +54,7 @@ def test_a_facing_on_the_base_takes_room_from_the_lid() -> None:
     base, lid = square_tray("base", 80.3, 30), square_lid("lid", 81.4, 12, lift=19)
     box = standing((base, lid))
     faced = thickness(glued(base, "front", "back", caliper=0.2))
-    room = {side.outer.name: side.room for side in sides(box, "base", "lid", T, faced)}
+    room = {side.outer.name: side.room for side in sides(box, "base", "lid", Card(T), faced)}
 
     assert room == pytest.approx({"front": 0.05, "back": 0.05, "left": 0.25, "right": 0.25})
     tight = check_lid(box, Card(T), Limits(), faced)
@@ -72,7 +72,7 @@ def test_a_facing_on_the_lid_takes_none() -> None:
 def test_a_facing_under_a_drawer_takes_room_from_its_sleeve() -> None:
     """Glued under the drawer's base it lies on the sleeve's bottom."""
     style = style_named("sleeve-and-drawer")
-    box = Box.of(style.build(style.dimensions(clearance=1.0), Card(0.5)), 0.5)
+    box = Box.of(style.build(style.dimensions(clearance=1.0), Card(0.5)), Card(0.5))
     drawer = box.nets[0]
     faced = thickness(glued(drawer, "base", caliper=0.2))
     without, with_it = (
@@ -123,7 +123,7 @@ def test_a_facing_is_a_layer_at_a_hole_unless_its_own_is_wider(border: float, la
     pile = folded_strip(3, holes=(0, 1, 2))
     found = check_punching(
         standing([pile]),
-        CALIPER,
+        Card(CALIPER),
         Limits(layers=2),
         glued(pile, "layer 0", caliper=0.2, border=border),
     )
@@ -134,7 +134,9 @@ def test_a_facing_is_a_layer_at_a_hole_unless_its_own_is_wider(border: float, la
 def test_a_facing_without_a_hole_shuts_one() -> None:
     """The inner layer's own piece has no hole, since that layer has none of its own."""
     pile = folded_strip(2, holes=(0,))
-    found = check_punching(standing([pile]), CALIPER, Limits(), glued(pile, "layer 1", caliper=0.2))
+    found = check_punching(
+        standing([pile]), Card(CALIPER), Limits(), glued(pile, "layer 1", caliper=0.2)
+    )
 
     told = [sentence_of(each).found for each in found if each.code == "hole-covered"]
     assert told == [
@@ -151,10 +153,12 @@ def test_a_facing_is_weighed_with_its_box() -> None:
     gold = Stock("gold", 0.3, (300.0, 300.0), grammage=250.0)
     piece = facing(net, "front").net
 
-    needs = box_needs(Box.of((net,), 0.3), card, [(piece, gold)])
+    needs = box_needs(Box.of((net,), Card(0.3)), {net.name: card}, [(piece, gold)])
     assert needs.weight_g == pytest.approx(5.4 + 0.441)
     assert needs.area_mm2 == pytest.approx(18_000)
-    unknown = box_needs(Box.of((net,), 0.3), card, [(piece, replace(gold, grammage=None))])
+    unknown = box_needs(
+        Box.of((net,), Card(0.3)), {net.name: card}, [(piece, replace(gold, grammage=None))]
+    )
     assert unknown.weight_g is None
 
 
@@ -162,7 +166,7 @@ def test_all_checks_of_a_box_know_its_facings() -> None:
     """Through the one door: a telescope's base, faced with more than its lid has room for."""
     style = style_named("telescope-box")
     nets = style.build(style.dimensions(clearance=1.0), Card(0.3))
-    box = Box.of(nets, 0.3)
+    box = Box.of(nets, Card(0.3))
     codes = {each.code for each in check_box(box)}
     faced = glued(nets[0], "front", "back", caliper=0.8)
 

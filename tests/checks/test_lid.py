@@ -28,7 +28,7 @@ def pair(lid_side: float) -> tuple[Net, Net]:
 def test_the_worked_example() -> None:
     """Base 80.3, card 0.3, gap 0.25 a side: the lid is 81.4, its inside 81.1, over an outside of
     80.6 (worked by hand)."""
-    found = sides(standing(pair(81.4)), "base", "lid", T)
+    found = sides(standing(pair(81.4)), "base", "lid", Card(T))
 
     assert len(found) == 4
     assert [side.room for side in found] == pytest.approx([0.25] * 4)
@@ -61,7 +61,7 @@ def test_a_tab_between_takes_a_caliper_from_its_axis() -> None:
         "seam", glue_tab(12, 8, 1), to="left.right", role=Role.GLUE_TAB, lands_on="back"
     )
     box = standing((base, lid))
-    room = {side.outer.name: side.room for side in sides(box, "base", "lid", T)}
+    room = {side.outer.name: side.room for side in sides(box, "base", "lid", Card(T))}
 
     assert check_gluing(box, Limits()) == ()
     assert room["front"] == pytest.approx(0.25)
@@ -73,7 +73,7 @@ def test_a_tab_between_takes_a_caliper_from_its_axis() -> None:
 def test_a_drawer_is_measured_like_a_lid() -> None:
     """Which of the two is outside follows from where they stand."""
     base, lid = pair(81.4)
-    found = sides(standing((lid, base)), "lid", "base", T)
+    found = sides(standing((lid, base)), "lid", "base", Card(T))
 
     assert {side.outer.net for side in found} == {"lid"}
     assert [side.room for side in found] == pytest.approx([0.25] * 4)
@@ -85,7 +85,7 @@ def test_the_gable_carton_keeps_its_clearance(clearance: float, caliper: float) 
     """Both sides together, past the seam's tab at the back too."""
     style = style_named("gable-carton")
     nets = style.build(style.dimensions(clearance=clearance), Card(caliper))
-    found = sides(standing(nets), "base", "lid", caliper)
+    found = sides(standing(nets), "base", "lid", Card(caliper))
     room = {side.outer.name: side.room for side in found}
 
     assert room["left"] + room["right"] == pytest.approx(clearance)
@@ -98,7 +98,7 @@ def test_a_drawer_keeps_its_play_in_height_in_any_card(caliper: float, clearance
     """The drawer stands on the seam's tab, so all of the clearance is above it."""
     style = style_named("sleeve-and-drawer")
     nets = style.build(style.dimensions(clearance=clearance), Card(caliper))
-    below, above = ends(Box.of(nets, caliper).assembly, "drawer", "sleeve", Card(caliper))
+    below, above = ends(Box.of(nets, Card(caliper)).assembly, "drawer", "sleeve", Card(caliper))
 
     assert (below.outer.name, above.outer.name) == ("bottom", "top")
     assert below.room == pytest.approx(0, abs=1e-9)
@@ -112,7 +112,7 @@ def test_a_sleeve_too_low_for_its_drawer_is_an_error() -> None:
         style.build(style.dimensions(clearance=0.4, height=height), Card(0.5))
         for height in (25.0, 23.5)
     )
-    found = check_lid(Box.of((drawer, sleeve), 0.5).assembly, Card(0.5), Limits())
+    found = check_lid(Box.of((drawer, sleeve), Card(0.5)).assembly, Card(0.5), Limits())
 
     (tight,) = (each for each in found if each.subject.panel in ("bottom", "top"))
     assert (tight.code, tight.severity) == ("lid-tight", Severity.ERROR)

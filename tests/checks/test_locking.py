@@ -50,7 +50,7 @@ def test_every_lock_of_the_catalogue_holds_with_play(style: str, caliper: float)
     """A tongue comes through a caliper of card, 2 mm or more hold it, and it fits its slit; nothing
     beside it is narrower than three calipers."""
     nets = built(style, caliper, **LOCKED[style])
-    assembly = Box.of(nets, caliper).assembly
+    assembly = Box.of(nets, Card(caliper)).assembly
 
     found = [lock for net in nets for lock in locks(assembly, net)]
 
@@ -70,7 +70,7 @@ def test_a_lock_slit_is_as_wide_as_its_tongue_and_half_a_millimetre(
     """And the tongue is held by its slit of 8 mm less that play and the caliper by which a tuck
     stands off the wall; at the seam a caliper more."""
     nets = built(style, caliper, **LOCKED[style])
-    assembly = Box.of(nets, caliper).assembly
+    assembly = Box.of(nets, Card(caliper)).assembly
 
     for net in nets:
         for lock in locks(assembly, net):
@@ -98,7 +98,7 @@ def test_strips_go_into_each_other_with_the_play_of_their_slots(caliper: float) 
     """Two along and two across, each a net: four crossings, each with 0.4 mm of play and held
     by half the height of 30 mm."""
     nets = built("partition", caliper, columns=3, rows=3, slot_clearance=0.4)
-    assembly = Box.of(nets, caliper).assembly
+    assembly = Box.of(nets, Card(caliper)).assembly
 
     found = [lock for net in nets for lock in locks(assembly, net)]
 
@@ -131,7 +131,7 @@ def flag(slot: float, *, deep: float, at: float = 20.0, caliper: float = 1.0) ->
     net = net.attach("shelf", rectangle(60, 40 - at), to="wall.top", role=Role.WALL)
     net = net.attach("tongue", rectangle(20, 30 + deep), to="shelf.top", role=Role.FLAP)
     net = net.engage("tongue", "board")
-    return list(check_locking(Box.of((net,), caliper).assembly, (net,)))
+    return list(check_locking(Box.of((net,), Card(caliper)).assembly, (net,)))
 
 
 def test_a_tongue_that_comes_through_a_slot_with_play_is_right() -> None:
@@ -184,7 +184,7 @@ def test_layers_that_share_a_plane_are_not_measured() -> None:
     """Steps too small for a ruler are not made, and a tongue then lies in its slit's plane."""
     nets = tuple(replace(net, caliper=0.0) for net in built("slide-lock-mailer", 0.3))
 
-    assert check_locking(Box.of(nets, 0.3).assembly, nets) == ()
+    assert check_locking(Box.of(nets, Card(0.3)).assembly, nets) == ()
 
 
 @pytest.mark.parametrize("play", [0.0, 0.5, 1.2])
@@ -205,7 +205,7 @@ def test_a_slot_made_of_its_tongue_leaves_it_the_play_that_was_declared(
     net = net.attach("tongue", rectangle(wide, 36), to="shelf.top", role=Role.FLAP)
     net = net.engage("tongue", "board")
 
-    (found,) = locks(Box.of((net,), caliper).assembly, net)
+    (found,) = locks(Box.of((net,), Card(caliper)).assembly, net)
 
     assert found.play == pytest.approx(play)
     assert lock.slit(wide) == pytest.approx(22.0) and 22.0 - wide == pytest.approx(play)
@@ -239,6 +239,6 @@ def test_a_mailer_s_tongue_has_its_play_at_any_size(
         nets = style.build(style.dimensions(length=length, width=width, height=20), Card(caliper))
     except StyleError:
         return
-    (lock,) = locks(Box.of(nets, caliper).assembly, nets[0])
+    (lock,) = locks(Box.of(nets, Card(caliper)).assembly, nets[0])
 
     assert lock.play == pytest.approx(0.5, abs=0.01)

@@ -18,7 +18,7 @@ from tests.net.standing import standing
 
 
 def found(*nets: Net, layers: int = 4) -> tuple[Finding, ...]:
-    return check_punching(standing(nets), CALIPER, Limits(layers=layers))
+    return check_punching(standing(nets), Card(CALIPER), Limits(layers=layers))
 
 
 @pytest.mark.parametrize("count", [1, 2, 5])

@@ -73,7 +73,7 @@ def test_from_nothing_to_a_recorded_kerf(own: Path) -> None:
     said = done(*words, "S=0.15", "--date", "2026-03-01")
 
     assert re.search(r"materials\.kraft-270\.cut\.kerf: - → 0\.18", said)
-    assert "95 % interval" in said
+    assert "19 times in 20" in said
     table = tomllib.loads((own / "garage.toml").read_text(encoding="utf-8"))
     use = table["materials"]["kraft-270"]["cut"]
     assert use["kerf"] == pytest.approx(0.18, abs=0.003)

@@ -109,9 +109,9 @@ JOBS = {
     ),
     "a value out of limits": Row(
         "make box.toml -o out --json",
-        "{d}/box.toml: stock.kraft.caliper is 9 mm; it must be 0.02 mm to 5 mm.",
-        {"fault": "value", "place": [*KRAFT, "caliper"], "found": 9},
-        job=changed("0.3", "9"),
+        "{d}/box.toml: stock.kraft.caliper is 7 mm; it must be 0.02 mm to 5 mm.",
+        {"fault": "value", "place": [*KRAFT, "caliper"], "found": 7},
+        job=changed("0.3", "7"),
     ),
     "a key that is not known": Row(
         "check box.toml --json",
@@ -180,11 +180,11 @@ JOBS = {
     ),
     "a picture that is none": Row(
         "check box.toml --json",
-        '{d}/box.toml: piece[1].art[1].image is "a.png", which is not a PNG, JPEG or SVG picture; '
-        "save it as one of these.",
+        '{d}/box.toml: piece[1].art[1].image is "a.png", which is not a PNG, JPEG, WebP, TIFF, '
+        "GIF, BMP or SVG picture; save it as one of these.",
         {"found": "a.png"},
         job=JOB + ART.format("a.png"),
-        files={"a.png": b"GIF89a"},
+        files={"a.png": b"%PDF-1.7"},
     ),
     "a font that is none": Row(
         "check box.toml --json",

@@ -126,7 +126,7 @@ def test_a_box_without_a_job() -> None:
     left, bottom, right, top = net.panel("base").outline.bounds
 
     assert (right - left, top - bottom) == pytest.approx((60.5, 40.5))
-    assert box.caliper == 0.5
+    assert box.card.caliper == 0.5
 
 
 def test_a_box_for_a_thing() -> None:

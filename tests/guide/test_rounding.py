@@ -162,7 +162,7 @@ def test_a_finer_ruler_is_taken_where_parts_are_small() -> None:
     with pytest.raises(NetError, match="too small"):
         rounded(net, RULERS["1mm"])
 
-    result = on_ruler(Box.of((net,), 0.3), RULERS["1mm"])
+    result = on_ruler(Box.of((net,), Card(0.3)), RULERS["1mm"])
     assert result.ruler.divisions > 1
     assert sides(result.box.nets[0], "two")[0] > 0
 
@@ -208,10 +208,10 @@ def test_letters_cost_the_search_nothing(letters: int, monkeypatch: pytest.Monke
             method.__name__,
             counting(method, sums),
         )
-    on_ruler(Box.of((plain,), 0.3), SIXTEENTHS)
+    on_ruler(Box.of((plain,), Card(0.3)), SIXTEENTHS)
     wanted = len(sums)
     sums.clear()
-    result = on_ruler(Box.of((written,), 0.3), SIXTEENTHS)
+    result = on_ruler(Box.of((written,), Card(0.3)), SIXTEENTHS)
 
     assert 0 < len(sums) == wanted
     assert len(result.box.nets[0].panel("base").features) == letters

@@ -6,10 +6,7 @@ from typing import Any
 import pytest
 
 from cutlayers.artwork.model import FlatColour, Lettering, Pattern
-from cutlayers.job.order import PrintChoice
 from cutlayers.job.reading import job_from, job_schema
-from cutlayers.job.written_art import WrittenArt, WrittenFacing
-from cutlayers.reading.tables import declared
 from cutlayers.telling.errors import JobError
 from tests.printed import table
 
@@ -151,12 +148,3 @@ def test_the_print_table_overrules_the_profile() -> None:
 
     assert job.printing.bleed == pytest.approx(3.175)
     assert job.printing.dpi is None
-
-
-@pytest.mark.parametrize("of", [WrittenArt, WrittenFacing, PrintChoice])
-def test_every_key_is_documented(of: type) -> None:
-    """The samples' README has a row for each key, in the words of the schema."""
-    text = (ROOT / "samples" / "README.md").read_text(encoding="utf-8")
-
-    for field in declared(of):
-        assert f"| `{field.key}` | {field.help} |" in text

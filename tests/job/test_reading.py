@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import json
 import math
+import os
 import tempfile
 from dataclasses import dataclass
 from pathlib import Path
@@ -164,10 +165,7 @@ WRONG_VALUES: list[tuple[str, str, list[str]]] = [
     (
         "length = 60",
         'length = "6,2 cm"',
-        [
-            'piece[1].size.length is "6,2 cm", which is not a length; '
-            "write for example 62, '62 mm', '6.2 cm' or '2 7/16 in'."
-        ],
+        ["piece[1].size.length is \"6,2 cm\", which has a decimal comma; write '6.2 cm'."],
     ),
     (
         "length = 60",
@@ -220,7 +218,10 @@ WRONG_VALUES: list[tuple[str, str, list[str]]] = [
     (
         "tab = 10",
         'lean = "15"',
-        ['piece[1].options.lean is "15"; it must be a number, 0 to 60 degrees.'],
+        [
+            'piece[1].options.lean is "15"; it must be a number, 0 to 60 degrees; write 15, '
+            "without quotes."
+        ],
     ),
     ("tab = 10", "lean = nan", ["piece[1].options.lean is nan; it must be 0 to 60 degrees."]),
     (
@@ -275,7 +276,10 @@ WRONG_VALUES: list[tuple[str, str, list[str]]] = [
     (
         'stock = "kraft"',
         "",
-        ["piece[1].stock is missing; it is: the NAME of one of the [stock.NAME] tables."],
+        [
+            "piece[1].stock is missing; it is: the NAME of one of the [stock.NAME] tables; of a "
+            "box of several nets also a table of these by net.",
+        ],
     ),
     (
         "options = { tab = 10 }",
@@ -286,7 +290,7 @@ WRONG_VALUES: list[tuple[str, str, list[str]]] = [
         ],
     ),
     ("caliper = 0.32", "caliper = 0", [f"stock.kraft.caliper is 0 mm; {CALIPER}"]),
-    ("caliper = 0.32", "caliper = 32", [f"stock.kraft.caliper is 32 mm; {CALIPER}"]),
+    ("caliper = 0.32", "caliper = 6", [f"stock.kraft.caliper is 6 mm; {CALIPER}"]),
     (
         "caliper = 0.32",
         "",
@@ -296,8 +300,8 @@ WRONG_VALUES: list[tuple[str, str, list[str]]] = [
         "caliper = 0.32",
         "caliper = 0.32\ngramage = 270",
         [
-            "stock.kraft.gramage is unknown; known are caliper, contains, grain, grammage, "
-            "material, price, sheet. "
+            "stock.kraft.gramage is unknown; known are caliper, colour, contains, grain, "
+            "grammage, inside_colour, material, price, sheet. "
             "Did you mean grammage?"
         ],
     ),
@@ -441,7 +445,33 @@ def test_a_missing_file_is_answered_with_its_neighbour(tmp_path: Path) -> None:
         read_job(tmp_path / "jop.toml", STYLES)
 
     missing = tmp_path / "jop.toml"
-    assert str(caught.value) == f"{missing}: there is no such file. Did you mean job.toml?"
+    meant = tmp_path / "job.toml"
+    assert str(caught.value) == f"{missing}: there is no such file. Did you mean {meant}?"
+
+
+@pytest.mark.parametrize(
+    ("asked", "told"),
+    [
+        ("traz.toml", "traz.toml: there is no such file. Did you mean tray.toml?"),
+        ("tray", "tray: there is no such file. Did you mean tray.toml?"),
+        ("sub/boxs.toml", "sub/boxs.toml: there is no such file. Did you mean sub/boxes.toml?"),
+        ("sub/tray.toml", "sub/tray.toml: there is no such file."),
+        ("no/tray.toml", "no/tray.toml: there is no such file; its folder is not there either."),
+    ],
+)
+def test_a_mistyped_name_is_looked_for_in_its_own_folder(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, asked: str, told: str
+) -> None:
+    """What is meant is said with its folder; a name of another folder is never meant."""
+    monkeypatch.chdir(tmp_path)
+    for name in ("tray.toml", "sub/boxes.toml"):
+        Path(name).parent.mkdir(exist_ok=True)
+        Path(name).touch()
+
+    with pytest.raises(JobError) as caught:
+        read_job(asked, STYLES)
+
+    assert str(caught.value).replace(os.sep, "/") == told
 
 
 def test_a_folder_is_no_job(tmp_path: Path) -> None:

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import pytest
 
+from cutlayers.job.caliper import CALIPER
 from cutlayers.job.stock import Grain, Stock, read_sheet
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.lengths import Unit
@@ -58,6 +59,23 @@ CHOICES = (
         ([0, 300], "has a width that is 0 mm; it must be 20 mm to 2000 mm"),
         ([300, -1], "has a height that is -1 mm; it must be 20 mm to 2000 mm"),
         ([300, False], "has a height that is false; it must be 20 mm to 2000 mm"),
+        ([30, 40, 5], f"is a list of 3; {CHOICES}; decimals have a point, not a comma"),
+        (
+            "12x12",
+            'has a width that is "12" (12 mm); it must be 20 mm to 2000 mm; bare numbers are '
+            'millimetres here, so write "12x12 in"',
+        ),
+        (
+            [12, 18],
+            "has a width that is 12 mm; it must be 20 mm to 2000 mm; bare numbers are millimetres "
+            'here, so write "12x18 in"',
+        ),
+        ("0.1x0.1", 'has a width that is "0.1" (0.1 mm); it must be 20 mm to 2000 mm'),
+        (
+            "12\u201dx12\u201d",
+            'has a width that is "12\u201d", which has a curly quote; write inches '
+            "as '2 7/16 in'",
+        ),
         ("100x90 in", 'has a width that is "100in" (2540 mm); it must be 20 mm to 2000 mm'),
     ],
 )
@@ -67,6 +85,44 @@ def test_refuses_a_sheet(written: object, message: str) -> None:
         read_sheet(written)
 
     assert str(caught.value) == message
+
+
+def test_millimetres_in_a_job_of_inches() -> None:
+    """Bare numbers that only make a sheet in the other unit are answered with that."""
+    with pytest.raises(ValueRefused, match=r'bare numbers are inches here, so write "300x400 mm"'):
+        read_sheet("300x400", "in")
+
+
+@pytest.mark.parametrize(
+    ("written", "unit", "advice"),
+    [
+        # Of 270 g/m², at a bulk of 1.0 to 1.5 cm³/g (common practice, no source).
+        (270, "mm", "270 g/m² is a weight and goes into grammage; such card is 0.27 mm to 0.41 mm"),
+        (270, "in", "270 g/m² is a weight and goes into grammage; such card is 0.27 mm to 0.41 mm"),
+        ("300 g/m²", "mm", "300 g/m² is a weight and goes into grammage"),
+        ("80 gsm", "mm", "80 g/m² is a weight and goes into grammage"),
+        ("110 lb", "mm", "pounds are a weight, whose thickness depends on the grade"),
+        # A point, or mil, is a thousandth of an inch: 12 of them are 0.3048 mm.
+        ("12 pt", "mm", '12 points, or mils, are written "0.305 mm"'),
+        ("12 mil", "in", '12 points, or mils, are written "0.305 mm"'),
+        (12, "mm", '12 points, or mils, are written "0.305 mm"'),
+    ],
+)
+def test_what_card_is_sold_by_is_no_thickness(written: object, unit: Unit, advice: str) -> None:
+    """A weight, pounds and points in the place of the thickness are told as what they are."""
+    with pytest.raises(ValueRefused) as caught:
+        CALIPER.read(written, unit)
+
+    assert advice in caught.value.refusal.advice
+
+
+@pytest.mark.parametrize("written", [7, 45, "6 mm", 0.01, "0,3", True])
+def test_other_slips_of_a_thickness_are_no_weights(written: object) -> None:
+    """What is neither stays what it is."""
+    with pytest.raises(ValueRefused) as caught:
+        CALIPER.read(written, "mm")
+
+    assert not caught.value.refusal.advice
 
 
 @pytest.mark.parametrize(

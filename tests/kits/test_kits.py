@@ -175,6 +175,18 @@ def test_a_column_nothing_names_is_a_note(tmp_path: Path) -> None:
     assert [finding.code for finding in found.findings] == ["column-unused"]
 
 
+def test_decimal_commas_are_told(tmp_path: Path) -> None:
+    """Once a column, with the first number that has one."""
+    job = kit(tmp_path, "")
+    (tmp_path / "guests.csv").write_text("name;length\nIda;60\nVit;62,5\nOle, 3;63,5\n")
+
+    result = run("check", job)
+
+    assert result.exit_code == 0, result.output
+    assert result.output.count("decimal-commas]") == 1
+    assert "line 3: length has decimal commas, '62,5' and so on, which are read" in result.output
+
+
 def test_fill_has_no_place_in_a_kit(tmp_path: Path) -> None:
     """A row makes its own set, no more."""
     job = kit(tmp_path, "Ida,60", job=JOB.replace('style = "tray"', 'style = "tray"\nfill = true'))

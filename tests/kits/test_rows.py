@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from cutlayers.kits.rows import Row, Rows, columns_used, read_rows, table_for
+from cutlayers.kits.rows import Row, Rows, columns_used, read_rows, table_for, with_decimal_commas
 from cutlayers.telling.errors import JobError
 
 
@@ -39,6 +39,55 @@ def test_tables_of_all_usual_programs_are_read(
     assert [(row.line, dict(row.cells)) for row in found.rows] == [
         (2, {"name": "Ida", "scent": "oat"})
     ]
+
+
+@pytest.mark.parametrize(
+    ("text", "columns"),
+    [
+        ("name, as printed;long\nIda;60\n", ("name, as printed", "long")),
+        ("name;long\nIda, Vit, Ole;60\n", ("name", "long")),
+        ("name\tsize; in mm\nIda\t60\n", ("name", "size; in mm")),
+        ("name,note; for you\nIda,x\n", ("name", "note; for you")),
+        ("name\nIda; Vit\n", ("name",)),
+    ],
+)
+def test_the_mark_that_parts_the_cells(tmp_path: Path, text: str, columns: tuple[str, ...]) -> None:
+    """It is the one that gives every line as many cells; others belong to the texts."""
+    assert rows(tmp_path, text).columns == columns
+
+
+COMMAS = {
+    "piece": [
+        {
+            "size": {"length": "{long}", "width": "{wide}"},
+            "name": "{name}",
+            "lettering": [{"text": "{name}", "height": "{high}", "panel": "front"}],
+        }
+    ]
+}
+
+
+@pytest.mark.parametrize("mark", [";", "\t"])
+def test_decimal_commas_of_semicolons_and_tabs(tmp_path: Path, mark: str) -> None:
+    """Numbers and lengths have them, as spreadsheets write in many countries; texts keep commas."""
+    text = "name;long;wide;high\nIda 3,5;62,5;4,2 cm;5,5\nVit;1.062,5;60;2 7/16 in\n"
+    found = rows(tmp_path, text.replace(";", mark))
+    (ida,), (vit,) = (table_for(COMMAS, row)["piece"] for row in found.rows)
+
+    assert ida["size"] == {"length": 62.5, "width": "4.2 cm"}
+    assert ida["name"] == ida["lettering"][0]["text"] == "Ida 3,5"
+    assert ida["lettering"][0]["height"] == 5.5
+    assert vit["size"] == {"length": "1.062,5", "width": 60}
+    assert with_decimal_commas(COMMAS, found.rows[0]) == ("long", "wide", "high")
+    assert with_decimal_commas(COMMAS, found.rows[1]) == ()
+
+
+def test_a_comma_in_a_table_of_commas_is_no_decimal_one(tmp_path: Path) -> None:
+    """RFC 4180: there it needs quotes, and whether it parts thousands nobody can tell."""
+    (row,) = rows(tmp_path, 'name,long,wide,high\nIda,"62,5",42,5\n').rows
+
+    assert table_for(COMMAS, row)["piece"][0]["size"]["length"] == "62,5"
+    assert with_decimal_commas(COMMAS, row) == ()
 
 
 def test_quoted_cells_and_their_lines(tmp_path: Path) -> None:
@@ -93,7 +142,7 @@ def test_a_missing_table_is_told_with_the_nearest(tmp_path: Path) -> None:
     """A slip of the name."""
     (tmp_path / "guests.csv").write_text("name\nIda\n")
 
-    with pytest.raises(JobError, match=r"no such file.*Did you mean guests\.csv"):
+    with pytest.raises(JobError, match=r"no such file.*Did you mean .*guests\.csv"):
         read_rows(tmp_path / "guest.csv")
 
 

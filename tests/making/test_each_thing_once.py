@@ -69,9 +69,7 @@ def test_every_sample_is_made_and_nothing_is_worked_out_twice(
         monkeypatch, cutlayers.net.folding.fold, lambda net, fraction=1.0: (net, fraction)
     )
     lines = counted(monkeypatch, cutlayers.net.linework, lambda net: net)
-    checks = counted(
-        monkeypatch, cutlayers.checks.check_box, lambda box, **_: (box.nets, box.caliper)
-    )
+    checks = counted(monkeypatch, cutlayers.checks.check_box, lambda box, **_: (box.nets, box.card))
     views = counted(
         monkeypatch,
         cutlayers.pictures.surfaces.painted,

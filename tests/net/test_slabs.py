@@ -29,7 +29,8 @@ def plate(name: str, wide: float, tall: float, stand: Stand) -> Net:
 
 def depths(box: Assembly, caliper: float = CALIPER) -> dict[frozenset[str], float]:
     """Depth of each pair of panels that share room."""
-    return {frozenset((r.one.name, r.other.name)): r.depth for r in shared_room(box, caliper)}
+    calipers = {folded.net.name: caliper for folded in box.boxes}
+    return {frozenset((r.one.name, r.other.name)): r.depth for r in shared_room(box, calipers)}
 
 
 @pytest.mark.parametrize("apart", [0.0, 0.2, 0.4, 0.79])
@@ -142,7 +143,7 @@ def test_a_hollow_panel_shares_nothing_where_it_is_hollow() -> None:
 
 
 def test_card_without_thickness_shares_nothing() -> None:
-    assert shared_room(folded_over(0.0), 0.0) == ()
+    assert depths(folded_over(0.0), 0.0) == {}
 
 
 def any_plates() -> st.SearchStrategy[tuple[Plate, Plate]]:

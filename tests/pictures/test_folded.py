@@ -11,7 +11,15 @@ from cutlayers.box import build
 from cutlayers.construction.card import Card
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import style_named, styles
-from cutlayers.pictures.folded import View, draw_usual, draw_views, usual_views, views_scene
+from cutlayers.pictures.folded import (
+    View,
+    draw_usual,
+    draw_views,
+    single_scenes,
+    step_views,
+    usual_views,
+    views_scene,
+)
 from cutlayers.pictures.png import write_png
 from cutlayers.pictures.scene import Scene
 from cutlayers.pictures.svg import write_svg
@@ -75,6 +83,46 @@ def test_inside_and_outside_have_their_own_colours() -> None:
     shade = root.xpath(f".//svg:linearGradient[@id='{last[5:-1]}']/svg:stop", namespaces=SVG)
     red, blue = (int(shade[0].get("stop-color")[i : i + 2], 16) for i in (1, 5))
     assert red > 1.35 * blue
+
+
+def test_a_step_shows_what_it_moves_in_blue() -> None:
+    """Bluer than red, where card is redder than blue; a bottom that closes is seen from below,
+    where nothing casts a shadow, and what closes at the back from behind."""
+    views = {
+        (step.action.value, step.panels): view
+        for name in ("tuck-carton", "header-card")
+        for step, view in step_views(
+            build(style_named(name), style_named(name).dimensions(), Card(0.3))
+        ).items()
+    }
+
+    def blue(view: View) -> bool:
+        root = etree.fromstring(picture_of(view))
+        colours = [stop.get("stop-color", "") for stop in root.iterfind(".//svg:stop", SVG)]
+        return any(int(c[5:7], 16) > int(c[1:3], 16) for c in colours)
+
+    captions = {key: view.caption for key, view in views.items()}
+    assert captions["tuck", ("bottom", "bottom tuck")] == "from below"
+    assert captions["tuck", ("top", "top tuck")] == ""
+    assert captions["close", ("back",)] == "from behind"
+    assert all(blue(view) for (action, _), view in views.items() if action != "square up")
+    assert not blue(views["square up", ()])
+    for view in views.values():
+        shadow = etree.fromstring(picture_of(view)).xpath("//*[@filter]")
+        assert bool(shadow) == (view.caption != "from below")
+
+
+def test_pictures_of_steps_have_one_scale() -> None:
+    """A tray is as wide in each, and none is larger than it may be."""
+    tray = style_named("telescope-box")
+    drawn = draw_views([*step_views(build(tray, tray.dimensions(), Card(0.3))).values()])
+    found = single_scenes(drawn, 60.0, 40.0)
+
+    wide = [(s.width - 14) / (v.bounds[2] - v.bounds[0]) for s, v in zip(found, drawn, strict=True)]
+    assert wide == pytest.approx([wide[0]] * len(wide))
+    assert max(scene.width for scene in found) <= 60.0 + 1e-9
+    assert max(scene.height for scene in found) <= 40.0 + 1e-9
+    assert single_scenes([], 60.0, 40.0) == ()
 
 
 def test_it_can_be_painted() -> None:

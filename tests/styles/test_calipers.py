@@ -199,7 +199,7 @@ def test_card_that_no_caliper_of_will_do_is_said_so() -> None:
         replace(style_named("tray"), build=lambda _dims, _card: (net,)), None, Card(0.3)
     )
 
-    (finding,) = check_calipers(Box.of((net,), 0.3, origin))
+    (finding,) = check_calipers(Box.of((net,), Card(0.3), origin))
 
     assert finding.allowed is None
     assert "no card will do at these sizes" in in_words(finding)

@@ -37,7 +37,9 @@ def test_a_partition_goes_into_the_tray_of_the_same_size(measure: Measure) -> No
     assert right - left == pytest.approx(inside - 0.6)
     assert low == pytest.approx(0.25)
     assert high == pytest.approx(fold(tray).bounds[1][2])
-    found = check_box(Box.of((tray, *(replace(s, name=f"strip {s.name}") for s in strips)), 0.5))
+    found = check_box(
+        Box.of((tray, *(replace(s, name=f"strip {s.name}") for s in strips)), Card(0.5))
+    )
     assert [str(f) for f in found if f.code in ("collision", "closure")] == []
 
 
@@ -104,7 +106,7 @@ def test_half_of_the_clearance_is_left_on_each_side(
     """Once two calipers, and one for every tab between, are taken up; card of 0.5 mm."""
     box = standing(built(style, Card(0.5), clearance=clearance))
 
-    rooms = [side.room for side in sides(box, *pair, 0.5)]
+    rooms = [side.room for side in sides(box, *pair, Card(0.5))]
     assert rooms
     assert rooms == pytest.approx([clearance / 2] * len(rooms))
 
@@ -114,7 +116,7 @@ def test_a_shoulder_fits_base_and_lid() -> None:
     box = standing(built("telescope-box", Card(0.5), shoulder=10.0, clearance=1.0))
 
     for other in ("base", "lid"):
-        rooms = [side.room for side in sides(box, other, "shoulder", 0.5)]
+        rooms = [side.room for side in sides(box, other, "shoulder", Card(0.5))]
         assert rooms == pytest.approx([0.5] * 4)
 
 

@@ -91,7 +91,7 @@ def test_gussets_fold_in_below_the_roofs(caliper: float) -> None:
 @in_any_card
 def test_closure_holes_lie_on_each_other_in_all_layers(caliper: float) -> None:
     boxed = standing(nets(caliper, punch=4.0, punch_inset=24.0, ridge=24.0))
-    found = check_punching(boxed, caliper, Limits(layers=4))
+    found = check_punching(boxed, Card(caliper), Limits(layers=4))
     assert [each.code for each in found] == []
 
 

@@ -149,7 +149,7 @@ def test_a_sleeve_of_board_goes_over_its_drawer_once_its_creases_were_measured(
     style = style_named("sleeve-and-drawer")
     dims = style.dimensions(clearance=0.2)
     nets = style.build(dims, Card(1.0, share=drawn_by))
-    box = Box.of(nets, 1.0, Origin(style, dims, Card(1.0, share=0.8)))
+    box = Box.of(nets, Card(1.0, share=0.8), Origin(style, dims, Card(1.0, share=0.8)))
     below, above = ends(box.assembly, "drawer", "sleeve", box.card)
     errors = [
         each

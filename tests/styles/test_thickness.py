@@ -46,7 +46,7 @@ def test_boxes_of_any_size_share_no_room_in_any_card(style: Style, data: st.Data
         at_fold = max(sharp.get(frozenset(pair), 0.0) for pair in pairs)
         return max(allowed(caliper), at_fold + ROUNDING)
 
-    found = shared_room(box.built.assembly, caliper)
+    found = shared_room(box.built.assembly, {net.name: caliper for net in box.nets})
 
     deep = [each for each in found if each.depth > most(each)]
     assert [(each.one.label, each.other.label, each.depth) for each in deep] == []

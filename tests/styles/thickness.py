@@ -51,8 +51,8 @@ def row(style: Style, caliper: float) -> Row | None:
         nets = style.build(dims, Card(caliper))
     except StyleError:
         return None
-    assembly = Box.of(nets, caliper).assembly
-    found = shared_room(assembly, caliper)
+    assembly = Box.of(nets, Card(caliper)).assembly
+    found = shared_room(assembly, {net.name: caliper for net in nets})
     beyond = sum(each.depth > allowed(caliper) for each in found)
     play = least_play(assembly, caliper)
     return Row(style.name, caliper, beyond, found[0] if found else None, play)
@@ -64,7 +64,7 @@ def least_play(assembly: Assembly, caliper: float) -> float | None:
     names = [folded.net.name for folded in assembly.boxes]
     for one, other in itertools.combinations(names, 2):
         for found in (
-            sides(assembly, one, other, caliper),
+            sides(assembly, one, other, Card(caliper)),
             ends(assembly, one, other, Card(caliper)),
             ends(assembly, other, one, Card(caliper)),
         ):

@@ -41,11 +41,15 @@ READ: list[tuple[float | str, Unit, float]] = [
 REFUSED: list[tuple[float | str, Unit, str]] = [
     ("", "mm", "'' is not a length; write for example 62, '62 mm', '6.2 cm' or '2 7/16 in'"),
     ("mm", "mm", "'mm' is not a length; write for example 62, '62 mm', '6.2 cm' or '2 7/16 in'"),
+    ("6,2 cm", "mm", "'6,2 cm' has a decimal comma; write '6.2 cm'"),
+    ("12,5", "in", "'12,5' has a decimal comma; write '12.5'"),
     (
-        "6,2 cm",
+        "1.062,5",
         "mm",
-        "'6,2 cm' is not a length; write for example 62, '62 mm', '6.2 cm' or '2 7/16 in'",
+        "'1.062,5' has two marks in a number; write thousands without one, and a point for "
+        "decimals",
     ),
+    ("2 7/16\u201d", "mm", "'2 7/16\u201d' has a curly quote; write inches as '2 7/16 in'"),
     (
         "3 feet",
         "mm",

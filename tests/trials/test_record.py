@@ -143,5 +143,5 @@ def test_a_ladder_is_spelled_out_for_recording() -> None:
     setup = trial("settings").resolve(SETUPS["settings"])
 
     assert setup.options == (
-        "--profile mine --material kraft-270 --setting force --from 12 --to 26 --steps 8"
+        "--profile mine --material kraft-270 --setting force --from 12 --to 26 --steps 8 --dial 1"
     )

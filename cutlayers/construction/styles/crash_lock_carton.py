@@ -40,10 +40,15 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.bends import Ramp, bent, ramp_length, ramp_reach
-from cutlayers.net.shapes import LEAST_GAP, Shape, polygon, rectangle
+from cutlayers.net.shapes import LEAST_GAP, Shape, polygon
 
 WING_SLANT = 0.12
 """Share of the wing's side by which its tip keeps off the side wall."""
+
+FLAP_SLANT = math.tan(math.radians(30))
+"""How much a minor slants away from the wall beside its wing, or it would go through that on the
+way. With the walls at β to each other inside, what lies at t from the minor's fold stays inside as
+long as tan t ≤ 2 / cos β · cos²(β/2), which is never below 2: a slant of 26.6° would do."""
 
 LEAST_REACH = 3.0
 """mm of a major, at least, before its reach bends up."""
@@ -145,7 +150,7 @@ def _with_bottom(net: Net, wall: str, side: str, body: CartonBody, lap: float, r
         flat_deg=180.0,
     ).attach(
         f"{side} bottom flap",
-        rectangle(half - ease / 2, half),
+        _minor(half, ease / 2),
         to=f"{side}.bottom",
         at=half,
         role=Role.FLAP,
@@ -166,6 +171,17 @@ def _with_bottom(net: Net, wall: str, side: str, body: CartonBody, lap: float, r
         flat_deg=-180.0,
         lands_on=f"{side} bottom flap",
         under=False,
+    )
+
+
+def _minor(half: float, short: float) -> Shape:
+    """A minor that ends `short` of the box's corner, where it slants, and of the middle."""
+    return polygon(
+        (0, 0),
+        (half - short, 0),
+        (half - short, half),
+        (FLAP_SLANT * half - short, half),
+        (0, short / FLAP_SLANT),
     )
 
 

@@ -97,28 +97,30 @@ def build(dims: GableCarton, card: Card) -> tuple[Net, ...]:
     the base, tabs too large for what they stand on or land on, and closure holes that meet the
     seam tab, the edge of a gusset strip or each other.
     """
-    length = card.panel("size.length", dims.length, 2)
-    width = card.panel("size.width", dims.width, 2)
-    height = card.panel("size.height", dims.height, 1)
-    grow = 2 * card.caliper + dims.clearance
+    of_base, of_lid = card.of("base"), card.of("lid")
+    length = of_base.panel("size.length", dims.length, 2)
+    width = of_base.panel("size.width", dims.width, 2)
+    height = of_base.panel("size.height", dims.height, 1)
+    grow = 2 * (of_base.bulk + of_lid.take_up) + dims.clearance
     # The seam's tab lies between the back walls.
-    wide = width + grow + card.step
+    wide = width + grow + of_lid.step
     roof = 0.75 * wide if dims.roof is None else dims.roof
     lid = GableLid(
-        length + grow, wide, dims.wall, roof, dims.ridge, dims.tab, card.step, card.eased
+        length + grow, wide, dims.wall, roof, dims.ridge, dims.tab, of_lid.step, of_lid.eased
     )
-    _refuse(dims, lid, width, height, card)
-    base = tray_net("base", length, width, height, dims.tab, step=card.step)
+    _refuse(dims, lid, width, height, of_base)
+    base = tray_net("base", length, width, height, dims.tab, step=of_base.step)
     net = gable_lid(lid)
     # It rests on the base where the gussets fold in, and so is the lowest fold of its walls.
     lowest = min(net.panel(wall).outline.bounds[3] for wall in ("front", "left", "right", "back"))
     # There is as much room before the base as behind it, where the seam's tab lies.
-    stand = Stand("front", lift=height + card.take_up - lowest, at=(0.0, card.step / 2))
+    stand = Stand("front", lift=height + of_lid.take_up - lowest, at=(0.0, of_lid.step / 2))
     return base, replace(_with_holes(net, dims, lid), stand=stand)
 
 
 def _refuse(dims: GableCarton, lid: GableLid, base_width: float, base: float, card: Card) -> None:
-    """`base_width` and `base` are the width and height of the base, score to score."""
+    """`base_width` and `base` are the width and height of the base, score to score, and `card` is
+    what it is made of."""
     # Where creases meet a hole is cut beside the tab; the limits of what the tab stands and lands
     # on leave room for the least one, and for limits that are named to 0.1 mm.
     least_tab = 4 * lid.step
@@ -164,8 +166,8 @@ def _refuse(dims: GableCarton, lid: GableLid, base_width: float, base: float, ca
         "of which the layers below leave too little of the strips",
     )
     refuse_below("options.tab", dims.tab, least_tab, "too narrow where creases meet")
-    lowest = max(least_wall, least_seam(card.step))
-    if lid.step:
+    lowest = max(least_wall, least_seam(max(lid.step, card.step)))
+    if lid.step or card.step:
         on_base = 2 * (run + open_gap(card.step)) + LEAST_TAB_END
         lowest = max(lowest, least_wall + NAMED, on_base + NAMED)
     if below(base, lowest):
@@ -271,6 +273,7 @@ def _smaller_punch(room: float) -> Span:
 
 def volume(dims: GableCarton, card: Card) -> float:
     """Of the base: length × width × height."""
+    card = card.of("base")
     length, width = card.score(dims.length, 2), card.score(dims.width, 2)
     return length * width * card.score(dims.height, 1)
 

@@ -2,8 +2,8 @@
 
 Front, bottom, back, top and flap hang in one strip; bottom and each side have a crease along
 their middle that folds in as the envelope is pressed flat and lies open when it is filled. Sides
-are hinged to the front and glued to the back; at the bottom corners they are not joined, so the
-two ways of folding do not hinder each other. The top folds over with the flap, which closes on
+are hinged to the front and glued to the back; at the bottom corners they are not joined, so
+that on the way the one bows past the other. The top folds over with the flap, which closes on
 the front.
 """
 

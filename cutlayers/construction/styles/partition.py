@@ -1,8 +1,9 @@
 """A partition: strips with slots that interlock, to divide a tray of given inside sizes.
 
 Size it like the tray it goes in, with the same measure and card: strips are then as long as the
-tray is inside, less the clearance. Slots are one caliper and the slot's clearance wide and
-half the height deep, from above in the strips along the length and from below in those across.
+tray is inside, less the clearance. Slots are as wide as the strip that goes in is thick and the
+slot's clearance, and half the height deep, from above in the strips along the length and from below
+in those across. Where strips are of several cards, the tray counts as of the first one's.
 """
 
 from __future__ import annotations
@@ -51,11 +52,14 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
 
     Raises StyleError for cells too small for slots, and a partition without height.
     """
+    long_names = [f"long strip {i}" for i in range(1, dims.rows)]
+    cross_names = [f"cross strip {i}" for i in range(1, dims.columns)]
+    thickest = card.thickest((*long_names, *cross_names))
+    cards, card = card, card.of(long_names[0])
     for field in ("length", "width"):
         card.panel(f"size.{field}", getattr(dims, field), 2)
     card.panel("size.height", dims.height, 1)
-    caliper = card.caliper
-    bridge = least_bridge(caliper, LEAST_CELL)
+    bridge = least_bridge(thickest, LEAST_CELL)
     # A tray's floor and walls lie that much inside of their creases.
     walls = 2 * card.take_up
     length, width = (card.score(each, 2) - walls for each in (dims.length, dims.width))
@@ -75,8 +79,11 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
         "which leaves too little of the strips for slots",
     )
     height = inside - dims.lower
-    slot = Engagement(caliper, dims.slot_clearance).opening()
-    least = slot + bridge + dims.clearance
+    slots = {
+        name: Engagement(cards.of(name).caliper, dims.slot_clearance).opening()
+        for name in (*long_names, *cross_names)
+    }
+    least = max(slots.values()) + bridge + dims.clearance
     for field, given, room, name, cells in (
         ("length", dims.length, length, "columns", dims.columns),
         ("width", dims.width, width, "rows", dims.rows),
@@ -97,28 +104,27 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
             )
     across = _places(length, dims.columns)
     along = _places(width, dims.rows)
-    nets = [
-        _strip(f"long strip {i}", length - dims.clearance, height, across, slot, "top")
-        for i in range(1, dims.rows)
-    ]
+    long, wide = (
+        [(place, slots[name]) for place, name in zip(places, names, strict=True)]
+        for places, names in ((along, long_names), (across, cross_names))
+    )
+    nets = [_strip(name, length - dims.clearance, height, wide, "top") for name in long_names]
     lift = card.take_up
     placed = [
         replace(net, stand=Stand(net.name, lift=lift, at=(0.0, y)))
         for net, y in zip(nets, along, strict=True)
     ]
     crossing = [
-        _strip(f"cross strip {i}", width - dims.clearance, height, along, slot, "bottom")
-        for i in range(1, dims.columns)
+        _strip(name, width - dims.clearance, height, long, "bottom") for name in cross_names
     ]
-    long_strips = [net.name for net in nets]
     placed += [
         replace(
-            net.catch(net.name, *long_strips),
+            net.catch(net.name, *long_names),
             stand=Stand(net.name, lift=lift, at=(x, 0.0), turn_deg=90.0),
         )
         for net, x in zip(crossing, across, strict=True)
     ]
-    return tuple(replace(net, caliper=caliper) for net in placed)
+    return tuple(replace(net, caliper=cards.of(net.name).caliper) for net in placed)
 
 
 def _places(room: float, cells: int) -> list[float]:
@@ -127,12 +133,13 @@ def _places(room: float, cells: int) -> list[float]:
 
 
 def _strip(
-    name: str, long: float, height: float, places: list[float], slot: float, edge: str
+    name: str, long: float, height: float, slots: list[tuple[float, float]], edge: str
 ) -> Net:
-    """A strip with slots at places counted from its middle; it is alike from both sides."""
+    """A strip with slots, given by their places from its middle and their widths; it is alike from
+    both sides."""
     shape: Shape = rectangle(long, height)
     left = edge
-    for place in places:
+    for place, slot in slots:
         # Each slot leaves the rest of its edge, from the slot on, as "…-end".
         start = shape.outline.segments[shape.edges.index(left)].start[0]
         # The lower edge runs to the right, the upper one back to the left.

@@ -1,8 +1,8 @@
 """A prism box: a base of n equal sides with upright walls, and a lid of the same kind.
 
-The lid goes over the base: its apothem is larger by two calipers (what the base's wall has outside
-of its crease and the lid's inside of it are one, and the corner tab that lies inside of each of the
-lid's walls another) and by half the clearance.
+The lid goes over the base: its apothem is larger by what the base's wall has outside of its crease
+and the lid's inside of it, by a caliper of the lid for the corner tab that lies inside of each of
+its walls, and by half the clearance.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from dataclasses import replace
 from cutlayers.construction import options
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import count, proportion, size
-from cutlayers.construction.refusing import refuse_above, refuse_below
+from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
 from cutlayers.construction.stars import (
     Star,
     apothem,
@@ -28,6 +28,9 @@ from cutlayers.construction.stars import (
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
+
+SPARE = 0.2
+"""mm by which a base is higher than the least lid, so that one can be named that is no higher."""
 
 
 @frozen
@@ -51,23 +54,27 @@ def build(dims: PrismBox, card: Card) -> tuple[Net, ...]:
 
     Raises StyleError for a lid taller than the base and for walls too small for tabs.
     """
-    # A little spare, so that a lid can be named that is no higher than the base.
-    refuse_upright(card, dims.sides, dims.side, dims.height, folded_ends=1, spare=0.2)
+    of_base, of_lid = card.of("base"), card.of("lid")
+    refuse_upright(of_base, dims.sides, dims.side, dims.height, folded_ends=1, spare=SPARE)
     base = _base(dims, card)
-    least = least_height(base)
-    grow = 2 * (2 * card.caliper + dims.clearance / 2) * math.tan(math.pi / dims.sides)
+    apart = of_base.bulk + of_lid.take_up + of_lid.caliper + dims.clearance / 2
+    grow = 2 * apart * math.tan(math.pi / dims.sides)
     usual = max(0.4 * base.height, min(25.0, base.height))
     height = usual if dims.lid is None else dims.lid
+    lid = Star(dims.sides, base.bottom + grow, base.top + grow, height, of_lid)
+    least = least_height(lid)
+    why = "too low for a lid with tabs between its walls"
+    refuse_small(of_base, "size.height", dims.height, 1, least + SPARE, why)
     refuse_below("options.lid", height, least, "too low for tabs between its walls")
     refuse_above("options.lid", height, base.height, "so the lid would stand on the table")
-    lid = Star(dims.sides, base.bottom + grow, base.top + grow, height, card)
     depth = tab_depth(base, dims.tab)
-    base_tab, lid_tab = star_tab(base, depth), star_tab(lid, min(depth, lid.deepest_tab))
+    lid_tab = star_tab(lid, min(max(depth, lid.least_tab), lid.deepest_tab))
+    base_tab = star_tab(base, depth)
     nets = (
         with_star_tabs(star_net("base", base), base, [base_tab] * dims.sides),
         with_star_tabs(star_net("lid", lid, Role.LID), lid, [lid_tab] * dims.sides),
     )
-    lift = base.height + card.take_up - lid.height
+    lift = base.height + of_lid.take_up - lid.height
     # Where a corner stands opposite the front, the middle of the extent is not that of the base.
     at = (0.0, (_aside(lid) - _aside(base)) / 2)
     stands = (Stand("front", up=(0.0, -1.0)), Stand("front", up=(0.0, 1.0), lift=lift, at=at))
@@ -88,7 +95,7 @@ def volume(dims: PrismBox, card: Card) -> float:
 
 
 def _base(dims: PrismBox, card: Card) -> Star:
-    return upright(card, dims.sides, dims.side, dims.height, folded_ends=1)
+    return upright(card.of("base"), dims.sides, dims.side, dims.height, folded_ends=1)
 
 
 STYLE = Style(

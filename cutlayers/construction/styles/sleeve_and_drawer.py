@@ -1,9 +1,11 @@
 """A sleeve and a drawer: a tray that slides out of a tube open at both ends.
 
 The drawer slides out along its length, to the left or the right of the front. Sizes: the sleeve
-goes round the drawer, so its creases stand two calipers and the clearance farther apart across,
-and in height, where the drawer has only one fold and stands on the sleeve's seam tab, two, what the
-crease of the sleeve's top takes up, and the clearance. The sleeve is as long as the drawer outside.
+goes round the drawer, so its creases stand farther apart across by what the drawer's walls have
+outside of theirs and the sleeve's inside, and by the clearance; in height, where the drawer has
+only one fold and stands on the sleeve's seam tab, by that tab, what the creases of bottom and top
+take up, what the drawer's floor has outside, and the clearance. The sleeve is as long as the drawer
+outside.
 Glued, the sleeve goes flat.
 """
 
@@ -54,19 +56,20 @@ def build(dims: SleeveAndDrawer, card: Card) -> tuple[Net, ...]:
 
     Raises StyleError for tabs, a thumb cut or a window that a wall has no room for.
     """
-    length = card.panel("size.length", dims.length, 2)
-    width = card.panel("size.width", dims.width, 2)
-    height = card.panel("size.height", dims.height, 1)
-    caliper = card.caliper
-    refuse_small(card, "size.length", dims.length, 2, LEAST_SIDE, "too short for a seam")
-    refuse_small(card, "size.width", dims.width, 2, LEAST_SIDE, "too narrow for a seam")
-    refuse_tab_on_side(dims.tab, width, card)
-    refuse_tab_on_wall(dims.tab, height, dims.height, 1, card)
-    drawer = tray_net("drawer", length, width, height, dims.tab, step=card.step)
-    drawer = replace(drawer, stand=Stand("front", up=(0.0, -1.0), lift=caliper + card.step))
-    across = width + 2 * caliper + dims.clearance
-    tall = height + caliper + card.take_up + card.step + dims.clearance
-    long = length + 2 * card.bulk
+    of_drawer, of_sleeve = card.of("drawer"), card.of("sleeve")
+    length = of_drawer.panel("size.length", dims.length, 2)
+    width = of_drawer.panel("size.width", dims.width, 2)
+    height = of_drawer.panel("size.height", dims.height, 1)
+    refuse_small(of_drawer, "size.length", dims.length, 2, LEAST_SIDE, "too short for a seam")
+    refuse_small(of_drawer, "size.width", dims.width, 2, LEAST_SIDE, "too narrow for a seam")
+    refuse_tab_on_side(dims.tab, width, of_drawer)
+    refuse_tab_on_wall(dims.tab, height, dims.height, 1, of_drawer)
+    between = of_drawer.bulk + of_sleeve.take_up
+    drawer = tray_net("drawer", length, width, height, dims.tab, step=of_drawer.step)
+    drawer = replace(drawer, stand=Stand("front", up=(0.0, -1.0), lift=between + of_sleeve.step))
+    across = width + 2 * between + dims.clearance
+    tall = height + between + of_sleeve.take_up + of_sleeve.step + dims.clearance
+    long = length + 2 * of_drawer.bulk
     widest = min(long, across) / 2
     thumb = min(THUMB, widest) if dims.thumb is None else dims.thumb
     refuse_unless_none(
@@ -77,7 +80,8 @@ def build(dims: SleeveAndDrawer, card: Card) -> tuple[Net, ...]:
         ("too small for a nail", "more than half of the sleeve"),
     )
     # The seam lies beside the thumb cut of the wall that it is glued to.
-    seam = min(dims.tab, tall - card.step, (across - thumb) / 2, deepest_tab(long, card.step))
+    seam = min(dims.tab, tall - of_sleeve.step, (across - thumb) / 2)
+    seam = min(seam, deepest_tab(long, of_sleeve.step))
     # The strip runs upwards round the drawer; the walls' ends, left and right of the front,
     # lie at the bottom and the top of the flat sleeve.
     walls = {
@@ -87,7 +91,7 @@ def build(dims: SleeveAndDrawer, card: Card) -> tuple[Net, ...]:
         "back": rectangle(tall, long),
     }
     roles = {"bottom": Role.BASE, "top": Role.LID}
-    sleeve = tube("sleeve", walls, "front", step=card.step, roles=roles)
+    sleeve = tube("sleeve", walls, "front", step=of_sleeve.step, roles=roles)
     sleeve = with_seam(sleeve, seam, behind="bottom")
     sleeve = with_window(
         sleeve,
@@ -102,7 +106,7 @@ def build(dims: SleeveAndDrawer, card: Card) -> tuple[Net, ...]:
 
 def volume(dims: SleeveAndDrawer, card: Card) -> float:
     """Of the drawer: length × width × height."""
-    length, width, height = _scores(dims, card)
+    length, width, height = _scores(dims, card.of("drawer"))
     return length * width * height
 
 

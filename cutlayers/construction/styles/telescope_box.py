@@ -1,10 +1,11 @@
 """A telescope box: a tray, and a second tray turned over as its lid.
 
-Sizes: the lid goes over the base, so its creases stand two calipers and the clearance farther
-apart; between the side walls one caliper more at each end, since the corner tabs of the lid lie
-inside of them. With a shoulder, a frame glued into the base stands up out of it and the lid,
-as large as the base, goes over the frame and meets the base rim to rim: the frame is then smaller
-by two calipers, by the clearance, and again by one at each end for the corner tabs.
+Sizes: the lid goes over the base, so its creases stand farther apart by what the base's walls have
+outside of theirs and the lid's inside, and by the clearance; between the side walls by one caliper
+of the lid more at each end, since its corner tabs lie inside of them. With a shoulder, a frame
+glued into the base stands up out of it and the lid, as large inside as the base, goes over the
+frame and meets the base rim to rim: the frame has that room, less the clearance and a caliper at
+each end for the corner tabs.
 """
 
 from __future__ import annotations
@@ -68,41 +69,39 @@ def build(dims: TelescopeBox, card: Card) -> tuple[Net, ...]:
     Raises StyleError for a lid taller than the base, a shoulder taller than the lid, and tabs
     that the walls have no room for.
     """
-    length = card.panel("size.length", dims.length, 2)
-    width = card.panel("size.width", dims.width, 2)
-    refuse_short_front(dims.length, card)
-    height = card.panel("size.height", dims.height, 1)
-    caliper = card.caliper
-    refuse_tab_on_side(dims.tab, width, card)
-    lowest = max(LEAST_LID, least_seam(card.step))
+    of_base, of_lid = card.of("base"), card.of("lid")
+    length = of_base.panel("size.length", dims.length, 2)
+    width = of_base.panel("size.width", dims.width, 2)
+    refuse_short_front(dims.length, of_base)
+    height = of_base.panel("size.height", dims.height, 1)
+    refuse_tab_on_side(dims.tab, width, of_base)
+    lowest = max(LEAST_LID, least_seam(max(of_base.step, of_lid.step)))
     # A little more, so that a lid can be named that is no higher than the base.
-    refuse_small(card, "size.height", dims.height, 1, lowest + 0.1, "lower than the lowest lid")
-    refuse_tab_on_wall(dims.tab, height, dims.height, 1, card)
-    base = tray_net("base", length, width, height, dims.tab, step=card.step)
-    lid = _lid_height(dims, height, lowest, card)
+    refuse_small(of_base, "size.height", dims.height, 1, lowest + 0.1, "lower than the lowest lid")
+    refuse_tab_on_wall(dims.tab, height, dims.height, 1, of_base)
+    base = tray_net("base", length, width, height, dims.tab, step=of_base.step)
+    lid = _lid_height(dims, height, lowest, of_lid)
     refuse_below("options.lid", lid, lowest, "too low for glue tabs")
     if not dims.shoulder:
         refuse_above("options.lid", lid, height, "so the lid would stand on the table")
     refuse_above(
         "options.tab",
         dims.tab,
-        deepest_tab(lid, card.step),
+        deepest_tab(lid, of_lid.step),
         f"so its tapered ends leave too little of it on a lid {lid:.4g} mm high",
     )
     if dims.shoulder:
-        net = tray_net("lid", length, width, lid, dims.tab, step=card.step, upside_down=True)
+        # As large inside as the base, and between the corner tabs.
+        wide = width + 2 * (of_lid.take_up - of_base.take_up)
+        long = length + wide - width + 2 * (of_lid.caliper - of_base.caliper)
+        refuse_above("options.tab", dims.tab, wide / 2, "longer than half the side wall of the lid")
+    else:
+        wide = width + 2 * (of_base.bulk + of_lid.take_up) + dims.clearance
+        long = length + wide - width + 2 * of_lid.caliper
+    net = tray_net("lid", long, wide, lid, dims.tab, step=of_lid.step, upside_down=True)
+    if dims.shoulder:
         return base, _shoulder(dims, card), _standing(net, height)
-    over = 2 * caliper + dims.clearance
-    net = tray_net(
-        "lid",
-        length + over + 2 * caliper,
-        width + over,
-        lid,
-        dims.tab,
-        step=card.step,
-        upside_down=True,
-    )
-    return base, _standing(net, height + card.take_up - lid)
+    return base, _standing(net, height + of_lid.take_up - lid)
 
 
 def _lid_height(dims: TelescopeBox, height: float, lowest: float, card: Card) -> float:
@@ -127,35 +126,35 @@ def _standing(lid: Net, lift: float) -> Net:
 
 def _shoulder(dims: TelescopeBox, card: Card) -> Net:
     """A frame that stands on the floor of the base."""
-    caliper = card.caliper
-    smaller = 2 * caliper + dims.clearance
+    of_base, own = card.of("base"), card.of("shoulder")
+    smaller, tabs = 2 * (of_base.take_up + own.bulk) + dims.clearance, 2 * of_base.caliper
     for name, given, less in (
-        ("length", dims.length, smaller + 2 * caliper),
+        ("length", dims.length, smaller + tabs),
         ("width", dims.width, smaller),
     ):
         refuse_small(
-            card,
+            of_base,
             f"size.{name}",
             given,
             2,
             less + 2 * LEAST_TAB,
             "too small for a shoulder inside",
         )
-    length, width, height = _scores(dims, card)
-    length, width = length - smaller - 2 * caliper, width - smaller
-    tall = height - card.take_up + dims.shoulder
-    tab = min(dims.tab, width - card.step, deepest_tab(tall, card.step))
+    length, width, height = _scores(dims, of_base)
+    length, width = length - smaller - tabs, width - smaller
+    tall = height - of_base.take_up + dims.shoulder
+    tab = min(dims.tab, width - own.step, deepest_tab(tall, own.step))
     walls = {
         name: rectangle(wide, tall)
         for name, wide in (("left", width), ("front", length), ("right", width), ("back", length))
     }
-    net = with_seam(tube("shoulder", walls, "front", step=card.step), tab)
-    return replace(net, stand=Stand("front", lift=card.take_up))
+    net = with_seam(tube("shoulder", walls, "front", step=own.step), tab)
+    return replace(net, stand=Stand("front", lift=of_base.take_up))
 
 
 def volume(dims: TelescopeBox, card: Card) -> float:
     """Of the base: length × width × height."""
-    length, width, height = _scores(dims, card)
+    length, width, height = _scores(dims, card.of("base"))
     return length * width * height
 
 

@@ -74,6 +74,7 @@ class LoadedStock:
     sentence: str
     steps: Table
     driving: tuple[str, ...]
+    coupon: tuple[str, ...]
     by_hand: str
 
 
@@ -157,14 +158,23 @@ class Blank:
 
 
 @frozen
+class StepLine:
+    """One step in a sentence, which panels have to bend in it, and the box after it over where it
+    is seen from."""
+
+    text: str
+    bent: tuple[str, ...]
+    picture: Picture | None
+    caption: str
+
+
+@frozen
 class Together:
     """How one kind of box goes together; `box` is empty where the page has one kind only."""
 
     box: str
     views: Picture | None
-    steps: tuple[str, ...]
-    bent: tuple[str, ...]
-    """Panels that have to bend on the way."""
+    steps: tuple[StepLine, ...]
 
 
 @frozen

@@ -54,6 +54,7 @@ def _loaded(card: LoadCard) -> LoadedStock:
         f"{card.in_words[0].upper()}{card.in_words[1:]}.",
         Table(words.LOAD_COLUMNS, rows, numbers=(3,)),
         card.driving,
+        card.coupon,
         f"{words.HAND_LEFT}{listed(card.by_hand)}." if card.by_hand else "",
     )
 

@@ -28,11 +28,22 @@ def box_on_its_way(box: BoxGuide) -> Picture | None:
     return _set_in(box.views, box.name, "views", drawing_words.views_description(list(box.nets)))
 
 
+def box_after_step(box: BoxGuide, scene: Scene, step: int) -> Picture:
+    """The picture beside a step of the assembly."""
+    title = drawing_words.step_title(box.name, step)
+    described = replace(scene, title=title, description=drawing_words.step_description(scene.title))
+    return _picture("after", described, f"step-{step}-{_slug(box.name)}")
+
+
 def _set_in(scene: Scene, box: str, part: str, description: str) -> Picture:
     """A picture with a title and description for those who do not see it."""
     titled = replace(scene, title=drawing_words.folded_title(box), description=description)
+    return _picture(part, titled, f"{part}-{_slug(box)}")
+
+
+def _picture(part: str, scene: Scene, name: str) -> Picture:
     size = {"width": f"{number(scene.width, 2)}mm", "height": f"{number(scene.height, 2)}mm"}
-    return Picture(part, inline_svg(titled, f"{part}-{_slug(box)}", size))
+    return Picture(part, inline_svg(scene, name, size))
 
 
 def _slug(name: str) -> str:

@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING
 from cutlayers.guide import assembly_words, drawing_words, hand_words, words
 from cutlayers.guide.model import BoxGuide, Caution, Guide, Paper
 from cutlayers.guide.page.amounts import bought_length, length_text
-from cutlayers.guide.page.contents import Blank, BoxLine, Found, Page, Together, Top
+from cutlayers.guide.page.contents import Blank, BoxLine, Found, Page, StepLine, Together, Top
 from cutlayers.guide.page.machine import machine_work
 from cutlayers.guide.page.material import material
-from cutlayers.guide.page.pictures import box_on_its_way, finished_box
+from cutlayers.guide.page.pictures import box_after_step, box_on_its_way, finished_box
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.pages import environment
@@ -23,6 +23,8 @@ from cutlayers.telling.words import in_words_without_severity
 
 if TYPE_CHECKING:
     from jinja2 import Environment
+
+    from cutlayers.box.walking import Way
 
 PAPER_MM = {"A4": "210mm 297mm", "letter": "215.9mm 279.4mm"}
 """Sources: ISO 216:2007; ASME Y14.1 size A."""
@@ -97,16 +99,21 @@ def _box_line(box: BoxGuide, guide: Guide) -> BoxLine:
 
 def _together(box: BoxGuide, guide: Guide) -> Together:
     several = len(box.nets) > 1
-    steps = tuple(
-        assembly_words.assembly_step(step, length_text(step.diameter, guide.unit), name_net=several)
-        for step in box.steps
-    )
-    bent = tuple(
-        assembly_words.bend(*way.between, bought_length(float(f"{way.radius:.2g}"), guide.unit))
-        for way in box.bent
-        if way.between
-    )
-    return Together(box.name if len(guide.boxes) > 1 else "", box_on_its_way(box), steps, bent)
+    steps = []
+    for number, step in enumerate(box.steps, 1):
+        diameter = length_text(step.diameter, guide.unit)
+        text = assembly_words.assembly_step(step, diameter, name_net=several)
+        scene = box.step_pictures.get(step)
+        picture = box_after_step(box, scene, number) if scene else None
+        bent = tuple(_bent(way, guide.unit) for way in box.bent if way.step == step)
+        steps.append(StepLine(text, bent, picture, scene.title if scene else ""))
+    return Together(box.name if len(guide.boxes) > 1 else "", box_on_its_way(box), tuple(steps))
+
+
+def _bent(way: Way, unit: Unit) -> str:
+    if way.between is None:
+        return assembly_words.BOWS
+    return assembly_words.bend(*way.between, bought_length(float(f"{way.radius:.2g}"), unit))
 
 
 def _found(finding: Finding, unit: Unit) -> Found:

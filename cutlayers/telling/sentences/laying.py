@@ -17,6 +17,13 @@ def _art_as_pixels(finding: Finding, say: Say) -> Sentence:
     )
 
 
+def _art_first_frame(finding: Finding, say: Say) -> Sentence:
+    return Sentence(
+        f"{finding.detail('picture')} holds several pictures, of which the first is printed",
+        cure="save another by itself if you mean that",
+    )
+
+
 def _art_without_room(finding: Finding, say: Say) -> Sentence:
     return Sentence(
         f"the panel has no room for it within {_margin(finding, say)}",
@@ -140,6 +147,13 @@ def _value_missing(finding: Finding, say: Say) -> Sentence:
     return Sentence(f"{finding.subject.column} is empty", cure="its box is made without")
 
 
+def _decimal_commas(finding: Finding, say: Say) -> Sentence:
+    return Sentence(
+        f"{finding.subject.column} has decimal commas, {finding.detail('cell')!r} and so on, which "
+        "are read as such"
+    )
+
+
 def _rows_alike(finding: Finding, say: Say) -> Sentence:
     pairs = zip(finding.detail("columns"), finding.detail("cells"), strict=True)
     values = ", ".join(f"{column} {cell!r}" for column, cell in pairs)
@@ -151,6 +165,7 @@ def _rows_alike(finding: Finding, say: Say) -> Sentence:
 
 SENTENCES: dict[str, Telling] = {
     "art-as-pixels": _art_as_pixels,
+    "art-first-frame": _art_first_frame,
     "art-without-room": _art_without_room,
     "lettering-reduced": _lettering_reduced,
     "art-coarse": _art_coarse,
@@ -166,5 +181,6 @@ SENTENCES: dict[str, Telling] = {
     "search-failed": _search_failed,
     "column-unused": _column_unused,
     "value-missing": _value_missing,
+    "decimal-commas": _decimal_commas,
     "rows-alike": _rows_alike,
 }

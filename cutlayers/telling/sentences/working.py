@@ -121,6 +121,15 @@ def _no_room_to_straighten(finding: Finding, say: Say) -> Sentence:
     )
 
 
+def _no_room_for_coupon(finding: Finding, say: Say) -> Sentence:
+    side = say.limit(least(finding))
+    return Sentence(
+        "no waste is left for the coupon that is to be cut first",
+        f"it takes a free square of {side}",
+        "cut the coupon of another sheet of the same card, or leave a wider border",
+    )
+
+
 def _starts_astray(finding: Finding, say: Say) -> Sentence:
     lines, off = finding.measured
     return Sentence(
@@ -186,6 +195,7 @@ SENTENCES: dict[str, Telling] = {
     "narrow-strip": _narrow_strip,
     "sharp-point": _sharp_point,
     "no-room-to-straighten": _no_room_to_straighten,
+    "no-room-for-coupon": _no_room_for_coupon,
     "starts-astray": _starts_astray,
     "out-of-reach": _out_of_reach,
     "guessed-material": _guessed_material,

@@ -1,0 +1,227 @@
+"""The steps that move panels, as turns of hinges, from the flat blank to the finished box.
+
+A net begins flat. What is glued rises with the step that glues it; a ring that can be pressed flat
+is glued lying flat, and stands up as it is squared. Afterwards each closure turns about the hinge
+that it hangs by. What no closure moves hangs together in rings of hinges, which turn all at once:
+when the box is squared up, when a pop-up is pushed out, when a gable's gussets and ridges go in.
+
+This module needs shapely; whoever need not measure does not import it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from cutlayers.box.closing import SAME_RIM, Closure, End, ends, unglued
+from cutlayers.box.steps import Action, Step
+from cutlayers.frozen import frozen
+from cutlayers.geometry.strokes import Operation
+from cutlayers.net import Hinge, Net
+from cutlayers.net.assembly import Assembly
+from cutlayers.net.folding import FoldedNet
+from cutlayers.net.tube import parallel, tube_creases
+
+if TYPE_CHECKING:
+    from cutlayers.box.box import Box
+
+GLUED: tuple[Action, ...] = (Action.SEAM, Action.GLUE)
+AT_ONCE = (Action.SQUARE, Action.PUSH_OUT, Action.GUSSETS, Action.RIDGES)
+CLOSED: tuple[Action, ...] = (
+    *(Action.FOLD_IN, Action.CLOSE, Action.TUCK, Action.ENGAGE),
+    *(Action.INTERLEAVE, Action.BRING_UP),
+)
+
+HALF_IN = 0.5
+"""How far a gable is closed when its gussets are in, as a share of the way."""
+
+
+@frozen
+class Turn:
+    """One hinge that turns from one angle to another, in degrees."""
+
+    hinge: Hinge
+    from_deg: float
+    to_deg: float
+
+
+@frozen
+class Move:
+    """Turns that are made at once. Where panels `swing`, the first of each closure turns, and what
+    hangs on it is folded before; else a whole ring moves. One that is `pressed` ends lying flat on
+    itself."""
+
+    turns: tuple[Turn, ...]
+    swing: tuple[Closure, ...] = ()
+    pressed: bool = False
+
+
+@frozen
+class Motion:
+    """A step, and what moves in it, one after the other; hinges are those of the folded net.
+
+    `glued` are the tabs of the net that hold once it is done.
+    """
+
+    step: Step
+    moves: tuple[Move, ...]
+    glued: tuple[str, ...]
+
+    @property
+    def holding(self) -> tuple[str, ...]:
+        """The tabs that hold while it is done: not yet those that it glues."""
+        return tuple(name for name in self.glued if name not in self.step.panels)
+
+
+def motions(whole: Box) -> tuple[Motion, ...]:
+    """The steps of a box that move panels, in their order; none where folds are curved.
+
+    Guaranteed: turns of one hinge follow on each other from 0°, and end where the finished box has
+    it. Raises NetError for a box that cannot be folded.
+    """
+    if whole.curved:
+        return ()
+    steps = whole.steps()
+    plans = {
+        folded.net.name: _Plan(folded, whole.assembly, [s for s in steps if s.net == name])
+        for folded in whole.assembly.boxes
+        for name in (folded.net.name,)
+    }
+    found = []
+    for step in steps:
+        moves = plans[step.net].moves(step)
+        if moves:
+            found.append(Motion(step, moves, plans[step.net].glued))
+    return tuple(found)
+
+
+class _Plan:
+    """One net on its way: the angles that its hinges have, and what has still to move."""
+
+    def __init__(self, folded: FoldedNet, box: Assembly, steps: Sequence[Step]) -> None:
+        self.net = folded.net
+        self.glued: tuple[str, ...] = ()
+        self._angles = dict.fromkeys(self.net.hinges, 0.0)
+        actions = {step.action for step in steps}
+        self._flat = Action.SQUARE in actions
+        self._tube = Action.GUSSETS in actions
+        self._last = {group: _last(steps, group) for group in (GLUED, CLOSED)}
+        self._rising = [*ends(unglued(self.net), box)]
+        self._free = [*ends(self.net, box)]
+        swinging = {name for end in self._free for each in end.closures for name in each.panels}
+        self._tied = tuple(
+            hinge for hinge in self.net.hinges if not {hinge.first, hinge.second} & swinging
+        )
+
+    def moves(self, step: Step) -> tuple[Move, ...]:
+        """What moves in a step."""
+        found: list[Move] = []
+        if step.action in GLUED:
+            self.glued += step.panels
+            found += self._swung(step, GLUED, self._rising, (*step.panels, *step.targets))
+            found += self._raised()
+        elif step.action in AT_ONCE:
+            share = HALF_IN if step.action is Action.GUSSETS else 1.0
+            found += self._at_once({hinge: hinge.fold_deg for hinge in self._tied}, share)
+            # Parts of panels that bend to lie on each other do so at last.
+            bent = [end for end in self._free if all(map(_bends, end.closures))]
+            found += self._swung(step, CLOSED, bent, ())
+        elif step.action in CLOSED:
+            found += self._swung(step, CLOSED, self._free, (*step.panels, *step.brought))
+        return tuple(found)
+
+    def _swung(
+        self, step: Step, group: tuple[Action, ...], opened: list[End], names: Iterable[str]
+    ) -> Iterator[Move]:
+        """The closures of a step, as their ends have them; the last step takes all that is left,
+        and so does one without names."""
+        all_left = step is self._last[group] or not names
+        for end in [*opened]:
+            mine = [closure for closure in end.closures if all_left or {*closure.panels} & {*names}]
+            together = end.interleaved and end.carries
+            for swing in [tuple(mine)] if together and mine else [(each,) for each in mine]:
+                yield from self._closed(swing, flat=self._flat and group is GLUED)
+            left = tuple(
+                tuple(closure for closure in members if closure not in mine)
+                for members in end.groups
+            )
+            at = opened.index(end)
+            opened[at : at + 1] = [End(left, end.interleaved)] if any(left) else []
+
+    def _closed(self, swing: tuple[Closure, ...], *, flat: bool) -> Iterator[Move]:
+        hinges = [closure.hinge for closure in swing]
+        hinges += [hinge for closure in swing for hinge in self._within(closure)]
+        goals = {hinge: self._goal(hinge, flat=flat) for hinge in hinges}
+        turns = self._turned(goals)
+        if turns:
+            yield Move(turns, swing, pressed=flat)
+
+    def _raised(self) -> Iterator[Move]:
+        """Rings of hinges that were there before any glue, with the first tabs that are glued."""
+        waiting = {
+            hinge
+            for end in self._rising
+            for closure in end.closures
+            for hinge in (closure.hinge, *self._within(closure))
+        }
+        rings = [h for h in self._tied if h not in waiting and not self._angles[h]]
+        if self._tube:
+            goals = _tube_angles(self.net, rings)
+        else:
+            goals = {hinge: self._goal(hinge, flat=self._flat) for hinge in rings}
+        turns = self._turned(goals)
+        if turns:
+            yield Move(turns, pressed=self._flat)
+
+    def _within(self, closure: Closure) -> Iterator[Hinge]:
+        """The hinges between panels of a closure."""
+        return (h for h in self.net.hinges if {h.first, h.second} <= {*closure.panels})
+
+    def _at_once(self, goals: Mapping[Hinge, float], share: float) -> Iterator[Move]:
+        between = {
+            hinge: self._angles[hinge] + share * (goal - self._angles[hinge])
+            for hinge, goal in goals.items()
+        }
+        turns = self._turned(between)
+        if turns:
+            yield Move(turns)
+
+    def _goal(self, hinge: Hinge, *, flat: bool) -> float:
+        return hinge.flat_deg if flat and hinge.flat_deg is not None else hinge.fold_deg
+
+    def _turned(self, goals: Mapping[Hinge, float]) -> tuple[Turn, ...]:
+        turns = tuple(
+            Turn(hinge, self._angles[hinge], goal)
+            for hinge, goal in goals.items()
+            if goal != self._angles[hinge]
+        )
+        self._angles |= goals
+        return turns
+
+
+def _last(steps: Sequence[Step], group: tuple[Action, ...]) -> Step | None:
+    return next((step for step in reversed(steps) if step.action in group), None)
+
+
+def _bends(closure: Closure) -> bool:
+    """Whether it is a part of a panel that keeps its place."""
+    return closure.hinge.operation is Operation.DRAW
+
+
+def _tube_angles(net: Net, rings: Sequence[Hinge]) -> dict[Hinge, float]:
+    """The angles of a tube that stands open with its roof upright: creases in line with those round
+    the tube turn as these do, both sides of a strip half of it, and all others lie flat."""
+    found: dict[Hinge, float] = {}
+    strips = {panel.name for panel in net.panels if " | " in panel.name}
+    for crease in tube_creases(net):
+        for hinge in rings:
+            if parallel(hinge, crease) and _beside(hinge, crease) <= SAME_RIM:
+                halves = 2 if {hinge.first, hinge.second} & strips else 1
+                found[hinge] = crease.fold_deg / halves
+    return found
+
+
+def _beside(one: Hinge, other: Hinge) -> float:
+    """How far the start of one crease lies beside the line of the other, in mm."""
+    (x, y), (ux, uy) = other.edge.start, other.edge.direction_at(0.5)
+    return abs(ux * (one.edge.start[1] - y) - uy * (one.edge.start[0] - x))

@@ -1,0 +1,67 @@
+"""What covers the panels of an order's box: its art, and facing pieces with art of their own."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+import shapely
+
+from cutlayers.artwork.ink import Item
+from cutlayers.artwork.model import Art
+from cutlayers.artwork.panel_ink import in_sight
+from cutlayers.box import Blank
+from cutlayers.geometry.overlays import as_area, together
+from cutlayers.job.order import Order
+from cutlayers.job.stock import Stock
+from cutlayers.net import Net
+from cutlayers.net.faces import pierced
+from cutlayers.net.stacking import Key
+from cutlayers.pictures.decoration import Decoration, Decorations
+from cutlayers.profile.output import PrintSettings
+from cutlayers.sheets.pieces import art_on
+from cutlayers.telling.colours import PAPER
+
+
+def decorations_of(
+    order: Order, stocks: Mapping[str, Stock], settings: PrintSettings
+) -> Decorations:
+    """What covers the panels of an order's box, printed as the settings say."""
+    found: dict[Key, tuple[Decoration, ...]] = {}
+    for blank in order.box.blanks:
+        for panel, ink in _printed(blank, art_on(blank.net, order.art), settings):
+            found[blank.name, panel] = (Decoration(ink),)
+    for facing in order.facings:
+        printed = _printed(facing.blank, facing.art, settings)
+        ink = tuple(item for _, items in printed for item in items)
+        area = as_area(together(pierced(facing.net.panels)))
+        paper = Decoration(ink, area, stocks[facing.stock].colour or PAPER)
+        key = (facing.on.net, facing.on.panel)
+        found[key] = (*found.get(key, ()), paper)
+    for blank in order.box.blanks:
+        if blank.net.facets is not None:
+            found |= _on_facets(blank.net, blank.net.facets, found)
+    return found
+
+
+def _printed(
+    blank: Blank, art: tuple[Art, ...], settings: PrintSettings
+) -> Iterator[tuple[str, tuple[Item, ...]]]:
+    """The printed panels of a blank, each with its ink from the bottom."""
+    inks: dict[str, list[Item]] = {}
+    for _, panel, ink in in_sight(blank.inked(art, settings.bleed, settings.safe_margin).inks):
+        inks.setdefault(panel, []).extend(ink.items)
+    for panel, items in inks.items():
+        yield panel, tuple(items)
+
+
+def _on_facets(net: Net, facets: Net, found: Decorations) -> Decorations:
+    """The flat pieces that stand for panels are covered as these are."""
+    covered = [panel for panel in net.panels if (net.name, panel.name) in found]
+    areas = pierced(covered)
+    pieces: dict[Key, tuple[Decoration, ...]] = {}
+    for facet, shape in zip(facets.panels, pierced(facets.panels), strict=True):
+        middle = shapely.point_on_surface(shape)
+        for panel, area in zip(covered, areas, strict=True):
+            if shapely.contains(area, middle):
+                pieces[net.name, facet.name] = found[net.name, panel.name]
+    return pieces
