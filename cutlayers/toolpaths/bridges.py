@@ -16,7 +16,7 @@ from cutlayers.geometry.strokes import Stroke
 from cutlayers.profile.machine import Bridges
 from cutlayers.telling.findings import Finding, Severity, at_least
 from cutlayers.telling.quantities import count
-from cutlayers.toolpaths.holding import FRAME, Ground, Room, along
+from cutlayers.toolpaths.holding import FRAME, Holding, Room, along
 
 PHASES = 16
 """How many rotations of the evenly spread bridges are tried for the one that fits best."""
@@ -36,7 +36,7 @@ def bridge(
     interrupted for one kerf more than its width: `left_of`. Where fewer bridges find room than were
     asked for, a finding says so.
     """
-    work = _Bridging(Ground(pieces, lines, kerf), how.width + kerf)
+    work = _Bridging(Holding(pieces, lines, kerf), how.width + kerf)
     for number, piece in enumerate(pieces):
         work.spread(number, _wanted(piece, how))
     work.hold_the_loose()
@@ -70,12 +70,12 @@ def _wanted(piece: Stroke, how: Bridges) -> int:
 class _Bridging:
     """Bridges while they are put: `at` for each line, `taken` for each piece in mm along it."""
 
-    def __init__(self, ground: Ground, gap: float) -> None:
-        self.at: list[list[float]] = [[] for _ in ground.lines]
-        self.taken: list[list[float]] = [[] for _ in ground.pieces]
-        self._ground, self._gap = ground, gap
-        self._rooms = list(ground.rooms(gap / 2 + CLEAR))
-        self._of: list[list[Room]] = [[] for _ in ground.pieces]
+    def __init__(self, holding: Holding, gap: float) -> None:
+        self.at: list[list[float]] = [[] for _ in holding.lines]
+        self.taken: list[list[float]] = [[] for _ in holding.pieces]
+        self._holding, self._gap = holding, gap
+        self._rooms = list(holding.rooms(gap / 2 + CLEAR))
+        self._of: list[list[Room]] = [[] for _ in holding.pieces]
         for room in self._rooms:
             for piece in room.beside:
                 self._of[piece].append(room)
@@ -89,7 +89,7 @@ class _Bridging:
             if low is not None and high is not None:
                 spans.append((min(low, high), max(low, high), low > high, room))
         spans.sort(key=lambda span: span[:2])
-        length = self._ground.pieces[piece].path.length
+        length = self._holding.pieces[piece].path.length
         rooms = [(low, high) for low, high, _, _ in spans]
         for place in _spread(rooms, wanted, length, self._gap, self.taken[piece]):
             low, high, turned, room = next(each for each in spans if each[0] <= place <= each[1])
@@ -99,7 +99,7 @@ class _Bridging:
 
     def hold_the_loose(self) -> None:
         """More bridges where pieces hang on each other and on nothing else."""
-        pieces = range(len(self._ground.pieces))
+        pieces = range(len(self._holding.pieces))
         while loose := {self._root(each) for each in pieces} - {self._root(FRAME)}:
             found = [
                 (high - low, room, (low + high) / 2)
@@ -116,9 +116,9 @@ class _Bridging:
 
     def _put(self, room: Room, at: float) -> None:
         """Leave a bridge on every line that passes there."""
-        point = self._ground.lines[room.line].path.point_at(at)
-        for line, place in self._ground.passing(room.line, point):
-            self.at[line].append(at if line == room.line else place)
+        point = self._holding.lines[room.line].path.point_at(at)
+        for line, there in self._holding.passing(room.line, point):
+            self.at[line].append(at if line == room.line else there)
         for piece in room.beside:
             place = self._on(piece, room, at)
             if place is not None:
@@ -129,8 +129,8 @@ class _Bridging:
 
     def _on(self, piece: int, room: Room, at: float) -> float | None:
         """Where along a piece's outline a place in a room lies."""
-        point = self._ground.lines[room.line].path.point_at(at)
-        return along(self._ground.pieces[piece].path, point, self._ground.beside)
+        point = self._holding.lines[room.line].path.point_at(at)
+        return along(self._holding.pieces[piece].path, point, self._holding.beside)
 
     def _root(self, node: Hashable) -> Hashable:
         while (above := self._group.get(node, node)) != node:

@@ -37,7 +37,7 @@ class Room:
     joins: tuple[Hashable, ...]
 
 
-class Ground:
+class Holding:
     """The pieces of a sheet as they are drawn, and the lines by which they are cut out of it.
 
     `pieces` are closed outlines, `lines` the same after a `kerf` was taken up; `beside` is how far
@@ -49,7 +49,8 @@ class Ground:
         self._kerf = kerf
         self.beside = kerf / 2 + ON_A_CUT
         self._borders = [Lines([piece.path], self.beside) for piece in pieces]
-        self._near = [list(_near(line.path, pieces, kerf + ON_A_CUT)) for line in lines]
+        self._boxes = [line.path.bounds for line in lines]
+        self._near = list(_near(self._boxes, [each.path.bounds for each in pieces], kerf))
         self._regions = self._waste()
 
     def rooms(self, margin: float) -> Iterator[Room]:
@@ -82,7 +83,7 @@ class Ground:
         for number, line in enumerate(self.lines):
             if number != own and not (line.path.closed and self._near[number]):
                 continue
-            if _within(point, line.path.bounds, reach):
+            if _within(point, self._boxes[number], reach):
                 at = along(line.path, point, reach)
                 if at is not None:
                     yield number, at
@@ -135,18 +136,18 @@ def along(path: Path, point: Point, reach: float) -> float | None:
     return None if best is None else best[1]
 
 
-def _near(path: Path, pieces: Sequence[Stroke], reach: float) -> Iterator[int]:
-    """The pieces whose boxes a path meets."""
-    left, bottom, right, top = path.bounds
-    for number, piece in enumerate(pieces):
-        x0, y0, x1, y1 = piece.path.bounds
-        if (
-            x0 <= right + reach
+def _near(lines: Sequence[Bounds], pieces: Sequence[Bounds], kerf: float) -> Iterator[list[int]]:
+    """For the box of each line the numbers of those boxes of pieces that it meets."""
+    reach = kerf + ON_A_CUT
+    for left, bottom, right, top in lines:
+        yield [
+            number
+            for number, (x0, y0, x1, y1) in enumerate(pieces)
+            if x0 <= right + reach
             and x1 >= left - reach
             and y0 <= top + reach
             and y1 >= bottom - reach
-        ):
-            yield number
+        ]
 
 
 def _parted(edge: Segment, corners: Iterable[Point], reach: float) -> Iterator[Segment]:

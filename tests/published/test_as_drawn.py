@@ -9,6 +9,7 @@ from dataclasses import replace
 
 import pytest
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from cutlayers.geometry.paths import Path, rounded
 from cutlayers.geometry.strokes import Operation, Part, Stroke
@@ -131,7 +132,7 @@ def test_an_unequal_correction_keeps_it_too(name: str, offset: float) -> None:
     assert stray(moved_by(machine, lines), offset, drawn) <= 0.02
 
 
-def swept(lines: Sequence[Sequence[tuple[float, float]]], kerf: float) -> shapely.Geometry:
+def swept(lines: Sequence[Sequence[tuple[float, float]]], kerf: float) -> BaseGeometry:
     """What a beam takes away."""
     strips = [shapely.LineString(each).buffer(kerf / 2, quad_segs=ROUND) for each in lines]
     return shapely.union_all(strips)

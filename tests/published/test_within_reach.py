@@ -83,7 +83,7 @@ def extents(files: dict[str, bytes]) -> list[tuple[float, float, float, float]]:
     boxes = []
     for name, content in files.items():
         if name.endswith(".dxf"):
-            document = ezdxf.read(io.StringIO(content.decode()))  # type: ignore[attr-defined]
+            document = ezdxf.read(io.StringIO(content.decode()))
             box = bbox.extents(document.modelspace())
             boxes.append((box.extmin.x, box.extmin.y, box.extmax.x, box.extmax.y))
         else:
