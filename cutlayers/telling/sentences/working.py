@@ -46,7 +46,7 @@ def _kerf_shared(finding: Finding, say: Say) -> Sentence:
     pieces, kerf = finding.detail("pieces"), say.limit(finding.detail("kerf"))
     return Sentence(
         f"{many(pieces, 'piece')} share borders, of which the kerf of {kerf} takes half from "
-        f"either side: each comes out {say.length(finding.measured[0], 2)} smaller for each border "
+        f"either side: each comes out {say.limit(finding.measured[0])} smaller for each border "
         "that it shares",
         cure=f"a gap of {kerf} or more under [sheets] gives each piece a border of its own",
     )
