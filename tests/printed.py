@@ -46,8 +46,8 @@ def table(*art: dict[str, Any], sheet: str = "A4", **more: Any) -> dict[str, Any
 EVERY_KIND: tuple[dict[str, Any], ...] = (
     {"panels": "front", "colour": "#0072B2"},
     {"panels": "back", "pattern": "dots", "ink": "#C8102E", "ground": "#F0E4C2"},
-    {"panels": ["left", "right"], "image": "sprig.svg"},
-    {"panels": "base", "image": "photo.png", "fit": "cover"},
+    {"panels": ["left", "right"], "file": "sprig.svg"},
+    {"panels": "base", "file": "photo.png", "fit": "cover"},
     {"panels": "front", "lettering": "Winter market", "ink": "#FFFFFF"},
 )
 

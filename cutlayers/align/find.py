@@ -175,7 +175,7 @@ def _distinct(
 def _correlation(image: np.ndarray, picture: np.ndarray) -> np.ndarray:
     """Normalised cross-correlation, -1 to 1, of a picture with every place of an image.
 
-    Source: J. P. Lewis, Fast Normalized Cross-Correlation, Vision Interface 1995.
+    Source: J. P. Lewis, Fast Template Matching, Vision Interface 1995.
     """
     from scipy.signal import fftconvolve
 

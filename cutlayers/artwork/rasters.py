@@ -48,7 +48,7 @@ def is_raster(content: bytes) -> bool:
 
 
 def is_tiff(content: bytes) -> bool:
-    """Whether it is a TIFF, of which one file is unlike another."""
+    """Whether a file begins as a TIFF."""
     return content.startswith(_TIFF)
 
 

@@ -16,6 +16,7 @@ from cutlayers.geometry.transforms import Point
 from cutlayers.net.folding import FoldedNet, fold
 from cutlayers.net.linework import Linework, linework
 from cutlayers.net.model import Net
+from cutlayers.net.relief import Relieved, relieved
 
 if TYPE_CHECKING:  # a net without art loads no areas
     from cutlayers.artwork.model import Art
@@ -38,9 +39,14 @@ class InkedNet:
 
 @frozen(slots=False)
 class Blank:
-    """One flat net of a box. Guaranteed: each derived thing is worked out at most once."""
+    """One flat net of a box. Guaranteed: each derived thing is worked out at most once.
+
+    `relief` is the radius in mm of the holes that keep it from tearing, and how far its creases
+    stop short of a cut; 0 for none.
+    """
 
     net: Net
+    relief: float = 0.0
     _folded: dict[float, FoldedNet] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
@@ -64,9 +70,19 @@ class Blank:
         return self.net.facets is not None or not self.curved
 
     @cached_property
-    def lines(self) -> Linework:
-        """The lines that follow from the net. Raises NetError as `linework` does."""
+    def borders(self) -> Linework:
+        """The lines that follow from the net alone. Raises NetError as `linework` does."""
         return _lines(replace(self.net, stand=None))
+
+    @property
+    def lines(self) -> Linework:
+        """The lines that are worked. Raises NetError as `linework` does."""
+        return self.relieved.lines
+
+    @cached_property
+    def relieved(self) -> Relieved:
+        """The lines with their relief. Raises NetError as `linework` does."""
+        return _relieved(self.borders, self.relief)
 
     def folded(self, fraction: float = 1.0) -> FoldedNet:
         """The net folded up so far, 0 flat to 1. Raises NetError as `fold` does."""
@@ -136,3 +152,8 @@ class Blank:
 def _lines(net: Net) -> Linework:
     """Of a net wherever it stands: that of a lid changes with the height of its base."""
     return linework(net)
+
+
+@lru_cache(KEPT)
+def _relieved(lines: Linework, size: float) -> Relieved:
+    return relieved(lines, size)

@@ -70,7 +70,8 @@ class Box:
     @staticmethod
     def of(nets: Iterable[Net], card: Card, origin: Origin | None = None) -> Box:
         """A box of these nets."""
-        return Box(tuple(map(_blank_of, nets)), card, origin)
+        blanks = tuple(_blank_of(net, card.of(net.name).relief) for net in nets)
+        return Box(blanks, card, origin)
 
     def with_nets(self, nets: Iterable[Net]) -> Box:
         """The same box with other nets, lettered or rounded; itself where they are its own."""
@@ -177,9 +178,9 @@ def build(style: Style, dims: object, card: Card) -> Box:
 
 
 @lru_cache(KEPT)
-def _blank_of(net: Net) -> Blank:
+def _blank_of(net: Net, relief: float) -> Blank:
     """Boxes of one height and another have the same lid, which is folded once."""
-    return Blank(net)
+    return Blank(net, relief)
 
 
 @lru_cache(KEPT)

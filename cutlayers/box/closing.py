@@ -193,7 +193,8 @@ def _same_rim(one: Hinge, other: Hinge) -> bool:
 
 def _engaged(net: Net, one: Closure, other: Closure) -> bool:
     """Whether a tongue of the first goes into the second."""
-    return any(net.panel(name).engages in other.panels for name in one.panels)
+    held = [net.panel(name).engages for name in one.panels]
+    return any(each is not None and each.panel in other.panels for each in held)
 
 
 def _in_order(net: Net, group: tuple[Closure, ...], touching: _Touching) -> End:

@@ -83,9 +83,7 @@ def motions(whole: Box) -> tuple[Motion, ...]:
         return ()
     steps = whole.steps()
     plans = {
-        folded.net.name: _Plan(folded, whole.assembly, [s for s in steps if s.net == name])
-        for folded in whole.assembly.boxes
-        for name in (folded.net.name,)
+        folded.net.name: _Plan(folded, whole.assembly, steps) for folded in whole.assembly.boxes
     }
     found = []
     for step in steps:
@@ -102,6 +100,7 @@ class _Plan:
         self.net = folded.net
         self.glued: tuple[str, ...] = ()
         self._angles = dict.fromkeys(self.net.hinges, 0.0)
+        steps = [step for step in steps if step.net == self.net.name]
         actions = {step.action for step in steps}
         self._flat = Action.SQUARE in actions
         self._tube = Action.GUSSETS in actions
@@ -212,6 +211,7 @@ def _tube_angles(net: Net, rings: Sequence[Hinge]) -> dict[Hinge, float]:
     """The angles of a tube that stands open with its roof upright: creases in line with those round
     the tube turn as these do, both sides of a strip half of it, and all others lie flat."""
     found: dict[Hinge, float] = {}
+    # Named as `strip_name` has it.
     strips = {panel.name for panel in net.panels if " | " in panel.name}
     for crease in tube_creases(net):
         for hinge in rings:

@@ -205,7 +205,8 @@ def _closed(net: Net, box: Assembly | None, end: End) -> Iterator[Step]:
         plain = []
         for closure in group:
             if tongues := tuple(name for name in closure.panels if net.panel(name).engages):
-                into = tuple(net.panel(name).engages or "" for name in tongues)
+                held = [net.panel(name).engages for name in tongues]
+                into = tuple(each.panel for each in held if each)
                 rest = tuple(name for name in closure.panels if name not in tongues)
                 yield Step(Action.ENGAGE, net.name, tongues, into, rest)
             elif walls := () if box is None else behind(net, box, closure):

@@ -66,7 +66,7 @@ def check_box(
         found.extend(check_meeting(folded))
         found.extend(check_colliding(folded, card))
         found.extend(check_lid(folded, card, allowed, faced))
-        found.extend(check_locking(folded, nets))
+        found.extend(check_locking(folded, nets, allowed))
         if item is not None:
             found.extend(check_packed(folded, item, card, faced))
         found.extend(check_punching(folded, card, allowed, glued_on))

@@ -12,6 +12,7 @@ from cutlayers.cli.progress import LateBar
 
 if TYPE_CHECKING:
     from cutlayers import Job, Machine
+    from cutlayers.job.written import KitSource
     from cutlayers.kits.checking import Kit
     from cutlayers.kits.planning import Sorter
 
@@ -97,23 +98,31 @@ def make_kit(
         click.echo(f"{len(report.files)} files in {folder}")
 
 
+def _source(kit: object, job_file: Path) -> KitSource:
+    """What the job says of the kit. Raises JobError."""
+    from cutlayers.job.written import BesideTheJob
+    from cutlayers.reading.tables import declared, read_values
+    from cutlayers.telling.errors import JobError
+    from cutlayers.telling.refusals import within
+
+    fields = [field for field in declared(BesideTheJob) if field.key == "kit"]
+    values, problems = read_values(fields, {"kit": kit}, "mm")
+    if problems:
+        raise JobError(*within(str(job_file), problems))
+    found: KitSource = values["kit"]
+    return found
+
+
 def _checked(job_file: Path, profile_name: str | None) -> tuple[Kit, Machine, Sorter]:
     from cutlayers.kits.checking import check_kit as check
     from cutlayers.kits.planning import Sorter
     from cutlayers.kits.rows import read_rows
     from cutlayers.reading.toml_file import read_toml
-    from cutlayers.reading.user_paths import user_path
     from cutlayers.telling.errors import JobError
-    from cutlayers.telling.refusals import Refusal
 
     table = read_toml(job_file, "job", JobError)
-    name, profile = table["kit"], table.get("profile")
-    if not isinstance(name, str):
-        allowed = "the name of a CSV file beside the job, in quotes"
-        raise JobError(
-            Refusal(("kit",), fault="value", file=str(job_file), found=name, allowed=allowed)
-        )
-    rows = read_rows(job_file.parent / user_path(name))
+    rows = read_rows(job_file.parent / _source(table["kit"], job_file).file)
+    profile = table.get("profile")
     machine = machine_for(job_file, profile if isinstance(profile, str) else None, profile_name)
     sorter = Sorter(machine)
     with LateBar(len(rows.rows), "checking rows") as bar:

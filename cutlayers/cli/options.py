@@ -67,15 +67,11 @@ def job_files(job_file: Path) -> list[Path]:
     over. The job has been read already."""
     from cutlayers.job.inputs import files_named
     from cutlayers.reading.toml_file import read_toml
-    from cutlayers.reading.user_paths import user_path
     from cutlayers.telling.errors import JobError
 
     table = read_toml(job_file, "job", JobError)
     folder = job_file.parent
-    found = [job_file, *files_named(table, folder)]
-    if isinstance(kit := table.get("kit"), str):
-        found.append(folder / user_path(kit))
-    return found
+    return [job_file, *files_named(table, folder)]
 
 
 def files_read(job_file: Path, profile_name: str | None) -> tuple[Path, ...]:

@@ -19,6 +19,10 @@ LEAST_INSIDE = 1.0
 SHARE = 0.5
 """Of its caliper that a crease takes where nobody measured it: creases at mid-thickness."""
 
+RELIEF_FROM = 0.5
+"""mm of caliper; thinner card gives way by itself and needs no relief. Common practice, no
+source."""
+
 
 @frozen
 class Card:
@@ -41,6 +45,8 @@ class Card:
     share: float = SHARE
     """How much of its caliper a crease takes. Below 0 and above 1 is possible: card that bends
     round rather than folds lies outside of its crease altogether."""
+    relief: float = 0.0
+    """mm; how far creases stop short of a cut, and the radius of relief holes. No style asks."""
     others: tuple[tuple[str, Card], ...] = ()
     """The cards of those nets of a box that are of a card of their own, by the net's name."""
 
@@ -113,3 +119,8 @@ class Card:
                 at_least(least),
             )
         return score
+
+
+def usual_relief(caliper: float) -> float:
+    """The relief in mm of card that thick where nobody says otherwise: one caliper, or none."""
+    return caliper if caliper >= RELIEF_FROM else 0.0

@@ -13,12 +13,12 @@ from __future__ import annotations
 from typing import Literal
 
 from cutlayers.construction.card import Card
-from cutlayers.construction.locks import LEAST_HOLD, Engagement, least_bridge
 from cutlayers.construction.options import LEAST_FLAP, LEAST_THUMB, THUMB
 from cutlayers.construction.refusing import refuse_above, refuse_small, refuse_unless_none
 from cutlayers.construction.tubes import least_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role
+from cutlayers.net.engagement import LEAST_HOLD, Engagement, least_bridge
 from cutlayers.net.shapes import LEAST_GAP, dust_flap, rectangle, tuck_flap
 
 SEAM_LAYERS = 3
@@ -239,5 +239,6 @@ def with_tucked_end(
             layer=1,
         )
     if gap:
-        net = net.catch(f"{end} tuck", *(f"{side} {end} dust flap" for side in ("left", "right")))
+        flaps = [f"{side} {end} dust flap" for side in ("left", "right")]
+        net = net.catch(f"{end} tuck", dict.fromkeys(flaps, sizes.lock))
     return net

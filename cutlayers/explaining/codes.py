@@ -64,6 +64,8 @@ _ALL = (
     Code("grain-of-tube", _WARNING, "The grain runs up a tube and not round it.",
          "checks.grain:_tube"),
     # The lines, as a tool follows them.
+    Code("relief", _NOTE, "Thick card got holes and shorter creases against tears.",
+         "checks.relief"),
     Code("too-few-bridges", _WARNING, "Fewer bridges find room than were asked for.",
          "toolpaths.bridges:_too_few"),
     Code("score-too-short", _WARNING, "A score is too short to be pulled back.",

@@ -108,10 +108,10 @@ def _box(
     stocks = {net.name: job.stocks[order.stock_of(net.name)] for net in box.nets}
     facings = [(facing.net, job.stocks[facing.stock]) for facing in order.facings]
     pictures: dict[Step, Scene] = {}
-    if box.curved:
-        views = None
-    elif stepwise:
+    if stepwise and not box.curved:
         pictures, views = _stepwise(box, looks)
+    elif not all(blank.foldable for blank in box.blanks):
+        views = None
     elif views is None:
         views = draw_usual(box, looks)
     return BoxGuide(
@@ -129,7 +129,7 @@ def _box(
         hand=hand,
         step_pictures=pictures,
         picture=_finished(order.name, views) if views else None,
-        views=views_scene(order.name, views, VIEWS) if views and not stepwise else None,
+        views=views_scene(order.name, views, VIEWS) if views and not pictures else None,
     )
 
 

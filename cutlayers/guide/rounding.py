@@ -312,7 +312,7 @@ def _sound(blank: Blank, original: Blank) -> bool:
 
     Lines may have become one where they only just missed each other before.
     """
-    net, lines = blank.net, blank.lines
+    net, lines = blank.net, blank.borders
     folds: dict[tuple[Operation, Fold], float] = defaultdict(float)
     for hinge in net.hinges:
         folds[hinge.operation, hinge.fold] += hinge.edge.length
@@ -321,6 +321,6 @@ def _sound(blank: Blank, original: Blank) -> bool:
             folds[stroke.operation, stroke.fold] -= stroke.path.length
     contours = [
         sum(stroke.part in (Part.OUTLINE, Part.OPENING) for stroke in each)
-        for each in (lines, original.lines)
+        for each in (lines, original.borders)
     ]
     return contours[0] == contours[1] and all(abs(rest) < 1e-3 for rest in folds.values())

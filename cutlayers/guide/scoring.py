@@ -64,7 +64,7 @@ def hand_blank(name: str, blank: Blank, ruler: Ruler, *, pointwise: bool = False
     measured = blank if not any(_traced(blank.net)) else Blank(_measured(blank.net))
     lines = tuple(
         stroke
-        for stroke in measured.lines
+        for stroke in measured.borders
         if stroke.operation is not Operation.DRAW and not is_relief(stroke)
     )
     if pointwise:

@@ -147,15 +147,15 @@ def _art(table: WrittenSource, spots: tuple[Spot, ...], folder: Path, place: Pla
     return Art(source, spots, write_place(place), table.rotation or 0.0, table.at or "middle")
 
 
-SOURCES = ("image", "colour", "pattern", "lettering")
+SOURCES = ("file", "colour", "pattern", "lettering")
 _GO_WITH = {
-    "fit": ("image",),
-    "repeat": ("image", "pattern"),
+    "fit": ("file",),
+    "repeat": ("file", "pattern"),
     "height": ("lettering",),
     "ink": ("pattern", "lettering"),
     "ground": ("pattern",),
-    "rotation": ("image", "pattern", "lettering"),
-    "at": ("image", "lettering"),
+    "rotation": ("file", "pattern", "lettering"),
+    "at": ("file", "lettering"),
 }
 """Keys that only some sources heed; beside another they would do nothing, so they are refused."""
 
@@ -182,15 +182,16 @@ def _source(table: WrittenSource, folder: Path, place: Place) -> Source:
 def _picture(table: WrittenSource, folder: Path, place: Place) -> Picture:
     from cutlayers.artwork.pictures import read_picture  # a job without pictures needs none of it
 
-    name, fit = str(table.image), table.fit or "contain"
+    assert table.file is not None
+    name, fit = table.file.as_posix(), table.fit or "contain"
     if (table.repeat is not None) != (fit == "tile"):
         known = "is missing; a tile needs its width" if fit == "tile" else 'goes with fit = "tile"'
         raise _Refused((*place, "repeat"), known)
     if table.at is not None and fit != "contain":
         raise _Refused((*place, "at"), 'goes with fit = "contain"')
-    where = (*place, "image")
+    where = (*place, "file")
     try:
-        content = _content(folder / name)
+        content = _content(folder / table.file)
     except ValueRefused as refused:
         reason = f"is {shown(name)}, which {found_clause(refused.refusal)}"
         raise _Refused(where, replace(refused.refusal, reason=reason, found=name)) from None

@@ -8,12 +8,14 @@ from typing import Any
 
 from cutlayers.box import Box
 from cutlayers.box import build as build_box
-from cutlayers.construction.card import Card, Measure
+from cutlayers.construction.card import Card, Measure, usual_relief
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import styles_by_name
 from cutlayers.fitting import Item
 from cutlayers.job.caliper import CALIPER
 from cutlayers.job.dimensions import MEASURES, read_dimensions, read_item
+from cutlayers.job.stock import RELIEF
+from cutlayers.reading.declared import Length
 from cutlayers.reading.values import ValueRefused, read_choice
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.nearest import nearest
@@ -27,6 +29,7 @@ def build(
     caliper: float | str | Mapping[str, float | str],
     measure: Measure = "inside",
     holds: Mapping[str, object] | None = None,
+    relief: float | str | None = None,
     **dimensions: object,
 ) -> Box:
     """One box of a style, of card `caliper` mm thick: one for all nets, or that of each by its
@@ -37,6 +40,8 @@ def build(
     says what the sizes are measured to: "inside", "score" (crease to crease) or "outside".
     `holds` is a thing to be packed, as in a job file: {"shape": "sphere", "diameter": 58,
     "clearance": 2}, lengths in mm; sizes that are left out are then found, the smallest that do.
+    `relief` is how far creases stop short of inner corners of cuts, and the radius of the holes
+    where lines end in a point, a length too: the caliper by default from 0.5 mm card on.
 
     Raises StyleError, whose `field` names what is wrong: a style, a dimension or a thing that there
     is not, a size that is missing, out of its limits, or that cannot be folded.
@@ -46,7 +51,10 @@ def build(
         read_choice(measure, MEASURES)
     except ValueRefused as error:
         raise StyleError("measure", error.refusal) from None
-    card = _card(caliper, measure)
+    dial = None if relief is None else _length("relief", relief, RELIEF)
+    card = _card(caliper, measure).each(
+        lambda each: replace(each, relief=usual_relief(each.caliper) if dial is None else dial)
+    )
     sizes, options = _tables(found, dimensions)
     reading = read_dimensions(found, sizes, options, "mm", sizes_optional=holds is not None)
     _refuse(reading.problems)
@@ -95,8 +103,12 @@ def _card(caliper: float | str | Mapping[str, float | str], measure: Measure) ->
 
 
 def _of_caliper(field: str, caliper: float | str, measure: Measure) -> Card:
+    return Card(_length(field, caliper, CALIPER), measure)
+
+
+def _length(field: str, value: float | str, known: Length) -> float:
     try:
-        return Card(CALIPER.read(caliper, "mm"), measure)
+        return known.read(value, "mm")
     except ValueRefused as error:
         raise StyleError(field, error.refusal) from None
 

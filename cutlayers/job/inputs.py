@@ -8,24 +8,26 @@ from typing import Any
 
 from cutlayers.reading.user_paths import user_path
 
-FONT, PICTURE = "file", "image"
-"""Keys of a piece that name a file."""
+FILE = "file"
+"""The key that names a font, a picture or the table of a kit, wherever one is named."""
+
+_NAMING = ("piece", "kit")
+"""Tables in which it stands."""
 
 
 def files_named(table: Mapping[str, Any], folder: Path) -> tuple[Path, ...]:
-    """The fonts and pictures that a job's tables name, each once, as seen from `folder`.
+    """The fonts, pictures and the kit that a job's tables name, each once, as seen from `folder`.
 
     Whether they are there, and whether the tables are right, is not looked at.
     """
-    return tuple(dict.fromkeys(folder / name for name in _names(table.get("piece"))))
+    names = (name for key in _NAMING for name in _names(table.get(key)))
+    return tuple(dict.fromkeys(folder / name for name in names))
 
 
 def _names(value: object) -> Iterator[Path]:
     if isinstance(value, dict):
         for key, inner in value.items():
-            if key == PICTURE and isinstance(inner, str):
-                yield Path(inner)
-            elif key == FONT and isinstance(inner, str):
+            if key == FILE and isinstance(inner, str):
                 yield user_path(inner)
             else:
                 yield from _names(inner)

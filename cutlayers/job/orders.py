@@ -16,7 +16,7 @@ from cutlayers.job.order import Order, Stocks
 from cutlayers.job.stock import Stock
 from cutlayers.job.written import WrittenPiece
 from cutlayers.lettering.fold_names import with_fold_names
-from cutlayers.lettering.inscriptions import inscribed
+from cutlayers.lettering.inscriptions import Inscription, inscribed
 from cutlayers.net import Net
 from cutlayers.net.guides import with_glue_lines
 from cutlayers.telling.errors import StyleError
@@ -129,14 +129,25 @@ def _lettered(
 ) -> tuple[tuple[Net, ...], list[Refusal]]:
     """The nets with the piece's lettering; texts are told wrong one by one, each place once."""
     problems = []
-    for index, inscription in enumerate(piece.lettering):
-        if inscription.file is not None:
-            inscription = dataclasses.replace(inscription, file=folder / inscription.file)
+    for index, written in enumerate(piece.lettering):
+        inscription = written
+        if written.file is not None:
+            inscription = dataclasses.replace(written, file=folder / written.file)
         try:
             nets = inscribed(nets, inscription)
         except StyleError as error:
-            problems.append(error.refusal.under("lettering", index))
+            problems.append(_as_written(error.refusal, written).under("lettering", index))
     return nets, problems
+
+
+def _as_written(refused: Refusal, inscription: Inscription) -> Refusal:
+    """What was refused of a font, the file as the job names it."""
+    if refused.inside is None or inscription.file is None or refused.place != ("file",):
+        return refused
+    name = inscription.file.as_posix()
+    return dataclasses.replace(
+        refused, found=name, inside=dataclasses.replace(refused.inside, found=name)
+    )
 
 
 def _free(name: str, taken: set[str]) -> str:

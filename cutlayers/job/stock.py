@@ -7,10 +7,19 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Annotated, Literal
 
-from cutlayers.construction.card import SHARE, Card, Measure
+from cutlayers.construction.card import SHARE, Card, Measure, usual_relief
 from cutlayers.frozen import frozen
-from cutlayers.job.caliper import CALIPER
-from cutlayers.reading.declared import Number, OwnName, Several, Special, Text, Word, a_colour
+from cutlayers.job.caliper import CALIPER, LARGEST_CALIPER
+from cutlayers.reading.declared import (
+    Length,
+    Number,
+    OwnName,
+    Several,
+    Special,
+    Text,
+    Word,
+    a_colour,
+)
 from cutlayers.reading.values import ValueRefused, read_length
 from cutlayers.telling.lengths import Unit, parse_length
 from cutlayers.telling.nearest import nearest
@@ -32,6 +41,13 @@ letter and tabloid; legal is a trade size."""
 
 SMALLEST_SHEET, LARGEST_SHEET = 20.0, 2000.0
 """mm; limits of a sheet's side: less cannot be held, more does not exist in the trade."""
+
+RELIEF = Length(
+    0.0,
+    LARGEST_CALIPER,
+    "how far creases stop short of inner corners of cuts, and the radius of holes where lines end "
+    "in a point; the caliper by default, 0 below 0.5 mm",
+)
 
 HAZARDS = ("pvc", "vinyl", "chlorine", "unknown coating")
 """What a laser must not meet. Chlorinated plastics give off hydrogen chloride, which is toxic and
@@ -164,6 +180,7 @@ class Stock:
         material = "kraft-270"
         contains = ["unknown coating"]
         price = 0.4
+        relief = 0.3
         colour = "#C9A26B"
         inside_colour = "#F4EAD8"
     """
@@ -188,7 +205,7 @@ class Stock:
         float | None,
         Number(0.0, 1e6, "for a sheet", "of one sheet, in your own currency, if known"),
     ] = None
-
+    relief: Annotated[float | None, RELIEF] = None
     colour: Annotated[str | None, a_colour("of its outside, as pictures of boxes show it")] = None
     inside_colour: Annotated[
         str | None, a_colour("of the side that lies inside of a box, where it differs")
@@ -199,7 +216,8 @@ class Stock:
 
     def card(self, measure: Measure) -> Card:
         """The card as a style must know it, for sizes in that measure."""
-        return Card(self.caliper, measure, share=self.share)
+        relief = usual_relief(self.caliper) if self.relief is None else self.relief
+        return Card(self.caliper, measure, share=self.share, relief=relief)
 
     def folded_as(self, take_up: Mapping[str, float]) -> Stock:
         """The stock with what was measured of its material, by materials' names."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import field
+from pathlib import Path
 from typing import Annotated, Any, TypeVar, cast, get_args
 
 from cutlayers.fitting import SHAPES
@@ -15,7 +16,18 @@ from cutlayers.frozen import frozen
 from cutlayers.job.order import ROTATION_HELP, Grains, GrainWay, Job, Rotation, Stocks
 from cutlayers.job.written_art import WrittenArt, WrittenFacing
 from cutlayers.lettering.inscriptions import Inscription
-from cutlayers.reading.declared import Flag, Key, Loose, Several, Special, Text, Whole, Word
+from cutlayers.reading.declared import (
+    Flag,
+    Inner,
+    Key,
+    Loose,
+    Several,
+    Special,
+    Text,
+    Whole,
+    Word,
+    a_file,
+)
 from cutlayers.reading.tables import Declared, declared
 from cutlayers.reading.values import ValueRefused, read_choice, read_text
 from cutlayers.telling.lengths import Unit
@@ -149,6 +161,21 @@ class WrittenPiece:
     ] = ()
 
 
+@frozen
+class KitSource:
+    """Where the rows of a kit are.
+
+    Example:
+
+        [kit]
+        file = "guests.csv"
+    """
+
+    file: Annotated[
+        Path, a_file("a CSV file, from where the job is; its first line names the columns")
+    ]
+
+
 @frozen(kw_only=True)
 class BesideTheJob:
     """What the file has beside the fields of a Job.
@@ -158,7 +185,6 @@ class BesideTheJob:
         title = "Winter market"
         units = "mm"
         profile = "drag-blade-305"
-        kit = "guests.csv"
     """
 
     piece: Annotated[
@@ -172,8 +198,8 @@ class BesideTheJob:
     title: Annotated[str | None, Text("a line for the reports; the file's name by default")] = None
     unit: Annotated[Unit, Key("units"), Word("what a bare number means, mm or in", UNITS)] = "mm"
     kit: Annotated[
-        str | None,
-        Text("a CSV file beside the job; a set of pieces is made for each of its rows"),
+        KitSource | None,
+        Inner("kit.file names a CSV file; a set of pieces is made for each of its rows"),
     ] = None
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated, Any
 
 from cutlayers.artwork.model import DEFAULT_BORDER, At, PatternKind, PictureFit
@@ -9,7 +10,16 @@ from cutlayers.frozen import frozen
 from cutlayers.lettering.single_stroke import unsupported
 from cutlayers.net import Role
 from cutlayers.reading import values
-from cutlayers.reading.declared import Length, Number, Several, Special, Text, Word, a_colour
+from cutlayers.reading.declared import (
+    Length,
+    Number,
+    Several,
+    Special,
+    Text,
+    Word,
+    a_colour,
+    a_file,
+)
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.colours import BLACK
 from cutlayers.telling.written import shown
@@ -65,8 +75,8 @@ def _lines(help: str) -> Special:
 
 @frozen(kw_only=True, slots=False)
 class WrittenSource:
-    """What is printed: an image, a colour, a pattern or lettering, one of them; None where the
-    file says nothing.
+    """What is printed: a picture from a file, a colour, a pattern or lettering, one of them; None
+    where the job says nothing.
 
     Example:
 
@@ -83,7 +93,7 @@ class WrittenSource:
         at = "top"
 
         [[piece.facing.art]]
-        image = "sprig.png"
+        file = "sprig.png"
         fit = "tile"
         repeat = 15
 
@@ -91,9 +101,9 @@ class WrittenSource:
         colour = "#FFFFFF"
     """
 
-    image: Annotated[
-        str | None,
-        Text("a PNG, JPEG, WebP, TIFF, GIF, BMP or SVG file, seen from the job's folder"),
+    file: Annotated[
+        Path | None,
+        a_file("a picture: a PNG, JPEG, WebP, TIFF, GIF, BMP or SVG file, from where the job is"),
     ] = None
     colour: Annotated[str | None, a_colour("one colour all over, #RRGGBB")] = None
     pattern: Annotated[
@@ -104,7 +114,7 @@ class WrittenSource:
     )
     fit: Annotated[
         PictureFit | None,
-        Word("an image: whole inside (contain, the default), filling, or in rows"),
+        Word("a picture: whole inside (contain, the default), filling, or in rows"),
     ] = None
     repeat: Annotated[
         float | None,
@@ -121,7 +131,7 @@ class WrittenSource:
         float | None,
         Number(-360, 360, "degrees", "turned to the left as seen on the finished box, degrees"),
     ] = None
-    at: Annotated[At | None, Word("where lettering or a contained image stands")] = None
+    at: Annotated[At | None, Word("where lettering or a contained picture stands")] = None
 
 
 @frozen(kw_only=True, slots=False)
@@ -159,7 +169,7 @@ class WrittenArt(WrittenSource, WrittenPanels):
         [[piece.art]]
         panels = "base"
         net = "tray"
-        image = "sprig.png"
+        file = "sprig.png"
         fit = "contain"
 
         [[piece.art]]

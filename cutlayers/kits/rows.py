@@ -121,7 +121,10 @@ def _parted_by(text: str) -> str:
 
     def cells(mark: str) -> int:
         reader = csv.reader(io.StringIO(text, newline=""), delimiter=mark)
-        counts = {len(row) for row in islice(filter(None, reader), LINES_LOOKED_AT)}
+        try:
+            counts = {len(row) for row in islice(filter(None, reader), LINES_LOOKED_AT)}
+        except csv.Error:  # which is told with its line by whoever reads all
+            return 0
         return counts.pop() if len(counts) == 1 else 0
 
     first = text.split("\n", 1)[0]

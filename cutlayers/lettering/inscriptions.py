@@ -17,8 +17,7 @@ from cutlayers.geometry.segments import union_bounds
 from cutlayers.geometry.transforms import Transform
 from cutlayers.lettering.single_stroke import TYPEFACE, Typeface, letter, unsupported
 from cutlayers.net import Feature, Net, Panel, Work
-from cutlayers.reading.declared import Key, Length, Text, Word
-from cutlayers.reading.user_paths import user_path
+from cutlayers.reading.declared import Key, Length, Text, Word, a_file
 from cutlayers.reading.values import read_text
 from cutlayers.telling.errors import LetteringError, StyleError
 from cutlayers.telling.nearest import nearest
@@ -48,10 +47,6 @@ HALVINGS = 24
 def _read_line(value: object) -> str:
     """A text; in a kit, a row may leave it empty."""
     return "" if value == "" else read_text(value)
-
-
-def _read_file(value: object) -> FilePath:
-    return user_path(read_text(value))
 
 
 @frozen
@@ -91,7 +86,7 @@ class Inscription:
     face: Annotated[Typeface, Word("letters drawn stroke by stroke")] = TYPEFACE
     file: Annotated[
         FilePath | None,
-        Text("a TTF or OTF font to take instead of a face, from where the job is", _read_file),
+        a_file("a TTF or OTF font to take instead of a face, from where the job is"),
     ] = None
     made: Annotated[
         Made, Key("as"), Word("draw the letters, or cut them out (only from a font)")

@@ -89,6 +89,7 @@ def lay_out(
     Cancelled where the budget says so.
     """
     from cutlayers.checks.job import all_findings, check_boxes, check_lying
+    from cutlayers.checks.relief import check_relief
 
     def step(count: int) -> None:
         budget.check()
@@ -121,6 +122,7 @@ def lay_out(
         *placing.findings,
         *all_findings(checked),
         *check_lying(sheets),
+        *check_relief(job),
         *about_art,
         *(finding for side in sides for finding in side.worked.findings),
     ]

@@ -17,6 +17,7 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import area, common, together, without
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.assembly import Assembly
+from cutlayers.net.engagement import Engagement
 from cutlayers.net.faces import FACE_CHORD, Face, facing, height, seen_from
 from cutlayers.net.features import Work
 from cutlayers.net.model import Net
@@ -49,26 +50,30 @@ class Lock:
     `bite` is how far the tongue reaches through the card of the panel that holds it, from the near
     face on; `hold` how much card of that panel lies before or behind the tongue and holds it.
     `play` is what is left of the slit's width once the tongue is in it; None where it is open.
+    `in_the_way` is how much of the tongue's width meets card where the slit should be. `made` is
+    what both were made from.
     """
 
     net: str
     tongue: str
     slit: str
+    made: Engagement
     bite: float
     hold: float
     play: float | None
+    in_the_way: float = 0.0
 
 
 def locks(box: Assembly, net: Net) -> Iterator[Lock]:
     """Each tongue of a net with the slit that it goes into; the nets of `box` may be bent."""
-    for tongue, slit in net.engagements:
+    for tongue, slit, made in net.engagements:
         through, held = _faces(box, net, tongue), _faces(box, net, slit)
         card = _card(net, slit)
         crossings = [
             each for one in through for other in held if (each := _crossing(one, other, card))
         ]
         if not crossings:
-            yield Lock(net.name, tongue, slit, 0.0, 0.0, None)
+            yield Lock(net.name, tongue, slit, made, 0.0, 0.0, None)
             continue
         crossing = max(crossings, key=lambda each: each.high - each.low)
         reach, side = _beyond(crossing.slit, through, net, tongue)
@@ -77,9 +82,11 @@ def locks(box: Assembly, net: Net) -> Iterator[Lock]:
             net.name,
             tongue,
             slit,
+            made,
             reach + net.caliper / 2,
             along or crossing.caught,
-            _play(crossing, net, slit, _caliper(box, through[0])),
+            _play(crossing, net, slit, made),
+            _in_the_way(crossing, card),
         )
 
 
@@ -123,10 +130,6 @@ def _faces(box: Assembly, net: Net, panel: str) -> list[Face]:
     """Those of a panel of the net, or else of a panel of another."""
     own = [face for face in box.faces if face.net == net.name and net.panel_of(face.name) == panel]
     return own or [face for face in box.faces if face.name == panel]
-
-
-def _caliper(box: Assembly, face: Face) -> float:
-    return next(folded.net.caliper for folded in box.boxes if folded.net.name == face.net)
 
 
 @frozen
@@ -203,12 +206,9 @@ def _crossing(tongue: Face, slit: Face, card: BaseGeometry) -> _Crossing | None:
     return _Crossing(slit, line, low, high, common(strip, card))
 
 
-def _play(crossing: _Crossing, net: Net, slit: str, tongue: float) -> float | None:
+def _play(crossing: _Crossing, net: Net, slit: str, made: Engagement) -> float | None:
     """The width of the slit where the tongue is, less what that takes up of it; the card of a panel
-    that hangs on the slit's own bounds it too. `tongue` is the caliper of what goes through.
-
-    Card of caliper t that goes through card of caliper c at an angle φ takes up t/sin φ + c/tan φ.
-    """
+    that hangs on the slit's own bounds it too."""
     line = crossing.line
     sides = [line.off(x, y) for x, y in shapely.get_coordinates(crossing.card)]
     for hinge in net.hinges_of([slit]):
@@ -218,8 +218,15 @@ def _play(crossing: _Crossing, net: Net, slit: str, tongue: float) -> float | No
     behind, ahead = [-each for each in sides if each < 0], [each for each in sides if each > 0]
     if not behind or not ahead:
         return None
-    cosine = math.sqrt(max(0.0, 1.0 - line.sine**2))
-    return min(ahead) + min(behind) - (tongue + net.caliper * cosine) / line.sine
+    return float(min(ahead) + min(behind)) - made.taken(line.sine)
+
+
+def _in_the_way(crossing: _Crossing, card: BaseGeometry) -> float:
+    """How much card in mm lies along the middle of the tongue, from one of its sides to the
+    other."""
+    line = crossing.line
+    through = shapely.LineString([line.at(crossing.low, 0.0), line.at(crossing.high, 0.0)])
+    return float(common(through, card).length)
 
 
 def _beyond(slit: Face, tongue: Sequence[Face], net: Net, name: str) -> tuple[float, int]:

@@ -14,7 +14,7 @@ box; `attach` steps the crease by the layers between.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from enum import StrEnum
 
@@ -24,6 +24,7 @@ from cutlayers.geometry.segments import Bounds, Segment, union_bounds
 from cutlayers.geometry.strokes import Fold, Operation
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.edges import ALIKE_BULGE, COINCIDENT, shared_edge
+from cutlayers.net.engagement import Engagement, Held
 from cutlayers.net.features import Feature
 from cutlayers.net.folds_over import beside, shares, strip_between, with_share
 from cutlayers.net.layers import crease_step, drawn_in
@@ -60,7 +61,7 @@ class Panel:
     inside on that panel's outside. `layer` counts the calipers that it lies inside of where the
     box has its wall. A tongue names the panel that it `engages`: whose slit, slot
     or recess it goes into. A panel whose slits go over tongues that lie there already `catches`
-    those.
+    those. Both say what tongue and slit were made from.
     """
 
     name: str
@@ -71,8 +72,8 @@ class Panel:
     lands_on: str | None = None
     under: bool = True
     layer: int = 0
-    engages: str | None = None
-    catches: tuple[str, ...] = ()
+    engages: Held | None = None
+    catches: tuple[Held, ...] = ()
 
     def __post_init__(self) -> None:
         if not self.outline.closed or self.outline.area <= 0:
@@ -297,21 +298,24 @@ class Net:
         net = replace(net, panels=(*net.panels, panel), hinges=(*net.hinges, hinge))
         return net.work(name, *shape.features, place=place)
 
-    def engage(self, tongue: str, into: str) -> Net:
+    def engage(self, tongue: str, into: str, lock: Engagement) -> Net:
         """Let a panel be held by a slit, slot or recess of another. Raises NetError for unknown
         ones."""
-        return self._with(replace(self.panel(tongue), engages=self.panel(into).name))
+        return self._with(replace(self.panel(tongue), engages=Held(self.panel(into).name, lock)))
 
-    def catch(self, slit: str, *tongues: str) -> Net:
+    def catch(self, slit: str, tongues: Mapping[str, Engagement]) -> Net:
         """Let the slits of a panel hold others, over which it closes or is set; those that this net
         has not are panels of another one. Raises NetError for an unknown panel with slits."""
-        return self._with(replace(self.panel(slit), catches=tongues))
+        held = tuple(Held(name, lock) for name, lock in tongues.items())
+        return self._with(replace(self.panel(slit), catches=held))
 
     @property
-    def engagements(self) -> tuple[tuple[str, str], ...]:
-        """Every tongue with the panel whose slit, slot or recess holds it, by their names."""
-        pushed = [(panel.name, panel.engages) for panel in self.panels if panel.engages]
-        return (*pushed, *((name, panel.name) for panel in self.panels for name in panel.catches))
+    def engagements(self) -> tuple[tuple[str, str, Engagement], ...]:
+        """Every tongue with the panel whose slit, slot or recess holds it, by their names, and what
+        both were made from."""
+        pushed = [(p.name, p.engages.panel, p.engages.lock) for p in self.panels if p.engages]
+        caught = [(each.panel, p.name, each.lock) for p in self.panels for each in p.catches]
+        return (*pushed, *caught)
 
     def panel_of(self, facet: str) -> str:
         """The panel that a facet is a part of: its name begins the facet's; else the facet's own

@@ -41,7 +41,7 @@ def refuse_overlaps(net: Net, pieces: dict[str, list[Segment]]) -> None:
                 f"near ({place[0]:.1f}, {place[1]:.1f}) mm"
             )
     for one, other in itertools.combinations(range(len(borders)), 2):
-        if not _meet(boxes[one], boxes[other], COINCIDENT):
+        if not boxes_meet(boxes[one], boxes[other], COINCIDENT):
             continue
         first, second = net.panels[one], net.panels[other]
         for place in itertools.chain(
@@ -116,7 +116,7 @@ def encloses(outline: Path, point: Point) -> bool:
 
 def _crossings(pairs: Iterable[tuple[_Border, _Border]]) -> Iterator[Point]:
     for (one, box), (other, other_box) in pairs:
-        if _meet(box, other_box, -COINCIDENT):
+        if boxes_meet(box, other_box, -COINCIDENT):
             place = crossing(one, other)
             if place:
                 yield place
@@ -125,7 +125,7 @@ def _crossings(pairs: Iterable[tuple[_Border, _Border]]) -> Iterator[Point]:
 def _inside(border: Sequence[_Border], outline: Path, box: Bounds) -> Iterator[Point]:
     """Points on pieces of border that lie inside another panel."""
     for piece, piece_box in border:
-        if not _meet(piece_box, box, -COINCIDENT):
+        if not boxes_meet(piece_box, box, -COINCIDENT):
             continue
         for probe in PROBES:
             point = piece.point_at(probe)
@@ -135,7 +135,7 @@ def _inside(border: Sequence[_Border], outline: Path, box: Bounds) -> Iterator[P
                 break
 
 
-def _meet(one: Bounds, other: Bounds, depth: float) -> bool:
+def boxes_meet(one: Bounds, other: Bounds, depth: float) -> bool:
     """Whether two boxes reach more than `depth` into each other, both ways."""
     return (
         one[0] + depth < other[2]

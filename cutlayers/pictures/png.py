@@ -11,7 +11,7 @@ from cutlayers.pictures.svg import write_svg
 from cutlayers.telling.lengths import MM_PER
 
 _HEADER_END = 8 + 25
-"""The signature and the IHDR chunk, both of fixed size (PNG, sections 5.2 and 11.2.1)."""
+"""The signature and the IHDR chunk, both of fixed size (PNG, ISO/IEC 15948)."""
 
 
 def write_png(scene: Scene, width_px: int) -> bytes:
@@ -33,6 +33,6 @@ def _with_density(image: bytes, scene: Scene, width_px: int) -> bytes:
 
 
 def _density_chunk(pixels_per_metre: int) -> bytes:
-    """Source: PNG specification, section 11.3.4.3 (pHYs; unit 1 is the metre)."""
+    """Source: PNG (ISO/IEC 15948), the chunk pHYs; its unit 1 is the metre."""
     body = b"pHYs" + struct.pack(">IIB", pixels_per_metre, pixels_per_metre, 1)
     return struct.pack(">I", 9) + body + struct.pack(">I", zlib.crc32(body))

@@ -147,6 +147,11 @@ def a_colour(help: str) -> Text:
     return Text(help, values.read_colour, "^#[0-9A-Fa-f]{6}$")
 
 
+def a_file(help: str) -> Text:
+    """A file, from where the job is. Its key is `file` in every table."""
+    return Text(help, values.read_path)
+
+
 def a_layer(help: str) -> Text:
     """A layer's name that every format can hold."""
     return Text(help, values.read_layer, "^[A-Za-z][A-Za-z0-9_-]{0,30}$")

@@ -10,7 +10,9 @@ import re
 import unicodedata
 from collections.abc import Sequence
 from datetime import date, datetime
+from pathlib import Path
 
+from cutlayers.reading.user_paths import user_path
 from cutlayers.telling.errors import LengthError
 from cutlayers.telling.lengths import Unit, parse_length
 from cutlayers.telling.nearest import nearest
@@ -151,6 +153,13 @@ def read_text(value: object, longest: int = 100) -> str:
     if any(_is_control(mark) for mark in value):
         raise _refused(value, "a text on one line without control characters")
     return value
+
+
+def read_path(value: object) -> Path:
+    """Where a file is, ~ being a home folder."""
+    if not isinstance(value, str):
+        raise _refused(value, "the name of a file, in quotes")
+    return user_path(read_text(value))
 
 
 def readable(text: str) -> str:

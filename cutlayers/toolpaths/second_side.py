@@ -3,8 +3,8 @@
 A stylus presses a groove; on the other side of the card stands a ridge, the *bead*, and a fold
 must close over its bead. A knife's half cut belongs on the outside of the bend. Both mean the
 same: mountains, which fold away from the viewer, are worked from the front, and valleys from
-the back. Sources: board-makers' handbooks and print glossaries on the bead; M. Bean and others'
-bookbinding primers (1914) on half cuts.
+the back. Sources: board-makers' handbooks and print glossaries on the bead; half cuts are common
+practice, no source.
 
 The back is worked first, while the sheet is still whole. It is turned over about its own middle
 line and laid into the same corner of the bed, so the marks of the back are those of the front

@@ -255,7 +255,9 @@ def estimate(setup: Setup, read: Readings) -> Outcome:
     if corners:
         leads = replace(tool, swivel="machine") if by_machine else _led(tool)
         more.append((("tools", tool.name, "swivel"), leads.swivel))
-        if leads.offset != tool.offset:
+        if offsets:
+            leads = replace(leads, offset=results[0].rounded)
+        elif leads.offset != tool.offset:
             more.append((("tools", tool.name, "offset"), leads.offset))
         remarks.append(leading(leads))
         if tool.swivel == "machine" and not by_machine:

@@ -44,7 +44,7 @@ def chunk(name: bytes, body: bytes) -> bytes:
 
 
 def png_bomb(width: int, height: int | None = None) -> bytes:
-    """A well-formed beginning of a PNG of so many pixels (PNG, section 11.2.2)."""
+    """A well-formed beginning of a PNG of so many pixels (ISO/IEC 15948, IHDR)."""
     header = struct.pack(">IIBBBBB", width, height or width, 8, 2, 0, 0, 0)
     return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", zlib.compress(b"\0" * 9))
 
@@ -316,7 +316,7 @@ def job(image: str) -> dict[str, Any]:
                 "style": "tray",
                 "stock": "kraft",
                 "size": {"length": 60, "width": 40, "height": 20},
-                "art": [{"panels": "front", "image": image}],
+                "art": [{"panels": "front", "file": image}],
             }
         ],
     }
@@ -346,7 +346,7 @@ def test_files_that_cannot_be_pictures(tmp_path: Path, image: str, words: str) -
     with pytest.raises(JobError) as caught:
         job_from(job(image), str(tmp_path / "job.toml"), "job")
 
-    assert str(caught.value).startswith(f"{tmp_path / 'job.toml'}: piece[1].art[1].image is ")
+    assert str(caught.value).startswith(f"{tmp_path / 'job.toml'}: piece[1].art[1].file is ")
     assert words in str(caught.value)
     assert "\n" not in str(caught.value)
 

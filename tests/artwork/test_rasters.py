@@ -154,7 +154,7 @@ def test_of_several_pictures_the_first_is_taken(kind: str, tmp_path: Path) -> No
         "style": "tray",
         "stock": "kraft",
         "size": {"length": 60, "width": 40, "height": 20},
-        "art": [{"panels": "front", "image": "film"}],
+        "art": [{"panels": "front", "file": "film"}],
     }
     table = {"stock": {"kraft": {"caliper": 0.3, "sheet": "A4"}}, "piece": [piece]}
 

@@ -112,7 +112,7 @@ def svg(chance: Chance) -> Case:
 def _job_with_image(name: str, chance: Chance) -> bytes:
     fit = chance.choice(("contain", "contain", "cover", "tile"))
     more = {"repeat": 10} if fit == "tile" else {}
-    return tray(art=[{"panels": "base", "image": name, "fit": fit, **more}])
+    return tray(art=[{"panels": "base", "file": name, "fit": fit, **more}])
 
 
 SIDES = ((4, 4), (40, 30), (40, 30), (1, 60_000_000), (60_000, 60_000), (12_000, 9_000))

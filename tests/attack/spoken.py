@@ -132,7 +132,7 @@ def command(chance: Chance) -> Case:
 
 def pipe(chance: Chance) -> Case:
     """A pipe in the place of a file: whoever reads it waits for ever."""
-    image = {"panels": "base", "image": chance.choice(("art.png", "art.svg"))}
+    image = {"panels": "base", "file": chance.choice(("art.png", "art.svg"))}
     letters = {"panel": "base", "text": "soap", "file": "f.ttf"}
     kit = (ROOT / "samples/market-guests.toml").read_bytes()
     name, words, files = chance.choice(
@@ -165,7 +165,7 @@ def pipe(chance: Chance) -> Case:
                 {"k.toml": kit},
             ),
             (
-                image["image"],
+                image["file"],
                 ("check", "{folder}/job.toml", *PROFILE),
                 {"job.toml": tray(art=[image])},
             ),

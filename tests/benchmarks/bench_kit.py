@@ -20,7 +20,7 @@ ROOT = Path(__file__).parents[2]
 JOB = """
 title = "Guests"
 profile = "drag-blade-305"
-kit = "guests.csv"
+kit.file = "guests.csv"
 [stock.ivory]
 caliper = 0.3
 grammage = 250

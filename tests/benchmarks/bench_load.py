@@ -85,12 +85,12 @@ def rows(folder: Path, count: int) -> Words:
     (folder / "guests.csv").write_text("\n".join(["name,length", *lines]) + "\n")
     lettering = '[[piece.lettering]]\npanel = "base"\ntext = "{name}"\n'
     piece = PIECE.format(n=1, count=1, length='"{length}"', width=50)
-    (folder / "job.toml").write_text(f'kit = "guests.csv"\n{STOCK}{piece}{lettering}')
+    (folder / "job.toml").write_text(f'kit.file = "guests.csv"\n{STOCK}{piece}{lettering}')
     return cutlayers("check", folder / "job.toml")
 
 
 def with_image(folder: Path, name: str) -> Words:
-    art = f'[[piece.art]]\npanels = "base"\nimage = "{name}"\n'
+    art = f'[[piece.art]]\npanels = "base"\nfile = "{name}"\n'
     piece = PIECE.format(n=1, count=1, length=80, width=60)
     (folder / "job.toml").write_text(STOCK + piece + art)
     return cutlayers("make", folder / "job.toml", "-o", folder / "out")

@@ -10,6 +10,7 @@ from typing import Literal
 import pypdfium2
 import pytest
 
+from cutlayers.cli.kit import names_kit
 from cutlayers.guide.sheet import job_sheet
 from cutlayers.job.order import Job
 from cutlayers.job.reading import read_job
@@ -35,7 +36,7 @@ SIDE_MARGINS = 32.0
 SAMPLES = [
     path
     for path in sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
-    if "\nkit =" not in path.read_text(encoding="utf-8")
+    if not names_kit(path)
 ]
 """A kit has a row for every box, so its boxes have no page in common."""
 

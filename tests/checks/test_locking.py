@@ -12,10 +12,11 @@ from hypothesis import strategies as st
 from cutlayers.box import Box
 from cutlayers.checks.locking import check_locking
 from cutlayers.construction.card import Card
-from cutlayers.construction.locks import Engagement
 from cutlayers.construction.styles import style_named
 from cutlayers.geometry.paths import Path
+from cutlayers.job.limits import Limits
 from cutlayers.net import Feature, Net, Role, Work
+from cutlayers.net.engagement import Engagement
 from cutlayers.net.locks import locks
 from cutlayers.net.shapes import rectangle
 from cutlayers.telling.errors import StyleError
@@ -59,7 +60,7 @@ def test_every_lock_of_the_catalogue_holds_with_play(style: str, caliper: float)
         assert lock.bite >= caliper - 1e-6
         assert lock.hold >= 2.0
         assert lock.play is None or lock.play >= 0.0
-    assert check_locking(assembly, nets) == ()
+    assert check_locking(assembly, nets, Limits()) == ()
 
 
 @pytest.mark.parametrize("style", ["tuck-carton", "snap-lock-carton", "crash-lock-carton"])
@@ -88,7 +89,7 @@ def test_locks_of_boxes_of_any_size_hold(style: str, data: st.DataObject) -> Non
     """Whatever a style lets a person ask for."""
     box = data.draw(boxes(style_named(style), SPREAD))
 
-    found = check_locking(box.built.assembly, box.built.nets)
+    found = check_locking(box.built.assembly, box.built.nets, Limits())
 
     assert found == ()
 
@@ -117,12 +118,25 @@ def test_a_slit_too_short_to_hold_is_refused() -> None:
     built("tuck-carton", 1.0, slit=4.5)
 
 
-def flag(slot: float, *, deep: float, at: float = 20.0, caliper: float = 1.0) -> list[Finding]:
-    """A board 60 × 40 mm with a slot 22 mm long and `slot` mm wide, whose middle lies `at` mm above
-    its lower edge, and a tongue 20 mm wide that stands square to it on a wall of its own, and
+def flag(
+    slot: float,
+    *,
+    deep: float,
+    at: float = 20.0,
+    caliper: float = 1.0,
+    play: float = 0.0,
+    long: float = 22.0,
+) -> list[Finding]:
+    """A board 60 × 40 mm with a slot `long` mm long and `slot` mm wide, whose middle lies `at` mm
+    above its lower edge, and a tongue 20 mm wide that stands square to it on a wall of its own, and
     reaches `deep` mm beyond the middle of the board's card."""
     window = Path.polygon(
-        [(19.0, at - slot / 2), (41.0, at - slot / 2), (41.0, at + slot / 2), (19.0, at + slot / 2)]
+        [
+            (30 - long / 2, at - slot / 2),
+            (30 + long / 2, at - slot / 2),
+            (30 + long / 2, at + slot / 2),
+            (30 - long / 2, at + slot / 2),
+        ]
     )
     net = Net.start("box", "board", rectangle(60, 40), Role.WALL, caliper=caliper)
     net = net.work("board", Feature(Work.WINDOW, window, "slot"))
@@ -130,8 +144,8 @@ def flag(slot: float, *, deep: float, at: float = 20.0, caliper: float = 1.0) ->
     net = net.attach("wall", rectangle(60, 30), to="board.top", role=Role.WALL)
     net = net.attach("shelf", rectangle(60, 40 - at), to="wall.top", role=Role.WALL)
     net = net.attach("tongue", rectangle(20, 30 + deep), to="shelf.top", role=Role.FLAP)
-    net = net.engage("tongue", "board")
-    return list(check_locking(Box.of((net,), Card(caliper)).assembly, (net,)))
+    net = net.engage("tongue", "board", Engagement(caliper, play))
+    return list(check_locking(Box.of((net,), Card(caliper)).assembly, (net,), Limits()))
 
 
 def test_a_tongue_that_comes_through_a_slot_with_play_is_right() -> None:
@@ -165,6 +179,30 @@ def test_a_slot_narrower_than_the_card_is_an_error() -> None:
     assert "0.20 mm wider" in sentence_of(finding).cure
 
 
+@pytest.mark.parametrize(("slot", "lacks"), [(1.3, 0.2), (1.49, None), (1.5, None)])
+def test_a_slot_with_less_play_than_was_declared_is_a_warning(
+    slot: float, lacks: float | None
+) -> None:
+    """Card of 1 mm and half a millimetre need 1.5 mm; a hundredth is no fault."""
+    found = flag(slot, deep=2.0, play=0.5)
+
+    if lacks is None:
+        assert found == []
+        return
+    (finding,) = found
+    assert (finding.code, finding.severity) == ("lock-tight", Severity.WARNING)
+    assert finding.measured[0].value == pytest.approx(0.5 - lacks)
+    assert "0.20 mm wider" in sentence_of(finding).cure
+
+
+def test_a_slot_shorter_than_its_tongue_is_an_error() -> None:
+    """A tongue 20 mm wide over a slot 18 mm long meets 1 mm of card at each end."""
+    (finding,) = flag(1.5, deep=2.0, long=18.0)
+
+    assert (finding.code, finding.severity) == ("lock-tight", Severity.ERROR)
+    assert finding.measured[0].value == pytest.approx(-2.0)
+
+
 @pytest.mark.parametrize(
     ("at", "bridge"), [(3.0, 2.25), (3.7, 2.95), (3.74, 2.99), (3.75, None), (4.0, None)]
 )
@@ -184,7 +222,7 @@ def test_layers_that_share_a_plane_are_not_measured() -> None:
     """Steps too small for a ruler are not made, and a tongue then lies in its slit's plane."""
     nets = tuple(replace(net, caliper=0.0) for net in built("slide-lock-mailer", 0.3))
 
-    assert check_locking(Box.of(nets, Card(0.3)).assembly, nets) == ()
+    assert check_locking(Box.of(nets, Card(0.3)).assembly, nets, Limits()) == ()
 
 
 @pytest.mark.parametrize("play", [0.0, 0.5, 1.2])
@@ -203,7 +241,7 @@ def test_a_slot_made_of_its_tongue_leaves_it_the_play_that_was_declared(
     net = net.attach("shelf", rectangle(60, 30), to="wall.top", role=Role.WALL)
     wide = lock.tongue(22.0)
     net = net.attach("tongue", rectangle(wide, 36), to="shelf.top", role=Role.FLAP)
-    net = net.engage("tongue", "board")
+    net = net.engage("tongue", "board", lock)
 
     (found,) = locks(Box.of((net,), Card(caliper)).assembly, net)
 

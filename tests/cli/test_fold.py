@@ -115,7 +115,7 @@ def test_what_is_refused(
 
 def test_a_kit_is_refused(tmp_path: Path) -> None:
     """Its boxes change from row to row."""
-    (tmp_path / "kit.toml").write_text('kit = "rows.csv"\n' + TRAY)
+    (tmp_path / "kit.toml").write_text('kit.file = "rows.csv"\n' + TRAY)
 
     result = run(tmp_path / "kit.toml", "-o", tmp_path / "box.glb")
 
@@ -127,7 +127,7 @@ def test_a_kit_is_refused(tmp_path: Path) -> None:
 def test_what_the_job_reads_is_never_written_over(tmp_path: Path, more: tuple[str, ...]) -> None:
     """The job under another name, and a picture that it prints."""
     job = tmp_path / "job.fold"
-    art = '[[piece.art]]\npanels = "base"\nimage = "art.obj"\n'
+    art = '[[piece.art]]\npanels = "base"\nfile = "art.obj"\n'
     job.write_text(TRAY + art)
     picture = (
         b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1 1"><path d="M0 0h1v1z"/></svg>'

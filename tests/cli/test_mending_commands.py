@@ -165,7 +165,7 @@ def test_words_that_do_not_go_together(job: Path, words: tuple[str, ...], told: 
 
 def test_a_kit_is_refused(job: Path) -> None:
     """Its rows are many jobs."""
-    job.write_text(BEFORE.replace("title", 'kit = "rows.csv"\ntitle', 1))
+    job.write_text(BEFORE.replace("title", 'kit.file = "rows.csv"\ntitle', 1))
 
     result = run("check", job, "--mend", "--yes")
 

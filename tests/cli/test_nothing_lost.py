@@ -115,7 +115,7 @@ def test_a_picture_is_never_written_over(tmp_path: Path) -> None:
     first.write_text(LASER_TRAY)
     assert run("make", first, "-o", out).exit_code == 0
     second = tmp_path / "second.toml"
-    art = '[[piece.art]]\npanels = "base"\nimage = "out/folded-tray.png"\n'
+    art = '[[piece.art]]\npanels = "base"\nfile = "out/folded-tray.png"\n'
     second.write_text(LASER_TRAY.replace("80", "90") + art)
     before = files_in(out)
 

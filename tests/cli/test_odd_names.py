@@ -74,7 +74,7 @@ def test_a_job_of_any_name_has_its_page(folder: Path, name: str, more: str) -> N
 def test_a_kit_of_any_name_is_made(folder: Path, name: str) -> None:
     """Its title stands in the lists."""
     (folder / "guests.csv").write_text("name,count\nIda,1\n")
-    kit = f'kit = "guests.csv"\n{TRAY}count = "{{count}}"\nname = "{{name}}"\n'
+    kit = f'kit.file = "guests.csv"\n{TRAY}count = "{{count}}"\nname = "{{name}}"\n'
     (folder / f"{name}.toml").write_text(kit)
 
     run("make", f"{name}.toml", "-o", "out", "-p", "drag-blade-305")

@@ -30,7 +30,7 @@ class Screen(io.StringIO):
         return self._terminal
 
 
-KIT = f'kit = "rows.csv"\n{LASER_TRAY}[[piece.lettering]]\npanel = "base"\ntext = "{{name}}"\n'
+KIT = f'kit.file = "rows.csv"\n{LASER_TRAY}[[piece.lettering]]\npanel = "base"\ntext = "{{name}}"\n'
 
 
 @pytest.mark.parametrize(

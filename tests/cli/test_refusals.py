@@ -42,9 +42,9 @@ stock = "kraft"
 size = { length = 60, width = 40, height = 20 }
 """
 KIT = JOB.replace('name = "box"', 'name = "{name}"').replace("= 60", '= "{long}"')
-KIT = 'kit = "guests.csv"\n' + KIT
+KIT = 'kit.file = "guests.csv"\n' + KIT
 LETTERED = '[[piece.lettering]]\npanel = "base"\ntext = "Ida"\n'
-ART = '[[piece.art]]\npanels = ["base"]\nimage = "{}"\n'
+ART = '[[piece.art]]\npanels = ["base"]\nfile = "{}"\n'
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9">\n<path {} d="M0 0H9V9z"/></svg>'
 MINE = (
     'title = "x"\n[bed]\nwidth = 300\nheight = 300\n[tools.b]\ntype = "wheel"\n'
@@ -160,7 +160,7 @@ JOBS = {
     ),
     "a picture that is not there": Row(
         "check box.toml --json",
-        '{d}/box.toml: piece[1].art[1].image is "flower.svg", which is not there, seen from the '
+        '{d}/box.toml: piece[1].art[1].file is "flower.svg", which is not there, seen from the '
         "job's folder. Did you mean flowers.svg?",
         {"nearest": "flowers.svg", "found": "flower.svg"},
         job=JOB + ART.format("flower.svg"),
@@ -168,7 +168,7 @@ JOBS = {
     ),
     "a picture that is wrong inside": Row(
         "make box.toml -o out --json",
-        '{d}/box.toml: piece[1].art[1].image is "a.svg", which on line 2 has the colour '
+        '{d}/box.toml: piece[1].art[1].file is "a.svg", which on line 2 has the colour '
         '"reddish", which is none.',
         {
             "fault": "unreadable",
@@ -180,7 +180,7 @@ JOBS = {
     ),
     "a picture that is none": Row(
         "check box.toml --json",
-        '{d}/box.toml: piece[1].art[1].image is "a.png", which is not a PNG, JPEG, WebP, TIFF, '
+        '{d}/box.toml: piece[1].art[1].file is "a.png", which is not a PNG, JPEG, WebP, TIFF, '
         "GIF, BMP or SVG picture; save it as one of these.",
         {"found": "a.png"},
         job=JOB + ART.format("a.png"),
@@ -194,10 +194,18 @@ JOBS = {
         job=JOB + LETTERED + 'file = "a.ttf"\n',
         files={"a.ttf": b"no font"},
     ),
+    "a font that is not there": Row(
+        "check box.toml --json",
+        '{d}/box.toml: piece[1].lettering[1].file is "fonts/a.ttf", which is not there. Did you '
+        "mean fonts/ab.ttf?",
+        {"found": "fonts/a.ttf", "inside": {"fault": "absent", "nearest": "ab.ttf"}},
+        job=JOB + LETTERED + 'file = "fonts/a.ttf"\n',
+        files={"fonts/ab.ttf": b"", "ab.ttf": b""},
+    ),
     "a letter that the face lacks": Row(
         "check box.toml --json",
         '{d}/box.toml: piece[1].lettering[1].text is "Straße", but the face *lacks ß; spell it '
-        "otherwise or name a font as file.",
+        "otherwise or name a font as file*",
         {"found": "Straße"},
         job=JOB + LETTERED.replace("Ida", "Straße"),
     ),
@@ -206,9 +214,15 @@ JOBS = {
 KITS = {
     "a kit that is no text": Row(
         "check box.toml --json",
-        "{d}/box.toml: kit is 3; it must be the name of a CSV file beside the job, in quotes.",
-        {"place": ["kit"], "found": 3},
+        "{d}/box.toml: kit.file is 3; it must be the name of a file, in quotes.",
+        {"place": ["kit", "file"], "found": 3},
         job=changed('"guests.csv"', "3", KIT),
+    ),
+    "a kit that is no table": Row(
+        "check box.toml --json",
+        '{d}/box.toml: kit is "guests.csv"; it must be a table: kit.file names a CSV file; *',
+        {"place": ["kit"], "found": "guests.csv"},
+        job=changed("kit.file", "kit", KIT),
     ),
     "no table": Row(
         "check box.toml --json",

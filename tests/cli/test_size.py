@@ -201,11 +201,11 @@ def test_like_finds_pictures_from_the_new_folder(tmp_path: Path) -> None:
         '<rect width="5" height="5" fill="#000"/></svg>'
     )
     job, file = tmp_path / "stall.toml", tmp_path / "there" / "stall.toml"
-    job.write_text(INCHES.replace('colour = "#E69F00"', 'image = "wave.svg"'))
+    job.write_text(INCHES.replace('colour = "#E69F00"', 'file = "wave.svg"'))
     result = size("like", job, "--piece", "favour", *SOAP, "-o", file)
 
     assert result.exit_code == 0, result.output
-    assert 'image = "../wave.svg"' in file.read_text()
+    assert 'file = "../wave.svg"' in file.read_text()
     assert read_job(file).orders[1].art
 
 

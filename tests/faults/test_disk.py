@@ -90,7 +90,8 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     (place / "printed.toml").write_text(PRINTED)
     (place / "tight.toml").write_text(telescope("clearance = 0.2"))
     (place / "kit.toml").write_text(
-        f'kit = "rows.csv"\n{LASER_TRAY}[[piece.lettering]]\npanel = "base"\ntext = "{{name}}"\n'
+        f'kit.file = "rows.csv"\n{LASER_TRAY}'
+        '[[piece.lettering]]\npanel = "base"\ntext = "{name}"\n'
     )
     (place / "rows.csv").write_text("name\nIda\nVit\n")
     return place

@@ -32,7 +32,7 @@ roles = "all"
 pattern = "stars"
 [[piece.art]]
 panels = "base"
-image = "Blüte 盒.svg"
+file = "Blüte 盒.svg"
 [[piece.lettering]]
 panel = "base"
 text = "soap"

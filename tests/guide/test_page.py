@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from lxml import etree, html
 
+from cutlayers.cli.kit import names_kit
 from cutlayers.geometry.strokes import Operation
 from cutlayers.guide.build import build_guide
 from cutlayers.guide.by_hand import HandBlank, Row
@@ -28,7 +29,7 @@ from cutlayers.telling.lengths import parse_length
 SAMPLES = [
     path
     for path in sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
-    if "\nkit =" not in path.read_text(encoding="utf-8")
+    if not names_kit(path)
 ]
 """A kit has a row for every box, so its boxes have no page in common."""
 
@@ -292,6 +293,18 @@ def test_each_step_that_moves_panels_is_drawn(path: Path) -> None:
     for svg in page.xpath("//figure[@class='after']/svg"):
         assert re.search(r" after step \d+$", svg[0].text)
         assert "what the step has moved is blue" in svg[1].text
+
+
+def test_a_pillow_pack_is_shown_half_folded_and_folded(tmp_path: Path) -> None:
+    """Its steps bend panels along curved folds and are not drawn; what comes of them is."""
+    path = tmp_path / "job.toml"
+    sized = LOCKED.replace("length = 70, width = 45, height = 100", "length = 110, width = 70")
+    path.write_text(sized.format(style="pillow-pack"))
+    page = html.document_fromstring(job_sheet(read_job(path)).decode())
+
+    assert len(page.xpath("//figure[@class='picture']")) == 1
+    assert len(page.xpath("//figure[@class='views']")) == 1
+    assert not page.xpath("//figure[@class='after']")
 
 
 FACED = """

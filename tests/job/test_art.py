@@ -67,7 +67,7 @@ def test_what_is_not_said_has_a_default() -> None:
         ),
         ({"panels": []}, "art[1].panels is an empty list; it must be a name"),
         ({"panels": 3}, "art[1].panels is 3; it must be a name"),
-        ({"panels": "front"}, "art[1] is missing what to print; give one of image, colour"),
+        ({"panels": "front"}, "art[1] is missing what to print; give one of file, colour"),
         (
             {"panels": "front", "colour": "#0072B2", "pattern": "dots"},
             "art[1] has colour and pattern; give one of",
@@ -79,23 +79,23 @@ def test_what_is_not_said_has_a_default() -> None:
         ),
         (
             {"panels": "front", "colour": "#0072B2", "fit": "cover"},
-            "art[1].fit goes with image, not with colour",
+            "art[1].fit goes with file, not with colour",
         ),
         (
             {"panels": "front", "lettering": "soap", "repeat": 4},
-            "art[1].repeat goes with image or pattern, not with lettering",
+            "art[1].repeat goes with file or pattern, not with lettering",
         ),
         (
-            {"panels": "front", "image": "a.png", "fit": "tile"},
+            {"panels": "front", "file": "a.png", "fit": "tile"},
             "art[1].repeat is missing; a tile needs its width",
         ),
-        ({"panels": "front", "image": "a.png", "repeat": 9}, 'goes with fit = "tile"'),
+        ({"panels": "front", "file": "a.png", "repeat": 9}, 'goes with fit = "tile"'),
         ({"panels": "front", "lettering": "soap ☃"}, 'art[1].lettering has "☃"'),
         ({"panels": "front", "lettering": ["soap", " "]}, "it must be a text of 1 to 100"),
         ({"panels": "front", "pattern": "dots", "repeat": 0.5}, "is 0.5 mm; it must be 2 mm to"),
         ({"panels": "front", "pattern": "dots", "rotation": 999}, "it must be -360 to 360"),
         ({"panels": "front", "color": "#0072B2"}, "art[1].color is unknown"),
-        ({"panels": "front", "image": "nowhere.png"}, "is not there, seen from the job's folder"),
+        ({"panels": "front", "file": "nowhere.png"}, "is not there, seen from the job's folder"),
     ],
 )
 def test_wrong_art_is_refused(art: dict[str, Any], said: str) -> None:

@@ -301,7 +301,7 @@ WRONG_VALUES: list[tuple[str, str, list[str]]] = [
         "caliper = 0.32\ngramage = 270",
         [
             "stock.kraft.gramage is unknown; known are caliper, colour, contains, grain, "
-            "grammage, inside_colour, material, price, sheet. "
+            "grammage, inside_colour, material, price, relief, sheet. "
             "Did you mean grammage?"
         ],
     ),

@@ -24,7 +24,7 @@ ROOT = Path(__file__).parents[2]
 
 JOB = """
 profile = "small-laser"
-kit = "guests.csv"
+kit.file = "guests.csv"
 [stock.ivory]
 caliper = 0.3
 grammage = 250
@@ -42,7 +42,7 @@ text = "{name}"
 ART = """
 [[piece.art]]
 panels = "base"
-image = "sprig.svg"
+file = "sprig.svg"
 """
 
 PICTURE = '<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><path d="{}"/></svg>'

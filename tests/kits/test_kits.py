@@ -33,7 +33,7 @@ POOL = 20
 JOB = """
 title = "Guests"
 profile = "drag-blade-305"
-kit = "guests.csv"
+kit.file = "guests.csv"
 [sheets]
 gap = 4
 [stock.ivory]

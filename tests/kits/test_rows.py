@@ -56,6 +56,13 @@ def test_the_mark_that_parts_the_cells(tmp_path: Path, text: str, columns: tuple
     assert rows(tmp_path, text).columns == columns
 
 
+def test_a_cell_that_is_far_too_long_is_refused(tmp_path: Path) -> None:
+    """Also where it is in the way of finding out what parts the cells."""
+    (line,) = refused(tmp_path, f'name;"long, {"x" * 200_000}"\nIda;60\n')
+
+    assert "field larger than field limit" in line
+
+
 COMMAS = {
     "piece": [
         {

@@ -50,7 +50,7 @@ DEAR = (
 )
 
 KIT = """
-kit = "guests.csv"
+kit.file = "guests.csv"
 profile = "drag-blade-305"
 [stock.kraft]
 caliper = 0.3

@@ -93,7 +93,7 @@ def test_every_sample_is_made_and_nothing_is_worked_out_twice(
 
 
 KIT = """
-kit = "rows.csv"
+kit.file = "rows.csv"
 profile = "desktop-a4"
 [stock.card]
 caliper = 0.3

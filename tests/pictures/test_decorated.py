@@ -132,7 +132,7 @@ def test_a_picture_stands_upright(tmp_path: Path, ending: str) -> None:
     image = Image.new("RGB", (120, 60), "#2040D0")
     image.paste("#D02020", (0, 0, 60, 30))
     image.save(tmp_path / f"corner.{ending}", quality=95)
-    art = f'[[piece.art]]\npanels = "front"\nimage = "corner.{ending}"\nfit = "cover"\n'
+    art = f'[[piece.art]]\npanels = "front"\nfile = "corner.{ending}"\nfit = "cover"\n'
     red = is_like(front(pixels(job(tmp_path, "tray", TRAY, art, GREEN))), "#D02020")
     rows, columns = np.array_split(np.arange(red.shape[0]), 2), red.shape[1] // 2
     corner = red[rows[0]][:, : columns - 4]

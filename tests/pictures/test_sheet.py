@@ -120,7 +120,7 @@ def test_text_keeps_the_contrast_of_wcag(ink: str) -> None:
 
 @pytest.mark.parametrize("width_px", [400, 1201])
 def test_png_has_the_width_asked_for_and_states_its_density(width_px: int) -> None:
-    """Chunk pHYs in pixels per metre, PNG specification 11.3.4.3; read by another library."""
+    """Chunk pHYs in pixels per metre, PNG (ISO/IEC 15948); read by another library."""
     scene = sheet_scene(SEVERAL)
     data = write_png(scene, width_px)
     image = Image.open(io.BytesIO(data))

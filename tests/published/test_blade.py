@@ -154,8 +154,8 @@ def test_turns_below_the_corner_angle_get_no_swing() -> None:
     [(1.0, 1.030776, 0.968246), (5.0, 5.006246, 4.993746), (10.0, 10.003125, 9.996875)],
 )
 def test_arcs_are_led_outside_themselves(radius: float, pivot: float, uncompensated: float) -> None:
-    """To cut radius r the pivot runs √(r² + e²), and a pivot on r cuts √(r² − e²), e 0.25:
-    figures of a public machinists' forum (2009), worked out."""
+    """To cut radius r the pivot runs √(r² + e²), and a pivot on r cuts √(r² − e²), e 0.25. By
+    Pythagoras: the tip trails along its own tangent, at right angles to its radius; computed."""
     ring = Path.circle((0, 0), radius)
     axis = holder_path(ring, blade(0.25), (0.0, 1.0))
 

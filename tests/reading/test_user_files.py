@@ -113,8 +113,8 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "profile default ./it": ("", ""),
     "trial record pen -p ./it solid=0.3": ("", ""),
     "trial kerf -p ./it -o out": ("", ""),
-    "check job.toml": (f'kit = "it"\n{TRAY}count = "{{n}}"\n', ""),
-    "check job.toml --json": (TRAY + '[[piece.art]]\npanels = "base"\nimage = "it"\n', ""),
+    "check job.toml": (f'kit.file = "it"\n{TRAY}count = "{{n}}"\n', ""),
+    "check job.toml --json": (TRAY + '[[piece.art]]\npanels = "base"\nfile = "it"\n', ""),
     "make job.toml -o out": (
         TRAY + '[[piece.lettering]]\npanel = "base"\ntext = "x"\nfile = "it"\n',
         "",

@@ -55,7 +55,7 @@ def test_a_home_folder_of_nobody_is_a_name(word: str, monkeypatch: pytest.Monkey
         ),
         (
             JOB.format('profile = "small-laser"')
-            + f'[[piece.art]]\npanels = "base"\nimage = "{NOBODY}.png"\n',
+            + f'[[piece.art]]\npanels = "base"\nfile = "{NOBODY}.png"\n',
             (),
         ),
     ],
@@ -77,7 +77,8 @@ def test_every_door_refuses_the_home_of_nobody(
 
 def test_a_kits_table_in_the_home_of_nobody(tmp_path: Path) -> None:
     """The table is named as it was written."""
-    (tmp_path / "job.toml").write_text(JOB.format(f'profile = "small-laser"\nkit = "{NOBODY}.csv"'))
+    named = f'profile = "small-laser"\nkit.file = "{NOBODY}.csv"'
+    (tmp_path / "job.toml").write_text(JOB.format(named))
 
     for command in ("check", "make"):
         result = CliRunner().invoke(main, [command, str(tmp_path / "job.toml")])

@@ -130,7 +130,7 @@ def test_a_safe_margin_that_leaves_nothing_is_an_error() -> None:
 
 def test_a_coarse_picture_is_told() -> None:
     """256 pixels over 60.3 + 2 · 3 mm of base and bleed: 98 per inch."""
-    work = planned(table({"panels": "base", "image": "photo.png", "fit": "cover"}))
+    work = planned(table({"panels": "base", "file": "photo.png", "fit": "cover"}))
 
     assert "pixels per inch there; 150 or more looks sharp" in codes(work)["art-coarse"][0]
 

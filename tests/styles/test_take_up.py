@@ -123,7 +123,7 @@ def test_a_job_gets_what_was_measured_on_its_machine(tmp_path: Path) -> None:
 
     without = lay_out(job(tmp_path, {}), tried, quick=True).findings
     assert "creases-measured" not in [each.code for each in without]
-    assert found.stocks["board"].card("inside") == Card(1.0, share=0.2)
+    assert found.stocks["board"].card("inside") == Card(1.0, share=0.2, relief=1.0)
     assert found.stocks["card"].card("inside") == Card(0.3)
     assert len(notes) == 1
     assert "takes 0.2 mm of its 1.0 mm, as measured of grey-board" in notes[0]
@@ -134,7 +134,7 @@ def test_a_job_on_a_machine_without_trials_is_as_it_was(tmp_path: Path) -> None:
     bare = machine("materials.grey-board.grammage = 600\n")
     found = job(tmp_path, bare.take_up)
 
-    assert found.stocks["board"].card("inside") == Card(1.0)
+    assert found.stocks["board"].card("inside") == Card(1.0, relief=1.0)
     findings = lay_out(found, bare, quick=True).findings
     assert [each.code for each in findings if each.code == "creases-measured"] == []
 

@@ -107,6 +107,17 @@ def test_a_blade_that_the_file_leads_has_an_offset() -> None:
     assert Edit(("tools", "blade", "offset"), 0.25) in kept
 
 
+def test_an_offset_that_was_read_is_the_one_that_is_kept_and_told() -> None:
+    """Whatever the profile had, 0 among it."""
+    setup = Setup(machine(BLADE.replace("offset = 0.25", "offset = 0")), "mine")
+
+    recorded = record(trial("offset"), setup, ["corners=2", "offset=0.3"], DAY)
+
+    kept = [edit.value for edit in recorded.edits if edit.key[-1] == "offset"]
+    assert kept == [0.3]
+    assert "an offset of 0.3 mm" in recorded.outcome.remarks[0]
+
+
 @pytest.mark.parametrize(
     ("setup", "words", "reason"),
     [

@@ -12,12 +12,12 @@ from dataclasses import replace
 
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import count, option, size
-from cutlayers.construction.locks import Engagement, least_bridge
 from cutlayers.construction.openings import notch
 from cutlayers.construction.refusing import refuse_above, refuse_small
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand
+from cutlayers.net.engagement import Engagement, least_bridge
 from cutlayers.net.shapes import rectangle
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.refusals import Span
@@ -54,12 +54,12 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
     """
     long_names = [f"long strip {i}" for i in range(1, dims.rows)]
     cross_names = [f"cross strip {i}" for i in range(1, dims.columns)]
-    thickest = card.thickest((*long_names, *cross_names))
-    cards, card = card, card.of(long_names[0])
+    calipers = {name: card.of(name).caliper for name in (*long_names, *cross_names)}
+    card = card.of(long_names[0])
+    bridge = least_bridge(max(calipers.values()), LEAST_CELL)
     for field in ("length", "width"):
         card.panel(f"size.{field}", getattr(dims, field), 2)
     card.panel("size.height", dims.height, 1)
-    bridge = least_bridge(thickest, LEAST_CELL)
     # A tray's floor and walls lie that much inside of their creases.
     walls = 2 * card.take_up
     length, width = (card.score(each, 2) - walls for each in (dims.length, dims.width))
@@ -80,8 +80,8 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
     )
     height = inside - dims.lower
     slots = {
-        name: Engagement(cards.of(name).caliper, dims.slot_clearance).opening()
-        for name in (*long_names, *cross_names)
+        name: Engagement(caliper, dims.slot_clearance).opening()
+        for name, caliper in calipers.items()
     }
     least = max(slots.values()) + bridge + dims.clearance
     for field, given, room, name, cells in (
@@ -119,12 +119,18 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
     ]
     placed += [
         replace(
-            net.catch(net.name, *long_names),
+            net.catch(
+                net.name,
+                {
+                    name: Engagement(calipers[name], dims.slot_clearance, calipers[net.name])
+                    for name in long_names
+                },
+            ),
             stand=Stand(net.name, lift=lift, at=(x, 0.0), turn_deg=90.0),
         )
         for net, x in zip(crossing, across, strict=True)
     ]
-    return tuple(replace(net, caliper=cards.of(net.name).caliper) for net in placed)
+    return tuple(replace(net, caliper=calipers[net.name]) for net in placed)
 
 
 def _places(room: float, cells: int) -> list[float]:

@@ -2,9 +2,8 @@
 
 On the flat a crease is a circular arc of sagitta h over the width W, so the pack is 2·h thick and
 ∫√(1 − f′²) du wide; the arc may leave its end line by 45° at most, h ≤ (√2 − 1)/2 · W, where the
-faces would stand upright at their side edges. `construction/pillow.py` has the geometry.
-Source: the crease offset equal to the height after the definition of the pillow box in arXiv
-2509.02049.
+faces would stand upright at their side edges. `construction/pillow.py` has the geometry: a face is
+as high above the middle plane as its crease is drawn in.
 """
 
 from __future__ import annotations

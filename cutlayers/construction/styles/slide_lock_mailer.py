@@ -13,7 +13,6 @@ from dataclasses import replace
 
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import proportion, size
-from cutlayers.construction.locks import BRIDGE, Engagement
 from cutlayers.construction.openings import hand_hole
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
 from cutlayers.construction.spans import NAMED
@@ -23,6 +22,7 @@ from cutlayers.geometry.paths import Path, rounded
 from cutlayers.geometry.segments import Segment
 from cutlayers.net import Feature, Net, Role, Shape, Stand, Work
 from cutlayers.net.bends import Ramp, bent, ramp_length, ramp_reach
+from cutlayers.net.engagement import BRIDGE, Engagement
 from cutlayers.net.shapes import glue_tab, rectangle
 
 LEAST_HOLD = 4.0
@@ -137,7 +137,9 @@ def build(dims: SlideLockMailer, card: Card) -> tuple[Net, ...]:
         role=Role.LID,
         layer=-1,
     )
-    net = replace(net.engage("tongue", "cover"), stand=Stand("front", up=(0.0, -1.0)))
+    net = replace(
+        net.engage("tongue", "cover", lock.engagement), stand=Stand("front", up=(0.0, -1.0))
+    )
     # Folded, the tongue's panel reaches `body` forward from the back wall: there it dives in.
     left, _, right, top = net.panel("cover").outline.bounds
     if not card.step:
@@ -150,11 +152,13 @@ def build(dims: SlideLockMailer, card: Card) -> tuple[Net, ...]:
 
 @frozen
 class _Lock:
-    """How long the tongue's ramp is on the flat, how far it reaches, and how wide the slot is."""
+    """How long the tongue's ramp is on the flat, how far it reaches, how wide the slot is, and what
+    that was made from."""
 
     ramp: float = 0.0
     reach: float = 0.0
     slot: float = 0.0
+    engagement: Engagement = Engagement(0.0)
 
 
 def _lock(caliper: float) -> _Lock:
@@ -163,7 +167,8 @@ def _lock(caliper: float) -> _Lock:
         return _Lock()
     ramp = ramp_length(2, caliper, 0.0)
     reach = ramp_reach(ramp, 2 * caliper)
-    return _Lock(ramp, reach, Engagement(caliper).opening(2 * caliper / ramp))
+    engagement = Engagement(caliper)
+    return _Lock(ramp, reach, engagement.opening(2 * caliper / ramp), engagement)
 
 
 def _dive(net: Net, lock: _Lock, caliper: float) -> Ramp:

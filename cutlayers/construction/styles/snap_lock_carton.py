@@ -27,7 +27,6 @@ from cutlayers.construction.cartons import (
 )
 from cutlayers.construction.dimension import size
 from cutlayers.construction.ends import SEAM_LAYERS
-from cutlayers.construction.locks import PLAY, Engagement
 from cutlayers.construction.openings import notch
 from cutlayers.construction.refusing import refuse_small
 from cutlayers.construction.style import Style
@@ -35,6 +34,7 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.bends import Ramp, bent, ramp_length, ramp_reach
+from cutlayers.net.engagement import PLAY, Engagement
 from cutlayers.net.shapes import Shape, glue_tab, polygon
 
 BODY, REACH = 0.5, 0.75
@@ -78,7 +78,8 @@ def build(dims: SnapLockCarton, card: Card) -> tuple[Net, ...]:
     refuse_small(card, "size.width", dims.width, 2, least, "too narrow for the lock of its bottom")
     hold = min((REACH - BODY) * width, (1 - BODY) * width - spare)
     # Between the legs of the back panel, which are as far apart as the recess is wide, less ease.
-    tongue = Engagement(card.step, 2 * PLAY).tongue(RECESS * length - ease)
+    lock = Engagement(card.step, 2 * PLAY)
+    tongue = lock.tongue(RECESS * length - ease)
     for name, shape, layer in (
         ("back", _back(length, width, ease, reach), 2),
         ("front", _front((length - ease, tongue), width, ramp, hold), 0),
@@ -100,7 +101,7 @@ def build(dims: SnapLockCarton, card: Card) -> tuple[Net, ...]:
             flat_deg=0.0,
             layer=1,
         )
-    net = net.engage("front bottom", "back bottom")
+    net = net.engage("front bottom", "back bottom", lock)
     # The back itself ends two layers higher.
     net = with_carton_seam(net, dims.tab, SEAM_LAYERS - 1)
     net = with_carton_window(net, dims, body, ("", "front"))

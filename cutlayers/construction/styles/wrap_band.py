@@ -13,7 +13,6 @@ from dataclasses import replace
 
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import option, proportion, size
-from cutlayers.construction.locks import PLAY, Engagement
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
@@ -22,6 +21,7 @@ from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net import Feature, Net, Role, Shape, Stand, Work
 from cutlayers.net.bends import Ramp, bent, ramp_length, ramp_reach
+from cutlayers.net.engagement import PLAY, Engagement
 from cutlayers.net.shapes import rectangle
 
 CORNER = 4.0
@@ -67,7 +67,8 @@ def build(dims: WrapBand, card: Card) -> tuple[Net, ...]:
     refuse_below("options.lap", lap, least, "too short to hook into the other end")
     body = (length - reach) / 2
     # Two slots, from both edges, are as long together as the band is high, and play.
-    end = _end(body, slot, lap - reach / 2, height, Engagement(card.step).slit(height) / 2)
+    lock = Engagement(card.step)
+    end = _end(body, slot, lap - reach / 2, height, lock.slit(height) / 2)
     net = Net.start("band", "back", rectangle(length, height), Role.WALL, caliper=card.step)
     # Outside up, the strip runs front, right, back, left, front.
     for wall, to, own, shape in (
@@ -77,7 +78,8 @@ def build(dims: WrapBand, card: Card) -> tuple[Net, ...]:
         ("front left end", "left.right", "right", end),
     ):
         net = net.attach(wall, shape, to=to, own=own, role=Role.WALL)
-    net = net.engage("front left end", "front right end")
+    # Across a slot the slopes of both ends leave w − √(w² − c²) of its width w, whatever its play.
+    net = net.engage("front left end", "front right end", replace(lock, play=0.0))
     net = replace(net, stand=Stand("front left end"))
     return (replace(net, facets=bent(net, *_ramps(net, card.step))) if card.step else net,)
 

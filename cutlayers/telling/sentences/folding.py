@@ -275,7 +275,7 @@ def _lock_shallow(finding: Finding, say: Say) -> Sentence:
 
 
 def _lock_tight(finding: Finding, say: Say) -> Sentence:
-    wanting = say.length(length(-finding.measured[0].value), 2)
+    wanting = say.length(length(least(finding).value - finding.measured[0].value), 2)
     return Sentence(
         f"lacks {wanting} of room in the slit of {finding.others[0].panel!r}",
         "it has to go in without force",

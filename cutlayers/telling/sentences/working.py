@@ -9,6 +9,23 @@ from cutlayers.telling.sentences.sentence import Sentence, Telling, least
 from cutlayers.telling.sentences.settings import settings_in_words
 
 
+def _relief(finding: Finding, say: Say) -> Sentence:
+    size, stops, holes = finding.measured
+    found = []
+    if number(stops):
+        found.append(
+            f"creases stop {say.length(size, 2)} short of {many(stops, 'inner corner')} of cuts"
+        )
+    if number(holes):
+        across = say.length(length(2 * size.value), 2)
+        found.append(f"{many(holes, 'hole')} {across} across stand where lines end in a point")
+    return Sentence(
+        ", and ".join(found),
+        "otherwise card so thick tears or bulges there",
+        "`relief` of the stock says another length, or 0 for none",
+    )
+
+
 def _too_few_bridges(finding: Finding, say: Say) -> Sentence:
     return Sentence(
         f"{number(finding.measured[0])} of {number(least(finding))} bridges find room beside "
@@ -183,6 +200,7 @@ def _creases_measured(finding: Finding, say: Say) -> Sentence:
 
 
 SENTENCES: dict[str, Telling] = {
+    "relief": _relief,
     "too-few-bridges": _too_few_bridges,
     "score-too-short": _score_too_short,
     "narrower-than-kerf": _narrower_than_kerf,
