@@ -87,7 +87,8 @@ BY_RULER, BY_SCAN = 0.5, 0.1
 @click.option(
     "--anyway",
     is_flag=True,
-    help="Believe marks that stand as printers do not print them.",
+    help="Believe marks that stand as printers do not print them, and write lines that the "
+    "machine does not get to.",
 )
 @overwrite_option
 @json_option
@@ -112,10 +113,11 @@ def align(
     0.7 %, or a distortion beyond 0.3 %, is taken for a mark that was misread, unless you say
     --anyway. Beside each figure stands how far cuts and scores would lie off if it were wrong.
     """
-    from cutlayers.align.correct import corrected_sheet, off_page, work_of
+    from cutlayers.align.correct import corrected_sheet, work_of
     from cutlayers.align.match import align as align_marks
     from cutlayers.making.files import machine_files
     from cutlayers.making.sides import draw_side, lay_sides, plan_side
+    from cutlayers.telling.findings import Severity
     from cutlayers.telling.words import lines_of
     from cutlayers.writing.sets import Leave, write_set
 
@@ -135,7 +137,10 @@ def align(
     title = f"{job.title}, sheet {number}, aligned: {sheet.stock.name}"
     sides = lay_sides(f"sheet-{number}-aligned", title, there, machine)
     findings = [finding for side in sides for finding in side.worked.findings]
-    findings += off_page(there)
+    if not anyway and any(each.severity is Severity.ERROR for each in findings):
+        for line in (*lines_of(findings, job.unit), "nothing was written"):
+            click.echo(line, err=True)
+        click.get_current_context().exit(1)
     folder = output or Path(job_file.stem)
     files: dict[str, bytes] = {}
     for side in map(draw_side, map(plan_side, sides)):

@@ -6,6 +6,7 @@ in working order and their names differ, even where upper and lower case count a
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import replace
 
@@ -21,13 +22,25 @@ RESERVED_NAMES = frozenset({"defpoints"})
 """DXF programs do not plot this layer."""
 
 
+LAG = 1.0 + 2.0 * math.pi / 3.0
+"""How much farther a trailing tip strays than the chords that its axis is led along.
+
+On a chord of its swing the axis is pressed inwards by up to the chord's sagitta s, and the tip
+with it. The blade then lags behind: over a turn by δ it falls back by δ³/12, of which a swing by an
+angle T has T/δ, with s = offset · δ²/8; the tip is then off by 2/3 · T · s, and T is at most half a
+turn.
+Source: the tractrix, tan(θ/2) = tan(θ₀/2) · exp(−way/offset), to the third order in δ.
+"""
+
+
 @frozen
 class Layer:
     """Paths worked alike. `name` is a plain identifier for files, `title` is for people.
 
     `colour` is #RRGGBB, `dxf_colour` an index 1…255, `dash` the on/off lengths in mm that tell
     the layer apart in pictures (empty: solid); cut files always carry solid lines. `tool` is the
-    name of the tool that works it, empty for register marks.
+    name of the tool that works it, empty for register marks; `trailed` says that the paths lead a
+    tip that trails behind them.
 
     Raises OutputError for a name or a colour that a file could not carry.
     """
@@ -39,6 +52,12 @@ class Layer:
     paths: tuple[Path, ...]
     dash: tuple[float, ...] = ()
     tool: str = ""
+    trailed: bool = False
+
+    def chord(self, tolerance: float) -> float:
+        """mm by which chords may stray from the layer's arcs where what is worked may stray by
+        `tolerance`."""
+        return tolerance / LAG if self.trailed else tolerance
 
     def __post_init__(self) -> None:
         if not LAYER_NAME.fullmatch(self.name) or self.name.lower() in RESERVED_NAMES:
@@ -95,11 +114,15 @@ class Drawing:
 
 
 def straightened(drawing: Drawing, tolerance: float) -> Drawing:
-    """The drawing with its arcs turned into chords within `tolerance` mm."""
+    """The drawing with its arcs turned into chords, so that what is worked strays by at most
+    `tolerance` mm."""
     return replace(
         drawing,
         layers=tuple(
-            replace(layer, paths=tuple(path.flattened(tolerance) for path in layer.paths))
+            replace(
+                layer,
+                paths=tuple(path.flattened(layer.chord(tolerance)) for path in layer.paths),
+            )
             for layer in drawing.layers
         ),
     )

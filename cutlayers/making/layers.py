@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -18,7 +18,7 @@ from cutlayers.profile.output import Correction
 
 if TYPE_CHECKING:  # who only writes files works out no toolpaths
     from cutlayers.sheets.model import Sheet
-    from cutlayers.toolpaths import Plan
+    from cutlayers.toolpaths import Plan, Toolpath
 
 DASHES = {operation: enlarged(dash, 2.0) for operation, dash in notation.DASHES.items()}
 """On and off lengths in mm that tell the layers apart in pictures, in black and white too."""
@@ -32,11 +32,7 @@ def machine_drawing(
 
     A layer without lines is left out.
     """
-    layers = []
-    for operation in Operation:
-        toolpaths = plan.of(operation)
-        layer = _layer(machine, operation, tuple(each.path for each in toolpaths))
-        layers.append(replace(layer, tool=toolpaths[0].tool.name if toolpaths else ""))
+    layers = [led(_layer(machine, operation, ()), plan.of(operation)) for operation in Operation]
     register = machine.register
     layers.append(
         Layer(register.layer, "register marks", register.colour, register.dxf_colour, tuple(marks))
@@ -44,6 +40,14 @@ def machine_drawing(
     return Drawing(
         title, sheet.width, sheet.height, tuple(layer for layer in layers if layer.paths)
     )
+
+
+def led(layer: Layer, toolpaths: Sequence[Toolpath]) -> Layer:
+    """A layer with toolpaths added."""
+    paths = (*layer.paths, *(each.path for each in toolpaths))
+    trailed = layer.trailed or any(each.tool.trails for each in toolpaths)
+    tool = toolpaths[0].tool.name if toolpaths else layer.tool
+    return replace(layer, paths=paths, tool=tool, trailed=trailed)
 
 
 def picture_drawing(drawing: Drawing, plan: Plan, machine: Machine) -> Drawing:
@@ -89,7 +93,7 @@ def corrected(drawing: Drawing, machine: Machine) -> Drawing:
     layers = []
     for layer in drawing.layers:
         motion = back if layer.name == register.layer else aside
-        layers.append(replace(layer, paths=_moved(layer.paths, motion, tolerance)))
+        layers.append(replace(layer, paths=_moved(layer.paths, motion, layer.chord(tolerance))))
     return replace(drawing, layers=tuple(layers))
 
 

@@ -26,6 +26,8 @@ from cutlayers.toolpaths import (
     Worked,
     load_table,
     ordered,
+    out_of_reach,
+    reach,
     settings_for,
     tool_changes,
     turned_over,
@@ -102,21 +104,22 @@ def lay_sides(
             bare = replace(sheet, placed=())
             sides.append(LaidSide(f"{name}-coupon", heading, bare, machine, card, marks, first))
     front = _straightened(worked, strokes, ground, machine)
+    front = _held_to_reach(front, sheet, machine)
     sides.append(LaidSide(name, title, sheet, machine, card, marks, front))
     back = work_out_back(strokes, machine, sheet.width, sheet.height)
     if back is not None:
         turn = machine.operations[Operation.SCORE].scoring.turn
         mirror = turned_over(turn, sheet.width, sheet.height)
         mirrored = tuple(path.transformed(mirror) for path in marks)
+        back = _held_to_reach(back, sheet, machine)
         heading = f"{title}, back, worked first"
         sides.insert(0, LaidSide(f"{name}-back", heading, sheet, machine, card, mirrored, back))
     return tuple(sides)
 
 
 def _ground(sheet: Sheet, machine: Machine) -> Ground:
-    edge = machine.bed.margin
-    reach = (edge, edge, sheet.width - edge, sheet.height - edge)
-    return Ground(reach, tuple(mark.keep_out for mark in sheet.marks))
+    taken = tuple(mark.keep_out for mark in sheet.marks)
+    return Ground(reach(machine, sheet.width, sheet.height), taken)
 
 
 def _coupon(
@@ -139,6 +142,12 @@ def _straightened(
 ) -> Worked:
     """A front with what sets trailing blades straight before they cut."""
     return with_approaches(worked, strokes, ground, any_order=machine.files.order == "any")
+
+
+def _held_to_reach(worked: Worked, sheet: Sheet, machine: Machine) -> Worked:
+    """A side with what of it the machine does not get to."""
+    found = out_of_reach(worked, machine, sheet.width, sheet.height)
+    return replace(worked, findings=(*worked.findings, *found))
 
 
 def laid_row(side: LaidSide) -> SheetRow:

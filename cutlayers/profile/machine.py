@@ -165,6 +165,11 @@ class Tool:
     tested_on: Annotated[date | None, TESTED_ON] = None
     note: Annotated[str | None, NOTE] = None
 
+    @property
+    def trails(self) -> bool:
+        """Whether its path must be worked out for a tip that trails behind its axis."""
+        return self.type is ToolType.DRAG_BLADE and self.swivel == "path" and self.offset > 0
+
 
 @frozen
 class Perforation:

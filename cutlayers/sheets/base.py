@@ -10,11 +10,13 @@ from cutlayers.geometry.segments import Bounds
 from cutlayers.job.order import SheetRules
 from cutlayers.job.stock import Stock
 from cutlayers.profile.machine import Bed, Machine
+from cutlayers.profile.materials import material_for, tuned
 from cutlayers.sheets.laying import Room
 from cutlayers.sheets.model import Piece, Placed, RegisterMark
 from cutlayers.sheets.register import fourth_marks, register_marks
 from cutlayers.telling.errors import PlacementError
 from cutlayers.telling.refusals import Refusal
+from cutlayers.toolpaths.reach import beside_pieces, reach
 
 CHORD = 0.1
 """mm that a chord may stray from its arc where card is looked for."""
@@ -82,17 +84,27 @@ def print_border(pieces: Iterable[Piece], machine: Machine) -> float:
 
 
 def empty_base(stock: Stock, machine: Machine, rules: SheetRules) -> Base:
-    """An empty sheet of a stock on a machine's bed. Raises PlacementError where it does not fit."""
+    """An empty sheet of a stock on a machine's bed, with room for the tools beside the pieces.
+
+    Raises PlacementError where it does not fit, JobError for a material that the profile has not.
+    """
     width, height = sheet_on_bed(stock, machine.bed)
     marks = register_marks(width, height, machine.register)
-    edge = max(machine.bed.margin, rules.border)
-    area = (edge, edge, width - edge, height - edge)
+    tools = tuned(machine, material_for(machine, stock).material)
+    beside, border = beside_pieces(tools), rules.border
+    left, bottom, right, top = reach(machine, width, height)
+    area = (
+        max(left + beside, border),
+        max(bottom + beside, border),
+        min(right - beside, width - border),
+        min(top - beside, height - border),
+    )
     if area[2] <= area[0] or area[3] <= area[1]:
         raise PlacementError(
             Refusal(
                 ("stock", stock.name, "sheet"),
-                f"is {width:.1f} × {height:.1f} mm, of which a border of {edge:.1f} mm leaves "
-                "nothing",
+                f"is {width:.1f} × {height:.1f} mm, of which a border of {max(area[:2]):.1f} mm "
+                "leaves nothing",
                 "value",
                 found=[width, height],
                 advice="use a larger sheet or a smaller border",

@@ -18,6 +18,7 @@ from cutlayers.toolpaths.model import (
     WorkedLine,
 )
 from cutlayers.toolpaths.plan import ordered
+from cutlayers.toolpaths.reach import out_of_reach, reach
 from cutlayers.toolpaths.second_side import turned_over
 from cutlayers.toolpaths.working_out import work_out, work_out_back
 
@@ -33,6 +34,8 @@ __all__ = [
     "WorkedLine",
     "load_table",
     "ordered",
+    "out_of_reach",
+    "reach",
     "settings_for",
     "tool_changes",
     "turned_over",

@@ -24,7 +24,6 @@ from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.geometry.transforms import Point
 from cutlayers.telling.findings import Finding, Severity, Subject, at_least
 from cutlayers.telling.quantities import length
-from cutlayers.toolpaths.blade import trails
 from cutlayers.toolpaths.leads import CHORD, Ground, Leads
 from cutlayers.toolpaths.model import Worked, WorkedLayer
 
@@ -57,12 +56,12 @@ def with_approaches(
 
     `strokes` are those of the whole side. Layers of tools that do not trail stay as they are.
     """
-    if not any(trails(layer.tool) and layer.lines for layer in worked.layers):
+    if not any(layer.tool.trails and layer.lines for layer in worked.layers):
         return worked
     ways = Leads(strokes, ground) if any_order else _Hooks(strokes, ground)
     layers, found = [], []
     for layer in worked.layers:
-        if trails(layer.tool) and layer.lines:
+        if layer.tool.trails and layer.lines:
             layer, findings = ways.added(layer)
             found += findings
         layers.append(layer)

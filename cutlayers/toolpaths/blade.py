@@ -19,10 +19,14 @@ from dataclasses import replace
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point, turn_between
-from cutlayers.profile.machine import Tool, ToolType
+from cutlayers.profile.machine import Tool
 
 STILL = 1e-9
-"""mm; a step of the axis shorter than this is rounding."""
+"""mm; a way shorter than this is rounding."""
+
+LEAST_STEP = 0.01
+"""mm; a step of the axis shorter than this is left out, since no machine makes it: the motors of
+small ones step by 0.025 mm or so (common practice, no source). The tip strays by less than it."""
 
 
 def overcut(path: Path, distance: float) -> Path:
@@ -34,11 +38,6 @@ def overcut(path: Path, distance: float) -> Path:
         return path
     more = path.part(0.0, min(distance, path.length))
     return Path.from_segments((*path.segments, *more.segments), closed=False)
-
-
-def trails(tool: Tool) -> bool:
-    """Whether a tool's path must be worked out for a trailing tip."""
-    return tool.type is ToolType.DRAG_BLADE and tool.swivel == "path" and tool.offset > 0
 
 
 def rest_direction(tool: Tool) -> Point:
@@ -55,8 +54,8 @@ def final_direction(path: Path) -> Point:
 def holder_path(path: Path, tool: Tool, pointing: Point) -> Path:
     """The open path of the axis that leads the tip along `path`.
 
-    `pointing` is where the blade points when it comes down, a unit vector: if that is not the
-    way the path begins, the axis first swings about the start. Turns of `tool.corner_angle_deg`
+    `pointing` is where the blade points when it comes down, a unit vector: if that is not nearly
+    the way the path begins, the axis first swings about the start. Turns of `tool.corner_angle_deg`
     or more get a swing, lesser ones a straight step of the axis, in which the tip strays by
     less than offset·(1 − cos(turn/2)). A closed path comes back to its start; run it through
     `overcut` first to go on from there.
@@ -78,7 +77,7 @@ def _swing(
     corner: Point, arriving: Point, leaving: Point, offset: float, least: float
 ) -> list[Segment]:
     start, end = _ahead(corner, arriving, offset), _ahead(corner, leaving, offset)
-    if math.dist(start, end) <= STILL:
+    if math.dist(start, end) <= LEAST_STEP:
         return []
     turn = turn_between(arriving, leaving)
     return [Segment(start, end, math.tan(turn / 4) if abs(turn) >= least else 0.0)]

@@ -98,8 +98,10 @@ class Leads:
                 free &= shapely.distance(half, border) > offset
                 free &= shapely.distance(rest, border) > 0.1 * offset
             else:
+                # The axis comes down anywhere about the start, as far from it as the blade trails.
                 left, bottom, right, top = self._reach
-                inside = (starts >= (left, bottom)) & (starts <= (right, top))
+                inside = starts >= (left + offset, bottom + offset)
+                inside &= starts <= (right - offset, top - offset)
                 free = np.asarray(inside.all(axis=1))
                 free[np.unique(outside.query(half, predicate="dwithin", distance=offset)[0])] = 0
                 free[

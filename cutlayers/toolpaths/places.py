@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import bisect
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from cutlayers.geometry.crossings import distance_to
 from cutlayers.geometry.paths import Path
@@ -31,9 +31,17 @@ class Lines:
 
     def touch(self, point: Point) -> bool:
         """Whether a path passes through a point."""
+        return any(self._near(point))
+
+    def passing(self, point: Point) -> int:
+        """How many edges of paths pass through a point: two where one of them goes on there."""
+        return sum(self._near(point))
+
+    def _near(self, point: Point) -> Iterator[bool]:
+        """For each edge that begins left of a point whether it passes through it."""
         x, y = point
         reach = self._reach
-        return any(
+        return (
             x <= right + reach
             and bottom - reach <= y <= top + reach
             and distance_to(segment, point) <= reach

@@ -11,7 +11,6 @@ from cutlayers.toolpaths.blade import (
     holder_path,
     overcut,
     rest_direction,
-    trails,
 )
 from cutlayers.toolpaths.load import HOME
 from cutlayers.toolpaths.model import Plan, Toolpath, Worked, WorkedLayer, WorkedLine
@@ -63,7 +62,7 @@ def _followed(
 ) -> Toolpath:
     """The path of a tool whose tip follows `tip`; where its blade points then is noted."""
     tool, path = layer.tool, tip
-    if trails(tool):
+    if tool.trails:
         path = holder_path(tip, tool, pointing.get(tool.name, rest_direction(tool)))
         pointing[tool.name] = final_direction(tip)
     return Toolpath(layer.operation, tool, path, stroke.part, stroke.name, turn)

@@ -19,13 +19,15 @@ from cutlayers.net.edges import COINCIDENT
 from cutlayers.net.linework import plate_lines
 
 
-def cut_shared_once(strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:
+def cut_shared_once(
+    strokes: Sequence[Stroke], groups: Sequence[Sequence[int]]
+) -> tuple[Stroke, ...]:
     """Strokes in which outlines that share a stretch of border are made slits and a contour.
 
-    All others stay as they are and where they stand; what is new takes the place of the first
-    outline that it came from. Raises NetError where pieces overlap.
+    `groups` are those that `sharing` finds. All others stay as they are and where they stand; what
+    is new takes the place of the first outline that it came from. Raises NetError where pieces
+    overlap.
     """
-    groups = _touching(strokes)
     members = {number for group in groups for number in group}
     first = {group[0]: group for group in groups}
     done: list[Stroke] = []
@@ -37,12 +39,16 @@ def cut_shared_once(strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:
     return tuple(done)
 
 
-def _touching(strokes: Sequence[Stroke]) -> list[list[int]]:
-    """Groups of two or more outlines that share borders, directly or through one another."""
+def is_outline(stroke: Stroke) -> bool:
+    """Whether a stroke cuts a piece out."""
+    return stroke.operation is Operation.CUT and stroke.part is Part.OUTLINE and stroke.path.closed
+
+
+def sharing(strokes: Sequence[Stroke]) -> list[list[int]]:
+    """Groups of two or more outlines that share borders, directly or through one another, by the
+    numbers of their strokes."""
     outlines = sorted(
-        (stroke.path.bounds, number)
-        for number, stroke in enumerate(strokes)
-        if stroke.operation is Operation.CUT and stroke.part is Part.OUTLINE
+        (stroke.path.bounds, number) for number, stroke in enumerate(strokes) if is_outline(stroke)
     )
     group = {number: number for _, number in outlines}
 

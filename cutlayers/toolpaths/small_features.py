@@ -25,9 +25,6 @@ from cutlayers.toolpaths.places import ON_A_CUT
 GAP_CHORD = 0.02
 """mm by which chords may stray from arcs when distances between cuts are measured."""
 
-DEEP_CORNER = 0.25
-"""mm of card left in an inner corner from which it is worth a word: enough to hold a flap back."""
-
 
 def finest(tool: Tool) -> float:
     """Width in mm of the narrowest gap or strip that a tool makes: what the profile says, or its
@@ -102,26 +99,18 @@ def across(path: Path, lost: Path, reach: float, side: float) -> float:
 
 
 def _corners(stroke: Stroke, tool: Tool) -> Iterator[Finding]:
-    """Points of card that tear, and inner corners that a round tool leaves full."""
+    """Points of card that tear."""
     points: list[tuple[float, Point]] = []
-    rests: list[tuple[float, Point]] = []
     edges = stroke.path.segments
     for here, following in itertools.pairwise((*edges, edges[0])):
         turn = turn_between(here.direction_at(1.0), following.direction_at(0.0))
         inner = math.pi - abs(turn)
         if turn > 0:
             points.append((math.degrees(inner), here.end))
-        elif tool.kerf and inner > 0:
-            # A disc of half a kerf stays this far from the point of a corner.
-            rests.append((tool.kerf / 2 * (1 / math.sin(inner / 2) - 1), here.end))
     sharp = [point for point in points if point[0] < tool.sharpest_deg]
     if sharp and tool.type is ToolType.DRAG_BLADE:
         angle, corner = min(sharp)
         yield _sharp_point(stroke.found_at(corner), angle, len(sharp), tool)
-    deep = [rest for rest in rests if rest[0] > DEEP_CORNER]
-    if deep:
-        depth, corner = max(deep)
-        yield _full_corner(stroke.found_at(corner), depth, len(deep), tool)
 
 
 def _sharp_point(place: Subject, angle: float, points: int, tool: Tool) -> Finding:
@@ -145,29 +134,6 @@ def _sharp_point(place: Subject, angle: float, points: int, tool: Tool) -> Findi
         (angle_of(angle),),
         at_least(angle_of(tool.sharpest_deg)),
         details=details(points=count(points)),
-    )
-
-
-def _full_corner(place: Subject, depth: float, corners: int, tool: Tool) -> Finding:
-    """Inner corners that a round tool cannot cut to their points.
-
-    Measured: how far the edge of the kerf stays from the point of the sharpest inner corner of
-    acute angle, and how many corners keep more than 0.25 mm.
-
-    Why: a beam or wheel is round, and in a narrow corner its edge stops short of the point. The bit
-    of card left there may hold back a flap that should come free.
-
-    Cure: part those corners with a knife where a flap is held back. Mind your fingers: cut away
-    from the hand that holds, on a mat.
-
-    Source: a disc of half a kerf stays r (1/sin(a/2) − 1) from the point of an angle a; geometry.
-    """
-    return Finding(
-        "full-corner",
-        Severity.NOTE,
-        place,
-        (length(depth),),
-        details=details(corners=count(corners), kerf=length(tool.kerf)),
     )
 
 

@@ -10,20 +10,20 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from cutlayers.geometry.paths import Path
-from cutlayers.geometry.strokes import Operation, Part, Stroke
+from cutlayers.geometry.strokes import Operation, Stroke
 from cutlayers.geometry.transforms import Point
 from cutlayers.profile.machine import Machine, Method, OperationPlan, Perforation, Tool
 from cutlayers.telling.findings import Finding, Severity, Subject, at_least, details
 from cutlayers.telling.quantities import count as count_of
 from cutlayers.telling.quantities import length, lengths
-from cutlayers.toolpaths.bridges import bridge
+from cutlayers.toolpaths.bridges import bridge, left_of
 from cutlayers.toolpaths.kerf import take_up_kerf
 from cutlayers.toolpaths.model import PerforatedLine, Worked, WorkedLayer, WorkedLine
 from cutlayers.toolpaths.perforation import End, PerforatedRow, perforate
 from cutlayers.toolpaths.places import Lines
 from cutlayers.toolpaths.score import end_ticks, pull_back
 from cutlayers.toolpaths.second_side import AXIS_OF, back_of, is_for_back, turned_over
-from cutlayers.toolpaths.shared import cut_shared_once
+from cutlayers.toolpaths.shared import cut_shared_once, is_outline, sharing
 from cutlayers.toolpaths.small_features import small_features
 
 
@@ -34,12 +34,16 @@ def work_out(strokes: Sequence[Stroke], machine: Machine) -> Worked:
     profile gives to the back are left out here: `work_out_back` has them. Raises NetError where
     pieces overlap.
     """
-    once = cut_shared_once(strokes)
-    side = _Side(machine, Lines(each.path for each in once if each.operation is Operation.CUT))
+    groups = sharing(strokes)
+    once = cut_shared_once(strokes, groups)
+    cuts = Lines(each.path for each in once if each.operation is Operation.CUT)
+    side = _Side(machine, cuts, [each for each in strokes if is_outline(each)])
     front = [stroke for stroke in once if not is_for_back(stroke, machine)]
     cutter = side.tool(machine.operations[Operation.CUT])
     if cutter is not None:
         side.findings += small_features(front, cutter)
+        if groups and cutter.kerf:
+            side.findings.append(_kerf_shared(sum(map(len, groups)), cutter.kerf))
     if len(front) < len(once):
         side.findings.append(_turn_note(len(once) - len(front), machine))
     for operation in Operation:
@@ -69,10 +73,11 @@ def work_out_back(
 @dataclass(slots=True)
 class _Side:
     """One side while it is worked out, with the nominal cuts of the sheet, which say where the
-    card has free edges."""
+    card has free edges, and the outlines of its pieces as they are drawn."""
 
     machine: Machine
     cuts: Lines
+    outlines: Sequence[Stroke] = ()
     layers: list[WorkedLayer] = field(default_factory=list)
     by_hand: list[Stroke] = field(default_factory=list)
     perforated: list[PerforatedLine] = field(default_factory=list)
@@ -163,17 +168,18 @@ def _row_end(stroke: Stroke, point: Point, side: _Side) -> End:
 
 
 def _cut(tool: Tool, strokes: Sequence[Stroke], how: OperationPlan, side: _Side) -> None:
-    moved, found = take_up_kerf(strokes, tool.kerf)
+    lines, found = take_up_kerf(strokes, tool.kerf)
     side.findings += found
-    lines = []
-    for stroke in moved:
-        pieces: tuple[Path, ...] = ()
-        if how.bridges is not None and stroke.part is Part.OUTLINE and stroke.path.closed:
-            bridged, found = bridge(stroke, how.bridges, tool.kerf)
-            side.findings += found
-            pieces = bridged.cuts if bridged.at else ()
-        lines.append(WorkedLine(stroke, pieces))
-    side.add(Operation.CUT, tool, lines)
+    pieces: list[tuple[Path, ...]] = [()] * len(lines)
+    if how.bridges is not None:
+        places, found = bridge(side.outlines, lines, how.bridges, tool.kerf)
+        side.findings += found
+        gap = how.bridges.width + tool.kerf
+        pieces = [
+            left_of(line.path, at, gap) if at else ()
+            for line, at in zip(lines, places, strict=True)
+        ]
+    side.add(Operation.CUT, tool, map(WorkedLine, lines, pieces))
 
 
 def _figures(
@@ -233,6 +239,29 @@ def _rows_too_fine(operation: Operation, tool: Tool, how: Perforation) -> Findin
         Subject(operation=operation.value),
         lengths(how.cut, how.minimum_tie),
         at_least(*lengths(tool.kerf, tool.kerf)),
+    )
+
+
+def _kerf_shared(pieces: int, kerf: float) -> Finding:
+    """Pieces that share a border are smaller by what the kerf takes from it.
+
+    Measured: by how much a piece comes out smaller at each border that it shares, half of the kerf;
+    a piece between two others is smaller by all of it. Also how many pieces share borders.
+
+    Why: a border between two pieces is cut once, in the middle, and a beam or wheel takes its strip
+    from both of them. There is nothing else that it could be taken from.
+
+    Cure: set `gap` under `[sheets]` to the kerf or more, so that each piece is cut beside its own
+    border. Where a few tenths of a millimetre do not matter, leave it.
+
+    Source: a round tool of the kerf's width; geometry, no source.
+    """
+    return Finding(
+        "kerf-shared",
+        Severity.WARNING,
+        Subject(operation=Operation.CUT.value),
+        (length(kerf / 2),),
+        details=details(pieces=count_of(pieces), kerf=length(kerf)),
     )
 
 

@@ -15,14 +15,14 @@ from cutlayers.geometry.strokes import Part as StrokePart
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.job.stock import SHEETS_MM
 from cutlayers.lettering.single_stroke import Anchor, drawable, letter, text_width
-from cutlayers.making.layers import DASHES
+from cutlayers.making.layers import DASHES, led
 from cutlayers.profile.machine import Bed, Machine
 from cutlayers.telling import colours
 from cutlayers.telling.errors import TrialError
 from cutlayers.telling.findings import Finding, Severity
 from cutlayers.telling.refusals import Refusal
 from cutlayers.telling.words import in_words
-from cutlayers.toolpaths import Ground, Plan, ordered, with_approaches, work_out
+from cutlayers.toolpaths import Ground, Plan, ordered, reach, with_approaches, work_out
 from cutlayers.trials.model import Part, Setup, TrialSheet
 from cutlayers.trials.refusing import too_small
 
@@ -206,12 +206,13 @@ def draw_sheet(title: str, sheet: TrialSheet, machine: Machine) -> tuple[Drawing
         for part, plan in planned:
             _refuse(plan.findings)
             look = _look(machine, operation, part)
-            toolpaths = plan.of(operation)
-            tool = toolpaths[0].tool.name if toolpaths else ""
-            _add(layers, replace(look, tool=tool), [each.path for each in toolpaths])
+            if toolpaths := plan.of(operation):
+                layers[look.name] = led(layers.get(look.name, look), toolpaths)
             left = [each.path for each in plan.by_hand if each.operation is operation]
             hand = replace(look, name=f"{look.name[:22]}-by-hand", title=f"{look.title} by hand")
-            _add(by_hand, hand, left)
+            if left:
+                layer = by_hand.get(hand.name, hand)
+                by_hand[hand.name] = replace(layer, paths=(*layer.paths, *left))
     if sheet.marks:
         how = machine.register
         marks = Layer(how.layer, "register marks", how.colour, how.dxf_colour, sheet.marks)
@@ -227,8 +228,7 @@ def _planned(sheet: TrialSheet) -> list[tuple[Part, Plan]]:
     taken = [path.bounds for path in sheet.marks]
     planned = []
     for part in sheet.parts:
-        edge = part.machine.bed.margin
-        ground = Ground((edge, edge, sheet.width - edge, sheet.height - edge), tuple(taken))
+        ground = Ground(reach(part.machine, sheet.width, sheet.height), tuple(taken))
         worked = work_out(part.strokes, part.machine)
         worked = with_approaches(worked, strokes, ground, any_order=False)
         taken += [layer.hook.bounds for layer in worked.layers if layer.hook is not None]
@@ -263,12 +263,6 @@ def _look(machine: Machine, operation: Operation, part: Part) -> Layer:
     colour, dxf_colour = free[(part.rung - 1) % len(free)]
     name = f"{how.layer[:20]}-{part.rung}"
     return Layer(name, part.title or name, colour, dxf_colour, (), dash)
-
-
-def _add(layers: dict[str, Layer], look: Layer, paths: list[Path]) -> None:
-    if paths:
-        layer = layers.get(look.name, look)
-        layers[look.name] = replace(layer, paths=(*layer.paths, *paths))
 
 
 def _refuse(findings: Iterable[Finding]) -> None:

@@ -378,6 +378,28 @@ def test_a_misread_mark_is_refused_unless_it_is_to_be_believed(tmp_path: Path) -
     assert "101.47 %" in believed.output
 
 
+def test_a_print_beyond_reach_is_refused_unless_it_is_wanted(tmp_path: Path) -> None:
+    """The tray lies 8 mm from the lower edge, the margin of the printer and its bleed. Printed 6 mm
+    below that, the blade's axis would get to 8 − 6 − 0.25 mm; the bed's margin is 5."""
+    job = tmp_path / "job.toml"
+    job.write_text(JOB)
+    profile = str(shipped_folder() / "drag-blade-305.toml")
+    out = tmp_path / "out"
+    there = [word for mark in ("12,6", "198,6", "12,279", "145.5,279") for word in ("--mark", mark)]
+    words = ["align", str(job), "-p", profile, *there, "-o", str(out)]
+
+    refused = CliRunner().invoke(main, words)
+
+    assert refused.exit_code == 1
+    assert "to cut takes its tool to 1.75 mm from the edge of the sheet" in refused.output
+    assert "the machine gets to 5 mm from it" in refused.output
+    assert "nothing was written" in refused.output
+    assert not out.exists()
+    wanted = CliRunner().invoke(main, [*words, "--anyway"])
+    assert wanted.exit_code == 0, wanted.output
+    assert min(y for _, y in vertices(out / "sheet-1-aligned.dxf", "cut")) == pytest.approx(1.75)
+
+
 @pytest.mark.parametrize(
     ("options", "words"),
     [

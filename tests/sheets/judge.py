@@ -40,11 +40,13 @@ FINE = 1e-4
 
 
 def machine(width: float, height: float, margin: float = 5.0, marks: int = 0) -> Machine:
-    """A cutter with a bed of this size, and register marks or none."""
+    """A cutter with a bed of this size, and register marks or none, whose tools need no room beside
+    the pieces: numbers worked by hand are then those of the pieces alone."""
     register = replace(RegisterPlan(), shape="target", count=marks)
     if not marks:
         register = replace(register, shape="none")
-    return replace(CUTTER, bed=Bed(width, height, margin), register=register)
+    tools = {name: replace(tool, offset=0.0) for name, tool in CUTTER.tools.items()}
+    return replace(CUTTER, bed=Bed(width, height, margin), register=register, tools=tools)
 
 
 def stock(width: float, height: float, grain: str = "unknown") -> Stock:

@@ -46,9 +46,10 @@ def sheets_for(style: Style, dims: Any, stock: Stock) -> int:
 
 def test_a_tray_fills_the_sheet_as_worked_by_hand() -> None:
     """3 : 2 : 1 with tabs of 12 mm beside the end walls: the blank is 3k + 2·max(k, 12) by 4k.
-    On 200 × 200 mm within reach 5k ≤ 200, so k = 40."""
+    Of 210.6 × 210.6 mm the tip of the blade gets to 200 × 200, 5 mm of margin and 0.3 mm of the
+    blade's offset from each edge: 5k ≤ 200, so k = 40."""
     style = style_named("tray")
-    stock = Stock("card", 0.3, (210, 210))
+    stock = Stock("card", 0.3, (210.6, 210.6))
     shape = style.dimensions(length=3, width=2, height=1)
     dims = dims_of(largest_on_sheet(style, shape, SIZES, CARD, stock, machine()))
 

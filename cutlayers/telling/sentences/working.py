@@ -59,6 +59,16 @@ def _finer_than_kerf(finding: Finding, say: Say) -> Sentence:
     )
 
 
+def _kerf_shared(finding: Finding, say: Say) -> Sentence:
+    pieces, kerf = finding.detail("pieces"), say.limit(finding.detail("kerf"))
+    return Sentence(
+        f"{many(pieces, 'piece')} share borders, of which the kerf of {kerf} takes half from "
+        f"either side: each comes out {say.limit(finding.measured[0])} smaller for each border "
+        "that it shares",
+        cure=f"a gap of {kerf} or more under [sheets] gives each piece a border of its own",
+    )
+
+
 def _too_short_to_perforate(finding: Finding, say: Say) -> Sentence:
     long, limit = say.against(finding.measured[0], least(finding), 2)
     return Sentence(
@@ -118,15 +128,6 @@ def _sharp_point(finding: Finding, say: Say) -> Sentence:
     )
 
 
-def _full_corner(finding: Finding, say: Say) -> Sentence:
-    return Sentence(
-        f"{many(finding.detail('corners'), 'inner corner')} of acute angle in which the kerf of "
-        f"{say.limit(finding.detail('kerf'))} leaves up to "
-        f"{say.length(finding.measured[0], 2)} uncut",
-        cure="part them with a knife where a flap is held back",
-    )
-
-
 def _no_room_to_straighten(finding: Finding, say: Say) -> Sentence:
     return Sentence(
         f"no waste is left for a stroke that sets the blade straight before it begins to "
@@ -157,10 +158,19 @@ def _starts_astray(finding: Finding, say: Say) -> Sentence:
     )
 
 
-def _aligned_off_page(finding: Finding, say: Say) -> Sentence:
+def _out_of_reach(finding: Finding, say: Say) -> Sentence:
+    near, margin = finding.measured[0], least(finding)
+    if near.value >= 0:
+        told, limit = say.against(near, margin, 2)
+        where = f"{told} from the edge of the sheet"
+    else:
+        told, limit = say.length(length(-near.value), 2), say.limit(margin)
+        where = f"{told} beyond the edge of the sheet"
     return Sentence(
-        f"corrected lines lie up to {say.length(finding.measured[0])} outside of the measured area",
-        cure="measure from the corner that the machine counts from",
+        f"a line to {finding.subject.operation} takes its tool to {where}",
+        f"the machine gets to {limit} from it",
+        "lay or print the sheet anew, so that the print lies where it was planned; after "
+        "measuring marks, see that it was from the corner that the machine counts from",
     )
 
 
@@ -195,17 +205,17 @@ SENTENCES: dict[str, Telling] = {
     "score-too-short": _score_too_short,
     "narrower-than-kerf": _narrower_than_kerf,
     "finer-than-kerf": _finer_than_kerf,
+    "kerf-shared": _kerf_shared,
     "too-short-to-perforate": _too_short_to_perforate,
     "row-finer-than-kerf": _row_finer_than_kerf,
     "second-side": _second_side,
     "narrow-gap": _narrow_gap,
     "narrow-strip": _narrow_strip,
     "sharp-point": _sharp_point,
-    "full-corner": _full_corner,
     "no-room-to-straighten": _no_room_to_straighten,
     "no-room-for-coupon": _no_room_for_coupon,
     "starts-astray": _starts_astray,
-    "aligned-off-page": _aligned_off_page,
+    "out-of-reach": _out_of_reach,
     "nearest-material": _nearest_material,
     "no-settings": _no_settings,
     "creases-measured": _creases_measured,
