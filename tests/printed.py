@@ -22,7 +22,7 @@ from cutlayers.profile.search import shipped_folder
 SPRIG = (
     '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 20 30">'
     '<path d="M10 29C10 20 10 10 10 4" fill="none" stroke="#2E6B4F" stroke-width="1.5"/>'
-    '<circle cx="10" cy="4" r="3" fill="#C8102E"/></svg>'
+    '<circle cx="10" cy="4" r="3" fill="#B5232F"/></svg>'
 )
 
 
@@ -45,7 +45,7 @@ def table(*art: dict[str, Any], sheet: str = "A4", **more: Any) -> dict[str, Any
 
 EVERY_KIND: tuple[dict[str, Any], ...] = (
     {"panels": "front", "colour": "#0072B2"},
-    {"panels": "back", "pattern": "dots", "ink": "#C8102E", "ground": "#F0E4C2"},
+    {"panels": "back", "pattern": "dots", "ink": "#B5232F", "ground": "#F0E4C2"},
     {"panels": ["left", "right"], "file": "sprig.svg"},
     {"panels": "base", "file": "photo.png", "fit": "cover"},
     {"panels": "front", "lettering": "Winter market", "ink": "#FFFFFF"},

@@ -18,7 +18,7 @@ COMMANDS = {
     "check": "Say whether a job will work, and on how many sheets, without writing anything.",
     "explain": "Explain a finding by its CODE: what is measured, why it matters, how to cure it.",
     "fold": "Write the folded boxes as solids, for any program that shows or measures them.",
-    "guide": "Write the job sheet: what to buy, how to cut and score, how to put it together.",
+    "guide": "Write the guide: what to buy, how to cut and score, how to put it together.",
     "keys": "Explain the tables and keys of job and profile files, each with an example.",
     "make": "Make the files of a job for your machine.",
     "new": "Start a job: a commented file for STYLE with every size and option in it.",

@@ -56,9 +56,9 @@ def guide(
     output: Path | None,
     overwrite: bool,
 ) -> None:
-    """Write the job sheet: what to buy, how to cut and score, how to put it together.
+    """Write the guide: what to buy, how to cut and score, how to put it together.
 
-    One HTML page to print and follow. For a machine it has the load card, and the blanks by hand
+    One HTML page to print and follow. For a machine it has the setup sheet, and the blanks by hand
     only where the machine leaves something to the hand; with --by-hand everything is told for a
     ruler and a scoring board, with drawings of every blank. What a profile knows of the card's
     creases counts then too.

@@ -162,7 +162,7 @@ def copy(name: str, new_name: str) -> None:
 @click.argument("key")
 @click.argument("value")
 def set_command(name: str, key: str, value: str) -> None:
-    """Set one value: KEY as in the file, such as tools.blade.offset or materials.kraft.cut.force.
+    """Set one value: KEY as in the file, such as tools.blade.offset or materials.kraft.cut.force_g.
 
     VALUE is a number, true or false, a date, a list in brackets, or a text (without quotes).
     Comments and order stay. The last version is kept beside the file, with .bak at its end;

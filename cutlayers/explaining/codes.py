@@ -96,10 +96,10 @@ _ALL = (
          "toolpaths.reach:out_of_reach"),
     Code("no-room-for-coupon", _NOTE, "No waste is left for the coupon that is cut first.",
          "sheets.coupon:no_room"),
-    Code("guessed-material", _WARNING, "The settings for a stock are guessed.",
-         "profile.load_card:_guessed"),
+    Code("nearest-material", _WARNING, "The settings are those of the nearest by weight.",
+         "profile.setup_sheet:_nearest"),
     Code("no-settings", _NOTE, "There are no settings for a stock.",
-         "profile.load_card:_without_settings"),
+         "profile.setup_sheet:_without_settings"),
     Code("creases-measured", _NOTE, "What creases take up was measured for a stock.",
          "profile.creases"),
     # Art and the sheets.

@@ -1,1 +1,1 @@
-"""The job sheet: one page to print and follow, made from the nets and never written per box."""
+"""The guide: one page to print and follow, made from the nets and never written per box."""

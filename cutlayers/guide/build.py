@@ -1,4 +1,4 @@
-"""From a job to its job sheet."""
+"""From a job to its guide."""
 
 from __future__ import annotations
 
@@ -70,7 +70,7 @@ def build_guide(
         needs = tuple(StockNeed(job.stocks[row.stock], row.sheets) for row in report.stocks)
         made = _pieces_made(report)
         findings = report.findings
-        card = MachineCard(machine.title, report.load_cards, report.sheets)
+        card = MachineCard(machine.title, report.setup_sheets, report.sheets)
     boxes = tuple(
         _box(
             order,

@@ -18,7 +18,8 @@ from cutlayers.guide.by_hand import HandBlank
 from cutlayers.guide.layout import Label, Rectangle, text_width
 from cutlayers.pictures import scene
 from cutlayers.pictures.scene import CAPITAL, Chain, Item, Pen, Scene, Shape
-from cutlayers.telling.colours import PAGE_BLUE, PAGE_INK, PAGE_QUIET
+from cutlayers.profile.notation import MOUNTAIN, PERFORATED, VALLEY, enlarged
+from cutlayers.telling.colours import PAGE_INK, PAGE_QUIET
 
 PAGE_WIDTH = 178.0
 """mm; what both A4 and letter paper leave for a drawing within their margins."""
@@ -33,9 +34,9 @@ LineKind = Literal["cut", "away", "towards", "perforate", "trim"]
 
 PENS: dict[LineKind, Pen] = {
     "cut": Pen(PAGE_INK, 0.5),
-    "away": Pen(PAGE_INK, 0.32, (3.2, 1.2)),
-    "towards": Pen(PAGE_BLUE, 0.42, (3.6, 1.0, 0.5, 1.0, 0.5, 1.0)),
-    "perforate": Pen(PAGE_INK, 0.5, (0.9, 0.9)),
+    "away": Pen(PAGE_INK, 0.32, enlarged(MOUNTAIN, 1.3)),
+    "towards": Pen(PAGE_INK, 0.42, enlarged(VALLEY, 1.3)),
+    "perforate": Pen(PAGE_INK, 0.5, enlarged(PERFORATED, 1.3)),
     "trim": Pen(PAGE_QUIET, 0.18),
 }
 

@@ -1,4 +1,4 @@
-"""The job sheet as plain values: `page` sets it as HTML, `words` and the like into sentences."""
+"""The guide as plain values: `page` sets it as HTML, `words` and the like into sentences."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from cutlayers.guide.material import BoxNeeds
 from cutlayers.guide.ruler import Ruler
 from cutlayers.job.stock import Stock
 from cutlayers.pictures.scene import Scene
-from cutlayers.profile.load_card import LoadCard
+from cutlayers.profile.setup_sheet import SetupSheet
 from cutlayers.report.report import SheetRow
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.lengths import Unit
@@ -29,7 +29,7 @@ Paper = Literal["A4", "letter"]
 
 
 class Caution(StrEnum):
-    """What the page warns of, apart from the machine, whose cautions its load cards carry."""
+    """What the page warns of, apart from the machine, whose cautions its setup sheets carry."""
 
     KNIFE = "knife"
     SMALL_PARTS = "small parts"
@@ -117,13 +117,13 @@ class MachineCard:
     """The machine's part of the page: what to load for each stock, and each side of each sheet."""
 
     title: str
-    cards: tuple[LoadCard, ...]
+    cards: tuple[SetupSheet, ...]
     sheets: tuple[SheetRow, ...]
 
 
 @frozen
 class Guide:
-    """The whole job sheet. Without a machine every box has its work by hand; with one they all
+    """The whole guide. Without a machine every box has its work by hand; with one they all
     have, or none."""
 
     title: str

@@ -1,4 +1,4 @@
-"""The job sheet of a job, with what a reader of its units takes for granted."""
+"""The guide of a job, with what a reader of its units takes for granted."""
 
 from __future__ import annotations
 

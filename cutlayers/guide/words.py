@@ -1,4 +1,4 @@
-"""Words of the job sheet: its headings, what it needs, the machine, and cautions.
+"""Words of the guide: its headings, what it needs, the machine, and cautions.
 
 Those of the drawings, of the work by hand and of the assembly have modules of their own beside this
 one; all words are in these four, so that the page can be translated. Numbers come in already
@@ -14,7 +14,7 @@ from cutlayers.telling.saying import listed
 LANGUAGE = "en"
 
 MATERIAL = "What you need"
-LOAD_CARD = "Load card"
+SETUP_SHEET = "Setup sheet"
 BLANKS_BY_HAND = "The blanks, scored and cut by hand"
 TOGETHER = "Putting it together"
 FINDINGS = "What the check found"
@@ -36,7 +36,7 @@ BLANK, HOW_MANY, WIDE, HIGH, FROM = "blank", "how many", "wide", "high", "from"
 
 def subtitle(boxes: int, machine: str | None) -> str:
     """What the page is for."""
-    made = f"Job sheet for {boxes} box{'' if boxes == 1 else 'es'}"
+    made = f"Guide for {boxes} box{'' if boxes == 1 else 'es'}"
     return f"{made}, cut on: {machine}" if machine else f"{made}, made by hand"
 
 

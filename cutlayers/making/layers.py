@@ -11,19 +11,16 @@ from cutlayers.formats.drawing import Drawing, Layer
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Stroke
 from cutlayers.geometry.transforms import Transform
+from cutlayers.profile import notation
 from cutlayers.profile.machine import Machine
+from cutlayers.profile.notation import enlarged
 from cutlayers.profile.output import Correction
 
 if TYPE_CHECKING:  # who only writes files works out no toolpaths
     from cutlayers.sheets.model import Sheet
     from cutlayers.toolpaths import Plan, Toolpath
 
-DASHES: dict[Operation, tuple[float, ...]] = {
-    Operation.DRAW: (0.5, 1.5),
-    Operation.SCORE: (5.0, 2.0),
-    Operation.PERFORATE: (2.0, 1.0),
-    Operation.CUT: (),
-}
+DASHES = {operation: enlarged(dash, 2.0) for operation, dash in notation.DASHES.items()}
 """On and off lengths in mm that tell the layers apart in pictures, in black and white too."""
 
 

@@ -26,9 +26,9 @@ from cutlayers.making.printing import is_printed, plan_ink, print_files, printed
 from cutlayers.making.sides import LaidSide, draw_side, laid_row, lay_sides, plan_side, planned_row
 from cutlayers.making.stages import Drawn, Layout, Planned, Shown
 from cutlayers.profile.creases import crease_findings
-from cutlayers.profile.load_card import card_findings, load_card
 from cutlayers.profile.machine import Machine
 from cutlayers.profile.materials import refuse_hazards
+from cutlayers.profile.setup_sheet import card_findings, setup_sheet
 from cutlayers.report.report import (
     REPORT,
     REPORT_TEXT,
@@ -108,7 +108,7 @@ def lay_out(
         sides += lay_sides(f"sheet-{sheet.number}", title, sheet, machine, coupon=job.sheets.coupon)
         step(len(sheet.placed) * sheet.copies)
     cards = tuple(
-        load_card(
+        setup_sheet(
             machine,
             stock,
             {stroke.operation for sheet in each for stroke in sheet.strokes},
@@ -264,7 +264,7 @@ def report_of(stage: Layout | Planned) -> Report:
         machine=layout.machine.title,
         units_in_files=units_in_files(layout.machine),
         sheets=tuple(rows),
-        load_cards=layout.load_cards,
+        setup_sheets=layout.setup_sheets,
         stocks=stock_rows(layout.sheets),
         findings=layout.findings,
     )

@@ -165,7 +165,7 @@ def laid_row(side: LaidSide) -> SheetRow:
                 passes=how.passes,
                 lines=sum(len(line.pieces) or 1 for line in layer.lines),
                 length=None,
-                idle_length=None,
+                travel_length=None,
                 minutes=None,
                 colour=how.colour,
             )

@@ -13,8 +13,8 @@ from cutlayers.frozen import frozen
 from cutlayers.job.order import Job
 from cutlayers.making.printing import PrintedSheet
 from cutlayers.making.sides import DrawnSide, LaidSide, PlannedSide
-from cutlayers.profile.load_card import LoadCard
 from cutlayers.profile.machine import Machine
+from cutlayers.profile.setup_sheet import SetupSheet
 from cutlayers.report.report import Report
 from cutlayers.sheets.model import Sheet
 from cutlayers.telling.findings import Finding, Severity
@@ -42,7 +42,7 @@ class Layout:
     """What is printed first, by the sheet's number, where a sheet has art."""
     checked: Mapping[str, tuple[Finding, ...]]
     """What is wrong with each box, by the order's name; among `findings` too."""
-    load_cards: tuple[LoadCard, ...]
+    setup_sheets: tuple[SetupSheet, ...]
     """What to load into the machine for each stock."""
     findings: tuple[Finding, ...]
 

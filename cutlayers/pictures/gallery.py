@@ -13,6 +13,7 @@ from cutlayers.geometry.transforms import Transform
 from cutlayers.pictures.folded import View, draw_views, finished_view, usual_views, views_scene
 from cutlayers.pictures.png import write_png
 from cutlayers.pictures.scene import Item, Pen, Scene, Shape, beside
+from cutlayers.profile.notation import COLOURS, DRAWN, MOUNTAIN, PERFORATED, VALLEY
 from cutlayers.telling import colours
 
 PAGE = "README.md"
@@ -37,17 +38,20 @@ SHADOW = (0.7, 0.9)
 """mm that the blank's shadow falls to the right and down."""
 
 LINES: dict[tuple[Operation, Fold | None], Pen] = {
-    (Operation.CUT, None): Pen(colours.BLACK, 0.5),
-    (Operation.SCORE, Fold.MOUNTAIN): Pen(colours.BLUE, 0.4, (2.6, 1.2)),
-    (Operation.SCORE, Fold.VALLEY): Pen(colours.VERMILION, 0.4, (2.6, 0.8, 0.5, 0.8)),
-    (Operation.PERFORATE, None): Pen(colours.GREEN, 0.45, (1.0, 0.7)),
-    (Operation.DRAW, None): Pen(colours.PURPLE, 0.4, (0.4, 0.9)),
+    (operation, fold): Pen(COLOURS[operation], width, dash)
+    for operation, fold, width, dash in (
+        (Operation.CUT, None, 0.5, ()),
+        (Operation.SCORE, Fold.MOUNTAIN, 0.4, MOUNTAIN),
+        (Operation.SCORE, Fold.VALLEY, 0.4, VALLEY),
+        (Operation.PERFORATE, None, 0.45, PERFORATED),
+        (Operation.DRAW, None, 0.4, DRAWN),
+    )
 }
 """Colour, width in mm and dashes; the dashes tell the lines apart without their colours."""
 
 KEY = (
-    "Left the blank, its printed side up: cut lines are solid black, mountain folds dashed blue, "
-    "valley folds dash-dotted vermillion, perforations short-dashed green. "
+    "Left the blank, its printed side up: cut lines are solid blue; of the green folds mountains "
+    "are dashed and dotted, valleys dashed; perforations are short-dashed pink. "
     "Right the box, half folded and finished."
 )
 

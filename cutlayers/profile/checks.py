@@ -200,12 +200,12 @@ def bed_problems(bed: Bed) -> Iterator[Refusal]:
 def register_problems(register: RegisterPlan, bed: Bed) -> Iterator[Refusal]:
     """Whether the marks lie whole within reach."""
     least = bed.margin + register.size / 2
-    if register.shape != "none" and register.inset < least:
+    if register.shape != "none" and register.from_edge < least:
         yield Refusal(
-            ("register", "inset"),
-            f"is {register.inset:g} mm",
+            ("register", "from_edge"),
+            f"is {register.from_edge:g} mm",
             "value",
-            found=register.inset,
+            found=register.from_edge,
             allowed=Span(least, unit="mm"),
             about="the bed's margin and half the mark's size",
         )

@@ -56,7 +56,7 @@ MOST_STEPS = 20
 
 
 def read_key(text: str) -> Key:
-    """A dotted key as the file would have it: `materials."my card".cut.force`.
+    """A dotted key as the file would have it: `materials."my card".cut.force_g`.
 
     Raises ProfileError.
     """
@@ -75,7 +75,7 @@ def read_key(text: str) -> Key:
                 reason=f"{shown(text)} is no key",
                 fault="value",
                 found=text,
-                advice='write one such as tools.blade.offset or materials."my card".cut.force',
+                advice='write one such as tools.blade.offset or materials."my card".cut.force_g',
             )
         )
     return tuple(steps)

@@ -15,6 +15,7 @@ from typing import Annotated, Literal
 from cutlayers.frozen import frozen
 from cutlayers.geometry.strokes import Operation
 from cutlayers.job.stock import HAZARDS
+from cutlayers.profile.notation import COLOURS
 from cutlayers.profile.output import (
     TESTED_ON,
     Correction,
@@ -40,7 +41,7 @@ from cutlayers.reading.declared import (
     Word,
 )
 from cutlayers.reading.values import read_setting
-from cutlayers.telling.colours import BLUE, DXF_COLOURS, GREEN, PURPLE, VERMILION
+from cutlayers.telling.colours import DXF_COLOURS
 
 NOTE = Text("a line for yourself")
 PASSES = Whole(1, 20, "how often the tool goes over each line")
@@ -88,10 +89,10 @@ class Tool:
         finest = 0.4
         sharpest_deg = 12
         speed_mm_s = 40
-        idle_speed_mm_s = 150
+        travel_speed_mm_s = 150
         acceleration_mm_s2 = 400
         lift_s = 0.2
-        holder = "left"
+        holder = "2"
         tested_on = 2026-03-01
         note = "changed in spring"
 
@@ -148,7 +149,7 @@ class Tool:
         Number(0, 90, "degrees", "sharpest point of card that the blade does not tear; drag-blade"),
     ] = 10.0
     speed_mm_s: Annotated[float, Number(0.1, 5000, "mm/s", "speed while working")] = 50.0
-    idle_speed_mm_s: Annotated[float, Number(0.1, 5000, "mm/s", "speed while lifted or off")] = (
+    travel_speed_mm_s: Annotated[float, Number(0.1, 5000, "mm/s", "speed while lifted or off")] = (
         200.0
     )
     acceleration_mm_s2: Annotated[
@@ -160,7 +161,7 @@ class Tool:
         float,
         Length(0, 50, "capitals at least this high can be read, 0 where not known; pen"),
     ] = 0.0
-    holder: Annotated[str | None, Text("where it sits in the machine, such as left")] = None
+    holder: Annotated[str | None, Text("where it sits, in your machine's own word")] = None
     tested_on: Annotated[date | None, TESTED_ON] = None
     note: Annotated[str | None, NOTE] = None
 
@@ -259,16 +260,9 @@ class OperationPlan:
 
 
 LOOKS: Mapping[Operation, tuple[str, int]] = {
-    operation: (colour, DXF_COLOURS[colour])
-    for operation, colour in (
-        (Operation.DRAW, VERMILION),
-        (Operation.SCORE, GREEN),
-        (Operation.PERFORATE, PURPLE),
-        (Operation.CUT, BLUE),
-    )
+    operation: (colour, DXF_COLOURS[colour]) for operation, colour in COLOURS.items()
 }
-"""Colour and DXF colour of each operation where the profile names none; black is left to the
-register marks."""
+"""Colour and DXF colour of each operation where the profile names none."""
 
 
 @frozen
@@ -301,7 +295,7 @@ class MaterialUse:
     Example:
 
         [materials.kraft-270.cut]
-        force = 22
+        force_g = 220
         tool = "blade"
         passes = 2
         tested_on = 2026-03-01
@@ -372,10 +366,10 @@ class Material:
         grammage = 270
         contains = ["unknown coating"]
         note = "from the stall by the bridge"
-        score = { force = 18 }
-        cut = { force = 22 }
-        draw = { force = 8 }
-        perforate = { force = 20 }
+        score = { force_g = 180 }
+        cut = { force_g = 220 }
+        draw = { force_g = 80 }
+        perforate = { force_g = 200 }
         fold = { take_up = 0.4 }
 
         [materials.ivory]

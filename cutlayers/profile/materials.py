@@ -1,7 +1,7 @@
 """Which of the profile's materials a stock is, and the machine set for it.
 
 A stock that names no material and has none of its own name gets the one nearest by grammage,
-and everything that comes of it says that it is a guess.
+and everything that comes of it says so.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ class Choice:
     material: Material | None
     how: HowFound
     grammage: float | None = None
-    guessed_by: float | None = None
+    nearest_g_m2: float | None = None
 
 
 def material_for(machine: Machine, stock: Stock) -> Choice:
@@ -70,7 +70,7 @@ def material_for(machine: Machine, stock: Stock) -> Choice:
         return Choice(None, "none", stock.grammage)
     weight = stock.grammage
     best = min(weighed, key=lambda name: (abs(math.log(weighed[name] / weight)), weighed[name]))
-    return Choice(known[best], "guessed", weight, weighed[best])
+    return Choice(known[best], "nearest", weight, weighed[best])
 
 
 def tuned(machine: Machine, material: Material | None) -> Machine:

@@ -41,7 +41,7 @@ class RegisterPlan:
         [register]
         shape = "target"
         size = 7
-        inset = 12
+        from_edge = 12
         keep_out = 3
         count = 4
         layer = "MARKS"
@@ -57,7 +57,7 @@ class RegisterPlan:
         Word("a cross in a circle, a dot, a corner tick, or no marks"),
     ] = "target"
     size: Annotated[float, Length(2, 50, "overall size of a mark")] = 8.0
-    inset: Annotated[float, Length(1, 200, "from the sheet's edge to the mark's middle")] = 12.0
+    from_edge: Annotated[float, Length(1, 200, "from the sheet's edge to the mark's middle")] = 12.0
     keep_out: Annotated[float, Length(0, 50, "free space to keep around each mark")] = 2.0
     count: Annotated[
         int | None,

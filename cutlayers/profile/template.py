@@ -207,7 +207,7 @@ def profile_text(answers: Answers) -> str:
         _file_lines(answers),
         [
             "# Your cards, and what you found to work on each: numbers and texts under names of",
-            "# your own, printed on the load card. The trials fill this in: cutlayers trial --help",
+            "# your own, printed on the setup sheet. Trials fill this in: cutlayers trial --help",
             f"[materials.{write_place((str(answers['material']),))}]",
             f"grammage = {answers['grammage']:g}    # g/m²",
         ],
@@ -265,12 +265,12 @@ def _operation_blocks(answers: Answers, cut_tool: str) -> list[list[str]]:
 def _register_lines(answers: Answers) -> list[str]:
     """Marks lie whole within reach, so a wide margin moves them in."""
     size = 8.0
-    inset = max(12.0, _mm(answers, "margin") + size / 2)
+    from_edge = max(12.0, _mm(answers, "margin") + size / 2)
     return [
         "[register]",
         'shape = "target"    # or dot, corner, none',
         f"size  = {size:g}",
-        f"inset = {inset:g}    # from the sheet's edge to the mark's middle",
+        f"from_edge = {from_edge:g}    # from the sheet's edge to the mark's middle",
     ]
 
 

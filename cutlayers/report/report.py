@@ -12,7 +12,7 @@ from typing import Any
 from cutlayers.formats.drawing import Drawing
 from cutlayers.frozen import frozen
 from cutlayers.job.stock import Stock
-from cutlayers.profile.load_card import HEAD, LoadCard
+from cutlayers.profile.setup_sheet import HEAD, SetupSheet
 from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.offcuts import off_cuts, used_share
 from cutlayers.telling.facts import finding_data
@@ -23,7 +23,7 @@ from cutlayers.toolpaths import LoadTable, PerforatedLine, Plan, Worked
 
 REPORT, REPORT_TEXT = "report.json", "report.txt"
 
-TIMED = ("length", "idle", "minutes")
+TIMED = ("length", "travel", "minutes")
 """Heads of the columns that tell what only lines in order have."""
 
 
@@ -40,7 +40,7 @@ class LayerRow:
     passes: int
     lines: int
     length: float | None
-    idle_length: float | None
+    travel_length: float | None
     minutes: float | None
     colour: str
 
@@ -90,7 +90,7 @@ class Report:
     machine: str
     units_in_files: str
     sheets: tuple[SheetRow, ...]
-    load_cards: tuple[LoadCard, ...] = ()
+    setup_sheets: tuple[SetupSheet, ...] = ()
     stocks: tuple[StockRow, ...] = ()
     findings: tuple[Finding, ...] = ()
     files: tuple[str, ...] = ()
@@ -113,7 +113,7 @@ def layer_rows(drawing: Drawing, load: LoadTable) -> tuple[LayerRow, ...]:
                 length=round(
                     row.cut_length if row else fsum(path.length for path in layer.paths), 2
                 ),
-                idle_length=round(row.idle_length, 2) if row else 0.0,
+                travel_length=round(row.travel_length, 2) if row else 0.0,
                 minutes=round(row.minutes, 3) if row else 0.0,
                 colour=layer.colour,
             )
@@ -197,8 +197,8 @@ def report_text(report: Report) -> str:
     ]
     for sheet in report.sheets:
         lines += ["", *_sheet_lines(sheet, report.unit)]
-    for card in report.load_cards:
-        lines += ["", *load_card_lines(card)]
+    for card in report.setup_sheets:
+        lines += ["", *setup_lines(card)]
     if report.stocks:
         lines += ["", *(stock_line(row) for row in report.stocks)]
     if report.findings:
@@ -255,7 +255,7 @@ def _timed(row: LayerRow, unit: Unit) -> tuple[str, str, str]:
     """What is known of a layer once its lines are in order, under TIMED."""
     return (
         format_length(row.length or 0.0, unit),
-        format_length(row.idle_length or 0.0, unit) if row.tool else "-",
+        format_length(row.travel_length or 0.0, unit) if row.tool else "-",
         f"{row.minutes or 0.0:.1f}" if row.tool else "-",
     )
 
@@ -275,9 +275,9 @@ def _range(values: Sequence[float], form: str) -> str:
     return low if low == high else f"{low} to {high}"
 
 
-def load_card_lines(card: LoadCard) -> list[str]:
-    """A load card for people."""
-    lines = [f"load card for {card.stock}: {card.in_words}"]
+def setup_lines(card: SetupSheet) -> list[str]:
+    """A setup sheet for people."""
+    lines = [f"setup sheet for {card.stock}: {card.in_words}"]
     if card.steps:
         lines += [f"  {line}" for line in table([HEAD, *card.rows])]
     return [*lines, *(f"  {line}" for line in (*card.coupon, *card.driving, *card.cautions))]

@@ -240,7 +240,7 @@ def _lost_marks(sheet: Sheet, printable: Area) -> Iterator[Finding]:
     Why: marks that are printed in part are found in the wrong place, or not at all, and then every
     cut of the sheet misses its print.
 
-    Cure: raise `inset` under [register] in the profile, or lower `margin` under [print] if your
+    Cure: raise `from_edge` under [register] in the profile, or lower `margin` under [print] if your
     printer reaches farther.
 
     Source: plain measuring, no source.

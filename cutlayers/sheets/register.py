@@ -40,7 +40,7 @@ def register_marks(width: float, height: float, plan: RegisterPlan) -> tuple[Reg
     """
     if plan.shape == "none":
         return ()
-    near, right, top = plan.inset, width - plan.inset, height - plan.inset
+    near, right, top = plan.from_edge, width - plan.from_edge, height - plan.from_edge
     places = (
         (near, near),
         (right, near),
@@ -56,7 +56,7 @@ def fourth_marks(width: float, height: float, plan: RegisterPlan) -> tuple[Regis
     edge, then on the right. None where the plan has said how many there are."""
     if plan.shape == "none" or plan.count is not None:
         return ()
-    right, top = width - plan.inset, height - plan.inset
+    right, top = width - plan.from_edge, height - plan.from_edge
     places = [(right - share * width, top) for share in FOURTH]
     places += [(right, top - share * height) for share in FOURTH]
     return tuple(_mark(centre, width, height, plan) for centre in places)

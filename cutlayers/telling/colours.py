@@ -17,7 +17,7 @@ PLUM, BROWN, VIOLET, OLIVE = "#8E3F6B", "#8A3D00", "#5B4BB5", "#7A6A00"
 CRIMSON, PINE, CHARCOAL, NAVY = "#A3123F", "#00664B", "#4D4D4D", "#004A75"
 """More colours for lines, for many layers side by side: each reaches 3:1 on white too."""
 
-INK, QUIET_INK = "#1F2328", "#57606A"
+INK, QUIET_INK = "#23262B", "#5B626B"
 """Words in pictures; both keep more than 4.5:1 against the ground (WCAG 2.2, criterion 1.4.3)."""
 
 GROUND, EDGE = "#F4F3EF", "#C9C5BC"

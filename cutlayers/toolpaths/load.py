@@ -11,7 +11,7 @@ from cutlayers.geometry.strokes import Operation
 from cutlayers.geometry.transforms import Point
 from cutlayers.profile.machine import Machine
 from cutlayers.toolpaths.model import Plan, Toolpath
-from cutlayers.toolpaths.motion import idle_s, work_s
+from cutlayers.toolpaths.motion import travel_s, work_s
 
 HOME: Point = (0.0, 0.0)
 """Where the tool comes from: the lower left corner of the sheet."""
@@ -32,7 +32,7 @@ class LoadRow:
     passes: int
     strokes: int
     cut_length: float
-    idle_length: float
+    travel_length: float
     minutes: float
 
 
@@ -88,7 +88,7 @@ def _row(
     how, tool = machine.operations[operation], toolpaths[0].tool
     once = [each for each in toolpaths if each.turn == 1]
     work = math.fsum(work_s(each.path, tool) for each in toolpaths)
-    idle = math.fsum(idle_s(gap, tool) for gap in _gaps(toolpaths, here))
+    travel = math.fsum(travel_s(gap, tool) for gap in _gaps(toolpaths, here))
     return LoadRow(
         operation=operation,
         layer=how.layer,
@@ -98,8 +98,8 @@ def _row(
         passes=how.passes,
         strokes=len(once),
         cut_length=math.fsum(each.path.length for each in once),
-        idle_length=math.fsum(_gaps(once, here)),
-        minutes=(work + idle) / 60,
+        travel_length=math.fsum(_gaps(once, here)),
+        minutes=(work + travel) / 60,
     )
 
 

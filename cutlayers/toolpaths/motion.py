@@ -18,7 +18,7 @@ REST_TURN = math.radians(15.0)
 """A turn from which the carriage must all but stop; below it hardly slows. Empirical."""
 
 
-def travel_s(distance: float, speed_mm_s: float, acceleration_mm_s2: float) -> float:
+def motion_s(distance: float, speed_mm_s: float, acceleration_mm_s2: float) -> float:
     """Seconds from rest to rest over a distance in mm; 0 for no distance."""
     if distance < speed_mm_s**2 / acceleration_mm_s2:
         return 2.0 * math.sqrt(distance / acceleration_mm_s2)
@@ -34,11 +34,11 @@ def work_s(path: Path, tool: Tool) -> float:
         if following is None or (
             abs(turn_between(edge.direction_at(1.0), following.direction_at(0.0))) >= REST_TURN
         ):
-            seconds += travel_s(run, tool.speed_mm_s, tool.acceleration_mm_s2)
+            seconds += motion_s(run, tool.speed_mm_s, tool.acceleration_mm_s2)
             run = 0.0
     return seconds
 
 
-def idle_s(distance: float, tool: Tool) -> float:
+def travel_s(distance: float, tool: Tool) -> float:
     """Seconds that a tool takes to lift, travel a distance in mm, and come down."""
-    return tool.lift_s + travel_s(distance, tool.idle_speed_mm_s, tool.acceleration_mm_s2)
+    return tool.lift_s + motion_s(distance, tool.travel_speed_mm_s, tool.acceleration_mm_s2)

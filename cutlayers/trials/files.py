@@ -8,9 +8,9 @@ from cutlayers.geometry.strokes import Operation
 from cutlayers.job.stock import Stock
 from cutlayers.making.files import machine_files, picture_file
 from cutlayers.pictures.sheet import sheet_scene
-from cutlayers.profile.load_card import load_card
 from cutlayers.profile.machine import Machine
 from cutlayers.profile.materials import material_for, refuse_hazards, tuned
+from cutlayers.profile.setup_sheet import setup_sheet
 from cutlayers.telling.colours import BLACK
 from cutlayers.trials.instructions import instructions
 from cutlayers.trials.layout import as_it_goes_in, draw_sheet
@@ -52,7 +52,7 @@ def trial_files(trial: Trial, setup: Setup) -> dict[str, bytes]:
     if sheet.printed:
         files |= _print_files(title, sheet, machine)
     used = {stroke.operation for part in sheet.parts for stroke in part.strokes}
-    load = load_card(machine, _stock(setup), [each for each in Operation if each in used])
+    load = setup_sheet(machine, _stock(setup), [each for each in Operation if each in used])
     if setup.material is None:
         load = replace(load, how="unasked")
     names = sorted(name for name in files if not name.endswith(".png"))

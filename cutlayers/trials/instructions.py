@@ -7,13 +7,13 @@ from collections.abc import Sequence
 from cutlayers.formats.drawing import Drawing
 from cutlayers.pictures.sheet import sheet_scene
 from cutlayers.pictures.svg import inline_svg
-from cutlayers.profile.load_card import HEAD, LoadCard
+from cutlayers.profile.setup_sheet import HEAD, SetupSheet
 from cutlayers.telling.pages import environment
 from cutlayers.trials.model import ReadingSpec, Setup, Trial
 
 
 def instructions(
-    trial: Trial, setup: Setup, picture: Drawing, load: LoadCard, files: Sequence[str]
+    trial: Trial, setup: Setup, picture: Drawing, load: SetupSheet, files: Sequence[str]
 ) -> str:
     """A page of HTML; `files` are those for the machine or printer, beside the page."""
     from markupsafe import Markup

@@ -70,7 +70,7 @@ def _places(setup: Setup) -> dict[str, Point]:
     width, height = _sheet_size(setup)
     register = setup.machine.register
     inner = max(
-        register.inset + register.size / 2 + register.keep_out + REACH + SPACE,
+        register.from_edge + register.size / 2 + register.keep_out + REACH + SPACE,
         setup.machine.bed.margin + REACH + 2 * SPACE,
     )
     if min(width, height) < 2 * inner + 30.0:
@@ -166,7 +166,7 @@ def readings(setup: Setup) -> tuple[ReadingSpec, ...]:
 def steps(setup: Setup) -> tuple[str, ...]:
     """What to do."""
     _check(setup)
-    apart = _sheet_size(setup)[0] - 2 * setup.machine.register.inset
+    apart = _sheet_size(setup)[0] - 2 * setup.machine.register.from_edge
     made = "drawn" if setup.tool(Operation.DRAW) else "cut"
     return (
         "Print print.pdf (or print.png) at 100 %, without 'fit to page', on the card. Measure "

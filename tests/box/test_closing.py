@@ -43,7 +43,7 @@ def test_what_hangs_on_it_swings_with_all_that_hangs_there() -> None:
 
 def test_a_tongue_closes_after_what_it_goes_into() -> None:
     """A band's two ends are alike, and lie in one plane but for the one that engages the other."""
-    style = style_named("wrap-band")
+    style = style_named("belly-band")
     band = build(style, style.dimensions(), Card(0.3))
 
     (end,) = ends(band.nets[0], band.assembly)

@@ -1,4 +1,4 @@
-"""The job sheet in a real browser: it loads without a network, and prints with nothing clipped."""
+"""The guide in a real browser: it loads without a network, and prints with nothing clipped."""
 
 from __future__ import annotations
 
@@ -136,6 +136,21 @@ def test_it_prints_whole(
     assert [
         word for word in shown if "".join(filter(str.isalnum, word)).casefold() not in letters
     ] == []
+
+
+@pytest.mark.parametrize("paper", ["A4", "letter"])
+def test_the_guide_of_a_box_is_two_pages(
+    paper: Paper, tmp_path: Path, browser: chromium.Browser
+) -> None:
+    """Sheet, settings and what is needed on the one; how it goes together, with pictures, on the
+    other."""
+    (sample,) = (path for path in SAMPLES if path.stem == "bath-bombs")
+    browser.open(page_of(sample, paper, tmp_path, machine=True))
+    pdf, _ = browser.pdf()
+    first, second = pypdfium2.PdfDocument(pdf)
+
+    assert "Setup sheet" in first.get_textpage().get_text_bounded()
+    assert "Putting it together" in second.get_textpage().get_text_bounded()
 
 
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)

@@ -28,7 +28,7 @@ TUBES = {
 
 TRAYS = {("tray", "tray"), ("telescope-box", "lid"), ("gable-carton", "base"), ("folder", "folder"),
          ("envelope", "envelope"), ("pillow-pack", "pillow"), ("gusset-bag", "bag"),
-         ("wrap-band", "band"), ("sleeve-and-drawer", "drawer")}  # fmt: skip
+         ("belly-band", "band"), ("sleeve-and-drawer", "drawer")}  # fmt: skip
 """Nets that are none: trays, cards of one fold, and what lies flat or bows."""
 
 

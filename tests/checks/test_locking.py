@@ -30,7 +30,7 @@ LOCKED: dict[str, dict[str, float]] = {
     "crash-lock-carton": {"slit": 8.0},
     "house-box": {"slit": 8.0},
     "slide-lock-mailer": {},
-    "wrap-band": {},
+    "belly-band": {},
     "partition": {"columns": 3, "rows": 3},
 }
 """Styles with a tongue, or an end, that goes into a slit; their dimensions."""

@@ -82,7 +82,7 @@ def test_the_lines_of_a_check_name_their_codes_and_where_to_read_more(tmp_path: 
     told = CliRunner().invoke(main, ["check", str(job)]).output
 
     codes = re.findall(r"^(?:error|warning|note) \[([a-z-]+)\]: ", told, re.MULTILINE)
-    assert codes == ["guessed-material", "grain-of-tube"]
-    assert told.count("to read more of a [code]: cutlayers explain guessed-material\n") == 1
+    assert codes == ["nearest-material", "grain-of-tube"]
+    assert told.count("to read more of a [code]: cutlayers explain nearest-material\n") == 1
     for code in codes:
         assert CliRunner().invoke(main, ["explain", code]).exit_code == 0

@@ -156,10 +156,10 @@ def test_set_shows_and_keeps(own: Path) -> None:
     path = own / "kitchen.toml"
     before = path.read_bytes()
 
-    said = done("profile", "set", "kitchen", "materials.kraft-270.cut.force", "18")
-    assert said == "materials.kraft-270.cut.force: 22 → 18\n"
-    assert path.read_bytes() == before.replace(b"force = 22", b"force = 18")
-    assert "18" in done("profile", "diff", "kitchen", "--last")
+    said = done("profile", "set", "kitchen", "materials.kraft-270.cut.force_g", "180")
+    assert said == "materials.kraft-270.cut.force_g: 220 → 180\n"
+    assert path.read_bytes() == before.replace(b"force_g = 220", b"force_g = 180")
+    assert "180" in done("profile", "diff", "kitchen", "--last")
     now = path.read_bytes()
     assert "0 mm to 2 mm" in refused("profile", "set", "kitchen", "tools.blade.offset", "3")
     assert "cutlayers profile copy" in refused(
@@ -217,13 +217,13 @@ def test_the_default_is_taken_where_nothing_else_is_named(own: Path) -> None:
     refused("check", job)
 
 
-def test_the_load_card_is_printed(own: Path) -> None:
+def test_the_setup_sheet_is_printed(own: Path) -> None:
     """`check` tells tool, holder and settings of the job's card, in working order."""
     said = done("check", BATH_BOMBS)
 
-    assert "load card for kraft: settings of kraft-270" in said
-    assert re.search(r"1 +draw +pen +left +1 +force 4", said)
-    assert re.search(r"3 +cut +blade +right +1 +force 22", said)
+    assert "setup sheet for kraft: settings of kraft-270" in said
+    assert re.search(r"1 +draw +pen +- +1 +force_g 40", said)
+    assert re.search(r"3 +cut +blade +- +1 +force_g 220", said)
     assert "Blades are sharp" in said
 
 
@@ -232,10 +232,10 @@ def test_a_guess_is_marked_in_the_report(own: Path) -> None:
     job = Path("job.toml")
     job.write_text(re.sub(r'material = "kraft-270".*\n', "", BATH_BOMBS.read_text()))
 
-    assert "A GUESS: settings of kraft-270" in done("check", job)
+    assert "nearest by weight: settings of kraft-270" in done("check", job)
     report = json.loads(done("check", job, "--json"))
-    assert report["load_cards"][0]["how"] == "guessed"
-    assert "guessed-material" in {finding["code"] for finding in report["findings"]}
+    assert report["setup_sheets"][0]["how"] == "nearest"
+    assert "nearest-material" in {finding["code"] for finding in report["findings"]}
 
 
 def test_marked_stock_is_refused_for_a_laser(own: Path) -> None:

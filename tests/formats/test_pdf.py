@@ -131,7 +131,7 @@ def test_a_jpeg_is_packed_as_it_is() -> None:
 
 def test_vector_art_stays_vector() -> None:
     """A figure is a form of path operators; no picture of pixels is in the file."""
-    figure = Figure(4, 2, (Paint((Contour.polygon(((0, 0), (4, 0), (2, 2))),), fill="#C8102E"),))
+    figure = Figure(4, 2, (Paint((Contour.polygon(((0, 0), (4, 0), (2, 2))),), fill="#B5232F"),))
 
     pdf = opened(write_pdf(page(Stamp(figure, (Transform(xx=40, yy=20),)))))
 

@@ -193,7 +193,7 @@ ORDER = {
         fill carton
         {CARTON_TOP}
     """,
-    "wrap-band": """
+    "belly-band": """
         fold band
         put band to round what it holds
         fold in front right end by right

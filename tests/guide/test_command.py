@@ -24,7 +24,7 @@ def test_it_writes_where_it_is_told(tmp_path: Path) -> None:
     assert result.exit_code == 0, result.output
     assert list(files_in(tmp_path)) == ["sheet.html"]
     text = (tmp_path / "sheet.html").read_text(encoding="utf-8")
-    assert "Load card" in text and "210mm 297mm" in text
+    assert "Setup sheet" in text and "210mm 297mm" in text
 
 
 def test_its_own_name_is_the_job_s(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -45,7 +45,7 @@ def test_by_hand_needs_no_machine(tmp_path: Path) -> None:
     result = run("guide", job, "--by-hand", "--paper", "letter", "--ruler", "1/16in", "-o", page)
     assert result.exit_code == 0, result.output
     text = page.read_text(encoding="utf-8")
-    assert "Load card" not in text and "215.9mm" in text and "rounded to 1/16 in" in text
+    assert "Setup sheet" not in text and "215.9mm" in text and "rounded to 1/16 in" in text
 
 
 def test_bad_input_writes_nothing(tmp_path: Path) -> None:

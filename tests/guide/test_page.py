@@ -36,7 +36,7 @@ SAMPLES = [
 
 @pytest.fixture(scope="module", params=SAMPLES, ids=lambda path: path.stem)
 def sheet(request: pytest.FixtureRequest) -> tuple[Guide, etree._Element]:
-    """A sample's job sheet for the hand, as data and as a page."""
+    """A sample's guide for the hand, as data and as a page."""
     job = read_job(request.param)
     guide = build_guide(job, usual_ruler(job.unit))
     return guide, html.document_fromstring(write_page(guide, "A4").decode())
@@ -188,7 +188,7 @@ def test_the_same_job_gives_the_same_bytes() -> None:
     assert job_sheet(job) == job_sheet(job)
 
 
-def test_with_a_machine_there_is_a_load_card() -> None:
+def test_with_a_machine_there_is_a_setup_sheet() -> None:
     """Tools, passes and times of each sheet, and what the check found."""
     sample = next(path for path in SAMPLES if path.stem == "bath-bombs")
     job = read_job(sample)
@@ -198,10 +198,10 @@ def test_with_a_machine_there_is_a_load_card() -> None:
     )
     text = page.text_content()
 
-    assert "Load card" in text and machine.title in text
+    assert "Setup sheet" in text and machine.title in text
     (table,) = [t for t in page.iter("table") if t.xpath("thead/tr/th")[0].text == "operation"]
     assert [row[0].text for row in table.xpath("tbody/tr")] == ["draw", "score", "cut"]
-    assert "Load card" not in html.document_fromstring(job_sheet(job).decode()).text_content()
+    assert "Setup sheet" not in html.document_fromstring(job_sheet(job).decode()).text_content()
 
 
 def test_what_a_machine_does_is_not_told_for_the_hand() -> None:

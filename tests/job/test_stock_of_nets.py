@@ -86,7 +86,7 @@ def test_sheets_are_counted_and_paid_by_stock() -> None:
 
     rows = [(row.stock, row.sheets, row.cost) for row in stock_rows(layout.sheets)]
     assert rows == [("board", 1, 0.6), ("ivory", 1, 0.2)]
-    assert [card.stock for card in layout.load_cards] == ["board", "ivory"]
+    assert [card.stock for card in layout.setup_sheets] == ["board", "ivory"]
 
 
 @pytest.mark.parametrize(

@@ -11,10 +11,10 @@ import pytest
 from cutlayers.geometry.strokes import Operation
 from cutlayers.job.stock import Stock
 from cutlayers.profile.cautions import cautions
-from cutlayers.profile.load_card import card_findings, load_card
 from cutlayers.profile.machine import Machine, Perforation, ToolType
 from cutlayers.profile.materials import material_for, refuse_hazards, tuned
 from cutlayers.profile.reading import profile_from
+from cutlayers.profile.setup_sheet import card_findings, setup_sheet
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.findings import Severity
 from cutlayers.telling.words import sentence_of
@@ -68,12 +68,12 @@ def card(name: str, grammage: float | None = None, material: str | None = None) 
         (card("kraft-270"), "kraft-270", "named"),
         (card("kraft-270", 160), "kraft-270", "named"),
         (card("shop card", 160, "kraft-270"), "kraft-270", "named"),
-        (card("shop card", 250), "kraft-270", "guessed"),
-        (card("shop card", 1000), "grey-400", "guessed"),
-        (card("shop card", 80), "white-160", "guessed"),
+        (card("shop card", 250), "kraft-270", "nearest"),
+        (card("shop card", 1000), "grey-400", "nearest"),
+        (card("shop card", 80), "white-160", "nearest"),
         # 208 is nearer to 160 in ratio (1.30) than to 270 (1.298 the other way): 270/208 = 1.298.
-        (card("shop card", 208), "kraft-270", "guessed"),
-        (card("shop card", 207), "white-160", "guessed"),  # 207/160 = 1.294 < 270/207 = 1.304
+        (card("shop card", 208), "kraft-270", "nearest"),
+        (card("shop card", 207), "white-160", "nearest"),  # 207/160 = 1.294 < 270/207 = 1.304
         (card("shop card"), None, "none"),
     ],
 )
@@ -92,10 +92,10 @@ def test_an_unknown_material_is_refused() -> None:
 
 def test_a_guess_is_marked() -> None:
     """A guess says so, with both weights, in the card and as a warning that names the cure."""
-    load = load_card(garage(), card("shop card", 250), [Operation.CUT])
+    load = setup_sheet(garage(), card("shop card", 250), [Operation.CUT])
     (finding,) = card_findings([load])
 
-    assert load.in_words.startswith("A GUESS: settings of kraft-270, 270 g/m²")
+    assert load.in_words.startswith("nearest by weight: settings of kraft-270, 270 g/m²")
     assert "250 g/m²" in load.in_words
     assert finding.severity is Severity.WARNING
     assert 'material = "kraft-270" in [stock.shop card]' in sentence_of(finding).cure
@@ -115,9 +115,11 @@ def test_a_material_brings_its_tool_passes_kerf_and_rows() -> None:
     assert tuned(machine, None) == machine
 
 
-def test_the_load_card_says_what_goes_where_in_which_order() -> None:
+def test_the_setup_sheet_says_what_goes_where_in_which_order() -> None:
     """Working order, tool, holder, passes, settings, day and note; folds use perforate's tool."""
-    load = load_card(garage(), card("kraft-270"), [Operation.CUT, Operation.DRAW, Operation.SCORE])
+    load = setup_sheet(
+        garage(), card("kraft-270"), [Operation.CUT, Operation.DRAW, Operation.SCORE]
+    )
 
     assert load.rows == (
         ("1", "draw", "pen", "left", "1", "speed 30", "-", "-"),
@@ -135,7 +137,7 @@ def test_work_left_to_the_hand_is_told() -> None:
             "score = { perforation = { cut = 1, tie = 2, minimum_tie = 1 } }\n", ""
         )
     )
-    load = load_card(by_hand, card("white-160"), [Operation.SCORE, Operation.CUT])
+    load = setup_sheet(by_hand, card("white-160"), [Operation.SCORE, Operation.CUT])
 
     assert load.by_hand == ("score",)
     assert [step.operation for step in load.steps] == ["cut"]

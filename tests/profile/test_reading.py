@@ -105,10 +105,10 @@ def test_every_key_reaches_the_machine(tmp_path: Path) -> None:
     ).replace(
         "offset = 0.25",
         'offset = "1/64 in"\novercut = 0.3\ncorner_angle_deg = 30\nswivel = "machine"\n'
-        "speed_mm_s = 1\nidle_speed_mm_s = 2\nacceleration_mm_s2 = 3\nlift_s = 4",
+        "speed_mm_s = 1\ntravel_speed_mm_s = 2\nacceleration_mm_s2 = 3\nlift_s = 4",
     )
     text += (
-        '[register]\nshape = "dot"\nsize = 4\ninset = 20\nkeep_out = 1\ncount = 4\n'
+        '[register]\nshape = "dot"\nsize = 4\nfrom_edge = 20\nkeep_out = 1\ncount = 4\n'
         'layer = "marks"\ncolour = "#111111"\ndxf_colour = 8\n'
         '[dxf]\nversion = "R12"\ncurves = "lines"\ntolerance = 0.05\n'
         '[svg]\nunits = "px"\npixels_per_inch = 72\ncurves = "lines"\ntolerance = 0.1\n'
@@ -120,7 +120,7 @@ def test_every_key_reaches_the_machine(tmp_path: Path) -> None:
     blade, cut = machine.tools["blade"], machine.operations[Operation.CUT]
     assert blade.offset == pytest.approx(0.396875)  # 25.4 / 64
     assert (blade.overcut, blade.corner_angle_deg, blade.swivel) == (0.3, 30, "machine")
-    assert (blade.speed_mm_s, blade.idle_speed_mm_s) == (1, 2)
+    assert (blade.speed_mm_s, blade.travel_speed_mm_s) == (1, 2)
     assert (blade.acceleration_mm_s2, blade.lift_s) == (3, 4)
     assert (cut.passes, cut.layer, cut.colour, cut.dxf_colour) == (2, "knife", "#0A0B0C", 9)
     assert machine.register == RegisterPlan("dot", 4, 20, 1, 4, "marks", "#111111", 8)
@@ -232,9 +232,9 @@ def test_ticks_are_drawn_by_the_pen(tmp_path: Path) -> None:
 
 
 TOOL_KEYS = (
-    "known are acceleration_mm_s2, corner_angle_deg, finest, holder, idle_speed_mm_s, kerf, "
+    "known are acceleration_mm_s2, corner_angle_deg, finest, holder, kerf, "
     "lift_s, line_width, note, offset, overcut, rest_angle_deg, sharpest_deg, smallest_letters, "
-    "speed_mm_s, swivel, tested_on, type."
+    "speed_mm_s, swivel, tested_on, travel_speed_mm_s, type."
 )
 CUT_BLADE = '[operations.cut]\ntool = "blade"'
 # What is replaced in PROFILE, by what, and all lines of the refusal, each after "mine.toml: ".
@@ -261,7 +261,7 @@ WRONG: list[tuple[str, str, list[str]]] = [
         "margin = 5",
         "margin = 8.5",
         [
-            "register.inset is 12 mm; it must be at least 12.5 mm: "
+            "register.from_edge is 12 mm; it must be at least 12.5 mm: "
             "the bed's margin and half the mark's size."
         ],
     ),

@@ -53,7 +53,7 @@ tapered-tray       0.1  0.3   1.2 1.7
 telescope-box      0.15 0.3   1.2 1.7
 tray               0.15 0.3   1.5 1.7
 tuck-carton        0.15 0.3   0.8 1.5
-wrap-band          0    0.1   0.6 1.7
+belly-band          0    0.1   0.6 1.7
 """
 """Style, then between what its least caliper in mm should lie and between what its most; "-" where
 nothing sets one."""

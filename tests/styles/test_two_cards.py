@@ -93,7 +93,7 @@ def test_a_slot_is_as_wide_as_the_strip_that_goes_in() -> None:
     1.2 mm in those. The strips' card is what the outline lacks of its rectangle: two slots half of
     29 mm deep, 30 mm being the tray's height inside and 1 mm of the strips lower."""
     calipers = {"long strip 1": 1.0, "cross strip 1": 0.3, "cross strip 2": 0.3}
-    box = made("partition", calipers, slot_clearance=0.2, height=30, lower=1)
+    box = made("partition", calipers, slot_clearance=0.2, height=30, below_rim=1)
 
     for net, slots in (("long strip 1", 2 * 0.5), ("cross strip 1", 1.2)):
         wide, tall = size_of(box.blank(net).net, net)

@@ -12,7 +12,7 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.profile.machine import Material, MaterialUse, Tool, ToolType
 from cutlayers.toolpaths import load_table
-from cutlayers.toolpaths.motion import idle_s, travel_s, work_s
+from cutlayers.toolpaths.motion import motion_s, travel_s, work_s
 from tests.plans import plan_toolpaths
 from tests.toolpaths.shapes import TOOLS, cut, fold, machine
 
@@ -21,7 +21,7 @@ PEN = Tool(
     "pen",
     ToolType.PEN,
     speed_mm_s=50.0,
-    idle_speed_mm_s=200.0,
+    travel_speed_mm_s=200.0,
     acceleration_mm_s2=500.0,
     lift_s=0.15,
 )
@@ -39,7 +39,7 @@ PEN = Tool(
 )
 def test_travel(distance: float, seconds: float) -> None:
     """Gain speed evenly, run, slow down evenly."""
-    assert travel_s(distance, 50.0, 500.0) == pytest.approx(seconds)
+    assert motion_s(distance, 50.0, 500.0) == pytest.approx(seconds)
 
 
 def test_a_tool_rests_at_corners_and_runs_through_smooth_joints() -> None:
@@ -49,9 +49,9 @@ def test_a_tool_rests_at_corners_and_runs_through_smooth_joints() -> None:
     assert work_s(Path.circle((0, 0), 40 / math.pi), PEN) == pytest.approx(1.7)
 
 
-def test_idle_travel_has_a_lift() -> None:
+def test_travel_has_a_lift() -> None:
     """100 mm at 200 mm/s take 100/200 + 200/500 = 0.9 s; lifting 0.15 s."""
-    assert idle_s(100.0, PEN) == pytest.approx(1.05)
+    assert travel_s(100.0, PEN) == pytest.approx(1.05)
 
 
 def test_a_table_added_up_by_hand() -> None:
@@ -74,11 +74,11 @@ def test_a_table_added_up_by_hand() -> None:
 
     draw, square = table.rows
     assert (draw.operation, draw.tool, draw.passes, draw.strokes) == ("draw", "pen", 1, 1)
-    assert (draw.cut_length, draw.idle_length) == pytest.approx((60, 50))
+    assert (draw.cut_length, draw.travel_length) == pytest.approx((60, 50))
     assert draw.minutes * 60 == pytest.approx(60 / 50 + 0.1 + 2 * math.sqrt(50 / 500) + 0.15)
     assert (square.passes, square.tool_type, square.layer) == (2, "laser", "cut")
     assert square.settings == NEW
-    assert (square.cut_length, square.idle_length) == pytest.approx((80, 0))
+    assert (square.cut_length, square.travel_length) == pytest.approx((80, 0))
     assert square.minutes * 60 == pytest.approx(2 * 2.0 + 2 * 0.15)
     assert table.tool_changes == 1
     assert table.minutes == pytest.approx(draw.minutes + square.minutes + 0.5)

@@ -38,7 +38,7 @@ class Partition:
     height: float = size("of the tray's walls", example=30)
     columns: int = count("cells along the front", default=3, minimum=LEAST_CELLS, maximum=20)
     rows: int = count("cells from front to back", default=2, minimum=LEAST_CELLS, maximum=20)
-    lower: float = option("how much lower than the tray's rim the partition is", default=0)
+    below_rim: float = option("how much lower than the tray's rim the partition is", default=0)
     clearance: float = option(
         "left between a strip and its tray, both ends together", default=1.0, maximum=10
     )
@@ -73,12 +73,12 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
         "too low for strips with slots",
     )
     refuse_above(
-        "options.lower",
-        dims.lower,
+        "options.below_rim",
+        dims.below_rim,
         inside - 2 * bridge,
         "which leaves too little of the strips for slots",
     )
-    height = inside - dims.lower
+    height = inside - dims.below_rim
     slots = {
         name: Engagement(caliper, dims.slot_clearance).opening()
         for name, caliper in calipers.items()

@@ -80,7 +80,7 @@ class LoadedStock:
 
 @frozen
 class MachineWork:
-    """The load card, and how long each sheet takes."""
+    """The setup sheet, and how long each sheet takes."""
 
     stocks: tuple[LoadedStock, ...]
     times: Table

@@ -9,14 +9,14 @@ from cutlayers.guide import words
 from cutlayers.guide.model import MachineCard
 from cutlayers.guide.page.amounts import bought_length, size_text
 from cutlayers.guide.page.contents import LoadedStock, MachineWork, Table
-from cutlayers.profile.load_card import LoadCard
+from cutlayers.profile.setup_sheet import SetupSheet
 from cutlayers.report.report import SheetRow
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.saying import listed
 
 
 def machine_work(card: MachineCard, unit: Unit) -> MachineWork:
-    """The load card and the times."""
+    """The setup sheet and the times."""
     rows = tuple(
         (
             words.sheet_names([each.file for each in sheets]),
@@ -37,7 +37,7 @@ def machine_work(card: MachineCard, unit: Unit) -> MachineWork:
     )
 
 
-def _loaded(card: LoadCard) -> LoadedStock:
+def _loaded(card: SetupSheet) -> LoadedStock:
     rows = tuple(
         (
             step.operation,

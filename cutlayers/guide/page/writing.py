@@ -1,4 +1,4 @@
-"""The job sheet as one HTML page that needs nothing else: no scripts, no network, no fonts.
+"""The guide as one HTML page that needs nothing else: no scripts, no network, no fonts.
 
 Headings stand in order, drawings have titles and descriptions, tables have heads. What colour
 tells, line types and words tell as well.

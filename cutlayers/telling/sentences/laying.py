@@ -103,8 +103,8 @@ def _bleed_trimmed(finding: Finding, say: Say) -> Sentence:
 def _mark_beyond_print(finding: Finding, say: Say) -> Sentence:
     return Sentence(
         f"{say.length(finding.measured[0])} of it lie in {BORDER}",
-        cure="raise register.inset in the profile, or lower print.margin if your printer reaches "
-        "farther",
+        cure="raise register.from_edge in the profile, or lower print.margin if your printer "
+        "reaches farther",
     )
 
 

@@ -1,10 +1,10 @@
-"""Whose settings are taken for a card: words for the load card and for the findings alike."""
+"""Whose settings are taken for a card: words for the setup sheet and for the findings alike."""
 
 from __future__ import annotations
 
 from typing import Literal
 
-HowFound = Literal["named", "guessed", "none", "unasked"]
+HowFound = Literal["named", "nearest", "none", "unasked"]
 """How settings were found for a card: it names them or has their name; they are those of the card
 nearest in weight; there are none; or nobody said which card it is."""
 
@@ -16,7 +16,7 @@ def settings_in_words(
     stock_g_m2: float | None,
     material_g_m2: float | None,
 ) -> str:
-    """Whose settings they are, without a stop; weights in g/m², those of a guess both known.
+    """Whose settings they are, without a stop; weights in g/m², both known for the nearest.
 
     >>> settings_in_words("none", "ivory", None, None, None)
     'no settings: the profile has no material of its name, and it has no grammage to find the \
@@ -25,9 +25,9 @@ nearest by'
     match how:
         case "named":
             return f"settings of {material}"
-        case "guessed":
+        case "nearest":
             return (
-                f"A GUESS: settings of {material}, {material_g_m2:g} g/m², the nearest to {stock}, "
+                f"nearest by weight: settings of {material}, {material_g_m2:g} g/m², for {stock}, "
                 f"{stock_g_m2:g} g/m²; try them on a scrap first"
             )
         case "none":

@@ -174,10 +174,10 @@ def _out_of_reach(finding: Finding, say: Say) -> Sentence:
     )
 
 
-def _guessed_material(finding: Finding, say: Say) -> Sentence:
+def _nearest_material(finding: Finding, say: Say) -> Sentence:
     material, stock = finding.detail("material"), finding.subject.stock
     found = settings_in_words(
-        "guessed",
+        "nearest",
         str(stock),
         material,
         finding.detail("stock_g_m2"),
@@ -216,7 +216,7 @@ SENTENCES: dict[str, Telling] = {
     "no-room-for-coupon": _no_room_for_coupon,
     "starts-astray": _starts_astray,
     "out-of-reach": _out_of_reach,
-    "guessed-material": _guessed_material,
+    "nearest-material": _nearest_material,
     "no-settings": _no_settings,
     "creases-measured": _creases_measured,
 }

@@ -1,4 +1,4 @@
-"""A wrap band: a strip round a box or a bar of soap, its ends hooked into each other.
+"""A belly band: a strip round a box or a bar of soap, its ends hooked into each other.
 
 The ends lap by `lap` to both sides of the middle of the front. Each has a slot across half the
 band at the middle, one from the lower edge and one from the upper: pushed into each other they
@@ -32,8 +32,8 @@ LEAST_TIP = 2.5
 
 
 @frozen
-class WrapBand:
-    """Dimensions of a wrap band."""
+class BellyBand:
+    """Dimensions of a belly band."""
 
     length: float = size("of what is wrapped, along the front", example=75, minimum=16)
     width: float = size("of what is wrapped, from front to back", example=28)
@@ -49,7 +49,7 @@ class WrapBand:
     )
 
 
-def build(dims: WrapBand, card: Card) -> tuple[Net, ...]:
+def build(dims: BellyBand, card: Card) -> tuple[Net, ...]:
     """One net; the back is the root.
 
     Raises StyleError for ends that reach past the front.
@@ -123,13 +123,13 @@ def _across(point: Point, edge: Segment) -> Point:
     return (edge.start[0] + ahead * ux, edge.start[1] + ahead * uy)
 
 
-def volume(dims: WrapBand, card: Card) -> float:
+def volume(dims: BellyBand, card: Card) -> float:
     """Length × width × height of what is inside the band."""
     length, width, height = _scores(dims, card)
     return length * width * height
 
 
-def _scores(dims: WrapBand, card: Card) -> tuple[float, float, float]:
+def _scores(dims: BellyBand, card: Card) -> tuple[float, float, float]:
     # The tips lie between the front and what is wrapped.
     return (
         card.score(dims.length, 2) + dims.clearance,
@@ -139,9 +139,9 @@ def _scores(dims: WrapBand, card: Card) -> tuple[float, float, float]:
 
 
 STYLE = Style(
-    name="wrap-band",
+    name="belly-band",
     summary="a band round a box or bar, its ends locked by two slits",
-    dimensions=WrapBand,
+    dimensions=BellyBand,
     build=build,
     volume=volume,
     limp=True,

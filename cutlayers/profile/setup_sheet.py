@@ -1,4 +1,4 @@
-"""What to load into the machine for a stock, and what to say where that is a guess."""
+"""What to load into the machine for a stock, and what to say where that is not known of itself."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from cutlayers.telling.findings import Finding, Severity, Subject, details
 from cutlayers.telling.sentences.settings import HowFound, settings_in_words
 
 HEAD = ("order", "operation", "tool", "holder", "passes", "settings", "tested", "note")
-"""Heads of the columns of `LoadCard.rows`."""
+"""Heads of the columns of `SetupSheet.rows`."""
 
 
 @frozen
@@ -46,7 +46,7 @@ class LoadStep:
 
 
 @frozen
-class LoadCard:
+class SetupSheet:
     """What to load for one stock, in working order; `by_hand` are the operations without a tool."""
 
     stock: str
@@ -61,14 +61,14 @@ class LoadCard:
     """What to look for on what is cut first, where there is a coupon."""
     grammage: float | None = None
     """g/m² of the stock, where it is known."""
-    guessed_by: float | None = None
-    """g/m² of the material, where that is a guess."""
+    nearest_g_m2: float | None = None
+    """Weight of the material, where it is the nearest to the stock's."""
 
     @property
     def in_words(self) -> str:
         """Whose settings they are, without a stop."""
         return settings_in_words(
-            self.how, self.stock, self.material, self.grammage, self.guessed_by
+            self.how, self.stock, self.material, self.grammage, self.nearest_g_m2
         )
 
     @property
@@ -89,9 +89,9 @@ class LoadCard:
         )
 
 
-def load_card(
+def setup_sheet(
     machine: Machine, stock: Stock, operations: Collection[Operation], *, coupon: bool = False
-) -> LoadCard:
+) -> SetupSheet:
     """What to load to do these operations on this stock, and what to look for if a `coupon` is cut
     first. Raises JobError as `material_for`."""
     choice = material_for(machine, stock)
@@ -107,7 +107,7 @@ def load_card(
             by_hand.append(operation.value)
             continue
         steps.append(_step(len(steps) + 1, fit, operation, worked, uses))
-    return LoadCard(
+    return SetupSheet(
         stock=stock.name,
         material=choice.material.name if choice.material else None,
         how=choice.how,
@@ -123,7 +123,7 @@ def load_card(
         else (),
         coupon=what_to_look_for(_cutter(fit)) if coupon else (),
         grammage=choice.grammage,
-        guessed_by=choice.guessed_by,
+        nearest_g_m2=choice.nearest_g_m2,
     )
 
 
@@ -172,18 +172,18 @@ def _plain(value: float | str) -> str:
     return value if isinstance(value, str) else f"{value:g}"
 
 
-def card_findings(cards: Sequence[LoadCard]) -> tuple[Finding, ...]:
-    """A warning for each stock whose settings are guessed, a note for each that has none."""
+def card_findings(cards: Sequence[SetupSheet]) -> tuple[Finding, ...]:
+    """A warning for each stock that takes the nearest's settings, a note for each that has none."""
     found = []
     for card in cards:
-        if card.how == "guessed":
-            found.append(_guessed(card))
+        if card.how == "nearest":
+            found.append(_nearest(card))
         elif card.how == "none":
             found.append(_without_settings(card))
     return tuple(found)
 
 
-def _guessed(card: LoadCard) -> Finding:
+def _nearest(card: SetupSheet) -> Finding:
     """The settings for a stock are those of the card nearest to it in weight.
 
     Measured: the weight of the stock in g/m² and that of the material in the profile nearest to it;
@@ -199,24 +199,24 @@ def _guessed(card: LoadCard) -> Finding:
     Source: common practice, no source.
     """
     return Finding(
-        "guessed-material",
+        "nearest-material",
         Severity.WARNING,
         Subject(stock=card.stock),
         details=details(
             material=card.material or "",
-            material_g_m2=card.guessed_by or 0.0,
+            material_g_m2=card.nearest_g_m2 or 0.0,
             stock_g_m2=card.grammage or 0.0,
         ),
     )
 
 
-def _without_settings(card: LoadCard) -> Finding:
+def _without_settings(card: SetupSheet) -> Finding:
     """The profile has no settings for a stock and nothing to guess them by.
 
     Measured: nothing. The profile has materials, but none of the stock's name, and either the stock
     or all of the materials lack a `grammage`, by which the nearest card would be found.
 
-    Why: the load card then says which tool goes in, but not how to set it.
+    Why: the setup sheet then says which tool goes in, but not how to set it.
 
     Cure: give the stock its `grammage` in the job, or name its settings by `material`; note your
     tested settings in the profile under [materials.NAME].
