@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 
 from cutlayers.box import Blank, Box
 from cutlayers.box.facing import Facing
@@ -72,13 +73,14 @@ def trimmed(job: Job, hands: Sequence[HandWork]) -> tuple[tuple[StockNeed, ...],
     needs = []
     made: Counter[str] = Counter()
     for stock in job.stocks.values():
+        on_table = replace(stock, material=None)  # no machine knows it there
         pieces: list[Piece] = []
         too_large = []
         for order, hand in zip(job.orders, hands, strict=True):
             for blank, name in hand.cut_from:
                 if name != stock.name:
                     continue
-                piece = _rectangle(blank, order.name, stock, fill=order.fill)
+                piece = _rectangle(blank, order.name, on_table, fill=order.fill)
                 try:
                     place_pieces([piece], _table(), EDGE_TO_EDGE)
                 except PlacementError:

@@ -34,7 +34,7 @@ _NAMED_HAZARD = re.compile(r"(?<![a-z])(pvc|vinyl)(?![a-z])", re.IGNORECASE)
 class Choice:
     """The material taken for a stock, and how it was found.
 
-    The grammages in g/m² are the stock's own, and that of the material where it is a guess.
+    The grammages in g/m² are the stock's own, and that of the material where it is the nearest.
     """
 
     material: Material | None
