@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import LARGEST
-from cutlayers.construction.spans import above, at_least, at_most, below
+from cutlayers.construction.spans import above, at_least, at_most, below, can_be_named
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.refusals import Span
 
@@ -41,13 +41,16 @@ def refuse_unless_none(
     """Raise StyleError for a length that is not 0 and lies outside of `least` to `most` mm.
 
     `why` says what is wrong with one too small and with one too large. Where even the least is
-    too large, 0 is the only value named.
+    too large, or no tenth of a mm lies between, 0 is the only value named.
     """
     if not value:
         return
     small, large = why
     if below(most, least):
         raise StyleError(field, f"is {value:.4g} mm, {large}", NOTHING)
+    too_small = below(value, least)
+    if not can_be_named(least, most) and (too_small or above(value, most)):
+        raise StyleError(field, f"is {value:.4g} mm, {small if too_small else large}", NOTHING)
     refuse_below(field, value, least, small, none=True)
     refuse_above(field, value, most, large, none=True)
 

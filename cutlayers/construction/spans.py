@@ -38,6 +38,11 @@ def between(least: float, most: float, about: str = "") -> Span:
     return Span(_up(least), _down(most), "mm", about=about)
 
 
+def can_be_named(least: float, most: float) -> bool:
+    """Whether a tenth of a mm lies from one limit to another."""
+    return _up(least) <= _down(most)
+
+
 def _up(limit: float) -> float:
     return math.ceil((limit - NAMED / 2) * 10) / 10
 

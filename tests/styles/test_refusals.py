@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from cutlayers.construction.card import Card, Measure
+from cutlayers.construction.refusing import refuse_unless_none
 from cutlayers.construction.styles import (
     gable_carton,
     header_card,
@@ -272,3 +273,17 @@ def test_walls_too_flat_for_thick_card_are_refused_with_a_height_that_works() ->
     least, _ = limits(caught.value.refusal.allowed)
     assert caught.value.field == "size.height" and least is not None
     style.build(replace(dims, height=least), Card(2.0, "score"))
+
+
+@pytest.mark.parametrize(("value", "works"), [(1.0, 0.0), (9.0, 0.0), (6.25, None), (0.0, None)])
+def test_where_no_tenth_lies_within_the_limits_only_nothing_is_named(
+    value: float, works: float | None
+) -> None:
+    """From 6.24 to 6.26 mm: rounded inwards the one limit would send the reader to the other, and
+    back again. What lies between is taken all the same."""
+    try:
+        refuse_unless_none("options.slit", value, 6.24, 6.26, ("too short", "too long"))
+    except StyleError as error:
+        assert error.works == works
+    else:
+        assert works is None
