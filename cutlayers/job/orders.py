@@ -52,7 +52,7 @@ def orders_of(
         except StyleError as error:
             place = dimension_place(style.dimensions, error.field)
             found_there = reading.values.get(place[-1])
-            blamed = dataclasses.replace(error.refusal, place=place, found=found_there)
+            blamed = dataclasses.replace(error.refusal, place=place, found=found_there, unit=unit)
             problems.append(blamed.under("piece", index))
             continue
         problems += [problem.under("piece", index) for problem in _misnamed(piece, box.blanks)]

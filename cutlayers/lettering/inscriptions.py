@@ -210,11 +210,16 @@ _SAMPLE = 20.0
 def _measured(
     draw: Callable[[float], tuple[Path, ...]], inscription: Inscription
 ) -> tuple[Path, ...]:
+    text = inscription.text
     try:
-        return draw(_SAMPLE)
+        paths = draw(_SAMPLE)
     except LetteringError as error:
-        refused = Refusal(found=inscription.text, inside=error.refusals[0])
-        raise StyleError("text", refused) from None
+        raise StyleError("text", Refusal(found=text, inside=error.refusals[0])) from None
+    if not paths:
+        raise StyleError(
+            "text", Refusal((), f"is {shown(text)}, of which nothing is seen", "value")
+        )
+    return paths
 
 
 def _room(panel: Panel, margin: float) -> BaseGeometry:

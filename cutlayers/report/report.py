@@ -233,7 +233,8 @@ def _sheet_lines(sheet: SheetRow, unit: Unit) -> list[str]:
         lines.append(f"  worth keeping: {left_over}")
     right = range(2, len(head) - 1)
     lines += [f"  {line}" for line in table([head, *rows], right=right)]
-    changes = f"{sheet.tool_changes} tool changes" if sheet.tool_changes else ""
+    several = "" if sheet.tool_changes == 1 else "s"
+    changes = f"{sheet.tool_changes} tool change{several}" if sheet.tool_changes else ""
     minutes = "" if sheet.minutes is None else f"about {sheet.minutes:.1f} minutes"
     if minutes or changes:
         lines.append(f"  {', '.join(filter(None, (minutes, changes)))}")

@@ -186,7 +186,7 @@ def _place_name(waste: Waste, name: str, blank: BaseGeometry, clear: float) -> P
             if best is not None and best[0] - STANDS_FOR <= clear:
                 break  # no place is so much nearer
             across, up = (high, wide) if upright else (wide, high)
-            spots = waste.spots(across, up)
+            spots = waste.spots(across, up, near)
             middles = spots + np.array([across / 2, up / 2])
             within = (
                 (middles[:, 0] > near[0])

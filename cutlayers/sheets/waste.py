@@ -34,17 +34,23 @@ class Waste:
         shapely.prepare(grown)
         grid_x, grid_y = np.meshgrid(x, y)
         self._taken = np.asarray(shapely.contains_xy(grown, grid_x, grid_y), dtype=np.int64)
-        self._sums: np.ndarray | None = None
 
-    def spots(self, width: float, height: float) -> np.ndarray:
-        """Lower left corners (n, 2), in mm, where a rectangle is free all over."""
+    def spots(self, width: float, height: float, near: Bounds | None = None) -> np.ndarray:
+        """Lower left corners (n, 2), in mm, where a rectangle is free all over; of those whose
+        middle lies within `near` at least, where that is given."""
         columns, rows = self._cells(width), self._cells(height)
-        if columns > self._taken.shape[1] or rows > self._taken.shape[0]:
+        first_column, first_row, taken = 0, 0, self._taken
+        if near is not None:
+            left, bottom, right, top = near
+            first_column = max(0, int((left - self._left - width) / self.step) - 1)
+            first_row = max(0, int((bottom - self._bottom - height) / self.step) - 1)
+            last_column = max(0, int((right - self._left + width) / self.step) + 2)
+            last_row = max(0, int((top - self._bottom + height) / self.step) + 2)
+            taken = taken[first_row:last_row, first_column:last_column]
+        if columns > taken.shape[1] or rows > taken.shape[0]:
             return np.empty((0, 2))
         # Sums over all rectangles at once, from a table of sums up to each corner.
-        if self._sums is None:
-            self._sums = np.pad(self._taken.cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0)))
-        sums = self._sums
+        sums = np.pad(taken.cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0)))
         inside = (
             sums[rows:, columns:]
             - sums[:-rows, columns:]
@@ -53,7 +59,10 @@ class Waste:
         )
         found = np.argwhere(inside == 0)
         return np.column_stack(
-            [self._left + found[:, 1] * self.step, self._bottom + found[:, 0] * self.step]
+            [
+                self._left + (found[:, 1] + first_column) * self.step,
+                self._bottom + (found[:, 0] + first_row) * self.step,
+            ]
         )
 
     def take(self, x: float, y: float, width: float, height: float) -> None:
@@ -61,7 +70,6 @@ class Waste:
         column = round((x - self._left) / self.step)
         row = round((y - self._bottom) / self.step)
         self._taken[row : row + self._cells(height), column : column + self._cells(width)] = 1
-        self._sums = None
 
     def _cells(self, size: float) -> int:
         return max(1, int(np.ceil(size / self.step - 1e-9)))

@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from pathlib import PurePath
 
-from cutlayers.telling.lengths import MM_PER, Unit, parse_length
+from cutlayers.telling.lengths import MM_PER, Unit, format_length, parse_length
 from cutlayers.telling.refusals import Allowed, Refusal, Span
 from cutlayers.telling.written import LARGEST_NUMBER, shown, write_place
+
+SIXTEENTHS = 16
+"""Of an inch: the divisions of a usual ruler."""
+
+HAIR = 1e-6
+"""Of a sixteenth, which a limit of whole ones may miss by rounding."""
 
 
 def refused_line(refusal: Refusal) -> str:
@@ -80,6 +87,8 @@ def allowed_words(allowed: Allowed, unit: Unit = "mm") -> str:
 
     >>> allowed_words(Span(12.7, 254, "mm"), "in")
     '12.7 mm to 254 mm (0.5 in to 10 in)'
+    >>> allowed_words(Span(most=12.8, unit="mm"), "in")
+    'at most 12.8 mm (1/2 in)'
     >>> allowed_words(("dxf", "svg"))
     '"dxf" or "svg"'
     """
@@ -125,14 +134,27 @@ def _right(refusal: Refusal) -> str:
 
 def _span(span: Span, unit: Unit) -> str:
     text = _limits(span)
-    if span.unit == "mm" and unit != "mm" and span.least is not None and span.most is not None:
-        per = MM_PER[unit]
-        text += f" ({span.least / per:.3g} {unit} to {span.most / per:.4g} {unit})"
+    if span.unit == "mm" and unit != "mm" and (told := _in_unit(span, unit)):
+        text += f" ({told})"
     if span.whole and span.least is not None and span.most is not None:
         text = f"a whole number, {text}"
     if span.about:
         text += f" ({span.about})"
     return f"{text}, and 0 {span.zero}" if span.zero else text
+
+
+def _in_unit(span: Span, unit: Unit) -> str:
+    """The limits of a length in the user's unit; one limit alone in sixteenths of an inch that keep
+    it, or nothing where none does."""
+    per = MM_PER[unit]
+    if span.least is not None and span.most is not None:
+        return f"{span.least / per:.3g} {unit} to {span.most / per:.4g} {unit}"
+    limit = span.least if span.most is None else span.most
+    if limit is None or unit != "in":
+        return ""
+    steps = limit / per * SIXTEENTHS
+    kept = math.floor(steps + HAIR) if span.least is None else math.ceil(steps - HAIR)
+    return format_length(kept / SIXTEENTHS * per, unit) if kept else ""
 
 
 def _limits(span: Span) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path as FilePath
 from typing import Literal
 
 import pytest
@@ -16,6 +17,7 @@ from cutlayers.lettering.single_stroke import letter
 from cutlayers.net import Feature, Net, Role, Work
 from cutlayers.net.shapes import polygon, rectangle
 from cutlayers.telling.errors import StyleError
+from tests.lettering.test_outlines import build as build_font
 
 
 def card(width: float, height: float, *features: Feature) -> tuple[Net, ...]:
@@ -170,3 +172,15 @@ def test_two_texts_do_not_overlap() -> None:
 
     assert shapely.box(*first).distance(shapely.box(*second)) >= 3 - 0.3
     assert Role.BASE is both[0].panel("front").role
+
+
+@pytest.mark.parametrize("made", ["draw", "cut"])
+@pytest.mark.parametrize("text", ["\u200b", "\u200e\u200f", "\u2060 \u200d"])
+def test_a_text_of_which_nothing_is_seen_is_told(
+    text: str, made: Literal["draw", "cut"], tmp_path: FilePath
+) -> None:
+    """A font lacks none of these signs, and has no ink for them."""
+    font = build_font(tmp_path / "squares.ttf")
+
+    with pytest.raises(StyleError, match="of which nothing is seen"):
+        inscribed(card(60, 40), Inscription(text, "front", file=font, made=made))
