@@ -44,12 +44,13 @@ LEAST_CREASE = 4.0
 class TuckedEnd:
     """Sizes of an end in mm, score to score: the opening, how deep its flaps are, the lock slits
     at the tuck's crease, and the thumb cut in the wall that the tuck goes behind. `step` is how far
-    apart two layers lie."""
+    apart two layers lie, `inner_face` how far inside of its creases a panel's inner face."""
 
     length: float
     width: float
     caliper: float
     step: float
+    inner_face: float
     tuck: float
     dust: float
     slit: float
@@ -63,7 +64,12 @@ class TuckedEnd:
     @property
     def dust_width(self) -> float:
         """Width of a dust flap."""
-        return self.width - sum(beside_dust(self.caliper, self.step))
+        return self.width - sum(self.beside_dust)
+
+    @property
+    def beside_dust(self) -> tuple[float, float]:
+        """How far a dust flap keeps off the wall that the tuck goes behind, and off the other."""
+        return _beside_dust(self.caliper, self.step, self.inner_face)
 
     @property
     def closing_depth(self) -> float:
@@ -82,9 +88,9 @@ class TuckedEnd:
 
     @property
     def slit_gap(self) -> float:
-        """How far from the crease the lock slits reach: to the middle of the end's card, and what a
-        dust flap a layer inside of that takes up, with play."""
-        return self.step / 2 + self.lock.opening() if self.step else 0.0
+        """How far from the crease the lock slits reach: to the inner face of the end's card, and
+        what a dust flap that lies on it takes up, with play."""
+        return self.inner_face + self.lock.opening() if self.step else 0.0
 
     @property
     def shortest_slit(self) -> float:
@@ -101,12 +107,12 @@ class TuckedEnd:
         return min(0.8 * self.dust, (self.flap_length - least_bridge(self.step, LEAST_CREASE)) / 2)
 
 
-def beside_dust(caliper: float, step: float) -> tuple[float, float]:
-    """How far a dust flap keeps off the wall that the tuck goes behind, and off the other, in mm:
-    it lies between that tuck, a layer inside of the one wall, and the other wall."""
+def _beside_dust(caliper: float, step: float, inner_face: float) -> tuple[float, float]:
+    """It lies between the inner faces of that tuck, a layer inside of the one wall, and of the
+    other wall."""
     if not step:
         return caliper, caliper
-    return max(1.5 * step, LEAST_GAP), max(0.5 * step, LEAST_GAP)
+    return max(step + inner_face, LEAST_GAP), max(inner_face, LEAST_GAP)
 
 
 def tucked_end(
@@ -129,6 +135,7 @@ def tucked_end(
         width,
         card.caliper,
         card.step,
+        card.inner_face,
         deep,
         min(0.6 * width, length / 2) if dust is None else dust,
         slit,
@@ -146,7 +153,7 @@ def refuse_opening(
     least = LEAST_FLAP + 2 * card.caliper
     # Given dust flaps need twice the least flap between the side walls.
     least_length = least if dust is None else max(least, 2 * LEAST_FLAP)
-    least_width = LEAST_FLAP + sum(beside_dust(card.caliper, card.step))
+    least_width = LEAST_FLAP + sum(_beside_dust(card.caliper, card.step, card.inner_face))
     refuse_small(card, "size.length", length, 2, least_length, "too short for its flaps")
     refuse_small(card, "size.width", width, 2, least_width, "too narrow for its flaps")
     lowest = max(LEAST_HEIGHT, least_seam(SEAM_LAYERS * card.step))
@@ -215,9 +222,9 @@ def with_tucked_end(
     )
     # The shoulder stands away from the closing panel's hinge, where the tuck goes in.
     upright = (end == "top") == (host == "back")
-    near, far = beside_dust(sizes.caliper, sizes.step)
+    near, far = sizes.beside_dust
     # It bites through the whole thickness of the tuck, up to the wall.
-    bite = near - 0.5 * sizes.step if gap else 0.0
+    bite = near - sizes.inner_face if gap else 0.0
     for side in ("left", "right"):
         shoulder_left = (side == "right") == upright
         flap = dust_flap(
