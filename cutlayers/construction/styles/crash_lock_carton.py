@@ -144,8 +144,7 @@ def _with_bottom(
     """
     length, width, apart = body.length, body.width, 2 * card.caliper
     half = width / 2
-    # Inside of the wall's card, and half a caliper more for a hand.
-    short = card.take_up + card.caliper / 2
+    short = body.end.beside_tuck
     # At 45° to the flap that it is glued to, the wing's side is clear of the corner as that is.
     corner = 1.5 * short if card.step else 0.0
     # Where a reach rises it keeps off the side wall's card.
