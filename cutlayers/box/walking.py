@@ -151,17 +151,19 @@ class _Walker:
         """A net, as it stands, that slides as one body past others as these stand."""
         way = Way(step, tuple(panel.name for panel in self._blank.panels), 0, slid=slide.far)
         back = (-slide.way[0], -slide.way[1], -slide.way[2])
-        for name, slab in self._standing.items():
+        beside = [
+            (each._label(name), allowed(min(self._caliper, each._caliper)), slab)
+            for each in still
+            for name, slab in each._standing().items()
+        ]
+        for name, slab in self._standing().items():
             moving = [slid(part, back, slide.far) for part in slab]
-            for other in still:
-                for beside, plates in other._standing.items():
-                    depth = deepest(moving, plates)
-                    if depth > max(allowed(min(self._caliper, other._caliper)), way.depth):
-                        between = (self._label(name), other._label(beside))
-                        way = replace(way, depth=depth, between=between)
+            for other, least, plates in beside:
+                depth = deepest(moving, plates)
+                if depth > max(least, way.depth):
+                    way = replace(way, depth=depth, between=(self._label(name), other))
         return way
 
-    @property
     def _standing(self) -> dict[str, tuple[Plate, ...]]:
         return self._parts.whole(self._parts.lying(self._angles))
 
@@ -192,6 +194,7 @@ class _Walker:
             # With what hangs on them and is not folded yet.
             start, end = look(0).poses, look(last).poses
             groups = [tuple(name for name, pose in start.items() if end[name] != pose)]
+        moved = {name for group in groups for name in group}
         all_pairs = self._parts.moving(groups)
         rims = self._rims(slow, groups[0], look(0)) if move.pressed else {}
         for turn, pairs in self._looks(look, all_pairs, 0, last):
@@ -205,7 +208,7 @@ class _Walker:
                     break
             assert best is not None
             depth, between, held = best
-            if between is not None and between[0] not in way.panels:
+            if between is not None and between[0] not in moved:
                 between = between[::-1]
             way = self._deeper(replace(way, held_deg=max(way.held_deg, abs(held))), depth, between)
         return way
