@@ -16,7 +16,8 @@ from cutlayers.net import Role
 from cutlayers.net.assembly import Assembly, together
 from cutlayers.net.faces import pierced
 from cutlayers.net.features import Work
-from cutlayers.net.folding import fold
+from cutlayers.net.folding import FoldedNet, fold
+from cutlayers.net.relief import Relieved
 from cutlayers.net.space import Vector, dot, minus, moved
 from cutlayers.pictures.camera import Camera
 from cutlayers.pictures.folded import View, usual_views
@@ -34,7 +35,7 @@ OPTIONS: dict[str, dict[str, Any]] = {
 
 def whole_surfaces(box: Assembly) -> tuple[Surface, ...]:
     """The faces of a box, each whole."""
-    return surfaces(box, {folded.net.name: flats(folded.net, box.cards) for folded in box.boxes})
+    return surfaces(box, {folded.net.name: flats(folded, box.cards) for folded in box.boxes})
 
 
 def views(style: str) -> list[View]:
@@ -117,14 +118,16 @@ def test_from_outside_a_closed_carton_shows_no_flap(azimuth: float, elevation: f
             assert left.buffer(-0.3 / 2).area < 1e-3
 
 
+@pytest.mark.parametrize("relief", [0.0, 0.6])
 @pytest.mark.parametrize("style", sorted(STYLES))
-def test_borders_are_what_hinges_leave_of_the_outline(style: str) -> None:
+def test_borders_are_what_hinges_leave_of_the_outline(style: str, relief: float) -> None:
     """Held against the geometry library: a thin band along the hinges taken from the outline."""
     found = style_named(style)
     for net in found.build(found.dimensions(), Card(0.3)):
         names = [(net.name, panel.name) for panel in net.panels]
-        cards = dict(zip(names, pierced(net.panels), strict=True))
-        for name, flat in flats(net, cards).items():
+        lying = FoldedNet(net, 0.0, {}, (), Relieved(net, relief))
+        cards = dict(zip(names, pierced(net.panels, lying.holes), strict=True))
+        for name, flat in flats(lying, cards).items():
             hinges = [
                 (hinge.edge.start, hinge.edge.end)
                 for hinge in net.hinges
