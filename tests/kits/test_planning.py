@@ -12,6 +12,7 @@ from cutlayers.job.reading import job_from
 from cutlayers.kits import planning
 from cutlayers.kits.planning import KitSheet, Sorter
 from cutlayers.sheets.laying import Regions, SheetLayout
+from cutlayers.sheets.nesting import quick_layout
 from cutlayers.sheets.thorough import Search
 from tests.sheets.judge import machine
 
@@ -67,13 +68,12 @@ def test_a_search_never_takes_more_sheets(seed: int, monkeypatch: pytest.MonkeyP
 
 def test_what_saves_a_sheet_is_taken(monkeypatch: pytest.MonkeyPatch) -> None:
     """A quick method that lays two pieces on a sheet at most, and a search that lays more."""
-    good = planning.quick_layout
 
     def two(regions: Regions, demand: dict[int, int]) -> SheetLayout:
-        return good(regions, demand)[:2]
+        return quick_layout(regions, demand)[:2]
 
     def found(regions: Regions, demand: dict[int, int], *_: object) -> SheetLayout:
-        return good(regions, demand)
+        return quick_layout(regions, demand)
 
     monkeypatch.setattr(planning, "quick_layout", two)
     monkeypatch.setattr(planning, "box_plan", lambda *_: None)
