@@ -115,7 +115,9 @@ class _Plan:
     def moves(self, step: Step) -> tuple[Move, ...]:
         """What moves in a step."""
         found: list[Move] = []
-        if step.action in GLUED:
+        if step.action is Action.JOIN_PARTS:
+            self.glued += step.panels
+        elif step.action in GLUED:
             self.glued += step.panels
             found += self._swung(step, GLUED, self._rising, (*step.panels, *step.targets))
             found += self._raised()

@@ -55,7 +55,7 @@ def check_box(
     allowed = limits or Limits()
     found: list[Finding] = []
     nets, card = box.nets, box.card
-    curved = [blank.net for blank in box.blanks if not blank.foldable]
+    curved = [blank.net for blank in box.wholes if not blank.foldable]
     if curved:
         found.extend(_not_folded(net) for net in curved)
     else:

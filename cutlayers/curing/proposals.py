@@ -105,7 +105,7 @@ def _turned(net: str, way: GrainWay, piece: JobPiece) -> Cure:
     """A blank turned to the grain: by a word where the box has no other, by its own word in a table
     where it has. One word for all becomes a table, and the others keep it."""
     place = ("piece", piece.index, "grain")
-    blanks = [blank.name for blank in piece.order.box.blanks]
+    blanks = [blank.name for blank in piece.order.box.wholes]
     if len(blanks) == 1:
         return Cure((Edit(place, way),))
     written = piece.table.get("grain")

@@ -41,6 +41,7 @@ _ALL = (
     Code("lock-shallow", _EITHER, "A tongue is not held by its slit.", "checks.locking"),
     Code("lock-tight", _ERROR, "A tongue has no room in its slit.", "checks.locking"),
     Code("bridge-thin", _WARNING, "The card beside a slit is narrow.", "checks.locking"),
+    Code("blank-too-large", _ERROR, "A blank is larger than its sheet.", "curing.parting"),
     Code("item-too-large", _EITHER, "The thing to be packed does not go in.", "checks.packed"),
     Code("item-too-tall", _WARNING, "The thing to be packed stands above the rim.",
          "checks.packed"),

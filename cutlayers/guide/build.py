@@ -110,7 +110,7 @@ def _box(
     pictures: dict[Step, Scene] = {}
     if stepwise and not box.curved:
         pictures, views = _stepwise(box, looks)
-    elif not all(blank.foldable for blank in box.blanks):
+    elif not all(blank.foldable for blank in box.wholes):
         views = None
     elif views is None:
         views = draw_usual(box, looks)
@@ -122,7 +122,7 @@ def _box(
         count=made[order.blank_names[0]] if order.fill else order.count,
         sizes=_sizes(origin) if origin else (),
         measure=box.card.measure,
-        nets=tuple(blank.name for blank in box.blanks),
+        nets=tuple(blank.name for blank in box.wholes),
         needs=box_needs(box, stocks, facings),
         steps=box.steps(_faced(order)),
         bent=tuple(way for way in box.ways if way.bends) if stepwise else (),

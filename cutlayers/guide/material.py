@@ -139,7 +139,7 @@ def _punch(net: Net, panel: Panel, feature: Feature) -> Punch:
 
 def _ribbon(box: Box) -> Ribbon | None:
     places = []
-    for blank in box.blanks:
+    for blank in box.wholes:
         holes = [
             (panel.name, feature.path.bounds)
             for panel in blank.net.panels

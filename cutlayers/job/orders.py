@@ -55,7 +55,7 @@ def orders_of(
             blamed = dataclasses.replace(error.refusal, place=place, found=found_there, unit=unit)
             problems.append(blamed.under("piece", index))
             continue
-        problems += [problem.under("piece", index) for problem in _misnamed(piece, box.blanks)]
+        problems += [problem.under("piece", index) for problem in _misnamed(piece, box.wholes)]
         nets = box.nets
         if piece.guides:
             nets = tuple(with_fold_names(with_glue_lines(net)) for net in nets)
