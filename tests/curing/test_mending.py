@@ -126,3 +126,26 @@ def test_a_lid_that_is_too_large_in_parts_as_well_is_refused() -> None:
     """Each part is 144.6 + 144.9 + 12 mm: more than the sheet."""
     with pytest.raises(PlacementError, match=r"mug: (base|lid)"):
         mended(mug(0.3, 143), FILE, cutter())
+
+
+def test_letters_on_their_head_are_turned_upright() -> None:
+    """Not those on their side, which may be meant."""
+    text = telescope("").replace("[piece.options]\n\n", "")
+    text += """
+[[piece.lettering]]
+panel = "base.front"
+text = "SOAP"
+height = 3
+turn = 0      # as on the flat card
+
+[[piece.lettering]]
+panel = "base.left"
+text = "OB"
+height = 3
+turn = 180
+"""
+
+    result = mended(text, FILE, large_machine())
+
+    assert [step.finding.code for step in result.steps] == ["lettering-upside-down"]
+    assert result.after == text.replace("turn = 0      #", 'turn = "upright"      #')
