@@ -77,7 +77,7 @@ def build_guide(
             job,
             made,
             hand,
-            looks_for(job, order, machine),
+            machine,
             None if views is None else views[order.name],
             stepwise,
         )
@@ -100,7 +100,7 @@ def _box(
     job: Job,
     made: Mapping[str, int],
     hand: HandWork | None,
-    looks: Looks,
+    machine: Machine | None,
     views: Sequence[DrawnView] | None,
     stepwise: bool,
 ) -> BoxGuide:
@@ -108,12 +108,12 @@ def _box(
     stocks = {net.name: job.stocks[order.stock_of(net.name)] for net in box.nets}
     facings = [(facing.net, job.stocks[facing.stock]) for facing in order.facings]
     pictures: dict[Step, Scene] = {}
-    if stepwise and not box.curved:
-        pictures, views = _stepwise(box, looks)
-    elif not all(blank.foldable for blank in box.wholes):
+    if not all(blank.foldable for blank in box.wholes):
         views = None
+    elif stepwise:
+        pictures, views = _stepwise(box, looks_for(job, order, machine))
     elif views is None:
-        views = draw_usual(box, looks)
+        views = draw_usual(box, looks_for(job, order, machine))
     return BoxGuide(
         name=order.name,
         style=origin.style.name if origin else "",

@@ -23,7 +23,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict, deque
-from collections.abc import Container, Mapping
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import replace
 
 from cutlayers.frozen import frozen
@@ -128,16 +128,38 @@ def turned(finished: FoldedNet, angles: Mapping[Hinge, float]) -> FoldedNet:
     """A net that was folded up, with its root where it stands then and each hinge at the angle
     given for it, in degrees; its hinges have these as their folds. Loops gape as they do in `fold`.
     """
-    net = finished.net
-    net = replace(net, hinges=tuple(_at(hinge, angles[hinge]) for hinge in net.hinges))
-    tree, loops = folding_order(net)
-    poses = poses_along(net, tree, 1.0, finished.poses[net.root.name])
-    return FoldedNet(net, 1.0, poses, tuple(_closure(hinge, poses, 1.0) for hinge in loops))
+    tree, loops = folding_order(finished.net)
+    poses = placed(finished, tree, angles)
+    net = replace(
+        finished.net, hinges=tuple(_at(hinge, angles[hinge]) for hinge in finished.net.hinges)
+    )
+    closures = tuple(_closure(_at(hinge, angles[hinge]), poses, 1.0) for hinge in loops)
+    return FoldedNet(net, 1.0, poses, closures)
+
+
+def placed(
+    finished: FoldedNet, tree: Sequence[Branch], angles: Mapping[Hinge, float]
+) -> dict[str, Pose]:
+    """Where the panels of a net that was folded up lie with each hinge at the angle given for it;
+    `tree` is its folding order."""
+    root = finished.net.root.name
+    poses = {root: finished.poses[root]}
+    for carrier, carried, hinge in tree:
+        if hinge is None:
+            poses[carried] = _glued(finished.net, poses, carrier, carried)
+            continue
+        angle = angles[hinge]
+        eased = hinge.eased and _eased(hinge, angle)
+        poses[carried] = turned_over(poses[carrier], hinge, carrier, angle, eased)
+    return poses
 
 
 def _at(hinge: Hinge, angle_deg: float) -> Hinge:
-    share = angle_deg / hinge.fold_deg if hinge.fold_deg else 0.0
-    return replace(hinge, fold_deg=angle_deg, eased=hinge.eased * share)
+    return replace(hinge, fold_deg=angle_deg, eased=_eased(hinge, angle_deg))
+
+
+def _eased(hinge: Hinge, angle_deg: float) -> float:
+    return hinge.eased * (angle_deg / hinge.fold_deg if hinge.fold_deg else 0.0)
 
 
 def upright(pose: Pose) -> Point:
@@ -203,13 +225,17 @@ def glued_apart(net: Net, carrier: str, carried: str) -> float:
     return 1.0 if net.panel(carrier).under else -1.0
 
 
-def poses_along(net: Net, tree: list[Branch], fraction: float, root: Pose) -> dict[str, Pose]:
+def _glued(net: Net, poses: Mapping[str, Pose], carrier: str, carried: str) -> Pose:
+    out = net.caliper * glued_apart(net, carrier, carried)
+    return poses[carrier].after(Pose(origin=(0.0, 0.0, out)))
+
+
+def poses_along(net: Net, tree: Sequence[Branch], fraction: float, root: Pose) -> dict[str, Pose]:
     """The pose of each panel, carried along the tree from the root's, at a fraction of the fold."""
     poses = {net.root.name: root}
     for carrier, carried, hinge in tree:
         if hinge is None:
-            out = net.caliper * glued_apart(net, carrier, carried)
-            poses[carried] = poses[carrier].after(Pose(origin=(0.0, 0.0, out)))
+            poses[carried] = _glued(net, poses, carrier, carried)
             continue
         poses[carried] = turned_over(
             poses[carrier], hinge, carrier, fraction * hinge.fold_deg, fraction * hinge.eased
