@@ -34,5 +34,5 @@ def check_relief(job: Job) -> Iterator[Finding]:
                     "relief",
                     Severity.NOTE,
                     Subject(piece=order.name, net=blank.name),
-                    (length(blank.relief), count(found.stops), count(found.holes)),
+                    (length(blank.relief), count(found.stops), count(len(found.holes))),
                 )

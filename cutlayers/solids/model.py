@@ -94,7 +94,8 @@ def _groups(job: Job, order: Order, fraction: float) -> Iterator[list[Part]]:
     for name, blank in zip(order.blank_names, order.box.blanks, strict=True):
         folded = blank.folded(fraction)
         if blank.part:
-            folded = replace(folded, net=parts_of(folded.net)[blank.part - 1])
+            own = parts_of(folded.net)[blank.part - 1]
+            folded = replace(folded, net=own, relieved=blank.relieved)
         card = order.box.card.of(blank.name)
         over = _turned_over(blank.net) if fraction == 1.0 else frozenset()
         parts = [Part(name, folded, order.stock_of(blank.name), card.caliper, card.take_up, over)]
