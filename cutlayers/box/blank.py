@@ -112,14 +112,17 @@ class Blank:
         """The card with its relief."""
         return _relieved(replace(self.net, stand=None), self.relief)
 
+    @property
+    def _relief(self) -> Relieved | None:
+        # Parts lie over each other as they are drawn, so holes of one would show in the other.
+        return self.relieved if self.relief and len(self.parts) == 1 else None
+
     def folded(self, fraction: float = 1.0) -> FoldedNet:
         """The net folded up so far, 0 flat to 1. Raises NetError as `fold` does."""
         if self.part_of is not None:
             return self.part_of.folded(fraction)
         if fraction not in self._folded:
-            # Parts lie over each other as they are drawn, so holes of one would show in the other.
-            relieved = self.relieved if len(self.parts) == 1 else None
-            self._folded[fraction] = fold(self.net, fraction, relieved)
+            self._folded[fraction] = fold(self.net, fraction, self._relief)
         return self._folded[fraction]
 
     @cached_property
@@ -137,7 +140,7 @@ class Blank:
             replace(hinge, edge=Segment(hinge.edge.start, hinge.edge.end))
             for hinge in self.net.hinges
         )
-        return fold(replace(self.net, hinges=hinges), relieved=self.relieved)
+        return fold(replace(self.net, hinges=hinges), relieved=self._relief)
 
     @cached_property
     def uprights(self) -> dict[str, Point]:

@@ -95,7 +95,7 @@ def _groups(job: Job, order: Order, fraction: float) -> Iterator[list[Part]]:
         folded = blank.folded(fraction)
         if blank.part:
             own = parts_of(folded.net)[blank.part - 1]
-            folded = replace(folded, net=own, relieved=blank.relieved)
+            folded = replace(folded, net=own, relieved=blank.relieved if blank.relief else None)
         card = order.box.card.of(blank.name)
         over = _turned_over(blank.net) if fraction == 1.0 else frozenset()
         parts = [Part(name, folded, order.stock_of(blank.name), card.caliper, card.take_up, over)]
