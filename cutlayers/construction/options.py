@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from cutlayers.construction.dimension import choice, option, proportion
+from cutlayers.construction.dimension import choice, count, option, proportion
 from cutlayers.net.engagement import PLAY
 
 TAB_TAPER_DEG = 15.0
@@ -60,6 +60,17 @@ def flap_clearance() -> Any:
         "is taken up",
         default=PLAY,
         maximum=3,
+    )
+
+
+def parts(what: str) -> Any:
+    """In how many parts a strip round a box is cut."""
+    return count(
+        f"parts that the {what} is cut in; two are glued together first, for a sheet too small for "
+        "one",
+        default=1,
+        minimum=1,
+        maximum=2,
     )
 
 
@@ -138,6 +149,7 @@ __all__ = [
     "dust",
     "fitting_tab",
     "flap_clearance",
+    "parts",
     "slit",
     "tab",
     "thumb",
