@@ -1,0 +1,429 @@
+"""A box as panels that hang on each other by their hinges, for whoever folds it by turning them.
+
+Nothing is projected or hidden here. Each panel has a picture of its own and says on which other it
+hangs, about which line it turns, and when: time runs from 0, where every blank lies flat, through
+the steps of the assembly to `Foldable.end`, where the box is finished. A root keeps its place, but
+a lid comes down on its base.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
+
+from cutlayers.box import Box
+from cutlayers.formats.svg import number, path_data
+from cutlayers.frozen import frozen
+from cutlayers.geometry.overlays import common, rings_of
+from cutlayers.geometry.strokes import Fold, Operation, Stroke
+from cutlayers.geometry.transforms import Point, Transform
+from cutlayers.net.folding import folding_order, turned
+from cutlayers.net.space import Vector, dot, moved
+from cutlayers.net.stacking import key
+from cutlayers.pictures.camera import Camera
+from cutlayers.pictures.looks import KRAFT, Looks
+from cutlayers.pictures.scene import Chain, Print, Scene, Shape
+from cutlayers.pictures.surfaces import Flat, Lines, flats
+from cutlayers.profile.notation import COLOURS, DRAWN, MOUNTAIN, PERFORATED, VALLEY, Dash
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
+
+    from cutlayers.box.steps import Step
+    from cutlayers.net import Hinge
+    from cutlayers.pictures.decoration import Decoration
+
+DECIMALS = 2
+"""Of mm; a hundredth is finer than any screen."""
+
+APART = 0.2
+"""mm that panels of one plane are moved apart, so that the one that lies outside is seen."""
+
+USUAL = Camera.turned(32.0, 26.0)
+"""The light stands still beside whoever looks at the box from here."""
+
+Kind = Literal["cut", "mountain", "valley", "perforate", "draw"]
+
+
+@frozen
+class Swing:
+    """Something that changes evenly while time runs: an angle in degrees, or a height in mm."""
+
+    start: float
+    end: float
+    first: float
+    last: float
+
+
+@frozen
+class Hung:
+    """A panel on the hinge by which it hangs: on the panel of index `carrier`, about the flat line
+    through `at` along the unit vector `along`, right-handed.
+
+    `eased` is by how much it moves away in mm for each degree, in the flat direction `aside` of the
+    carried panel, or of the carrier where `before` says so.
+    """
+
+    carrier: int
+    at: Point
+    along: Point
+    eased: float
+    aside: Point
+    before: bool
+
+
+@frozen
+class FoldPanel:
+    """One flat piece. Paths are SVG's, in mm with y down, from the upper left corner of `box`.
+
+    `name` is the panel's on its net, `piece` that of the flat piece, which differs where a panel
+    bends. `box` is left, top, width and height on the flat net, y down. `swings` turn it, or lift
+    it where it is a root, whose `pose` says where it stands: right, up, normal and origin in
+    space. `apart` is how far it is moved along its normal from others in its plane. `outside`,
+    `inside` and `edge` are the colours of the card. `art` is an element of SVG as large as the
+    box.
+    """
+
+    net: str
+    name: str
+    piece: str
+    role: str
+    box: tuple[float, float, float, float]
+    hung: Hung | None
+    pose: tuple[Vector, Vector, Vector, Vector] | None
+    swings: tuple[Swing, ...]
+    apart: float
+    shape: str
+    cuts: str
+    folds: str
+    tears: str
+    guides: str
+    outside: str
+    inside: str
+    edge: str
+    art: str
+
+
+@frozen
+class FlatBlank:
+    """A blank on the flat: left, top, width and height in mm with y down, and its lines by kind."""
+
+    net: str
+    box: tuple[float, float, float, float]
+    lines: tuple[tuple[Kind, str], ...]
+
+
+@frozen
+class Reach:
+    """How much room the box takes at a time: the middle of it, and how far it goes from there."""
+
+    time: float
+    middle: Vector
+    size: float
+
+
+@frozen
+class During:
+    """When a step of the assembly is done."""
+
+    step: Step
+    start: float
+    end: float
+
+
+@frozen
+class Foldable:
+    """All panels of a box, each after the one that it hangs on; blanks for the flat view."""
+
+    panels: tuple[FoldPanel, ...]
+    blanks: tuple[FlatBlank, ...]
+    steps: tuple[During, ...]
+    reaches: tuple[Reach, ...]
+    end: float
+    lamp: Vector
+    """A unit vector towards the light, which stands still beside the box."""
+    ambient: float
+    """Share of the light that comes from everywhere; see `looks.brightness`."""
+    pens: tuple[tuple[Kind, str, Dash], ...] = tuple(
+        (kind, COLOURS[operation], dash)
+        for kind, operation, dash in (
+            ("cut", Operation.CUT, ()),
+            ("mountain", Operation.SCORE, MOUNTAIN),
+            ("valley", Operation.SCORE, VALLEY),
+            ("perforate", Operation.PERFORATE, PERFORATED),
+            ("draw", Operation.DRAW, DRAWN),
+        )
+    )
+    """The colour and the dashes, in mm of a small picture, of each kind of line."""
+
+
+def foldable(box: Box, looks: Looks = KRAFT, *, ident: str = "art") -> Foldable:
+    """A box to be folded; ids in its art begin with `ident`. Raises NetError where it cannot be."""
+    timeline = _timeline(box)
+    panels: list[FoldPanel] = []
+    faces = {key(face): face for face in box.assembly.faces}
+    apart = {
+        key(face): APART * rank * (1 if dot(stack.normal, face.pose.normal) > 0 else -1)
+        for stack in box.assembly.stacks
+        for rank, face in enumerate(stack.faces)
+    }
+    for folded in box.assembly.boxes:
+        own = looks.of(folded.net.name)
+        known = flats(folded.net, box.assembly.cards)
+        at = {folded.net.root.name: len(panels)}
+        hinges = {id(hinge): index for index, hinge in enumerate(folded.net.hinges)}
+        for carrier, name, hinge in [
+            (None, folded.net.root.name, None),
+            *folding_order(folded.net)[0],
+        ]:
+            at[name] = len(panels)
+            face = faces[folded.net.name, name]
+            flat = known[name]
+            bounds = _box(flat.shape)
+            where = key(face)
+            if hinge is None:
+                pose = face.pose
+                hung, stands = None, (pose.right, pose.up, pose.normal, pose.origin)
+                swings = timeline.lifts.get(folded.net.name, ())
+            else:
+                assert carrier is not None
+                hung, stands = _hung(hinge, carrier, at[carrier]), None
+                swings = timeline.swings[folded.net.name][hinges[id(hinge)]]
+            net = box.blank(folded.net.name).net
+            onto = Transform(dx=-bounds[0], yy=-1.0, dy=-bounds[1])
+            decorations = looks.decorations.get(where, ())
+            panels.append(
+                FoldPanel(
+                    net=folded.net.name,
+                    name=net.panel_of(name),
+                    piece=name,
+                    role=face.panel.role.value,
+                    box=bounds,
+                    hung=hung,
+                    pose=stands,
+                    swings=swings,
+                    apart=round(apart[where], 3),
+                    shape=_rings(flat, onto),
+                    cuts=_lines(flat.borders, onto),
+                    folds=_lines(flat.folds, onto),
+                    tears=_lines(flat.tears, onto),
+                    guides=_lines(flat.guides, onto),
+                    outside=own.outside,
+                    inside=own.inside,
+                    edge=own.edge,
+                    art=_art(decorations, flat, bounds, f"{ident}-{len(panels)}"),
+                )
+            )
+    return Foldable(
+        tuple(panels),
+        tuple(_blanks(box)),
+        timeline.steps,
+        timeline.reaches,
+        timeline.end,
+        _lamp(looks),
+        looks.ambient,
+    )
+
+
+def _hung(hinge: Hinge, carrier: str, index: int) -> Hung:
+    """As `net.folding.turned_over` carries a panel."""
+    first = hinge.first == carrier
+    edge = hinge.edge if first else hinge.edge.reversed()
+    ux, uy = edge.direction_at(0.5)
+    rate = hinge.eased / hinge.fold_deg if hinge.fold_deg else 0.0
+    return Hung(index, edge.start, (ux, uy), rate, (uy, -ux), not first)
+
+
+def _box(shape: BaseGeometry) -> tuple[float, float, float, float]:
+    left, bottom, right, top = shape.bounds
+    return (left, -top, right - left, top - bottom)
+
+
+def _rings(flat: Flat, onto: Transform) -> str:
+    (rings,) = rings_of([flat.shape])
+    return " ".join(_chain(ring, onto) for ring in rings)
+
+
+def _lines(lines: Lines, onto: Transform) -> str:
+    return " ".join(_chain(line, onto) for line in lines)
+
+
+def _chain(points: Sequence[Point], onto: Transform) -> str:
+    words = [f"{number(x, DECIMALS)} {number(y, DECIMALS)}" for x, y in onto.apply_all(points)]
+    closed = len(words) > 2 and words[0] == words[-1]
+    return f"M{' '.join(words[:-1] if closed else words)}{'Z' if closed else ''}"
+
+
+def _lamp(looks: Looks) -> Vector:
+    """Which way the light is, in space."""
+    axes = zip(USUAL.right, USUAL.up, USUAL.toward, strict=True)
+    x, y, z = (dot(looks.light, along) for along in axes)
+    return (round(x, 4), round(y, 4), round(z, 4))
+
+
+def _art(
+    decorations: Sequence[Decoration],
+    flat: Flat,
+    bounds: tuple[float, float, float, float],
+    ident: str,
+) -> str:
+    """Ink and papers on a panel, as large as its box; empty where there are none."""
+    if not decorations:
+        return ""
+    from cutlayers.pictures.svg import inline_svg
+
+    left, top, width, height = bounds
+    onto = Transform(dx=-left, yy=-1.0, dy=-top)
+    items: list[Shape | Print] = []
+    for each in decorations:
+        area = flat.shape if each.area is None else common(flat.shape, each.area)
+        (rings,) = rings_of([area])
+        within = tuple(Chain(tuple(ring[:-1]), closed=True) for ring in rings)
+        if each.colour is not None:
+            items.append(Shape(within, each.colour, None, onto, even_odd=True))
+        if each.ink:
+            items.append(Print(each.ink, within, onto))
+    size = {"width": number(width, DECIMALS), "height": number(height, DECIMALS)}
+    return inline_svg(Scene("", width, height, tuple(items)), ident, size)
+
+
+def _blanks(box: Box) -> Iterator[FlatBlank]:
+    flip = Transform(yy=-1.0)
+    for blank in box.blanks:
+        left, bottom, right, top = blank.net.bounds
+        lines: dict[Kind, list[str]] = {}
+        for line in blank.lines:
+            lines.setdefault(_kind(line), []).append(path_data(line.path, flip, DECIMALS))
+        yield FlatBlank(
+            blank.name,
+            (left, -top, right - left, top - bottom),
+            tuple((kind, " ".join(paths)) for kind, paths in lines.items()),
+        )
+
+
+def _kind(line: Stroke) -> Kind:
+    match line.operation:
+        case Operation.CUT:
+            return "cut"
+        case Operation.PERFORATE:
+            return "perforate"
+        case Operation.DRAW:
+            return "draw"
+        case Operation.SCORE:
+            return "valley" if line.fold is Fold.VALLEY else "mountain"
+
+
+@frozen
+class _Timeline:
+    swings: Mapping[str, Sequence[tuple[Swing, ...]]]
+    """Of each net, by the index of the hinge."""
+    lifts: Mapping[str, tuple[Swing, ...]]
+    steps: tuple[During, ...]
+    reaches: tuple[Reach, ...]
+    end: float
+
+
+class _Clock:
+    """Angles and heights as they are at a time, and how they came to be so."""
+
+    def __init__(self, box: Box) -> None:
+        self.now = 0.0
+        self._finished = {folded.net.name: folded for folded in box.assembly.boxes}
+        self.angles = {name: [0.0] * len(f.net.hinges) for name, f in self._finished.items()}
+        self.swings: dict[str, list[list[Swing]]] = {
+            name: [[] for _ in angles] for name, angles in self.angles.items()
+        }
+        self.heights = {
+            apart.net.name: apart.poses[apart.net.root.name].origin[2]
+            - self._finished[apart.net.name].poses[apart.net.root.name].origin[2]
+            for apart in box.apart.boxes
+        }
+        self.lifts: dict[str, list[Swing]] = {name: [] for name in self.angles}
+        self._rings = {key(face): np.array(face.ring) for face in box.assembly.faces}
+        self.reaches = [self._reach()]
+
+    def turn(self, net: str, goals: Mapping[int, float]) -> None:
+        """Let hinges of a net turn for one unit of time."""
+        changed = {i: to for i, to in goals.items() if abs(to - self.angles[net][i]) > 1e-9}
+        if not changed:
+            return
+        for index, goal in changed.items():
+            self.swings[net][index].append(
+                Swing(self.now, self.now + 1, self.angles[net][index], round(goal, 4))
+            )
+            self.angles[net][index] = goal
+        self._passed()
+
+    def lower(self, nets: Iterable[str]) -> None:
+        """Let lifted nets come down for one unit of time."""
+        lifted = [name for name in nets if self.heights[name] > 1e-9]
+        if not lifted:
+            return
+        for name in lifted:
+            height = round(self.heights[name], 3)
+            self.lifts[name].append(Swing(self.now, self.now + 1, height, 0.0))
+            self.heights[name] = 0.0
+        self._passed()
+
+    def finish(self) -> None:
+        """Let everything come to where the finished box has it."""
+        for name, folded in self._finished.items():
+            self.turn(name, {i: hinge.fold_deg for i, hinge in enumerate(folded.net.hinges)})
+        self.lower([*self.heights])
+
+    def _passed(self) -> None:
+        self.now += 1
+        self.reaches.append(self._reach())
+
+    def _reach(self) -> Reach:
+        """How much room all panels take as they are now."""
+        shares = []
+        for name, folded in self._finished.items():
+            angles = dict(zip(folded.net.hinges, self.angles[name], strict=True))
+            for panel, pose in turned(folded, angles).poses.items():
+                ring = self._rings[name, panel]
+                origin = moved(pose.origin, (0.0, 0.0, 1.0), self.heights[name])
+                shares.append(ring @ np.array((pose.right, pose.up)) + np.array(origin))
+        points = np.concatenate(shares)
+        middle = (points.min(axis=0) + points.max(axis=0)) / 2
+        x, y, z = (round(float(each), DECIMALS) for each in middle)
+        size = float(np.linalg.norm(points - middle, axis=1).max())
+        return Reach(self.now, (x, y, z), round(size, DECIMALS))
+
+
+def _timeline(box: Box) -> _Timeline:
+    clock = _Clock(box)
+    steps: list[During] = []
+    if box.curved:
+        for folded in box.assembly.boxes:
+            goals = {i: hinge.fold_deg for i, hinge in enumerate(folded.net.hinges)}
+            clock.turn(folded.net.name, goals)
+    else:
+        from cutlayers.box.stages import stages
+
+        moving = {motion.step: motion for motion in box.motions}
+        finished = {folded.net.name: folded.net for folded in box.assembly.boxes}
+        for stage in stages(box):
+            start, name = clock.now, stage.step.net
+            motion = moving.get(stage.step)
+            if motion is None:
+                clock.lower((name, *stage.step.targets))
+            else:
+                at = {hinge: index for index, hinge in enumerate(finished[name].hinges)}
+                goals = [{at[t.hinge]: t.to_deg for t in move.turns} for move in motion.moves]
+                after = next(folded for folded in stage.nets if folded.net.name == name)
+                goals[-1] |= {i: hinge.fold_deg for i, hinge in enumerate(after.net.hinges)}
+                for each in goals:
+                    clock.turn(name, each)
+            if clock.now > start:
+                steps.append(During(stage.step, start, clock.now))
+    clock.finish()
+    return _Timeline(
+        {name: [tuple(each) for each in swings] for name, swings in clock.swings.items()},
+        {name: tuple(each) for name, each in clock.lifts.items()},
+        tuple(steps),
+        tuple(clock.reaches),
+        clock.now,
+    )
