@@ -245,6 +245,14 @@ def app_of(page: Page, token: str) -> Starlette:
             raise HTTPException(404)
         return Response(content, media_type="image/svg+xml")
 
+    async def folded(request: Request) -> Response:
+        desk, _, _ = page.opened(request.path_params["file"])
+        piece = _whole(request.query_params.get("piece"))
+        content = await to_thread.run_sync(desk.folded_picture, piece)
+        if content is None:
+            raise HTTPException(404)
+        return Response(content, media_type="image/svg+xml")
+
     async def made(request: Request) -> Response:
         _, making, _ = page.opened(request.path_params["file"])
         path = making.file(request.path_params["name"])
@@ -274,6 +282,7 @@ def app_of(page: Page, token: str) -> Starlette:
         Route(f"{own}/make", make, methods=["POST"]),
         Route(f"{own}/folder", show_folder, methods=["POST"]),
         Route(f"{own}/sheets/{{number:int}}.svg", sheet),
+        Route(f"{own}/folded.svg", folded),
         Route(f"{own}/made/{{name}}", made),
         Route(f"{own}/events", events),
     ]

@@ -21,6 +21,7 @@ from cutlayers.page.looking import (
     Trouble,
     controls,
     findings_of,
+    folded_picture,
     folding,
     found_size,
     laid,
@@ -136,6 +137,12 @@ class Desk:
                 return None
             pictures = self._sheets[1].pictures
             return pictures[number] if 0 <= number < len(pictures) else None
+
+    def folded_picture(self, piece: int) -> bytes | None:
+        """One box on its way and finished, as a picture."""
+        with self._lock:
+            now = self._look
+        return None if now is None else folded_picture(now, piece)
 
     @property
     def looked(self) -> Look | None:

@@ -34,6 +34,7 @@ from cutlayers import (
     plan,
     refused_clause,
     report_of,
+    show,
     step_in_words,
     with_cures,
     write_svg,
@@ -111,6 +112,12 @@ def folding(look: Look, piece: int) -> dict[str, Any]:
         for each in found.steps
     ]
     return {**asdict(replace(found, steps=())), "steps": steps}
+
+
+def folded_picture(look: Look, piece: int) -> bytes | None:
+    """One box on its way and finished, as SVG; None where there is no such box."""
+    pictures = [*show(look.job, look.machine).pictures.values()]
+    return write_svg(pictures[piece]) if piece < len(pictures) else None
 
 
 def findings_of(findings: Iterable[Finding], job: Job) -> list[dict[str, Any]]:

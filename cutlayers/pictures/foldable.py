@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
+import shapely
 
 from cutlayers.box import Box
 from cutlayers.formats.svg import number, path_data
@@ -81,9 +82,9 @@ class FoldPanel:
     `name` is the panel's on its net, `piece` that of the flat piece, which differs where a panel
     bends. `box` is left, top, width and height on the flat net, y down. `swings` turn it, or lift
     it where it is a root, whose `pose` says where it stands: right, up, normal and origin in
-    space. `apart` is how far it is moved along its normal from others in its plane. `outside`,
-    `inside` and `edge` are the colours of the card. `art` is an element of SVG as large as the
-    box.
+    space. `apart` is how far it is moved along its normal from others in its plane. `triangles` are
+    the x and y of their corners, as the paths have them. `outside`, `inside` and `edge` are the
+    colours of the card, which is `caliper` thick. `art` is an element of SVG as large as the box.
     """
 
     net: str
@@ -96,6 +97,7 @@ class FoldPanel:
     swings: tuple[Swing, ...]
     apart: float
     shape: str
+    triangles: tuple[float, ...]
     cuts: str
     folds: str
     tears: str
@@ -103,6 +105,7 @@ class FoldPanel:
     outside: str
     inside: str
     edge: str
+    caliper: float
     art: str
 
 
@@ -206,6 +209,7 @@ def foldable(box: Box, looks: Looks = KRAFT, *, ident: str = "art") -> Foldable:
                     swings=swings,
                     apart=round(apart[where], 3),
                     shape=_rings(flat, onto),
+                    triangles=_triangles(flat.shape, onto),
                     cuts=_lines(flat.borders, onto),
                     folds=_lines(flat.folds, onto),
                     tears=_lines(flat.tears, onto),
@@ -213,6 +217,7 @@ def foldable(box: Box, looks: Looks = KRAFT, *, ident: str = "art") -> Foldable:
                     outside=own.outside,
                     inside=own.inside,
                     edge=own.edge,
+                    caliper=box.card.of(folded.net.name).caliper,
                     art=_art(decorations, flat, bounds, f"{ident}-{len(panels)}"),
                 )
             )
@@ -254,6 +259,17 @@ def _chain(points: Sequence[Point], onto: Transform) -> str:
     words = [f"{number(x, DECIMALS)} {number(y, DECIMALS)}" for x, y in onto.apply_all(points)]
     closed = len(words) > 2 and words[0] == words[-1]
     return f"M{' '.join(words[:-1] if closed else words)}{'Z' if closed else ''}"
+
+
+def _triangles(shape: BaseGeometry, onto: Transform) -> tuple[float, ...]:
+    """A flat shape as triangles, counter-clockwise with y up: x and y of each corner."""
+    found = []
+    for triangle in shapely.get_parts(shapely.constrained_delaunay_triangles(shape)):
+        one, two, three, _ = triangle.exterior.coords
+        if not triangle.exterior.is_ccw:
+            two, three = three, two
+        found += [one, two, three]
+    return tuple(round(each, DECIMALS) for point in onto.apply_all(found) for each in point)
 
 
 def _lamp(looks: Looks) -> Vector:

@@ -16,8 +16,10 @@ let piece = 0;
 /** @type {[string, string] | null} */
 let chosen = null;
 
-const box = new Box(at("stage"), at("world"), choose);
+const box = new Box(at("stage"), at("canvas"), choose);
 const flat = new Flat(at("flat"), at("legend"), choose);
+at("still").hidden = box.paint !== null;
+at("still").loading = "lazy";
 const form = new Form(at("form"), send);
 
 // Changes: one on its way, the newest of each place behind it.
@@ -107,6 +109,7 @@ function take(told) {
   if (!fresh) return;
   box.show(told.box);
   flat.show(told.box, size);
+  at("still").src = `folded.svg?piece=${piece}&revision=${state.revision}`;
   light(chosen ? [chosen] : []);
   showChosen();
   setTime();
