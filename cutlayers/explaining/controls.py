@@ -30,12 +30,11 @@ Kind = Literal["length", "number", "whole", "word", "flag", "text", "colour", "w
 
 _COLOUR = "^#[0-9A-Fa-f]{6}$"
 
-_BOTH = frozenset({"panels", "net"})
 _SHOWN: Mapping[str, frozenset[str]] = {
-    "pattern": frozenset({"pattern", "ink", "ground", "repeat", "rotation"}) | _BOTH,
-    "lettering": frozenset({"lettering", "height", "ink", "at", "rotation"}) | _BOTH,
-    "colour": frozenset({"colour"}) | _BOTH,
-    "file": frozenset({"file", "fit", "repeat", "at", "rotation"}) | _BOTH,
+    "pattern": frozenset({"pattern", "ink", "ground", "repeat", "rotation"}),
+    "lettering": frozenset({"lettering", "height", "ink", "at", "rotation"}),
+    "colour": frozenset({"colour"}),
+    "file": frozenset({"file", "fit", "repeat", "at", "rotation"}),
 }
 """Which keys of art there are, by the one that says what it is."""
 
@@ -222,7 +221,7 @@ def _of(
 
 
 def _control(at: Place, field: Declared, *, choices: tuple[str, ...] = ()) -> Control | None:
-    default = "" if field.default is None else _said(field.default)
+    default = "" if field.default is None or field.default == () else _said(field.default)
     kind = Word(field.help, choices) if choices else field.kind
     return _made((*at, field.key), field.key, kind, default, needed=field.required)
 

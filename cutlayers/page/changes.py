@@ -7,6 +7,8 @@ import tomllib
 from collections.abc import Mapping, Sequence
 from typing import Any, Literal
 
+import tomlkit
+
 from cutlayers import (
     CutlayersError,
     EditRefused,
@@ -180,14 +182,9 @@ def _holding(text: str, piece: int, shape: str) -> str:
     for name in size if isinstance(size, Mapping) else ():
         if name != "measure":
             text = with_value(text, (*at, "size", name), None)
-    if before is None:
-        return with_value(text, (*at, "holds"), holds)
-    for name in [name for name in known if name not in holds]:
-        text = with_value(text, (*at, "holds", name), None)
-    for name, each in holds.items():
-        if known.get(name) != each:
-            text = with_value(text, (*at, "holds", name), each)
-    return text
+    table = tomlkit.inline_table()
+    table.update(holds)
+    return with_value(text, (*at, "holds"), table)
 
 
 def _sized(text: str, piece: int, job: Job | None) -> str:

@@ -76,5 +76,4 @@ async def _serve(
     finally:
         for task in others:
             task.cancel()
-        with contextlib.suppress(asyncio.CancelledError):
-            await asyncio.gather(*others, return_exceptions=True)
+        await asyncio.gather(*others, return_exceptions=True)

@@ -282,8 +282,10 @@ const MAKERS = {
     return typed(form, control, parts, "numeric");
   },
   word(form, control, { id, own, described }) {
+    // Each shape has measures of its own, which come and go with it.
+    const shape = control.place[2] === "holds" && control.place[3] === "shape";
     const input = make("select", { id, "data-key": own, "aria-describedby": described,
-      onchange: () => form.send(set(control, input), false) });
+      onchange: () => form.send(shape ? { holds: input.value, piece: control.place[1] } : set(control, input), false) });
     if (!control.needed) input.append(make("option", { value: "" }, control.default ? `${control.default} (usual)` : "as usual"));
     for (const each of control.choices) input.append(make("option", { value: each }, String(each)));
     return { input, shown: make("span", { class: "entry" }, input) };

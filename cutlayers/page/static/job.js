@@ -57,8 +57,15 @@ async function flush() {
   queued.clear();
   await ask({ changes, again: changes.every((each) => each.again) });
   busy = false;
-  flush();
+  if (queued.size) flush();
+  else waiting.splice(0).forEach((go) => go());
 }
+
+/** @type {(() => void)[]} */
+const waiting = [];
+
+/** Once every change has reached the file. */
+const settled = () => (busy ? new Promise((/** @type {(value?: any) => void} */ go) => waiting.push(go)) : Promise.resolve());
 
 /** @param {any} what */
 async function ask(what) {
@@ -398,7 +405,7 @@ function startMaking(anyway) {
   for (const [id, hidden] of Object.entries({ cancel: false, folder: true, anyway: true, close: true })) at(id).hidden = hidden;
   at("making-head").textContent = "Making the files";
   if (!dialog.open) dialog.showModal();
-  post("make", { anyway }).catch(failed);
+  settled().then(() => post("make", { anyway })).catch(failed);
 }
 at("make").addEventListener("click", () => startMaking(false));
 at("anyway").addEventListener("click", () => startMaking(true));
