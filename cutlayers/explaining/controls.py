@@ -82,6 +82,7 @@ def job_controls(table: Mapping[str, Any], piece: int) -> dict[str, tuple[Contro
     order = [
         _control(at, written[key], choices=names if key == "stock" else ())
         for key in ("count", "fill", "stock", "grain", "rotation", "name", "guides")
+        if key != "stock" or len(names) > 1
     ]
     return {
         "size": (_size(style, own, at),) if style else (),

@@ -11,9 +11,9 @@ from pathlib import Path
 from typing import Any
 
 import click
-from anyio import to_thread
 from jinja2 import Environment, PackageLoader, select_autoescape
 from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response, StreamingResponse
@@ -120,7 +120,7 @@ class Page:
                 stop.set()
             for name in {Path(path).name for _, path in changes} & self._desks.keys():
                 desk, _, channel = self._desks[name]
-                if await to_thread.run_sync(desk.take_outside):
+                if await run_in_threadpool(desk.take_outside):
                     channel.tell({"revision": desk.revision, "outside": True})
 
 
@@ -150,7 +150,7 @@ def app_of(page: Page, token: str) -> Starlette:
         style = next((s for s in styles() if s.name == request.path_params["name"]), None)
         if style is None:
             raise HTTPException(404)
-        content = await to_thread.run_sync(page.picture, style)
+        content = await run_in_threadpool(page.picture, style)
         return Response(content, media_type="image/svg+xml")
 
     async def new(request: Request) -> Response:
@@ -166,7 +166,7 @@ def app_of(page: Page, token: str) -> Starlette:
             if not (page.folder / name).exists():
                 break
         try:
-            await to_thread.run_sync(put_new, page.folder / name, text.encode())
+            await run_in_threadpool(put_new, page.folder / name, text.encode())
         except CutlayersError as error:
             return JSONResponse({"refused": str(error)})
         return JSONResponse({"file": name})
@@ -177,12 +177,12 @@ def app_of(page: Page, token: str) -> Starlette:
 
     async def state(request: Request) -> Response:
         desk, _, _ = page.opened(request.path_params["file"])
-        return JSONResponse(await to_thread.run_sync(_state, desk, request.query_params))
+        return JSONResponse(await run_in_threadpool(_state, desk, request.query_params))
 
     async def more(request: Request) -> Response:
         desk, _, _ = page.opened(request.path_params["file"])
         revision = _whole(request.query_params.get("revision"))
-        return JSONResponse(await to_thread.run_sync(desk.more, revision))
+        return JSONResponse(await run_in_threadpool(desk.more, revision))
 
     async def change(request: Request) -> Response:
         desk, _, channel = page.opened(request.path_params["file"])
@@ -211,7 +211,7 @@ def app_of(page: Page, token: str) -> Starlette:
             return {**told, "refused": refused, "conflict": conflict}
 
         try:
-            return JSONResponse(await to_thread.run_sync(done))
+            return JSONResponse(await run_in_threadpool(done))
         except CutlayersError as error:
             return JSONResponse({"refused": [{"place": [], "words": str(error)}]})
         except OSError as error:
@@ -226,7 +226,7 @@ def app_of(page: Page, token: str) -> Starlette:
         else:
             anyway = bool(asked.get("anyway"))
             text = desk.text
-            task = asyncio.create_task(to_thread.run_sync(lambda: making.run(text, anyway=anyway)))
+            task = asyncio.create_task(run_in_threadpool(lambda: making.run(text, anyway=anyway)))
             _kept.add(task)
             task.add_done_callback(_kept.discard)
         return JSONResponse({})
@@ -248,7 +248,7 @@ def app_of(page: Page, token: str) -> Starlette:
     async def folded(request: Request) -> Response:
         desk, _, _ = page.opened(request.path_params["file"])
         piece = _whole(request.query_params.get("piece"))
-        content = await to_thread.run_sync(desk.folded_picture, piece)
+        content = await run_in_threadpool(desk.folded_picture, piece)
         if content is None:
             raise HTTPException(404)
         return Response(content, media_type="image/svg+xml")

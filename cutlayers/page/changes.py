@@ -102,7 +102,7 @@ def value_at(text: str, place: Place) -> object:
             found = found[step]
     except (KeyError, IndexError, TypeError, tomllib.TOMLDecodeError):
         return None
-    return found  # type: ignore[no-any-return]
+    return found
 
 
 def written(typed: object, kind: str) -> object:
@@ -175,8 +175,8 @@ def _holding(text: str, piece: int, shape: str) -> str:
     known = before if isinstance(before, Mapping) else {}
     unit = _unit(text)
     holds: dict[str, object] = {"shape": shape}
-    for name, size in STARTING[shape].items():
-        holds[name] = known.get(name, _rounded(size, unit))
+    for name, usual in STARTING[shape].items():
+        holds[name] = known.get(name, _rounded(usual, unit))
     holds["clearance"] = known.get("clearance", _rounded(2, unit))
     size = value_at(text, (*at, "size"))
     for name in size if isinstance(size, Mapping) else ():

@@ -60,6 +60,7 @@ class Desk:
         self._mark = b""
         self.text = self._on_disk()
         self._look: Look | None = None
+        self._good = self.text
         self._broken: Refused = []
         self._findings: tuple[Finding, ...] = ()
         self._sheets: tuple[int, Sheets] | None = None
@@ -111,7 +112,7 @@ class Desk:
         with self._lock:
             if revision != self.revision or self._look is None:
                 return None
-            now, text, asked = self._look, self.text, self._asked
+            now, text, asked = self._look, self._good, self._asked
         # Whoever asks for a change waits for no work on what was before it.
         budget = Budget(cancel=lambda: self._asked != asked or self.revision != revision)
         try:
@@ -169,8 +170,8 @@ class Desk:
                 for each in changes:
                     job = self._look.job if self._look else None
                     text = changed(text, each, job)
-            except ChangeRefused as refused:
-                return Answer([{"place": list(refused.place), "words": str(refused)}])
+            except ChangeRefused as error:
+                return Answer([{"place": list(error.place), "words": str(error)}])
             places = [place_of(each) for each in changes]
             again = again and places == self._last_places
             refused = self._write_if_good(text, places, again=again)
@@ -262,7 +263,7 @@ class Desk:
     def _accept(self, text: str, found: Look | None, refused: Refused) -> None:
         self.text, self._broken = text, refused
         if found is not None:
-            self._look, self._findings = found, found.findings
+            self._look, self._findings, self._good = found, found.findings, text
         self.revision += 1
 
     def _on_disk(self) -> str:

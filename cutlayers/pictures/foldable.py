@@ -8,10 +8,9 @@ a lid comes down on its base.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Literal
 
-import numpy as np
 import shapely
 
 from cutlayers.box import Box
@@ -20,24 +19,21 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import common, rings_of
 from cutlayers.geometry.strokes import Fold, Operation, Stroke
 from cutlayers.geometry.transforms import Point, Transform
-from cutlayers.net.folding import folding_order, turned
-from cutlayers.net.space import Vector, dot, moved
+from cutlayers.net.folding import folding_order
+from cutlayers.net.space import Vector, dot
 from cutlayers.net.stacking import key
 from cutlayers.pictures.camera import Camera
 from cutlayers.pictures.looks import KRAFT, Looks
 from cutlayers.pictures.scene import Chain, Print, Scene, Shape
 from cutlayers.pictures.surfaces import Flat, Lines, flats
+from cutlayers.pictures.timeline import DECIMALS, During, Reach, Swing, timeline
 from cutlayers.profile.notation import COLOURS, DRAWN, MOUNTAIN, PERFORATED, VALLEY, Dash
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
-    from cutlayers.box.steps import Step
     from cutlayers.net import Hinge
     from cutlayers.pictures.decoration import Decoration
-
-DECIMALS = 2
-"""Of mm; a hundredth is finer than any screen."""
 
 APART = 0.2
 """mm that panels of one plane are moved apart, so that the one that lies outside is seen."""
@@ -46,16 +42,6 @@ USUAL = Camera.turned(32.0, 26.0)
 """The light stands still beside whoever looks at the box from here."""
 
 Kind = Literal["cut", "mountain", "valley", "perforate", "draw"]
-
-
-@frozen
-class Swing:
-    """Something that changes evenly while time runs: an angle in degrees, or a height in mm."""
-
-    start: float
-    end: float
-    first: float
-    last: float
 
 
 @frozen
@@ -119,24 +105,6 @@ class FlatBlank:
 
 
 @frozen
-class Reach:
-    """How much room the box takes at a time: the middle of it, and how far it goes from there."""
-
-    time: float
-    middle: Vector
-    size: float
-
-
-@frozen
-class During:
-    """When a step of the assembly is done."""
-
-    step: Step
-    start: float
-    end: float
-
-
-@frozen
 class Foldable:
     """All panels of a box, each after the one that it hangs on; blanks for the flat view."""
 
@@ -149,22 +117,19 @@ class Foldable:
     """A unit vector towards the light, which stands still beside the box."""
     ambient: float
     """Share of the light that comes from everywhere; see `looks.brightness`."""
-    pens: tuple[tuple[Kind, str, Dash], ...] = tuple(
-        (kind, COLOURS[operation], dash)
-        for kind, operation, dash in (
-            ("cut", Operation.CUT, ()),
-            ("mountain", Operation.SCORE, MOUNTAIN),
-            ("valley", Operation.SCORE, VALLEY),
-            ("perforate", Operation.PERFORATE, PERFORATED),
-            ("draw", Operation.DRAW, DRAWN),
-        )
+    pens: tuple[tuple[Kind, str, Dash], ...] = (
+        ("cut", COLOURS[Operation.CUT], ()),
+        ("mountain", COLOURS[Operation.SCORE], MOUNTAIN),
+        ("valley", COLOURS[Operation.SCORE], VALLEY),
+        ("perforate", COLOURS[Operation.PERFORATE], PERFORATED),
+        ("draw", COLOURS[Operation.DRAW], DRAWN),
     )
     """The colour and the dashes, in mm of a small picture, of each kind of line."""
 
 
 def foldable(box: Box, looks: Looks = KRAFT, *, ident: str = "art") -> Foldable:
     """A box to be folded; ids in its art begin with `ident`. Raises NetError where it cannot be."""
-    timeline = _timeline(box)
+    times = timeline(box)
     panels: list[FoldPanel] = []
     faces = {key(face): face for face in box.assembly.faces}
     apart = {
@@ -189,11 +154,11 @@ def foldable(box: Box, looks: Looks = KRAFT, *, ident: str = "art") -> Foldable:
             if hinge is None:
                 pose = face.pose
                 hung, stands = None, (pose.right, pose.up, pose.normal, pose.origin)
-                swings = timeline.lifts.get(folded.net.name, ())
+                swings = times.lifts.get(folded.net.name, ())
             else:
                 assert carrier is not None
                 hung, stands = _hung(hinge, carrier, at[carrier]), None
-                swings = timeline.swings[folded.net.name][hinges[id(hinge)]]
+                swings = times.swings[folded.net.name][hinges[id(hinge)]]
             net = box.blank(folded.net.name).net
             onto = Transform(dx=-bounds[0], yy=-1.0, dy=-bounds[1])
             decorations = looks.decorations.get(where, ())
@@ -224,9 +189,9 @@ def foldable(box: Box, looks: Looks = KRAFT, *, ident: str = "art") -> Foldable:
     return Foldable(
         tuple(panels),
         tuple(_blanks(box)),
-        timeline.steps,
-        timeline.reaches,
-        timeline.end,
+        times.steps,
+        times.reaches,
+        times.end,
         _lamp(looks),
         looks.ambient,
     )
@@ -329,117 +294,3 @@ def _kind(line: Stroke) -> Kind:
             return "draw"
         case Operation.SCORE:
             return "valley" if line.fold is Fold.VALLEY else "mountain"
-
-
-@frozen
-class _Timeline:
-    swings: Mapping[str, Sequence[tuple[Swing, ...]]]
-    """Of each net, by the index of the hinge."""
-    lifts: Mapping[str, tuple[Swing, ...]]
-    steps: tuple[During, ...]
-    reaches: tuple[Reach, ...]
-    end: float
-
-
-class _Clock:
-    """Angles and heights as they are at a time, and how they came to be so."""
-
-    def __init__(self, box: Box) -> None:
-        self.now = 0.0
-        self._finished = {folded.net.name: folded for folded in box.assembly.boxes}
-        self.angles = {name: [0.0] * len(f.net.hinges) for name, f in self._finished.items()}
-        self.swings: dict[str, list[list[Swing]]] = {
-            name: [[] for _ in angles] for name, angles in self.angles.items()
-        }
-        self.heights = {
-            apart.net.name: apart.poses[apart.net.root.name].origin[2]
-            - self._finished[apart.net.name].poses[apart.net.root.name].origin[2]
-            for apart in box.apart.boxes
-        }
-        self.lifts: dict[str, list[Swing]] = {name: [] for name in self.angles}
-        self._rings = {key(face): np.array(face.ring) for face in box.assembly.faces}
-        self.reaches = [self._reach()]
-
-    def turn(self, net: str, goals: Mapping[int, float]) -> None:
-        """Let hinges of a net turn for one unit of time."""
-        changed = {i: to for i, to in goals.items() if abs(to - self.angles[net][i]) > 1e-9}
-        if not changed:
-            return
-        for index, goal in changed.items():
-            self.swings[net][index].append(
-                Swing(self.now, self.now + 1, self.angles[net][index], round(goal, 4))
-            )
-            self.angles[net][index] = goal
-        self._passed()
-
-    def lower(self, nets: Iterable[str]) -> None:
-        """Let lifted nets come down for one unit of time."""
-        lifted = [name for name in nets if self.heights[name] > 1e-9]
-        if not lifted:
-            return
-        for name in lifted:
-            height = round(self.heights[name], 3)
-            self.lifts[name].append(Swing(self.now, self.now + 1, height, 0.0))
-            self.heights[name] = 0.0
-        self._passed()
-
-    def finish(self) -> None:
-        """Let everything come to where the finished box has it."""
-        for name, folded in self._finished.items():
-            self.turn(name, {i: hinge.fold_deg for i, hinge in enumerate(folded.net.hinges)})
-        self.lower([*self.heights])
-
-    def _passed(self) -> None:
-        self.now += 1
-        self.reaches.append(self._reach())
-
-    def _reach(self) -> Reach:
-        """How much room all panels take as they are now."""
-        shares = []
-        for name, folded in self._finished.items():
-            angles = dict(zip(folded.net.hinges, self.angles[name], strict=True))
-            for panel, pose in turned(folded, angles).poses.items():
-                ring = self._rings[name, panel]
-                origin = moved(pose.origin, (0.0, 0.0, 1.0), self.heights[name])
-                shares.append(ring @ np.array((pose.right, pose.up)) + np.array(origin))
-        points = np.concatenate(shares)
-        middle = (points.min(axis=0) + points.max(axis=0)) / 2
-        x, y, z = (round(float(each), DECIMALS) for each in middle)
-        size = float(np.linalg.norm(points - middle, axis=1).max())
-        return Reach(self.now, (x, y, z), round(size, DECIMALS))
-
-
-def _timeline(box: Box) -> _Timeline:
-    clock = _Clock(box)
-    steps: list[During] = []
-    if box.curved:
-        for folded in box.assembly.boxes:
-            goals = {i: hinge.fold_deg for i, hinge in enumerate(folded.net.hinges)}
-            clock.turn(folded.net.name, goals)
-    else:
-        from cutlayers.box.stages import stages
-
-        moving = {motion.step: motion for motion in box.motions}
-        finished = {folded.net.name: folded.net for folded in box.assembly.boxes}
-        for stage in stages(box):
-            start, name = clock.now, stage.step.net
-            motion = moving.get(stage.step)
-            if motion is None:
-                clock.lower((name, *stage.step.targets))
-            else:
-                at = {hinge: index for index, hinge in enumerate(finished[name].hinges)}
-                goals = [{at[t.hinge]: t.to_deg for t in move.turns} for move in motion.moves]
-                after = next(folded for folded in stage.nets if folded.net.name == name)
-                goals[-1] |= {i: hinge.fold_deg for i, hinge in enumerate(after.net.hinges)}
-                for each in goals:
-                    clock.turn(name, each)
-            if clock.now > start:
-                steps.append(During(stage.step, start, clock.now))
-    clock.finish()
-    return _Timeline(
-        {name: [tuple(each) for each in swings] for name, swings in clock.swings.items()},
-        {name: tuple(each) for name, each in clock.lifts.items()},
-        tuple(steps),
-        tuple(clock.reaches),
-        clock.now,
-    )

@@ -203,10 +203,8 @@ export class Form {
       update: (now) => {
         const set = now.value !== null && now.value !== undefined;
         if (field.type === "checkbox") field.checked = set ? Boolean(now.value) : now.default === "yes";
-        else if (document.activeElement !== field || field.getAttribute("aria-invalid") !== "true") {
-          const text = set ? String(now.value) : "";
-          if (document.activeElement !== field || !same(field.value, text)) field.value = text;
-        }
+        else if (field.dataset.typed === undefined) field.value = set ? String(now.value) : "";
+        else if (field.value.trim() === (set ? String(now.value) : "")) delete field.dataset.typed;
         const colour = shown.querySelector("input[type=color]");
         if (colour) colour.value = /^#[0-9a-f]{6}$/i.test(String(now.value)) ? String(now.value) : "#ffffff";
         beside.textContent = now.beside ? `= ${now.beside}` : "";
@@ -219,12 +217,6 @@ export class Form {
   }
 }
 
-/**
- * @param {string} typed
- * @param {string} text
- */
-const same = (typed, text) => typed.trim() === text || (typed.trim() !== "" && Number(typed) === Number(text));
-
 /** @type {Control} */
 const BARE = { place: [], label: "", kind: "", help: "", allowed: "", choices: [], suggested: [], default: "", unit: "", needed: false, value: "", beside: "" };
 
@@ -236,7 +228,11 @@ const say = (place) => place.filter((step) => typeof step === "string").join(" "
 
 /** @param {Control} control */
 function sentence(control) {
-  const words = control.help.replace(/\s*\([^)]*\d[^)]*\)\s*$/, "");
+  const words = control.help
+    .replace(/\s*\([^)]*\d[^)]*\)\s*$/, "")
+    .split("; ")
+    .filter((clause, index) => !index || !/\[|by default|if not given|'cutlayers/.test(clause))
+    .join("; ");
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
@@ -261,7 +257,8 @@ const MAKERS = {
     const input = make("input", {
       id, type: "text", autocomplete: "off", spellcheck: "false", "data-key": own, "aria-describedby": described,
       placeholder: control.default, list: control.suggested.length ? list : null,
-      onchange: () => form.send(set(control, input), false),
+      oninput: () => { input.dataset.typed = ""; },
+      onchange: () => { delete input.dataset.typed; form.send(set(control, input), false); },
     });
     const shown = make("span", { class: "entry" }, input);
     if (control.suggested.length)
@@ -317,8 +314,9 @@ function typed(form, control, { id, own, described }, mode) {
   const input = make("input", {
     id, type: "text", autocomplete: "off", spellcheck: "false", "data-key": own, "aria-describedby": described,
     inputmode: mode === "any" ? null : mode, placeholder: control.default,
-    oninput: () => { form.send(set(control, input), again); again = true; },
+    oninput: () => { input.dataset.typed = ""; form.send(set(control, input), again); again = true; },
     onfocus: () => { again = false; },
+    onblur: () => { if (input.getAttribute("aria-invalid") !== "true") delete input.dataset.typed; },
     onkeydown: (/** @type {KeyboardEvent} */ event) => {
       const by = { ArrowUp: 1, ArrowDown: -1, PageUp: 10, PageDown: -10 }[event.key];
       if (!by) return;
@@ -327,6 +325,7 @@ function typed(form, control, { id, own, described }, mode) {
     },
   });
   const step = (/** @type {number} */ by) => {
+    delete input.dataset.typed;
     if (lengthy) form.send({ step: control.place, by, from: control.default }, again);
     else {
       const from = Number(input.value || control.default || 0);

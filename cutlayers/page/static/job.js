@@ -13,6 +13,7 @@ const at = (id) => document.getElementById(id);
 /** @type {any} */
 let state = null;
 let piece = 0;
+let other = false; // whether lengths are told in the other unit too
 /** @type {[string, string] | null} */
 let chosen = null;
 
@@ -71,9 +72,10 @@ const settled = () => (busy ? new Promise((/** @type {(value?: any) => void} */ 
 async function ask(what) {
   const started = performance.now();
   try {
-    const told = await post("change", { ...what, base: state.revision, piece });
+    const told = await post("change", { ...what, base: state.revision, piece, other });
     take(told);
     if (told.conflict) tellConflict(told.conflict);
+    if (known !== state.revision) more(); // a change that was refused has stopped it
     const left = form.refuse(told.refused ?? [], typing);
     if (!told.conflict) notice(left.join("; "));
   } catch (error) {
@@ -84,7 +86,7 @@ async function ask(what) {
 
 async function refresh() {
   try {
-    take(await get(`state?piece=${piece}`));
+    take(await get(`state?piece=${piece}&other=${other ? 1 : 0}`));
   } catch (error) {
     failed(error);
   }
@@ -111,6 +113,7 @@ function take(told) {
   if (!told.box) return;
   piece = told.piece;
   at("title").textContent = told.title;
+  at("units").textContent = told.unit === "in" ? "also in mm" : "also in inches";
   document.title = told.title;
   if (told.controls) form.show(state);
   if (!fresh) return;
@@ -121,6 +124,7 @@ function take(told) {
   showChosen();
   setTime();
   findings(told.findings, told.trouble, false);
+  waitForSheets();
   more();
 }
 
@@ -136,7 +140,7 @@ function broken(told) {
 
 /** @param {number} millimetres */
 function size(millimetres) {
-  if (state.unit !== "in") return `${Math.round(millimetres * 10) / 10} mm`;
+  if ((state.unit === "in") === other) return `${Math.round(millimetres * 10) / 10} mm`;
   const parts = Math.round((millimetres / INCH) * 16);
   let [top, bottom] = [parts % 16, 16];
   while (top && top % 2 === 0) [top, bottom] = [top / 2, bottom / 2];
@@ -276,6 +280,7 @@ at("front").addEventListener("click", () => box.first());
 let resting = null;
 /** @type {AbortController | null} */
 let asking = null;
+let known = -1; // the revision whose sheets are shown
 
 function more() {
   clearTimeout(resting);
@@ -284,7 +289,9 @@ function more() {
     asking = new AbortController();
     try {
       const told = await get(`more?revision=${state.revision}`, asking.signal);
-      if (!told || told.revision !== state.revision) return;
+      if (told && told.revision !== state.revision) return;
+      if (!told) return busy ? undefined : more();
+      known = told.revision;
       findings(told.findings, told.trouble, true);
       sheets(told.sheets);
     } catch (error) {
@@ -331,8 +338,15 @@ function finding(each) {
   return item;
 }
 
+function waitForSheets() {
+  const room = at("sheets");
+  room.classList.add("is-old");
+  if (!room.childElementCount) room.replaceChildren(make("p", { class: "quiet" }, "Looking at the sheets …"));
+}
+
 /** @param {any} told */
 function sheets(told) {
+  at("sheets").classList.remove("is-old");
   const room = at("sheets");
   if (!told.pictures.length) {
     room.replaceChildren(make("p", { class: "quiet" }, "There are no sheets yet."));
@@ -377,6 +391,12 @@ document.querySelector(".tabs")?.addEventListener("keydown", (event) => {
 at("nearer").addEventListener("click", () => flat.nearer(1.25));
 at("farther").addEventListener("click", () => flat.nearer(1 / 1.25));
 at("fit").addEventListener("click", () => flat.fit());
+at("units").addEventListener("click", async () => {
+  other = !other;
+  at("units").setAttribute("aria-pressed", String(other));
+  await refresh();
+  flat.show(state.box, size);
+});
 at("sizes").addEventListener("change", () => {
   flat.sized = at("sizes").checked;
   flat.draw();
@@ -447,7 +467,7 @@ function making(told) {
   } else {
     head.textContent = "Your files are ready";
     at("folder").hidden = false;
-    const pictures = told.files.filter((/** @type {any} */ f) => f.name.endsWith(".png"));
+    const pictures = told.files.filter((/** @type {any} */ f) => f.name.endsWith(".png") && !f.name.includes("-print"));
     const rest = told.files.map((/** @type {any} */ f) => make("li", {}, make("code", {}, f.name), ` ${WHAT(f.name)}`));
     room.replaceChildren(
       make("p", {}, "They are in ", make("code", {}, told.folder)),
@@ -455,11 +475,12 @@ function making(told) {
       make("ul", { class: "files" }, ...rest));
   }
   at("close").focus();
+  dialog.scrollTop = 0;
 }
 
 /** @param {string} name */
 function WHAT(name) {
-  if (name.endsWith("-print.pdf") || name.endsWith(".pdf")) return "to print";
+  if (name.includes("-print")) return "to print";
   if (name.endsWith(".dxf") || name.endsWith(".svg")) return "for your machine";
   if (name === "guide.html") return "what to do, step by step";
   if (name.startsWith("report")) return "what each layer holds";

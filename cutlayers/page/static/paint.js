@@ -24,7 +24,7 @@ void main() {
     vec4 ink = texture2D(art, vec2(on.x, 1.0 - on.y));
     colour = colour * (1.0 - ink.a) + ink.rgb;
   }
-  colour = mix(colour, vec3(0.24, 0.59, 0.81), lit);
+  colour = mix(colour, vec3(0.44, 0.72, 0.88), lit);
   colour = mix(colour, vec3(0.08, 0.03, 0.0), gl_FrontFacing ? dark.x : dark.y);
   gl_FragColor = vec4(colour, 1.0);
 }`;
@@ -211,7 +211,7 @@ export class Paint {
       const art = panel.art ? this.arts.get(panel.name) : undefined;
       gl.uniform1f(at.printed, art?.ready ? 1 : 0);
       if (art?.ready) gl.bindTexture(gl.TEXTURE_2D, art.texture);
-      gl.uniform1f(at.lit, lit[panel.index] ? 0.45 : 0);
+      gl.uniform1f(at.lit, lit[panel.index] ? 0.7 : 0);
       gl.uniform3fv(at.outside, panel.outside);
       gl.uniform3fv(at.inside, panel.inside);
       gl.drawArrays(gl.TRIANGLES, panel.faces.first, panel.faces.count);
