@@ -65,6 +65,7 @@ def main() -> None:
 
     \b
     A first box, start to finish:
+      cutlayers open                            all of it on a page in your browser, or:
       cutlayers styles                          what can be made
       cutlayers new gable-carton -o favours.toml   a job file to edit
       cutlayers check favours.toml              will it work, and on how many sheets?

@@ -21,6 +21,10 @@ GRACE_S = 5.0
 """Seconds without a page that is open, after which nobody comes back; loading one anew is quick."""
 
 
+LOOK_S = 0.25
+"""Seconds from one look whether somebody is there to the next."""
+
+
 def listening(port: int) -> socket.socket:
     """A socket on the loopback address; port 0 takes one that is free. Raises OSError."""
     found = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
@@ -65,10 +69,10 @@ async def _serve(
         ready()
         alone = 0.0
         while not server.should_exit:
-            await asyncio.sleep(0.25)
-            alone = 0.0 if page.looking or not page.was_looked_at else alone + 0.25
-            if alone >= GRACE_S:
-                server.should_exit = True
+            await asyncio.sleep(LOOK_S)
+            gone = page.was_looked_at and not page.looking
+            alone = alone + LOOK_S if gone else 0.0
+            server.should_exit = server.should_exit or (gone and alone > GRACE_S)
 
     others = [asyncio.create_task(attend()), asyncio.create_task(page.watch())]
     try:

@@ -216,7 +216,7 @@ def test_the_keyboard_reaches_everything(page: Page, served: Served) -> None:
     expect(page.get_by_label("Length", exact=True)).to_have_value("60.5")
     page.keyboard.press("Control+z")
     expect(page.get_by_label("Length", exact=True)).to_have_value("60")
-    page.get_by_role("tab", name="Folded").focus()
+    page.get_by_role("tab", name="Folded and flat").focus()
     page.keyboard.press("ArrowLeft")
     expect(page.get_by_role("tab", name="Sheets")).to_have_attribute("aria-selected", "true")
     expect(page.locator("#sheets img").first).to_be_visible()

@@ -84,7 +84,7 @@ export class Box {
     const { middle, size } = room(reaches, this.time);
     const reach = Math.max(...reaches.map((/** @type {any} */ r) => r.size), 1);
     const { clientWidth, clientHeight } = this.stage;
-    const scale = (FILLS * Math.min(clientWidth, clientHeight * 1.15)) / (2 * (size || 1));
+    const scale = (FILLS * Math.min(clientWidth, clientHeight)) / (2 * (size || 1));
     const view = projection(this.seen, middle, DISTANCE * reach, DEPTH * reach,
       [(2 * scale) / clientWidth, (2 * scale) / clientHeight]);
     const now = poses(panels, this.time);
