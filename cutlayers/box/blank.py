@@ -53,6 +53,9 @@ class Blank:
     _inked: dict[tuple[tuple[Art, ...], float, float], InkedNet] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
+    _regions: dict[tuple[tuple[str, ...], frozenset[str], float], dict[str, Region]] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
 
     @property
     def name(self) -> str:
@@ -133,9 +136,9 @@ class Blank:
             return InkedNet({}, ())
         from cutlayers.artwork.model import printed_panels
         from cutlayers.artwork.panel_ink import panel_ink
-        from cutlayers.artwork.regions import regions
 
-        areas = regions(self.net, *printed_panels(art), bleed)
+        printed, spreading = printed_panels(art)
+        areas = self._regions_of(tuple(printed), frozenset(spreading), bleed)
         inks = tuple(
             (
                 each,
@@ -146,6 +149,17 @@ class Blank:
             for spot in each.spots
         )
         return InkedNet(areas, inks)
+
+    def _regions_of(
+        self, printed: tuple[str, ...], spreading: frozenset[str], bleed: float
+    ) -> dict[str, Region]:
+        """Where ink may be; dear to work out, and the same for all art on the same panels."""
+        from cutlayers.artwork.regions import regions
+
+        key = (printed, spreading, bleed)
+        if key not in self._regions:
+            self._regions[key] = regions(self.net, printed, spreading, bleed)
+        return self._regions[key]
 
 
 @lru_cache(KEPT)

@@ -108,10 +108,10 @@ def _box(
     stocks = {net.name: job.stocks[order.stock_of(net.name)] for net in box.nets}
     facings = [(facing.net, job.stocks[facing.stock]) for facing in order.facings]
     pictures: dict[Step, Scene] = {}
-    if stepwise and not box.curved:
-        pictures, views = _stepwise(box, looks_for(job, order, machine))
-    elif not all(blank.foldable for blank in box.blanks):
+    if not all(blank.foldable for blank in box.blanks):
         views = None
+    elif stepwise:
+        pictures, views = _stepwise(box, looks_for(job, order, machine))
     elif views is None:
         views = draw_usual(box, looks_for(job, order, machine))
     return BoxGuide(

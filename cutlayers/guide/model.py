@@ -91,7 +91,7 @@ class BoxGuide:
 
     `bent` are the moves in which card has to bend, each with its step; none where nobody walked
     them. `step_pictures` show the box after steps that move panels, each titled with where it is
-    seen from if that is not the usual place; with curved folds nobody draws them. `picture` is a
+    seen from if that is not the usual place. `picture` is a
     scene of the finished box, and `views` one of the box on its way there where its steps are not
     drawn; both are None for a box that cannot be folded.
     """

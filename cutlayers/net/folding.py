@@ -125,16 +125,35 @@ def turned(finished: FoldedNet, angles: Mapping[Hinge, float]) -> FoldedNet:
     """A net that was folded up, with its root where it stands then and each hinge at the angle
     given for it, in degrees; its hinges have these as their folds. Loops gape as they do in `fold`.
     """
-    net = finished.net
-    net = replace(net, hinges=tuple(_at(hinge, angles[hinge]) for hinge in net.hinges))
-    tree, loops = folding_order(net)
-    poses = poses_along(net, tree, 1.0, finished.poses[net.root.name])
-    return FoldedNet(net, 1.0, poses, tuple(_closure(hinge, poses, 1.0) for hinge in loops))
+    tree, loops = folding_order(finished.net)
+    poses = placed(finished, tree, angles)
+    net = replace(
+        finished.net, hinges=tuple(_at(hinge, angles[hinge]) for hinge in finished.net.hinges)
+    )
+    closures = tuple(_closure(_at(hinge, angles[hinge]), poses, 1.0) for hinge in loops)
+    return FoldedNet(net, 1.0, poses, closures)
+
+
+def placed(
+    finished: FoldedNet, tree: list[tuple[str, str, Hinge]], angles: Mapping[Hinge, float]
+) -> dict[str, Pose]:
+    """Where the panels of a net that was folded up lie with each hinge at the angle given for it;
+    `tree` is its folding order."""
+    root = finished.net.root.name
+    poses = {root: finished.poses[root]}
+    for carrier, carried, hinge in tree:
+        angle = angles[hinge]
+        eased = hinge.eased and _eased(hinge, angle)
+        poses[carried] = turned_over(poses[carrier], hinge, carrier, angle, eased)
+    return poses
 
 
 def _at(hinge: Hinge, angle_deg: float) -> Hinge:
-    share = angle_deg / hinge.fold_deg if hinge.fold_deg else 0.0
-    return replace(hinge, fold_deg=angle_deg, eased=hinge.eased * share)
+    return replace(hinge, fold_deg=angle_deg, eased=_eased(hinge, angle_deg))
+
+
+def _eased(hinge: Hinge, angle_deg: float) -> float:
+    return hinge.eased * (angle_deg / hinge.fold_deg if hinge.fold_deg else 0.0)
 
 
 def upright(pose: Pose) -> Point:

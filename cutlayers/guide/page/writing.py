@@ -113,6 +113,8 @@ def _together(box: BoxGuide, guide: Guide) -> Together:
 def _bent(way: Way, unit: Unit) -> str:
     if way.between is None:
         return assembly_words.BOWS
+    if way.slid:
+        return assembly_words.rubs(*way.between, length_text(way.depth, unit))
     return assembly_words.bend(*way.between, bought_length(float(f"{way.radius:.2g}"), unit))
 
 
