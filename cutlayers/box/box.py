@@ -50,6 +50,15 @@ class Origin:
     dims: object
     card: Card
 
+    @property
+    def sizes(self) -> tuple[tuple[str, float], ...]:
+        """The style's own sizes in mm, by their names."""
+        return tuple(
+            (name.replace("_", " "), float(getattr(self.dims, name)))
+            for name, (dimension, _) in self.style.table.items()
+            if dimension.group == "size" and dimension.is_length
+        )
+
 
 @frozen(slots=False)
 class Box:

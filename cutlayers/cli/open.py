@@ -19,11 +19,12 @@ from cutlayers.cli.ending import RefusedUsage
     help="The port to listen on; one that is free if not given.",
 )
 def open(job_file: Path | None, no_browser: bool, port: int) -> None:  # noqa: A001
-    """See the box while you change it: a page in your browser, on this machine alone.
+    """See the box while you change it, on a page in your browser.
 
-    Without JOB the page shows the styles, and the jobs of the folder where you are. Whatever you
-    change on the page is changed in the job's file, with its comments and its order as they are;
-    what you save in an editor shows on the page. It ends when the page is closed, or with Ctrl-C.
+    It is for this machine alone, and nothing goes over any network. Without JOB the page shows the
+    styles, and the jobs of the folder where you are. Whatever you change on the page is changed in
+    the job's file, with its comments and its order as they are; what you save in an editor shows
+    on the page. It ends when the page is closed, or with Ctrl-C.
     """
     from cutlayers.telling.refusals import Refusal
 
