@@ -3,7 +3,7 @@
 Nothing is projected or hidden here. Each panel has a picture of its own and says on which other it
 hangs, about which line it turns, and when: time runs from 0, where every blank lies flat, through
 the steps of the assembly to `Foldable.end`, where the box is finished. A root keeps its place, but
-a lid comes down on its base.
+a lid comes down on its base, and a drawer in from the side.
 """
 
 from __future__ import annotations
@@ -66,11 +66,12 @@ class FoldPanel:
     """One flat piece. Paths are SVG's, in mm with y down, from the upper left corner of `box`.
 
     `name` is the panel's on its net, `piece` that of the flat piece, which differs where a panel
-    bends. `box` is left, top, width and height on the flat net, y down. `swings` turn it, or lift
-    it where it is a root, whose `pose` says where it stands: right, up, normal and origin in
-    space. `apart` is how far it is moved along its normal from others in its plane. `triangles` are
-    the x and y of their corners, as the paths have them. `outside`, `inside` and `edge` are the
-    colours of the card, which is `caliper` thick. `art` is an element of SVG as large as the box.
+    bends. `box` is left, top, width and height on the flat net, y down. `swings` turn it. A root
+    has a `pose` that says where it stands at the end, right, up, normal and origin in space; its
+    `swings` say how far it is `away` from there. `apart` is how far a panel is moved along its
+    normal from others in its plane. `triangles` are the x and y of their corners, as the paths have
+    them. `outside`, `inside` and `edge` are the colours of the card, which is `caliper` thick.
+    `art` is an element of SVG as large as the box.
     """
 
     net: str
@@ -80,6 +81,7 @@ class FoldPanel:
     box: tuple[float, float, float, float]
     hung: Hung | None
     pose: tuple[Vector, Vector, Vector, Vector] | None
+    away: Vector | None
     swings: tuple[Swing, ...]
     apart: float
     shape: str
@@ -139,7 +141,7 @@ def foldable(box: Box, looks: Looks = KRAFT, *, ident: str = "art") -> Foldable:
     }
     for folded in box.assembly.boxes:
         own = looks.of(folded.net.name)
-        known = flats(folded.net, box.assembly.cards)
+        known = flats(folded, box.assembly.cards)
         at = {folded.net.root.name: len(panels)}
         hinges = {id(hinge): index for index, hinge in enumerate(folded.net.hinges)}
         for carrier, name, hinge in [
@@ -154,10 +156,10 @@ def foldable(box: Box, looks: Looks = KRAFT, *, ident: str = "art") -> Foldable:
             if hinge is None:
                 pose = face.pose
                 hung, stands = None, (pose.right, pose.up, pose.normal, pose.origin)
-                swings = times.lifts.get(folded.net.name, ())
+                away, swings = times.slides[folded.net.name]
             else:
                 assert carrier is not None
-                hung, stands = _hung(hinge, carrier, at[carrier]), None
+                hung, stands, away = _hung(hinge, carrier, at[carrier]), None, None
                 swings = times.swings[folded.net.name][hinges[id(hinge)]]
             net = box.blank(folded.net.name).net
             onto = Transform(dx=-bounds[0], yy=-1.0, dy=-bounds[1])
@@ -171,6 +173,7 @@ def foldable(box: Box, looks: Looks = KRAFT, *, ident: str = "art") -> Foldable:
                     box=bounds,
                     hung=hung,
                     pose=stands,
+                    away=away,
                     swings=swings,
                     apart=round(apart[where], 3),
                     shape=_rings(flat, onto),

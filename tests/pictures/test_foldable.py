@@ -52,7 +52,8 @@ def standing(found: Foldable, time: float) -> list[NDArray[np.float64]]:
         if panel.hung is None:
             assert panel.pose is not None
             place[:3] = np.array(panel.pose).T
-            place[2, 3] += value
+            assert panel.away is not None
+            place[:3, 3] += value * np.array(panel.away)
         else:
             carrier = places[panel.hung.carrier]
             at = carrier @ [*panel.hung.at, 0, 1]
@@ -119,6 +120,13 @@ def test_a_lid_comes_down_last() -> None:
     assert lid.net == "lid"
     (down,) = lid.swings
     assert down.first > 10.0 and down.last == 0.0 and down.end == found.end
+
+
+def test_a_drawer_comes_in_from_the_side() -> None:
+    found = foldable(EXAMPLES["sleeve-and-drawer"])
+
+    away = [panel.away for panel in found.panels if panel.hung is None and panel.swings]
+    assert len(away) == 1 and away[0] is not None and away[0][2] == 0.0
 
 
 def test_the_reach_holds_every_corner() -> None:

@@ -58,10 +58,10 @@ function turned(carrier, hung, degrees) {
 export function poses(panels, time) {
   /** @type {Pose[]} */
   const found = [];
-  for (const { hung, pose, swings } of panels) {
+  for (const { hung, pose, away, swings } of panels) {
     const now = swung(swings, time);
     if (hung) found.push(turned(found[hung.carrier], hung, now));
-    else found.push([pose[0], pose[1], pose[2], [pose[3][0], pose[3][1], pose[3][2] + now]]);
+    else found.push([pose[0], pose[1], pose[2], pose[3].map((/** @type {number} */ c, /** @type {number} */ i) => c + now * away[i])]);
   }
   return found;
 }
