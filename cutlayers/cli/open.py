@@ -50,5 +50,5 @@ def open(job_file: Path | None, no_browser: bool, port: int) -> None:  # noqa: A
         if not no_browser:
             click.launch(address)
 
-    folder = job_file.resolve().parent if job_file else Path.cwd()
-    serve(folder, job_file.name if job_file else None, at, ready)
+    job = job_file.resolve() if job_file else None
+    serve(job.parent if job else Path.cwd(), job.name if job else None, at, ready)

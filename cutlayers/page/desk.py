@@ -145,11 +145,6 @@ class Desk:
             now = self._look
         return None if now is None else folded_picture(now, piece)
 
-    @property
-    def looked(self) -> Look | None:
-        """What was last made of the job."""
-        return self._look
-
     # What is changed
 
     def change(

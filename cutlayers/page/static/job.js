@@ -111,6 +111,7 @@ function take(told) {
   at("redo").disabled = !told.canRedo;
   at("file").textContent = told.file;
   broken(told);
+  document.body.classList.toggle("is-empty", !state.box);
   if (!told.box) return;
   piece = told.piece;
   at("title").textContent = told.title;
@@ -136,7 +137,8 @@ function broken(told) {
   document.body.classList.toggle("is-broken", lines.length > 0);
   if (!lines.length) return notice("");
   const back = make("button", { type: "button", onclick: () => ask({ what: "undo" }) }, "Back to what it was");
-  notice(`${told.file} does not make a box as it stands. What you see is the last that did. ${lines.join("; ")}`, told.canUndo ? [back] : []);
+  const last = state.box ? " What you see is the last that did." : "";
+  notice(`${told.file} does not make a box as it stands.${last} ${lines.join("; ")}`, told.canUndo ? [back] : []);
 }
 
 /** @param {number} millimetres */
