@@ -77,6 +77,7 @@ __all__ = [
     "put_new",
     "read_job",
     "read_profile",
+    "read_user_file",
     "refused_clause",
     "render",
     "report_json",
@@ -133,6 +134,7 @@ if TYPE_CHECKING:
     from cutlayers.profile.search import list_profiles
     from cutlayers.reading.editing import EditRefused, length_in, with_value
     from cutlayers.reading.items import with_item, without_item
+    from cutlayers.reading.user_files import read_user_file
     from cutlayers.report.report import Report, report_json, report_text
     from cutlayers.telling.budget import Budget
     from cutlayers.telling.errors import Cancelled, CutlayersError, OutputError
@@ -171,6 +173,7 @@ else:
         "profile.search": "list_profiles",
         "reading.editing": "EditRefused length_in with_value",
         "reading.items": "with_item without_item",
+        "reading.user_files": "read_user_file",
         "report.report": "Report report_json report_text",
         "telling.budget": "Budget",
         "telling.errors": "Cancelled CutlayersError OutputError",

@@ -6,8 +6,8 @@ import asyncio
 import json
 import tomllib
 from collections.abc import AsyncIterator, Callable, Mapping
-from importlib.resources import files
 from pathlib import Path
+from pkgutil import get_data
 from typing import Any
 
 import click
@@ -26,11 +26,12 @@ from cutlayers import (
     default_profile,
     job_template,
     put_new,
+    read_user_file,
     style_scene,
     styles,
     write_svg,
 )
-from cutlayers.page.desk import Desk
+from cutlayers.page.desk import LARGEST_MB, Desk
 from cutlayers.page.events import Channel
 from cutlayers.page.looking import machines
 from cutlayers.page.making import Making
@@ -44,6 +45,7 @@ SHOWN = {
 }
 """Files of ours, and made files that may be looked at in the page."""
 
+LARGEST_MADE_MB = 200
 MOST_JOBS = 12
 SAVED_S = 50
 """Milliseconds of quiet after which an editor has saved."""
@@ -75,7 +77,7 @@ class Page:
             making = Making(path, lambda told: channel.tell({"making": dict(told)}))
             try:
                 self._desks[name] = (Desk(path), making, channel)
-            except (OSError, UnicodeDecodeError):
+            except ValueError:
                 raise HTTPException(404, "this file cannot be read") from None
         return self._desks[name]
 
@@ -84,12 +86,11 @@ class Page:
         found = []
         for path in self.folder.glob("*.toml"):
             try:
-                if path.stat().st_size < 1_000_000:
-                    table = tomllib.loads(path.read_text(encoding="utf-8-sig"))
-                    if isinstance(table.get("piece"), list) and "kit" not in table:
-                        title = str(table.get("title", path.stem))
-                        found.append((path.stat().st_mtime, path.name, title))
-            except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError):
+                table = tomllib.loads(read_user_file(path, LARGEST_MB).decode("utf-8-sig"))
+                changed = path.stat().st_mtime
+                if isinstance(table.get("piece"), list) and "kit" not in table:
+                    found.append((changed, path.name, str(table.get("title", path.stem))))
+            except (OSError, ValueError):
                 continue
         return [
             {"file": name, "title": title} for _, name, title in sorted(found)[::-1][:MOST_JOBS]
@@ -141,10 +142,15 @@ def app_of(page: Page, token: str) -> Starlette:
     async def asset(request: Request) -> Response:
         name = request.path_params["name"]
         kind = KINDS.get(Path(name).suffix)
-        source = files("cutlayers.page") / "static" / name
-        if kind is None or Path(name).name != name or not source.is_file():
+        if kind is None or Path(name).name != name:
             raise HTTPException(404)
-        return Response(source.read_bytes(), media_type=kind)
+        try:
+            content = get_data("cutlayers.page", f"static/{name}")
+        except OSError:
+            content = None
+        if content is None:
+            raise HTTPException(404)
+        return Response(content, media_type=kind)
 
     async def style_picture(request: Request) -> Response:
         style = next((s for s in styles() if s.name == request.path_params["name"]), None)
@@ -257,9 +263,13 @@ def app_of(page: Page, token: str) -> Starlette:
         _, making, _ = page.opened(request.path_params["file"])
         path = making.file(request.path_params["name"])
         kind = SHOWN.get(path.suffix) if path else None
-        if path is None or kind is None or not path.is_file():
+        if path is None or kind is None:
             raise HTTPException(404)
-        return Response(path.read_bytes(), media_type=kind)
+        try:
+            content = await run_in_threadpool(read_user_file, path, LARGEST_MADE_MB)
+        except ValueError:
+            raise HTTPException(404) from None
+        return Response(content, media_type=kind)
 
     async def events(request: Request) -> Response:
         _, _, channel = page.opened(request.path_params["file"])

@@ -13,7 +13,16 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from cutlayers import Budget, Cancelled, CutlayersError, Finding, put, refused_clause, with_cure
+from cutlayers import (
+    Budget,
+    Cancelled,
+    CutlayersError,
+    Finding,
+    put,
+    read_user_file,
+    refused_clause,
+    with_cure,
+)
 from cutlayers.page.changes import ChangeRefused, Place, changed, place_of, value_at
 from cutlayers.page.looking import (
     Look,
@@ -32,8 +41,8 @@ from cutlayers.page.looking import (
 
 MOST_STEPS_BACK = 500
 
-LARGEST = 1_000_000
-"""Bytes of a job's file; it is written by hand."""
+LARGEST_MB = 1
+"""Of a job's file; it is written by hand."""
 
 Refused = list[dict[str, Any]]
 
@@ -198,7 +207,7 @@ class Desk:
         with self._lock:
             try:
                 text = self._on_disk()
-            except (OSError, UnicodeDecodeError):
+            except ValueError:  # it is not there, no text, or no file
                 return False
             if text == self.text:
                 return False
@@ -262,8 +271,7 @@ class Desk:
         self.revision += 1
 
     def _on_disk(self) -> str:
-        with self.path.open("rb") as file:
-            content = file.read(LARGEST + 1)
+        content = read_user_file(self.path, LARGEST_MB)
         text = content.decode("utf-8-sig")
         self._mark = content[: len(content) - len(text.encode())]
         return text
