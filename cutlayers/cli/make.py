@@ -10,7 +10,6 @@ import click
 from cutlayers.cli.kit import make_kit, names_kit
 from cutlayers.cli.options import (
     echo_json,
-    files_read,
     job_argument,
     json_option,
     overwrite_option,
@@ -75,6 +74,7 @@ def make(
         # Loading takes a while: the other process does so at the same time.
         from cutlayers import (
             draw,
+            files_read,
             lay_out,
             plan,
             render,
