@@ -75,7 +75,7 @@ def apart(*, seconds: float | None = None, memory_bytes: int | None = None) -> I
 
     limited = seconds is not None or memory_bytes is not None
     copied = not limited and _can_be_copied()
-    context = multiprocessing.get_context("fork" if copied else "spawn")
+    context: Any = multiprocessing.get_context("fork" if copied else "spawn")
     ours, theirs = context.Pipe()
     # A copy has our end of the pipe too, and would never hear that this process is gone.
     task = (theirs, seconds, memory_bytes, ours if copied else None)
@@ -85,7 +85,7 @@ def apart(*, seconds: float | None = None, memory_bytes: int | None = None) -> I
 
     # Without a process the pipe's other end closes, and the answer is that it broke down.
     with suppress(OSError):
-        _start_deaf(process)
+        _start_deaf(process, copied)
     theirs.close()
 
     def send() -> None:
@@ -173,12 +173,12 @@ def _can_be_copied() -> bool:
     return sys.platform == "linux" and threading.active_count() == 1
 
 
-def _start_deaf(process: BaseProcess) -> None:
+def _start_deaf(process: BaseProcess, copied: bool) -> None:
     """Start a process that hears no Ctrl-C, not even while it begins, where the system can."""
     if not hasattr(signal, "pthread_sigmask"):
         process.start()
         return
-    if process._start_method == "spawn":
+    if not copied:
         from multiprocessing import resource_tracker
 
         resource_tracker.ensure_running()  # it opens the ears again that are closed as it starts
