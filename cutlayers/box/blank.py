@@ -14,9 +14,9 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.folding import FoldedNet, fold
-from cutlayers.net.linework import Linework, linework
+from cutlayers.net.linework import Linework
 from cutlayers.net.model import Net
-from cutlayers.net.relief import Relieved, relieved
+from cutlayers.net.relief import Relieved
 
 if TYPE_CHECKING:  # a net without art loads no areas
     from cutlayers.artwork.model import Art
@@ -53,6 +53,9 @@ class Blank:
     _inked: dict[tuple[tuple[Art, ...], float, float], InkedNet] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
+    _regions: dict[tuple[tuple[str, ...], frozenset[str], float], dict[str, Region]] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
 
     @property
     def name(self) -> str:
@@ -69,10 +72,10 @@ class Blank:
         """Whether the net, or its facets, can be folded as rigid panels."""
         return self.net.facets is not None or not self.curved
 
-    @cached_property
+    @property
     def borders(self) -> Linework:
         """The lines that follow from the net alone. Raises NetError as `linework` does."""
-        return _lines(replace(self.net, stand=None))
+        return self.relieved.borders
 
     @property
     def lines(self) -> Linework:
@@ -81,13 +84,13 @@ class Blank:
 
     @cached_property
     def relieved(self) -> Relieved:
-        """The lines with their relief. Raises NetError as `linework` does."""
-        return _relieved(self.borders, self.relief)
+        """The card with its relief."""
+        return _relieved(replace(self.net, stand=None), self.relief)
 
     def folded(self, fraction: float = 1.0) -> FoldedNet:
         """The net folded up so far, 0 flat to 1. Raises NetError as `fold` does."""
         if fraction not in self._folded:
-            self._folded[fraction] = fold(self.net, fraction)
+            self._folded[fraction] = fold(self.net, fraction, self.relieved)
         return self._folded[fraction]
 
     @cached_property
@@ -103,7 +106,7 @@ class Blank:
             replace(hinge, edge=Segment(hinge.edge.start, hinge.edge.end))
             for hinge in self.net.hinges
         )
-        return fold(replace(self.net, hinges=hinges))
+        return fold(replace(self.net, hinges=hinges), relieved=self.relieved)
 
     @cached_property
     def uprights(self) -> dict[str, Point]:
@@ -133,9 +136,9 @@ class Blank:
             return InkedNet({}, ())
         from cutlayers.artwork.model import printed_panels
         from cutlayers.artwork.panel_ink import panel_ink
-        from cutlayers.artwork.regions import regions
 
-        areas = regions(self.net, *printed_panels(art), bleed)
+        printed, spreading = printed_panels(art)
+        areas = self._regions_of(tuple(printed), frozenset(spreading), bleed)
         inks = tuple(
             (
                 each,
@@ -147,13 +150,19 @@ class Blank:
         )
         return InkedNet(areas, inks)
 
+    def _regions_of(
+        self, printed: tuple[str, ...], spreading: frozenset[str], bleed: float
+    ) -> dict[str, Region]:
+        """Where ink may be; dear to work out, and the same for all art on the same panels."""
+        from cutlayers.artwork.regions import regions
+
+        key = (printed, spreading, bleed)
+        if key not in self._regions:
+            self._regions[key] = regions(self.net, printed, spreading, bleed)
+        return self._regions[key]
+
 
 @lru_cache(KEPT)
-def _lines(net: Net) -> Linework:
+def _relieved(net: Net, size: float) -> Relieved:
     """Of a net wherever it stands: that of a lid changes with the height of its base."""
-    return linework(net)
-
-
-@lru_cache(KEPT)
-def _relieved(lines: Linework, size: float) -> Relieved:
-    return relieved(lines, size)
+    return Relieved(net, size)

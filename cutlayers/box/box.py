@@ -23,7 +23,7 @@ from cutlayers.net.model import Net
 if TYPE_CHECKING:  # measuring needs a heavy library, which is loaded when first measured
     from cutlayers.box.covers import Cover
     from cutlayers.box.holes import Hole
-    from cutlayers.box.motions import Motion
+    from cutlayers.box.moves import Motion
     from cutlayers.box.steps import Faced, Step
     from cutlayers.box.walking import Way
     from cutlayers.net.assembly import Assembly
@@ -49,6 +49,15 @@ class Origin:
     style: Style
     dims: object
     card: Card
+
+    @property
+    def sizes(self) -> tuple[tuple[str, float], ...]:
+        """The style's own sizes in mm, by their names."""
+        return tuple(
+            (name.replace("_", " "), float(getattr(self.dims, name)))
+            for name, (dimension, _) in self.style.table.items()
+            if dimension.group == "size" and dimension.is_length
+        )
 
 
 @frozen(slots=False)
@@ -148,14 +157,14 @@ class Box:
 
     @cached_property
     def motions(self) -> tuple[Motion, ...]:
-        """The turns of hinges in each step that moves panels; none where folds are curved."""
+        """What turns or slides in each step that moves something."""
         from cutlayers.box.motions import motions
 
         return motions(self)
 
     @cached_property
     def ways(self) -> tuple[Way, ...]:
-        """Every closing on the way to the finished box, walked in small turns; see `walk`."""
+        """Every move on the way to the finished box, walked; see `walk`."""
         from cutlayers.box.walking import walk
 
         return walk(self)

@@ -1,9 +1,16 @@
-"""The steps that move panels, as turns of hinges, from the flat blank to the finished box.
+"""The steps that move panels, as turns of hinges and slides of nets, from the flat blank to the
+finished box.
 
 A net begins flat. What is glued rises with the step that glues it; a ring that can be pressed flat
 is glued lying flat, and stands up as it is squared. Afterwards each closure turns about the hinge
 that it hangs by. What no closure moves hangs together in rings of hinges, which turn all at once:
 when the box is squared up, when a pop-up is pushed out, when a gable's gussets and ridges go in.
+
+A net that goes over or into others slides as one body, along a straight line: down, unless what it
+goes into is a ring that lies; then along the ring.
+
+A panel beyond a curved crease bends with the one it hangs on while it is open, its rulings running
+on, and the other way once it is closed (the mirror rule: see `construction/pillow.py`).
 
 This module needs shapely; whoever need not measure does not import it.
 """
@@ -14,8 +21,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from cutlayers.box.closing import SAME_RIM, Closure, End, ends, unglued
+from cutlayers.box.moves import Motion, Move, Turn
+from cutlayers.box.sliding import slides
 from cutlayers.box.steps import Action, Step
-from cutlayers.frozen import frozen
 from cutlayers.geometry.strokes import Operation
 from cutlayers.net import Hinge, Net
 from cutlayers.net.assembly import Assembly
@@ -36,61 +44,76 @@ HALF_IN = 0.5
 """How far a gable is closed when its gussets are in, as a share of the way."""
 
 
-@frozen
-class Turn:
-    """One hinge that turns from one angle to another, in degrees."""
-
-    hinge: Hinge
-    from_deg: float
-    to_deg: float
-
-
-@frozen
-class Move:
-    """Turns that are made at once. Where panels `swing`, the first of each closure turns, and what
-    hangs on it is folded before; else a whole ring moves. One that is `pressed` ends lying flat on
-    itself."""
-
-    turns: tuple[Turn, ...]
-    swing: tuple[Closure, ...] = ()
-    pressed: bool = False
-
-
-@frozen
-class Motion:
-    """A step, and what moves in it, one after the other; hinges are those of the folded net.
-
-    `glued` are the tabs of the net that hold once it is done.
-    """
-
-    step: Step
-    moves: tuple[Move, ...]
-    glued: tuple[str, ...]
-
-    @property
-    def holding(self) -> tuple[str, ...]:
-        """The tabs that hold while it is done: not yet those that it glues."""
-        return tuple(name for name in self.glued if name not in self.step.panels)
-
-
 def motions(whole: Box) -> tuple[Motion, ...]:
-    """The steps of a box that move panels, in their order; none where folds are curved.
+    """The steps of a box that move panels or nets, in their order; none where curved folds have no
+    facets.
 
     Guaranteed: turns of one hinge follow on each other from 0°, and end where the finished box has
     it. Raises NetError for a box that cannot be folded.
     """
-    if whole.curved:
+    if not all(blank.foldable for blank in whole.blanks):
         return ()
     steps = whole.steps()
-    plans = {
-        folded.net.name: _Plan(folded, whole.assembly, steps) for folded in whole.assembly.boxes
+    plans: dict[str, _Plan | _CurvedPlan] = {
+        folded.net.name: _CurvedPlan(folded, blank.net)
+        if blank.curved
+        else _Plan(folded, whole.assembly, steps)
+        for blank, folded in zip(whole.blanks, whole.assembly.boxes, strict=True)
     }
+    sliding = slides(whole, steps)
     found = []
     for step in steps:
         moves = plans[step.net].moves(step)
-        if moves:
-            found.append(Motion(step, moves, plans[step.net].glued))
+        slide = sliding.get(step)
+        if moves or slide:
+            found.append(Motion(step, moves, plans[step.net].glued, slide))
     return tuple(found)
+
+
+class _CurvedPlan:
+    """One net whose panels bend along curved folds: all of it at once, but for its flaps."""
+
+    def __init__(self, folded: FoldedNet, blank: Net) -> None:
+        self.glued: tuple[str, ...] = ()
+        self._net, self._blank = folded.net, blank
+        self._angles = dict.fromkeys(self._net.hinges, 0.0)
+        beyond = {
+            name
+            for hinge in blank.hinges
+            if hinge.edge.bulge
+            for name in (hinge.first, hinge.second)
+            if len(blank.hinges_of([name])) == 1
+        }
+        self._open = beyond
+
+    def moves(self, step: Step) -> tuple[Move, ...]:
+        """What moves in a step: the first that glues or closes bends the panels."""
+        moves = []
+        if step.action in (*GLUED, *CLOSED) and not any(self._angles.values()):
+            moves.append(self._turned(bows=False))
+        if step.action in GLUED:
+            self.glued += step.panels
+        elif step.action in CLOSED:
+            self._open -= {*step.panels, *step.brought}
+            moves.append(self._turned(bows=True))
+        return tuple(move for move in moves if move.turns)
+
+    def _turned(self, *, bows: bool) -> Move:
+        goals = {hinge: self._goal(hinge) for hinge in self._net.hinges}
+        turns = tuple(
+            Turn(hinge, self._angles[hinge], goal)
+            for hinge, goal in goals.items()
+            if goal != self._angles[hinge]
+        )
+        self._angles |= goals
+        return Move(turns, bows=bows)
+
+    def _goal(self, hinge: Hinge) -> float:
+        """Open flaps go on as their panels do."""
+        one, other = map(self._blank.panel_of, (hinge.first, hinge.second))
+        if not {one, other} & self._open:
+            return hinge.fold_deg
+        return -hinge.fold_deg if one == other else 0.0
 
 
 class _Plan:

@@ -11,7 +11,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from cutlayers.box.motions import Motion
+from cutlayers.box.moves import Motion
+from cutlayers.box.sliding import JOINED
 from cutlayers.box.steps import Action, Step
 from cutlayers.frozen import frozen
 from cutlayers.net import Hinge
@@ -29,8 +30,6 @@ GIVES = 1.5
 """Calipers by which the loops of a ring may gape; card of several layers gives as much at its
 creases. Common practice, no source."""
 
-JOINED = (Action.JOIN_OVER, Action.JOIN_INTO)
-
 
 @frozen
 class Stage:
@@ -44,8 +43,8 @@ class Stage:
 
 def stages(whole: Box) -> Iterator[Stage]:
     """The box after each step that moves panels or joins nets, each drawn when it is asked for;
-    none where folds are curved. Raises NetError for a box that cannot be folded."""
-    if whole.curved:
+    none where curved folds have no facets. Raises NetError for a box that cannot be folded."""
+    if not all(blank.foldable for blank in whole.blanks):
         return
     finished = {folded.net.name: folded for folded in whole.assembly.boxes}
     moving = {motion.step: motion for motion in whole.motions}
@@ -57,7 +56,7 @@ def stages(whole: Box) -> Iterator[Stage]:
     together: list[str] = []
     for step in whole.steps():
         motion = moving.get(step)
-        if motion is not None:
+        if motion is not None and motion.moves:
             angles[step.net] |= {t.hinge: t.to_deg for move in motion.moves for t in move.turns}
             caliper = whole.card.of(step.net).caliper
             stand[step.net] = _after(finished[step.net], angles[step.net], motion, caliper)
@@ -99,7 +98,7 @@ def firmly(
 ) -> Settled:
     """The angles next to those wanted at which the rings of a net close while some hinges move: the
     others stay, and the first of them is the one that is turned. `glued` are tabs that hold."""
-    firm = {hinge for hinge in wanted if hinge not in moving} | {*moving[:1]}
+    firm = (wanted.keys() - {*moving}) | {*moving[:1]}
     return settled(finished, wanted, glued, firm)
 
 
@@ -118,5 +117,5 @@ def _moved(whole: Box, step: Step, motion: Motion | None) -> frozenset[Key]:
     return frozenset(
         (net.name, panel.name)
         for panel in folded.panels
-        if motion is None or panel.name in swung or net.panel_of(panel.name) in named
+        if step.action in JOINED or panel.name in swung or net.panel_of(panel.name) in named
     )

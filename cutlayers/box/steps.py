@@ -255,16 +255,30 @@ def _glued(net: Net) -> Iterator[Step]:
 
 
 def _joined(nets: Sequence[Net], box: Assembly | None) -> Iterator[Step]:
-    """How the other nets go on, into or round the first."""
+    """How the other nets go on, into or round the first; or those with slots over what these
+    catch, which waits there."""
     first = nets[0]
+    caught = {net.name: _caught(net, nets) for net in nets}
+    waiting = {name for targets in caught.values() for name in targets}
     for net in nets[1:]:
-        if box is None or not _wider(box, net.name, first.name):
+        if net.name in waiting:
+            continue
+        if caught[net.name]:
+            yield Step(Action.JOIN_INTO, net.name, targets=caught[net.name])
+        elif box is None or not _wider(box, net.name, first.name):
             yield Step(Action.JOIN_INTO, net.name, targets=(first.name,))
         elif not ends(net, box) and not [*_gable(net)] and _is_closed(net, box):
             # A ring that is open at both ends: the first goes into it.
             yield Step(Action.JOIN_INTO, first.name, targets=(net.name,))
         else:
             yield Step(Action.JOIN_OVER, net.name, targets=(first.name,))
+
+
+def _caught(net: Net, nets: Sequence[Net]) -> tuple[str, ...]:
+    """The other nets whose panels the slots of one go over."""
+    tongues = {each.panel for panel in net.panels for each in panel.catches}
+    tongues -= {panel.name for panel in net.panels}
+    return tuple(each.name for each in nets if tongues & {panel.name for panel in each.panels})
 
 
 def _wider(box: Assembly, one: str, other: str) -> bool:

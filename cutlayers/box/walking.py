@@ -1,4 +1,4 @@
-"""The turns of a box's steps, walked in small ones: whether anything stands in the way.
+"""What moves in a box's steps, walked: whether anything stands in the way.
 
 What swings turns about its first hinge, and what hangs on it is already folded, as fingers hold a
 tuck. Where that would pass through another panel the fingers fold it farther, or less far. Where no
@@ -6,11 +6,15 @@ such turn gets by, the card must bend there: by how much it would pass through i
 tight that is. Rings of hinges move all at once, each look at angles at which they close. Where they
 close at none their panels bow, which rigid ones do not tell: that is not looked at.
 
-A sheet that is folded flat on itself meets nothing, and is not walked either; nor is what slides.
+A panel that is folded flat on its sheet is walked until they lie on each other, a turn before: then
+they share a plane, which no slabs do. A ring that is pressed flat bows, and is not looked at.
 
-Panels are slabs, as in `net/slabs.py`; the card of one piece gives in its crease zones, and as far
-as a ring gapes. Folded by more than a right angle, two slabs meet up to c/2 · tan(θ/2) from their
-crease, which is then as broad.
+A net that slides over or into others is walked at once, and nothing is missed: what a slab passes
+through on a straight way is as convex as it is itself. That has the calipers of both nets, and
+whatever play there is between them.
+
+Which panels are looked at together, and what their slabs are, is told in `passing.py`. A ring may
+gape as far as card gives, and its slabs share as much more.
 
 Source of the radius: a strip of length L that is bent by d at its end lies on an arc of radius
 about L²/2d.
@@ -21,22 +25,20 @@ This module needs shapely and numpy; whoever need not measure does not import it
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import cache
 from typing import TYPE_CHECKING
 
-import numpy as np
-from shapely import Polygon
-
-from cutlayers.box.motions import Motion, Move
+from cutlayers.box.moves import Motion, Move, Slide
+from cutlayers.box.passing import Lying, Pairs, Parts
 from cutlayers.box.stages import GIVES, SPRUNG, firmly
 from cutlayers.box.steps import Step
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.net import Hinge
-from cutlayers.net.folding import FoldedNet, turned
-from cutlayers.net.slabs import Plate, allowed, clear_parts, deepest, plate
-from cutlayers.net.space import Pose
+from cutlayers.net.folding import FoldedNet
+from cutlayers.net.slabs import Plate, allowed, deepest, slid
 
 if TYPE_CHECKING:
     from cutlayers.box.box import Box
@@ -51,19 +53,20 @@ AS_FLAT = 1000
 """Calipers; card bent to so wide a radius r stretches by c/2r, a twentieth of a per cent, on its
 outside, and lies no flatter by itself."""
 
-BROADEST = 12
-"""Calipers; a crease zone is no broader, though panels are folded flat on each other."""
+BEYOND = 100.0
+"""Lengths of a crease to either side of it, within which its whole blank lies."""
 
 
 @frozen
 class Way:
     """How panels that move together do so in a step; they are those of the blank.
 
-    `turns` is how many were looked at, `held_deg` how far what hangs on them was held from where
-    it stays at most. `depth` is how deep they would go through another panel on the way in mm, 0
-    where nothing stands in the way; then `between` names the two, and `radius` is that of the bend
-    in mm with which the moving one gets by. `gap` is how far in mm a ring gapes whose panels have
-    to bow, 0 of one that closes.
+    `turns` is in how many they were walked, none of a net that slides, which has `slid` so many mm
+    instead. `held_deg` is how far what hangs on them was held from where it stays at most. `depth`
+    is how deep they would go through another panel on the way in mm, 0 where nothing stands in the
+    way; then `between` names the two, with their nets where these slide, and `radius` is that of
+    the bend in mm with which the moving one gets by. `gap` is how far in mm a ring gapes whose
+    panels have to bow, 0 of one that closes.
     """
 
     step: Step
@@ -74,6 +77,7 @@ class Way:
     between: tuple[str, str] | None = None
     radius: float = math.inf
     gap: float = 0.0
+    slid: float = 0.0
 
     @property
     def net(self) -> str:
@@ -87,7 +91,7 @@ class Way:
 
 
 def walk(box: Box, turn_deg: float = TURN_DEG) -> tuple[Way, ...]:
-    """Every move of a box, in order; empty where folds are curved, and where nothing moves.
+    """Every move of a box, in order; empty where nothing moves.
 
     Raises NetError for a box that cannot be folded.
     """
@@ -96,10 +100,8 @@ def walk(box: Box, turn_deg: float = TURN_DEG) -> tuple[Way, ...]:
 
 def walked(box: Box, motions: Sequence[Motion], turn_deg: float = TURN_DEG) -> Iterator[Way]:
     """Motions of a box in the order given, each hinge from where the one before left it."""
-    walkers = {
-        folded.net.name: _Walker(box, folded)
-        for folded in (() if box.curved else box.assembly.boxes)
-    }
+    folded = box.assembly.boxes if motions else ()
+    walkers = {each.net.name: _Walker(box, each) for each in folded}
     for motion in motions:
         walker = walkers[motion.step.net]
         walker.glued = motion.holding
@@ -107,6 +109,13 @@ def walked(box: Box, motions: Sequence[Motion], turn_deg: float = TURN_DEG) -> I
             way = walker.walk(motion.step, move, turn_deg)
             if way is not None:
                 yield way
+        if motion.slide is not None:
+            still = [walkers[net] for net in motion.slide.past]
+            yield walker.slide(motion.step, motion.slide, still)
+
+
+Look = Callable[[int], Lying | None]
+"""A net after so many turns of a move; None where its rings gape."""
 
 
 class _Walker:
@@ -119,69 +128,151 @@ class _Walker:
         self._caliper = box.card.of(finished.net.name).caliper
         self._blank = box.blank(finished.net.name).net
         self._angles = dict.fromkeys(finished.net.hinges, 0.0)
-        self._parts = _Parts(finished, box)
+        self._parts = Parts(finished, box)
         self._flat = False
 
     def walk(self, step: Step, move: Move, turn_deg: float) -> Way | None:
-        """One move, made; nothing is told of one that folds the sheet flat on itself."""
+        """One move, made; nothing is told of a ring that is pressed flat."""
         before = dict(self._angles)
         self._angles |= {turn.hinge: turn.to_deg for turn in move.turns}
-        if move.pressed:
-            self._flat = True
+        sprung, self._flat = SPRUNG if self._flat else 0.0, move.pressed
+        if move.pressed and not move.swing:
             return None
-        sprung, self._flat = SPRUNG if self._flat else 0.0, False
-        slow = [turn for turn in move.turns if _leads(move, turn.hinge)]
-        widest = max(abs(turn.to_deg - turn.from_deg) for turn in slow)
+        slow = _leading(move)
+        widest = max(abs(turn.to_deg - turn.from_deg) for turn in move.turns if turn.hinge in slow)
         turns = max(1, math.ceil(widest / turn_deg))
         names = [name for closure in move.swing for name in closure.panels] or step.panels
         way = Way(step, tuple(dict.fromkeys(map(self._blank.panel_of, names))), turns)
-        for turn in range(1, turns + 1):
-            if move.swing:
-                way = self._swung(way, move, before, turn / turns)
-            elif turn / turns >= sprung:
-                way = self._round(way, move, turn / turns)
+        if move.swing:
+            return self._swung(way, move, before)
+        return self._round(way, move, math.ceil(sprung * turns) or 1)
+
+    def slide(self, step: Step, slide: Slide, still: Sequence[_Walker]) -> Way:
+        """A net, as it stands, that slides as one body past others as these stand."""
+        way = Way(step, tuple(panel.name for panel in self._blank.panels), 0, slid=slide.far)
+        back = (-slide.way[0], -slide.way[1], -slide.way[2])
+        for name, slab in self._standing.items():
+            moving = [slid(part, back, slide.far) for part in slab]
+            for other in still:
+                for beside, plates in other._standing.items():
+                    depth = deepest(moving, plates)
+                    if depth > max(allowed(min(self._caliper, other._caliper)), way.depth):
+                        between = (self._label(name), other._label(beside))
+                        way = replace(way, depth=depth, between=between)
         return way
 
-    def _swung(self, way: Way, move: Move, before: Mapping[Hinge, float], share: float) -> Way:
-        """A look at what swings, with what hangs on it held as it gets by best."""
-        groups = [closure.panels for closure in move.swing]
+    @property
+    def _standing(self) -> dict[str, tuple[Plate, ...]]:
+        return self._parts.whole(self._parts.lying(self._angles))
+
+    def _label(self, part: str) -> str:
+        return f"{self._blank.name}: {self._blank.panel_of(part)}"
+
+    def _swung(self, way: Way, move: Move, before: Mapping[Hinge, float]) -> Way:
+        """What swings, with what hangs on it held as it gets by best."""
+        slow = _leading(move)
         held_on = {closure.first for closure in move.swing}
         carried = any(len(closure.panels) > 1 for closure in move.swing)
-        best: tuple[float, tuple[str, str] | None, float] | None = None
-        for held in HELD_DEG if share < 1 and carried else (0.0,):
-            angles = dict(before)
-            for turn in move.turns:
-                if _leads(move, turn.hinge):
-                    angle = turn.from_deg + share * (turn.to_deg - turn.from_deg)
-                elif {turn.hinge.first, turn.hinge.second} & held_on:
-                    angle = turn.to_deg + held * math.copysign(1.0, turn.to_deg)
-                else:
-                    angle = turn.to_deg
-                angles[turn.hinge] = angle
-            depth, between = self._parts.deepest(groups, turned(self._finished, angles))
-            if best is None or depth < best[0]:
-                best = (depth, between, held)
-            if depth <= allowed(self._caliper):
-                break
-        assert best is not None
-        depth, between, held = best
-        return self._deeper(replace(way, held_deg=max(way.held_deg, abs(held))), depth, between)
+        all_pairs = self._parts.moving([closure.panels for closure in move.swing])
 
-    def _round(self, way: Way, move: Move, share: float) -> Way:
-        """A look at a ring, which moves all at once."""
-        wanted = dict(self._angles)
-        for turn in move.turns:
-            wanted[turn.hinge] = turn.from_deg + share * (turn.to_deg - turn.from_deg)
-        found = firmly(self._finished, wanted, self.glued, [turn.hinge for turn in move.turns])
-        if found.gap > GIVES * self._caliper:
-            return replace(way, gap=max(way.gap, found.gap))
-        groups = [(panel.name,) for panel in self._finished.net.panels]
-        depth, between = self._parts.deepest(groups, turned(self._finished, found.angles))
-        if between is not None:
-            # Of two that move the smaller one bends.
-            one, other = sorted(between, key=self._parts.reach)
-            between = (one, other)
-        return self._deeper(way, depth - found.gap, between)
+        @cache
+        def look(turn: int, held: float = 0.0) -> Lying:
+            angles = dict(before)
+            for each in move.turns:
+                angle = each.to_deg
+                if each.hinge in slow:
+                    angle = each.from_deg + turn / way.turns * (each.to_deg - each.from_deg)
+                elif {each.hinge.first, each.hinge.second} & held_on:
+                    angle += held * math.copysign(1.0, each.to_deg)
+                angles[each.hinge] = angle
+            return self._parts.lying(angles)
+
+        rims = self._rims(move, look(0)) if move.pressed else {}
+        last = way.turns - move.pressed
+        for turn, pairs in self._looks(look, all_pairs, 0, last):
+            best: tuple[float, tuple[str, str] | None, float] | None = None
+            for held in HELD_DEG if turn < way.turns and carried else (0.0,):
+                here = pairs if held == 0.0 else self._parts.on_the_way(all_pairs)
+                depth, between = self._parts.deepest(here, look(turn, held), rims)
+                if best is None or depth < best[0]:
+                    best = (depth, between, held)
+                if depth <= allowed(self._caliper):
+                    break
+            assert best is not None
+            depth, between, held = best
+            if between is not None and between[0] not in way.panels:
+                between = between[::-1]
+            way = self._deeper(replace(way, held_deg=max(way.held_deg, abs(held))), depth, between)
+        return way
+
+    def _rims(self, move: Move, flat: Lying) -> dict[str, Segment]:
+        """The crease that each panel swings about, beyond its ends too, as it lies on the panel."""
+        found = {}
+        for closure in move.swing:
+            edge, carrier = closure.hinge.edge, flat.poses[closure.hinge.first]
+            ends = [carrier.place(edge.point_at(share)) for share in (-BEYOND, 1 + BEYOND)]
+            for name in closure.panels:
+                (x0, y0, _), (x1, y1, _) = (flat.poses[name].flat(end) for end in ends)
+                found[name] = Segment((x0, y0), (x1, y1))
+        return found
+
+    def _round(self, way: Way, move: Move, first: int) -> Way:
+        """A ring, which moves all at once."""
+        moving = [turn.hinge for turn in move.turns]
+        gaps: dict[int, float] = {}
+
+        @cache
+        def look(turn: int) -> Lying | None:
+            wanted = dict(self._angles)
+            for each in move.turns:
+                share = turn / way.turns
+                wanted[each.hinge] = each.from_deg + share * (each.to_deg - each.from_deg)
+            found = firmly(self._finished, wanted, self.glued, moving)
+            gaps[turn] = found.gap
+            return self._parts.lying(found.angles) if closes(turn) else None
+
+        def closes(turn: int) -> bool:
+            return gaps[turn] <= GIVES * self._caliper
+
+        if move.bows:
+            look(way.turns // 2)
+            return replace(way, turns=0, gap=gaps[way.turns // 2])
+        pairs = self._parts.moving([(panel.name,) for panel in self._finished.net.panels])
+        for turn, near in self._looks(look, pairs, first - 1, way.turns):
+            lying = look(turn)
+            if lying is None:
+                way = replace(way, gap=max(way.gap, gaps[turn]))
+                continue
+            depth, between = self._parts.deepest(near, lying)
+            if between is not None:
+                # Of two that move the smaller one bends.
+                one, other = sorted(between, key=self._parts.reach)
+                between = (one, other)
+            way = self._deeper(way, depth - gaps[turn], between)
+        return way
+
+    def _looks(
+        self, look: Look, pairs: Pairs, first: int, last: int
+    ) -> Iterator[tuple[int, Pairs]]:
+        """The turns at which panels may meet, each with those that do, the last with all."""
+        yield from self._halved(look, self._parts.on_the_way(pairs), first, last)
+        yield last, pairs
+
+    def _halved(
+        self, look: Look, pairs: Pairs, first: int, last: int
+    ) -> Iterator[tuple[int, Pairs]]:
+        if last - first <= 1:
+            if first + 1 == last:
+                yield last, pairs
+            return
+        half = (first + last) // 2
+        start, middle, end = look(first), look(half), look(last)
+        if start and middle and end:
+            pairs = self._parts.near(pairs, start, middle, end)
+            if not pairs.any():
+                return
+        yield from self._halved(look, pairs, first, half)
+        yield from self._halved(look, pairs, half, last)
 
     def _deeper(self, way: Way, depth: float, between: tuple[str, str] | None) -> Way:
         """The way with the deepest that a panel goes through another, in those of the blank, unless
@@ -195,83 +286,9 @@ class _Walker:
         return replace(way, depth=depth, between=(one, other), radius=radius)
 
 
-def _leads(move: Move, hinge: Hinge) -> bool:
-    """Whether a hinge turns slowly: those that closures hang by, or all of a ring."""
-    return not move.swing or any(closure.hinge == hinge for closure in move.swing)
-
-
-Kept = tuple[str, tuple[tuple[Segment, int], ...]]
-"""A panel, and its creases that are left out, each with how many calipers broad."""
-
-
-class _Parts:
-    """The slabs of one net's panels, taken apart on the flat once."""
-
-    def __init__(self, finished: FoldedNet, box: Box) -> None:
-        name = finished.net.name
-        self._caliper = box.card.of(name).caliper
-        self._faces = {face.name: face for face in box.assembly.faces if face.net == name}
-        self._blank = box.blank(name).net
-        self._parts: dict[Kept, tuple[Polygon, ...]] = {}
-        self._slabs: dict[Kept, tuple[Pose, tuple[Plate, ...]]] = {}
-
-    def reach(self, name: str) -> float:
-        """How far the panel of the blank that one is a part of reaches, in mm."""
-        x0, y0, x1, y1 = self._blank.panel(self._blank.panel_of(name)).outline.bounds
-        return min(x1 - x0, y1 - y0)
-
-    def deepest(
-        self, groups: Sequence[Sequence[str]], folded: FoldedNet
-    ) -> tuple[float, tuple[str, str] | None]:
-        """The deepest that a panel of one group goes through one that is of none or of another, and
-        the two."""
-        worst, between = 0.0, None
-        group = {name: index for index, names in enumerate(groups) for name in names}
-        creases: dict[frozenset[str], list[tuple[Segment, int]]] = {}
-        for hinge in folded.net.hinges:
-            pair = frozenset((hinge.first, hinge.second))
-            creases.setdefault(pair, []).append((hinge.edge, self._broad(hinge)))
-        whole = {name: self._slab(name, (), folded) for name in self._faces}
-        for one, other in _near(whole):
-            if group.get(one) == group.get(other):
-                continue
-            out = tuple(creases.get(frozenset((one, other)), ()))
-            depth = (
-                deepest(*(self._slab(name, out, folded) for name in (one, other)))
-                if out
-                else deepest(whole[one], whole[other])
-            )
-            if depth > worst:
-                worst, between = depth, (one, other) if one in group else (other, one)
-        return worst, between
-
-    def _broad(self, hinge: Hinge) -> int:
-        """How many calipers of a crease's zone lie to either side of it."""
-        half = min(abs(hinge.fold_deg), 179.0) / 2
-        return min(BROADEST, max(1, math.ceil(math.tan(math.radians(half)) / 2 - 1e-9)))
-
-    def _slab(
-        self, name: str, creases: tuple[tuple[Segment, int], ...], folded: FoldedNet
-    ) -> tuple[Plate, ...]:
-        """Most panels lie where they lay a turn before."""
-        pose = folded.poses[name]
-        lay, slab = self._slabs.get((name, creases), (None, ()))
-        if lay != pose:
-            face = replace(self._faces[name], pose=pose)
-            if (name, creases) not in self._parts:
-                broad = self._caliper * max((count for _, count in creases), default=1)
-                edges = [edge for edge, _ in creases]
-                self._parts[name, creases] = clear_parts(face, edges, broad)
-            slab = tuple(plate(face, part, self._caliper) for part in self._parts[name, creases])
-            self._slabs[name, creases] = (pose, slab)
-        return slab
-
-
-def _near(slabs: Mapping[str, Sequence[Plate]]) -> Iterator[tuple[str, str]]:
-    """Pairs of slabs whose boxes overlap."""
-    names = list(slabs)
-    low = np.array([np.min([part.low for part in slabs[name]], axis=0) for name in names])
-    high = np.array([np.max([part.high for part in slabs[name]], axis=0) for name in names])
-    overlap = ((low[:, None] < high[None, :]) & (low[None, :] < high[:, None])).all(axis=2)
-    for one, other in zip(*np.nonzero(np.triu(overlap, 1)), strict=True):
-        yield names[one], names[other]
+def _leading(move: Move) -> tuple[Hinge, ...]:
+    """The hinges that turn slowly: those that closures hang by; all of a ring, and of closures
+    that hang still."""
+    turning = tuple(turn.hinge for turn in move.turns)
+    leading = tuple(closure.hinge for closure in move.swing if closure.hinge in turning)
+    return leading or turning

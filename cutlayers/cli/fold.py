@@ -68,8 +68,8 @@ def fold(
     1.2 (.fold, in mm: the crease pattern and the folded form, whose faces are the middle of the
     card).
 
-    Then each step of putting it together is walked in small turns, to see whether anything stands
-    in the way of a wall, a lid, a flap or a tongue.
+    Then each step of putting it together is walked, folds in small turns and what slides along its
+    way, to see whether anything stands in the way of a wall, a lid, a flap or a tongue.
 
     Of a box that is partly open each blank stands by itself, and where folds meet in a ring they
     gape, since real card bends on the way. Creases take up of the card what the profile that the
@@ -112,24 +112,29 @@ def fold(
 
 
 def _closing(ways: Sequence[Way]) -> Iterator[str]:
-    """What walking the steps of one box found; nothing of one in which no panel turns."""
+    """What walking the steps of one box found; nothing of one in which nothing moves."""
     from cutlayers.box.walking import TURN_DEG
 
     for way in ways:
         if way.between:
             moving, other = way.between
-            yield (
-                f"on its way '{moving}' would go through '{other}' by {way.depth:.2g} mm; bent, "
-                f"with a radius of {way.radius:.0f} mm, it gets by"
+            passes = (
+                "it slides straight, and gets by only where a wall gives as much"
+                if way.slid
+                else f"bent, with a radius of {way.radius:.0f} mm, it gets by"
             )
+            deep = f"{way.depth:.2g} mm"
+            yield f"on its way '{moving}' would go through '{other}' by {deep}; {passes}"
         if way.gap:
             yield (
                 f"its panels have to bow at '{way.step.action}', as its creases gape by up to "
                 f"{way.gap:.2g} mm where they stay flat; that was not walked"
             )
     if ways and not any(way.bends for way in ways):
-        turns = sum(way.turns for way in ways)
-        yield f"it closes, nothing in the way in {turns} turns of {TURN_DEG:g}°"
+        turns, slides = sum(way.turns for way in ways), sum(way.slid > 0 for way in ways)
+        walked = [f"{turns} turns of {TURN_DEG:g}°"] * (turns > 0)
+        walked += ["one slide" if slides == 1 else f"{slides} slides"] * (slides > 0)
+        yield f"it closes, nothing in the way in {' and '.join(walked)}"
 
 
 def _way_data(way: Way) -> dict[str, object]:
@@ -143,6 +148,7 @@ def _way_data(way: Way) -> dict[str, object]:
         "between": way.between,
         "radius": None if way.radius == math.inf else way.radius,
         "gap": way.gap,
+        "slid": way.slid,
     }
 
 

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from cutlayers import Job, Machine
     from cutlayers.job.written import KitSource
     from cutlayers.kits.checking import Kit
+    from cutlayers.kits.kinds import Kinds
     from cutlayers.kits.planning import Sorter
 
 
@@ -34,7 +35,7 @@ def check_kit(job_file: Path, profile_name: str | None, as_json: bool) -> None:
     from cutlayers.telling.findings import Severity
     from cutlayers.telling.words import lines_of
 
-    kit, machine, sorter = _checked(job_file, profile_name)
+    kit, machine, sorter, _ = _checked(job_file, profile_name)
     sheets = sum(1 for _ in sorter.sheets(quick=True))
     if as_json:
         answer = {
@@ -61,7 +62,7 @@ def make_kit(
     processes: int,
 ) -> None:
     """Make all sheets of a kit; a run that was interrupted goes on where it stopped."""
-    from cutlayers.kits.making import files_of, owner_of
+    from cutlayers.kits.keeping import files_of, owner_of
     from cutlayers.kits.manifest import kit_text
     from cutlayers.kits.writing import write_kit
     from cutlayers.report.report import REPORT
@@ -69,7 +70,7 @@ def make_kit(
     from cutlayers.telling.words import lines_of
     from cutlayers.writing.sets import Leave
 
-    kit, machine, sorter = _checked(job_file, profile_name)
+    kit, machine, sorter, kinds = _checked(job_file, profile_name)
     if not anyway and any(finding.severity is Severity.ERROR for finding in kit.findings):
         for line in lines_of(kit.findings, kit.unit):
             click.echo(line)
@@ -82,6 +83,7 @@ def make_kit(
             kit,
             machine,
             sorter,
+            kinds,
             folder,
             leave,
             processes,
@@ -113,8 +115,9 @@ def _source(kit: object, job_file: Path) -> KitSource:
     return found
 
 
-def _checked(job_file: Path, profile_name: str | None) -> tuple[Kit, Machine, Sorter]:
+def _checked(job_file: Path, profile_name: str | None) -> tuple[Kit, Machine, Sorter, Kinds]:
     from cutlayers.kits.checking import check_kit as check
+    from cutlayers.kits.kinds import Kinds
     from cutlayers.kits.planning import Sorter
     from cutlayers.kits.rows import read_rows
     from cutlayers.reading.toml_file import read_toml
@@ -124,12 +127,13 @@ def _checked(job_file: Path, profile_name: str | None) -> tuple[Kit, Machine, So
     rows = read_rows(job_file.parent / _source(table["kit"], job_file).file)
     profile = table.get("profile")
     machine = machine_for(job_file, profile if isinstance(profile, str) else None, profile_name)
-    sorter = Sorter(machine)
+    sorter, kinds = Sorter(machine), Kinds()
     with LateBar(len(rows.rows), "checking rows") as bar:
 
         def take(index: int, job: Job) -> None:
             sorter.take(index, job)
+            kinds.take(index, job)
             bar.update(1)
 
         kit = check(job_file, table, rows, take, machine.take_up)
-    return kit, machine, sorter
+    return kit, machine, sorter, kinds

@@ -61,8 +61,9 @@ def make(
     earlier run in the same folder that this one does not need are removed; files that cutlayers
     did not write, or that were changed since, are never touched unless you say --overwrite.
 
-    A job that names a kit makes a set of pieces for each row of its table, sheet by sheet, and a
-    manifest of which piece lies where. A kit that was interrupted goes on where it stopped.
+    A job that names a kit makes a set of pieces for each row of its table, sheet by sheet, a guide
+    with a list to tick for each sheet, and a manifest of which piece lies where. A kit that was
+    interrupted goes on where it stopped.
     """
     from cutlayers import work_ahead
 

@@ -109,6 +109,14 @@ def bend(panel: str, past: str, radius: str) -> str:
     )
 
 
+def rubs(moving: str, past: str, deep: str) -> str:
+    """What a net does that slides past a panel which stands in its way by so much."""
+    return (
+        f"{marked([moving])} meets {marked([past])} by {deep} on the way: press the walls a little "
+        "apart to let it by."
+    )
+
+
 def they(panels: Sequence[str], do: str = "lie") -> str:
     """A pronoun for panels with its verb."""
     return f"it {do}s" if len(panels) == 1 else f"they {do}"

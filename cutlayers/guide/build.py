@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from cutlayers.box import Box, Origin
+from cutlayers.box import Box
 from cutlayers.box.steps import Faced, Step
 from cutlayers.checks.job import all_findings, check_boxes
 from cutlayers.guide.material import box_needs
@@ -55,9 +55,10 @@ def build_guide(
     where that was done already. With `stepwise` each step is drawn, and walked in small turns
     to tell what has to bend, which takes longer than all the rest.
     """
-    known = check_boxes(job) if checked is None else checked
+    by_hand = machine is None or report is None or any(sheet.by_hand for sheet in report.sheets)
+    known = check_boxes(job) if by_hand and checked is None else checked or {}
     hands: list[HandWork | None] = [None] * len(job.orders)
-    if machine is None or report is None or any(sheet.by_hand for sheet in report.sheets):
+    if by_hand:
         from cutlayers.guide.hand_work import hand_work
 
         hands = [hand_work(order, job, ruler, known[order.name]) for order in job.orders]
@@ -77,7 +78,7 @@ def build_guide(
             job,
             made,
             hand,
-            looks_for(job, order, machine),
+            machine,
             None if views is None else views[order.name],
             stepwise,
         )
@@ -100,7 +101,7 @@ def _box(
     job: Job,
     made: Mapping[str, int],
     hand: HandWork | None,
-    looks: Looks,
+    machine: Machine | None,
     views: Sequence[DrawnView] | None,
     stepwise: bool,
 ) -> BoxGuide:
@@ -108,19 +109,19 @@ def _box(
     stocks = {net.name: job.stocks[order.stock_of(net.name)] for net in box.nets}
     facings = [(facing.net, job.stocks[facing.stock]) for facing in order.facings]
     pictures: dict[Step, Scene] = {}
-    if stepwise and not box.curved:
-        pictures, views = _stepwise(box, looks)
-    elif not all(blank.foldable for blank in box.blanks):
+    if not all(blank.foldable for blank in box.blanks):
         views = None
+    elif stepwise:
+        pictures, views = _stepwise(box, looks_for(job, order, machine))
     elif views is None:
-        views = draw_usual(box, looks)
+        views = draw_usual(box, looks_for(job, order, machine))
     return BoxGuide(
         name=order.name,
         style=origin.style.name if origin else "",
         summary=origin.style.summary if origin else "",
         # With `fill` nobody knows how many boxes there are before they lie on the sheet.
         count=made[order.blank_names[0]] if order.fill else order.count,
-        sizes=_sizes(origin) if origin else (),
+        sizes=origin.sizes if origin else (),
         measure=box.card.measure,
         nets=tuple(blank.name for blank in box.blanks),
         needs=box_needs(box, stocks, facings),
@@ -138,14 +139,6 @@ def _stepwise(box: Box, looks: Looks) -> tuple[dict[Step, Scene], Sequence[Drawn
     after = step_views(box)
     *steps, finished = draw_views([*after.values(), finished_view(box)], looks)
     return dict(zip(after, single_scenes(steps, STEP_WIDE, STEP_HIGH), strict=True)), [finished]
-
-
-def _sizes(origin: Origin) -> tuple[tuple[str, float], ...]:
-    return tuple(
-        (name.replace("_", " "), float(getattr(origin.dims, name)))
-        for name, (dimension, _) in origin.style.table.items()
-        if dimension.group == "size" and dimension.is_length
-    )
 
 
 def _finished(name: str, views: Sequence[DrawnView]) -> Scene:

@@ -91,7 +91,7 @@ class BoxGuide:
 
     `bent` are the moves in which card has to bend, each with its step; none where nobody walked
     them. `step_pictures` show the box after steps that move panels, each titled with where it is
-    seen from if that is not the usual place; with curved folds nobody draws them. `picture` is a
+    seen from if that is not the usual place. `picture` is a
     scene of the finished box, and `views` one of the box on its way there where its steps are not
     drawn; both are None for a box that cannot be folded.
     """
@@ -122,6 +122,46 @@ class MachineCard:
 
 
 @frozen
+class LaidPiece:
+    """A piece on a sheet of a kit: its number there, what stands in its row, what it is, and the
+    other sheets that hold more of its row."""
+
+    position: int
+    row: str
+    name: str
+    others: tuple[int, ...]
+
+
+@frozen
+class KitSheetGuide:
+    """What lies on one sheet of a kit. `files` are the stems of its files in working order, and
+    `plan` is a small picture with the pieces' numbers."""
+
+    number: int
+    stock: str
+    files: tuple[str, ...]
+    minutes: float
+    pieces: tuple[LaidPiece, ...]
+    plan: Scene
+
+
+@frozen
+class KitGuide:
+    """How a kit is worked through. `rows` is how many there are and `columns` which of their cells
+    are told; `merged` are the names of pieces that come in so many sizes that one stands for all,
+    each with how many; `printed`, `backs` and `coupon` say what comes before the front of a sheet
+    is cut."""
+
+    rows: int
+    columns: tuple[str, ...]
+    sheets: tuple[KitSheetGuide, ...]
+    merged: tuple[tuple[str, int], ...] = ()
+    printed: bool = False
+    backs: bool = False
+    coupon: bool = False
+
+
+@frozen
 class Guide:
     """The whole guide. Without a machine every box has its work by hand; with one they all
     have, or none."""
@@ -134,6 +174,8 @@ class Guide:
     machine: MachineCard | None
     findings: tuple[Finding, ...]
     cautions: tuple[Caution, ...] = tuple(Caution)
+    kit: KitGuide | None = None
+    """The sheets one by one, where rows of a table make the boxes."""
 
     @property
     def by_hand(self) -> tuple[HandWork, ...]:

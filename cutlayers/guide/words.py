@@ -1,8 +1,8 @@
 """Words of the guide: its headings, what it needs, the machine, and cautions.
 
-Those of the drawings, of the work by hand and of the assembly have modules of their own beside this
-one; all words are in these four, so that the page can be translated. Numbers come in already
-written: what is here only puts them into sentences.
+Those of the drawings, of the work by hand, of the assembly and of kits have modules of their own
+beside this one; all words are in these five, so that the page can be translated. Numbers come in
+already written: what is here only puts them into sentences.
 """
 
 from __future__ import annotations
@@ -34,9 +34,11 @@ STOCK, SHEETS, SHEET_SIZE, THICKNESS, WEIGHT_PER_AREA = (
 BLANK, HOW_MANY, WIDE, HIGH, FROM = "blank", "how many", "wide", "high", "from"
 
 
-def subtitle(boxes: int, machine: str | None) -> str:
-    """What the page is for."""
-    made = f"Guide for {boxes} box{'' if boxes == 1 else 'es'}"
+def subtitle(boxes: int, machine: str | None, rows: int | None = None) -> str:
+    """What the page is for; `rows` is how many a kit has."""
+    made = f"Guide for {counted(boxes, 'box', 'boxes')}"
+    if rows is not None:
+        made += f" from {counted(rows, 'row', 'rows')} of a table"
     return f"{made}, cut on: {machine}" if machine else f"{made}, made by hand"
 
 

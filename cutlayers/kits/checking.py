@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Callable, Hashable, Iterator, Mapping
+from collections import Counter, defaultdict
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -66,11 +66,12 @@ def check_kit(
     findings = [*_unused(used, rows), *_empty(used, rows), *_alike(used, rows)]
     findings += _decimal_commas(table, rows)
     seen: set[Hashable] = set()
+    refused: list[tuple[Row, Refusal]] = []
     for index, row in enumerate(rows.rows):
         try:
             job = job_for(job_file, table, row, take_up)
         except JobError as error:
-            problems += [_of_a_row(each, table, row, rows) for each in error.refusals]
+            refused += [(row, each) for each in error.refusals]
             continue
         if any(order.fill for order in job.orders):
             index = next(i for i, order in enumerate(job.orders) if order.fill)
@@ -85,7 +86,7 @@ def check_kit(
                     advice=advice,
                 )
             )
-        if problems:
+        if refused:
             continue
         each(index, job)
         boxes = tuple(
@@ -98,12 +99,26 @@ def check_kit(
                 replace(finding, subject=replace(finding.subject, lines=(row.line,)))
                 for finding in all_findings(check_boxes(job))
             ]
-    if problems:
+    if refused:
+        problems = list(_told(refused, table, rows))
         told_of = problems[:MOST_TOLD]
         if more := len(problems) - len(told_of):
             told_of.append(Refusal(reason=f"and {more} more", file=rows.file, found=more))
         raise JobError(*told_of)
     return Kit(job_file, table, rows, tuple(findings))
+
+
+def _told(
+    refused: Sequence[tuple[Row, Refusal]], table: Mapping[str, Any], rows: Rows
+) -> Iterator[Refusal]:
+    """What every row refuses for the same reason is wrong in the job, and is told once."""
+    counts = Counter(repr(refusal) for _, refusal in refused)
+    once = {text for text, count in counts.items() if count == len(rows.rows) > 1}
+    first = refused[0][0]
+    yield from (refusal for row, refusal in refused if row is first and repr(refusal) in once)
+    for row, refusal in refused:
+        if repr(refusal) not in once:
+            yield _of_a_row(refusal, table, row, rows)
 
 
 def _of_a_row(refusal: Refusal, table: Mapping[str, Any], row: Row, rows: Rows) -> Refusal:

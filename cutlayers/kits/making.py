@@ -1,61 +1,42 @@
-"""The sheets of a kit made one after the other, across processes, so that nothing is done twice.
-
-Sheets wait in a folder of their own until all are there: then they and the lists that tell of them
-take their places together. The folder keeps the plan too and, for each sheet that is complete, a
-note with the sums of its files. After an interruption the same kit goes on from there: a sheet
-counts as made when its note is of the same kit and plan and its files are there and unchanged.
-"""
+"""The sheets of a kit made one after the other, across processes, so that nothing is done twice:
+what was kept of an interrupted run (`keeping`) is not made again."""
 
 from __future__ import annotations
 
-import json
 import multiprocessing
-import os
-import shutil
 from collections import deque
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
-from pydantic import TypeAdapter, ValidationError
+from pydantic import TypeAdapter
 
-from cutlayers import __version__
 from cutlayers.frozen import frozen
+from cutlayers.geometry.strokes import Operation
 from cutlayers.geometry.transforms import Transform
-from cutlayers.job.inputs import files_named
 from cutlayers.job.order import Job
 from cutlayers.job.reading import title_of
 from cutlayers.kits.checking import Kit, job_for
+from cutlayers.kits.keeping import keep_files, kept
 from cutlayers.kits.planning import KitSheet
-from cutlayers.kits.rows import Row, table_for
+from cutlayers.kits.rows import Row
 from cutlayers.making.files import side_files
 from cutlayers.making.printing import print_files, printed_sheet, sheet_ink
-from cutlayers.making.sides import draw_side, lay_sides, plan_side
+from cutlayers.making.sides import PlannedSide, draw_side, lay_sides, plan_side
 from cutlayers.profile.machine import Machine
 from cutlayers.reading.apart import leave_interrupts
-from cutlayers.reading.user_files import read_user_file
-from cutlayers.reading.user_paths import on_disk
-from cutlayers.reading.values import ValueRefused, readable
+from cutlayers.report.report import SheetRow, sheet_row
 from cutlayers.sheets.base import empty_base
 from cutlayers.sheets.model import Piece, Placed, Sheet
-from cutlayers.sheets.offcuts import used_share
 from cutlayers.sheets.pieces import pieces_of
-from cutlayers.telling.errors import OutputError
 from cutlayers.telling.findings import Finding
 from cutlayers.writing.manifest import sum_at, sum_of
-from cutlayers.writing.refusing import blocked, reason
-
-PLAN = ".plan.json"
 
 AHEAD = 2
 """Sheets handed to each process beforehand."""
 
 Progress = Callable[[int], None]
-_Kept = TypeVar("_Kept")
-
-LARGEST_NOTE_MEGABYTES = 100
-"""Of what is kept of a kit while it is made; a plan of 20,000 pieces has about 10."""
 
 
 @frozen
@@ -73,15 +54,26 @@ class MadePiece:
 
 @frozen
 class MadeSheet:
-    """What is told of a sheet that was made. `files` are names with their sums (SHA-256)."""
+    """What is told of a sheet that was made, its sides in working order. `operations` are all that
+    its pieces ask for; `files` are names with their sums (SHA-256)."""
 
     number: int
     stock: str
-    used_share: float
-    minutes: float
+    sides: tuple[SheetRow, ...]
+    operations: tuple[Operation, ...]
     pieces: tuple[MadePiece, ...]
     files: Mapping[str, str]
     findings: tuple[Finding, ...]
+
+    @property
+    def used_share(self) -> float:
+        """What the pieces take of the sheet, 0 to 1."""
+        return max(side.used_share for side in self.sides)
+
+    @property
+    def minutes(self) -> float:
+        """How long the machine works on it."""
+        return round(sum(side.minutes or 0.0 for side in self.sides), 3)
 
 
 @frozen
@@ -90,70 +82,6 @@ class _Note:
 
     key: str
     made: MadeSheet
-
-
-@frozen
-class _Plan:
-    """What is kept of the plan."""
-
-    owner: str
-    digest: str
-    sheets: tuple[KitSheet, ...]
-
-
-def owner_of(job_file: Path) -> str:
-    """Whose the files of a kit are: its name for people, and a sum to tell namesakes apart."""
-    return f"the kit {readable(job_file.name)} ({sum_of(os.fsencode(job_file.resolve()))[:8]})"
-
-
-def files_of(kit: Kit) -> tuple[Path, ...]:
-    """The pictures and fonts that the rows of a kit name, each once."""
-    folder = kit.job_file.parent
-    tables = (table_for(kit.table, row) for row in kit.rows.rows)
-    return tuple(dict.fromkeys(path for table in tables for path in files_named(table, folder)))
-
-
-def digest_of(kit: Kit, machine: Machine) -> str:
-    """A sum over all that decides the files of a kit: job, rows, machine and this package, and the
-    contents of pictures and fonts."""
-    cells = [dict(row.cells) for row in kit.rows.rows]
-    contents = {str(path): sum_at(path) for path in files_of(kit)}
-    text = json.dumps((__version__, kit.table, cells, contents), ensure_ascii=False, default=str)
-    return sum_of((text + repr(machine)).encode())
-
-
-def refuse_unfinished(stage: Path, owner: str, place: Path) -> None:
-    """Raises OutputError where the sheets of another kit wait to be gone on with."""
-    kept = _kept(stage / PLAN, _Plan)
-    if kept is not None and kept.owner != owner:
-        why = f"holds what was made of {kept.owner}, which is not finished"
-        advice = "choose another folder with -o, or give that up with --overwrite"
-        raise OutputError(blocked(place, why, advice))
-
-
-def planned(
-    stage: Path,
-    owner: str,
-    digest: str,
-    plan: Callable[[], Iterator[KitSheet]],
-    tell: Callable[[str], None] = lambda _: None,
-) -> tuple[KitSheet, ...]:
-    """The plan of an unfinished kit of the same digest, or else a new one, which is kept.
-
-    A new plan forgets the sheets of an unfinished kit of other contents. `tell` is given a sentence
-    where there is a plan that is damaged. Raises OutputError.
-    """
-    there = (stage / PLAN).exists()
-    kept = _kept(stage / PLAN, _Plan)
-    if kept is not None and kept.owner == owner and kept.digest == digest:
-        return kept.sheets
-    if kept is not None:
-        shutil.rmtree(stage, ignore_errors=True)
-    elif there:
-        tell("the plan of the sheets that was kept is damaged; it was made anew")
-    found = _Plan(owner, digest, tuple(plan()))
-    keep_files(stage, {PLAN: TypeAdapter(_Plan).dump_json(found)})
-    return found.sheets
 
 
 def make_sheets(
@@ -252,7 +180,7 @@ def make_sheet(task: SheetTask) -> tuple[MadeSheet, str]:
     OutputError.
     """
     there = task.note.exists()
-    note = _kept(task.note, _Note)
+    note = kept(task.note, _Note)
     if note is not None and note.key == task.key and _unchanged(task.stage, note.made.files):
         return note.made, ""
     plan = task.plan
@@ -271,11 +199,12 @@ def make_sheet(task: SheetTask) -> tuple[MadeSheet, str]:
     findings.extend(about_art)
     if ink is not None:
         files |= print_files(printed_sheet(task.name, title, sheet, ink, task.machine))
+    asked = {stroke.operation for stroke in sheet.strokes}
     made = MadeSheet(
         number=plan.number,
         stock=plan.stock,
-        used_share=round(used_share(sheet), 4),
-        minutes=round(sum(round(side.load.minutes, 3) for side in planned), 3),
+        sides=tuple(map(_told, planned)),
+        operations=tuple(operation for operation in Operation if operation in asked),
         pieces=pieces,
         files={file: sum_of(content) for file, content in files.items()},
         findings=tuple(findings),
@@ -284,6 +213,12 @@ def make_sheet(task: SheetTask) -> tuple[MadeSheet, str]:
     keep_files(task.stage, files)
     keep_files(task.stage, {task.note.name: TypeAdapter(_Note).dump_json(_Note(task.key, made))})
     return made, f"{task.name}: what was kept of it is damaged; it was made anew" if there else ""
+
+
+def _told(side: PlannedSide) -> SheetRow:
+    """A side as it is told, its layers left out."""
+    laid, load = side.laid, side.load
+    return sheet_row(laid.name, laid.sheet, side.plan, (), load.tool_changes, load.minutes)
 
 
 def _sheet(task: SheetTask) -> tuple[Sheet, tuple[MadePiece, ...], Job]:
@@ -310,23 +245,3 @@ def _sheet(task: SheetTask) -> tuple[Sheet, tuple[MadePiece, ...], Job]:
 
 def _unchanged(stage: Path, files: Mapping[str, str]) -> bool:
     return all(sum_at(stage / name) == known for name, known in files.items())
-
-
-def _kept(path: Path, kind: type[_Kept]) -> _Kept | None:
-    """What was kept in a file; None where it is not there or damaged."""
-    try:
-        return TypeAdapter(kind).validate_json(read_user_file(path, LARGEST_NOTE_MEGABYTES))
-    except (ValueRefused, ValidationError):
-        return None
-
-
-def keep_files(stage: Path, files: Mapping[str, bytes]) -> None:
-    """Write files where they wait. Raises OutputError."""
-    try:
-        stage.mkdir(parents=True, exist_ok=True)
-        for name, content in files.items():
-            on_disk(stage / name).write_bytes(content)
-    except OSError as error:
-        why = f"cannot write here ({reason(error)}); sheets that are complete are kept"
-        advice = "the same command goes on from there"
-        raise OutputError(blocked(stage, why, advice)) from error

@@ -16,18 +16,27 @@ from cutlayers.job.stock import Stock
 from cutlayers.kits.checking import Kit
 from cutlayers.kits.making import MadeSheet
 from cutlayers.making.files import units_in_files
+from cutlayers.making.make import GUIDE
 from cutlayers.profile.machine import Machine
-from cutlayers.report.report import REPORT, StockRow, stock_line, stock_row
+from cutlayers.profile.setup_sheet import SetupSheet, card_findings, setup_sheet
+from cutlayers.report.report import (
+    REPORT,
+    REPORT_TEXT,
+    StockRow,
+    setup_lines,
+    stock_line,
+    stock_row,
+)
 from cutlayers.telling.facts import finding_data
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.words import lines_of
 
-MANIFEST_CSV, MANIFEST_JSON, REPORT_TEXT = "manifest.csv", "manifest.json", "report.txt"
+MANIFEST_CSV, MANIFEST_JSON = "manifest.csv", "manifest.json"
 FORMULA = ("=", "+", "-", "@", "\t", "\r")
 """What a formula may begin with."""
 
-TOLD = (MANIFEST_CSV, MANIFEST_JSON, REPORT, REPORT_TEXT)
+TOLD = (MANIFEST_CSV, MANIFEST_JSON, REPORT, REPORT_TEXT, GUIDE)
 
 
 @frozen
@@ -42,20 +51,22 @@ class KitReport:
     used_share: float
     minutes: float
     stocks: tuple[StockRow, ...]
+    setup_sheets: tuple[SetupSheet, ...]
     findings: tuple[Finding, ...]
     files: tuple[str, ...] = field(default=())
     unit: Unit = "mm"
 
 
-def kit_files(
+def kit_report(
     kit: Kit, machine: Machine, stocks: Sequence[Stock], made: Sequence[MadeSheet], title: str
-) -> tuple[KitReport, dict[str, bytes]]:
-    """The report of a kit, and the files that tell of it: manifest and report, each for people and
-    for scripts."""
+) -> KitReport:
+    """What was made of a kit."""
     count = Counter(sheet.stock for sheet in made)
     files = sorted([*(file for sheet in made for file in sheet.files), *TOLD])
-    found = [*kit.findings, *(finding for sheet in made for finding in sheet.findings)]
-    report = KitReport(
+    cards = tuple(_setup_sheet(stock, machine, made) for stock in stocks)
+    found = [*card_findings(cards), *kit.findings]
+    found += [finding for sheet in made for finding in sheet.findings]
+    return KitReport(
         title=title,
         machine=machine.title,
         units_in_files=units_in_files(machine),
@@ -64,11 +75,23 @@ def kit_files(
         used_share=round(sum(sheet.used_share for sheet in made) / len(made), 4),
         minutes=round(sum(sheet.minutes for sheet in made), 1),
         stocks=tuple(stock_row(stock, count[stock.name]) for stock in stocks),
+        setup_sheets=cards,
         findings=tuple(dict.fromkeys(found)),
         files=tuple(files),
         unit=kit.unit,
     )
-    return report, {
+
+
+def _setup_sheet(stock: Stock, machine: Machine, made: Sequence[MadeSheet]) -> SetupSheet:
+    mine = [sheet for sheet in made if sheet.stock == stock.name]
+    asked = {operation for sheet in mine for operation in sheet.operations}
+    coupon = any(side.file.endswith("-coupon") for sheet in mine for side in sheet.sides)
+    return setup_sheet(machine, stock, asked, coupon=coupon)
+
+
+def kit_files(kit: Kit, made: Sequence[MadeSheet], report: KitReport) -> dict[str, bytes]:
+    """The files that tell of a kit to people and to scripts, but for the page."""
+    return {
         MANIFEST_CSV: manifest_csv(kit, made).encode(),
         MANIFEST_JSON: manifest_json(kit, made).encode(),
         REPORT: (
@@ -151,6 +174,8 @@ def kit_text(report: KitReport) -> str:
         f"{100 * report.used_share:.0f} % of the sheets used, about {report.minutes:.0f} minutes",
         *(stock_line(row) for row in report.stocks),
     ]
+    for card in report.setup_sheets:
+        lines += ["", *setup_lines(card)]
     if report.findings:
         lines += ["", *lines_of(report.findings, report.unit)]
     return "\n".join(lines) + "\n"

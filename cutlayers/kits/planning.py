@@ -8,11 +8,13 @@ layout that was found once serves all later sheets with the same kinds in the po
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Hashable, Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import replace
+from itertools import islice
 
 from cutlayers.frozen import frozen
+from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.job.order import Job, SheetRules
 from cutlayers.job.stock import Stock
 from cutlayers.profile.machine import Machine
@@ -60,6 +62,14 @@ class KitSheet:
     pieces: tuple[LaidKitPiece, ...]
 
 
+@frozen
+class Ring:
+    """The outline of a piece on a sheet, in mm, and a place inside it to write on."""
+
+    points: tuple[Point, ...]
+    inside: Point
+
+
 class Sorter:
     """Takes the rows' jobs one by one and keeps of each piece no more than its kind."""
 
@@ -70,6 +80,7 @@ class Sorter:
         self._machine = machine
         self._numbers: dict[Hashable, int] = {}
         self._bases: dict[Stock, Base] = {}
+        self._kind_of: dict[tuple[int, int], int] = {}
 
     def take(self, row: int, job: Job) -> None:
         """Sort the pieces of a row's job. Raises PlacementError for a piece that is too large."""
@@ -79,6 +90,21 @@ class Sorter:
             base = self._base(piece.stock, pieces)
             kind = self._kind(piece, base)
             self.pieces.setdefault(piece.stock, []).append(KitPiece(row, number, kind))
+            self._kind_of[row, number] = kind
+
+    def rings(self, sheet: KitSheet) -> tuple[Ring, ...]:
+        """The outlines of what lies on a sheet, as they lie there, each with a place inside it."""
+        return tuple(self._ring(laid) for laid in sheet.pieces)
+
+    def size(self, stock: str) -> tuple[float, float]:
+        """Width and height in mm of a sheet of this stock as it lies on the bed."""
+        (base,) = (base for known, base in self._bases.items() if known.name == stock)
+        return base.width, base.height
+
+    def _ring(self, laid: LaidKitPiece) -> Ring:
+        place = Transform.translation(laid.x, laid.y) @ Transform.rotation(laid.angle_deg)
+        outline = self.kinds[self._kind_of[laid.row, laid.number]].outline
+        return Ring(tuple(map(place.apply, outline.ring)), place.apply(outline.inside))
 
     def _base(self, stock: Stock, pieces: Sequence[Piece]) -> Base:
         if stock not in self._bases:
@@ -102,17 +128,28 @@ class Sorter:
         rules = replace(self.rules, mode="quick") if quick else self.rules
         number = 0
         for stock, pieces in self.pieces.items():
-            for laid in _sheets(self.kinds, pieces, self._bases[stock], rules):
+            for laid in _fewest(self.kinds, pieces, self._bases[stock], rules):
                 number += 1
                 yield KitSheet(number, stock.name, laid)
 
 
-def _sheets(
+def _fewest(
     kinds: Sequence[PieceKind], pieces: Sequence[KitPiece], base: Base, rules: SheetRules
+) -> Iterable[tuple[LaidKitPiece, ...]]:
+    """The sheets of one stock. What a search finds is taken only where it saves a sheet: fuller
+    sheets at first may leave pieces that fit together badly for the last ones."""
+    if rules.mode == "quick":
+        return _sheets(kinds, pieces, base, None)
+    quick = list(_sheets(kinds, pieces, base, None))
+    search = Search(Budget(rules.seconds), rules.seed, lambda _: None)
+    searched = list(islice(_sheets(kinds, pieces, base, search), len(quick)))
+    found = sum(map(len, searched)) == len(pieces)
+    return searched if found and len(searched) < len(quick) else quick
+
+
+def _sheets(
+    kinds: Sequence[PieceKind], pieces: Sequence[KitPiece], base: Base, search: Search | None
 ) -> Iterator[tuple[LaidKitPiece, ...]]:
-    search = None
-    if rules.mode == "thorough":
-        search = Search(Budget(rules.seconds), rules.seed, lambda _: None)
     coming = iter(pieces)
     pool: dict[int, deque[KitPiece]] = {}
     known: dict[tuple[tuple[int, int], ...], SheetLayout] = {}

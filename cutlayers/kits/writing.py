@@ -7,19 +7,22 @@ from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import Protocol
 
+from cutlayers.guide.sheet import page_of
 from cutlayers.job.reading import title_of
 from cutlayers.kits.checking import Kit
-from cutlayers.kits.making import (
+from cutlayers.kits.guide import kit_guide
+from cutlayers.kits.keeping import (
     digest_of,
     keep_files,
-    make_sheets,
     owner_of,
     planned,
     refuse_unfinished,
 )
-from cutlayers.kits.manifest import KitReport, kit_files
+from cutlayers.kits.kinds import Kinds
+from cutlayers.kits.making import make_sheets
+from cutlayers.kits.manifest import KitReport, kit_files, kit_report
 from cutlayers.kits.planning import Sorter
-from cutlayers.making.make import SET
+from cutlayers.making.make import GUIDE, SET
 from cutlayers.profile.machine import Machine
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.refusals import Refusal
@@ -41,6 +44,7 @@ def write_kit(
     kit: Kit,
     machine: Machine,
     sorter: Sorter,
+    kinds: Kinds,
     folder: Path,
     leave: Leave,
     processes: int,
@@ -70,7 +74,9 @@ def write_kit(
                 Refusal(reason=why, file=str(kit.job_file), advice="run the command again")
             )
         title = str(kit.table.get("title") or title_of(kit.job_file))
-        report, files = kit_files(kit, machine, tuple(sorter.pieces), made, title)
+        report = kit_report(kit, machine, tuple(sorter.pieces), made, title)
+        page = kit_guide(kit, machine, sorter, kinds.all, sheets, made, report)
+        files = {**kit_files(kit, made, report), GUIDE: page_of(page)}
         keep_files(stage, files)
         sums = {name: known for sheet in made for name, known in sheet.files.items()}
         sums |= {name: sum_of(content) for name, content in files.items()}

@@ -72,8 +72,7 @@ class Font:
         What it has in parts, a letter and its accent, it does not lack.
         """
         composed = unicodedata.normalize("NFC", text)
-        lacking = sorted(glyph.character for glyph in self._shaped(composed) if not glyph.number)
-        return "".join(dict.fromkeys(composed[place] for place in lacking))
+        return _lacking(composed, self._shaped(composed))
 
     def _shaped(self, composed: str) -> tuple[Glyph, ...]:
         with _font_library(self.path):
@@ -84,18 +83,25 @@ class Font:
 
         Raises LetteringError for characters the font lacks.
         """
-        if missing := self.missing(text):
+        composed = unicodedata.normalize("NFC", text)
+        placed = self._shaped(composed)
+        if missing := _lacking(composed, placed):
             lacks = f"holds {', '.join(map(repr, missing))}, which the font {self.name} lacks"
             raise LetteringError(Refusal(reason=lacks, fault="value", found=missing))
         scale = cap_height / self.cap_units
         letters = []
-        placed = self._shaped(unicodedata.normalize("NFC", text))
         with _font_library(self.path):
             glyphs = self._tables.getGlyphSet()
             for glyph in placed:
                 outline = glyphs[self._tables.getGlyphName(glyph.number)]
                 letters.append(_rings(outline, glyphs, self.cap_units, scale, (glyph.x, glyph.y)))
         return letters
+
+
+def _lacking(composed: str, placed: Sequence[Glyph]) -> str:
+    """The characters for which there is no glyph, each once, in the order they appear."""
+    lacking = sorted(glyph.character for glyph in placed if not glyph.number)
+    return "".join(dict.fromkeys(composed[place] for place in lacking))
 
 
 def read_font(path: FilePath) -> Font:

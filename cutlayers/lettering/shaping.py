@@ -57,7 +57,6 @@ def shaped(text: str, face: Any) -> tuple[Glyph, ...]:
         buffer.add_codepoints(points, run.start, run.end - run.start)
         buffer.direction = "rtl" if run.level % 2 else "ltr"
         buffer.script = run.script
-        buffer.guess_segment_properties()  # leaves what is set, and takes no language of the system
         hb.shape(font, buffer)
         for info, place in zip(buffer.glyph_infos, buffer.glyph_positions, strict=True):
             at = (x + place.x_offset, float(place.y_offset))

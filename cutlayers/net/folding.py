@@ -22,13 +22,19 @@ import math
 from collections import defaultdict, deque
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from cutlayers.frozen import frozen
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.folds_over import with_strips
 from cutlayers.net.model import Hinge, Net, Stand
 from cutlayers.net.space import Pose, Vector, cosine_sine, cross, dot, moved, tidy, turned_about
 from cutlayers.telling.errors import NetError
+
+if TYPE_CHECKING:  # whoever only folds needs no lines
+    from cutlayers.net.relief import Relieved
+    from cutlayers.net.relief_holes import Hole
 
 LEVEL = 1e-6
 """A panel whose normal leans from the vertical by less than this sine lies level."""
@@ -49,12 +55,25 @@ class Closure:
 
 @frozen
 class FoldedNet:
-    """A net in space. Guaranteed: every panel has a pose; `closures` has each left-over hinge."""
+    """A net in space. Guaranteed: every panel has a pose; `closures` has each left-over hinge.
+
+    `relieved` is the card that it is folded of, for who shows that; without it the card is whole.
+    """
 
     net: Net
     fraction: float
     poses: Mapping[str, Pose]
     closures: tuple[Closure, ...]
+    relieved: Relieved | None = None
+
+    @property
+    def holes(self) -> tuple[Hole, ...]:
+        """The relief holes in its card, which lie where its panels lie flat."""
+        return self.relieved.holes if self.relieved else ()
+
+    def scored(self, edge: Segment) -> list[Segment]:
+        """What is worked of the straight edge of a hinge."""
+        return self.relieved.scored(edge) if self.relieved else [edge]
 
     def pose(self, panel: str) -> Pose:
         """Where a panel lies. Raises NetError with the names there are."""
@@ -93,12 +112,13 @@ class FoldedNet:
         return _extent(self.net, self.poses)
 
 
-def fold(net: Net, fraction: float = 1.0) -> FoldedNet:
+def fold(net: Net, fraction: float = 1.0, relieved: Relieved | None = None) -> FoldedNet:
     """Fold a net up and stand it as its `stand` says; one that has facets folds those, and where
     panels fold right over, a strip of the card is a panel between them.
 
-    `fraction` is 0 (flat) to 1 (folded). Raises NetError for a fraction outside, for a curved
-    hinge (its panels would have to bend), and for panels that no hinge connects to the root.
+    `fraction` is 0 (flat) to 1 (folded); `relieved` is kept beside it. Raises NetError for a
+    fraction outside, for a curved hinge (its panels would have to bend), and for panels that no
+    hinge connects to the root.
     """
     if not 0.0 <= fraction <= 1.0:
         raise NetError(f"a net folds from 0 to 1 (got {fraction:g})")
@@ -118,23 +138,42 @@ def fold(net: Net, fraction: float = 1.0) -> FoldedNet:
         still = Pose()
     poses = finished if fraction == 1.0 else poses_along(net, tree, fraction, still)
     closures = tuple(_closure(hinge, poses, fraction) for hinge in loops)
-    return FoldedNet(net, fraction, poses, closures)
+    return FoldedNet(net, fraction, poses, closures, relieved)
 
 
 def turned(finished: FoldedNet, angles: Mapping[Hinge, float]) -> FoldedNet:
     """A net that was folded up, with its root where it stands then and each hinge at the angle
     given for it, in degrees; its hinges have these as their folds. Loops gape as they do in `fold`.
     """
-    net = finished.net
-    net = replace(net, hinges=tuple(_at(hinge, angles[hinge]) for hinge in net.hinges))
-    tree, loops = folding_order(net)
-    poses = poses_along(net, tree, 1.0, finished.poses[net.root.name])
-    return FoldedNet(net, 1.0, poses, tuple(_closure(hinge, poses, 1.0) for hinge in loops))
+    tree, loops = folding_order(finished.net)
+    poses = placed(finished, tree, angles)
+    net = replace(
+        finished.net, hinges=tuple(_at(hinge, angles[hinge]) for hinge in finished.net.hinges)
+    )
+    closures = tuple(_closure(_at(hinge, angles[hinge]), poses, 1.0) for hinge in loops)
+    return FoldedNet(net, 1.0, poses, closures, finished.relieved)
+
+
+def placed(
+    finished: FoldedNet, tree: list[tuple[str, str, Hinge]], angles: Mapping[Hinge, float]
+) -> dict[str, Pose]:
+    """Where the panels of a net that was folded up lie with each hinge at the angle given for it;
+    `tree` is its folding order."""
+    root = finished.net.root.name
+    poses = {root: finished.poses[root]}
+    for carrier, carried, hinge in tree:
+        angle = angles[hinge]
+        eased = hinge.eased and _eased(hinge, angle)
+        poses[carried] = turned_over(poses[carrier], hinge, carrier, angle, eased)
+    return poses
 
 
 def _at(hinge: Hinge, angle_deg: float) -> Hinge:
-    share = angle_deg / hinge.fold_deg if hinge.fold_deg else 0.0
-    return replace(hinge, fold_deg=angle_deg, eased=hinge.eased * share)
+    return replace(hinge, fold_deg=angle_deg, eased=_eased(hinge, angle_deg))
+
+
+def _eased(hinge: Hinge, angle_deg: float) -> float:
+    return hinge.eased * (angle_deg / hinge.fold_deg if hinge.fold_deg else 0.0)
 
 
 def upright(pose: Pose) -> Point:

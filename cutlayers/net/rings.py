@@ -21,9 +21,9 @@ from numpy.typing import NDArray
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
-from cutlayers.net.folding import FoldedNet, folding_order, turned
+from cutlayers.net.folding import FoldedNet, folding_order, placed
 from cutlayers.net.model import Hinge
-from cutlayers.net.space import Vector
+from cutlayers.net.space import Pose, Vector
 
 ROUNDS = 12
 """Most often the loops close in three to five."""
@@ -81,7 +81,7 @@ def settled(
         chains[carried] = chains[carrier] + own
     best, idle = Settled(angles, math.inf), 0
     for _ in range(ROUNDS):
-        gaps, slopes = _gaps(turned(finished, angles), tree, chains, ties)
+        gaps, slopes = _gaps(placed(finished, tree, angles), tree, chains, ties)
         gap = float(np.sqrt((gaps * gaps).sum(axis=1).max()))
         idle = idle + 1 if gap > best.gap * (1 - NEARER) else 0
         if gap < best.gap:
@@ -118,14 +118,13 @@ def _tabs(finished: FoldedNet, glued: Collection[str]) -> list[_Tie]:
 
 
 def _gaps(
-    folded: FoldedNet,
+    poses: Mapping[str, Pose],
     tree: list[tuple[str, str, Hinge]],
     chains: Mapping[str, NDArray[np.float64]],
     ties: list[_Tie],
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Where the points of ties lie, from where they are to be; and by how much they move with each
     hinge of the tree, in mm a radian."""
-    poses = folded.poses
     edges = [(poses[near], h.edge if h.first == near else h.edge.reversed()) for near, _, h in tree]
     axes = np.array([pose.direction((*edge.direction_at(0.5), 0.0)) for pose, edge in edges])
     places = np.array([pose.place(edge.start) for pose, edge in edges])

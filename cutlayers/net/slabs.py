@@ -28,7 +28,7 @@ from __future__ import annotations
 
 import itertools
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import cast
 
@@ -44,6 +44,7 @@ from cutlayers.geometry.strokes import Operation
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import Face, without_windows
 from cutlayers.net.model import Net
+from cutlayers.net.space import Vector
 from cutlayers.net.stacking import Key, key
 
 Array = np.ndarray
@@ -123,16 +124,28 @@ def plates(face: Face, shape: Polygon, caliper: float) -> tuple[Plate, ...]:
 
 def deepest(ones: Sequence[Plate], others: Sequence[Plate]) -> float:
     """The greatest depth that a plate of one slab shares with one of another; 0 for none."""
-    return max(
-        (depth(one, other) for one, other in itertools.product(ones, others)),
-        default=0.0,
+    return max((depth(one, other) for one, other in _meeting(ones, others)), default=0.0)
+
+
+def slid(start: Plate, way: Vector, far: float) -> Plate:
+    """What a plate passes through while it slides `far` mm along a unit vector; convex too.
+
+    Source: the sum of a convex body and a segment, whose sides run along the segment.
+    """
+    along = np.array(way)
+    corners = np.concatenate([start.corners, start.corners + far * along])
+    sides = _cross(start.edges, along)
+    size = np.sqrt((sides * sides).sum(axis=1))
+    sides = sides[size > SMALL] / size[size > SMALL, None]
+    return Plate(
+        corners,
+        np.concatenate([start.normals, sides]),
+        np.concatenate([start.edges, along[None, :]]),
     )
 
 
 def depth(one: Plate, other: Plate) -> float:
     """How far one of two plates must move to be clear of the other in mm; 0 where it is."""
-    if not _overlap(one, other):
-        return 0.0
     crossed = _cross(one.edges[:, None, :], other.edges[None, :, :]).reshape(-1, 3)
     axes = np.concatenate([one.normals, other.normals, crossed])
     size = np.sqrt((axes * axes).sum(axis=1))
@@ -225,12 +238,18 @@ def _bent(net: Net) -> dict[str, tuple[str, ...]]:
 
 
 def _near(ones: Sequence[Plate], others: Sequence[Plate]) -> bool:
-    return any(_overlap(one, other) for one, other in itertools.product(ones, others))
+    return next(_meeting(ones, others), None) is not None
 
 
-def _overlap(one: Plate, other: Plate) -> bool:
-    """Whether the boxes round two plates overlap."""
-    return all(
-        low < top - ROUNDING and bottom < high - ROUNDING
-        for low, high, bottom, top in zip(one.low, one.high, other.low, other.high, strict=True)
+def _meeting(ones: Sequence[Plate], others: Sequence[Plate]) -> Iterator[tuple[Plate, Plate]]:
+    """The plates of two slabs round which the boxes overlap."""
+    if not (ones and others):
+        return
+    low, high, bottom, top = (
+        np.array([getattr(each, end) for each in slab])
+        for slab in (ones, others)
+        for end in ("low", "high")
     )
+    overlap = (low[:, None] < top[None] - ROUNDING) & (bottom[None] < high[:, None] - ROUNDING)
+    for one, other in zip(*np.nonzero(overlap.all(axis=2)), strict=True):
+        yield ones[one], others[other]

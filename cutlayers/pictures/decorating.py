@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-import shapely
-
 from cutlayers.artwork.ink import Item
 from cutlayers.artwork.model import Art
 from cutlayers.artwork.panel_ink import in_sight
@@ -56,12 +54,8 @@ def _printed(
 
 def _on_facets(net: Net, facets: Net, found: Decorations) -> Decorations:
     """The flat pieces that stand for panels are covered as these are."""
-    covered = [panel for panel in net.panels if (net.name, panel.name) in found]
-    areas = pierced(covered)
-    pieces: dict[Key, tuple[Decoration, ...]] = {}
-    for facet, shape in zip(facets.panels, pierced(facets.panels), strict=True):
-        middle = shapely.point_on_surface(shape)
-        for panel, area in zip(covered, areas, strict=True):
-            if shapely.contains(area, middle):
-                pieces[net.name, facet.name] = found[net.name, panel.name]
-    return pieces
+    return {
+        (net.name, facet.name): found[panel]
+        for facet in facets.panels
+        if (panel := (net.name, net.panel_of(facet.name))) in found
+    }

@@ -10,12 +10,15 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+import shapely
+
 from cutlayers.box import Box
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Bounds
 from cutlayers.geometry.transforms import Transform
 from cutlayers.net.assembly import Assembly, together
-from cutlayers.net.space import dot
+from cutlayers.net.faces import Face
+from cutlayers.net.space import Vector, dot, moved
 from cutlayers.net.stacking import Key, key
 from cutlayers.pictures.camera import Camera
 from cutlayers.pictures.looks import KRAFT, Looks
@@ -36,6 +39,11 @@ CAPTION = 2.6
 
 AS_LARGE = 0.9
 """Share of the largest panel's area from which on another one is as large."""
+
+BEFORE = 5.0
+"""mm; what lies nearer before a panel is a layer on it."""
+
+BEHIND_BELOW = "from behind, below"
 
 TURNED_AWAY = 0.1
 """Sine of the angle by which a panel looks away from a viewer who has to walk round it."""
@@ -66,10 +74,10 @@ def usual_views(box: Box) -> tuple[View, ...]:
 
 
 def step_views(box: Box) -> dict[Step, View]:
-    """The box after each step that moves panels, these lit; none where folds are curved.
+    """The box after each step that moves panels, these lit.
 
     Where the outsides of the largest have come to look away from the usual viewer, and nobody looks
-    into the box, it is seen from below or from behind.
+    into the box, or where others stand before them, it is seen from below or from behind.
     """
     from cutlayers.box.stages import stages
 
@@ -84,17 +92,42 @@ def _step_view(stage: Stage) -> View:
     if not lit or stage.step.action in (Action.GLUE, Action.JOIN_OVER, Action.JOIN_INTO):
         return usual
     largest = max(face.shape.area for face in lit)
-    outsides = [face.pose.normal for face in lit if face.shape.area >= AS_LARGE * largest]
+    shown = [face for face in lit if face.shape.area >= AS_LARGE * largest]
 
     def turned_to(view: View) -> float:
-        toward = Camera.turned(view.azimuth_deg, view.elevation_deg).toward
-        return max(dot(outside, toward) for outside in outsides)
+        return max(dot(face.pose.normal, _toward(view)) for face in shown)
 
-    if turned_to(usual) > -TURNED_AWAY:
-        return usual
-    below = replace(usual, caption="from below", elevation_deg=-usual.elevation_deg)
-    behind = replace(usual, caption="from behind", azimuth_deg=usual.azimuth_deg + 180.0)
-    return max(below, behind, key=turned_to)
+    def seen(view: View) -> bool:
+        hidden = [face for face in shown if _hidden(face, _toward(view), view.box.faces)]
+        return 2 * len(hidden) < len(shown)
+
+    low, round_ = -usual.elevation_deg, usual.azimuth_deg + 180.0
+    below = replace(usual, caption="from below", elevation_deg=low)
+    behind = replace(usual, caption="from behind", azimuth_deg=round_)
+    views = (usual, below, behind, replace(below, caption=BEHIND_BELOW, azimuth_deg=round_))
+    facing = [view for view in views if turned_to(view) > -TURNED_AWAY]
+    if not facing:
+        return max(below, behind, key=turned_to)
+    return next(filter(seen, facing), facing[0])
+
+
+def _toward(view: View) -> Vector:
+    return Camera.turned(view.azimuth_deg, view.elevation_deg).toward
+
+
+def _hidden(face: Face, toward: Vector, others: Sequence[Face]) -> bool:
+    """Whether another face stands before the middle of one."""
+    inner = face.shape.representative_point()
+    middle = face.pose.place((inner.x, inner.y))
+    for other in others:
+        along = dot(other.pose.normal, toward)
+        if other is face or abs(along) < TURNED_AWAY:
+            continue
+        far = -other.pose.flat(middle)[2] / along
+        x, y, _ = other.pose.flat(moved(middle, toward, far))
+        if far > BEFORE and shapely.contains_xy(other.shape, x, y):
+            return True
+    return False
 
 
 def finished_view(box: Box) -> View:
@@ -125,7 +158,7 @@ def draw_views(views: Sequence[View], looks: Looks = KRAFT) -> tuple[DrawnView, 
         box = view.box
         for folded in box.boxes:
             if folded.net.name not in known:
-                known[folded.net.name] = flats(folded.net, box.cards)
+                known[folded.net.name] = flats(folded, box.cards)
         camera = Camera.turned(view.azimuth_deg, view.elevation_deg)
         seen = [camera.see(face.pose.place(point)) for face in box.faces for point in face.ring]
         xs, ys = zip(*seen, strict=True)

@@ -54,20 +54,21 @@ def paint(
 
     `pieces` are the faces' surfaces from far to near. Seen from below there is no shadow.
     """
-    lights: dict[Key, Light] = {}
+    lights: dict[Key, tuple[Light, Fade]] = {}
     shapes: list[Painted] = []
     if camera.toward[2] > 0:
         shapes.append(_shadow(faces, camera, looks))
     for piece, rings in zip(pieces, rings_of([piece.shape for piece in pieces]), strict=True):
         outside = dot(piece.pose.normal, camera.toward) > 0
         name = key(piece.face)
-        if name not in lights:
-            lights[name] = _light(piece.face, outside, camera, looks)
         lit = name in lit_panels
         own = looks.of(piece.face.net)
-        light, card = lights[name], own.card(outside, lit)
+        card = own.card(outside, lit)
+        if name not in lights:
+            found = _light(piece.face, outside, camera, looks)
+            lights[name] = found, found.on(card)
+        light, fade = lights[name]
         onto = _seen(piece.face, camera)
-        fade = light.on(card)
         seam = Pen(_between(fade) if piece.whole else fade, SEAM)
         shapes.append(Shape(tuple(map(_chain, rings)), fade, seam, onto, even_odd=True))
         if outside and not lit and (decorated := looks.decorations.get(name)):

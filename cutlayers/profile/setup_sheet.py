@@ -1,4 +1,5 @@
-"""What to load into the machine for a stock, and what to say where that is not known of itself."""
+"""What to load into the machine for a stock, and what to say where its settings are those of
+another card, or none are known."""
 
 from __future__ import annotations
 

@@ -12,6 +12,7 @@ from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.profile.coupon import HOLE, SIDE
 from cutlayers.telling.findings import Finding, Severity, Subject, at_least
 from cutlayers.telling.quantities import length
+from cutlayers.toolpaths.shared import is_outline
 
 APART = 2.0
 """mm of card between the coupon and what lies beside it."""
@@ -53,11 +54,7 @@ def place_for_coupon(
     from cutlayers.geometry.overlays import together
     from cutlayers.sheets.waste import Waste
 
-    card = [
-        shapely.Polygon(stroke.path.points(CHORD))
-        for stroke in strokes
-        if stroke.path.closed and stroke.part is Part.OUTLINE
-    ]
+    card = [shapely.Polygon(stroke.path.points(CHORD)) for stroke in strokes if is_outline(stroke)]
     waste = Waste(reach, together([*card, *(shapely.box(*box) for box in taken)]))
     spots = waste.spots(SIDE + 2 * APART, SIDE + 2 * APART)
     if not len(spots):

@@ -96,6 +96,7 @@ class Regions:
         self.room = room
         self._rough = rough
         self._between: dict[tuple[int, int, float], BaseGeometry] = {}
+        self._turned: dict[tuple[int, float, int, float], BaseGeometry] = {}
         self._empty: dict[tuple[int, float], BaseGeometry] = {}
         self._left: dict[Hashable, BaseGeometry] = {}
         self._layouts: dict[Hashable, SheetLayout] = {}
@@ -107,18 +108,28 @@ class Regions:
 
     def beside(self, still: LaidPiece, kind: int, angle_deg: float) -> BaseGeometry:
         """Where a piece's origin must not lie because of one that is laid."""
+        import numpy as np
+        import shapely
         from shapely import affinity
 
-        relative = round((angle_deg - still.angle_deg) % 360.0, 9)
-        key = (still.kind, kind, relative)
+        key = (still.kind, still.angle_deg, kind, angle_deg)
+        if key not in self._turned:
+            move = still.place
+            turn = (move.xx, move.xy, move.yx, move.yy, 0.0, 0.0)
+            relative = round((angle_deg - still.angle_deg) % 360.0, 9)
+            region = affinity.affine_transform(self._no_fit(still.kind, kind, relative), turn)
+            self._turned[key] = region
+        # Only moved from here on, which is asked for very often.
+        at = still.x, still.y
+        return shapely.transform(self._turned[key], lambda corners: np.add(corners, at))
+
+    def _no_fit(self, still: int, kind: int, angle_deg: float) -> BaseGeometry:
+        """Where the origin of a piece turned so must not lie beside one that lies at (0, 0)."""
+        key = (still, kind, angle_deg)
         if key not in self._between:
-            parts = self._parts(still.kind)
-            moving = [turned(part, relative) for part in self._parts(kind)]
-            self._between[key] = no_fit_region(parts, moving, self.room.gap)
-        move = still.place
-        return affinity.affine_transform(
-            self._between[key], (move.xx, move.xy, move.yx, move.yy, move.dx, move.dy)
-        )
+            moving = [turned(part, angle_deg) for part in self._parts(kind)]
+            self._between[key] = no_fit_region(self._parts(still), moving, self.room.gap)
+        return self._between[key]
 
     def kept_layout(self, way: Hashable, lay: Callable[[], SheetLayout]) -> SheetLayout:
         """What `lay` lays this way, laid once: one way is weighed for several ends."""

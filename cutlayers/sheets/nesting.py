@@ -33,6 +33,9 @@ EFFORT = 800
 EFFORT_OF_MANY = 50
 """The same where there are many kinds, and so many sheets."""
 
+FEW_FILLED = 8
+"""Orders that fill a sheet with all the effort for each; more share what these would take."""
+
 MOST_REGIONS = 800
 """No-fit regions between kinds of which each may lie beside each; a few milliseconds each. With
 quarter turns that is fourteen kinds."""
@@ -107,7 +110,7 @@ def _short_list(regions: Regions, demand: Demand, boxes: SheetLayout) -> Demand:
     return {kind: demand[kind] for kind in sorted(demand, key=rank)[:most]}
 
 
-def proportionate_layout(regions: Regions, demand: Demand) -> SheetLayout:
+def proportionate_layout(regions: Regions, demand: Demand, effort: int = EFFORT) -> SheetLayout:
     """One sheet that uses up the demand evenly: the kind that lags behind most counts."""
 
     def worth(layout: SheetLayout) -> tuple[float, float, float]:
@@ -115,19 +118,23 @@ def proportionate_layout(regions: Regions, demand: Demand) -> SheetLayout:
         share = min(laid[kind] / count for kind, count in demand.items())
         return share, round(pieces_area(regions.kinds, layout), 3), -_spread(regions, layout)
 
-    return _best(regions, demand, worth)
+    return _best(regions, demand, worth, effort)
 
 
-def most_sets(regions: Regions, one_set: Demand) -> SheetLayout:
-    """One sheet with as many complete sets as the quick method finds; empty if not even one."""
+def most_sets(regions: Regions, one_set: Demand, orders: int = 1) -> SheetLayout:
+    """One sheet with as many complete sets as the quick method finds; empty if not even one.
+
+    `orders` is how many there are of which each fills a sheet.
+    """
+    effort = EFFORT * min(FEW_FILLED, orders) // orders
     room, kinds = regions.room, regions.kinds
     area = sum(kinds[kind].outline.area * count for kind, count in one_set.items())
     bound = int(room.area_mm2 / area + 1e-9)
     plenty = {kind: count * bound for kind, count in one_set.items()}
-    sets = sets_in(proportionate_layout(regions, plenty), one_set) if bound else 0
+    sets = sets_in(proportionate_layout(regions, plenty, effort), one_set) if bound else 0
     best: SheetLayout = ()
     for number in range(max(1, sets), bound + 1):
-        layout = proportionate_layout(regions, times(one_set, number))
+        layout = proportionate_layout(regions, times(one_set, number), effort)
         if sets_in(layout, one_set) < number:
             break
         best = layout

@@ -67,6 +67,12 @@ class Outline:
         return abs(_area(self.ring))
 
     @cached_property
+    def inside(self) -> Point:
+        """A place on the card: the middle of the largest part."""
+        xs, ys = zip(*max(self.parts, key=lambda part: abs(_area(part))), strict=True)
+        return math.fsum(xs) / len(xs), math.fsum(ys) / len(ys)
+
+    @cached_property
     def rough_parts(self) -> tuple[Points, ...]:
         """Fewer convex parts that cover the blank and little more; small notches are filled."""
         return _roughened(self.parts, self.ring, ROUGH * self.area)

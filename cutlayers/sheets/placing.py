@@ -166,7 +166,7 @@ class _Placer:
         """A sheet for each order that fills one."""
         for order, members in self._sets.items():
             one_set = Counter(kind for kind, _ in members)
-            layout = most_sets(self._regions, one_set)
+            layout = most_sets(self._regions, one_set, len(self._sets))
             if not layout:
                 raise PlacementError(
                     Refusal(

@@ -15,12 +15,16 @@ from cutlayers.geometry.offsetting import offset_parts
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.strokes import Operation, Part, Stroke
-from cutlayers.geometry.transforms import Point, turn_between
+from cutlayers.geometry.transforms import Point, Transform, turn_between
 from cutlayers.profile.machine import Tool, ToolType
 from cutlayers.telling.findings import Finding, Severity, Subject, at_least, details
 from cutlayers.telling.quantities import angle as angle_of
 from cutlayers.telling.quantities import count, length
 from cutlayers.toolpaths.places import ON_A_CUT
+
+Measured = dict[tuple[float, ...], tuple[Path, tuple[tuple[float, Point], ...]]]
+"""The narrow places of paths already measured, by their side and shape: pieces alike are measured
+once."""
 
 GAP_CHORD = 0.02
 """mm by which chords may stray from arcs when distances between cuts are measured."""
@@ -38,18 +42,19 @@ def small_features(strokes: Sequence[Stroke], tool: Tool) -> tuple[Finding, ...]
     contours = [stroke for stroke in cuts if stroke.part in (Part.OUTLINE, Part.OPENING)]
     least = finest(tool)
     found: list[Finding] = []
+    measured: Measured = {}
     for stroke in contours:
         found += _corners(stroke, tool)
         if least > tool.kerf:
-            found += _narrow(stroke, least, "narrow-gap")
+            found += _narrow(stroke, least, "narrow-gap", measured)
         if least:
-            found += _narrow(stroke, least, "narrow-strip")
+            found += _narrow(stroke, least, "narrow-strip", measured)
     if least:
         found += _between(cuts, least)
     return tuple(found)
 
 
-def _narrow(stroke: Stroke, least: float, code: str) -> Iterator[Finding]:
+def _narrow(stroke: Stroke, least: float, code: str, measured: Measured) -> Iterator[Finding]:
     """Places where a disc of the finest width does not fit, in the gaps or in the card.
 
     Measured: narrow-gap: the width of a gap between two edges of one piece. narrow-strip: the width
@@ -66,20 +71,47 @@ def _narrow(stroke: Stroke, least: float, code: str) -> Iterator[Finding]:
 
     Source: common practice, no source.
     """
-    side = least / 2 if code == "narrow-gap" else -least / 2
-    for loss in offset_parts(stroke.path, side).losses:
+    side = 1.0 if code == "narrow-gap" else -1.0
+    shape = (side, *_shape(stroke.path))
+    if shape not in measured:
+        measured[shape] = stroke.path, tuple(_narrow_places(stroke.path, least, side))
+    path, places = measured[shape]
+    there = Transform.onto(*path.vertices[:2], *stroke.path.vertices[:2])
+    for width, place in places:
+        at = place if path is stroke.path else there.apply(place)
+        yield Finding(
+            code,
+            Severity.WARNING,
+            stroke.found_at(at),
+            (length(width),),
+            at_least(length(least)),
+        )
+
+
+def _shape(path: Path) -> tuple[float, ...]:
+    """What is the same of two paths that differ in nothing but where they lie: of each edge its
+    length, its bulge and the turn to the next."""
+    edges = path.segments
+    return tuple(
+        round(number, 6)
+        for here, after in zip(edges, (*edges[1:], edges[0]), strict=True)
+        for number in (
+            math.dist(here.start, here.end),
+            here.bulge,
+            turn_between(here.direction_at(1.0), after.direction_at(0.0)),
+        )
+    )
+
+
+def _narrow_places(path: Path, least: float, side: float) -> Iterator[tuple[float, Point]]:
+    """The width in mm and the middle of each narrow place; `side` as in `across`."""
+    for loss in offset_parts(path, side * least / 2).losses:
         if loss.is_corner:
             continue
-        width = across(stroke.path, loss.path, least, math.copysign(1.0, side))
+        width = across(path, loss.path, least, side)
         # A step in a border is lost to a disc as well, but there is room beside it.
         if width < least - ON_A_CUT:
-            yield Finding(
-                code,
-                Severity.WARNING,
-                stroke.found_at(loss.middle),
-                (length(width),),
-                at_least(length(least)),
-            )
+            yield width, loss.middle
 
 
 def across(path: Path, lost: Path, reach: float, side: float) -> float:

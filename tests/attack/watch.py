@@ -15,6 +15,7 @@ import socket
 import sys
 import tempfile
 import time
+import tomllib
 import traceback
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
@@ -169,8 +170,9 @@ def _judged(door: str, number: int, case: Case, folder: Path) -> Outcome:
         return ended(f"exit code {result.exit_code}", text[-1500:])
     if "Traceback (most recent call last)" in text:
         return ended("a traceback was printed", text[-1500:])
-    # What the command line itself names, its user wants read.
-    foreign = [name for name in opened if name not in " ".join(words)]
+    # What the command line or a job's key `file` names, its user wants read.
+    named = "\n".join([*words, *_files_named(case)])
+    foreign = [name for name in opened if name not in named]
     if foreign:
         return ended("a foreign file was read", str(foreign))
     after = _files(folder)
@@ -272,6 +274,22 @@ def _audit(event: str, arguments: tuple[Any, ...]) -> None:
 
 
 sys.addaudithook(_audit)
+
+
+def _files_named(case: Case) -> Iterator[str]:
+    """What a case's tables name as a file to read."""
+    for content in case.files.values():
+        with suppress(ValueError, RecursionError):
+            yield from _under_file(tomllib.loads(content.decode()))
+
+
+def _under_file(value: object) -> Iterator[str]:
+    if isinstance(value, dict):
+        yield from (each for key, each in value.items() if key == "file" and isinstance(each, str))
+        value = list(value.values())
+    if isinstance(value, list):
+        for each in value:
+            yield from _under_file(each)
 
 
 @contextmanager

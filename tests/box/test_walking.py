@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from cutlayers.box import Box, build
+from cutlayers.box.passing import Parts
 from cutlayers.box.walking import walk, walked
 from cutlayers.construction.card import Card
 from cutlayers.construction.style import Style
@@ -16,11 +17,11 @@ from cutlayers.geometry.paths import Path
 from cutlayers.net import Net, Panel
 from cutlayers.net.slabs import allowed
 
-STILL = {"hang-tag", "partition", "pillow-pack"}
-"""Without a fold, or with curved ones."""
+STILL = {"hang-tag"}
+"""Without a fold, and of one piece."""
 
-BOWED = {"gusset-bag"}
-"""A square bottom does not fold without bending: see test_rings.py."""
+BOWED = {"gusset-bag", "pillow-pack"}
+"""A square bottom does not fold without bending: see test_rings.py; nor does a curved fold."""
 
 
 def box(style: str, caliper: float = 0.3, **dims: object) -> Box:
@@ -129,10 +130,71 @@ def test_a_gables_roof_and_a_pop_up_are_walked_as_rings() -> None:
     assert pop_up.turns == 18
 
 
+def test_a_lid_that_is_too_narrow_meets_the_base() -> None:
+    """In card of 0.3 mm the creases of a lid stand 2 · 0.3 mm and the clearance of 1 mm farther
+    apart than those of its base. One for a base 1.6 mm narrower has its front and back right over
+    those of this one: they share a whole caliper. Nothing else stands in the way."""
+    base, _ = box("telescope-box", width=60.0, clearance=1.0).nets
+    right, narrow = (
+        Box.of([base, box("telescope-box", width=wide, clearance=1.0).nets[1]], Card(0.3))
+        for wide in (60.0, 58.4)
+    )
+
+    (fits,) = [way for way in walk(right) if way.slid]
+    (stuck,) = [way for way in walk(narrow) if way.slid]
+
+    assert fits.between is None and not fits.bends
+    assert stuck.depth == pytest.approx(0.3)
+    assert stuck.between in {(f"lid: {side}", f"base: {side}") for side in ("front", "back")}
+
+
+def test_a_strip_that_is_too_thick_does_not_go_into_its_slot() -> None:
+    """Slots for card of 0.3 mm are 0.45 mm wide with play of 0.15 mm. Of card of 1 mm, 0.275 mm to
+    either side of the middle are in the way."""
+    nets = box("partition", slot_clearance=0.15).nets
+
+    assert not any(way.bends for way in walk(Box.of(nets, Card(0.3))))
+    stuck = walk(Box.of(nets, Card(1.0)))
+    assert [way.depth for way in stuck] == pytest.approx([0.275, 0.275])
+    assert stuck[0].between == ("cross strip 1: cross strip 1", "long strip 1: long strip 1")
+
+
+def test_what_leans_over_a_sheet_is_in_the_way_of_what_folds_flat_on_it() -> None:
+    """The gussets of an envelope lie flat on its front when the back is folded right over them.
+    Left leaning over it at 60° they are in the way."""
+    envelope = box("gusseted-envelope")
+    glued = next(motion for motion in envelope.motions if motion.step.action == "glue")
+    left, _, back = glued.moves
+    (lead, *_) = left.turns
+    leaning = replace(left, turns=(replace(lead, to_deg=120.0),), pressed=False)
+    assert all(move.pressed for move in glued.moves)
+    assert back.swing[0].panels[-1] == "back"
+
+    assert not any(way.bends for way in walked(envelope, [glued]))
+    (_, stuck) = walked(envelope, [replace(glued, moves=(leaning, back))])
+    assert stuck.depth > 1.0
+    assert stuck.between is not None and stuck.between[1] == "left front gusset"
+
+
+@pytest.mark.parametrize(
+    "style", ["crash-lock-carton", "hinged-lid-tray", "slide-lock-mailer", "pop-up-card"]
+)
+def test_nothing_is_missed_where_slabs_are_far_apart(
+    style: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The same is found where every pair of panels is looked at in every turn."""
+    coarse = walk(box(style), 15.0)
+
+    monkeypatch.setattr(Parts, "near", lambda _, pairs, *_looks: pairs)
+    monkeypatch.setattr(Parts, "on_the_way", lambda _, pairs: pairs)
+
+    assert walk(box(style), 15.0) == coarse
+
+
 def test_turns_are_as_small_as_asked_for() -> None:
-    """Right angles, in turns of 5° and of 15°."""
-    assert {way.turns for way in walk(box("snap-lock-carton"))} == {18}
-    assert {way.turns for way in walk(box("snap-lock-carton"), 15.0)} == {6}
+    """Right angles, and the halves of a tube that are folded right over, in turns of 5° and 15°."""
+    assert {way.turns for way in walk(box("snap-lock-carton"))} == {18, 36}
+    assert {way.turns for way in walk(box("snap-lock-carton"), 15.0)} == {6, 12}
 
 
 def test_walls_rise_before_those_that_go_over_their_tabs() -> None:

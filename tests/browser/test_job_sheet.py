@@ -111,7 +111,11 @@ def test_it_prints_whole(
     sample: Path, paper: Paper, tmp_path: Path, browser: chromium.Browser
 ) -> None:
     """On the paper asked for, every letter lies within the page, and every word is there."""
-    page = page_of(sample, paper, tmp_path, machine=True)
+    prints_whole(page_of(sample, paper, tmp_path, machine=True), paper, browser)
+
+
+def prints_whole(page: Path, paper: Paper, browser: chromium.Browser) -> None:
+    """Every letter of a page is printed, none nearer to the edge than its margins are."""
     loading = browser.open(page)
     pdf, printing = browser.pdf()
 

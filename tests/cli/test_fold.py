@@ -158,15 +158,20 @@ def test_only_its_own_file_is_written_again(job: Path, tmp_path: Path) -> None:
 
 
 def test_it_says_whether_anything_stands_in_the_way_of_closing(tmp_path: Path) -> None:
-    """A carton is squared up, and has three closures at each end; a right angle is eighteen turns
-    of 5°."""
+    """Two halves of a carton's tube are folded right over to be glued, 36 turns of 5° each; it is
+    squared up, and has three closures at each end: a right angle is eighteen turns. A lid's
+    slide over its base is told beside its turns."""
     path = tmp_path / "carton.toml"
     path.write_text(TRAY.replace('"tray"', '"tuck-carton"'))
 
     words = run(path, "-o", tmp_path / "box.glb")
     data = json.loads(run(path, "-o", tmp_path / "box.glb", "--json").stdout)
 
-    assert words.output.endswith("it closes, nothing in the way in 126 turns of 5°\n")
+    assert words.output.endswith("it closes, nothing in the way in 198 turns of 5°\n")
     (ways,) = data["closing"].values()
-    assert [way["turns"] for way in ways] == [18] * 7
-    assert ways[3]["panels"] == ["bottom", "bottom tuck"] and ways[4]["radius"] is None
+    assert [way["turns"] for way in ways] == [36] * 2 + [18] * 7
+    assert ways[5]["panels"] == ["bottom", "bottom tuck"] and ways[6]["radius"] is None
+
+    path.write_text(TRAY.replace('"tray"', '"telescope-box"'))
+    words = run(path, "-o", tmp_path / "lid.glb")
+    assert words.output.endswith("in 144 turns of 5° and one slide\n")

@@ -70,7 +70,7 @@ def test_every_sample_is_told_as_the_schema_says(
 def test_a_finding_that_says_everything_is_in_the_schema(schema: Draft202012Validator) -> None:
     """In the report of a job and of a kit."""
     report = Report("a", "in", "b", "mm", (), findings=(FULL,))
-    kit = KitReport("a", "b", "mm", 1, 2, 0.5, 3.0, (), (FULL,))
+    kit = KitReport("a", "b", "mm", 1, 2, 0.5, 3.0, (), (), (FULL,))
 
     schema.validate(json.loads(json.dumps(report_data(report))))
     schema.validate(json.loads(json.dumps(kit_data(kit))))

@@ -12,6 +12,7 @@ from lxml import etree, html
 
 from cutlayers.cli.kit import names_kit
 from cutlayers.geometry.strokes import Operation
+from cutlayers.guide import assembly_words
 from cutlayers.guide.build import build_guide
 from cutlayers.guide.by_hand import HandBlank, Row
 from cutlayers.guide.model import Guide
@@ -270,10 +271,17 @@ def test_a_panel_that_has_to_bend_says_so_with_its_radius(tmp_path: Path) -> Non
     assert not bent["tuck-carton"]
 
 
+def test_a_lid_that_rubs_says_by_how_much() -> None:
+    """Neither bends nor bows."""
+    said = assembly_words.rubs("lid: front", "base: front", "0.3 mm")
+
+    assert said.startswith("*lid: front* meets *base: front* by 0.3 mm on the way")
+
+
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 def test_each_step_that_moves_panels_is_drawn(path: Path) -> None:
     """Glued, closed, joined; nothing has moved after every score was folded and opened again, and
-    filling moves no card. Curved folds are not drawn."""
+    filling moves no card."""
     job = read_job(path)
     page = html.document_fromstring(job_sheet(job).decode())
     boxes = build_guide(job, usual_ruler(job.unit)).boxes
@@ -295,16 +303,19 @@ def test_each_step_that_moves_panels_is_drawn(path: Path) -> None:
         assert "what the step has moved is blue" in svg[1].text
 
 
-def test_a_pillow_pack_is_shown_half_folded_and_folded(tmp_path: Path) -> None:
-    """Its steps bend panels along curved folds and are not drawn; what comes of them is."""
+def test_each_flap_of_a_pillow_pack_is_drawn_closed(tmp_path: Path) -> None:
+    """Its seam and its four flaps; each flap has to bow on its way past the curved fold."""
     path = tmp_path / "job.toml"
     sized = LOCKED.replace("length = 70, width = 45, height = 100", "length = 110, width = 70")
     path.write_text(sized.format(style="pillow-pack"))
     page = html.document_fromstring(job_sheet(read_job(path)).decode())
+    steps = page.xpath("//li[@class='step']")
 
+    drawn = [" ".join(step.text_content().split()) for step in steps if step.xpath("figure")]
     assert len(page.xpath("//figure[@class='picture']")) == 1
-    assert len(page.xpath("//figure[@class='views']")) == 1
-    assert not page.xpath("//figure[@class='after']")
+    assert not page.xpath("//figure[@class='views']")
+    assert len(drawn) == 5 and "this is the seam" in drawn[0]
+    assert all("flap" in text and "has to bow on the way" in text for text in drawn[1:])
 
 
 FACED = """

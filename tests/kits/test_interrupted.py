@@ -15,7 +15,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from cutlayers.cli import main
-from cutlayers.kits import making
+from cutlayers.kits import keeping, making
 from cutlayers.kits.writing import STAGE
 from cutlayers.writing.sets import STATE, hold
 from tests.folders import files_in
@@ -136,7 +136,7 @@ def test_a_picture_changed_meanwhile_is_told(
 
 DAMAGE = [
     *((".sheet-1.json", content) for content in (b"", b"\xff", b"[" * 100_000, b'{"made": [1]}')),
-    (making.PLAN, b"[]"),
+    (keeping.PLAN, b"[]"),
     ("sheet-1.png", b""),
 ]
 
@@ -215,7 +215,7 @@ MAKER = """\
 import sys
 from cutlayers.cli import main
 from tests.dying import die_at_line
-die_at_line(int(sys.argv.pop(1)), "writing", "kits/making.py", "kits/writing.py")
+die_at_line(int(sys.argv.pop(1)), "writing", "kits/keeping.py", "kits/making.py", "kits/writing.py")
 main(sys.argv[1:])
 """
 

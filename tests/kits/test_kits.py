@@ -145,6 +145,18 @@ def test_all_rows_are_checked_before_anything_is_made(tmp_path: Path) -> None:
     assert not (tmp_path / "out").exists()
 
 
+def test_what_is_wrong_in_the_job_is_told_once(tmp_path: Path) -> None:
+    """Not for every row; what is wrong in a row is told with it all the same."""
+    job = kit(tmp_path, "Ida,60", "Vit,abc", "Zoë,60", job=JOB.replace("width = 40", "wdth = 40"))
+
+    result = run("check", job)
+
+    assert result.exit_code == 2
+    assert result.output.count("wdth is unknown") == result.output.count("width is missing") == 1
+    assert [line.startswith(str(job)) for line in result.output.splitlines()].count(True) == 2
+    assert "guests.csv: line 3, column 2" in result.output
+
+
 def test_a_column_that_is_not_there_is_told(tmp_path: Path) -> None:
     """With the nearest one."""
     job = kit(tmp_path, "Ida,60", job=JOB.replace('"{name}"', '"{nmae}"'))
@@ -259,7 +271,8 @@ def test_a_killed_kit_goes_on_where_it_stopped(tmp_path: Path) -> None:
 
 def test_a_spoiled_sheet_is_made_again(tmp_path: Path) -> None:
     """Only files that are as they were written count as made."""
-    from cutlayers.kits.making import digest_of, make_sheets, planned
+    from cutlayers.kits.keeping import digest_of, planned
+    from cutlayers.kits.making import make_sheets
 
     job = kit(tmp_path, *guests(6))
     found, sorter = checked(job)
@@ -279,7 +292,7 @@ def test_a_spoiled_sheet_is_made_again(tmp_path: Path) -> None:
 
 def test_a_changed_table_begins_anew(tmp_path: Path) -> None:
     """A plan of other rows is no plan of these."""
-    from cutlayers.kits.making import digest_of, planned
+    from cutlayers.kits.keeping import digest_of, planned
 
     cutter, stage = machine(305.0, 305.0, 5.0, 3), tmp_path / "out"
     sheets = []

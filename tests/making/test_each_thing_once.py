@@ -56,7 +56,7 @@ def nothing_is_kept() -> None:
     cutlayers.box.box.build.cache_clear()
     cutlayers.box.box._box_of.cache_clear()
     cutlayers.box.box._blank_of.cache_clear()
-    cutlayers.box.blank._lines.cache_clear()
+    cutlayers.box.blank._relieved.cache_clear()
 
 
 @pytest.mark.parametrize("sample", sorted(SAMPLES.glob("*.toml")), ids=lambda path: path.stem)
@@ -66,7 +66,7 @@ def test_every_sample_is_made_and_nothing_is_worked_out_twice(
     """Folding a net so far, its lines, the checks of a box, each view, and the ink of a panel. The
     files are those that the report lists, and no other."""
     folds = counted(
-        monkeypatch, cutlayers.net.folding.fold, lambda net, fraction=1.0: (net, fraction)
+        monkeypatch, cutlayers.net.folding.fold, lambda net, fraction=1.0, *_: (net, fraction)
     )
     lines = counted(monkeypatch, cutlayers.net.linework, lambda net: net)
     checks = counted(monkeypatch, cutlayers.checks.check_box, lambda box, **_: (box.nets, box.card))
@@ -80,8 +80,7 @@ def test_every_sample_is_made_and_nothing_is_worked_out_twice(
         cutlayers.artwork.panel_ink.panel_ink,
         lambda art, upright, region, margin: (art, upright, region.panel.wkb, margin),
     )
-    is_kit = names_kit(sample)
-    alone = ["--processes", "1"] if is_kit else []
+    alone = ["--processes", "1"] if names_kit(sample) else []
     result = CliRunner().invoke(main, ["make", str(sample), "-o", str(tmp_path / "out"), *alone])
 
     assert result.exit_code == 0, result.output
@@ -89,7 +88,7 @@ def test_every_sample_is_made_and_nothing_is_worked_out_twice(
     assert sorted(files_in(tmp_path / "out")) == listed
     for calls in (folds, lines, checks, views, inks):
         assert [count for count in calls.values() if count > 1] == []
-    assert folds and lines and checks and (views or is_kit)  # the sheets of a kit alone are drawn
+    assert folds and lines and checks and views
 
 
 KIT = """
@@ -123,11 +122,15 @@ def test_rows_of_one_size_share_their_box(tmp_path: Path, monkeypatch: pytest.Mo
 
     style = replace(tray.STYLE, build=building)
     monkeypatch.setattr(tray, "STYLE", style)
-    folds = counted(monkeypatch, cutlayers.net.folding.fold, lambda net, *_: net)
+    folds = counted(
+        monkeypatch, cutlayers.net.folding.fold, lambda net, fraction=1.0: (net, fraction < 1.0)
+    )
     lines = counted(monkeypatch, cutlayers.net.linework, lambda net: net)
     checks = counted(monkeypatch, cutlayers.checks.check_box, lambda box, **_: box.nets)
     result = CliRunner().invoke(main, ["make", str(job), "-o", str(tmp_path / "out")])
 
     assert result.exit_code == 0, result.output
-    for calls in (built, folds, lines, checks):
+    for calls in (built, lines, checks):
         assert list(calls.values()) == [1, 1]
+    # Half folded too, for the guide.
+    assert list(folds.values()) == [1, 1, 1, 1]

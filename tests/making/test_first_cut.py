@@ -22,20 +22,11 @@ from cutlayers.profile.machine import Bridges, Machine
 from cutlayers.profile.output import FilesPlan, RegisterPlan
 from cutlayers.profile.reading import find_profile, read_profile
 from cutlayers.report.report import report_text
+from tests.jobs import TRAY
 from tests.trials.machines import LASER
 from tests.trials.machines import machine as laser
 
-JOB = """
-[sheets]
-coupon = true
-[stock.kraft]
-caliper = 0.3
-sheet = "A5"
-[[piece]]
-style = "tray"
-stock = "kraft"
-size = { length = 60, width = 40, height = 20 }
-"""
+JOB = TRAY.replace("A4", "A5") + "[sheets]\ncoupon = true\n"
 
 
 def machine(name: str, **files: object) -> Machine:

@@ -87,7 +87,8 @@ def test_inside_and_outside_have_their_own_colours() -> None:
 
 def test_a_step_shows_what_it_moves_in_blue() -> None:
     """Bluer than red, where card is redder than blue; a bottom that closes is seen from below,
-    where nothing casts a shadow, and what closes at the back from behind."""
+    where nothing casts a shadow, what closes at the back from behind, and flaps that the open
+    bottom would stand before from there."""
     views = {
         (step.action.value, step.panels): view
         for name in ("tuck-carton", "header-card")
@@ -105,11 +106,13 @@ def test_a_step_shows_what_it_moves_in_blue() -> None:
     assert captions["tuck", ("bottom", "bottom tuck")] == "from below"
     assert captions["tuck", ("top", "top tuck")] == ""
     assert captions["close", ("back",)] == "from behind"
+    flaps = ("left bottom dust flap", "right bottom dust flap")
+    assert captions["fold in", flaps] == "from behind, below"
     assert all(blue(view) for (action, _), view in views.items() if action != "square up")
     assert not blue(views["square up", ()])
     for view in views.values():
         shadow = etree.fromstring(picture_of(view)).xpath("//*[@filter]")
-        assert bool(shadow) == (view.caption != "from below")
+        assert bool(shadow) == ("below" not in view.caption)
 
 
 def test_pictures_of_steps_have_one_scale() -> None:

@@ -8,6 +8,7 @@ import pytest
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Part
+from cutlayers.geometry.transforms import Transform
 from cutlayers.telling.words import place_of, sentence_of
 from cutlayers.toolpaths.kerf import take_up_kerf
 from cutlayers.toolpaths.small_features import finest, small_features
@@ -119,6 +120,18 @@ def test_styles_have_nothing_finer_than_usual_tools(name: str, tool: str) -> Non
     plan = plan_toolpaths(STYLE_LINES[name], machine(tool))
 
     assert plan.findings == ()
+
+
+def test_pieces_alike_are_told_each_at_its_own_place() -> None:
+    """A notch at (30, 10) of the first lies at (100 − 10, 30) of one turned by a quarter about
+    (0, 0) and moved by 100, and there is none in a plate beside them of other size."""
+    quarter = Transform.translation(100, 0) @ Transform.rotation(90)
+    strokes = [cut(notched(0.3)), cut(notched(0.3).transformed(quarter)), cut(notched(0.9))]
+
+    found = [each.subject.at for each in small_features(strokes[:2], FINE)]
+
+    assert found == [pytest.approx((30, 10)), pytest.approx((90, 30))]
+    assert not list(small_features(strokes[2:], FINE))
 
 
 def test_a_gap_narrower_than_the_kerf_is_cut_and_reported() -> None:

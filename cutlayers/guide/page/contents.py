@@ -25,6 +25,7 @@ class Picture:
 
     part: str
     svg: str
+    caption: str = ""
 
 
 @frozen
@@ -80,10 +81,10 @@ class LoadedStock:
 
 @frozen
 class MachineWork:
-    """The setup sheet, and how long each sheet takes."""
+    """The setup sheet, and how long each sheet takes; the lists of a kit tell that of its own."""
 
     stocks: tuple[LoadedStock, ...]
-    times: Table
+    times: Table | None
     total: str
 
 
@@ -146,6 +147,8 @@ class Blank:
 
     name: str
     rounding: Rounding | None
+    relief: str
+    """What keeps thick card from tearing, if anything is to be done."""
     drawing: Drawing
     trim: str
     points: tuple[tuple[str, str, str], ...]
@@ -170,11 +173,42 @@ class StepLine:
 
 @frozen
 class Together:
-    """How one kind of box goes together; `box` is empty where the page has one kind only."""
+    """How a kind of box goes together, or several that do so alike; `box` is empty where the page
+    has one kind only."""
 
     box: str
     views: Picture | None
     steps: tuple[StepLine, ...]
+
+
+@frozen
+class TickLine:
+    """One piece in the list of a sheet, and what a screen reader calls its two boxes to tick."""
+
+    cells: tuple[str, ...]
+    ticks: tuple[str, str]
+
+
+@frozen
+class TickList:
+    """The list of one sheet and its plan, an SVG. The columns of ticks come after those of
+    `head`."""
+
+    heading: str
+    line: str
+    head: tuple[str, ...]
+    pieces: tuple[TickLine, ...]
+    plan: Picture
+
+
+@frozen
+class KitWork:
+    """What comes after what in a kit, and the lists of its sheets."""
+
+    sheets: Table
+    notes: tuple[str, ...]
+    steps: tuple[str, ...]
+    lists: tuple[TickList, ...]
 
 
 @frozen
@@ -199,3 +233,4 @@ class Page:
     together: tuple[Together, ...]
     findings: tuple[Found, ...]
     cautions: tuple[str, ...]
+    kit: KitWork | None = None

@@ -15,8 +15,17 @@ from cutlayers.telling.lengths import Unit
 from cutlayers.telling.saying import listed
 
 
-def machine_work(card: MachineCard, unit: Unit) -> MachineWork:
-    """The setup sheet and the times."""
+def machine_work(card: MachineCard, unit: Unit, *, each: bool = True) -> MachineWork:
+    """The setup sheet and the times, those of `each` sheet or of all together."""
+    total = sum((sheet.minutes or 0.0) * sheet.copies for sheet in card.sheets)
+    return MachineWork(
+        tuple(map(_loaded, card.cards)),
+        _times(card, unit) if each else None,
+        words.total_time(words.minutes(total)),
+    )
+
+
+def _times(card: MachineCard, unit: Unit) -> Table:
     rows = tuple(
         (
             words.sheet_names([each.file for each in sheets]),
@@ -29,12 +38,7 @@ def machine_work(card: MachineCard, unit: Unit) -> MachineWork:
         )
         for sheets in _same_load(card.sheets)
     )
-    total = sum((sheet.minutes or 0.0) * sheet.copies for sheet in card.sheets)
-    return MachineWork(
-        tuple(map(_loaded, card.cards)),
-        Table(words.TIME_COLUMNS, rows, numbers=(1, 4, 5, 6)),
-        words.total_time(words.minutes(total)),
-    )
+    return Table(words.TIME_COLUMNS, rows, numbers=(1, 4, 5, 6))
 
 
 def _loaded(card: SetupSheet) -> LoadedStock:

@@ -12,36 +12,36 @@ from cutlayers.pictures.scene import Scene
 from cutlayers.pictures.svg import inline_svg
 
 
-def finished_box(box: BoxGuide) -> Picture | None:
+def finished_box(box: BoxGuide, caption: str = "") -> Picture | None:
     """The picture at the top of the page."""
     if box.picture is None:
         return None
-    return _set_in(
-        box.picture, box.name, "picture", drawing_words.folded_description(list(box.nets))
-    )
+    described = drawing_words.folded_description(list(box.nets))
+    return replace(_described(box.picture, box.name, "picture", described), caption=caption)
 
 
 def box_on_its_way(box: BoxGuide) -> Picture | None:
     """The pictures beside the assembly."""
     if box.views is None:
         return None
-    return _set_in(box.views, box.name, "views", drawing_words.views_description(list(box.nets)))
+    return _described(box.views, box.name, "views", drawing_words.views_description(list(box.nets)))
 
 
 def box_after_step(box: BoxGuide, scene: Scene, step: int) -> Picture:
     """The picture beside a step of the assembly."""
     title = drawing_words.step_title(box.name, step)
     described = replace(scene, title=title, description=drawing_words.step_description(scene.title))
-    return _picture("after", described, f"step-{step}-{_slug(box.name)}")
+    return set_in("after", described, f"step-{step}-{_slug(box.name)}")
 
 
-def _set_in(scene: Scene, box: str, part: str, description: str) -> Picture:
+def _described(scene: Scene, box: str, part: str, description: str) -> Picture:
     """A picture with a title and description for those who do not see it."""
     titled = replace(scene, title=drawing_words.folded_title(box), description=description)
-    return _picture(part, titled, f"{part}-{_slug(box)}")
+    return set_in(part, titled, f"{part}-{_slug(box)}")
 
 
-def _picture(part: str, scene: Scene, name: str) -> Picture:
+def set_in(part: str, scene: Scene, name: str) -> Picture:
+    """A scene in the page at its own size; `name` is its own there."""
     size = {"width": f"{number(scene.width, 2)}mm", "height": f"{number(scene.height, 2)}mm"}
     return Picture(part, inline_svg(scene, name, size))
 

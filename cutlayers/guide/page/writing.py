@@ -6,19 +6,32 @@ tells, line types and words tell as well.
 
 from __future__ import annotations
 
+from collections import defaultdict
+from collections.abc import Iterator
 from functools import cache
 from typing import TYPE_CHECKING
 
-from cutlayers.guide import assembly_words, drawing_words, hand_words, words
+from cutlayers.guide import assembly_words, drawing_words, hand_words, kit_words, words
 from cutlayers.guide.model import BoxGuide, Caution, Guide, Paper
 from cutlayers.guide.page.amounts import bought_length, length_text
-from cutlayers.guide.page.contents import Blank, BoxLine, Found, Page, StepLine, Together, Top
+from cutlayers.guide.page.contents import (
+    Blank,
+    BoxLine,
+    Found,
+    KitWork,
+    MachineWork,
+    Page,
+    StepLine,
+    Together,
+    Top,
+)
 from cutlayers.guide.page.machine import machine_work
 from cutlayers.guide.page.material import material
 from cutlayers.guide.page.pictures import box_after_step, box_on_its_way, finished_box
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.pages import environment
+from cutlayers.telling.saying import listed
 from cutlayers.telling.words import in_words_without_severity
 
 if TYPE_CHECKING:
@@ -46,7 +59,8 @@ def write_page(guide: Guide, paper: Paper) -> bytes:
 def templates() -> Environment:
     """The page's templates, with the words of the guide."""
     found = environment("cutlayers.guide.page")
-    found.globals |= {"words": words, "drawing_words": drawing_words, "hand_words": hand_words}
+    found.globals |= {"words": words, "drawing_words": drawing_words}
+    found.globals |= {"hand_words": hand_words, "kit_words": kit_words}
     return found
 
 
@@ -57,12 +71,27 @@ def contents(guide: Guide, paper: Paper) -> Page:
         PAPER_MM[paper],
         _top(guide),
         material(guide),
-        machine_work(guide.machine, guide.unit) if guide.machine else None,
+        _machine(guide),
         _blanks(guide),
-        tuple(_together(box, guide) for box in guide.boxes),
+        tuple(_assemblies(guide)),
         tuple(_found(finding, guide.unit) for finding in guide.findings),
         _cautions(guide),
+        _kit(guide),
     )
+
+
+def _machine(guide: Guide) -> MachineWork | None:
+    if guide.machine is None:
+        return None
+    return machine_work(guide.machine, guide.unit, each=guide.kit is None)
+
+
+def _kit(guide: Guide) -> KitWork | None:
+    if guide.kit is None:
+        return None
+    from cutlayers.guide.page.kit import kit_work
+
+    return kit_work(guide, guide.kit)
 
 
 def _blanks(guide: Guide) -> tuple[Blank, ...]:
@@ -74,19 +103,25 @@ def _blanks(guide: Guide) -> tuple[Blank, ...]:
 
 
 def _top(guide: Guide) -> Top:
-    boxes = sum(box.count for box in guide.boxes)
     notes = []
     if guide.by_hand:
         notes.append(words.ruler_note(guide.ruler.written(guide.ruler.step)))
-    if guide.machine:
+    if guide.machine and not guide.kit:
         notes.append(words.EXACT_NOTE if guide.by_hand else words.BY_HAND_NOTE)
-    pictures = [finished_box(box) for box in guide.boxes]
+    several = len(guide.boxes) > 1
+    pictures = [finished_box(box, box.name if several else "") for box in guide.boxes]
     return Top(
-        words.subtitle(boxes, guide.machine.title if guide.machine else None),
+        _subtitle(guide),
         tuple(_box_line(box, guide) for box in guide.boxes),
         " ".join(notes),
         tuple(picture for picture in pictures if picture),
     )
+
+
+def _subtitle(guide: Guide) -> str:
+    boxes = sum(box.count for box in guide.boxes)
+    machine = guide.machine.title if guide.machine else None
+    return words.subtitle(boxes, machine, guide.kit.rows if guide.kit else None)
 
 
 def _box_line(box: BoxGuide, guide: Guide) -> BoxLine:
@@ -97,7 +132,18 @@ def _box_line(box: BoxGuide, guide: Guide) -> BoxLine:
     )
 
 
-def _together(box: BoxGuide, guide: Guide) -> Together:
+def _assemblies(guide: Guide) -> Iterator[Together]:
+    """How the boxes go together; those that do so alike are told once, unless their steps are
+    drawn."""
+    alike: dict[object, list[BoxGuide]] = defaultdict(list)
+    for number, box in enumerate(guide.boxes):
+        alike[number if box.step_pictures else (box.steps, box.nets, box.bent)].append(box)
+    for boxes in alike.values():
+        names = listed([box.name for box in boxes]) if len(guide.boxes) > 1 else ""
+        yield _together(boxes[0], names, guide)
+
+
+def _together(box: BoxGuide, names: str, guide: Guide) -> Together:
     several = len(box.nets) > 1
     steps = []
     for number, step in enumerate(box.steps, 1):
@@ -107,12 +153,14 @@ def _together(box: BoxGuide, guide: Guide) -> Together:
         picture = box_after_step(box, scene, number) if scene else None
         bent = tuple(_bent(way, guide.unit) for way in box.bent if way.step == step)
         steps.append(StepLine(text, bent, picture, scene.title if scene else ""))
-    return Together(box.name if len(guide.boxes) > 1 else "", box_on_its_way(box), tuple(steps))
+    return Together(names, box_on_its_way(box), tuple(steps))
 
 
 def _bent(way: Way, unit: Unit) -> str:
     if way.between is None:
         return assembly_words.BOWS
+    if way.slid:
+        return assembly_words.rubs(*way.between, length_text(way.depth, unit))
     return assembly_words.bend(*way.between, bought_length(float(f"{way.radius:.2g}"), unit))
 
 
