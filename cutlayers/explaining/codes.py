@@ -51,7 +51,7 @@ _ALL = (
     Code("hole-covered", _WARNING, "A layer without a hole shuts a hole.", "checks.punching"),
     Code("drawn-under-panel", _WARNING, "Lettering is drawn under another panel.",
          "checks.under_panel"),
-    Code("drawn-across-crease", _WARNING, "Lettering is drawn across a crease.",
+    Code("drawn-across-crease", _WARNING, "Lettering or guides lie across a crease.",
          "checks.across_crease"),
     Code("card-too-thick", _ERROR, "The card is too thick for a fold, a panel or a bend.",
          "checks.calipers"),
