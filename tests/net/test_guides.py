@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Transform
 from cutlayers.net import Net, Role
 from cutlayers.net.guides import with_glue_lines
-from cutlayers.net.shapes import rectangle
+from cutlayers.net.shapes import polygon, rectangle
 
 
 @pytest.mark.parametrize("turn_deg", [0.0, 45.0, 200.0])
@@ -17,7 +16,7 @@ def test_a_glue_line_is_halfway_up_its_tab(turn_deg: float) -> None:
     crease, the line is half of the 24 mm of height away, half as long, less 2 mm at each end."""
     turn = Transform.rotation(turn_deg)
     corners = tuple(map(turn.apply, ((0.0, 0.0), (40.0, 0.0), (40.0, 30.0))))
-    net = Net.start("net", "tab", Path.polygon(corners), Role.GLUE_TAB)
+    net = Net.start("net", "tab", polygon(*corners), Role.GLUE_TAB)
     ((line,),) = (panel.features for panel in with_glue_lines(net).panels)
     start, end = line.path.transformed(turn.inverse()).vertices
 
