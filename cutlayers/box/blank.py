@@ -14,9 +14,9 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.folding import FoldedNet, fold
-from cutlayers.net.linework import Linework, linework
+from cutlayers.net.linework import Linework
 from cutlayers.net.model import Net
-from cutlayers.net.relief import Relieved, relieved
+from cutlayers.net.relief import Relieved
 
 if TYPE_CHECKING:  # a net without art loads no areas
     from cutlayers.artwork.model import Art
@@ -72,10 +72,10 @@ class Blank:
         """Whether the net, or its facets, can be folded as rigid panels."""
         return self.net.facets is not None or not self.curved
 
-    @cached_property
+    @property
     def borders(self) -> Linework:
         """The lines that follow from the net alone. Raises NetError as `linework` does."""
-        return _lines(replace(self.net, stand=None))
+        return self.relieved.borders
 
     @property
     def lines(self) -> Linework:
@@ -84,13 +84,13 @@ class Blank:
 
     @cached_property
     def relieved(self) -> Relieved:
-        """The lines with their relief. Raises NetError as `linework` does."""
-        return _relieved(self.borders, self.relief)
+        """The card with its relief."""
+        return _relieved(replace(self.net, stand=None), self.relief)
 
     def folded(self, fraction: float = 1.0) -> FoldedNet:
         """The net folded up so far, 0 flat to 1. Raises NetError as `fold` does."""
         if fraction not in self._folded:
-            self._folded[fraction] = fold(self.net, fraction)
+            self._folded[fraction] = fold(self.net, fraction, self.relieved)
         return self._folded[fraction]
 
     @cached_property
@@ -106,7 +106,7 @@ class Blank:
             replace(hinge, edge=Segment(hinge.edge.start, hinge.edge.end))
             for hinge in self.net.hinges
         )
-        return fold(replace(self.net, hinges=hinges))
+        return fold(replace(self.net, hinges=hinges), relieved=self.relieved)
 
     @cached_property
     def uprights(self) -> dict[str, Point]:
@@ -163,11 +163,6 @@ class Blank:
 
 
 @lru_cache(KEPT)
-def _lines(net: Net) -> Linework:
+def _relieved(net: Net, size: float) -> Relieved:
     """Of a net wherever it stands: that of a lid changes with the height of its base."""
-    return linework(net)
-
-
-@lru_cache(KEPT)
-def _relieved(lines: Linework, size: float) -> Relieved:
-    return relieved(lines, size)
+    return Relieved(net, size)

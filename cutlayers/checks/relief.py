@@ -7,7 +7,8 @@ once for each blank that has any.
 Why: card tears from the points of notches and slits, and from creases that run into them, once it
 is thick enough to pull on them as it is folded; where creases meet in a point it bulges or bursts.
 Holes that would leave too narrow a strip of card are left out, and short creases run on to their
-ends. By hand no relief is worked: stop your scores short by eye.
+ends. Between its end and the corner a crease is neither scored nor cut: the whole card bends there.
+By hand holes are punched and scores stopped short by eye, as the page says and draws.
 
 Cure: none is needed. `relief` of the stock in the job says another length, 0 none at all; without
 it relief is one caliper from 0.5 mm card on, and thinner card has none.
@@ -34,5 +35,5 @@ def check_relief(job: Job) -> Iterator[Finding]:
                     "relief",
                     Severity.NOTE,
                     Subject(piece=order.name, net=blank.name),
-                    (length(blank.relief), count(found.stops), count(found.holes)),
+                    (length(blank.relief), count(found.stops), count(len(found.holes))),
                 )

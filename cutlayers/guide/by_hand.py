@@ -153,7 +153,9 @@ class HandBlank:
 
     `lines` are the net's lines as they are told, on the ruler's divisions, with letters that are
     cut out before them, which are only drawn; `net` has the panels that they belong to, and
-    `origin` is the top left corner of the blank in its coordinates.
+    `origin` is the top left corner of the blank in its coordinates. `drawn` are the lines with the
+    relief of thick card, which nobody measures out: `relief` mm, the radius of so many `rounds` and
+    how far creases stop short of `stops` inner corners.
     """
 
     name: str
@@ -168,6 +170,10 @@ class HandBlank:
     net: Net
     lines: Linework
     origin: Point
+    drawn: Linework
+    relief: float = 0.0
+    rounds: int = 0
+    stops: int = 0
 
     @property
     def only_trimmed(self) -> bool:

@@ -101,7 +101,7 @@ class Sheet:
 
     def draw(self, kind: LineKind, pen: Pen | None = None) -> None:
         """Draw the blank's lines of a kind."""
-        paths = tuple(line.path for line in self.blank.lines if _kind(line) == kind)
+        paths = tuple(line.path for line in self.blank.drawn if _kind(line) == kind)
         if paths:
             self.items.append(Shape(paths, None, pen or PENS[kind], self.flip))
 
@@ -145,7 +145,7 @@ class Sheet:
 def closed_cuts(blank: HandBlank) -> list[Path]:
     """The outline of a blank and its openings."""
     return [
-        line.path for line in blank.lines if line.operation is Operation.CUT and line.path.closed
+        line.path for line in blank.drawn if line.operation is Operation.CUT and line.path.closed
     ]
 
 

@@ -299,7 +299,7 @@ def _settled(blank: Blank) -> Blank:
     if blank.curved:
         return blank
     net = settled(blank.net)
-    return blank if net is blank.net else Blank(net)
+    return blank if net is blank.net else Blank(net, blank.relief)
 
 
 def _key(finding: Finding) -> tuple[str, Subject, Severity]:

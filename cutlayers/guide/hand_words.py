@@ -100,6 +100,24 @@ def _bulging(join: Join) -> str:
     return f"(bulging {way[join.towards]})"
 
 
+def relief(holes: int, across: str, stops: int, short: str) -> str:
+    """What keeps thick card from tearing; nothing where there is nothing to do."""
+    parts = []
+    if holes:
+        parts.append(
+            f"before you cut, punch {_some(holes, 'hole')} about {across} wide where cuts end or "
+            "creases meet in a point"
+        )
+    if stops:
+        corners = _some(stops, "inner corner")
+        parts.append(f"stop scores about {short} short of {corners} of cuts")
+    return f"So that card this thick does not tear: {', and '.join(parts)}." if parts else ""
+
+
+def _some(number: int, what: str) -> str:
+    return f"{number} {what}{'s' if number > 1 else ''}"
+
+
 def adjusted(what: str, panels: Sequence[str], net: str, nearest: str, taken: str) -> str:
     """A size that was not rounded to the nearest."""
     return (

@@ -11,6 +11,7 @@ from cutlayers.frozen import frozen
 from cutlayers.job.stock import Stock
 from cutlayers.net import Feature, Net, Panel, Role, Work
 from cutlayers.net.guides import with_glue_lines
+from cutlayers.net.relief_holes import Hole, cut
 
 BOW = 450.0
 """mm of ribbon for a knot and a bow with two loops and two ends; common practice."""
@@ -70,16 +71,16 @@ def box_needs(
     """Measure one box; `stocks` are those of its nets by name, `facings` the pieces that are glued
     on it, each with its stock."""
     nets = box.nets
-    area = math.fsum(card_area(net) for net in nets)
+    areas = {blank.name: card_area(blank.net, blank.relieved.holes) for blank in box.blanks}
     weights = [
-        _weight_g(math.fsum(card_area(net) for net in nets if stocks[net.name] == stock), stock)
+        _weight_g(math.fsum(area for net, area in areas.items() if stocks[net] == stock), stock)
         for stock in dict.fromkeys(stocks[net.name] for net in nets)
     ]
     weights += [_weight_g(card_area(net), own) for net, own in facings]
     known = [each for each in weights if each is not None]
     punches = tuple(punch for net in nets for punch in _punches(net))
     return BoxNeeds(
-        area,
+        math.fsum(areas.values()),
         math.fsum(known) if len(known) == len(weights) else None,
         _glue(nets),
         punches,
@@ -91,16 +92,16 @@ def _weight_g(area_mm2: float, stock: Stock) -> float | None:
     return None if stock.grammage is None else stock.grammage * area_mm2 / 1e6
 
 
-def card_area(net: Net) -> float:
-    """Area of a net's card in mm², its holes and windows taken off."""
-    panels = math.fsum(panel.outline.area for panel in net.panels)
+def card_area(net: Net, holes: Sequence[Hole] = ()) -> float:
+    """Area of a net's card in mm², its windows, punches and relief holes taken off."""
+    left = [path for panel in net.panels for paths in cut(panel.outline, holes) for path in paths]
     openings = math.fsum(
         abs(feature.path.area)
         for panel in net.panels
         for feature in panel.features
         if feature.work in (Work.PUNCH, Work.WINDOW)
     )
-    return panels - openings
+    return math.fsum(path.area for path in left) - openings
 
 
 def _glue(nets: Sequence[Net]) -> Glue | None:

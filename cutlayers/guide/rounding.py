@@ -197,7 +197,7 @@ class Grid:
         at = self.steps(chosen)
         try:
             net = _moved(self.net, self.places, at, self.ruler)
-            blank = self.blank if net == self.net else Blank(net)
+            blank = self.blank if net == self.net else Blank(net, self.blank.relief)
             sound = _sound(blank, self.blank)
         except (CutlayersError, ZeroDivisionError):
             sound = False

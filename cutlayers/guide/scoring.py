@@ -59,16 +59,17 @@ def hand_blank(name: str, blank: Blank, ruler: Ruler, *, pointwise: bool = False
 
     With `pointwise` they do not, and each point of the lines is rounded by itself. Drawn lines
     are left out, and so are the small holes where creases meet, which no hand cuts along a ruler;
-    letters that are cut out are drawn, but not told.
+    letters that are cut out are drawn, but not told, and so is relief. Of lines that are rounded by
+    themselves it is only said.
     """
-    measured = blank if not any(_traced(blank.net)) else Blank(_measured(blank.net))
-    lines = tuple(
-        stroke
-        for stroke in measured.borders
-        if stroke.operation is not Operation.DRAW and not is_relief(stroke)
-    )
+    traced = tuple(_traced(blank.net))
+    measured = Blank(_measured(blank.net), blank.relief) if traced else blank
+    lines = drawn = tuple(filter(_by_hand, measured.borders))
+    relieved = measured.relieved
     if pointwise:
-        lines = rounded_lines(lines, ruler)
+        lines = drawn = rounded_lines(lines, ruler)
+    elif relieved.stops or relieved.holes:
+        drawn = tuple(filter(_by_hand, measured.lines))
     left, bottom, right, top = _blank(lines, ruler)
     width, height = right - left, top - bottom
     marks = Marks()
@@ -87,9 +88,17 @@ def hand_blank(name: str, blank: Blank, ruler: Ruler, *, pointwise: bool = False
         cuts,
         holes,
         blank.net,
-        (*_traced(blank.net), *lines),
+        (*traced, *lines),
         (left, top),
+        (*traced, *drawn),
+        blank.relief,
+        len(relieved.holes),
+        relieved.stops,
     )
+
+
+def _by_hand(stroke: Stroke) -> bool:
+    return stroke.operation is not Operation.DRAW and not is_relief(stroke)
 
 
 def is_relief(stroke: Stroke) -> bool:

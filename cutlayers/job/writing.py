@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import dataclasses
+import math
 from typing import Any
 
 from cutlayers.construction.card import Measure
 from cutlayers.construction.dimension import Dimension
 from cutlayers.construction.style import Style
-from cutlayers.job.stock import Stock
+from cutlayers.job.stock import SHEETS_MM, Stock
 from cutlayers.reading.editing import length_in
 from cutlayers.telling.lengths import Unit
 
@@ -35,7 +36,7 @@ def job_text(
     job["stock"] = {
         stock.name: {
             "caliper": _length(stock.caliper, unit),
-            "sheet": [_length(side, unit) for side in stock.sheet],
+            "sheet": _sheet(stock.sheet, unit),
             **({} if stock.grammage is None else {"grammage": _number(stock.grammage)}),
             "grain": stock.grain,
             **({} if stock.material is None else {"material": stock.material}),
@@ -50,6 +51,15 @@ def job_text(
     options = _values(dims, "option", unit)
     job["piece"] = [piece | ({"options": options} if options else {})]
     return tomlkit.dumps(job)
+
+
+def _sheet(sides: tuple[float, float], unit: Unit) -> str | list[Any]:
+    """A sheet by its name, where its size has one."""
+    for name, size in SHEETS_MM.items():
+        for turn, (width, height) in (("", size), (" landscape", size[::-1])):
+            if math.isclose(sides[0], width) and math.isclose(sides[1], height):
+                return name + turn
+    return [_length(side, unit) for side in sides]
 
 
 def _values(dims: Any, group: str, unit: Unit) -> dict[str, Any]:

@@ -123,7 +123,7 @@ class WrittenPiece:
     ] = "any"
     name: Annotated[str | None, Text("what to call them; the style's name by default")] = None
     guides: Annotated[
-        bool, Flag("draw where the glue goes and which way flaps fold, hidden once glued")
+        bool, Flag("draw where the glue goes and which flaps fold towards you, hidden once glued")
     ] = False
     holds: Annotated[
         Mapping[str, Any] | None,

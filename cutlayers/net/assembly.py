@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from functools import cached_property
+from itertools import chain
 
 from shapely.geometry.base import BaseGeometry
 
@@ -23,9 +24,10 @@ class Assembly:
 
     @cached_property
     def cards(self) -> Mapping[Key, BaseGeometry]:
-        """What is left of each panel beside its punches and windows, in its own coordinates."""
-        shapes = pierced([face.panel for face in self.faces])
-        return dict(zip(map(key, self.faces), shapes, strict=True))
+        """What is left of each panel beside its punches, windows and relief holes, in its own
+        coordinates."""
+        shapes = (pierced(each.net.panels, each.holes) for each in self.boxes)
+        return dict(zip(map(key, self.faces), chain.from_iterable(shapes), strict=True))
 
 
 def together(folded: Iterable[FoldedNet]) -> Assembly:

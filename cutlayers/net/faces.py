@@ -20,6 +20,7 @@ from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.features import Work
 from cutlayers.net.folding import FoldedNet
 from cutlayers.net.model import Net, Panel
+from cutlayers.net.relief_holes import Hole, cut
 from cutlayers.net.space import Pose, Vector, cross, dot
 from cutlayers.telling.findings import Subject
 
@@ -88,13 +89,18 @@ def _face(
     return Face(net, panel, pose, ring, shape, low, high)
 
 
-def pierced(panels: Sequence[Panel]) -> list[BaseGeometry]:
-    """Panels' flat shapes with their punches and windows taken out; more than one part at times."""
-    outlines: Sequence[BaseGeometry] = areas([panel.outline.points(FACE_CHORD) for panel in panels])
-    return [
-        reduce(without, areas(_openings(panel, Work.PUNCH, Work.WINDOW)), outline)
-        for panel, outline in zip(panels, outlines, strict=True)
-    ]
+def pierced(panels: Sequence[Panel], holes: Sequence[Hole] = ()) -> list[BaseGeometry]:
+    """Panels' flat shapes with their punches and windows taken out, and relief holes; more than one
+    part at times."""
+    cards = [cut(panel.outline, holes) for panel in panels]
+    shapes = iter(areas([part.points(FACE_CHORD) for parts, _ in cards for part in parts]))
+    found = []
+    for panel, (parts, within) in zip(panels, cards, strict=True):
+        whole = [next(shapes) for _ in parts]
+        gone = _openings(panel, Work.PUNCH, Work.WINDOW)
+        gone += [hole.points(FACE_CHORD) for hole in within]
+        found.append(reduce(without, areas(gone), whole[0] if len(whole) == 1 else together(whole)))
+    return found
 
 
 def without_windows(face: Face) -> BaseGeometry:

@@ -22,13 +22,19 @@ import math
 from collections import defaultdict, deque
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from cutlayers.frozen import frozen
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.folds_over import with_strips
 from cutlayers.net.model import Hinge, Net, Stand
 from cutlayers.net.space import Pose, Vector, cosine_sine, cross, dot, moved, tidy, turned_about
 from cutlayers.telling.errors import NetError
+
+if TYPE_CHECKING:  # whoever only folds needs no lines
+    from cutlayers.net.relief import Relieved
+    from cutlayers.net.relief_holes import Hole
 
 LEVEL = 1e-6
 """A panel whose normal leans from the vertical by less than this sine lies level."""
@@ -49,12 +55,25 @@ class Closure:
 
 @frozen
 class FoldedNet:
-    """A net in space. Guaranteed: every panel has a pose; `closures` has each left-over hinge."""
+    """A net in space. Guaranteed: every panel has a pose; `closures` has each left-over hinge.
+
+    `relieved` is the card that it is folded of, for who shows that; without it the card is whole.
+    """
 
     net: Net
     fraction: float
     poses: Mapping[str, Pose]
     closures: tuple[Closure, ...]
+    relieved: Relieved | None = None
+
+    @property
+    def holes(self) -> tuple[Hole, ...]:
+        """The relief holes in its card, which lie where its panels lie flat."""
+        return self.relieved.holes if self.relieved else ()
+
+    def scored(self, edge: Segment) -> list[Segment]:
+        """What is worked of the straight edge of a hinge."""
+        return self.relieved.scored(edge) if self.relieved else [edge]
 
     def pose(self, panel: str) -> Pose:
         """Where a panel lies. Raises NetError with the names there are."""
@@ -93,12 +112,13 @@ class FoldedNet:
         return _extent(self.net, self.poses)
 
 
-def fold(net: Net, fraction: float = 1.0) -> FoldedNet:
+def fold(net: Net, fraction: float = 1.0, relieved: Relieved | None = None) -> FoldedNet:
     """Fold a net up and stand it as its `stand` says; one that has facets folds those, and where
     panels fold right over, a strip of the card is a panel between them.
 
-    `fraction` is 0 (flat) to 1 (folded). Raises NetError for a fraction outside, for a curved
-    hinge (its panels would have to bend), and for panels that no hinge connects to the root.
+    `fraction` is 0 (flat) to 1 (folded); `relieved` is kept beside it. Raises NetError for a
+    fraction outside, for a curved hinge (its panels would have to bend), and for panels that no
+    hinge connects to the root.
     """
     if not 0.0 <= fraction <= 1.0:
         raise NetError(f"a net folds from 0 to 1 (got {fraction:g})")
@@ -118,7 +138,7 @@ def fold(net: Net, fraction: float = 1.0) -> FoldedNet:
         still = Pose()
     poses = finished if fraction == 1.0 else poses_along(net, tree, fraction, still)
     closures = tuple(_closure(hinge, poses, fraction) for hinge in loops)
-    return FoldedNet(net, fraction, poses, closures)
+    return FoldedNet(net, fraction, poses, closures, relieved)
 
 
 def turned(finished: FoldedNet, angles: Mapping[Hinge, float]) -> FoldedNet:
@@ -131,7 +151,7 @@ def turned(finished: FoldedNet, angles: Mapping[Hinge, float]) -> FoldedNet:
         finished.net, hinges=tuple(_at(hinge, angles[hinge]) for hinge in finished.net.hinges)
     )
     closures = tuple(_closure(_at(hinge, angles[hinge]), poses, 1.0) for hinge in loops)
-    return FoldedNet(net, 1.0, poses, closures)
+    return FoldedNet(net, 1.0, poses, closures, finished.relieved)
 
 
 def placed(

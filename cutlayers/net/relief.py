@@ -4,11 +4,18 @@ A crease that runs up to an inner corner of a cut stops short of it. Where a cut
 acute inner corner, or a slit that ends in card) and where four or more creases meet in card, a
 round hole takes the point away.
 
-Relief is in the lines that are worked and not in the net: a crease that stops short still folds
-about all of its edge, and the holes lie where panels turn about each other.
+Between its end and the corner a crease is left unscored, and not cut: a slit there would be a notch
+again, only with its point nearer to the fold. Whole card bends there as the crease beside it does.
 
-Source: that notches tear from their points, and rounds of the card's own thickness do not, is
-common practice, no source.
+Inner corners of a right angle or more stay sharp, those of slots and notches too: no fold pulls
+their sides apart, what goes through a slot presses along it, and a slot is as wide as a caliper and
+its play, so that rounds of a caliper would take away its end, which a tongue or strip rests on.
+
+Panels and hinges stay as the net has them, and with them whatever folding measures: a crease that
+stops short folds about all of its edge. Holes are taken from whatever card lies where they are.
+
+Source: that notches tear from their points and rounds of the card's own thickness do not, and that
+creases end about a caliper before cuts, is common practice, no source.
 """
 
 from __future__ import annotations
@@ -17,6 +24,7 @@ import itertools
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from functools import cached_property
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.crossings import crossings, distance_to
@@ -24,10 +32,11 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.geometry.transforms import Point, turn_between
-from cutlayers.net.edges import COINCIDENT, same_place
-from cutlayers.net.linework import Linework
+from cutlayers.net.edges import COINCIDENT, same_place, shared_edge
+from cutlayers.net.linework import Linework, linework
+from cutlayers.net.model import Net
 from cutlayers.net.overlaps import boxes_meet, fraction_on
-from cutlayers.net.relief_holes import Hole, leaves_ear, outside, round_holes
+from cutlayers.net.relief_holes import Hole, cut, leaves_ear, outside
 
 LEAST_TURN = math.radians(15)
 """A border that turns in by less runs on all but straight, and does not tear there. Common
@@ -40,53 +49,95 @@ LEAST_MEETING = 4
 """Creases that meet in card, at least: fewer fold up to no point."""
 
 
-@frozen
+@frozen(slots=False)
 class Relieved:
-    """Lines with their relief: in how many places creases stop short of a cut, and how many holes
-    there are."""
-
-    lines: Linework
-    stops: int = 0
-    holes: int = 0
-
-
-def relieved(lines: Linework, size: float) -> Relieved:
-    """The lines of a net with relief of `size` mm, the radius of its holes and how far creases stop
-    short. Windows and letters within panels stay as they are drawn.
-
-    A hole is left out where card narrower than its radius would be left beside it; creases then
-    stop short of the point. A crease that would lose more than half of its length runs on to its
-    end.
+    """A net and the relief of its card: `size` mm is the radius of its holes and how far creases
+    stop short, 0 for none. Windows and letters within panels stay as they are drawn. Each thing is
+    worked out once, when it is first asked for, and raises NetError as `linework` does.
     """
-    if size <= COINCIDENT:
-        return Relieved(lines)
-    holes: list[Hole] = []
-    for hole in _wanted(lines, size):
-        if _has_room(hole, holes, lines):
-            holes.append(hole)
-    taken = {hole.at for hole in holes}
-    corners = (point for stroke in lines for point in _inner_corners(stroke, LEAST_TURN))
-    ends = (end for end, _ in _slit_ends(lines))
-    stops = [each for each in dict.fromkeys((*corners, *ends)) if each not in taken]
 
-    found: list[Stroke] = []
-    stopped: set[Point] = set()
-    for stroke in lines:
-        paths = [stroke.path]
-        if stroke.part is Part.FOLD:
-            for whole in outside(paths, holes):
-                for crease, short in _stopped(whole, stops, size):
-                    stopped.update(short)
-                    found.append(replace(stroke, path=crease))
-        elif _is_slit(stroke):
-            found += (replace(stroke, path=path) for path in outside(paths, holes))
-        else:
-            found.append(_led_round(stroke, holes) if _is_border(stroke) else stroke)
-    # Holes are cut before the outline that they lie in, as openings are.
-    border = next(stroke for stroke in lines if _is_border(stroke))
-    first = next(index for index, stroke in enumerate(found) if _is_border(stroke))
-    found[first:first] = _openings(holes, border)
-    return Relieved(tuple(found), len(stopped), len(holes))
+    net: Net
+    size: float = 0.0
+
+    @cached_property
+    def borders(self) -> Linework:
+        """The lines that follow from the net alone."""
+        return linework(self.net)
+
+    @cached_property
+    def holes(self) -> tuple[Hole, ...]:
+        """The holes. One is left out where card narrower than its radius would be left beside it;
+        creases then stop short of the point."""
+        found: list[Hole] = []
+        for hole in _wanted(self.borders, self.size) if self.size > COINCIDENT else ():
+            if _has_room(hole, found, self.borders):
+                found.append(hole)
+        return tuple(found)
+
+    @cached_property
+    def lines(self) -> Linework:
+        """The lines that are worked: a hole that lies in the card is cut before the outline, as
+        openings are."""
+        if self.size <= COINCIDENT:
+            return self.borders
+        found: list[Stroke] = []
+        for stroke in self.borders:
+            if stroke.part is Part.FOLD:
+                found += (replace(stroke, path=path) for path, _ in self._creases[stroke])
+            elif _is_slit(stroke):
+                paths = outside([stroke.path], self.holes)
+                found += (replace(stroke, path=path) for path in paths)
+            elif _is_border(stroke):
+                outlines, openings = cut(stroke.path, self.holes)
+                glued = tuple(outside(stroke.glued, self.holes))
+                found += (
+                    replace(stroke, path=path, part=Part.OPENING, glued=()) for path in openings
+                )
+                found += (replace(stroke, path=path, glued=glued) for path in outlines)
+            else:
+                found.append(stroke)
+        return tuple(found)
+
+    @cached_property
+    def unscored(self) -> tuple[Segment, ...]:
+        """What creases stop short by: from each corner to where a crease begins, as chords."""
+        return tuple(each for ends in self._creases.values() for _, short in ends for each in short)
+
+    @property
+    def stops(self) -> int:
+        """In how many places creases stop short."""
+        return len({short.start for short in self.unscored})
+
+    def scored(self, edge: Segment) -> list[Segment]:
+        """What is worked of the straight edge of a hinge."""
+        parts = [
+            path.segments[0] for path in outside([Path.line(edge.start, edge.end)], self.holes)
+        ]
+        for short in self.unscored:
+            along = shared_edge(edge, short) or shared_edge(edge, short.reversed())
+            if along is not None:
+                parts = [rest for part in parts for rest in _without(part, along)]
+        return parts
+
+    @cached_property
+    def _creases(self) -> dict[Stroke, list[tuple[Path, tuple[Segment, ...]]]]:
+        """What is left of each crease, in parts, each with what it stops short by; one that would
+        lose more than half of its length runs on to its end."""
+        if self.size <= COINCIDENT:
+            return {}
+        taken = {hole.at for hole in self.holes}
+        corners = (point for stroke in self.borders for point in _inner_corners(stroke, LEAST_TURN))
+        ends = (end for end, _ in _slit_ends(self.borders))
+        stops = [each for each in dict.fromkeys((*corners, *ends)) if each not in taken]
+        return {
+            stroke: [
+                part
+                for whole in outside([stroke.path], self.holes)
+                for part in _stopped(whole, stops, self.size)
+            ]
+            for stroke in self.borders
+            if stroke.part is Part.FOLD
+        }
 
 
 def _is_border(stroke: Stroke) -> bool:
@@ -182,34 +233,34 @@ def _has_room(hole: Hole, others: Iterable[Hole], lines: Linework) -> bool:
     return True
 
 
-def _led_round(border: Stroke, holes: Sequence[Hole]) -> Stroke:
-    """A border that runs round the holes in its corners."""
-    path, glued = round_holes(border.path, holes), tuple(outside(border.glued, holes))
-    return replace(border, path=path, glued=glued)
-
-
-def _openings(holes: Iterable[Hole], border: Stroke) -> Iterator[Stroke]:
-    """The holes that no border runs round."""
-    for hole in holes:
-        if not _meets([border.path], hole.at):
-            yield replace(border, path=hole.path.reversed(), part=Part.OPENING, glued=())
-
-
 def _stopped(
     path: Path, stops: Iterable[Point], size: float
-) -> Iterator[tuple[Path, tuple[Point, ...]]]:
-    """The parts of a crease that stop short of some points, each with those that it does; a part
-    that would lose more than half of its length goes on to its ends."""
+) -> Iterator[tuple[Path, tuple[Segment, ...]]]:
+    """The parts of a crease that stop short of some points, each with what it stops short by."""
     on = [point for point in stops if _meets([path], point)]
     for part in _parted(path, on):
-        short = tuple(
-            point for point in on if same_place(point, part.start) or same_place(point, part.end)
-        )
-        rest = outside([part], [Hole(point, point, size) for point in short])
-        if short and len(rest) == 1 and 2 * rest[0].length >= part.length:
-            yield rest[0], short
+        short = [point for point in on if same_place(point, part.start)]
+        late = [point for point in on if same_place(point, part.end)]
+        rest = outside([part], [Hole(point, point, size) for point in (*short, *late)])
+        if len(rest) == 1 and 2 * rest[0].length >= part.length:
+            begin, end = rest[0].start, rest[0].end
+            missing = [*(Segment(p, begin) for p in short), *(Segment(p, end) for p in late)]
+            yield rest[0], tuple(missing)
         else:
             yield part, ()
+
+
+def _without(part: Segment, along: Segment) -> Iterator[Segment]:
+    """What is left of a straight edge beside a stretch of the line that it lies on."""
+    ux, uy = part.direction_at(0.5)
+    (x0, y0), long = part.start, part.chord
+    low, high = sorted(
+        min(max((x - x0) * ux + (y - y0) * uy, 0.0), long) for x, y in (along.start, along.end)
+    )
+    if low > COINCIDENT:
+        yield part.part(0.0, low / long)
+    if high < long - COINCIDENT:
+        yield part.part(high / long, 1.0)
 
 
 def _parted(path: Path, points: Sequence[Point]) -> Iterator[Path]:

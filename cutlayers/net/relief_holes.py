@@ -1,4 +1,4 @@
-"""Round holes, and what they leave of the lines about them."""
+"""Round holes, and what they leave of the lines and of the card about them."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.edges import COINCIDENT
+from cutlayers.net.overlaps import encloses
 
 MOST_NARROWED = math.radians(45)
 """By how much less of a circle of twice a hole's size may lie in card; where it is more, an ear of
@@ -42,10 +43,9 @@ def outside(paths: Iterable[Path], holes: Sequence[Hole]) -> list[Path]:
 
 
 def _outside_one(path: Path, hole: Hole) -> list[Path]:
-    left, bottom, right, top = path.bounds
-    (x, y), reach = hole.centre, hole.radius
-    if not (left - reach < x < right + reach and bottom - reach < y < top + reach):
+    if not _boxed(path, hole):
         return [path]
+    reach = hole.radius
     runs: list[list[Segment]] = [[]]
     for edge in path.segments:
         if distance_to(edge, hole.centre) >= reach:
@@ -68,14 +68,48 @@ def _outside_one(path: Path, hole: Hole) -> list[Path]:
     return [Path.from_segments(run, closed=False) for run in runs if run]
 
 
-def round_holes(border: Path, holes: Iterable[Hole]) -> Path:
-    """An outline led round those holes that meet it, each of which meets it once."""
+def _boxed(path: Path, hole: Hole) -> bool:
+    """Whether a hole reaches into the box round a path."""
+    left, bottom, right, top = path.bounds
+    (x, y), reach = hole.centre, hole.radius
+    return left - reach < x < right + reach and bottom - reach < y < top + reach
+
+
+def cut(outline: Path, holes: Iterable[Hole]) -> tuple[list[Path], list[Path]]:
+    """What holes leave of the card inside an outline: its parts, each led round the holes that meet
+    it, and the edges of the holes that lie within, clockwise."""
+    parts, within = [outline], []
     for hole in holes:
-        (rest,) = _outside_one(border, hole)
-        if not rest.closed:
-            edges = (*rest.segments, *_arcs(hole, rest.end, rest.start))
-            border = Path.from_segments(edges, closed=True)
-    return border
+        left: list[Path] = []
+        for part in parts:
+            runs = _outside_one(part, hole)
+            if runs != [part]:
+                left += _led_round(runs, hole)
+                continue
+            left.append(part)
+            if _boxed(part, hole) and encloses(part, hole.centre):
+                within.append(hole.path.reversed())
+        parts = left
+    return parts, within
+
+
+def _led_round(runs: Sequence[Path], hole: Hole) -> Iterator[Path]:
+    """Outlines of what a hole leaves of an outline, each run joined to the one that follows on
+    round the hole."""
+    waiting = list(runs)
+    while waiting:
+        first = waiting[0]
+        edges: list[Segment] = []
+        following: Path | None = None
+        while following is not first:
+            edges += (following or first).segments
+            end = edges[-1].end
+            following = min(waiting, key=lambda run: _sweep(hole, end, run.start))
+            edges += _arcs(hole, end, following.start)
+            if following is not first:
+                waiting.remove(following)
+        waiting.remove(first)
+        yield Path.from_segments(edges, closed=True)
 
 
 def leaves_ear(hole: Hole, border: Path) -> bool:

@@ -158,7 +158,7 @@ def draw_views(views: Sequence[View], looks: Looks = KRAFT) -> tuple[DrawnView, 
         box = view.box
         for folded in box.boxes:
             if folded.net.name not in known:
-                known[folded.net.name] = flats(folded.net, box.cards)
+                known[folded.net.name] = flats(folded, box.cards)
         camera = Camera.turned(view.azimuth_deg, view.elevation_deg)
         seen = [camera.see(face.pose.place(point)) for face in box.faces for point in face.ring]
         xs, ys = zip(*seen, strict=True)

@@ -29,7 +29,9 @@ from cutlayers.geometry.transforms import Point
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import FACE_CHORD, Face
 from cutlayers.net.features import Work
-from cutlayers.net.model import Net, Panel
+from cutlayers.net.folding import FoldedNet
+from cutlayers.net.model import Panel
+from cutlayers.net.relief_holes import outside
 from cutlayers.net.space import Pose, Vector, dot
 from cutlayers.net.stacking import Key, key
 
@@ -85,12 +87,13 @@ class Surface:
         return self.face.pose
 
 
-def flats(net: Net, cards: Mapping[Key, BaseGeometry]) -> dict[str, Flat]:
+def flats(folded: FoldedNet, cards: Mapping[Key, BaseGeometry]) -> dict[str, Flat]:
     """Every panel of a net by its name, the same however far the net is folded; `cards` are the
     shapes of its panels."""
+    net = folded.net
     shapes = [cards[net.name, panel.name] for panel in net.panels]
     return {
-        panel.name: _flat(panel, shape, rings, net)
+        panel.name: _flat(panel, shape, rings, folded)
         for panel, shape, rings in zip(net.panels, shapes, rings_of(shapes), strict=True)
     }
 
@@ -116,29 +119,31 @@ def painted(all_surfaces: Sequence[Surface], toward: Vector) -> tuple[Surface, .
     return tuple(piece.surface for piece in _paint(pieces, planes, toward))
 
 
-def _flat(panel: Panel, shape: BaseGeometry, rings: Sequence[Sequence[Point]], net: Net) -> Flat:
-    folds = [hinge for hinge in net.hinges if panel.name in (hinge.first, hinge.second)]
-    straight = [hinge for hinge in folds if not hinge.edge.bulge]
+def _flat(
+    panel: Panel, shape: BaseGeometry, rings: Sequence[Sequence[Point]], folded: FoldedNet
+) -> Flat:
+    straight = [hinge for hinge in folded.net.hinges_of([panel.name]) if not hinge.edge.bulge]
     lines: dict[Work, list[tuple[Point, ...]]] = {work: [] for work in Work}
     for feature in panel.features:
-        lines[feature.work].append(_line(feature.path))
+        paths = [feature.path]
+        if feature.work is Work.SLIT:
+            paths = outside(paths, folded.holes)
+        lines[feature.work] += map(_line, paths)
     edges = [(hinge.edge.start, hinge.edge.end) for hinge in straight]
+    # Strips that stand for a bent panel are hinged along lines that nothing is worked on.
+    folds = [
+        (hinge.operation, (part.start, part.end))
+        for hinge in straight
+        if hinge.operation is not Operation.DRAW
+        for part in folded.scored(hinge.edge)
+    ]
     return Flat(
         shape,
         (*(run for ring in rings for run in _unhinged(ring, edges)), *lines[Work.SLIT]),
-        # Strips that stand for a bent panel are hinged along lines that nothing is worked on.
-        tuple(
-            edge
-            for hinge, edge in zip(straight, edges, strict=True)
-            if hinge.operation is not Operation.DRAW
-        ),
+        tuple(ends for _, ends in folds),
         (
             *lines[Work.TEAR],
-            *(
-                edge
-                for hinge, edge in zip(straight, edges, strict=True)
-                if hinge.operation is Operation.PERFORATE
-            ),
+            *(ends for operation, ends in folds if operation is Operation.PERFORATE),
         ),
         tuple(lines[Work.GUIDE]),
     )

@@ -5,7 +5,8 @@ holds however the net is folded. A hinge that closes a loop is shared where its 
 where they gape, in a box that is partly open, it is two borders.
 
 A panel with holes is taken apart into triangles, since a face is one ring of corners; the edges
-between them join what is one face.
+between them join what is one face. Where a relief hole takes the end of a crease both its panels
+end with it; a crease that is scored short of a corner folds up to it all the same.
 """
 
 from __future__ import annotations
@@ -17,12 +18,14 @@ import shapely
 from shapely import Polygon
 
 from cutlayers.frozen import frozen
+from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.edges import COINCIDENT, same_place
 from cutlayers.net.faces import FACE_CHORD
 from cutlayers.net.features import Work
 from cutlayers.net.folding import FoldedNet
-from cutlayers.net.model import Hinge, Net, Panel
+from cutlayers.net.model import Hinge, Panel
+from cutlayers.net.relief_holes import cut, outside
 from cutlayers.net.space import Vector
 from cutlayers.telling.errors import NetError
 
@@ -48,20 +51,24 @@ def crease_graph(folded: FoldedNet) -> CreaseGraph:
     """The graph of a folded net. Raises NetError for a hole that is not inside of its panel."""
     net = folded.net
     gaping = {id(each.hinge) for each in folded.closures if each.gap > COINCIDENT}
-    hinges = [hinge for hinge in net.hinges if id(hinge) not in gaping]
     corners = _Corners(folded)
-    rings = {panel.name: _ring(net, panel) for panel in net.panels}
-    for hinge in hinges:
-        for end in (hinge.edge.start, hinge.edge.end):
-            first, second = (
-                corners.of(name, next(each for each in rings[name] if same_place(each, end)))
-                for name in (hinge.first, hinge.second)
-            )
-            corners.join(first, second)
+    cards = {panel.name: cut(panel.outline, folded.holes) for panel in net.panels}
+    rings = {
+        name: [part.points(FACE_CHORD) for part in parts] for name, (parts, _) in cards.items()
+    }
+    hinges: list[tuple[Hinge, Path]] = []
+    for hinge in net.hinges:
+        pair = (hinge.first, hinge.second)
+        for left in outside([Path.line(hinge.edge.start, hinge.edge.end)], folded.holes):
+            ends = [[_corner(rings[name], end) for name in pair] for end in (left.start, left.end)]
+            if id(hinge) not in gaping:
+                hinges.append((hinge, left))
+                for both in ends:
+                    corners.join(*map(corners.of, pair, both))
     faces = []
     joins: set[Side] = set()
     for panel in net.panels:
-        loops, inner = _loops(panel, rings[panel.name])
+        loops, inner = _loops(panel, rings[panel.name], cards[panel.name][1])
         faces += [(panel, tuple(corners.of(panel.name, p) for p in loop)) for loop in loops]
         joins |= {
             _side(corners.of(panel.name, one), corners.of(panel.name, other))
@@ -70,8 +77,8 @@ def crease_graph(folded: FoldedNet) -> CreaseGraph:
     numbers, flat, placed = corners.numbered()
     told = tuple((panel, tuple(numbers[corner] for corner in face)) for panel, face in faces)
     known = {
-        _side(*(numbers[corners.near(hinge.first, end)] for end in _ends(hinge))): hinge
-        for hinge in hinges
+        _side(*(numbers[corners.near(hinge.first, end)] for end in (left.start, left.end))): hinge
+        for hinge, left in hinges
     }
     counted: dict[Side, int] = {}
     for _, face in told:
@@ -129,55 +136,55 @@ class _Corners:
         return number
 
 
-def _ends(hinge: Hinge) -> Iterator[Point]:
-    yield hinge.edge.start
-    yield hinge.edge.end
-
-
 def _side(one: int, other: int) -> Side:
     return (one, other) if one < other else (other, one)
 
 
-def _ring(net: Net, panel: Panel) -> list[Point]:
-    """The corners of a panel's outline, arcs as chords, and the ends of its hinges."""
-    ring = list(panel.outline.points(FACE_CHORD))
-    for hinge in net.hinges_of([panel.name]):
-        for end in _ends(hinge):
-            if not any(same_place(end, each) for each in ring):
-                ring.insert(_edge_at(ring, end) + 1, end)
-    return ring
+def _corner(rings: Sequence[list[Point]], point: Point) -> Point:
+    """The corner of a panel's rings at a point of its border, made where there is none."""
+    for ring in rings:
+        for corner in ring:
+            if same_place(corner, point):
+                return corner
+    _, ring, index = min(_detours(rings, point), key=lambda each: each[0])
+    ring.insert(index + 1, point)
+    return point
 
 
-def _edge_at(ring: Sequence[Point], point: Point) -> int:
-    """The number of the edge of a ring that a point lies on."""
-
-    def detour(index: int) -> float:
-        one, other = ring[index], ring[(index + 1) % len(ring)]
-        return math.dist(one, point) + math.dist(point, other) - math.dist(one, other)
-
-    return min(range(len(ring)), key=detour)
+def _detours(
+    rings: Sequence[list[Point]], point: Point
+) -> Iterator[tuple[float, list[Point], int]]:
+    """For each edge how much longer the way along it is by a point, its ring and its number."""
+    for ring in rings:
+        for index, (one, other) in enumerate(zip(ring, (*ring[1:], ring[0]), strict=True)):
+            detour = math.dist(one, point) + math.dist(point, other) - math.dist(one, other)
+            yield detour, ring, index
 
 
 def _loops(
-    panel: Panel, ring: Sequence[Point]
+    panel: Panel, rings: Sequence[Sequence[Point]], within: Sequence[Path]
 ) -> tuple[list[tuple[Point, ...]], set[tuple[Point, Point]]]:
-    """The faces that a panel is, and the sides that lie inside of it."""
-    holes = [
-        feature.path.points(FACE_CHORD)
-        for feature in panel.features
-        if feature.work in (Work.PUNCH, Work.WINDOW)
+    """The faces that a panel is, and the sides that lie inside of it; `within` are the relief holes
+    in it."""
+    openings = [
+        feature.path for feature in panel.features if feature.work in (Work.PUNCH, Work.WINDOW)
     ]
+    holes = [Polygon(path.points(FACE_CHORD)) for path in (*openings, *within)]
     if not holes:
-        return [tuple(ring)], set()
-    shape = Polygon(ring, holes)
-    if not shape.is_valid:
-        raise NetError(f"a hole of panel {panel.name!r} reaches its border or another hole")
-    triangles = shapely.get_parts(shapely.constrained_delaunay_triangles(shape))
-    found = [
-        tuple((float(x), float(y)) for x, y in shapely.get_coordinates(each.exterior)[:3])
-        for each in shapely.orient_polygons(triangles)
-    ]
+        return list(map(tuple, rings)), set()
+    found: list[tuple[Point, ...]] = []
+    for ring in rings:
+        whole = Polygon(ring)
+        own = [hole for hole in holes if len(rings) == 1 or whole.intersects(hole)]
+        shape = Polygon(ring, [hole.exterior for hole in own])
+        if not shape.is_valid:
+            raise NetError(f"a hole of panel {panel.name!r} reaches its border or another hole")
+        triangles = shapely.get_parts(shapely.constrained_delaunay_triangles(shape))
+        found += [
+            tuple((float(x), float(y)) for x, y in shapely.get_coordinates(each.exterior)[:3])
+            for each in shapely.orient_polygons(triangles)
+        ]
     sides = {
         side for face in found for side in zip(face, (*face[1:], face[0]), strict=True)
     }  # each as its own face runs, so that one of two neighbours has it the other way round
-    return list(found), {(one, other) for one, other in sides if (other, one) in sides}
+    return found, {(one, other) for one, other in sides if (other, one) in sides}

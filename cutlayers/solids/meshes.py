@@ -1,7 +1,8 @@
 """Slabs of card as closed triangle meshes, written as glTF 2.0 (binary) and as OBJ.
 
 The library trimesh extrudes and writes; it is an extra. Each panel is one mesh under its own
-name. Holes and windows go through; slits and tear lines have no width and are not shown.
+name. Holes and windows go through, relief holes too; slits and tear lines have no width and are not
+shown.
 
 Lengths and axes are those of each format. Source: Khronos Group, "glTF 2.0 Specification", 3.4:
 metres, right-handed, +Y up, the front of a thing faces +Z; 3.9.2: colour factors are linear. OBJ
@@ -10,7 +11,7 @@ names neither: there they are mm and +Z is up, as a comment in the file says.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, cast
 
 import numpy as np
@@ -20,6 +21,7 @@ from shapely import Polygon
 
 from cutlayers.net.faces import pierced
 from cutlayers.net.model import Panel
+from cutlayers.net.relief_holes import Hole
 from cutlayers.solids.model import Model, Part
 from cutlayers.telling.colours import KRAFT_OUTSIDE
 from cutlayers.telling.errors import OutputError
@@ -92,7 +94,7 @@ def slab(part: Part, panel: Panel) -> Trimesh:
     pose = part.folded.poses[panel.name]
     meshes = [
         extrude_triangulation(vertices, triangles, part.caliper)
-        for vertices, triangles in _triangulated(panel)
+        for vertices, triangles in _triangulated(panel, part.folded.holes)
     ]
     mesh = cast("Trimesh", concatenate(meshes))
     axes = np.array((pose.right, pose.up, pose.normal))
@@ -101,10 +103,10 @@ def slab(part: Part, panel: Panel) -> Trimesh:
     return mesh
 
 
-def _triangulated(panel: Panel) -> Iterator[tuple[Array, NDArray[np.int64]]]:
+def _triangulated(panel: Panel, holes: Sequence[Hole]) -> Iterator[tuple[Array, NDArray[np.int64]]]:
     """The corners and triangles, counter-clockwise, of each part of a panel that is left beside
     its holes."""
-    for shape in shapely.get_parts(pierced([panel])):
+    for shape in shapely.get_parts(pierced([panel], holes)):
         assert isinstance(shape, Polygon)
         triangles = shapely.get_parts(shapely.constrained_delaunay_triangles(shape))
         rings = shapely.get_exterior_ring(shapely.orient_polygons(triangles))

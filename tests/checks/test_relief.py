@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -108,17 +109,41 @@ def test_the_dial_is_a_length_of_a_box_made_without_a_file() -> None:
 
 
 @pytest.mark.parametrize("style", ["tray", "house-box", "pop-up-card"])
-def test_blanks_by_hand_have_no_relief(style: str) -> None:
-    """No hand cuts holes of a millimetre along a ruler."""
+def test_relief_by_hand_is_drawn_and_not_measured(style: str) -> None:
+    """Nobody finds a millimetre beside a corner along a ruler: rows, points and cuts are told as
+    without, the drawings show what a machine works."""
     found = style_named(style)
-    plain, with_relief = (
+    plain, relieved = (
         build(found, found.dimensions(), Card(1.0, relief=relief)).blanks[0]
         for relief in (0.0, 1.0)
     )
-    hands = [hand_blank("n", each, RULERS["1mm"], pointwise=True) for each in (plain, with_relief)]
+    whole, hand = (hand_blank("n", each, RULERS["1mm"]) for each in (plain, relieved))
 
-    assert hands[0] == hands[1]
-    assert with_relief.lines != with_relief.borders == plain.lines
+    assert hand.drawn == relieved.lines != hand.lines == whole.drawn == whole.lines
+    assert (hand.rounds, hand.stops) == (len(relieved.relieved.holes), relieved.relieved.stops)
+    assert replace(hand, drawn=whole.drawn, relief=0.0, rounds=0, stops=0) == whole
+
+
+def test_the_page_for_the_hand_says_what_to_do(tmp_path: Path) -> None:
+    """A tapered tray of 1 mm board by hand: holes first, then scores that stop short; of card of
+    0.3 mm nothing is said."""
+    for caliper, told in ((1.0, 1), (0.3, 0)):
+        (tmp_path / "tray.toml").write_text(
+            JOB.replace("CALIPER", str(caliper))
+            .replace('profile = "drag-blade-305"\n', "")
+            .replace('"tray"', '"tapered-tray"')
+            .replace("length = 80, width = 60, height = 30", "bottom = 60, top = 80, height = 40")
+        )
+        page = tmp_path / f"{caliper}.html"
+        result = CliRunner().invoke(
+            main, ["guide", str(tmp_path / "tray.toml"), "--by-hand", "-o", str(page)]
+        )
+        assert result.exit_code == 0, result.output
+        words = (
+            "before you cut, punch 4 holes about 2 mm wide where cuts end or creases meet in a "
+            "point, and stop scores about 1 mm short of 8 inner corners of cuts."
+        )
+        assert page.read_text().count(words) == told
 
 
 def test_a_hole_has_room_for_a_blade() -> None:

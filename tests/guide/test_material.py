@@ -49,6 +49,18 @@ def test_holes_are_not_weighed() -> None:
     assert plain - punched == pytest.approx(8 * math.pi * 4)
 
 
+def test_relief_is_not_weighed() -> None:
+    """Twelve corners of three boxes that stand up in a card, where slits and creases end: holes of
+    1 mm across take 12 · π · 0.25 mm² off it."""
+    style = style_named("pop-up-card")
+    whole, relieved = (
+        needs_of(build(style, style.dimensions(), Card(0.5, relief=relief))).area_mm2
+        for relief in (0.0, 0.5)
+    )
+
+    assert whole - relieved == pytest.approx(12 * math.pi * 0.25)
+
+
 def test_glue_runs_along_every_tab() -> None:
     """A tray's four tabs, 19 mm wide at the wall and 19 − 20 tan 15° at their end, have lines
     in the middle that stop 2 mm short of the slanted ends: 19 − 10 tan 15° − 4 each."""

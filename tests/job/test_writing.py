@@ -57,3 +57,20 @@ def test_defaults_are_left_out() -> None:
 
     assert "[piece.options]" not in text
     assert "roof" not in text
+
+
+@pytest.mark.parametrize(
+    ("sides", "line"),
+    [
+        ((210.0, 297.0), 'sheet = "A4"'),
+        ((297.0, 210.0), 'sheet = "A4 landscape"'),
+        ((215.9, 279.4), 'sheet = "letter"'),
+        ((210.0, 298.0), "sheet = [210, 298]"),
+    ],
+)
+def test_a_sheet_has_its_name(sides: tuple[float, float], line: str) -> None:
+    """Sides by ISO 216 and ASME Y14.1, as its owner knows it from the shop."""
+    style = style_named("tray")
+    text = job_text(style, style.dimensions(), "inside", replace(STOCK, sheet=sides), title="x")
+
+    assert line in text.splitlines()

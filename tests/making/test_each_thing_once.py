@@ -56,7 +56,7 @@ def nothing_is_kept() -> None:
     cutlayers.box.box.build.cache_clear()
     cutlayers.box.box._box_of.cache_clear()
     cutlayers.box.box._blank_of.cache_clear()
-    cutlayers.box.blank._lines.cache_clear()
+    cutlayers.box.blank._relieved.cache_clear()
 
 
 @pytest.mark.parametrize("sample", sorted(SAMPLES.glob("*.toml")), ids=lambda path: path.stem)
@@ -66,7 +66,7 @@ def test_every_sample_is_made_and_nothing_is_worked_out_twice(
     """Folding a net so far, its lines, the checks of a box, each view, and the ink of a panel. The
     files are those that the report lists, and no other."""
     folds = counted(
-        monkeypatch, cutlayers.net.folding.fold, lambda net, fraction=1.0: (net, fraction)
+        monkeypatch, cutlayers.net.folding.fold, lambda net, fraction=1.0, *_: (net, fraction)
     )
     lines = counted(monkeypatch, cutlayers.net.linework, lambda net: net)
     checks = counted(monkeypatch, cutlayers.checks.check_box, lambda box, **_: (box.nets, box.card))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import random
 from typing import Any
 
@@ -12,11 +13,14 @@ from shapely.affinity import affine_transform
 from cutlayers.box import build
 from cutlayers.construction.card import Card
 from cutlayers.construction.styles import style_named, styles
-from cutlayers.net import Role
+from cutlayers.geometry.paths import Path
+from cutlayers.net import Feature, Net, Role
 from cutlayers.net.assembly import Assembly, together
 from cutlayers.net.faces import pierced
 from cutlayers.net.features import Work
-from cutlayers.net.folding import fold
+from cutlayers.net.folding import FoldedNet, fold
+from cutlayers.net.relief import Relieved
+from cutlayers.net.shapes import rectangle
 from cutlayers.net.space import Vector, dot, minus, moved
 from cutlayers.pictures.camera import Camera
 from cutlayers.pictures.folded import View, usual_views
@@ -34,7 +38,7 @@ OPTIONS: dict[str, dict[str, Any]] = {
 
 def whole_surfaces(box: Assembly) -> tuple[Surface, ...]:
     """The faces of a box, each whole."""
-    return surfaces(box, {folded.net.name: flats(folded.net, box.cards) for folded in box.boxes})
+    return surfaces(box, {folded.net.name: flats(folded, box.cards) for folded in box.boxes})
 
 
 def views(style: str) -> list[View]:
@@ -117,14 +121,16 @@ def test_from_outside_a_closed_carton_shows_no_flap(azimuth: float, elevation: f
             assert left.buffer(-0.3 / 2).area < 1e-3
 
 
+@pytest.mark.parametrize("relief", [0.0, 0.6])
 @pytest.mark.parametrize("style", sorted(STYLES))
-def test_borders_are_what_hinges_leave_of_the_outline(style: str) -> None:
+def test_borders_are_what_hinges_leave_of_the_outline(style: str, relief: float) -> None:
     """Held against the geometry library: a thin band along the hinges taken from the outline."""
     found = style_named(style)
     for net in found.build(found.dimensions(), Card(0.3)):
         names = [(net.name, panel.name) for panel in net.panels]
-        cards = dict(zip(names, pierced(net.panels), strict=True))
-        for name, flat in flats(net, cards).items():
+        lying = FoldedNet(net, 0.0, {}, (), Relieved(net, relief))
+        cards = dict(zip(names, pierced(net.panels, lying.holes), strict=True))
+        for name, flat in flats(lying, cards).items():
             hinges = [
                 (hinge.edge.start, hinge.edge.end)
                 for hinge in net.hinges
@@ -160,3 +166,41 @@ def test_surfaces_lose_nothing_when_they_are_cut_up() -> None:
         parts[piece.face.label] = parts.get(piece.face.label, 0.0) + piece.shape.area
 
     assert parts == pytest.approx(whole, abs=1e-2)
+
+
+def test_creases_are_drawn_as_far_as_they_are_scored() -> None:
+    """A tray by hand: 80 × 60 × 20 mm outside of card of 1 mm, so 79 × 59 between creases, walls 77
+    long beside short walls of 59, and tabs of 17.5, their creases a caliper short at both ends.
+    The long walls' and the tabs' end at inner corners of the border, 1 mm short of them at either
+    end; those of the short walls lie a layer farther out and end on straight edges. No card is cut
+    away there, so the borders are the same as without."""
+    style = style_named("tray")
+    dims = style.dimensions(length=80, width=60, height=20)
+    found = []
+    for relief in (0.0, 1.0):
+        box = build(style, dims, Card(1.0, "outside", relief=relief)).assembly
+        found.append(flats(box.boxes[0], box.cards))
+    whole, relieved = (
+        {
+            name: sorted(shapely.LineString(fold).length for fold in each[name].folds)
+            for name in each
+        }
+        for each in found
+    )
+
+    assert whole["base"] == pytest.approx([59, 59, 77, 77])
+    assert relieved["base"] == pytest.approx([59, 59, 75, 75])
+    assert whole["front"] == pytest.approx([17.5, 17.5, 77])
+    assert relieved["front"] == pytest.approx([15.5, 15.5, 75])
+    assert all(found[0][name].borders == found[1][name].borders for name in whole)
+
+
+def test_a_slit_is_drawn_from_hole_to_hole() -> None:
+    """One of 20 mm whose holes of 3 mm across lie inside of its ends: 14 mm between two rings."""
+    slit = Feature(Work.SLIT, Path.line((10, 10), (30, 10)), "slit")
+    net = Net.start("n", "base", rectangle(40, 30)).work("base", slit)
+    box = together([fold(net, relieved=Relieved(net, 1.5))])
+    borders = flats(box.boxes[0], box.cards)["base"].borders
+
+    around = sorted(shapely.LineString(run).length for run in borders)
+    assert around == pytest.approx([3 * math.pi, 3 * math.pi, 14, 140], rel=0.02)

@@ -16,12 +16,12 @@ STYLES = tuple(style.name for style in styles())
 
 
 def job_of(name: str, caliper: float, **dims: Any) -> Job:
-    """A job of one box, its sizes those of the style's example where none are given; `coarse` is
-    that of its card."""
+    """A job of one box, its sizes those of the style's example where none are given; `coarse` and
+    `relief` are those of its card."""
     style: Style = styles_by_name()[name]
     values = {key: default for key, (_, default) in style.table.items()} | dims
     measure, share = values.pop("measure", "inside"), values.pop("share", SHARE)
-    card = Card(caliper, measure, values.pop("coarse", 0.0), share)
+    card = Card(caliper, measure, values.pop("coarse", 0.0), share, values.pop("relief", 0.0))
     box = build(style, style.dimensions(**values), card)
     stock = Stock("card", caliper=caliper, sheet=(600.0, 600.0))
     return Job("A box", "mm", {"card": stock}, (Order(box, "card", 1, "box"),))

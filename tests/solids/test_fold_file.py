@@ -6,16 +6,28 @@ import math
 
 import numpy as np
 import pytest
+from shapely import Polygon
 
 from cutlayers.solids.fold_file import fold_bytes
 from cutlayers.solids.model import Model
-from tests.solids.examples import STYLES, example
+from tests.net.test_relief import card
+from tests.solids.examples import STYLES, example, job_of
 from tests.solids.fold_reader import Frame, read
 
 SAME = 1e-6
 """mm, and degrees of angles; what numbers of nine decimals keep easily."""
 
 FOLDS = set("MVF")
+
+RELIEVED = (
+    "gusset-bag",
+    "house-box",
+    "pillow-pack",
+    "platonic-solid",
+    "pop-up-card",
+    "tapered-tray",
+)
+"""The styles of which the examples have relief holes."""
 
 
 def both(model: Model) -> tuple[Frame, Frame]:
@@ -35,12 +47,17 @@ def turned(form: Frame, edge: tuple[int, int], left: int, right: int) -> float:
     return -math.degrees(math.atan2(np.cross(one, other) @ along, one @ other))
 
 
-@pytest.mark.parametrize("opened", [0.0, 0.4])
-@pytest.mark.parametrize("name", STYLES)
-def test_the_form_is_the_blank_folded_about_its_creases(name: str, opened: float) -> None:
+@pytest.mark.parametrize(
+    ("name", "opened", "relief"),
+    [(name, opened, 0.0) for name in STYLES for opened in (0.0, 0.4)]
+    + [(name, 0.0, 0.6) for name in RELIEVED],
+)
+def test_the_form_is_the_blank_folded_about_its_creases(
+    name: str, opened: float, relief: float
+) -> None:
     """Every face is congruent with its place on the blank (all distances of its corners, and so all
     angles), every hinge has two faces, and the angle between them is the one that is written."""
-    model = example(name, 0.3, opened)
+    model = example(name, relief or 0.3, opened, relief=relief)
     pattern, form = both(model)
 
     for face in pattern.faces:
@@ -85,6 +102,54 @@ def test_every_hinge_of_a_closed_box_is_shared(name: str) -> None:
         for hinge in part.folded.net.hinges
     )
     assert there == wanted
+
+
+@pytest.mark.parametrize("name", RELIEVED)
+def test_faces_are_as_large_as_the_card_that_is_cut(name: str) -> None:
+    """What relief takes from the faces, it takes from the card within the lines that are cut, by
+    another library's areas, up to the chords of holes and of a pillow's strips, an eighth of a
+    hole at the most; and no panel is lost."""
+    patterns = [both(example(name, 1.0, relief=relief))[0] for relief in (0.0, 1.0)]
+    blanks = [blank for order in job_of(name, 1.0, relief=1.0).orders for blank in order.box.blanks]
+    holes = sum(len(blank.relieved.holes) for blank in blanks)
+    assert holes and len(set(patterns[0].names)) == len(set(patterns[1].names))
+
+    whole, left = (
+        math.fsum(Polygon(each.corners[face][:, :2]).area for face in each.faces)
+        for each in patterns
+    )
+    cut = math.fsum(card(blank.borders).area - card(blank.lines).area for blank in blanks)
+    assert 0.0 <= cut - (whole - left) <= holes * math.pi / 8
+
+
+def test_the_corner_of_a_tapered_tray_by_hand() -> None:
+    """A base of 60 between creases, a rim of 80, 40 high, of card of 1 mm. A wall leans out by 10,
+    is hypot(40, 10) = 41.231 high as it lies, and ends 41.231 / 40 = 1.031 short of the base's
+    corner, where the next one's tab turns in. The gap beside it is atan(41.231 / 10) = 76.37° wide,
+    so a hole of 1 mm about its point takes a half of itself from the base's straight edge and
+    103.63° from the wall, whose crease is 1 mm shorter; chords of 0.05 mm leave a hole up to a
+    fourteenth smaller."""
+    pattern, _ = both(
+        example("tapered-tray", 1.0, bottom=60.0, top=80.0, height=40.0, measure="score", relief=1)
+    )
+    slant = math.hypot(40, 10)
+    short = slant / 40
+    areas = {
+        name.partition(": ")[2]: Polygon(pattern.corners[face][:, :2]).area
+        for name, face in zip(pattern.names, pattern.faces, strict=True)
+    }
+    creases = [
+        float(np.linalg.norm(pattern.corners[one] - pattern.corners[other]))
+        for (one, other), sides in pattern.sides().items()
+        if {pattern.names[number] for number, _ in sides} == {"box: base", "box: front"}
+    ]
+
+    assert creases == [pytest.approx(60 - short - 1)]
+    base, wall = 4 * math.pi / 2, math.pi * (1 - (180 + 76.367) / 360)
+    assert 13 / 14 * base <= 3600 - areas["base"] <= base
+    front = slant * ((60 - short) + (80 - short)) / 2
+    # The wall begins where the last one ends, in a corner that has no hole.
+    assert 13 / 14 * wall <= front - areas["front"] <= wall
 
 
 def test_a_tray_by_hand() -> None:

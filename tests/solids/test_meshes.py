@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import math
 import struct
 import sys
 from dataclasses import replace
@@ -69,6 +70,25 @@ def test_every_panel_is_a_slab_of_its_area_and_one_caliper(name: str, kind: str)
             curved = any(map(any, [panel.outline.bulges, *(f.path.bulges for f in panel.features)]))
             near = 0.05 if curved else 1e-4
             assert mesh.volume / 0.3 == pytest.approx(flat_area(panel), rel=near), panel.name
+
+
+@pytest.mark.parametrize("kind", READ)
+def test_relief_goes_through_the_slabs(kind: str) -> None:
+    """Three boxes that stand up in a card of 0.5 mm, four corners each where slits and creases end:
+    every corner is the middle of a hole 1 mm across, a quarter of it in the box and the rest in the
+    card about it. Chords of 0.05 mm leave a hole up to an eighth smaller."""
+    volumes: list[dict[str, float]] = []
+    for relief in (0.0, 0.5):
+        slabs = read(example("pop-up-card", 0.5, relief=relief), kind)
+        assert all(mesh.is_watertight for mesh in slabs.values())
+        volumes.append({name.partition(": ")[2]: mesh.volume for name, mesh in slabs.items()})
+    taken = {name: volume - volumes[1][name] for name, volume in volumes[0].items()}
+
+    hole = math.pi * 0.5**2 * 0.5
+    assert len(taken) == 8
+    for name, gone in taken.items():
+        wanted = hole * (6 * 3 / 4 if name in ("upper", "lower") else 2 / 4)
+        assert wanted * 7 / 8 <= gone <= wanted, name
 
 
 @pytest.mark.parametrize("kind", READ)

@@ -45,6 +45,7 @@ def _blank(blank: HandBlank, rounding: Rounding | None, number: int) -> Blank:
     return Blank(
         blank.name,
         rounding,
+        _relief(blank),
         _drawing(score_figure(blank, f"blank-{number}"), _scored_kinds(blank), waste=False),
         hand_words.TRIM_FIRST.format(
             width=ruler.written(blank.width), height=ruler.written(blank.height)
@@ -55,6 +56,14 @@ def _blank(blank: HandBlank, rounding: Rounding | None, number: int) -> Blank:
         tuple(_cuts(blank, points=bool(blank.marks) and not early, ident=f"cuts-{number}")),
         _holes(blank),
     )
+
+
+def _relief(blank: HandBlank) -> str:
+    size, across = (
+        blank.ruler.written(max(length, blank.ruler.step))
+        for length in (blank.relief, 2 * blank.relief)
+    )
+    return hand_words.relief(blank.rounds, across, blank.stops, size)
 
 
 def _rounding(hand: HandWork, guide: Guide) -> Rounding | None:

@@ -147,6 +147,8 @@ class Blank:
 
     name: str
     rounding: Rounding | None
+    relief: str
+    """What keeps thick card from tearing, if anything is to be done."""
     drawing: Drawing
     trim: str
     points: tuple[tuple[str, str, str], ...]
