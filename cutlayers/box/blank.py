@@ -87,10 +87,14 @@ class Blank:
         """The card with its relief."""
         return _relieved(replace(self.net, stand=None), self.relief)
 
+    @property
+    def _relief(self) -> Relieved | None:
+        return self.relieved if self.relief else None
+
     def folded(self, fraction: float = 1.0) -> FoldedNet:
         """The net folded up so far, 0 flat to 1. Raises NetError as `fold` does."""
         if fraction not in self._folded:
-            self._folded[fraction] = fold(self.net, fraction, self.relieved)
+            self._folded[fraction] = fold(self.net, fraction, self._relief)
         return self._folded[fraction]
 
     @cached_property
@@ -106,7 +110,7 @@ class Blank:
             replace(hinge, edge=Segment(hinge.edge.start, hinge.edge.end))
             for hinge in self.net.hinges
         )
-        return fold(replace(self.net, hinges=hinges), relieved=self.relieved)
+        return fold(replace(self.net, hinges=hinges), relieved=self._relief)
 
     @cached_property
     def uprights(self) -> dict[str, Point]:

@@ -8,6 +8,7 @@ Why: card tears from the points of notches and slits, and from creases that run 
 is thick enough to pull on them as it is folded; where creases meet in a point it bulges or bursts.
 Holes that would leave too narrow a strip of card are left out, and short creases run on to their
 ends. Between its end and the corner a crease is neither scored nor cut: the whole card bends there.
+Square corners, such as the ends of slots, and whatever windows and letters have stay as drawn.
 By hand holes are punched and scores stopped short by eye, as the page says and draws.
 
 Cure: none is needed. `relief` of the stock in the job says another length, 0 none at all; without

@@ -8,8 +8,8 @@ Between its end and the corner a crease is left unscored, and not cut: a slit th
 again, only with its point nearer to the fold. Whole card bends there as the crease beside it does.
 
 Inner corners of a right angle or more stay sharp, those of slots and notches too: no fold pulls
-their sides apart, what goes through a slot presses along it, and a slot is as wide as a caliper and
-its play, so that rounds of a caliper would take away its end, which a tongue or strip rests on.
+their sides apart, and what goes into a slot fills it. A slot is as wide as a caliper and its play,
+so rounds of a caliper would take most of its end, on which a strip stands or a tongue is held.
 
 Panels and hinges stay as the net has them, and with them whatever folding measures: a crease that
 stops short folds about all of its edge. Holes are taken from whatever card lies where they are.

@@ -186,6 +186,14 @@ def test_letters_and_windows_stay_as_they_are_drawn() -> None:
     assert Relieved(net, 1.0).lines == linework(net)
 
 
+def test_square_ends_of_slots_stay_square() -> None:
+    """Strips of 2 mm board that slot into each other: slots no wider than a caliper and its play
+    have no room for rounds of a caliper. Common practice, no source: such slots are cut square."""
+    style = style_named("partition")
+    for net in style.build(style.dimensions(), Card(2.0)):
+        assert Relieved(net, 2.0).lines == linework(net)
+
+
 def test_without_relief_lines_are_the_same() -> None:
     """None are worked out anew."""
     plain = Relieved(flapped(rectangle(20, 15)))
