@@ -16,6 +16,7 @@ from cutlayers.geometry.transforms import Point
 from cutlayers.net.folding import FoldedNet, fold
 from cutlayers.net.linework import Linework
 from cutlayers.net.model import Net
+from cutlayers.net.parts import parts
 from cutlayers.net.relief import Relieved
 
 if TYPE_CHECKING:  # a net without art loads no areas
@@ -39,7 +40,8 @@ class InkedNet:
 
 @frozen(slots=False)
 class Blank:
-    """One flat net of a box. Guaranteed: each derived thing is worked out at most once.
+    """One flat net of a box, or a part of one. Guaranteed: each derived thing is worked out at most
+    once. What is folded is the whole net.
 
     `relief` is the radius in mm of the holes that keep it from tearing, and how far its creases
     stop short of a cut; 0 for none.
@@ -47,6 +49,9 @@ class Blank:
 
     net: Net
     relief: float = 0.0
+    part_of: Blank | None = None
+    part: int = 0
+    """Which part it is, from 1."""
     _folded: dict[float, FoldedNet] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
@@ -61,6 +66,26 @@ class Blank:
     def name(self) -> str:
         """The net's name."""
         return self.net.name
+
+    @property
+    def label(self) -> str:
+        """What it is called beside others of its box."""
+        return f"{self.name} part {self.part}" if self.part else self.name
+
+    @property
+    def whole(self) -> Blank:
+        """The net that it is a part of, or itself."""
+        return self.part_of or self
+
+    @cached_property
+    def parts(self) -> tuple[Blank, ...]:
+        """What is cut: the parts of a net that is joined of several, or itself."""
+        nets = parts(self.net)
+        if len(nets) == 1:
+            return (self,)
+        return tuple(
+            Blank(net, self.relief, self, number) for number, net in enumerate(nets, start=1)
+        )
 
     @property
     def curved(self) -> bool:
@@ -89,10 +114,13 @@ class Blank:
 
     @property
     def _relief(self) -> Relieved | None:
-        return self.relieved if self.relief else None
+        # Parts lie over each other as they are drawn, so holes of one would show in the other.
+        return self.relieved if self.relief and len(self.parts) == 1 else None
 
     def folded(self, fraction: float = 1.0) -> FoldedNet:
         """The net folded up so far, 0 flat to 1. Raises NetError as `fold` does."""
+        if self.part_of is not None:
+            return self.part_of.folded(fraction)
         if fraction not in self._folded:
             self._folded[fraction] = fold(self.net, fraction, self._relief)
         return self._folded[fraction]
@@ -104,6 +132,8 @@ class Blank:
         A curved hinge bends its panels and has no rigid fold; its chord shows well enough which
         way the panels face.
         """
+        if self.part_of is not None:
+            return self.part_of.seen
         if self.foldable:
             return self.folded()
         hinges = tuple(

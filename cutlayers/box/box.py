@@ -65,11 +65,13 @@ class Box:
     """One box of some card. Guaranteed: each derived thing is worked out at most once; names of
     nets differ.
 
+    `wholes` are its nets; `blanks`, what is cut, are these or their parts.
+
     `origin` says where the nets came from; None for nets that no style made. The first net is the
     one that the others sit on.
     """
 
-    blanks: tuple[Blank, ...]
+    wholes: tuple[Blank, ...]
     card: Card
     origin: Origin | None = None
     _steps: dict[Faced, tuple[Step, ...]] = field(
@@ -79,8 +81,8 @@ class Box:
     @staticmethod
     def of(nets: Iterable[Net], card: Card, origin: Origin | None = None) -> Box:
         """A box of these nets."""
-        blanks = tuple(_blank_of(net, card.of(net.name).relief) for net in nets)
-        return Box(blanks, card, origin)
+        wholes = tuple(_blank_of(net, card.of(net.name).relief) for net in nets)
+        return Box(wholes, card, origin)
 
     def with_nets(self, nets: Iterable[Net]) -> Box:
         """The same box with other nets, lettered or rounded; itself where they are its own."""
@@ -89,12 +91,17 @@ class Box:
 
     @cached_property
     def nets(self) -> tuple[Net, ...]:
-        """The flat pieces."""
-        return tuple(blank.net for blank in self.blanks)
+        """What is folded up."""
+        return tuple(blank.net for blank in self.wholes)
+
+    @cached_property
+    def blanks(self) -> tuple[Blank, ...]:
+        """The flat pieces: the nets, or the parts that one is joined of."""
+        return tuple(part for blank in self.wholes for part in blank.parts)
 
     def blank(self, net: str) -> Blank:
-        """The blank of a net. Raises KeyError for a name that no net has."""
-        for blank in self.blanks:
+        """A net, whole. Raises KeyError for a name that none has."""
+        for blank in self.wholes:
             if blank.name == net:
                 return blank
         raise KeyError(net)
@@ -102,25 +109,25 @@ class Box:
     @property
     def curved(self) -> bool:
         """Whether a fold of any net is curved."""
-        return any(blank.curved for blank in self.blanks)
+        return any(blank.curved for blank in self.wholes)
 
     @cached_property
     def assembly(self) -> Assembly:
         """All nets folded up, each where its stand says. Raises NetError as `fold` does."""
-        return _assembled(blank.folded() for blank in self.blanks)
+        return _assembled(blank.folded() for blank in self.wholes)
 
     @cached_property
     def half_folded(self) -> tuple[Assembly, ...]:
         """Each net by itself on its way to the finished box. Raises NetError as `fold` does."""
-        return tuple(_assembled([_half(blank)]) for blank in self.blanks)
+        return tuple(_assembled([_half(blank)]) for blank in self.wholes)
 
     @cached_property
     def apart(self) -> Assembly:
         """All nets folded up, each lid lifted clear of what is below it; of a single net the same
         as `assembly`."""
-        if len(self.blanks) < 2:
+        if len(self.wholes) < 2:
             return self.assembly
-        folded = [blank.folded() for blank in self.blanks]
+        folded = [blank.folded() for blank in self.wholes]
         base = folded[0]
         tall = max(each.bounds[1][2] for each in folded) - base.bounds[0][2]
         top = base.bounds[1][2]
@@ -174,7 +181,7 @@ class Box:
         """What the finished box hides of its own panels."""
         from cutlayers.box.covers import covers
 
-        return tuple(covers(self.blanks))
+        return tuple(covers(self.wholes))
 
 
 @lru_cache(KEPT)

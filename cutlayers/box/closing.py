@@ -81,11 +81,15 @@ def held(net: Net) -> frozenset[str]:
 
 
 def unglued(net: Net) -> Net:
-    """What glue will hold, before it does, and without what swings afterwards."""
+    """What glue will hold, before it does, and without what swings afterwards; joints hold."""
     free = {name for closure in closures(net) for name in closure.panels}
     return replace(
         net,
-        panels=tuple(replace(p, lands_on=None) for p in net.panels if p.name not in free),
+        panels=tuple(
+            p if p.name in net.joints else replace(p, lands_on=None)
+            for p in net.panels
+            if p.name not in free
+        ),
         hinges=tuple(hinge for hinge in net.hinges if not {hinge.first, hinge.second} & free),
     )
 

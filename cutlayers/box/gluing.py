@@ -17,16 +17,19 @@ MANY = 3
 @frozen
 class Gluing:
     """Tabs that are pressed on in one go, and the panels `onto` which. `seam` says that they close
-    a ring of panels, `outside` that they go on the outside of what they land on."""
+    a ring of panels, `joint` that they join two parts while these are flat, `outside` that they go
+    on the outside of what they land on."""
 
     tabs: tuple[str, ...]
     onto: tuple[str, ...]
     seam: bool
     outside: bool
+    joint: bool = False
 
 
 def gluings(net: Net) -> tuple[Gluing, ...]:
-    """Glue tabs that hang together or land on one panel in one go, rings before their ends."""
+    """Glue tabs that hang together or land on one panel in one go, joints first, and rings before
+    their ends."""
     tabs = {panel.name: panel for panel in net.panels if panel.role is Role.GLUE_TAB}
     between = [(h.first, h.second) for h in net.hinges if {h.first, h.second} <= set(tabs)]
     rings = {name: _makes_ring(net, panel) for name, panel in tabs.items()}
@@ -41,10 +44,11 @@ def gluings(net: Net) -> tuple[Gluing, ...]:
         groups["all round"] = [groups.pop(name)[0] for name in single]
     order = {panel.name: index for index, panel in enumerate(net.panels)}
 
-    def rank(group: Sequence[Panel]) -> tuple[bool, bool, int]:
+    def rank(group: Sequence[Panel]) -> tuple[bool, bool, bool, int]:
         ring = any(rings[panel.name] for panel in group)
         covers = any(net.panel(p.lands_on or p.name).role in (Role.LID, Role.FLAP) for p in group)
-        return (not ring, covers, min(order[panel.name] for panel in group))
+        joint = group[0].name in net.joints
+        return (not joint, not ring, covers, min(order[panel.name] for panel in group))
 
     return tuple(
         Gluing(
@@ -52,6 +56,7 @@ def gluings(net: Net) -> tuple[Gluing, ...]:
             tuple(dict.fromkeys(panel.lands_on or "" for panel in group)),
             any(rings[panel.name] for panel in group),
             not group[0].under,
+            group[0].name in net.joints,
         )
         for group in sorted(groups.values(), key=rank)
     )
@@ -59,8 +64,9 @@ def gluings(net: Net) -> tuple[Gluing, ...]:
 
 def _makes_ring(net: Net, tab: Panel) -> bool:
     """Whether a tab joins two ends of one strip, whose creases are parallel."""
-    for first in net.hinges_of([tab.name]):
-        strip = [(h.first, h.second) for h in net.hinges if parallel(h, first)]
+    joined = [(name, net.panel(name).lands_on or name) for name in net.joints]
+    for first in net.hinges_of([tab.name]) if tab.name not in net.joints else ():
+        strip = [(h.first, h.second) for h in net.hinges if parallel(h, first)] + joined
         if tab.lands_on in reached(tab.name, strip):
             return True
     return False

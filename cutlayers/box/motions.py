@@ -51,14 +51,14 @@ def motions(whole: Box) -> tuple[Motion, ...]:
     Guaranteed: turns of one hinge follow on each other from 0°, and end where the finished box has
     it. Raises NetError for a box that cannot be folded.
     """
-    if not all(blank.foldable for blank in whole.blanks):
+    if not all(blank.foldable for blank in whole.wholes):
         return ()
     steps = whole.steps()
     plans: dict[str, _Plan | _CurvedPlan] = {
         folded.net.name: _CurvedPlan(folded, blank.net)
         if blank.curved
         else _Plan(folded, whole.assembly, steps)
-        for blank, folded in zip(whole.blanks, whole.assembly.boxes, strict=True)
+        for blank, folded in zip(whole.wholes, whole.assembly.boxes, strict=True)
     }
     sliding = slides(whole, steps)
     found = []
@@ -138,7 +138,9 @@ class _Plan:
     def moves(self, step: Step) -> tuple[Move, ...]:
         """What moves in a step."""
         found: list[Move] = []
-        if step.action in GLUED:
+        if step.action is Action.JOIN_PARTS:
+            self.glued += step.panels
+        elif step.action in GLUED:
             self.glued += step.panels
             found += self._swung(step, GLUED, self._rising, (*step.panels, *step.targets))
             found += self._raised()

@@ -2,10 +2,10 @@
 tongues in slits.
 
 First every net by itself: fold all, stick facings on while the card is flat, punch what is too
-thick to punch later, glue the seam that makes a ring and what closes the ring's end, and square it
-up. All ends but the highest are closed before it is filled, that one afterwards, and a lid goes on;
-what has no opening is filled before the last glue. Within an end the panel that lies inside goes
-in first.
+thick to punch later, join the parts of a net that has several, glue the seam that makes a ring and
+what closes the ring's end, and square it up. All ends but the highest are closed before it is
+filled, that one afterwards, and a lid goes on; what has no opening is filled before the last glue.
+Within an end the panel that lies inside goes in first.
 
 Common practice, no source; the order within a carton's end is that of its layers.
 """
@@ -45,6 +45,7 @@ class Action(StrEnum):
     FOLD = "fold"
     FACING = "facing"
     PUNCH_FLAT = "punch flat"
+    JOIN_PARTS = "join parts"
     SEAM = "seam"
     GLUE = "glue"
     SQUARE = "square up"
@@ -251,6 +252,7 @@ def _gable(net: Net) -> Iterator[Step]:
 def _glued(net: Net) -> Iterator[Step]:
     for glued in gluings(net):
         action = Action.SEAM if glued.seam else Action.GLUE
+        action = Action.JOIN_PARTS if glued.joint else action
         yield Step(action, net.name, glued.tabs, glued.onto, outside=glued.outside)
 
 

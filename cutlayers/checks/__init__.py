@@ -50,12 +50,13 @@ def check_box(
     from cutlayers.checks.packed import check_packed
     from cutlayers.checks.punching import check_punching
     from cutlayers.checks.under_panel import check_under_panel
+    from cutlayers.checks.upside_down import check_upside_down
 
     faced = thickness(glued_on) if glued_on else {}
     allowed = limits or Limits()
     found: list[Finding] = []
     nets, card = box.nets, box.card
-    curved = [blank.net for blank in box.blanks if not blank.foldable]
+    curved = [blank.net for blank in box.wholes if not blank.foldable]
     if curved:
         found.extend(_not_folded(net) for net in curved)
     else:
@@ -71,6 +72,7 @@ def check_box(
             found.extend(check_packed(folded, item, card, faced))
         found.extend(check_punching(folded, card, allowed, glued_on))
         found.extend(check_under_panel(box))
+    found.extend(check_upside_down(box))
     found.extend(check_across_crease(box))
     found.extend(check_calipers(box))
     for net in nets:

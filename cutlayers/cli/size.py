@@ -20,6 +20,7 @@ from cutlayers.cli.options import (
 from cutlayers.cli.progress import LateBar
 from cutlayers.cli.size_answers import (
     holds,
+    in_parts,
     in_sixteenths,
     origin_of,
     tell,
@@ -143,12 +144,14 @@ def for_item(
     box = box_for_item(style, options, stock.card(measure), thing)
     if unit == "in":
         box = in_sixteenths(box, "up", lambda larger: holds(larger, thing), tuple(options))
+    box, parts = in_parts(box, lambda _: stock, machine, tuple(options))
     tell(
         f"the smallest {style.name} for a {with_clearance(thing)}",
         origin_of(box),
         "up",
         as_json=as_json,
         written=write_new(output, origin_of(box), stock, unit, profile_name),
+        parts=parts,
         but=too_large(box, lambda _: stock, machine),
     )
 

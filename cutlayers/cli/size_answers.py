@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
@@ -64,6 +64,28 @@ def in_sixteenths(
     return box
 
 
+def in_parts(
+    box: Box, stock_of: Callable[[str], Stock], machine: Machine | None, kept: Collection[str]
+) -> tuple[Box, str]:
+    """The box with a net cut in parts, where it comes out of sheets so alone, and which; the box
+    itself and "" otherwise. Options that are `kept` stay as they are."""
+    from cutlayers.box import build
+
+    if not too_large(box, stock_of, machine):
+        return box, ""
+    origin = origin_of(box)
+    for net, option in origin.style.parts:
+        count = getattr(origin.dims, option) + 1
+        if option in kept or count > origin.style.table[option][0].most:
+            continue
+        parted = build(
+            origin.style, replace(cast(Any, origin.dims), **{option: count}), origin.card
+        )
+        if not too_large(parted, stock_of, machine):
+            return parted, f"{option} = {count}, since the {net} in one is larger than the sheet"
+    return box, ""
+
+
 def too_large(box: Box, stock_of: Callable[[str], Stock], machine: Machine | None) -> str:
     """Why the box does not come out of sheets of its nets' stocks, as a sentence; "" where it
     does."""
@@ -73,18 +95,18 @@ def too_large(box: Box, stock_of: Callable[[str], Stock], machine: Machine | Non
         from cutlayers.telling.errors import PlacementError
 
         try:
-            pieces = [Piece(each.name, "it", each, stock_of(each.name)) for each in box.blanks]
+            pieces = [Piece(each.label, "it", each, stock_of(each.name)) for each in box.blanks]
             place_pieces(pieces, machine)
         except PlacementError as error:
             return str(error)
         return ""
-    for net in box.nets:
-        sides = sorted(stock_of(net.name).sheet)
-        left, bottom, right, top = net.bounds
+    for blank in box.blanks:
+        sides = sorted(stock_of(blank.name).sheet)
+        left, bottom, right, top = blank.net.bounds
         flat = sorted((right - left, top - bottom))
         if flat[0] > sides[0] or flat[1] > sides[1]:
             return (
-                f"{net.name} is {flat[1]:.1f} × {flat[0]:.1f} mm flat, more than the sheet of "
+                f"{blank.label} is {flat[1]:.1f} × {flat[0]:.1f} mm flat, more than the sheet of "
                 f"{sides[1]:.1f} × {sides[0]:.1f} mm; use a larger one"
             )
     return ""
@@ -152,10 +174,12 @@ def tell(
     *,
     as_json: bool,
     written: Path | None,
+    parts: str = "",
     but: str = "",
     left_out: Sequence[str] = (),
 ) -> None:
-    """Print the answer; inches are rounded that way."""
+    """Print the answer; inches are rounded that way. `parts` says in how many a net is cut, `but`
+    why the box does not come out of sheets."""
     from cutlayers.telling.lengths import format_length
     from cutlayers.telling.shell import quoted
 
@@ -166,7 +190,8 @@ def tell(
         if dimension.group == "size"
     }
     if as_json:
-        found = {"style": style.name, "measure": measure, "size_mm": sizes}
+        counts = {name: getattr(dims, name) for _, name in style.parts}
+        found = {"style": style.name, "measure": measure, "size_mm": sizes, "parts": counts}
         print_json({**found, "too_large": but or None, "left_out": list(left_out)})
         return
     click.echo(f"{lead}, measured {measure}:")
@@ -176,6 +201,8 @@ def tell(
             continue
         inches = format_length(_whole_sixteenths(value, way), "in")
         click.echo(f"  {name:<10} {format_length(value):>10}   {inches}")
+    if parts:
+        click.echo(f"with {parts}")
     if but:
         click.echo(f"but it does not come out of such sheets: {but}")
     if written is not None:

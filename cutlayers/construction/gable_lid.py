@@ -29,10 +29,22 @@ from cutlayers.construction.options import TAB_TAPER_DEG
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role
 from cutlayers.net.meeting_creases import in_card
+from cutlayers.net.parts import cut_apart, joined
 from cutlayers.net.shapes import polygon, rectangle, taper_run
+
+FRONT = ("front", "front roof", "front ridge")
+"""The panels that the second part is glued on."""
 
 KEPT = 16
 """Lids last asked for that are kept: boxes of one height after another have the same one."""
+
+
+@frozen
+class _Seam:
+    """A seam: the side wall that its tabs hang on, and what the names of these begin with."""
+
+    wall: str
+    tabs: str
 
 
 @frozen
@@ -47,13 +59,22 @@ class GableLid:
     tab: float
     step: float = 0.0
     """How far two layers lie apart."""
+    parts: int = 1
+    """1, or 2: with a seam at the right end of the front too. Then the front is a layer farther
+    from the back than the lid is wide."""
     eased: float = 0.0
     """By how much two layers folded right over lie farther apart than their strip is wide."""
 
     @property
+    def seams(self) -> dict[str, _Seam]:
+        """The seams, by the long wall that a tab is glued behind at its right end."""
+        back, front = _Seam("left", ""), _Seam("right", "front ")
+        return {"back": back, "front": front} if self.parts == 2 else {"back": back}
+
+    @property
     def sheet_roof(self) -> float:
         """The slope of a sheet's roof that leans as that of the card."""
-        return self.roof * self.width / (self.width - 4 * self.step)
+        return self.roof * self.width / (self.width - (5 - self.parts) * self.step)
 
     @property
     def drop(self) -> float:
@@ -108,7 +129,8 @@ class GableLid:
 
 @lru_cache(KEPT)
 def gable_lid(lid: GableLid) -> Net:
-    """The lid's net, closed but for its seam, which a tab on the left wall holds."""
+    """The lid's net, closed but for its seams: a tab on the left wall holds that at the back, and
+    in two parts one on the right wall that at the front."""
     lean = lid.wall_fold_deg
     net = Net.start("lid", "front", rectangle(lid.length, lid.wall), Role.WALL)
     for wall, wide, to, own in (
@@ -117,9 +139,11 @@ def gable_lid(lid: GableLid) -> Net:
         ("back", lid.length, "right.right", "left"),
     ):
         net = net.attach(wall, rectangle(wide, lid.wall), to=to, own=own, role=Role.WALL)
-    high = lid.strip_height
+    high, seams = lid.strip_height, lid.seams
     for side in ("front", "back"):
         roof, ridge = f"{side} roof", f"{side} ridge"
+        # Not at the one seam, where the tab's end is folded over.
+        ends_there = side in seams and len(seams) == 1
         net = net.attach(
             roof,
             rectangle(lid.length, lid.sheet_roof),
@@ -128,34 +152,45 @@ def gable_lid(lid: GableLid) -> Net:
             fold_deg=lean,
         ).attach(
             ridge,
-            rectangle(lid.length + lid.beyond * (2 if side == "front" else 1), high),
+            rectangle(lid.length + lid.beyond * (1 if ends_there else 2), high),
             to=f"{roof}.top",
-            # Not at the seam, where the tab's end is folded over.
-            at=-lid.beyond if side == "front" else 0.0,
+            at=0.0 if ends_there else -lid.beyond,
             role=Role.RIDGE,
             fold_deg=-lean,
         )
-    net = _with_seam_tab(_with_gussets(net, lid), lid)
-    for neighbour, wall, edge in (
-        ("front roof", "left front", "left"),
-        ("front roof", "right front", "right"),
-        ("back roof", "right back", "left"),
-        ("roof tab", "left back", "right"),
-    ):
-        net = net.close(f"{neighbour}.{edge}", f"{wall} side.outer", fold_deg=180)
+    if lid.parts == 2:
+        net = cut_apart(net, "front", "right")
+    net = _with_gussets(net, lid)
+    for side, seam in seams.items():
+        net = _with_seam_tab(net, lid, side, seam)
+    if lid.parts == 2:
+        net = joined(net, *(panel.name for panel in net.panels if panel.lands_on in FRONT))
+    for side, right, left in (("front", "right", "left"), ("back", "left", "right")):
+        beside = f"{seams[side].tabs}roof tab" if side in seams else f"{side} roof"
+        net = net.close(f"{side} roof.left", f"{left} {side} side.outer", fold_deg=180)
+        net = net.close(f"{beside}.right", f"{right} {side} side.outer", fold_deg=180)
     net = _with_strips(net, lid)
     if not lid.step:
         for side in ("left back", "left front", "right front", "right back"):
             net = net.close(f"{side} side.top", f"{side} strip.bottom", fold_deg=lean)
         return net
+    # What the lid measures: its length and width, its wall in front, and so its roof.
+    keep = {("front", "left"), ("front", "right"), ("right", "back"), ("front", "front roof")}
+    if "front" in seams:
+        # The second part is as the first.
+        keep |= {("right", "front wall tab"), ("back", "back roof")}
     return in_card(
         net,
         lid.step,
-        # What the lid measures: its length and width, its wall in front, and so its roof.
-        keep={("front", "left"), ("front", "right"), ("right", "back"), ("front", "front roof")},
-        # No tab lies between the strips on the right; that of the roof moves the gusset's side.
-        apart={("right front strip", "right back strip"): 2},
-        loose=[("front roof", "left front side")],
+        keep=keep,
+        # Without a seam no tab lies between the strips on the right; that of the roof moves the
+        # gusset's side.
+        apart={} if "front" in seams else {("right front strip", "right back strip"): 2},
+        loose=[
+            (f"{far} roof", f"{seams[side].wall} {far} side")
+            for side, far in (("back", "front"), ("front", "back"))
+            if side in seams
+        ],
         eased=lid.eased,
     )
 
@@ -190,51 +225,60 @@ def _with_gussets(net: Net, lid: GableLid) -> Net:
 def _with_strips(net: Net, lid: GableLid) -> Net:
     """The half strips that fold between the ridges, on these and on the tab."""
     strip = rectangle(lid.width / 2 - lid.beyond, lid.strip_height)
-    for name, to, own, at in (
-        ("left front", "front ridge.left", "right", None),
-        ("right front", "front ridge.right", "left", None),
-        ("right back", "back ridge.left", "right", None),
-        # From the fold up; the tab's edge is a little shorter.
-        ("left back", "ridge tab.inner", "left", 0.0),
-    ):
-        net = net.attach(
-            f"{name} strip", strip, to=to, own=own, at=at, role=Role.RIDGE, fold_deg=180
+    for side, left, right in (("front", "left", "right"), ("back", "right", "left")):
+        # On a tab from the fold up; the tab's edge is a little shorter.
+        seam = lid.seams.get(side)
+        to, at = (
+            (f"{side} ridge.right", None) if seam is None else (f"{seam.tabs}ridge tab.inner", 0.0)
         )
+        for name, on, own, start in (
+            (f"{left} {side}", f"{side} ridge.left", "right", None),
+            (f"{right} {side}", to, "left", at),
+        ):
+            net = net.attach(
+                f"{name} strip", strip, to=on, own=own, at=start, role=Role.RIDGE, fold_deg=180
+            )
     for one, other in (("left back", "left front"), ("right front", "right back")):
         net = net.close(f"{one} strip.right", f"{other} strip.left", fold_deg=-180)
     return net
 
 
-def _with_seam_tab(net: Net, lid: GableLid) -> Net:
-    """The seam tab on the left wall, which goes behind the back wall, its roof and its ridge.
+def _with_seam_tab(net: Net, lid: GableLid, side: str, seam: _Seam) -> Net:
+    """The tab of a seam, which goes behind a long wall, its roof and its ridge.
 
     It stands on the gusset's side of the seam: there it lands on plain panels, while on the
     other side it would bridge the gusset's crease.
     """
-    # A fold right over takes up to half a layer of it.
-    tab = lid.tab + lid.step / 2
+    # A fold right over takes up to half a layer of it, or a whole one where both seams do.
+    tab = lid.tab + lid.parts * lid.step / 2
     lean, run = lid.wall_fold_deg, taper_run(tab, TAB_TAPER_DEG)
     ridge, end = lid.strip_height, lid.beyond
     names = ("bottom", "inner", "top", "outer")
     low = polygon((-tab, run), (0, 0), (0, lid.wall), (-tab, lid.wall), edges=names)
     high = polygon((-tab, 0), (end, 0), (end, ridge), (-tab, ridge - run), edges=names)
     net = net.attach(
-        "wall tab", low, to="left.left", own="inner", at=0.0, role=Role.GLUE_TAB, lands_on="back"
+        f"{seam.tabs}wall tab",
+        low,
+        to=f"{seam.wall}.left",
+        own="inner",
+        at=0.0,
+        role=Role.GLUE_TAB,
+        lands_on=side,
     )
     net = net.attach(
-        "roof tab",
+        f"{seam.tabs}roof tab",
         rectangle(tab, lid.sheet_roof),
-        to="wall tab.top",
+        to=f"{seam.tabs}wall tab.top",
         role=Role.GLUE_TAB,
         fold_deg=lean,
-        lands_on="back roof",
+        lands_on=f"{side} roof",
     )
     return net.attach(
-        "ridge tab",
+        f"{seam.tabs}ridge tab",
         high,
-        to="roof tab.top",
+        to=f"{seam.tabs}roof tab.top",
         at=-end,
         role=Role.GLUE_TAB,
         fold_deg=-lean,
-        lands_on="back ridge",
+        lands_on=f"{side} ridge",
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from cutlayers.construction.dimension import choice, option, proportion
+from cutlayers.construction.dimension import choice, count, option, proportion
 
 TAB_TAPER_DEG = 15.0
 """Common practice: the ends of a glue tab lean in by 10–15°, so that they do not show."""
@@ -48,6 +48,17 @@ def clearance() -> Any:
         "left between the two pieces, both sides together, once the card is taken up",
         default=1.0,
         maximum=10,
+    )
+
+
+def parts(what: str) -> Any:
+    """In how many parts a strip round a box is cut."""
+    return count(
+        f"parts that the {what} is cut in; two are glued together first, for a sheet too small for "
+        "one",
+        default=1,
+        minimum=1,
+        maximum=2,
     )
 
 
@@ -125,6 +136,7 @@ __all__ = [
     "clearance",
     "dust",
     "fitting_tab",
+    "parts",
     "slit",
     "tab",
     "thumb",

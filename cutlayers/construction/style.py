@@ -23,7 +23,8 @@ class Style:
     panels, by a formula of its own; None where a style encloses nothing. `limp` says that paper
     will do which would sag in a box of that size: for a bag, a pop-up card, or a band round what
     is packed. `goes` says in words where a piece is put that holds nothing by itself, "over the top
-    of the filled bag".
+    of the filled bag". `parts` are options that say in how many parts a net is cut, each with the
+    net's name before it.
     """
 
     name: str
@@ -34,6 +35,7 @@ class Style:
     volume: Callable[[Any, Card], float] | None = None
     limp: bool = False
     goes: str = ""
+    parts: tuple[tuple[str, str], ...] = ()
 
     @property
     def table(self) -> dict[str, tuple[Dimension, Any]]:

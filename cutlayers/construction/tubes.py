@@ -8,6 +8,7 @@ from cutlayers.construction.options import LEAST_TAB, LEAST_TAB_END, TAB_TAPER_D
 from cutlayers.construction.refusing import refuse_above
 from cutlayers.construction.trays import deepest_tab
 from cutlayers.net import Net, Role, Shape
+from cutlayers.net.parts import cut_apart, joined, with_part_moved
 from cutlayers.net.shapes import glue_tab, open_gap, taper_run
 
 
@@ -54,8 +55,26 @@ def tube(
     return net
 
 
+def in_two_parts(net: Net, tab: float, *, on: str, behind: str) -> Net:
+    """A tube cut apart between two walls that lie side by side: a glue tab on the first goes behind
+    the other, and is glued there before anything is folded.
+
+    Where the tab lies the tube has a layer less of room, as at its seam.
+    """
+    net = with_seam(cut_apart(net, on, behind), tab, on=on, behind=behind, name="joint tab")
+    # The tab's crease stands a layer inside of where the walls meet; so does the other wall's end.
+    (x0, y0), (x1, y1) = net.panel(behind).edge("left").end, net.panel(on).edge("right").start
+    return joined(with_part_moved(net, behind, (x1 - x0, y1 - y0)), "joint tab")
+
+
 def with_seam(
-    net: Net, tab: float, *, on: str = "back", behind: str = "left", clear: float = 0.0
+    net: Net,
+    tab: float,
+    *,
+    on: str = "back",
+    behind: str = "left",
+    clear: float = 0.0,
+    name: str = "glue tab",
 ) -> Net:
     """The glue tab that closes a tube of four walls, on the last behind the first.
 
@@ -64,7 +83,7 @@ def with_seam(
     """
     height = net.panel(on).edge("right").chord
     return net.attach(
-        "glue tab",
+        name,
         glue_tab(height, tab, taper_run(tab, TAB_TAPER_DEG), clear=clear),
         to=f"{on}.right",
         role=Role.GLUE_TAB,

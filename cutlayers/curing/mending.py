@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import difflib
 import tomllib
+from collections.abc import Iterator
 from pathlib import Path
 
+from cutlayers.curing.parting import cured_by_parts
 from cutlayers.curing.proving import Key, Source, Trials, key_of, quick_findings, written_value
 from cutlayers.frozen import frozen
+from cutlayers.job.order import Job
 from cutlayers.profile.machine import Machine
 from cutlayers.reading.editing import with_value
 from cutlayers.reading.toml_file import parse_toml
-from cutlayers.telling.errors import JobError
+from cutlayers.telling.errors import JobError, PlacementError
 from cutlayers.telling.findings import Cure, Finding
 from cutlayers.telling.lengths import Unit
 
@@ -52,7 +55,7 @@ def mended(text: str, file: Path, machine: Machine) -> Mended:
     left; comments and order stay.
 
     `file` is named in messages and tells where pictures are looked for. Raises JobError for what
-    is no job, PlacementError for one that has no sheets.
+    is no job, PlacementError for one that finds no place on its sheets.
     """
     before, steps = text, list[Cured]()
     tried: frozenset[Key] = frozenset()
@@ -60,8 +63,7 @@ def mended(text: str, file: Path, machine: Machine) -> Mended:
         source = Source(parse_toml(text, str(file), JobError), file, machine.take_up)
         job = source.job()
         trials = Trials(source, job, machine)
-        for finding in sorted(quick_findings(job, machine), key=lambda each: key_of(each) in tried):
-            cure = trials.cure(finding)
+        for finding, cure in _cures(job, machine, trials, tried):
             fresh = _written(text, cure, source, job.unit) if cure is not None else None
             if cure is not None and fresh is not None:
                 steps.append(Cured(finding, cure))
@@ -71,6 +73,23 @@ def mended(text: str, file: Path, machine: Machine) -> Mended:
         else:
             break
     return Mended(before, text, tuple(steps), job.unit)
+
+
+def _cures(
+    job: Job, machine: Machine, trials: Trials, tried: frozenset[Key]
+) -> Iterator[tuple[Finding, Cure | None]]:
+    """Findings with their cures, those that had none before last; before all of them a blank that
+    no sheet holds is cut in parts."""
+    try:
+        found = quick_findings(job, machine)
+    except PlacementError as error:
+        cured = cured_by_parts(error, job, machine)
+        if cured is None:
+            raise
+        yield cured
+        return
+    for finding in sorted(found, key=lambda each: key_of(each) in tried):
+        yield finding, trials.cure(finding)
 
 
 def _written(text: str, cure: Cure, source: Source, unit: Unit) -> str | None:

@@ -95,17 +95,32 @@ def proposals(finding: Finding, piece: JobPiece, safe_margin: float | None) -> I
         yield _turned(str(finding.subject.net), GRAIN_WAYS[finding.code], piece)
     if finding.code == "lettering-reduced":
         yield from _lower_letters(finding, piece)
+    if finding.code == "lettering-upside-down":
+        yield from _upright(finding, piece)
     if finding.code == "art-without-room" and safe_margin is not None:
         for share in MARGINS:
             margin = _rounded(safe_margin * share, -1, piece.unit)
             yield Cure((Edit(("print", "safe_margin"), length(margin)),))
 
 
+def _upright(finding: Finding, piece: JobPiece) -> Iterator[Cure]:
+    """The lettering of a panel turned upright, each by itself and all of it."""
+    net, panel = finding.subject.net, finding.subject.panel
+    edits = [
+        Edit(("piece", piece.index, "lettering", index, "turn"), "upright")
+        for index, written in enumerate(piece.table.get("lettering", ()))
+        if written["panel"] in (panel, f"{net}.{panel}") and "turn" in written
+    ]
+    yield from (Cure((edit,)) for edit in edits)
+    if len(edits) > 1:
+        yield Cure(tuple(edits))
+
+
 def _turned(net: str, way: GrainWay, piece: JobPiece) -> Cure:
     """A blank turned to the grain: by a word where the box has no other, by its own word in a table
     where it has. One word for all becomes a table, and the others keep it."""
     place = ("piece", piece.index, "grain")
-    blanks = [blank.name for blank in piece.order.box.blanks]
+    blanks = [blank.name for blank in piece.order.box.wholes]
     if len(blanks) == 1:
         return Cure((Edit(place, way),))
     written = piece.table.get("grain")

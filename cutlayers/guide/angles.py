@@ -18,6 +18,7 @@ from dataclasses import replace
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
+from cutlayers.net.folding import glued_apart, joined_to
 from cutlayers.net.model import Hinge, Net
 from cutlayers.net.space import Pose, Vector, cross, dot, minus, moved, turned_about
 
@@ -35,10 +36,12 @@ AXES: tuple[Vector, ...] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
 
 @frozen
 class _Way:
-    """How a panel hangs on the root: hinges with the panel that carries each, from the root."""
+    """How a panel hangs on the root: hinges with the panel that carries each, from the root. One
+    that a joint holds lies so many mm outside of a panel that it is `glued` to."""
 
     hinges: tuple[int, ...]
     carriers: tuple[str, ...]
+    glued: tuple[str, float] | None = None
 
 
 def settled(net: Net) -> Net:
@@ -106,12 +109,22 @@ def _ways(net: Net) -> tuple[dict[str, _Way], list[int]]:
                 ways[carried] = _Way((*way.hinges, index), (*way.carriers, carrier))
                 used.add(index)
                 queue.append(carried)
+        joined = None if queue else joined_to(net, ways)
+        if joined is not None:
+            one, other = joined
+            out = net.caliper * glued_apart(net, one, other)
+            ways[other] = replace(ways[one], glued=(one, out))
+            queue.append(other)
     return ways, [index for index in range(len(net.hinges)) if index not in used]
 
 
 def _poses(net: Net, ways: Mapping[str, _Way], angles: Sequence[float]) -> dict[str, Pose]:
     poses: dict[str, Pose] = {}
     for name, way in ways.items():  # carriers come before what they carry
+        if way.glued is not None:
+            on, out = way.glued
+            poses[name] = poses[on].after(Pose(origin=(0.0, 0.0, out)))
+            continue
         if not way.hinges:
             poses[name] = Pose()
             continue

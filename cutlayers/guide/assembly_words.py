@@ -49,6 +49,10 @@ def _step(step: Step, diameter: str) -> str:
             )
             done = "" if step.layers > 1 else ", unless the machine cut them"
             return f"punch the holes ({diameter}) in {panels} while the card is flat{thick}{done}."
+        case Action.JOIN_PARTS:
+            one = len(step.panels) == 1
+            ends = "its end along the tab's crease" if one else "their ends along the tabs' creases"
+            return f"join the parts while they are flat: {glued} {behind} {targets}, with {ends}."
         case Action.SEAM:
             return f"{glued} {behind} {targets}; this is the seam."
         case Action.GLUE:

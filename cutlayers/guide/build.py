@@ -109,7 +109,7 @@ def _box(
     stocks = {net.name: job.stocks[order.stock_of(net.name)] for net in box.nets}
     facings = [(facing.net, job.stocks[facing.stock]) for facing in order.facings]
     pictures: dict[Step, Scene] = {}
-    if not all(blank.foldable for blank in box.blanks):
+    if not all(blank.foldable for blank in box.wholes):
         views = None
     elif stepwise:
         pictures, views = _stepwise(box, looks_for(job, order, machine))
@@ -123,7 +123,7 @@ def _box(
         count=made[order.blank_names[0]] if order.fill else order.count,
         sizes=origin.sizes if origin else (),
         measure=box.card.measure,
-        nets=tuple(blank.name for blank in box.blanks),
+        nets=tuple(blank.name for blank in box.wholes),
         needs=box_needs(box, stocks, facings),
         steps=box.steps(_faced(order)),
         bent=tuple(way for way in box.ways if way.bends) if stepwise else (),

@@ -134,7 +134,7 @@ def _round(
     usual: Limits,
     glued_on: GluedOn,
 ) -> RoundedBox:
-    grids = [Grid.of(blank, ruler) for blank in box.blanks]
+    grids = [Grid.of(blank, ruler) for blank in box.wholes]
     limits = _limits(ruler, usual)
     accepted = {_key(finding) for finding in known}
 
@@ -142,7 +142,7 @@ def _round(
         blanks = tuple(
             _settled(grid.rounded(choice)) for grid, choice in zip(grids, choices, strict=True)
         )
-        if blanks == box.blanks:
+        if blanks == box.wholes:
             return _Attempt(tuple(choices), box, ())
         rounded = Box(blanks, box.card, box.origin)
         found = check_box(rounded, item=item, limits=limits, glued_on=glued_on)
@@ -263,7 +263,7 @@ def _slanted(grids: Sequence[Grid], trial: _Attempt) -> bool:
     return (
         any(finding.code in MISSED for finding in trial.faults)
         or any(
-            blank.folded().closure_error > CLOSED for blank in trial.box.blanks if not blank.curved
+            blank.folded().closure_error > CLOSED for blank in trial.box.wholes if not blank.curved
         )
         or any(_unequal(grid.net, net) for grid, net in zip(grids, trial.box.nets, strict=True))
     )

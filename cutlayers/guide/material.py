@@ -71,16 +71,16 @@ def box_needs(
     """Measure one box; `stocks` are those of its nets by name, `facings` the pieces that are glued
     on it, each with its stock."""
     nets = box.nets
-    areas = {blank.name: card_area(blank.net, blank.relieved.holes) for blank in box.blanks}
+    areas = [(each.name, card_area(each.net, each.relieved.holes)) for each in box.blanks]
     weights = [
-        _weight_g(math.fsum(area for net, area in areas.items() if stocks[net] == stock), stock)
+        _weight_g(math.fsum(area for net, area in areas if stocks[net] == stock), stock)
         for stock in dict.fromkeys(stocks[net.name] for net in nets)
     ]
     weights += [_weight_g(card_area(net), own) for net, own in facings]
     known = [each for each in weights if each is not None]
     punches = tuple(punch for net in nets for punch in _punches(net))
     return BoxNeeds(
-        math.fsum(areas.values()),
+        math.fsum(area for _, area in areas),
         math.fsum(known) if len(known) == len(weights) else None,
         _glue(nets),
         punches,
@@ -140,7 +140,7 @@ def _punch(net: Net, panel: Panel, feature: Feature) -> Punch:
 
 def _ribbon(box: Box) -> Ribbon | None:
     places = []
-    for blank in box.blanks:
+    for blank in box.wholes:
         holes = [
             (panel.name, feature.path.bounds)
             for panel in blank.net.panels

@@ -64,7 +64,7 @@ def build(
         _refuse(problems)
     box = box_of(found, reading.values, card, thing)
     if isinstance(caliper, Mapping):
-        for problem in not_each_net(caliper, [blank.name for blank in box.blanks]):
+        for problem in not_each_net(caliper, [blank.name for blank in box.wholes]):
             raise StyleError(".".join(("caliper", *map(str, problem.place))), problem)
     return box
 

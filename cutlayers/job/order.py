@@ -119,7 +119,7 @@ class Order:
     def grain_for_each(self) -> bool:
         """Whether the way to the grain is meant for each blank by itself: a box may have one alone,
         or the job names them."""
-        return len(self.box.blanks) == 1 or not isinstance(self.grain, str)
+        return len(self.box.wholes) == 1 or not isinstance(self.grain, str)
 
     @property
     def blank_names(self) -> tuple[str, ...]:
@@ -127,7 +127,7 @@ class Order:
         blanks = self.box.blanks
         if len(blanks) == 1:
             return (self.name,)
-        return tuple(f"{self.name}: {blank.name}" for blank in blanks)
+        return tuple(f"{self.name}: {blank.label}" for blank in blanks)
 
 
 @frozen

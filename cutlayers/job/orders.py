@@ -6,9 +6,10 @@ import dataclasses
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from cutlayers.box import Blank
+from cutlayers.box import Blank, Box
 from cutlayers.construction.card import Card, Measure
 from cutlayers.construction.style import Style
+from cutlayers.geometry.transforms import Point
 from cutlayers.job.art import read_piece_art
 from cutlayers.job.building import box_of, not_each_net, unknown_nets
 from cutlayers.job.dimensions import Reading, dimension_place, read_item
@@ -17,7 +18,7 @@ from cutlayers.job.stock import Stock
 from cutlayers.job.written import WrittenPiece
 from cutlayers.lettering.fold_names import with_fold_names
 from cutlayers.lettering.inscriptions import Inscription, inscribed
-from cutlayers.net import Net
+from cutlayers.net import Net, Panel
 from cutlayers.net.guides import with_glue_lines
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.lengths import Unit
@@ -55,13 +56,13 @@ def orders_of(
             blamed = dataclasses.replace(error.refusal, place=place, found=found_there, unit=unit)
             problems.append(blamed.under("piece", index))
             continue
-        problems += [problem.under("piece", index) for problem in _misnamed(piece, box.blanks)]
+        problems += [problem.under("piece", index) for problem in _misnamed(piece, box.wholes)]
         nets = box.nets
         if piece.guides:
             nets = tuple(
                 with_fold_names(with_glue_lines(net), card.of(net.name).caliper) for net in nets
             )
-        nets, refused = _lettered(nets, piece, folder)
+        nets, refused = _lettered(nets, piece, folder, box)
         box = box.with_nets(nets)
         problems += [problem.under("piece", index) for problem in refused]
         ink = read_piece_art(piece.art, piece.facing, box, stocks, folder, ("piece", index))
@@ -127,16 +128,20 @@ def _misnamed(piece: WrittenPiece, blanks: Sequence[Blank]) -> list[Refusal]:
 
 
 def _lettered(
-    nets: tuple[Net, ...], piece: WrittenPiece, folder: Path
+    nets: tuple[Net, ...], piece: WrittenPiece, folder: Path, box: Box
 ) -> tuple[tuple[Net, ...], list[Refusal]]:
     """The nets with the piece's lettering; texts are told wrong one by one, each place once."""
     problems = []
+
+    def way_up(net: Net, panel: Panel) -> Point:
+        return box.blank(net.name).uprights[panel.name]
+
     for index, written in enumerate(piece.lettering):
         inscription = written
         if written.file is not None:
             inscription = dataclasses.replace(written, file=folder / written.file)
         try:
-            nets = inscribed(nets, inscription)
+            nets = inscribed(nets, inscription, way_up)
         except StyleError as error:
             problems.append(_as_written(error.refusal, written).under("lettering", index))
     return nets, problems

@@ -1,11 +1,13 @@
-"""Lettering on a panel: sized to fit it, clear of its holes, upright on the flat net.
+"""Lettering on a panel: sized to fit it, clear of its holes, upright in the finished box.
 
-The text is held in a box round its lines. The box must lie within the panel less a margin on all
-sides, also round holes and slits. Where no height is asked for, the largest that fits is taken.
+The text is held in a box round its lines, turned with it. The box must lie within the panel less a
+margin on all sides, also round holes and slits. Where no height is asked for, the largest that fits
+is taken.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path as FilePath
@@ -14,7 +16,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import union_bounds
-from cutlayers.geometry.transforms import Transform
+from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.lettering.glyphs import TYPEFACE, Typeface
 from cutlayers.lettering.single_stroke import letter, unsupported
 from cutlayers.net import Feature, Net, Panel, Work
@@ -31,6 +33,11 @@ if TYPE_CHECKING:
 
 Align = Literal["left", "middle", "right"]
 Made = Literal["draw", "cut"]
+Turn = Literal["upright", 0, 90, 180, 270]
+
+WayUp = Callable[[Net, Panel], Point]
+"""The flat direction that points up on the finished box, or away from the viewer on a panel that
+lies level, as a unit vector."""
 
 LEAST_HEIGHT = 1.5
 """mm of a capital; a pen of ordinary width blots smaller letters."""
@@ -40,6 +47,9 @@ TRIED = 24
 
 FLATTENED = 0.05
 """mm that a panel's arcs may stray from their chords here; margins are far larger."""
+
+ROUNDED = 9
+"""Decimals of a degree to which the way up is rounded, so that quarter turns are such."""
 
 HALVINGS = 24
 """Of the span of heights; leaves less than a nanometre."""
@@ -63,7 +73,7 @@ class Inscription:
         face = "script"
         as = "draw"
         align = "left"
-        turn = 0
+        turn = "upright"
         margin = 4
 
         [[piece.lettering]]
@@ -93,17 +103,23 @@ class Inscription:
         Made, Key("as"), Word("draw the letters, or cut them out (only from a font)")
     ] = "draw"
     align: Annotated[Align, Word("where on the panel, along the text")] = "middle"
-    turn_deg: Annotated[
-        int, Key("turn"), Word("degrees to the left on the flat panel", (0, 90, 180, 270))
-    ] = 0
+    turn: Annotated[
+        Turn,
+        Word(
+            "upright in the finished box, or degrees to the left on the flat panel",
+            ("upright", 0, 90, 180, 270),
+        ),
+    ] = "upright"
     margin: Annotated[float, Length(0.0, 100.0, "kept free along the panel's edges")] = 3.0
     bridge: Annotated[
         float, Length(0.2, 20.0, "width of the bridges that hold the insides of cut letters")
     ] = 1.0
 
 
-def inscribed(nets: Sequence[Net], inscription: Inscription) -> tuple[Net, ...]:
+def inscribed(nets: Sequence[Net], inscription: Inscription, way_up: WayUp) -> tuple[Net, ...]:
     """The nets with the text on its panel; a text of spaces changes nothing.
+
+    `way_up` is asked where the text is to stand upright.
 
     Raises StyleError, whose field is that of the inscription, for a panel that is not there, for
     letters that the face or font lacks, and where there is no room.
@@ -112,11 +128,21 @@ def inscribed(nets: Sequence[Net], inscription: Inscription) -> tuple[Net, ...]:
     if not inscription.text.strip():
         return tuple(nets)
     draw = _letters(inscription)
-    paths = _fitted(draw, panel, inscription)
+    turn_deg = _turn_deg(nets[index], panel, inscription, way_up)
+    paths = _fitted(draw, panel, inscription, turn_deg)
     work = Work.WINDOW if inscription.made == "cut" else Work.GUIDE
-    features = [Feature(work, path, f"lettering {inscription.text}", traced=True) for path in paths]
+    name = f"lettering {inscription.text}"
+    features = [Feature(work, path, name, traced=True, turn_deg=turn_deg) for path in paths]
     changed = nets[index].work(panel.name, *features)
     return tuple(changed if i == index else net for i, net in enumerate(nets))
+
+
+def _turn_deg(net: Net, panel: Panel, inscription: Inscription, way_up: WayUp) -> float:
+    """How far the text is turned to the left on the flat net, 0 ≤ angle < 360."""
+    if inscription.turn != "upright":
+        return inscription.turn
+    x, y = way_up(net, panel)
+    return round(math.degrees(math.atan2(-x, y)), ROUNDED) % 360.0
 
 
 def _find(nets: Sequence[Net], name: str) -> tuple[int, Panel]:
@@ -179,13 +205,19 @@ def _lacking(text: str, missing: str, letters: str, advice: str) -> StyleError:
 
 
 def _fitted(
-    draw: Callable[[float], tuple[Path, ...]], panel: Panel, inscription: Inscription
+    draw: Callable[[float], tuple[Path, ...]],
+    panel: Panel,
+    inscription: Inscription,
+    turn_deg: float,
 ) -> tuple[Path, ...]:
-    turn = Transform.rotation(inscription.turn_deg)
+    # Room is looked for in the panel turned back by quarter turns and what is left over.
+    quarter = round(turn_deg / 90.0) * 90.0
+    turn, askew = Transform.rotation(quarter), Transform.rotation(turn_deg - quarter)
     sample = [path.transformed(turn) for path in _measured(draw, inscription)]
     box = union_bounds(path.bounds for path in sample)
     wide, high = (box[2] - box[0]) / _SAMPLE, (box[3] - box[1]) / _SAMPLE
-    room = _room(panel, inscription.margin)
+    level = panel if turn_deg == quarter else _turned(panel, askew.inverse())
+    room = _room(level, inscription.margin)
     height = inscription.height or _largest(room, wide, high)
     places = _places(room, wide * height, high * height)
     if height < LEAST_HEIGHT or not len(places):
@@ -193,7 +225,7 @@ def _fitted(
             "height" if inscription.height else "text",
             _no_room(inscription, panel, wide, high, _largest(room, wide, high)),
         )
-    x, y = _aligned(places, panel, inscription)
+    x, y = _aligned(places, level, inscription, quarter)
     try:
         paths = [path.transformed(turn) for path in draw(height)]
     except LetteringError as error:
@@ -201,7 +233,14 @@ def _fitted(
         raise StyleError("text", refused) from None
     left, bottom, right, top = union_bounds(path.bounds for path in paths)
     move = Transform.translation(x - (left + right) / 2, y - (bottom + top) / 2)
+    if turn_deg != quarter:
+        move = askew @ move
     return tuple(path.transformed(move) for path in paths)
+
+
+def _turned(panel: Panel, turn: Transform) -> Panel:
+    features = (replace(each, path=each.path.transformed(turn)) for each in panel.features)
+    return replace(panel, outline=panel.outline.transformed(turn), features=tuple(features))
 
 
 _SAMPLE = 20.0
@@ -285,7 +324,9 @@ def _largest(room: BaseGeometry, wide: float, high: float) -> float:
     return low
 
 
-def _aligned(places: np.ndarray, panel: Panel, inscription: Inscription) -> tuple[float, float]:
+def _aligned(
+    places: np.ndarray, panel: Panel, inscription: Inscription, quarter_deg: float
+) -> tuple[float, float]:
     """The place nearest the panel's middle, or, along the text, nearest its beginning or end."""
     import numpy as np
 
@@ -293,7 +334,7 @@ def _aligned(places: np.ndarray, panel: Panel, inscription: Inscription) -> tupl
     middle = np.array([(left + right) / 2, (bottom + top) / 2])
     apart = np.hypot(*(places - middle).T)
     along = places @ np.array(
-        {0: (1, 0), 90: (0, 1), 180: (-1, 0), 270: (0, -1)}[inscription.turn_deg]
+        {0: (1, 0), 90: (0, 1), 180: (-1, 0), 270: (0, -1)}[round(quarter_deg) % 360]
     )
     order = {"left": along, "right": -along, "middle": np.zeros(len(places))}[inscription.align]
     best = np.lexsort((places[:, 1], places[:, 0], np.round(apart, 6), np.round(order, 6)))[0]

@@ -42,6 +42,7 @@ from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import place_pieces, placing_steps
 from cutlayers.telling.budget import ENDLESS, Budget
 from cutlayers.telling.colours import WHITE
+from cutlayers.telling.errors import PlacementError
 from cutlayers.telling.findings import Finding
 from cutlayers.writing.names import file_names
 
@@ -98,7 +99,12 @@ def lay_out(
     for name in dict.fromkeys(name for order in job.orders for name in order.stocks):
         refuse_hazards(machine, job.stocks[name])
     rules = replace(job.sheets, mode="quick") if quick else job.sheets
-    placing = place_pieces(pieces_of(job), machine, rules, step, budget)
+    try:
+        placing = place_pieces(pieces_of(job), machine, rules, step, budget)
+    except PlacementError as error:
+        from cutlayers.curing.parting import with_advice
+
+        raise with_advice(error, job, machine) from None
     sheets = placing.sheets
     inks, about_art = plan_ink(job, sheets, machine, step)
     checked = check_boxes(job, step)

@@ -43,7 +43,8 @@ class Feature:
     """A path worked inside a panel; punches and windows are closed, slits and tear lines open.
 
     `closes` says that a ribbon or band goes through it to hold the box shut.
-    A `traced` one is a free shape, such as a letter, that nobody measures out with a ruler.
+    A `traced` one is a free shape, such as a letter, that nobody measures out with a ruler; of
+    letters `turn_deg` says how far they are turned to the left on the flat net.
 
     Raises NetError where a path is open that must be closed, or the other way round.
     """
@@ -53,6 +54,7 @@ class Feature:
     name: str
     closes: bool = False
     traced: bool = False
+    turn_deg: float | None = None
 
     def __post_init__(self) -> None:
         if self.work is not Work.GUIDE and self.path.closed != (self.work.part is Part.OPENING):

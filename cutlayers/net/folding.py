@@ -5,6 +5,9 @@ net lists them; a hinge that reaches a panel for the first time carries it along
 hinge that is left over closes a loop: there the two panels must meet of themselves. How far they
 miss is the *closure error*.
 
+A net in several *parts* is folded as one: a joint's tab lies on its panel from the start
+(`parts.py`).
+
 A positive fold turns the panels away from the viewer, who looks at the outside face (mountain).
 At fraction f every hinge has turned by f times its angle. Between 0 and 1 loops do not close in
 general, since real card bends on the way; what is shown then is the tree of first hinges.
@@ -20,7 +23,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict, deque
-from collections.abc import Mapping
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -155,13 +158,16 @@ def turned(finished: FoldedNet, angles: Mapping[Hinge, float]) -> FoldedNet:
 
 
 def placed(
-    finished: FoldedNet, tree: list[tuple[str, str, Hinge]], angles: Mapping[Hinge, float]
+    finished: FoldedNet, tree: Sequence[Branch], angles: Mapping[Hinge, float]
 ) -> dict[str, Pose]:
     """Where the panels of a net that was folded up lie with each hinge at the angle given for it;
     `tree` is its folding order."""
     root = finished.net.root.name
     poses = {root: finished.poses[root]}
     for carrier, carried, hinge in tree:
+        if hinge is None:
+            poses[carried] = _glued(finished.net, poses, carrier, carried)
+            continue
         angle = angles[hinge]
         eased = hinge.eased and _eased(hinge, angle)
         poses[carried] = turned_over(poses[carrier], hinge, carrier, angle, eased)
@@ -184,15 +190,18 @@ def upright(pose: Pose) -> Point:
     return tidy((pose.right[2], pose.up[2]))
 
 
-def folding_order(net: Net) -> tuple[list[tuple[str, str, Hinge]], list[Hinge]]:
-    """(carrier, carried, hinge) from the root outwards, and the hinges left over: those that close
-    loops."""
+Branch = tuple[str, str, Hinge | None]
+"""Carrier, carried and the hinge between them, None where the one is glued on the other."""
+
+
+def folding_order(net: Net) -> tuple[list[Branch], list[Hinge]]:
+    """Branches from the root outwards, and the hinges left over: those that close loops."""
     at: dict[str, list[tuple[int, Hinge]]] = defaultdict(list)
     for index, hinge in enumerate(net.hinges):
         at[hinge.first].append((index, hinge))
         at[hinge.second].append((index, hinge))
     reached, used = {net.root.name}, set()
-    tree: list[tuple[str, str, Hinge]] = []
+    tree: list[Branch] = []
     queue = deque([net.root.name])
     while queue:
         carrier = queue.popleft()
@@ -203,6 +212,11 @@ def folding_order(net: Net) -> tuple[list[tuple[str, str, Hinge]], list[Hinge]]:
                 used.add(index)
                 tree.append((carrier, carried, hinge))
                 queue.append(carried)
+        joined = None if queue else joined_to(net, reached)
+        if joined is not None:
+            tree.append((*joined, None))
+            reached.add(joined[1])
+            queue.append(joined[1])
     loose = [panel.name for panel in net.panels if panel.name not in reached]
     if loose:
         raise NetError(
@@ -212,12 +226,37 @@ def folding_order(net: Net) -> tuple[list[tuple[str, str, Hinge]], list[Hinge]]:
     return tree, [hinge for index, hinge in enumerate(net.hinges) if index not in used]
 
 
-def poses_along(
-    net: Net, tree: list[tuple[str, str, Hinge]], fraction: float, root: Pose
-) -> dict[str, Pose]:
+def joined_to(net: Net, reached: Container[str]) -> tuple[str, str] | None:
+    """A panel that is reached, and one that is not, of which a joint glues the one on the other."""
+    for name in net.joints:
+        pair = (name, net.panel(name).lands_on or name)
+        for near, far in (pair, pair[::-1]):
+            if near in reached and far not in reached:
+                return near, far
+    return None
+
+
+def glued_apart(net: Net, carrier: str, carried: str) -> float:
+    """How many layers farther out a panel lies than the one on which it is glued, or which is glued
+    on it."""
+    tab = net.panel(carried)
+    if tab.lands_on == carrier:
+        return -1.0 if tab.under else 1.0
+    return 1.0 if net.panel(carrier).under else -1.0
+
+
+def _glued(net: Net, poses: Mapping[str, Pose], carrier: str, carried: str) -> Pose:
+    out = net.caliper * glued_apart(net, carrier, carried)
+    return poses[carrier].after(Pose(origin=(0.0, 0.0, out)))
+
+
+def poses_along(net: Net, tree: Sequence[Branch], fraction: float, root: Pose) -> dict[str, Pose]:
     """The pose of each panel, carried along the tree from the root's, at a fraction of the fold."""
     poses = {net.root.name: root}
     for carrier, carried, hinge in tree:
+        if hinge is None:
+            poses[carried] = _glued(net, poses, carrier, carried)
+            continue
         poses[carried] = turned_over(
             poses[carrier], hinge, carrier, fraction * hinge.fold_deg, fraction * hinge.eased
         )

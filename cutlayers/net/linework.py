@@ -34,6 +34,7 @@ from cutlayers.net.edges import COINCIDENT
 from cutlayers.net.features import Work
 from cutlayers.net.model import Hinge, Net, Panel, Role
 from cutlayers.net.overlaps import fraction_on, overlap_error, refuse_overlaps
+from cutlayers.net.parts import parts
 from cutlayers.telling.findings import Subject
 
 Linework = tuple[Stroke, ...]
@@ -47,8 +48,12 @@ def linework(net: Net) -> Linework:
     openings, and none passes a point twice; folds and slits are chained as far as they run on
     straight and alike, slits also round a corner where there is no other way.
 
-    Raises NetError where panels overlap or an outline crosses itself.
+    Raises NetError where panels of one part overlap or an outline crosses itself.
     """
+    return tuple(stroke for part in parts(net) for stroke in _of_part(part))
+
+
+def _of_part(net: Net) -> Linework:
     nodes = Nodes(COINCIDENT)
     borders = [(panel.name, segment) for panel in net.panels for segment in panel.outline.segments]
     ends = [(nodes.find(segment.start), nodes.find(segment.end)) for _, segment in borders]

@@ -28,10 +28,11 @@ import numpy as np
 
 from cutlayers.frozen import frozen
 from cutlayers.net.edges import COINCIDENT
-from cutlayers.net.folding import folding_order, poses_along
+from cutlayers.net.folding import folding_order, glued_apart, poses_along
 from cutlayers.net.folds_over import shares, strip_between
 from cutlayers.net.model import Hinge, Net
 from cutlayers.net.moved_creases import with_creases_moved, without_points, without_stubs
+from cutlayers.net.parts import in_order, parts
 from cutlayers.net.space import Pose, Vector, minus, turned_about
 from cutlayers.telling.errors import NetError
 
@@ -70,7 +71,9 @@ def in_card(
         for hinge, move in zip(moved.hinges, moves, strict=True)
     )
     moved = replace(moved, caliper=caliper, eased=eased, hinges=tuple(hinges))
-    return without_stubs(without_points(net, moved))
+    sheets = {sheet.root.name: sheet for sheet in parts(net)}
+    whole = [without_stubs(without_points(sheets[part.root.name], part)) for part in parts(moved)]
+    return in_order(moved, whole)
 
 
 @frozen
@@ -139,6 +142,11 @@ class _System:
             root: (np.zeros((3, columns)), np.zeros(3)),
         }
         for carrier, name, hinge in order:
+            if hinge is None:
+                by, fixed = carried[carrier]
+                out = self.caliper * glued_apart(self.net, carrier, name)
+                carried[name] = by, fixed + out * np.array(poses[carrier].normal)
+                continue
             carried[name] = self._over(carried[carrier], hinge, carrier, poses[carrier])
         rows: list[Array] = []
         wanted: list[float] = []

@@ -149,6 +149,9 @@ class Net:
 
     `caliper` is how far apart layers lie, in mm; of a net with 0 they share a plane. `eased` is by
     how much two panels folded right over lie farther apart than the strip between them is wide.
+
+    A net may be in several parts, drawn as they lie once they are glued together: `joints` are the
+    glue tabs that do so, each on a panel of another part (`parts.py`).
     """
 
     name: str
@@ -158,6 +161,7 @@ class Net:
     facets: Net | None = None
     caliper: float = 0.0
     eased: float = 0.0
+    joints: tuple[str, ...] = ()
 
     @staticmethod
     def start(

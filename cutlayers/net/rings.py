@@ -76,22 +76,24 @@ def settled(
     angles = dict(wanted)
     if not ties:
         return Settled(angles, 0.0)
-    chains = {finished.net.root.name: np.zeros(len(tree))}
-    for own, (carrier, carried, _) in zip(np.eye(len(tree)), tree, strict=True):
-        chains[carried] = chains[carrier] + own
+    turning = [(carrier, carried, hinge) for carrier, carried, hinge in tree if hinge is not None]
+    own = iter(np.eye(len(turning)))
+    chains = {finished.net.root.name: np.zeros(len(turning))}
+    for carrier, carried, hinge in tree:
+        chains[carried] = chains[carrier] + (0.0 if hinge is None else next(own))
     best, idle = Settled(angles, math.inf), 0
     for _ in range(ROUNDS):
-        gaps, slopes = _gaps(placed(finished, tree, angles), tree, chains, ties)
+        gaps, slopes = _gaps(placed(finished, tree, angles), turning, chains, ties)
         gap = float(np.sqrt((gaps * gaps).sum(axis=1).max()))
         idle = idle + 1 if gap > best.gap * (1 - NEARER) else 0
         if gap < best.gap:
             best = Settled(dict(angles), gap)
         if gap < CLOSED or idle == 2:
             break
-        slopes[:, [index for index, each in enumerate(tree) if each[2] in firm]] = 0.0
+        slopes[:, [index for index, each in enumerate(turning) if each[2] in firm]] = 0.0
         step = -np.linalg.pinv(slopes, rcond=FAINT) @ gaps.reshape(-1)
         step *= min(1.0, STEEPEST / max(float(np.abs(step).max()), STEEPEST))
-        for (_, _, hinge), radians in zip(tree, step, strict=True):
+        for (_, _, hinge), radians in zip(turning, step, strict=True):
             angles[hinge] += math.degrees(radians)
     return best
 

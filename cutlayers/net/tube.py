@@ -21,7 +21,7 @@ PARALLEL = 1e-3
 def tube_creases(net: Net) -> tuple[Hinge, ...]:
     """The creases round the first tube of a net, from its glue tab on; empty where it has none."""
     for panel in net.panels:
-        if panel.lands_on is None:
+        if panel.lands_on is None or panel.name in net.joints:
             continue
         for hinge in net.hinges_of([panel.name]):
             ring = _ring(net, hinge, panel.name, panel.lands_on)
@@ -38,6 +38,11 @@ def _ring(net: Net, first: Hinge, tab: str, goal: str) -> tuple[Hinge, ...]:
         if hinge.fold_deg * first.fold_deg > 0 and parallel(hinge, first):
             beside[hinge.first].append(hinge)
             beside[hinge.second].append(hinge)
+    joined: dict[str, list[str]] = defaultdict(list)
+    for name in net.joints:
+        onto = net.panel(name).lands_on or name
+        joined[name].append(onto)
+        joined[onto].append(name)
     ways: dict[str, tuple[Hinge, ...]] = {tab: (), _other(first, tab): (first,)}
     waiting = [_other(first, tab)] if beside[tab] else []
     while waiting:
@@ -48,6 +53,10 @@ def _ring(net: Net, first: Hinge, tab: str, goal: str) -> tuple[Hinge, ...]:
             other = _other(hinge, panel)
             if other not in ways:
                 ways[other] = (*ways[panel], hinge)
+                waiting.append(other)
+        for other in joined[panel]:
+            if other not in ways:
+                ways[other] = ways[panel]
                 waiting.append(other)
     return ()
 

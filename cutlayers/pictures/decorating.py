@@ -35,7 +35,7 @@ def decorations_of(
         paper = Decoration(ink, area, stocks[facing.stock].colour or PAPER)
         key = (facing.on.net, facing.on.panel)
         found[key] = (*found.get(key, ()), paper)
-    for blank in order.box.blanks:
+    for blank in order.box.wholes:
         if blank.net.facets is not None:
             found |= _on_facets(blank.net, blank.net.facets, found)
     return found

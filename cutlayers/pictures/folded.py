@@ -66,10 +66,10 @@ def usual_views(box: Box) -> tuple[View, ...]:
     closed."""
     half = [
         View(folded, f"{blank.name}, half folded")
-        for blank, folded in zip(box.blanks, box.half_folded, strict=True)
+        for blank, folded in zip(box.wholes, box.half_folded, strict=True)
         if blank.net.hinges
     ]
-    between = (View(box.apart, "apart"),) if len(box.blanks) > 1 else ()
+    between = (View(box.apart, "apart"),) if len(box.wholes) > 1 else ()
     return (*half, *between, finished_view(box))
 
 
@@ -132,7 +132,7 @@ def _hidden(face: Face, toward: Vector, others: Sequence[Face]) -> bool:
 
 def finished_view(box: Box) -> View:
     """The box as it is to be."""
-    return View(box.assembly, "together" if len(box.blanks) > 1 else "folded")
+    return View(box.assembly, "together" if len(box.wholes) > 1 else "folded")
 
 
 @frozen

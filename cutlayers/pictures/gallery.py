@@ -89,12 +89,12 @@ def _views(box: Box) -> tuple[View, ...]:
     if not box.nets[0].hinges and len(box.blanks) == 1:
         return (replace(finished_view(box), caption=""),)
     views = usual_views(box)
-    return views[-2:] if len(box.blanks) > 1 else views
+    return views[-2:] if len(box.wholes) > 1 else views
 
 
 def blanks_scene(title: str, box: Box) -> Scene:
     """The blanks side by side, all at one scale, in a picture `HEIGHT` mm high."""
-    boxes = [net.bounds for net in box.nets]
+    boxes = [blank.net.bounds for blank in box.blanks]
     widths = [right - left for left, _, right, _ in boxes]
     tall = max(top - bottom for _, bottom, _, top in boxes)
     wide = sum(widths) + GAP * (len(boxes) - 1)

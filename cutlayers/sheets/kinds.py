@@ -16,6 +16,18 @@ from cutlayers.telling.errors import PlacementError
 from cutlayers.telling.refusals import Refusal
 from cutlayers.telling.written import shown
 
+Size = tuple[float, float]
+"""Width and height in mm."""
+
+
+class TooLargeError(PlacementError):
+    """A blank that an empty sheet cannot hold in any turn: the `size` of the `piece` in mm in its
+    best one, and the `room` there is."""
+
+    def __init__(self, refusal: Refusal, piece: Piece, size: Size, room: Size) -> None:
+        super().__init__(refusal)
+        self.piece, self.size, self.room = piece, size, room
+
 
 def likeness(piece: Piece) -> Hashable:
     """Equal for pieces that are alike in all that matters for placing."""
@@ -31,11 +43,11 @@ def kind_of(piece: Piece, base: Base) -> PieceKind:
     if laid_in([kind], 0, empty_space(base.room)) is None:
         regions = Regions([kind], base.room)
         if all(regions.empty_sheet(0, angle).is_empty for angle in angles):
-            raise PlacementError(_too_large(piece, kind, base))
+            raise _too_large(piece, kind, base)
     return kind
 
 
-def _too_large(piece: Piece, kind: PieceKind, base: Base) -> Refusal:
+def _too_large(piece: Piece, kind: PieceKind, base: Base) -> TooLargeError:
     """Why an empty sheet cannot hold a piece, in its best turn."""
     left, bottom, right, top = piece.bounds
     area = base.room.area
@@ -45,10 +57,8 @@ def _too_large(piece: Piece, kind: PieceKind, base: Base) -> Refusal:
         f"{piece.name} is {size[0]:.1f} × {size[1]:.1f} mm; a sheet of {shown(piece.stock.name)} "
         f"has {wide:.1f} × {high:.1f} mm within the machine's reach"
     )
-    over_wide, over_high = min(
-        (_excess(box, wide, high) for box in kind.boxes.values()),
-        key=sum,
-    )
+    best = min(kind.boxes.values(), key=lambda box: sum(_excess(box, wide, high)))
+    over_wide, over_high = _excess(best, wide, high)
     excess = [
         f"{over:.1f} mm too {word}"
         for over, word in ((over_wide, "wide"), (over_high, "high"))
@@ -63,7 +73,8 @@ def _too_large(piece: Piece, kind: PieceKind, base: Base) -> Refusal:
         reason = f"{lead}, but the register marks are in the way"
         advice = "use a larger sheet, or smaller marks or marks nearer to the edge in the profile"
     found = [round(each, 3) for each in size]
-    return Refusal(reason=reason, fault="value", found=found, advice=advice)
+    refusal = Refusal(reason=reason, fault="value", found=found, advice=advice)
+    return TooLargeError(refusal, piece, (best[2] - best[0], best[3] - best[1]), (wide, high))
 
 
 def _smaller(box: Bounds, wide: float, high: float) -> int:

@@ -78,7 +78,7 @@ def largest_on_sheet(
 
 def on_one_sheet(box: Box, stock: Stock, machine: Machine) -> bool:
     """Whether all nets of a box lie on one sheet of the stock."""
-    pieces = [Piece(blank.name, "box", blank, stock) for blank in box.blanks]
+    pieces = [Piece(blank.label, "box", blank, stock) for blank in box.blanks]
     try:
         return place_pieces(pieces, machine).count == 1
     except PlacementError:

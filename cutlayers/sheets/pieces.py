@@ -48,9 +48,10 @@ def _pieces(job: Job) -> Iterator[Piece]:
 
 def art_on(net: Net, art: tuple[Art, ...]) -> tuple[Art, ...]:
     """What of the art goes on a net, on its panels alone."""
+    own = {panel.name for panel in net.panels}
     found = []
     for each in art:
-        spots = tuple(spot for spot in each.spots if spot.net == net.name)
+        spots = tuple(spot for spot in each.spots if spot.net == net.name and spot.panel in own)
         if spots:
             found.append(replace(each, spots=spots))
     return tuple(found)

@@ -21,6 +21,7 @@ from cutlayers.job.order import Job, Order
 from cutlayers.net.faces import FACE_CHORD
 from cutlayers.net.folding import FoldedNet
 from cutlayers.net.model import Net, Panel
+from cutlayers.net.parts import parts as parts_of
 from cutlayers.net.space import Pose, Vector
 
 APART = 20.0
@@ -92,6 +93,9 @@ def _groups(job: Job, order: Order, fraction: float) -> Iterator[list[Part]]:
     together = []
     for name, blank in zip(order.blank_names, order.box.blanks, strict=True):
         folded = blank.folded(fraction)
+        if blank.part:
+            own = parts_of(folded.net)[blank.part - 1]
+            folded = replace(folded, net=own, relieved=blank.relieved if blank.relief else None)
         card = order.box.card.of(blank.name)
         over = _turned_over(blank.net) if fraction == 1.0 else frozenset()
         parts = [Part(name, folded, order.stock_of(blank.name), card.caliper, card.take_up, over)]
@@ -120,7 +124,8 @@ def _turned_over(net: Net) -> frozenset[str]:
 def _facings(job: Job, order: Order, host: Part) -> Iterator[Part]:
     """The pieces that are glued on the panels of a blank, outside face to inside face."""
     for facing in order.facings:
-        if facing.on.net != host.folded.net.name:
+        own = host.folded.net
+        if facing.on.net != own.name or facing.on.panel not in {each.name for each in own.panels}:
             continue
         (panel,) = facing.net.panels
         caliper = job.stocks[facing.stock].caliper

@@ -11,12 +11,13 @@ from cutlayers.construction.card import Card
 from cutlayers.construction.styles import style_named
 from cutlayers.geometry.paths import Path
 from cutlayers.lettering.fold_names import with_fold_names
-from cutlayers.lettering.inscriptions import Inscription, inscribed
+from cutlayers.lettering.inscriptions import Inscription
 from cutlayers.net import Feature, Net, Work
 from cutlayers.net.guides import with_glue_lines
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.words import sentence_of
 from tests.checks.boxes import square_lid, square_tray
+from tests.lettering.lettered import inscribed
 
 LARGE: dict[str, dict[str, float]] = {
     "tray": {"length": 120, "width": 90, "height": 40, "tab": 18},
@@ -49,7 +50,7 @@ def test_letters_under_a_lid_are_told() -> None:
     """Turned and pushed to the wall's rim, 2 mm from it, they lie under the lid's wall; pushed to
     its foot they are in sight."""
     rim, foot = (
-        Inscription("II", "base.front", height=5, turn_deg=90, align=end, margin=2)
+        Inscription("II", "base.front", height=5, turn=90, align=end, margin=2)
         for end in ("left", "right")
     )
     (finding,) = told(covered(), rim)

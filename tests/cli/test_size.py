@@ -219,6 +219,20 @@ def test_a_box_that_is_too_large_for_the_sheet_is_told(tmp_path: Path) -> None:
     assert "does not come out" not in size(*words, "--sheet", "1 x 1 m").output
 
 
+def test_a_lid_that_is_too_large_for_the_sheet_is_cut_in_parts(tmp_path: Path) -> None:
+    """Round a mug of 82 mm the lid is more than 344 mm long, and its half 184: the sheet has 304.8.
+    Whoever says how many parts gets those."""
+    mug = ("cylinder", "diameter=82 mm", "height=92 mm")
+    words = ("for-item", "gable-carton", *mug, "--sheet", "12x12 in")
+    result = size(*words, "--units", "in", "-o", tmp_path / "mug.toml")
+    kept = size(*words, "--units", "in", "--set", "lid_parts=1")
+
+    assert "with lid_parts = 2, since the lid in one is larger than the sheet" in result.output
+    assert "does not come out" not in result.output
+    assert "lid_parts = 2" in (tmp_path / "mug.toml").read_text()
+    assert "but it does not come out of such sheets: lid is 3" in kept.output
+
+
 def test_sixteenths_are_written_where_bare_numbers_are_inches(tmp_path: Path) -> None:
     """3 1/8 in is 79.375 mm, which in 0.3 mm card is no sixteenth before it is rounded up."""
     file = tmp_path / "tray.toml"

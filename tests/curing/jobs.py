@@ -15,9 +15,14 @@ from cutlayers.telling.lengths import Unit
 FILE = Path("boxes.toml")
 
 
+def cutter() -> Machine:
+    """The one of the sample profile."""
+    return read_profile(find_profile("drag-blade-305"))
+
+
 def large_machine() -> Machine:
     """One on which no box is too large to be laid."""
-    machine = read_profile(find_profile("drag-blade-305"))
+    machine = cutter()
     return replace(machine, bed=replace(machine.bed, width=5000.0, height=5000.0))
 
 

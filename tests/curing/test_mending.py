@@ -4,8 +4,12 @@ from __future__ import annotations
 
 import tomllib
 
+import pytest
+
 from cutlayers.curing import mended
-from tests.curing.jobs import FILE, large_machine, telescope
+from cutlayers.making.make import lay_out
+from cutlayers.telling.errors import PlacementError
+from tests.curing.jobs import FILE, cutter, large_machine, source, telescope
 
 LIMITS = "[limits]\ntab_depth = 6  # I glue with a stick\n"
 
@@ -77,3 +81,71 @@ def test_the_difference_names_the_lines() -> None:
         "-clearance = 0.2",
         "+clearance = 0.5",
     ]
+
+
+def mug(caliper: float, size: float) -> str:
+    return f"""\
+title = "Mugs"
+units = "mm"
+
+[stock.kraft]
+caliper = {caliper}
+grain = "unknown"
+sheet = "12x12 in"
+
+[[piece]]
+name = "mug"
+stock = "kraft"
+style = "gable-carton"
+size = {{ length = {size}, width = {size}, height = 95 }}
+"""
+
+
+def test_a_lid_larger_than_the_sheet_is_cut_in_two_parts() -> None:
+    """86.6 mm by 86.9, twice, and a tab of 12 mm are 359 mm, of which the sheet takes 294; half of
+    it and a tab are 185.6."""
+    text = mug(0.3, 85)
+
+    result = mended(text, FILE, cutter())
+
+    (step,) = result.steps
+    assert step.finding.code == "blank-too-large"
+    wide, _ = step.finding.measured
+    assert wide.value == pytest.approx(2 * (86.6 + 86.9) + 12 + 0.15 + 1.2, abs=0.3)
+    assert result.after == f"{text}\n[piece.options]\nlid_parts = 2\n"
+
+
+def test_whoever_lays_out_such_a_lid_is_told_of_the_parts() -> None:
+    with pytest.raises(PlacementError) as caught:
+        lay_out(source(mug(0.3, 85)).job(), cutter(), quick=True)
+
+    assert "or cut it in parts: [[piece]] 1, options.lid_parts → 2" in str(caught.value)
+
+
+def test_a_lid_that_is_too_large_in_parts_as_well_is_refused() -> None:
+    """Each part is 144.6 + 144.9 + 12 mm: more than the sheet."""
+    with pytest.raises(PlacementError, match=r"mug: (base|lid)"):
+        mended(mug(0.3, 143), FILE, cutter())
+
+
+def test_letters_on_their_head_are_turned_upright() -> None:
+    """Not those on their side, which may be meant."""
+    text = telescope("").replace("[piece.options]\n\n", "")
+    text += """
+[[piece.lettering]]
+panel = "base.front"
+text = "SOAP"
+height = 3
+turn = 0      # as on the flat card
+
+[[piece.lettering]]
+panel = "base.left"
+text = "OB"
+height = 3
+turn = 180
+"""
+
+    result = mended(text, FILE, large_machine())
+
+    assert [step.finding.code for step in result.steps] == ["lettering-upside-down"]
+    assert result.after == text.replace("turn = 0      #", 'turn = "upright"      #')

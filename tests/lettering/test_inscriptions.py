@@ -12,11 +12,12 @@ from cutlayers.construction.card import Card
 from cutlayers.construction.styles import style_named
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Bounds, union_bounds
-from cutlayers.lettering.inscriptions import Inscription, inscribed
+from cutlayers.lettering.inscriptions import Inscription, Turn
 from cutlayers.lettering.single_stroke import letter
 from cutlayers.net import Feature, Net, Role, Work
 from cutlayers.net.shapes import polygon, rectangle
 from cutlayers.telling.errors import StyleError
+from tests.lettering.lettered import inscribed
 from tests.lettering.test_outlines import build as build_font
 
 
@@ -65,10 +66,10 @@ def test_text_goes_to_the_side_it_is_sent_to(align: Literal["left", "right"], si
 
 
 @pytest.mark.parametrize("turn", [90, 270])
-def test_turned_text_stands_on_its_side(turn: int) -> None:
+def test_turned_text_stands_on_its_side(turn: Turn) -> None:
     """A wide text in a tall panel, turned, is larger than upright."""
     upright = box(inscribed(card(20, 90), Inscription("SOAP", "front")))
-    turned = box(inscribed(card(20, 90), Inscription("SOAP", "front", turn_deg=turn)))
+    turned = box(inscribed(card(20, 90), Inscription("SOAP", "front", turn=turn)))
 
     assert turned[3] - turned[1] > upright[2] - upright[0]
     assert turned[2] - turned[0] == pytest.approx(14.0, abs=1e-6)

@@ -123,7 +123,7 @@ def test_rows_of_one_size_share_their_box(tmp_path: Path, monkeypatch: pytest.Mo
     style = replace(tray.STYLE, build=building)
     monkeypatch.setattr(tray, "STYLE", style)
     folds = counted(
-        monkeypatch, cutlayers.net.folding.fold, lambda net, fraction=1.0: (net, fraction < 1.0)
+        monkeypatch, cutlayers.net.folding.fold, lambda net, fraction=1.0, *_: (net, fraction < 1.0)
     )
     lines = counted(monkeypatch, cutlayers.net.linework, lambda net: net)
     checks = counted(monkeypatch, cutlayers.checks.check_box, lambda box, **_: box.nets)

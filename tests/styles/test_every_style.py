@@ -30,6 +30,7 @@ from cutlayers.job.dimensions import read_dimensions
 from cutlayers.job.limits import Limits
 from cutlayers.net import Net, Role, Work, linework
 from cutlayers.net.folding import fold
+from cutlayers.net.parts import parts
 from cutlayers.reading.declared import Flag, Whole, Word
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.refusals import Span
@@ -206,8 +207,14 @@ def _prove_folding(box: RandomBox) -> None:
 
 
 def _prove_net(net: Net) -> None:
-    """The net hangs together, does not lie on itself, and has each of its lines once."""
+    """The net hangs together, does not lie on itself, and has each of its lines once; so has each
+    part of one that is glued together of several."""
     _prove_hinged(net)
+    for part in parts(net):
+        _prove_part(part)
+
+
+def _prove_part(net: Net) -> None:
     _prove_unlapped(net)
     prove(net, linework(net))
     # Holes and slits inside panels are no borders; without them the borders alone are right too.
@@ -245,6 +252,9 @@ def _prove_hinged(net: Net) -> None:
         for hinge in net.hinges:
             if reached & {hinge.first, hinge.second}:
                 reached |= {hinge.first, hinge.second}
+        for tab in map(net.panel, net.joints):
+            if tab.lands_on is not None and reached & {tab.name, tab.lands_on}:
+                reached |= {tab.name, tab.lands_on}
     assert reached == {panel.name for panel in net.panels}
     for panel in net.panels:
         assert (panel.role is Role.GLUE_TAB) == (panel.lands_on is not None)

@@ -11,16 +11,20 @@ import math
 
 import pytest
 
+from cutlayers.box import build
+from cutlayers.box.steps import Action
 from cutlayers.checks.punching import check_punching
 from cutlayers.construction.card import Card
 from cutlayers.construction.styles import style_named
 from cutlayers.job.limits import Limits
 from cutlayers.net import Net
 from cutlayers.net.folding import FoldedNet, fold
+from cutlayers.net.parts import parts
 from cutlayers.telling.errors import StyleError
 from tests.net.standing import standing
 
 CALIPERS = (0.2, 0.3, 0.5, 1.0, 1.5, 2.0, 3.0)
+ENDS = ("front", "back")
 RIDGE = ("front ridge", "left front strip", "left back strip", "ridge tab", "back ridge")
 
 in_any_card = pytest.mark.parametrize("caliper", CALIPERS)
@@ -109,3 +113,77 @@ def test_what_the_layers_of_3_mm_board_leave_nothing_of_is_refused(
     with pytest.raises(StyleError) as refused:
         nets(3.0, **options)
     assert refused.value.field == field
+
+
+def in_two(caliper: float, **options: float) -> FoldedNet:
+    return lid(caliper, lid_parts=2, **options)
+
+
+def test_in_two_parts_a_lid_of_sheets_is_the_same_lid() -> None:
+    """Without thickness a joint takes no room: every panel lies where that of the lid in one part
+    does."""
+    one, two = lid(0.0), in_two(0.0)
+
+    for panel in one.net.panels:
+        for corner in panel.outline.vertices:
+            assert two.place(panel.name, corner) == pytest.approx(one.place(panel.name, corner))
+
+
+@in_any_card
+def test_each_part_is_half_of_the_strip_and_a_tab(caliper: float) -> None:
+    """Score to score the lid is 80 + 2c + 1 mm long and 60 + 2c + 1 mm wide over its base: half a
+    caliper c on each side lies outside of the base's creases, and half inside of the lid's. The
+    seam's tab makes it a caliper wider. Each part has one wall of each, and a tab of 12 mm and the
+    caliper that folds right over take of it."""
+    length, width = 80 + 2 * caliper + 1, 60 + 3 * caliper + 1
+    halves = [part.bounds for part in parts(nets(caliper, lid_parts=2)[1])]
+
+    assert len(halves) == 2
+    for left, bottom, right, top in halves:
+        assert right - left == pytest.approx(length + width + 12 + caliper)
+        assert top - bottom == pytest.approx(halves[0][3] - halves[0][1])
+
+
+@in_any_card
+def test_in_two_parts_both_ends_have_their_five_layers(caliper: float) -> None:
+    """From the front: ridge, strips, the tab of the back; or ridge, the joint's tab, strips."""
+    folded = in_two(caliper)
+    front = folded.pose("front ridge")
+    joint = ("front ridge", "front ridge tab", "right front strip", "right back strip")
+    for names in (RIDGE, (*joint, "back ridge")):
+        depths = [
+            front.flat(folded.place(name, folded.net.panel(name).outline.start))[2]
+            for name in names
+        ]
+        assert depths == pytest.approx([-caliper * layer for layer in range(5)], abs=1e-9)
+    assert folded.closure_error < 1e-6
+
+
+@in_any_card
+def test_in_two_parts_the_walls_stand_a_tab_farther_apart(caliper: float) -> None:
+    """Front and back each have a tab inside: two calipers more than the base, its clearance and the
+    creases take; so there is as much room before the base as behind it."""
+    folded = in_two(caliper)
+    front, back = (folded.place(name, folded.net.panel(name).outline.start) for name in ENDS)
+
+    assert back[1] - front[1] == pytest.approx(60 + 2 * caliper + 1 + 2 * caliper)
+    assert back[1] == pytest.approx(-front[1])
+
+
+def test_a_lid_in_two_parts_is_joined_flat_before_all_else_is_glued() -> None:
+    """And it goes together without bending anything, as the one in one part does."""
+    style = style_named("gable-carton")
+    box = build(style, style.dimensions(lid_parts=2), Card(0.3))
+    own = [step for step in box.steps() if step.net == "lid"]
+
+    assert [step.action for step in own] == [
+        Action.FOLD,
+        Action.JOIN_PARTS,
+        Action.SEAM,
+        Action.JOIN_OVER,
+        Action.GUSSETS,
+        Action.RIDGES,
+    ]
+    assert own[1].panels == ("front wall tab", "front roof tab", "front ridge tab")
+    assert own[1].targets == ("front", "front roof", "front ridge")
+    assert not any(way.bends for way in box.ways)

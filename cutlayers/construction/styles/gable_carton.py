@@ -82,6 +82,7 @@ class GableCarton:
         default=1.0,
         maximum=10,
     )
+    lid_parts: int = options.parts("lid")
     punch: float = option(
         "diameter of the closure holes through the ridge; 0 for none", default=0, maximum=40
     )
@@ -102,19 +103,29 @@ def build(dims: GableCarton, card: Card) -> tuple[Net, ...]:
     width = of_base.panel("size.width", dims.width, 2)
     height = of_base.panel("size.height", dims.height, 1)
     grow = 2 * (of_base.bulk + of_lid.take_up) + dims.clearance
-    # The seam's tab lies between the back walls.
+    # The seam's tab lies between the back walls; for that of a second part between the front walls
+    # the lid is a layer wider by itself.
     wide = width + grow + of_lid.step
     roof = 0.75 * wide if dims.roof is None else dims.roof
     lid = GableLid(
-        length + grow, wide, dims.wall, roof, dims.ridge, dims.tab, of_lid.step, of_lid.eased
+        length + grow,
+        wide,
+        dims.wall,
+        roof,
+        dims.ridge,
+        dims.tab,
+        of_lid.step,
+        dims.lid_parts,
+        of_lid.eased,
     )
     _refuse(dims, lid, width, height, of_base)
     base = tray_net("base", length, width, height, dims.tab, step=of_base.step)
     net = gable_lid(lid)
     # It rests on the base where the gussets fold in, and so is the lowest fold of its walls.
     lowest = min(net.panel(wall).outline.bounds[3] for wall in ("front", "left", "right", "back"))
-    # There is as much room before the base as behind it, where the seam's tab lies.
-    stand = Stand("front", lift=height + of_lid.take_up - lowest, at=(0.0, of_lid.step / 2))
+    # There is as much room before the base as behind it, where a seam's tab lies.
+    back = of_lid.step / 2 if dims.lid_parts == 1 else 0.0
+    stand = Stand("front", lift=height + of_lid.take_up - lowest, at=(0.0, back))
     return base, replace(_with_holes(net, dims, lid), stand=stand)
 
 
@@ -284,4 +295,5 @@ STYLE = Style(
     dimensions=GableCarton,
     build=build,
     volume=volume,
+    parts=(("lid", "lid_parts"),),
 )

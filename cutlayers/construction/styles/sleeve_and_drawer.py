@@ -5,8 +5,8 @@ goes round the drawer, so its creases stand farther apart across by what the dra
 outside of theirs and the sleeve's inside, and by the clearance; in height, where the drawer has
 only one fold and stands on the sleeve's seam tab, by that tab, what the creases of bottom and top
 take up, what the drawer's floor has outside, and the clearance. The sleeve is as long as the drawer
-outside.
-Glued, the sleeve goes flat.
+outside. In two parts the sleeve has a tab inside its front and one inside its back instead, and is
+as much deeper. Glued, it goes flat.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ from cutlayers.construction.trays import (
     refuse_tab_on_wall,
     tray_net,
 )
-from cutlayers.construction.tubes import tube, with_seam
+from cutlayers.construction.tubes import in_two_parts, tube, with_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
 from cutlayers.net.shapes import rectangle
@@ -45,6 +45,7 @@ class SleeveAndDrawer:
     thumb: float | None = options.thumb("diameter of the thumb cuts at the sleeve's right end")
     tab: float = options.tab()
     clearance: float = options.clearance()
+    sleeve_parts: int = options.parts("sleeve")
     window: str = options.window(("top", "front", "bottom"))
     window_width: float | None = options.window_width(36)
     window_height: float | None = options.window_height(52)
@@ -66,9 +67,12 @@ def build(dims: SleeveAndDrawer, card: Card) -> tuple[Net, ...]:
     refuse_tab_on_wall(dims.tab, height, dims.height, 1, of_drawer)
     between = of_drawer.bulk + of_sleeve.take_up
     drawer = tray_net("drawer", length, width, height, dims.tab, step=of_drawer.step)
-    drawer = replace(drawer, stand=Stand("front", up=(0.0, -1.0), lift=between + of_sleeve.step))
-    across = width + 2 * between + dims.clearance
-    tall = height + between + of_sleeve.take_up + of_sleeve.step + dims.clearance
+    # In one part the drawer stands on the seam's tab; of two the tabs lie before and behind it.
+    in_two = dims.sleeve_parts == 2
+    under, beside = (0.0, 2 * of_sleeve.step) if in_two else (of_sleeve.step, 0.0)
+    drawer = replace(drawer, stand=Stand("front", up=(0.0, -1.0), lift=between + under))
+    across = width + 2 * between + beside + dims.clearance
+    tall = height + between + of_sleeve.take_up + under + dims.clearance
     long = length + 2 * of_drawer.bulk
     widest = min(long, across) / 2
     thumb = min(THUMB, widest) if dims.thumb is None else dims.thumb
@@ -91,8 +95,15 @@ def build(dims: SleeveAndDrawer, card: Card) -> tuple[Net, ...]:
         "back": rectangle(tall, long),
     }
     roles = {"bottom": Role.BASE, "top": Role.LID}
+    if in_two:
+        # No end of a wall is seen from the front: that of the front looks down, the back's up.
+        walls = {name: walls[name] for name in ("back", "bottom", "front", "top")}
     sleeve = tube("sleeve", walls, "front", step=of_sleeve.step, roles=roles)
-    sleeve = with_seam(sleeve, seam, behind="bottom")
+    if in_two:
+        sleeve = in_two_parts(sleeve, seam, on="bottom", behind="front")
+        sleeve = with_seam(sleeve, seam, on="top", behind="back")
+    else:
+        sleeve = with_seam(sleeve, seam, behind="bottom")
     sleeve = with_window(
         sleeve,
         dims.window,
@@ -121,4 +132,5 @@ STYLE = Style(
     build=build,
     like="FEFCO-ESBO family 05 (slide-type boxes)",
     volume=volume,
+    parts=(("sleeve", "sleeve_parts"),),
 )

@@ -304,6 +304,13 @@ def _drawn_under_panel(finding: Finding, say: Say) -> Sentence:
     )
 
 
+def _lettering_upside_down(finding: Finding, say: Say) -> Sentence:
+    return Sentence(
+        "its lettering stands on its head in the finished box",
+        cure='turn = "upright" turns it so that it reads upright',
+    )
+
+
 def _drawn_across_crease(finding: Finding, say: Say) -> Sentence:
     reach = say.length(finding.measured[0])
     if finding.detail("what") == "guides":
@@ -386,6 +393,7 @@ SENTENCES: dict[str, Telling] = {
     "lock-tight": _lock_tight,
     "bridge-thin": _bridge_thin,
     "drawn-under-panel": _drawn_under_panel,
+    "lettering-upside-down": _lettering_upside_down,
     "drawn-across-crease": _drawn_across_crease,
     "card-too-thick": _card_too_thick,
     "card-too-thick-to-press": _card_too_thick_to_press,

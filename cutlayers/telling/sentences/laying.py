@@ -163,7 +163,18 @@ def _rows_alike(finding: Finding, say: Say) -> Sentence:
     )
 
 
+def _blank_too_large(finding: Finding, say: Say) -> Sentence:
+    room = finding.allowed.most if finding.allowed else ()
+    size, room_said = (" × ".join(map(say.length, each)) for each in (finding.measured, room))
+    return Sentence(
+        f"the blank is {size}",
+        f"a sheet has {room_said} within the machine's reach",
+        "use a larger sheet, or make the box smaller",
+    )
+
+
 SENTENCES: dict[str, Telling] = {
+    "blank-too-large": _blank_too_large,
     "art-as-pixels": _art_as_pixels,
     "art-first-frame": _art_first_frame,
     "art-without-room": _art_without_room,

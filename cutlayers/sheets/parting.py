@@ -1,0 +1,50 @@
+"""Blanks that no sheet holds, cut in more parts where their style can do so.
+
+Some styles have an option that says in how many parts a net is cut, to be glued together first. No
+style knows the sheet; here the next numbers are tried, and the first is told whose parts all lie on
+a sheet each.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any, cast
+
+from cutlayers.box import Box, Origin, build
+from cutlayers.frozen import frozen
+from cutlayers.job.order import SheetRules
+from cutlayers.profile.machine import Machine
+from cutlayers.sheets.kinds import TooLargeError
+from cutlayers.sheets.placing import place_pieces
+from cutlayers.telling.errors import PlacementError, StyleError
+
+
+@frozen
+class InParts:
+    """An option of a style, how many parts it is to say, and the box that comes of it."""
+
+    option: str
+    count: int
+    box: Box
+
+
+def in_parts(
+    error: TooLargeError, origin: Origin | None, machine: Machine, rules: SheetRules
+) -> InParts | None:
+    """The fewest parts in which the blank that was too large lies on sheets; None where its style
+    cannot cut it in more, or none will do. `origin` is what the blank's box was made from."""
+    option = origin and dict(origin.style.parts).get(error.piece.blank.name)
+    if origin is None or not option:
+        return None
+    dims = cast(Any, origin.dims)
+    most = int(origin.style.table[option][0].most)
+    for count in range(getattr(dims, option) + 1, most + 1):
+        try:
+            box = build(origin.style, replace(dims, **{option: count}), origin.card)
+            parts = box.blank(error.piece.blank.name).parts
+            pieces = [replace(error.piece, name=part.label, blank=part, art=()) for part in parts]
+            place_pieces(pieces, machine, rules, rough=True)
+        except (StyleError, PlacementError):
+            continue
+        return InParts(option, count, box)
+    return None
