@@ -2,8 +2,8 @@
 
 Python writes and compiles six methods for every frozen dataclass; a command that loads two hundred
 of them spent more time on that than on its job. Here `__init__` alone is compiled for each class,
-and all share the rest. To `dataclasses.replace`, `fields` and `asdict`, to type checkers and to
-pickle a value is a dataclass like any other.
+when its first value is made, and all share the rest. To `dataclasses.replace`, `fields` and
+`asdict`, to type checkers and to pickle a value is a dataclass like any other.
 """
 
 from __future__ import annotations
@@ -41,9 +41,12 @@ def frozen(cls: Any = None, *, kw_only: bool = False, slots: bool = True) -> Any
         )
         cls: type = declare(declared)
         fields = dataclasses.fields(cls)
+        _check_order(cls, fields)
         own = {
-            "__init__": _init(cls, fields),
+            "__init__": _init_when_used(cls, fields),
+            "__signature__": _Signature(),
             **_comparing([field.name for field in fields if field.compare]),
+            "_fields": tuple(field.name for field in fields),
             "_shown": tuple(field.name for field in fields if field.repr),
         }
         for name, method in {**_SHARED, **own}.items():
@@ -52,6 +55,39 @@ def frozen(cls: Any = None, *, kw_only: bool = False, slots: bool = True) -> Any
         return cls
 
     return made if cls is None else made(cls)
+
+
+def _check_order(cls: type, fields: tuple[dataclasses.Field[Any], ...]) -> None:
+    optional = False
+    for field in fields:
+        if not field.init or field.kw_only:
+            continue
+        given = field.default is field.default_factory is dataclasses.MISSING
+        if given and optional:
+            raise SyntaxError(f"{cls.__qualname__}.{field.name} without a default follows one with")
+        optional = optional or not given
+
+
+def _init_when_used(cls: type, fields: tuple[dataclasses.Field[Any], ...]) -> Any:
+    """Stands for `__init__` until the first value is made: of many classes none ever is."""
+
+    def __init__(self: Any, *args: Any, **named: Any) -> None:  # noqa: N807
+        init = _init(cls, fields)
+        if vars(cls)["__init__"] is __init__:
+            cls.__init__ = init  # type: ignore[misc]
+        init(self, *args, **named)
+
+    return __init__
+
+
+class _Signature:
+    """The parameters of a class, for help and editors."""
+
+    def __get__(self, _: object, cls: type) -> Any:
+        from inspect import signature
+
+        of_init = signature(_init(cls, dataclasses.fields(cls)))
+        return of_init.replace(parameters=list(of_init.parameters.values())[1:])
 
 
 def _init(cls: type, fields: tuple[dataclasses.Field[Any], ...]) -> Any:
@@ -116,12 +152,12 @@ def _refuse(self: Any, name: str, *_: object) -> NoReturn:
 
 
 def _state(self: Any) -> list[Any]:
-    return [getattr(self, field.name) for field in dataclasses.fields(self)]
+    return [getattr(self, name) for name in self._fields]
 
 
 def _set_state(self: Any, state: list[Any]) -> None:
-    for field, content in zip(dataclasses.fields(self), state, strict=True):
-        object.__setattr__(self, field.name, content)
+    for name, content in zip(self._fields, state, strict=True):
+        object.__setattr__(self, name, content)
 
 
 _SHARED = {

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import dataclasses
+import inspect
 import pickle
 from collections.abc import Callable
 from dataclasses import field
@@ -220,3 +221,13 @@ def test_a_field_with_a_default_comes_after_those_without() -> None:
         class Wrong:
             first: int = 1
             second: int  # type: ignore[misc]
+
+
+def test_help_and_editors_are_told_the_parameters_before_any_value_is_made() -> None:
+    @frozen
+    class Sheet:
+        width: float
+        name: str = "card"
+
+    assert list(inspect.signature(Sheet).parameters) == ["width", "name"]
+    assert inspect.signature(Sheet).parameters["name"].default == "card"

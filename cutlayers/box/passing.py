@@ -52,7 +52,7 @@ Pairs = NDArray[np.bool_]
 Creases = tuple[tuple[Segment, int], ...]
 """Creases of a panel whose zones are left out, each with how many calipers broad."""
 
-NOWHERE: Mapping[str, Segment] = {}
+NOWHERE: Mapping[str, tuple[Segment, ...]] = {}
 
 
 @frozen(slots=False)
@@ -126,7 +126,7 @@ class Parts:
         return pairs & _overlapping(half.boxes, far[:, None])
 
     def deepest(
-        self, pairs: Pairs, lying: Lying, rims: Mapping[str, Segment] = NOWHERE
+        self, pairs: Pairs, lying: Lying, rims: Mapping[str, tuple[Segment, ...]] = NOWHERE
     ) -> tuple[float, tuple[str, str] | None]:
         """The deepest that panels to be looked at go through each other, and the two. `rims` are
         lines on panels that are folded flat about them, whose zones are as broad as any."""
@@ -136,7 +136,7 @@ class Parts:
             zones = self._zones(one, other, lying.angles)
             ones, others = (
                 self._slab(
-                    name, zones + (((rims[name], BROADEST),) if name in rims else ()), lying.poses
+                    name, zones + tuple((rim, BROADEST) for rim in rims.get(name, ())), lying.poses
                 )
                 for name in (one, other)
             )

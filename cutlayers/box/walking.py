@@ -151,17 +151,19 @@ class _Walker:
         """A net, as it stands, that slides as one body past others as these stand."""
         way = Way(step, tuple(panel.name for panel in self._blank.panels), 0, slid=slide.far)
         back = (-slide.way[0], -slide.way[1], -slide.way[2])
-        for name, slab in self._standing.items():
+        beside = [
+            (each._label(name), allowed(min(self._caliper, each._caliper)), slab)
+            for each in still
+            for name, slab in each._standing().items()
+        ]
+        for name, slab in self._standing().items():
             moving = [slid(part, back, slide.far) for part in slab]
-            for other in still:
-                for beside, plates in other._standing.items():
-                    depth = deepest(moving, plates)
-                    if depth > max(allowed(min(self._caliper, other._caliper)), way.depth):
-                        between = (self._label(name), other._label(beside))
-                        way = replace(way, depth=depth, between=between)
+            for other, least, plates in beside:
+                depth = deepest(moving, plates)
+                if depth > max(least, way.depth):
+                    way = replace(way, depth=depth, between=(self._label(name), other))
         return way
 
-    @property
     def _standing(self) -> dict[str, tuple[Plate, ...]]:
         return self._parts.whole(self._parts.lying(self._angles))
 
@@ -173,7 +175,6 @@ class _Walker:
         slow = _leading(move)
         held_on = {closure.first for closure in move.swing}
         carried = any(len(closure.panels) > 1 for closure in move.swing)
-        all_pairs = self._parts.moving([closure.panels for closure in move.swing])
 
         @cache
         def look(turn: int, held: float = 0.0) -> Lying:
@@ -187,8 +188,15 @@ class _Walker:
                 angles[each.hinge] = angle
             return self._parts.lying(angles)
 
-        rims = self._rims(move, look(0)) if move.pressed else {}
         last = way.turns - move.pressed
+        groups = [closure.panels for closure in move.swing]
+        if len(groups) == 1:
+            # With what hangs on them and is not folded yet.
+            start, end = look(0).poses, look(last).poses
+            groups = [tuple(name for name, pose in start.items() if end[name] != pose)]
+        moved = {name for group in groups for name in group}
+        all_pairs = self._parts.moving(groups)
+        rims = self._rims(slow, groups[0], look(0)) if move.pressed else {}
         for turn, pairs in self._looks(look, all_pairs, 0, last):
             best: tuple[float, tuple[str, str] | None, float] | None = None
             for held in HELD_DEG if turn < way.turns and carried else (0.0,):
@@ -200,20 +208,22 @@ class _Walker:
                     break
             assert best is not None
             depth, between, held = best
-            if between is not None and between[0] not in way.panels:
+            if between is not None and between[0] not in moved:
                 between = between[::-1]
             way = self._deeper(replace(way, held_deg=max(way.held_deg, abs(held))), depth, between)
         return way
 
-    def _rims(self, move: Move, flat: Lying) -> dict[str, Segment]:
-        """The crease that each panel swings about, beyond its ends too, as it lies on the panel."""
-        found = {}
-        for closure in move.swing:
-            edge, carrier = closure.hinge.edge, flat.poses[closure.hinge.first]
-            ends = [carrier.place(edge.point_at(share)) for share in (-BEYOND, 1 + BEYOND)]
-            for name in closure.panels:
+    def _rims(
+        self, hinges: Sequence[Hinge], names: Sequence[str], flat: Lying
+    ) -> dict[str, tuple[Segment, ...]]:
+        """The creases that panels turn about, beyond their ends too, as they lie on each panel."""
+        found: dict[str, tuple[Segment, ...]] = dict.fromkeys(names, ())
+        for hinge in hinges:
+            carrier = flat.poses[hinge.first]
+            ends = [carrier.place(hinge.edge.point_at(at)) for at in (-BEYOND, 1 + BEYOND)]
+            for name in names:
                 (x0, y0, _), (x1, y1, _) = (flat.poses[name].flat(end) for end in ends)
-                found[name] = Segment((x0, y0), (x1, y1))
+                found[name] += (Segment((x0, y0), (x1, y1)),)
         return found
 
     def _round(self, way: Way, move: Move, first: int) -> Way:

@@ -22,6 +22,7 @@ COMMANDS = {
     "keys": "Explain the tables and keys of job and profile files, each with an example.",
     "make": "Make the files of a job for your machine.",
     "new": "Start a job: a commented file for STYLE with every size and option in it.",
+    "open": "See the box while you change it, on a page in your browser.",
     "profile": "Machine profiles: what your machine can reach, its tools and settings.",
     "size": "Find the size of a box: for a thing, from a sheet, or like another box.",
     "styles": "List the box styles, or one style's sizes and options with their limits.",
@@ -64,6 +65,7 @@ def main() -> None:
 
     \b
     A first box, start to finish:
+      cutlayers open                            all of it on a page in your browser, or:
       cutlayers styles                          what can be made
       cutlayers new gable-carton -o favours.toml   a job file to edit
       cutlayers check favours.toml              will it work, and on how many sheets?

@@ -9,7 +9,6 @@ import click
 
 from cutlayers.cli.ending import RefusedUsage
 from cutlayers.cli.options import (
-    files_read,
     job_argument,
     json_option,
     overwrite_option,
@@ -113,6 +112,7 @@ def align(
     0.7 %, or a distortion beyond 0.3 %, is taken for a mark that was misread, unless you say
     --anyway. Beside each figure stands how far cuts and scores would lie off if it were wrong.
     """
+    from cutlayers import files_read
     from cutlayers.align.correct import corrected_sheet, work_of
     from cutlayers.align.match import align as align_marks
     from cutlayers.making.files import machine_files

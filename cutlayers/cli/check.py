@@ -13,7 +13,6 @@ from cutlayers.cli.options import (
     echo_json,
     job_argument,
     json_option,
-    machine_for,
     profile_option,
 )
 from cutlayers.cli.progress import LateBar, laying_bar
@@ -122,6 +121,7 @@ def _mend(job_file: Path, profile_name: str | None, *, ask: bool, quietly: bool)
 
 def _read(job_file: Path, profile_name: str | None) -> tuple[Source, Job, Machine]:
     """The job as its file has it, and the machine. Raises JobError and ProfileError."""
+    from cutlayers import machine_for
     from cutlayers.curing import Source
     from cutlayers.reading.toml_file import read_toml
     from cutlayers.telling.errors import JobError

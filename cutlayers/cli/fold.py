@@ -11,7 +11,6 @@ import click
 from cutlayers.cli.ending import RefusedUsage
 from cutlayers.cli.options import (
     job_argument,
-    job_files,
     json_option,
     overwrite_option,
     print_json,
@@ -75,6 +74,7 @@ def fold(
     gape, since real card bends on the way. Creases take up of the card what the profile that the
     job names, or your default one, has measured; without a profile half.
     """
+    from cutlayers.making.inputs import job_files
     from cutlayers.solids.model import model_of
     from cutlayers.solids.writers import FORMATS
     from cutlayers.telling.refusals import Refusal, Span

@@ -8,9 +8,7 @@ from typing import TYPE_CHECKING, Literal
 import click
 
 from cutlayers.cli.options import (
-    files_read,
     job_argument,
-    job_files,
     overwrite_option,
     profile_option,
     read_boxes,
@@ -63,7 +61,7 @@ def guide(
     ruler and a scoring board, with drawings of every blank. What a profile knows of the card's
     creases counts then too.
     """
-    from cutlayers import lay_out, plan, report_of
+    from cutlayers import files_read, lay_out, plan, report_of
     from cutlayers.guide.ruler import RULERS
     from cutlayers.guide.sheet import job_sheet
     from cutlayers.writing.sets import Leave, write_set
@@ -90,7 +88,8 @@ def _by_hand(job_file: Path, profile_name: str | None) -> tuple[Job, tuple[Path,
     """The job with what was measured of its card, where there is a profile that knows it, and the
     files that were read. A profile that only the job names need not be there. Raises JobError, and
     ProfileError for one that was asked for."""
-    from cutlayers import read_job
+    from cutlayers import files_read, read_job
+    from cutlayers.making.inputs import job_files
     from cutlayers.telling.errors import ProfileError
 
     try:

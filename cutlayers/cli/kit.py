@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from cutlayers.cli.options import echo_json, files_read, machine_for, print_json
+from cutlayers.cli.options import echo_json, print_json
 from cutlayers.cli.progress import LateBar
 
 if TYPE_CHECKING:
@@ -62,6 +62,7 @@ def make_kit(
     processes: int,
 ) -> None:
     """Make all sheets of a kit; a run that was interrupted goes on where it stopped."""
+    from cutlayers import files_read
     from cutlayers.kits.keeping import files_of, owner_of
     from cutlayers.kits.manifest import kit_text
     from cutlayers.kits.writing import write_kit
@@ -116,6 +117,7 @@ def _source(kit: object, job_file: Path) -> KitSource:
 
 
 def _checked(job_file: Path, profile_name: str | None) -> tuple[Kit, Machine, Sorter, Kinds]:
+    from cutlayers import machine_for
     from cutlayers.kits.checking import check_kit as check
     from cutlayers.kits.kinds import Kinds
     from cutlayers.kits.planning import Sorter

@@ -10,7 +10,6 @@ import click
 from cutlayers.cli.kit import make_kit, names_kit
 from cutlayers.cli.options import (
     echo_json,
-    files_read,
     job_argument,
     json_option,
     overwrite_option,
@@ -75,6 +74,7 @@ def make(
         # Loading takes a while: the other process does so at the same time.
         from cutlayers import (
             draw,
+            files_read,
             lay_out,
             plan,
             render,
@@ -86,6 +86,11 @@ def make(
         )
 
         job, machine = read_inputs(job_file, profile_name)
+        # Painting takes longest: the other process begins with it before it is known to be wanted.
+        with LateBar(len(job.orders), "folding up") as bar:
+            shown = show(job, machine, progress=bar.update)
+        for picture in shown.pictures.values():
+            ahead.picture(picture)
         with laying_bar(job) as bar:
             layout = lay_out(job, machine, progress=bar.update)
         if not (layout.works or anyway):
@@ -97,9 +102,6 @@ def make(
             click.echo("nothing was written: the job does not work as it stands", err=True)
             click.get_current_context().exit(1)
         with LateBar(2 * len(layout.sides), "making") as bar:
-            shown = show(job, machine)
-            for picture in shown.pictures.values():
-                ahead.picture(picture)
             drawn = draw(plan(layout, progress=bar.update), shown)
             files = render(drawn, ahead=ahead, progress=bar.update)
     write(files, folder, inputs=files_read(job_file, profile_name), overwrite=overwrite)

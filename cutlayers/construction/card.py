@@ -86,6 +86,18 @@ class Card:
         small to be made."""
         return self.caliper if self.caliper >= self.coarse else 0.0
 
+    @property
+    def inner_face(self) -> float:
+        """How far inside of its creases a panel's inner face lies in mm, as a clearance: 0 where no
+        steps between layers are made."""
+        return self.take_up if self.step else 0.0
+
+    @property
+    def inner_layer(self) -> float:
+        """How far inside of its creases what lies a layer inside of a panel ends, in mm, as a
+        clearance."""
+        return self.step + self.inner_face
+
     def score(self, length: float, folded_ends: int) -> float:
         """Panel length, score to score, for a length given in this measure.
 

@@ -33,6 +33,7 @@ class CartonDims:
     dust: float | None = options.dust(27)
     slit: float = options.slit()
     thumb: float | None = options.thumb()
+    clearance: float = options.flap_clearance()
     window: str = options.window()
     window_width: float | None = options.window_width(42)
     window_height: float | None = options.window_height(52)
@@ -57,10 +58,13 @@ def carton_body(dims: CartonDims, card: Card) -> CartonBody:
     length = card.panel("size.length", dims.length, 2)
     width = card.panel("size.width", dims.width, 2)
     height = card.panel("size.height", dims.height, 2)
-    refuse_opening(card, dims.length, dims.width, dims.height, dims.dust)
+    refuse_opening(
+        card, dims.length, dims.width, dims.height, clearance=dims.clearance, dust=dims.dust
+    )
     end = tucked_end(
         (length, width, height),
         card,
+        clearance=dims.clearance,
         tuck=dims.tuck,
         dust=dims.dust,
         slit=dims.slit,

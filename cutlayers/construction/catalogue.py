@@ -14,6 +14,7 @@ from cutlayers.net.calipers import Most, Reason
 from cutlayers.reading.allowed import allowed_of
 from cutlayers.reading.declared import Length
 from cutlayers.telling.lengths import Unit, format_inches, parse_length
+from cutlayers.telling.written import shown
 
 TABLES = {"size": "size", "option": "options"}
 """The job file's table for each group of dimensions."""
@@ -92,9 +93,11 @@ def panels_of(style: Style) -> dict[str, dict[str, list[str]]]:
     return found
 
 
-def job_template(style: Style, unit: Unit = "mm") -> str:
-    """A commented job file for a style, ready to be made as it is; lengths are in `unit`."""
+def job_template(style: Style, unit: Unit = "mm", profile: str | None = None) -> str:
+    """A commented job file for a style, ready to be made as it is; lengths are in `unit`, and
+    `profile` is the machine that it names."""
     caliper, sheet = ("0.3", '"A4"') if unit == "mm" else ("0.012", '"letter"')
+    machine = '# profile = "drag-blade-305"' if profile is None else f"profile = {shown(profile)}"
     head = dedent(
         f"""\
         # {style.name}: {style.summary}
@@ -102,7 +105,7 @@ def job_template(style: Style, unit: Unit = "mm") -> str:
 
         title = "My {style.name.replace("-", " ")}"
         units = "{unit}"    # what a bare number means; "2 7/16 in" and "62 mm" work as well
-        # profile = "drag-blade-305"    # your machine; 'cutlayers profile list' names them
+        {machine}    # your machine; 'cutlayers profile list' names them
 
         [stock.card]
         caliper = {caliper}    # thickness of one sheet; measure a pile of ten and divide

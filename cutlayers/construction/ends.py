@@ -2,8 +2,9 @@
 
 Common practice: a tuck 12–20 mm deep with corners rounded by 5–10 mm; dust flaps 0.5–0.75 of
 their wall's width and at most half the opening's length, their shoulders beside the tuck's
-crease; flaps one to two calipers narrower than what they hang on, lest they jam; lock slits
-4–10 mm long. The dust flaps lie a layer inside of the closing panel, so the side walls end a
+crease; flaps narrower than what they hang on, lest they jam; lock slits 4–10 mm long. A flap that
+goes between two walls leaves what these have inside of their creases, and the clearance to both
+sides together. The dust flaps lie a layer inside of the closing panel, so the side walls end a
 caliper lower; the tuck lies a layer inside of the wall it goes behind, so the closing panel is a
 caliper less deep.
 """
@@ -44,12 +45,15 @@ LEAST_CREASE = 4.0
 class TuckedEnd:
     """Sizes of an end in mm, score to score: the opening, how deep its flaps are, the lock slits
     at the tuck's crease, and the thumb cut in the wall that the tuck goes behind. `step` is how far
-    apart two layers lie."""
+    apart two layers lie, `take_up` how far inside of its creases a panel's inner face; `clearance`
+    is left to both sides of the tuck together."""
 
     length: float
     width: float
     caliper: float
     step: float
+    take_up: float
+    clearance: float
     tuck: float
     dust: float
     slit: float
@@ -58,12 +62,27 @@ class TuckedEnd:
     @property
     def flap_length(self) -> float:
         """Width of the tuck flap."""
-        return self.length - 2 * self.caliper
+        return self.length - 2 * self.beside_tuck
+
+    @property
+    def beside_tuck(self) -> float:
+        """How far the tuck keeps off the crease of a side wall."""
+        return self.take_up + self.clearance / 2
+
+    @property
+    def inner_face(self) -> float:
+        """How far inside of its creases a panel's inner face lies, where steps are made."""
+        return self.take_up if self.step else 0.0
 
     @property
     def dust_width(self) -> float:
         """Width of a dust flap."""
-        return self.width - sum(beside_dust(self.caliper, self.step))
+        return self.width - sum(self.beside_dust)
+
+    @property
+    def beside_dust(self) -> tuple[float, float]:
+        """How far a dust flap keeps off the wall that the tuck goes behind, and off the other."""
+        return _beside_dust(self.caliper, self.step, self.inner_face)
 
     @property
     def closing_depth(self) -> float:
@@ -82,15 +101,15 @@ class TuckedEnd:
 
     @property
     def slit_gap(self) -> float:
-        """How far from the crease the lock slits reach: to the middle of the end's card, and what a
-        dust flap a layer inside of that takes up, with play."""
-        return self.step / 2 + self.lock.opening() if self.step else 0.0
+        """How far from the crease the lock slits reach: to the inner face of the end's card, and
+        what a dust flap that lies on it takes up, with play."""
+        return self.inner_face + self.lock.opening() if self.step else 0.0
 
     @property
     def shortest_slit(self) -> float:
         """What holds a dust flap: it ends with play, and begins beside the tuck, which at the seam
         is a layer narrower."""
-        return self.lock.slit(LEAST_HOLD) + self.caliper + self.step
+        return self.lock.slit(LEAST_HOLD) + self.beside_tuck + self.step
 
     @property
     def longest_slit(self) -> float:
@@ -101,18 +120,19 @@ class TuckedEnd:
         return min(0.8 * self.dust, (self.flap_length - least_bridge(self.step, LEAST_CREASE)) / 2)
 
 
-def beside_dust(caliper: float, step: float) -> tuple[float, float]:
-    """How far a dust flap keeps off the wall that the tuck goes behind, and off the other, in mm:
-    it lies between that tuck, a layer inside of the one wall, and the other wall."""
+def _beside_dust(caliper: float, step: float, inner_face: float) -> tuple[float, float]:
+    """It lies between the inner faces of that tuck, a layer inside of the one wall, and of the
+    other wall."""
     if not step:
         return caliper, caliper
-    return max(1.5 * step, LEAST_GAP), max(0.5 * step, LEAST_GAP)
+    return max(step + inner_face, LEAST_GAP), max(inner_face, LEAST_GAP)
 
 
 def tucked_end(
     opening: tuple[float, float, float],
     card: Card,
     *,
+    clearance: float,
     tuck: float | None,
     dust: float | None,
     slit: float = 0.0,
@@ -129,6 +149,8 @@ def tucked_end(
         width,
         card.caliper,
         card.step,
+        card.take_up,
+        clearance,
         deep,
         min(0.6 * width, length / 2) if dust is None else dust,
         slit,
@@ -137,16 +159,23 @@ def tucked_end(
 
 
 def refuse_opening(
-    card: Card, length: float, width: float, height: float, dust: float | None, folded_ends: int = 2
+    card: Card,
+    length: float,
+    width: float,
+    height: float,
+    *,
+    clearance: float,
+    dust: float | None,
+    folded_ends: int = 2,
 ) -> None:
     """Raise StyleError for given sizes too small for tucked ends.
 
     `folded_ends` are those of the height; `dust` is the depth asked for, if one is.
     """
-    least = LEAST_FLAP + 2 * card.caliper
+    least = LEAST_FLAP + 2 * card.take_up + clearance
     # Given dust flaps need twice the least flap between the side walls.
     least_length = least if dust is None else max(least, 2 * LEAST_FLAP)
-    least_width = LEAST_FLAP + sum(beside_dust(card.caliper, card.step))
+    least_width = LEAST_FLAP + sum(_beside_dust(card.caliper, card.step, card.inner_face))
     refuse_small(card, "size.length", length, 2, least_length, "too short for its flaps")
     refuse_small(card, "size.width", width, 2, least_width, "too narrow for its flaps")
     lowest = max(LEAST_HEIGHT, least_seam(SEAM_LAYERS * card.step))
@@ -215,9 +244,9 @@ def with_tucked_end(
     )
     # The shoulder stands away from the closing panel's hinge, where the tuck goes in.
     upright = (end == "top") == (host == "back")
-    near, far = beside_dust(sizes.caliper, sizes.step)
+    near, far = sizes.beside_dust
     # It bites through the whole thickness of the tuck, up to the wall.
-    bite = near - 0.5 * sizes.step if gap else 0.0
+    bite = near - sizes.inner_face if gap else 0.0
     for side in ("left", "right"):
         shoulder_left = (side == "right") == upright
         flap = dust_flap(

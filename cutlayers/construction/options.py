@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from cutlayers.construction.dimension import choice, count, option, proportion
+from cutlayers.net.engagement import PLAY
 
 TAB_TAPER_DEG = 15.0
 """Common practice: the ends of a glue tab lean in by 10–15°, so that they do not show."""
@@ -48,6 +49,17 @@ def clearance() -> Any:
         "left between the two pieces, both sides together, once the card is taken up",
         default=1.0,
         maximum=10,
+    )
+
+
+def flap_clearance() -> Any:
+    """Room for a flap in its opening, both sides together; common practice leaves half a
+    millimetre."""
+    return option(
+        "left between flaps and the walls that they go between, both sides together, once the card "
+        "is taken up",
+        default=PLAY,
+        maximum=3,
     )
 
 
@@ -136,6 +148,7 @@ __all__ = [
     "clearance",
     "dust",
     "fitting_tab",
+    "flap_clearance",
     "parts",
     "slit",
     "tab",

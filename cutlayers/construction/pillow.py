@@ -51,13 +51,14 @@ class Span:
 @frozen
 class Pillow:
     """Length and width of a face and the sagitta of its creases, score to score; how deep the tab
-    is, and how far two layers lie apart."""
+    is, how far two layers lie apart, and how far outside of its crease an outer face lies."""
 
     length: float
     width: float
     sagitta: float
     tab: float
     step: float
+    bulk: float
 
     @property
     def bulge(self) -> float:
@@ -105,10 +106,10 @@ class Pillow:
 
     @property
     def front(self) -> Span:
-        """What is left of the front face: it goes no farther out than the fold of the tab, which is
-        half a caliper thick outside of its crease."""
+        """What is left of the front face: it goes no farther out than the fold of the tab, whose
+        outer face lies that much outside of its crease."""
         overhang = self._overhang(self._lean(self.outer))
-        return Span(max(0.0, overhang - self.step / 2), self.width)
+        return Span(max(0.0, overhang - self.bulk), self.width)
 
     @property
     def back(self) -> Span:

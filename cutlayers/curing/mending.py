@@ -94,6 +94,13 @@ def _cures(
 
 def _written(text: str, cure: Cure, source: Source, unit: Unit) -> str | None:
     """The text with a cure in it; None where it would then not say just what was tried."""
+    text = with_cure(text, cure, unit)
+    return text if tomllib.loads(text) == source.edited(cure, unit).table else None
+
+
+def with_cure(text: str, cure: Cure, unit: Unit) -> str:
+    """The text of a job file in that unit with a cure's edits made. Raises EditRefused where they
+    find no place."""
     for edit in cure.edits:
         text = with_value(text, edit.path, written_value(edit, unit))
-    return text if tomllib.loads(text) == source.edited(cure, unit).table else None
+    return text

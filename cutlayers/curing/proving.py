@@ -22,6 +22,7 @@ from cutlayers.job.order import Job
 from cutlayers.job.reading import job_from, title_of
 from cutlayers.profile.machine import Machine
 from cutlayers.reading.editing import EditRefused, length_in, put
+from cutlayers.telling.budget import ENDLESS, Budget
 from cutlayers.telling.errors import CutlayersError
 from cutlayers.telling.findings import Cure, Edit, Finding, Severity, Subject
 from cutlayers.telling.lengths import Unit
@@ -104,11 +105,15 @@ def written_value(edit: Edit, unit: Unit) -> int | float | str | bool | None:
 
 
 def with_cures(
-    findings: Iterable[Finding], source: Source, job: Job, machine: Machine
+    findings: Iterable[Finding],
+    source: Source,
+    job: Job,
+    machine: Machine,
+    budget: Budget = ENDLESS,
 ) -> Iterator[Finding]:
     """The findings one after the other, each with its cure where one was proven; `job` is what the
-    source says."""
-    trials = Trials(source, job, machine)
+    source says. Raises Cancelled where the budget says so."""
+    trials = Trials(source, job, machine, budget)
     for each in findings:
         yield replace(each, cure=trials.cure(each))
 
@@ -116,8 +121,10 @@ def with_cures(
 class Trials:
     """Cures of one job, tried out. What was found before any edit is kept, and so is the count."""
 
-    def __init__(self, source: Source, job: Job, machine: Machine) -> None:
-        self._source, self._job = source, job
+    def __init__(
+        self, source: Source, job: Job, machine: Machine, budget: Budget = ENDLESS
+    ) -> None:
+        self._source, self._job, self._budget = source, job, budget
         self._checks: Checks = lambda job, rough: quick_findings(job, machine, rough=rough)
         self._safe_margin = (
             machine.printing.safe_margin
@@ -176,6 +183,7 @@ class Trials:
 
     def _found(self, source: Source, scope: Scope) -> Mapping[Key, Severity] | None:
         """What is found in a job; None where it is no job, or has no sheets."""
+        self._budget.check()
         piece, rough = scope
         if piece is not None:
             source = source.alone(piece, self._job.orders[piece].name)

@@ -27,6 +27,11 @@ def assembly_step(step: Step, diameter: str, *, name_net: bool) -> str:
     return sentence[0].upper() + sentence[1:]
 
 
+def step_in_words(step: Step, *, name_net: bool) -> str:
+    """A step that moves panels, in one plain sentence."""
+    return assembly_step(step, "", name_net=name_net).replace("*", "")
+
+
 def _step(step: Step, diameter: str) -> str:
     panels, targets = marked(step.panels), marked(step.targets)
     glued = f"put glue on {panels} and press {them(step.panels)}"

@@ -18,7 +18,7 @@ from cutlayers.job.order import Job
 from cutlayers.job.orders import orders_of
 from cutlayers.job.written import UNITS, job_fields
 from cutlayers.reading.tables import read_values
-from cutlayers.reading.toml_file import read_toml
+from cutlayers.reading.toml_file import parse_toml, read_toml
 from cutlayers.reading.values import ValueRefused, read_choice, readable
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.lengths import Unit
@@ -46,6 +46,17 @@ def read_job(
     path = Path(path)
     table = read_toml(path, "job", JobError)
     return job_from(table, str(path), title_of(path), styles, take_up)
+
+
+def job_in(text: str, path: str | Path, take_up: Mapping[str, float] = NOT_MEASURED) -> Job:
+    """The job in a text that is, or is to be, in the file `path`: that is named in messages, and
+    pictures and fonts are looked for from there. The rest as in `read_job`.
+
+    Raises JobError.
+    """
+    path = Path(path)
+    table = parse_toml(text, str(path), JobError)
+    return job_from(table, str(path), title_of(path), take_up=take_up)
 
 
 def title_of(path: Path) -> str:

@@ -158,9 +158,15 @@ def plan(
     return Planned(layout, tuple(sides))
 
 
-def show(job: Job, machine: Machine | None = None, *, budget: Budget = ENDLESS) -> Shown:
+def show(
+    job: Job,
+    machine: Machine | None = None,
+    *,
+    budget: Budget = ENDLESS,
+    progress: Progress = lambda _: None,
+) -> Shown:
     """Draw each kind of box as it is folded, in its card's colours, its art where it lies on sheets
-    that are printed for the machine.
+    that are printed for the machine; `progress` is told 1 for each.
 
     Raises NetError for a box that cannot be folded, Cancelled where the budget says so.
     """
@@ -171,6 +177,7 @@ def show(job: Job, machine: Machine | None = None, *, budget: Budget = ENDLESS) 
     for order in job.orders:
         budget.check()
         views[order.name] = draw_usual(order.box, looks_for(job, order, machine))
+        progress(1)
     names = file_names(views)
     pictures = {
         f"folded-{names[name]}": views_scene(name, drawn, ground=WHITE)

@@ -65,8 +65,7 @@ def gallery(all_styles: Iterable[Style]) -> dict[str, bytes]:
     files: dict[str, bytes] = {}
     rows = ["# Styles", "", KEY, ""]
     for style in all_styles:
-        dims = style.dimensions(**{name: default for name, (_, default) in style.table.items()})
-        picture = style_picture(style, dims, Card(CALIPER))
+        picture = style_picture(style, _example(style), Card(CALIPER))
         files[f"{style.name}.png"] = write_png(picture, round(picture.width * PIXELS_PER_MM))
         rows += [f"## {style.name}", "", f"{style.summary[0].upper()}{style.summary[1:]}."]
         if style.like:
@@ -76,10 +75,25 @@ def gallery(all_styles: Iterable[Style]) -> dict[str, bytes]:
     return files
 
 
-def style_picture(style: Style, dims: object, card: Card) -> Scene:
-    """The blanks of a box on the left, the box folded on the right."""
+def _example(style: Style) -> object:
+    return style.dimensions(**{name: default for name, (_, default) in style.table.items()})
+
+
+def style_scene(style: Style) -> Scene:
+    """A style in its example sizes, of card of `CALIPER`: flat, and as it is to be."""
+    dims, card = _example(style), Card(CALIPER)
+    return style_picture(
+        style, dims, card, (replace(finished_view(build(style, dims, card)), caption=""),)
+    )
+
+
+def style_picture(
+    style: Style, dims: object, card: Card, views: Sequence[View] | None = None
+) -> Scene:
+    """The blanks of a box on the left, the box folded on the right: half so and finished, where no
+    views are given."""
     box = build(style, dims, card)
-    folded = views_scene(style.name, draw_views(_views(box)), HEIGHT)
+    folded = views_scene(style.name, draw_views(views or _views(box)), HEIGHT)
     title = f"{style.name}: {style.summary}"
     return beside(title, (blanks_scene(f"{style.name}, flat", box), folded), colours.GROUND)
 

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import os
 import signal
+import sys
+import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from functools import partial
 from itertools import count
 from queue import SimpleQueue
-from threading import Event, Thread
 from typing import TYPE_CHECKING, Any, TypeVar
 
 if TYPE_CHECKING:
@@ -64,22 +65,27 @@ def apart(*, seconds: float | None = None, memory_bytes: int | None = None) -> I
     Work is done in the order given, while this process does something else. The other one loads
     the module of the work anew; so, as always where Python starts a process, a script of the
     user's own does its work below `if __name__ == "__main__"`. An answer raises as `run_apart`
-    does, RanOutError too where no process can be had.
+    does, RanOutError too where no process can be had. Without limits the other process is a copy
+    of this one where that is safe: it is there at once.
 
     Where the system can (not on Windows), memory and the processor's time of all the work are
     limited, if limits are given; the clock's time of each always is then.
     """
     import multiprocessing
 
-    context = multiprocessing.get_context("spawn")
+    limited = seconds is not None or memory_bytes is not None
+    copied = not limited and _can_be_copied()
+    context: Any = multiprocessing.get_context("fork" if copied else "spawn")
     ours, theirs = context.Pipe()
-    process = context.Process(target=_serve, args=(theirs, seconds, memory_bytes), daemon=True)
+    # A copy has our end of the pipe too, and would never hear that this process is gone.
+    task = (theirs, seconds, memory_bytes, ours if copied else None)
+    process = context.Process(target=_serve, args=task, daemon=True)
     given: SimpleQueue[tuple[Callable[..., Any], tuple[Any, ...]] | None] = SimpleQueue()
-    sent = Event()
+    sent = threading.Event()
 
     # Without a process the pipe's other end closes, and the answer is that it broke down.
     with suppress(OSError):
-        _start_deaf(process)
+        _start_deaf(process, copied)
     theirs.close()
 
     def send() -> None:
@@ -89,7 +95,7 @@ def apart(*, seconds: float | None = None, memory_bytes: int | None = None) -> I
                 sent.set()
 
     # A pipe holds little, and this process does not wait until there is room.
-    sending = Thread(target=send, name="apart", daemon=True)
+    sending = threading.Thread(target=send, name="apart", daemon=True)
     sending.start()
     told: list[tuple[bool, Any]] = []
     begun = count(1)  # the first thing that the process tells is that it is there
@@ -161,14 +167,21 @@ def _message(ours: Connection, process: BaseProcess, seconds: float | None) -> t
         raise RanOutError(too_long) from None
 
 
-def _start_deaf(process: BaseProcess) -> None:
+def _can_be_copied() -> bool:
+    """Whether a copy of this process can work: locks that another thread holds stay locked in it,
+    and elsewhere than on Linux so do those of the system's own libraries."""
+    return sys.platform == "linux" and threading.active_count() == 1
+
+
+def _start_deaf(process: BaseProcess, copied: bool) -> None:
     """Start a process that hears no Ctrl-C, not even while it begins, where the system can."""
     if not hasattr(signal, "pthread_sigmask"):
         process.start()
         return
-    from multiprocessing import resource_tracker
+    if not copied:
+        from multiprocessing import resource_tracker
 
-    resource_tracker.ensure_running()  # it opens the ears again that are closed when it is started
+        resource_tracker.ensure_running()  # it opens the ears again that are closed as it starts
     heard = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
     try:
         process.start()
@@ -181,8 +194,15 @@ def leave_interrupts() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
-def _serve(pipe: Connection, seconds: float | None, memory_bytes: int | None) -> None:
+def _serve(
+    pipe: Connection,
+    seconds: float | None,
+    memory_bytes: int | None,
+    others_end: Connection | None,
+) -> None:
     leave_interrupts()
+    if others_end is not None:
+        others_end.close()
     nowhere = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nowhere, 2)  # a library that runs out of memory says so there, in its own words
     _limit(seconds, memory_bytes)

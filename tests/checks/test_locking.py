@@ -68,8 +68,9 @@ def test_every_lock_of_the_catalogue_holds_with_play(style: str, caliper: float)
 def test_a_lock_slit_is_as_wide_as_its_tongue_and_half_a_millimetre(
     style: str, caliper: float
 ) -> None:
-    """And the tongue is held by its slit of 8 mm less that play and the caliper by which a tuck
-    stands off the wall; at the seam a caliper more."""
+    """And the tongue is held by its slit of 8 mm less that play, and what a tuck stands off the
+    crease of its wall: half a caliper of card, and half of its own play of 0.5 mm; at the seam a
+    caliper more."""
     nets = built(style, caliper, **LOCKED[style])
     assembly = Box.of(nets, Card(caliper)).assembly
 
@@ -79,7 +80,8 @@ def test_a_lock_slit_is_as_wide_as_its_tongue_and_half_a_millimetre(
                 seam = lock.slit == "bottom tuck"
                 assert lock.play == pytest.approx(0.5)
                 assert lock.bite == pytest.approx(caliper)
-                assert lock.hold == pytest.approx(8.0 - 0.5 - caliper * (2 if seam else 1))
+                beside = caliper / 2 + 0.25 + caliper * seam
+                assert lock.hold == pytest.approx(8.0 - 0.5 - beside)
 
 
 @pytest.mark.parametrize("style", LOCKED)

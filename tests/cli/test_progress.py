@@ -37,7 +37,7 @@ KIT = f'kit.file = "rows.csv"\n{LASER_TRAY}[[piece.lettering]]\npanel = "base"\n
     ("words", "labels"),
     [
         ("check box.toml", ["laying out", "trying cures"]),
-        ("make box.toml -o out", ["laying out", "making"]),
+        ("make box.toml -o out", ["folding up", "laying out", "making"]),
         ("guide box.toml", ["laying out", "ordering lines"]),
         ("check kit.toml", ["checking rows"]),
         ("make kit.toml -o out --processes 1", ["checking rows", "making sheets"]),

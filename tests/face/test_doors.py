@@ -18,6 +18,7 @@ BEYOND = {
     "job": "which files a job names; schemas; values and files of `size`",
     "kits": "a table of rows has a door of its own",
     "making": "`align` makes one sheet of a job anew",
+    "page": "the page in the browser is a door of its own, which `open` opens",
     "pictures": "the gallery of `styles`",
     "profile": "profiles are listed, edited and chosen",
     "reading": "raw tables of user files, and values of a command's own words",

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import subprocess
+import sys
 import threading
 
 import pytest
@@ -66,3 +68,19 @@ def test_work_that_takes_too_long_is_ended() -> None:
     with pytest.raises(RanOutError) as ran_out:
         run_apart(ends_in, 1.0, seconds=0.1, memory_bytes=1 << 30)
     assert ran_out.value.too_long
+
+
+KILLED = """
+import os, signal
+from cutlayers.reading.apart import apart
+if __name__ == "__main__":
+    with apart() as begin:
+        begin(os.getpid)()
+        os.kill(os.getpid(), signal.SIGKILL)
+"""
+
+
+@pytest.mark.skipif(os.name == "nt", reason="there is no such signal there")
+def test_it_ends_with_a_process_that_is_killed() -> None:
+    """Both write to one pipe, which is at its end once neither is there any more."""
+    subprocess.run([sys.executable, "-c", KILLED], capture_output=True, timeout=60, check=False)

@@ -228,3 +228,42 @@ def test_no_style_fails_for_what_its_creases_take(style: Style) -> None:
 
     assert found[1] == found[0]
     assert found[2] == found[0]
+
+
+@pytest.mark.parametrize("takes", [0.2, 0.5, 0.8])
+def test_an_end_leaves_room_for_the_card_inside_of_its_creases(takes: float) -> None:
+    """In 1 mm board whose creases take t. Between the crease of the one side wall's end and a dust
+    flap lies the wall's inner face, t inside; on the other side the tuck, 1 mm thick, lies on that.
+    The tuck leaves 0.5 mm between the inner faces of both side walls, whatever the caliper.
+    A lock slit ends below the top's inner face at t, the dust flap of 1 mm, and 0.5 mm of play."""
+    card = Card(1.0, "score", share=takes)
+    style = style_named("tuck-carton")
+    sizes = {"length": 90, "width": 60, "height": 120}
+
+    (plain,) = style.build(style.dimensions(**sizes), card)
+    (locked,) = style.build(style.dimensions(**sizes, slit=10), card)
+
+    wall, flap = (plain.panel(name).outline.bounds for name in ("left", "left top dust flap"))
+    beside = sorted((flap[0] - wall[0], wall[2] - flap[2]))
+    assert beside == pytest.approx([max(takes, 0.5), 1 + takes])
+    tuck = plain.panel("top tuck").outline.bounds
+    assert tuck[2] - tuck[0] == pytest.approx(90 - 2 * takes - 0.5)
+    bite = locked.panel("top tuck").edge("right-bite")
+    assert bite.length == pytest.approx(takes + 1 + 0.5)
+
+
+@pytest.mark.parametrize("takes", [0.2, 0.5, 0.8])
+def test_a_wing_is_clear_of_the_corner_as_the_flap_that_it_is_glued_to(takes: float) -> None:
+    """The flap ends inside of the wall's inner face, which lies t from the corner, and half of the
+    0.5 mm that are left to both sides. At 45° the wing's side has to begin √2 times as far along
+    its crease, or it would reach past the flap; it begins no more than a tenth farther."""
+    style = style_named("crash-lock-carton")
+    short = takes + 0.25
+
+    (net,) = style.build(style.dimensions(), Card(1.0, share=takes))
+
+    wall, flap = (net.panel(name).outline.bounds for name in ("left", "left bottom flap"))
+    assert min(flap[0] - wall[0], wall[2] - flap[2]) == pytest.approx(short)
+    crease = net.panel("front bottom").edge("crease")
+    wing = next(hinge for hinge in net.hinges if hinge.second == "front wing").edge
+    assert 2**0.5 * short <= crease.chord - wing.chord <= 1.1 * 2**0.5 * short

@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import styles
+from cutlayers.net.faces import facing, height
 from cutlayers.net.slabs import ROUNDING, SharedRoom, allowed, shared_room
 from tests.boxes import RandomBox, Spread, boxes, trying
-from tests.styles.thickness import CALIPERS, row
+from tests.styles.thickness import CALIPERS, boxed, least_play, row, tuck_play
 
 every_style = pytest.mark.parametrize("style", styles(), ids=lambda style: style.name)
 
@@ -25,6 +26,37 @@ def test_no_two_panels_share_room(style: Style, caliper: float) -> None:
     found = row(style, caliper)
 
     assert found is None or found.depth <= allowed(caliper)
+
+
+@every_style
+@pytest.mark.parametrize("caliper", CALIPERS)
+def test_glued_panels_lie_face_to_face(style: Style, caliper: float) -> None:
+    """Their middles a caliper apart, to 0.1 mm, and alike on the outside."""
+    box = boxed(style, caliper)
+    faces = {} if box is None else {(face.net, face.name): face for face in box.assembly.faces}
+
+    for face in faces.values():
+        if face.panel.lands_on is not None:
+            onto = faces[face.net, face.panel.lands_on]
+            assert facing(onto, face) == 1, face.label
+            assert abs(height(onto, face)) == pytest.approx(caliper, abs=0.1), face.label
+
+
+@every_style
+@pytest.mark.parametrize("caliper", CALIPERS)
+def test_what_slides_tucks_and_locks_has_its_play_in_any_card(style: Style, caliper: float) -> None:
+    """A millimetre a pair where a net goes over another, half a millimetre for a tuck between its
+    walls, both sides together; for slits half a millimetre, 0.15 mm for strips that clamp each
+    other (common practice, no source). A belly band's ends are bent through each other."""
+    box = boxed(style, caliper)
+    if box is None or style.name == "belly-band":
+        return
+    usual = {"partition": 0.15, "telescope-box": 1.0, "prism-box": 1.0, "sleeve-and-drawer": 1.0}
+
+    play = least_play(box)
+
+    assert play is None or play >= usual.get(style.name, 0.5) - 1e-6
+    assert all(room >= 0.5 - 1e-6 for room in tuck_play(box))
 
 
 SPREAD = Spread(calipers=(CALIPERS[0], CALIPERS[-1]))

@@ -13,7 +13,7 @@ from cutlayers.toolpaths.few_stops import are_few, shortest_of_few
 from cutlayers.toolpaths.nearby import nearest_points
 from cutlayers.toolpaths.stops import Stop, way_length
 from cutlayers.toolpaths.tour import shortest_way
-from tests.benchmarks.bench_order import scattered_lines
+from tests.benchmarks.bench_order import SHORT, scattered_lines
 
 HOME = (0.0, 0.0)
 places = st.tuples(st.integers(0, 300), st.integers(0, 300)).map(
@@ -124,6 +124,14 @@ def test_the_same_stops_give_the_same_way() -> None:
     stops = scattered_lines(7, 80)
 
     assert shortest_way(stops, HOME) == shortest_way(stops, HOME)
+
+
+@pytest.mark.parametrize("count", SHORT)
+def test_ways_are_within_a_fiftieth_of_the_shortest_known(count: int) -> None:
+    """Of strewn lines, three times."""
+    for seed, short in enumerate(SHORT[count]):
+        stops = scattered_lines(seed, count)
+        assert way_length(stops, shortest_way(stops, HOME), HOME) <= 1.02 * short
 
 
 def test_the_way_is_much_shorter_than_going_to_the_nearest() -> None:

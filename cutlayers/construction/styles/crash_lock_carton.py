@@ -85,7 +85,7 @@ def build(dims: CrashLockCarton, card: Card) -> tuple[Net, ...]:
     refuse_body(dims, body)
     net = with_top(carton_tube(body), body)
     for wall, side in (("front", "left"), ("back", "right")):
-        net = _with_bottom(net, wall, side, body, lap, rise)
+        net = _with_bottom(net, wall, side, body, lap, rise, card)
     net = with_carton_seam(net, dims.tab)
     net = with_carton_window(net, dims, body, ("", "front"))
     net = replace(net, stand=Stand("front"))
@@ -134,23 +134,30 @@ def _refuse(dims: CrashLockCarton, body: CartonBody, lap: float, rise: _Rise, ca
     )
 
 
-def _with_bottom(net: Net, wall: str, side: str, body: CartonBody, lap: float, rise: _Rise) -> Net:
+def _with_bottom(
+    net: Net, wall: str, side: str, body: CartonBody, lap: float, rise: _Rise, card: Card
+) -> Net:
     """A major, its wing, and the minor that the wing is glued to.
 
     Shapes lie on their fold here and hang from it on the net, so that their right end, where the
     wing is, comes to lie at the wall's left end.
     """
-    length, width, ease = body.length, body.width, 2 * body.end.caliper
+    length, width, apart = body.length, body.width, 2 * card.caliper
     half = width / 2
+    short = body.end.beside_tuck
+    # At 45° to the flap that it is glued to, the wing's side is clear of the corner as that is.
+    corner = 1.5 * short if card.step else 0.0
+    # Where a reach rises it keeps off the side wall's card.
+    beside = card.take_up + card.caliper / 4
     net = net.attach(
         f"{wall} bottom",
-        _major(length, half, lap, ease, rise),
+        _major(length, half, lap, apart, beside, rise),
         to=f"{wall}.bottom",
         role=Role.BASE,
         flat_deg=180.0,
     ).attach(
         f"{side} bottom flap",
-        _minor(half, ease / 2),
+        _minor(half, short),
         to=f"{side}.bottom",
         at=half,
         role=Role.FLAP,
@@ -162,9 +169,8 @@ def _with_bottom(net: Net, wall: str, side: str, body: CartonBody, lap: float, r
     tip = crease / 2 * (1 - WING_SLANT)
     return net.attach(
         f"{wall} wing",
-        polygon((0, 0), (crease - 1.5 * body.end.step, 0), (tip, tip)),
-        # Clear of the corner, as the flap that it is glued to.
-        at=1.5 * body.end.step,
+        polygon((0, 0), (crease - corner, 0), (tip, tip)),
+        at=corner,
         to=f"{wall} bottom.crease",
         role=Role.GLUE_TAB,
         fold_deg=0.0,
@@ -196,13 +202,14 @@ def _ramp(net: Net, name: str, rise: _Rise, inward: float) -> Ramp:
     return Ramp(name, near, far, inward)
 
 
-def _major(length: float, half: float, lap: float, ease: float, rise: _Rise) -> Shape:
+def _major(
+    length: float, half: float, lap: float, apart: float, beside: float, rise: _Rise
+) -> Shape:
     middle = length / 2
     far, begins = half + lap + rise.ramp - rise.reach, half - rise.reach
-    gap = max(ease, LEAST_GAP)
-    # Where the reach rises it keeps off the side wall's card.
+    gap = max(apart, LEAST_GAP)
     slant = 0.1 * half
-    clear = max(slant * begins / far, 0.75 * ease / 2)
+    clear = max(slant * begins / far, beside)
     return polygon(
         (0, 0),
         (length, 0),

@@ -71,9 +71,9 @@ def build(dims: Envelope, card: Card) -> tuple[Net, ...]:
     height = card.panel("size.height", dims.height, 2)
     pointed = dims.flap == "pointed"
     back = 0.92 * height if dims.back is None else dims.back
-    most = height - (1.5 if dims.lining else 0.5) * card.step
+    most = height - (card.inner_layer if dims.lining else card.inner_face)
     refuse_above("options.back", back, most, "higher than what the flap leaves of the front")
-    refuse_below("options.back", back, least_seam(1.5 * card.step), "too low for tabs under it")
+    refuse_below("options.back", back, least_seam(card.inner_layer), "too low for tabs under it")
     least = height - back + LAP
     usual = max((0.55 if pointed else 0.35) * height, least)
     deep = usual if dims.flap_depth is None else dims.flap_depth
@@ -82,7 +82,7 @@ def build(dims: Envelope, card: Card) -> tuple[Net, ...]:
     refuse_above(
         "options.tab",
         dims.tab,
-        min(length / 2 - 1.0, deepest_tab(back, 1.5 * card.step)),
+        min(length / 2 - 1.0, deepest_tab(back, card.inner_layer)),
         "more than what stays under the back",
     )
     shoulder = height - back + SHOULDER
@@ -96,9 +96,9 @@ def build(dims: Envelope, card: Card) -> tuple[Net, ...]:
         eased=card.eased,
     )
     side = glue_tab(
-        back, dims.tab, taper_run(dims.tab, options.TAB_TAPER_DEG), clear=1.5 * card.step
+        back, dims.tab, taper_run(dims.tab, options.TAB_TAPER_DEG), clear=card.inner_layer
     )
-    clear = open_gap(1.5 * card.step)
+    clear = open_gap(card.inner_layer)
     # Within the front lies its lining, if it has one, then the tabs, the back, and the flap.
     inner = 2 if dims.lining else 1
     for end in ("left", "right"):

@@ -53,7 +53,7 @@ def build(dims: Folder, card: Card) -> tuple[Net, ...]:
     length = card.panel("size.length", dims.length, 1)
     height = card.panel("size.height", dims.height, 0)
     if dims.pocket:
-        _refuse_pocket(dims, length, height, card.step)
+        _refuse_pocket(dims, length, height, card.inner_layer)
     # A pocket and its tab lie between the pages.
     inside = 2 if dims.pocket else 0
     sheet = rectangle(length, height)
@@ -80,7 +80,7 @@ def build(dims: Folder, card: Card) -> tuple[Net, ...]:
             )
             pockets = [("front", ("right",)), ("back", ("left",))]
     for page, glued in pockets if dims.pocket else ():
-        net = _with_pocket(net, page, glued, dims, card.step)
+        net = _with_pocket(net, page, glued, dims, card.inner_layer)
     return (replace(net, stand=Stand(net.root.name if dims.fold != "gate" else "left door")),)
 
 
@@ -88,14 +88,14 @@ def _refuse_pocket(dims: Folder, length: float, height: float, clear: float) -> 
     refuse_unless_none(
         "options.pocket",
         dims.pocket,
-        max(LEAST_POCKET, least_seam(1.5 * clear)),
+        max(LEAST_POCKET, least_seam(clear)),
         height / 2,
         ("too low to hold anything", "more than half the height of the pages"),
     )
     refuse_above(
         "options.tab",
         dims.tab,
-        min(length / 4, deepest_tab(dims.pocket, 1.5 * clear)),
+        min(length / 4, deepest_tab(dims.pocket, clear)),
         "more than the pocket and the page have room for",
     )
 
@@ -134,9 +134,9 @@ def _zigzag(length: float, height: float, pages: int, card: Card, inside: int) -
     return net
 
 
-def _with_pocket(net: Net, page: str, glued: tuple[str, ...], dims: Folder, step: float) -> Net:
+def _with_pocket(net: Net, page: str, glued: tuple[str, ...], dims: Folder, clear: float) -> Net:
     """A pocket at a page's foot, glued at the ends given."""
-    wide = net.panel(page).edge("bottom").chord - 2 * max(POCKET_SHORT, 1.5 * step)
+    wide = net.panel(page).edge("bottom").chord - 2 * max(POCKET_SHORT, clear)
     name = f"{page} pocket"
     net = net.attach(
         name,
@@ -151,7 +151,7 @@ def _with_pocket(net: Net, page: str, glued: tuple[str, ...], dims: Folder, step
         net = net.attach(
             f"{name} {end} tab",
             glue_tab(
-                dims.pocket, dims.tab, taper_run(dims.tab, options.TAB_TAPER_DEG), clear=1.5 * step
+                dims.pocket, dims.tab, taper_run(dims.tab, options.TAB_TAPER_DEG), clear=clear
             ),
             to=f"{name}.{'left' if end == 'right' else 'right'}",
             role=Role.GLUE_TAB,

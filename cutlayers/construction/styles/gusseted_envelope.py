@@ -62,7 +62,7 @@ def build(dims: GussetedEnvelope, card: Card) -> tuple[Net, ...]:
     refuse_above("options.flap", flap, height, "deeper than the front")
     half = width / 2
     # Front and sides end below the card of the top.
-    low = height - card.step / 2
+    low = height - card.inner_face
     # Front and back meet when flat, so what folds in and the tabs lie beside each other there.
     refuse_above(
         "options.tab",

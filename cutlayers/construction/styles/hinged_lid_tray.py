@@ -59,9 +59,9 @@ def build(dims: HingedLidTray, card: Card) -> tuple[Net, ...]:
     height = card.panel("size.height", dims.height, 2)
     caliper = card.caliper
     # Flaps are as much narrower than the lid, so that they pass one another in the corners.
-    ease = 2 * caliper + dims.clearance / 2
+    narrower = 2 * caliper + dims.clearance / 2
     shorter, less_deep = 4 * caliper + dims.clearance, caliper + dims.clearance / 2
-    least = 4 * ease + 2 * TUCK_CORNER
+    least = 4 * narrower + 2 * TUCK_CORNER
     for field, given, less in (("length", dims.length, shorter), ("width", dims.width, less_deep)):
         refuse_small(
             card, f"size.{field}", given, 2, least + less, "too small for a lid with flaps"
@@ -84,11 +84,11 @@ def build(dims: HingedLidTray, card: Card) -> tuple[Net, ...]:
     net = net.attach("lid", rectangle(lid_length, lid_depth), to="back.top", role=Role.LID)
     net = net.attach(
         "tuck",
-        tuck_flap(lid_length - 2 * ease, tuck, min(TUCK_CORNER, tuck)),
+        tuck_flap(lid_length - 2 * narrower, tuck, min(TUCK_CORNER, tuck)),
         to="lid.top",
         role=Role.FLAP,
     )
-    flap = tuck_flap(lid_depth - 2 * ease, side, min(TUCK_CORNER, side))
+    flap = tuck_flap(lid_depth - 2 * narrower, side, min(TUCK_CORNER, side))
     for edge, name in (("left", "right"), ("right", "left")):
         net = net.attach(f"{name} lid flap", flap, to=f"lid.{edge}", role=Role.FLAP)
     net = with_window(net, dims.window, dims.window_width, dims.window_height, dims.window_radius)

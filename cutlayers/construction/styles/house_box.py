@@ -59,6 +59,7 @@ class HouseBox:
     tuck: float | None = options.tuck()
     dust: float | None = options.dust(30)
     slit: float = options.slit()
+    clearance: float = options.flap_clearance()
     window: str = options.window()
     window_width: float | None = options.window_width(36)
     window_height: float | None = options.window_height(24)
@@ -73,8 +74,17 @@ def build(dims: HouseBox, card: Card) -> tuple[Net, ...]:
     length = card.panel("size.length", dims.length, 2)
     width = card.panel("size.width", dims.width, 2)
     height = card.panel("size.height", dims.height, 2)
-    refuse_opening(card, dims.length, dims.width, dims.height, dims.dust)
-    end = tucked_end((length, width, height), card, tuck=dims.tuck, dust=dims.dust, slit=dims.slit)
+    refuse_opening(
+        card, dims.length, dims.width, dims.height, clearance=dims.clearance, dust=dims.dust
+    )
+    end = tucked_end(
+        (length, width, height),
+        card,
+        clearance=dims.clearance,
+        tuck=dims.tuck,
+        dust=dims.dust,
+        slit=dims.slit,
+    )
     refuse_seam(dims.tab, width, height, SEAM_LAYERS * card.step, step=2 * card.step)
     refuse_end(end, room_for_tuck(height, card.step))
     pitch = math.radians(dims.pitch)

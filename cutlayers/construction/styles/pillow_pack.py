@@ -134,6 +134,7 @@ def _pillow(dims: PillowPack, card: Card, tab: float) -> Pillow:
         card.score(thickness, 2) / 2,
         tab,
         card.step,
+        card.bulk if card.step else 0.0,
     )
 
 

@@ -69,7 +69,7 @@ def build(dims: SnapLockCarton, card: Card) -> tuple[Net, ...]:
     refuse_body(dims, body)
     length, width = body.length, body.width
     net = with_top(carton_tube(body), body)
-    ease = 2 * card.caliper
+    narrower = 2 * body.end.beside_tuck
     ramp = ramp_length(LAYERS_UP, card.step, PLAY)
     reach = ramp_reach(ramp, LAYERS_UP * card.step)
     # Beyond the ramp it lies on the back panel, off the back wall by its card and play.
@@ -77,12 +77,13 @@ def build(dims: SnapLockCarton, card: Card) -> tuple[Net, ...]:
     least = (LEAST_HOLD + spare) / (1 - BODY)
     refuse_small(card, "size.width", dims.width, 2, least, "too narrow for the lock of its bottom")
     hold = min((REACH - BODY) * width, (1 - BODY) * width - spare)
-    # Between the legs of the back panel, which are as far apart as the recess is wide, less ease.
+    # Between the legs of the back panel, which are as far apart as the recess is wide, and off each
+    # by its card and play.
     lock = Engagement(card.step, 2 * PLAY)
-    tongue = lock.tongue(RECESS * length - ease)
+    tongue = lock.tongue(RECESS * length - 2 * card.caliper)
     for name, shape, layer in (
-        ("back", _back(length, width, ease, reach), 2),
-        ("front", _front((length - ease, tongue), width, ramp, hold), 0),
+        ("back", _back(length, width, narrower, reach), 2),
+        ("front", _front((length - narrower, tongue), width, ramp, hold), 0),
     ):
         net = net.attach(
             f"{name} bottom",
@@ -95,7 +96,7 @@ def build(dims: SnapLockCarton, card: Card) -> tuple[Net, ...]:
     for side in ("left", "right"):
         net = net.attach(
             f"{side} bottom flap",
-            _side(length, width, ease),
+            _side(length, width, narrower),
             to=f"{side}.bottom",
             role=Role.FLAP,
             flat_deg=0.0,
@@ -109,10 +110,10 @@ def build(dims: SnapLockCarton, card: Card) -> tuple[Net, ...]:
     return (replace(net, facets=bent(net, _ramp(net, ramp, card.step))) if card.step else net,)
 
 
-def _back(length: float, width: float, ease: float, entry: float) -> Shape:
+def _back(length: float, width: float, narrower: float, entry: float) -> Shape:
     """A body with two legs; their ends slant so that they slide in. The recess is deeper than the
     middle by the tongue's entry."""
-    wide, deep = length - ease, REACH * width
+    wide, deep = length - narrower, REACH * width
     body = glue_tab(wide, deep, min(0.1 * width, 0.1 * length))
     return notch(
         body,
@@ -158,10 +159,10 @@ def _ramp(net: Net, long: float, caliper: float) -> Ramp:
     )
 
 
-def _side(length: float, width: float, ease: float) -> Shape:
+def _side(length: float, width: float, narrower: float) -> Shape:
     """Beside the recess and no deeper; the ends slant, clear of the two bottom panels' folds."""
-    wide = width - ease
-    deep = min((1 - RECESS) / 2 * length - ease / 2, BODY * width)
+    wide = width - narrower
+    deep = min((1 - RECESS) / 2 * length - narrower / 2, BODY * width)
     return glue_tab(wide, deep, min(deep, wide) / 4)
 
 

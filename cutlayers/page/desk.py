@@ -1,0 +1,296 @@
+"""One job that is open: its text, what was made of it, and what it was before.
+
+The file is the truth. A change is made in the text that the file has at that moment, is tried
+before it is written, and is written whole; where an editor changed the same value meanwhile, both
+values are told and neither is lost. Nothing here knows of a browser.
+"""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from cutlayers import (
+    Budget,
+    Cancelled,
+    CutlayersError,
+    Finding,
+    put,
+    read_user_file,
+    refused_clause,
+    with_cure,
+)
+from cutlayers.page.changes import ChangeRefused, Place, changed, place_of, value_at
+from cutlayers.page.looking import (
+    Look,
+    Sheets,
+    Trouble,
+    controls,
+    findings_of,
+    folded_picture,
+    folding,
+    found_size,
+    laid,
+    look,
+    machines,
+    sheets_of,
+)
+
+MOST_STEPS_BACK = 500
+
+LARGEST_MB = 1
+"""Of a job's file; it is written by hand."""
+
+Refused = list[dict[str, Any]]
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What came of a change: refused with reasons, at odds with an editor, or made."""
+
+    refused: Refused
+    conflict: Mapping[str, Any] | None = None
+
+
+class Desk:
+    """A job that is open. Every method may be called from any thread."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        self.revision = 0
+        self._asked = 0
+        self._last_places: list[Place] = []
+        self._lock = threading.RLock()
+        self._back: list[str] = []
+        self._forward: list[str] = []
+        self._mark = b""
+        self.text = self._on_disk()
+        self._look: Look | None = None
+        self._good = self.text
+        self._broken: Refused = []
+        self._findings: tuple[Finding, ...] = ()
+        self._sheets: tuple[int, Sheets] | None = None
+        self._take(self.text)
+
+    # What is shown
+
+    def state(self, piece: int = 0, *, other: bool = False, box: bool = True) -> dict[str, Any]:
+        """All that a page shows at once of one piece; `other` tells lengths in the other unit too,
+        `box` brings the box itself."""
+        with self._lock:
+            self.take_outside()
+            now = self._look
+            told: dict[str, Any] = {
+                "revision": self.revision,
+                "file": self.path.name,
+                "broken": self._broken,
+                "canUndo": bool(self._back),
+                "canRedo": bool(self._forward),
+                "machines": machines(),
+                "profile": value_at(self.text, ("profile",)),
+            }
+            if now is None:
+                return told
+            piece = min(max(piece, 0), len(now.job.orders) - 1)
+            order = now.job.orders[piece]
+            origin = order.box.origin
+            told |= {
+                "title": now.job.title,
+                "unit": now.job.unit,
+                "pieces": [each.name for each in now.job.orders],
+                "piece": piece,
+                "style": origin.style.name if origin else "",
+                "summary": origin.style.summary if origin else "",
+                "holds": order.holds.shape if order.holds else None,
+                "sizes": found_size(order, now.job),
+                "findings": findings_of(self._findings, now.job),
+                "trouble": _told(now.trouble),
+                "machine": now.machine.title if now.machine else None,
+            }
+            if not any(each.get("unreadable") for each in self._broken):
+                told["controls"] = controls(self.text, piece, other)
+            if box:
+                told["box"] = folding(now, piece)
+            return told
+
+    def more(self, revision: int) -> dict[str, Any] | None:
+        """What takes longer: cures and sheets; None once the job has changed."""
+        with self._lock:
+            if revision != self.revision or self._look is None:
+                return None
+            now, text, asked = self._look, self._good, self._asked
+        # Whoever asks for a change waits for no work on what was before it.
+        budget = Budget(cancel=lambda: self._asked != asked or self.revision != revision)
+        try:
+            found = laid(text, self.path, now, budget)
+            sheets = sheets_of(found.layout, budget)
+        except Cancelled:
+            return None
+        with self._lock:
+            if revision != self.revision:
+                return None
+            self._findings, self._sheets = found.findings, (revision, sheets)
+            return {
+                "revision": revision,
+                "findings": findings_of(found.findings, now.job),
+                "trouble": _told(found.trouble),
+                "sheets": sheets.told,
+            }
+
+    def sheet_picture(self, revision: int, number: int) -> bytes | None:
+        """The picture of a side of a sheet as SVG, where it is still there."""
+        with self._lock:
+            if self._sheets is None or self._sheets[0] != revision:
+                return None
+            pictures = self._sheets[1].pictures
+            return pictures[number] if 0 <= number < len(pictures) else None
+
+    def folded_picture(self, piece: int) -> bytes | None:
+        """One box on its way and finished, as a picture."""
+        with self._lock:
+            now = self._look
+        return None if now is None else folded_picture(now, piece)
+
+    # What is changed
+
+    def change(
+        self, changes: Sequence[Mapping[str, Any]], base: int, *, again: bool = False
+    ) -> Answer:
+        """Make changes, all or none, that a person made while seeing revision `base`; those that
+        go on with the last ones, `again`, are undone together with them."""
+        self._asked += 1
+        with self._lock:
+            before = self.text
+            self.take_outside()
+            if before != self.text or base != self.revision:
+                for each in changes:
+                    if conflict := self._conflict(each, before):
+                        return Answer([], conflict)
+            text = self.text
+            try:
+                for each in changes:
+                    job = self._look.job if self._look else None
+                    text = changed(text, each, job)
+            except ChangeRefused as error:
+                return Answer([{"place": list(error.place), "words": str(error)}])
+            places = [place_of(each) for each in changes]
+            again = again and places == self._last_places
+            refused = self._write_if_good(text, places, again=again)
+            self._last_places = places
+            return Answer(refused)
+
+    def cure(self, number: int, base: int) -> Answer:
+        """Make the edits of a finding's cure, the finding counted in revision `base`."""
+        with self._lock:
+            self.take_outside()
+            if base != self.revision or self._look is None or number >= len(self._findings):
+                return Answer([{"place": [], "words": "the job has changed meanwhile; look again"}])
+            cure = self._findings[number].cure
+            if cure is None:
+                return Answer([{"place": [], "words": "there is no cure for this"}])
+            text = with_cure(self.text, cure, self._look.job.unit)
+            return Answer(self._write_if_good(text, []))
+
+    def undo(self) -> None:
+        """Go back by one change, whoever made it."""
+        self._step(self._back, self._forward)
+
+    def redo(self) -> None:
+        """Make again what was undone."""
+        self._step(self._forward, self._back)
+
+    def take_outside(self) -> bool:
+        """Take what an editor saved, if anything; whether there was something."""
+        with self._lock:
+            try:
+                text = self._on_disk()
+            except ValueError:  # it is not there, no text, or no file
+                return False
+            if text == self.text:
+                return False
+            self._remember()
+            self._take(text)
+            return True
+
+    def _conflict(self, change: Mapping[str, Any], before: str) -> Mapping[str, Any] | None:
+        """Where an editor has changed the value that a person is changing here to another one."""
+        place = place_of(change)
+        if not place or "set" not in change:
+            return None
+        theirs = value_at(self.text, place)
+        was = change.get("was", value_at(before, place))
+        if theirs == was or str(theirs) in (str(was), str(change.get("to"))):
+            return None
+        return {"place": list(place), "theirs": theirs, "yours": change.get("to")}
+
+    def _write_if_good(self, text: str, places: Sequence[Place], *, again: bool = False) -> Refused:
+        """Write a text that makes a box, or tell why it makes none. In a job that was broken in an
+        editor a change is good where nothing is refused at its place."""
+        if text == self.text:
+            return []
+        found, refused = _tried(text, self.path)
+        if found is None and not self._broken:
+            return refused
+        if found is None and any(tuple(each["place"]) in places for each in refused):
+            return refused
+        put(self.path, self._mark + text.encode())
+        if again and self._back:
+            self._forward.clear()
+        else:
+            self._remember()
+        self._accept(text, found, refused)
+        return []
+
+    def _step(self, taken: list[str], kept: list[str]) -> None:
+        with self._lock:
+            self._last_places = []
+            self.take_outside()
+            if not taken:
+                return
+            text = taken.pop()
+            put(self.path, self._mark + text.encode())
+            kept.append(self.text)
+            self._take(text)
+
+    def _remember(self) -> None:
+        self._back.append(self.text)
+        del self._back[:-MOST_STEPS_BACK]
+        self._forward.clear()
+
+    def _take(self, text: str) -> None:
+        found, refused = _tried(text, self.path)
+        self._accept(text, found, refused)
+
+    def _accept(self, text: str, found: Look | None, refused: Refused) -> None:
+        self.text, self._broken = text, refused
+        if found is not None:
+            self._look, self._findings, self._good = found, found.findings, text
+        self.revision += 1
+
+    def _on_disk(self) -> str:
+        content = read_user_file(self.path, LARGEST_MB)
+        text = content.decode("utf-8-sig")
+        self._mark = content[: len(content) - len(text.encode())]
+        return text
+
+
+def _told(trouble: Trouble) -> Refused:
+    return [{"place": list(place), "words": words} for place, words in trouble]
+
+
+def _tried(text: str, path: Path) -> tuple[Look | None, Refused]:
+    try:
+        return look(text, path), []
+    except CutlayersError as error:
+        return None, [
+            {
+                "place": list(each.place),
+                "words": refused_clause(each),
+                "line": each.line,
+                "unreadable": not each.place,
+            }
+            for each in error.refusals
+        ]

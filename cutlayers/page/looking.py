@@ -1,0 +1,259 @@
+"""What a page shows of a job's text: values for its scripts, nothing of it kept."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import asdict, dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from cutlayers import (
+    Budget,
+    CutlayersError,
+    Finding,
+    Job,
+    Layout,
+    Machine,
+    Order,
+    Severity,
+    Source,
+    check,
+    cure_in_words,
+    draw,
+    foldable,
+    format_length,
+    in_words_without_severity,
+    job_controls,
+    job_in,
+    lay_out,
+    list_profiles,
+    looks_for,
+    machine_for,
+    parse_length,
+    plan,
+    refused_clause,
+    report_of,
+    show,
+    step_in_words,
+    with_cures,
+    write_svg,
+)
+
+WORST_FIRST = tuple(Severity)
+
+
+Trouble = tuple[tuple[tuple[str | int, ...], str], ...]
+"""Places in the job with what is wrong there, of a job that can be read all the same."""
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """A job that can be read, the machine that it is for, and what was found of its folded boxes;
+    `trouble` says why there is no machine."""
+
+    job: Job
+    machine: Machine | None
+    findings: tuple[Finding, ...]
+    trouble: Trouble
+
+
+def look(text: str, path: Path) -> Look:
+    """Read a text and fold its boxes; no sheets.
+
+    Raises JobError for what is no job, NetError for what cannot be folded.
+    """
+    job = job_in(text, path)
+    machine, trouble = None, []
+    try:
+        machine = machine_for(path, job.profile, None)
+        if machine.take_up:
+            job = job_in(text, path, machine.take_up)
+    except CutlayersError as error:
+        trouble += [(each.place, refused_clause(each)) for each in error.refusals]
+    return Look(job, machine, check(job), tuple(trouble))
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """The sheets of a job, if it has any; all that was found, with cures; why there are none."""
+
+    layout: Layout | None
+    findings: tuple[Finding, ...]
+    trouble: Trouble
+
+
+def laid(text: str, path: Path, look: Look, budget: Budget) -> Laid:
+    """Lay a job on its sheets, and try cures of what is found. Raises Cancelled where the budget
+    says so."""
+    if look.machine is None:
+        return Laid(None, look.findings, look.trouble)
+    try:
+        layout = lay_out(look.job, look.machine, quick=True, budget=budget)
+    except CutlayersError as error:
+        trouble = tuple((("sheets",), str(each)) for each in map(refused_clause, error.refusals))
+        return Laid(None, look.findings, trouble)
+    source = Source(tomllib.loads(text), path, look.machine.take_up)
+    found = with_cures(layout.findings, source, look.job, look.machine, budget)
+    return Laid(layout, tuple(found), ())
+
+
+def folding(look: Look, piece: int) -> dict[str, Any]:
+    """One box, to be folded and seen flat."""
+    order = look.job.orders[piece]
+    found = foldable(order.box, looks_for(look.job, order, look.machine))
+    several = len(order.box.blanks) > 1
+    steps = [
+        {
+            "start": each.start,
+            "end": each.end,
+            "words": step_in_words(each.step, name_net=several),
+        }
+        for each in found.steps
+    ]
+    return {**asdict(replace(found, steps=())), "steps": steps}
+
+
+def folded_picture(look: Look, piece: int) -> bytes | None:
+    """One box on its way and finished, as SVG; None where there is no such box."""
+    pictures = [*show(look.job, look.machine).pictures.values()]
+    return write_svg(pictures[piece]) if piece < len(pictures) else None
+
+
+def findings_of(findings: Iterable[Finding], job: Job) -> list[dict[str, Any]]:
+    """Findings in words, the worst first, each with where it is; what reads alike once."""
+    names = [order.name for order in job.orders]
+    told: dict[str, dict[str, Any]] = {}
+    for number, finding in enumerate(findings):
+        words = in_words_without_severity(finding, job.unit)
+        cure = finding.cure
+        subjects = [each for each in finding.named if each.panels]
+        told.setdefault(
+            words,
+            {
+                "number": number,
+                "severity": finding.severity.value,
+                "code": finding.code,
+                "words": words[:1].upper() + words[1:],
+                "piece": names.index(finding.subject.piece)
+                if finding.subject.piece in names
+                else None,
+                "panels": [[s.net, p] for s in subjects for p in s.panels],
+                "sheet": finding.subject.sheet,
+                "cure": cure_in_words(cure, job.unit) if cure else None,
+                "place": list(cure.edits[0].path) if cure else None,
+            },
+        )
+    order = {severity.value: rank for rank, severity in enumerate(WORST_FIRST)}
+    return sorted(told.values(), key=lambda each: order[each["severity"]])
+
+
+@dataclass(frozen=True, slots=True)
+class Sheets:
+    """The sheets of a job: what is to be told of them, and a picture of each side as SVG."""
+
+    told: Mapping[str, Any]
+    pictures: tuple[bytes, ...] = ()
+
+
+def sheets_of(layout: Layout | None, budget: Budget) -> Sheets:
+    """The sheets with their lines in order. Raises Cancelled where the budget says so."""
+    if layout is None:
+        return Sheets({"pictures": [], "rows": [], "stocks": []})
+    planned = plan(layout, budget=budget)
+    drawn = draw(planned, budget=budget)
+    report = report_of(planned)
+    unit = layout.job.unit
+    rows = [
+        {
+            "name": row.file,
+            "size": f"{format_length(row.width, unit)} × {format_length(row.height, unit)}",
+            "stock": row.stock,
+            "copies": row.copies,
+            "pieces": row.pieces,
+            "used": round(100 * row.used_share),
+            "minutes": None if row.minutes is None else round(row.minutes, 1),
+        }
+        for row in report.sheets
+    ]
+    stocks = [
+        {
+            "stock": each.stock,
+            "sheets": each.sheets,
+            "weight": None if each.weight_g is None else round(each.weight_g, 1),
+            "cost": each.cost,
+        }
+        for each in report.stocks
+    ]
+    told = {"pictures": [side.picture.title for side in drawn.sides], "rows": rows}
+    pictures = tuple(write_svg(side.picture) for side in drawn.sides)
+    return Sheets({**told, "stocks": stocks}, pictures)
+
+
+def controls(text: str, piece: int, other: bool) -> dict[str, Any]:
+    """All controls of a piece with what the file has; `other` tells lengths in the unit that the
+    job does not count in, beside."""
+    table = tomllib.loads(text)
+    unit = "in" if table.get("units") == "in" else "mm"
+    parts: dict[str, Any] = {}
+    for part, groups in job_controls(table, piece).items():
+        parts[part] = [
+            {
+                "title": group.title,
+                "item": group.item,
+                "controls": [
+                    {**asdict(each), **_given(table, each.place, each.kind, unit, other)}
+                    for each in group.controls
+                ],
+            }
+            for group in groups
+        ]
+    return parts
+
+
+def _given(
+    table: Mapping[str, Any], place: tuple[str | int, ...], kind: str, unit: str, other: bool
+) -> dict[str, Any]:
+    """What the file has at a place, as it is shown."""
+    found: Any = table
+    for step in place:
+        try:
+            found = found[step]
+        except (KeyError, IndexError, TypeError):
+            return {"value": None, "beside": ""}
+    beside = ""
+    if kind == "length" and other and not isinstance(found, bool):
+        try:
+            size = parse_length(found, "in" if unit == "in" else "mm")
+        except CutlayersError:
+            size = None
+        if size is not None:
+            beside = format_length(size, "mm" if unit == "in" else "in")
+    if isinstance(found, list):
+        found = ", ".join(map(str, found))
+    elif isinstance(found, Mapping):
+        found = ", ".join(f"{key}: {each}" for key, each in found.items())
+    elif isinstance(found, float) and found.is_integer() and kind != "text":
+        found = int(found)
+    return {"value": found, "beside": beside}
+
+
+def machines() -> list[dict[str, str]]:
+    """The profiles that may be chosen."""
+    return [
+        {"name": each.name, "title": each.title or each.name}
+        for each in list_profiles()
+        if not each.shadowed
+    ]
+
+
+def found_size(order: Order, job: Job) -> list[tuple[str, str]]:
+    """The sizes of a box, in words."""
+    origin = order.box.origin
+    if origin is None:
+        return []
+    return [
+        (name, format_length(getattr(origin.dims, name), job.unit))
+        for name, (dimension, _) in origin.style.table.items()
+        if dimension.group == "size" and dimension.is_length
+    ]

@@ -1,0 +1,213 @@
+// The flat blank in true proportion: card, art, and the lines in layers told apart.
+import { make, picture, svg } from "./talk.js";
+
+const GAP = 12; // mm between blanks
+const MARGIN = 9;
+
+const WORDS = {
+  cut: "cut",
+  mountain: "fold away from you",
+  valley: "fold towards you",
+  perforate: "perforate",
+  draw: "draw",
+};
+
+export class Flat {
+  /**
+   * @param {HTMLElement} room
+   * @param {HTMLElement} legend
+   * @param {(net: string, name: string) => void} pressed
+   */
+  constructor(room, legend, pressed) {
+    this.room = room;
+    this.legend = legend;
+    this.pressed = pressed;
+    /** @type {Set<string>} */
+    this.hidden = new Set();
+    this.sized = false;
+    this.seen = { x: 0, y: 0, near: 1 };
+    /** @type {any} */
+    this.data = null;
+    this.sizes = (/** @type {number} */ size) => `${Math.round(size * 10) / 10} mm`;
+    this.listen();
+  }
+
+  /**
+   * @param {any} data
+   * @param {(size: number) => string} sizes
+   */
+  show(data, sizes) {
+    this.data = data;
+    this.sizes = sizes;
+    this.draw();
+    this.explain();
+  }
+
+  draw() {
+    const { blanks, panels, pens } = this.data;
+    const margin = MARGIN + (this.sized ? 8 : 0);
+    let at = margin;
+    const tall = Math.max(...blanks.map((/** @type {any} */ b) => b.box[3]));
+    const everything = [];
+    for (const blank of blanks) {
+      const [left, top, width, height] = blank.box;
+      const group = svg("g", { transform: `translate(${at - left} ${margin - top + (tall - height) / 2})` });
+      const card = svg("g", {});
+      for (const panel of panels) {
+        if (panel.net !== blank.net) continue;
+        const own = svg("g", { transform: `translate(${panel.box[0]} ${panel.box[1]})`, class: "piece" });
+        own.dataset.net = panel.net;
+        own.dataset.name = panel.name;
+        own.append(svg("path", { d: panel.shape, fill: panel.outside, "fill-rule": "evenodd", class: "card-face" }));
+        if (panel.art) own.append(picture(panel.art));
+        own.append(svg("path", { d: panel.shape, class: "lit", "fill-rule": "evenodd" }));
+        const title = svg("title");
+        title.textContent = panel.name;
+        own.append(title);
+        card.append(own);
+      }
+      group.append(card);
+      const lines = Object.fromEntries(blank.lines);
+      for (const [kind, colour, dash] of [...pens].reverse()) {
+        if (!lines[kind] || this.hidden.has(kind)) continue;
+        group.append(
+          svg("path", {
+            d: lines[kind], class: `line ${kind}`, stroke: colour,
+            "stroke-dasharray": dash.map((/** @type {number} */ d) => d * 3).join(" ") || "none",
+          }),
+        );
+      }
+      if (this.sized) group.append(this.measured(left, top, width, height));
+      everything.push(group);
+      at += width + GAP;
+    }
+    this.whole = { width: at - GAP + margin, height: tall + 2 * margin };
+    this.drawing = svg("svg", { role: "img", "aria-label": "The flat blank" }, ...everything);
+    this.room.replaceChildren(this.drawing);
+    this.look();
+    this.light(this.lit ?? []);
+  }
+
+  /**
+   * @param {number} left
+   * @param {number} top
+   * @param {number} width
+   * @param {number} height
+   */
+  measured(left, top, width, height) {
+    const group = svg("g", { class: "measured" });
+    const [below, beside] = [top + height + 5, left - 5];
+    group.append(
+      svg("path", { d: `M${left} ${below}H${left + width}M${left} ${below - 2}v4M${left + width} ${below - 2}v4` }),
+      svg("path", { d: `M${beside} ${top}V${top + height}M${beside - 2} ${top}h4M${beside - 2} ${top + height}h4` }),
+    );
+    const across = svg("text", { x: left + width / 2, y: below + 6, "text-anchor": "middle" });
+    across.textContent = this.sizes(width);
+    const along = svg("text", {
+      x: 0, y: 0, "text-anchor": "middle", transform: `translate(${beside - 3} ${top + height / 2}) rotate(-90)`,
+    });
+    along.textContent = this.sizes(height);
+    group.append(across, along);
+    return group;
+  }
+
+  explain() {
+    const there = new Set(this.data.blanks.flatMap((/** @type {any} */ b) => b.lines.map((/** @type {any} */ l) => l[0])));
+    const rows = this.data.pens
+      .filter((/** @type {any} */ pen) => there.has(pen[0]))
+      .map((/** @type {any} */ [kind, colour, dash]) => {
+        const box = make("input", { type: "checkbox", onchange: () => this.toggle(kind) });
+        box.checked = !this.hidden.has(kind);
+        const sample = svg("svg", { viewBox: "0 0 26 6", class: "sample", "aria-hidden": "true" },
+          svg("path", { d: "M0 3H26", stroke: colour, "stroke-width": 2, "stroke-dasharray": dash.map((/** @type {number} */ d) => d * 2.4).join(" ") || "none" }));
+        return make("label", { class: "pick" }, box, sample, WORDS[/** @type {keyof typeof WORDS} */ (kind)] ?? kind);
+      });
+    this.legend.replaceChildren(...rows);
+  }
+
+  /** @param {string} kind */
+  toggle(kind) {
+    if (!this.hidden.delete(kind)) this.hidden.add(kind);
+    this.draw();
+  }
+
+  /** @param {[string, string][]} panels */
+  light(panels) {
+    this.lit = panels;
+    const lit = new Set(panels.map((each) => each.join("\n")));
+    for (const each of this.room.querySelectorAll(".piece")) {
+      const own = /** @type {SVGElement} */ (each);
+      own.classList.toggle("is-lit", lit.has(`${own.dataset.net}\n${own.dataset.name}`));
+    }
+  }
+
+  look() {
+    if (!this.whole) return;
+    const { width, height } = this.whole;
+    const { x, y, near } = this.seen;
+    const [w, h] = [width / near, height / near];
+    this.drawing.setAttribute("viewBox", `${(width - w) / 2 - x} ${(height - h) / 2 - y} ${w} ${h}`);
+  }
+
+  fit() {
+    this.seen = { x: 0, y: 0, near: 1 };
+    this.look();
+  }
+
+  /** @param {number} by */
+  nearer(by) {
+    this.seen.near = Math.min(12, Math.max(0.5, this.seen.near * by));
+    this.look();
+  }
+
+  listen() {
+    const { room } = this;
+    /** @type {{x: number, y: number} | null} */
+    let held = null;
+    let moved = 0;
+    room.addEventListener("pointerdown", (event) => {
+      held = { x: event.clientX, y: event.clientY };
+      moved = 0;
+    });
+    room.addEventListener("pointermove", (event) => {
+      if (!held || !this.drawing) return;
+      const matrix = this.drawing.getScreenCTM();
+      const [dx, dy] = [event.clientX - held.x, event.clientY - held.y];
+      moved += Math.abs(dx) + Math.abs(dy);
+      held = { x: event.clientX, y: event.clientY };
+      if (moved > 4 && !room.hasPointerCapture(event.pointerId)) room.setPointerCapture(event.pointerId);
+      this.seen.x += dx / matrix.a;
+      this.seen.y += dy / matrix.d;
+      this.look();
+    });
+    const let_go = () => (held = null);
+    room.addEventListener("pointerup", let_go);
+    room.addEventListener("pointercancel", let_go);
+    room.addEventListener("click", (event) => {
+      const own = /** @type {Element} */ (event.target).closest(".piece");
+      const data = own instanceof SVGElement ? own.dataset : {};
+      if (moved <= 4) this.pressed(data.net ?? "", data.name ?? "");
+    });
+    room.addEventListener("wheel", (event) => {
+      if (!event.ctrlKey && document.activeElement !== room) return;
+      event.preventDefault();
+      this.nearer(event.deltaY < 0 ? 1.15 : 1 / 1.15);
+    }, { passive: false });
+    room.addEventListener("keydown", (event) => {
+      const move = (/** @type {number} */ x, /** @type {number} */ y) => {
+        this.seen.x += x / this.seen.near;
+        this.seen.y += y / this.seen.near;
+        this.look();
+      };
+      const does = {
+        ArrowLeft: () => move(12, 0), ArrowRight: () => move(-12, 0),
+        ArrowUp: () => move(0, 12), ArrowDown: () => move(0, -12),
+        "+": () => this.nearer(1.2), "=": () => this.nearer(1.2), "-": () => this.nearer(1 / 1.2),
+        Home: () => this.fit(),
+      }[event.key];
+      if (!does || event.ctrlKey || event.metaKey) return;
+      event.preventDefault();
+      does();
+    });
+  }
+}

@@ -1,0 +1,507 @@
+// The page of one job: what is said to the server and heard from it, and who shows it.
+import { Box } from "./box.js";
+import { Flat } from "./flat.js";
+import { Form, key } from "./form.js";
+import { Gone, get, listen, make, post } from "./talk.js";
+
+const REST = 350; // ms without a change before sheets and cures are asked for
+const INCH = 25.4;
+
+/** @param {string} id @returns {any} */
+const at = (id) => document.getElementById(id);
+
+/** @type {any} */
+let state = null;
+let piece = 0;
+let other = false; // whether lengths are told in the other unit too
+/** @type {[string, string] | null} */
+let chosen = null;
+
+const box = new Box(at("stage"), at("canvas"), choose);
+const flat = new Flat(at("flat"), at("legend"), choose);
+at("still").hidden = box.paint !== null;
+at("still").loading = "lazy";
+const form = new Form(at("form"), send);
+
+// Changes: one on its way, the newest of each place behind it.
+
+/** @type {Map<string, any>} */
+const queued = new Map();
+let busy = false;
+let typing = false;
+
+/**
+ * @param {any} change
+ * @param {boolean} again
+ */
+function send(change, again) {
+  if ("piece" in change && !("add" in change) && !("holds" in change) && !("sized" in change)) {
+    piece = change.piece;
+    chosen = null;
+    refresh();
+    return;
+  }
+  const place = change.set ?? change.step;
+  const own = place ? key(place) : `${queued.size}`;
+  const before = queued.get(own);
+  if (before && change.step && before.step) change.by += before.by;
+  queued.delete(own);
+  queued.set(own, { ...change, again });
+  typing = Boolean(change.set && change.kind !== "flag");
+  flush();
+}
+
+async function flush() {
+  if (busy || !queued.size) return;
+  busy = true;
+  const changes = [...queued.values()];
+  queued.clear();
+  await ask({ changes, again: changes.every((each) => each.again) });
+  busy = false;
+  if (queued.size) flush();
+  else waiting.splice(0).forEach((go) => go());
+}
+
+/** @type {(() => void)[]} */
+const waiting = [];
+
+/** Once every change has reached the file. */
+const settled = () => (busy ? new Promise((/** @type {(value?: any) => void} */ go) => waiting.push(go)) : Promise.resolve());
+
+/** @param {any} what */
+async function ask(what) {
+  const started = performance.now();
+  try {
+    const told = await post("change", { ...what, base: state.revision, piece, other });
+    take(told);
+    if (told.conflict) tellConflict(told.conflict);
+    if (known !== state.revision) more(); // a change that was refused has stopped it
+    const left = form.refuse(told.refused ?? [], typing);
+    if (!told.conflict) notice(left.join("; "));
+  } catch (error) {
+    failed(error);
+  }
+  // Once what was changed is painted; a benchmark reads it.
+  requestAnimationFrame(() => setTimeout(() => performance.measure("change", { start: started })));
+}
+
+async function refresh() {
+  try {
+    take(await get(`state?piece=${piece}&other=${other ? 1 : 0}`));
+  } catch (error) {
+    failed(error);
+  }
+}
+
+/** @param {unknown} error */
+function failed(error) {
+  if (error instanceof Gone) ended();
+  else notice("That did not work; the page has not changed anything.");
+}
+
+// What is shown
+
+/** @param {any} told */
+function take(told) {
+  if (!told.file) return;
+  if (state && told.revision < state.revision) return;
+  const fresh = !state || told.revision !== state.revision || told.piece !== state.piece;
+  state = { ...(state ?? {}), ...told };
+  at("undo").disabled = !told.canUndo;
+  at("redo").disabled = !told.canRedo;
+  at("file").textContent = told.file;
+  broken(told);
+  document.body.classList.toggle("is-empty", !state.box);
+  if (!told.box) return;
+  piece = told.piece;
+  at("title").textContent = told.title;
+  at("units").textContent = told.unit === "in" ? "also in mm" : "also in inches";
+  document.title = told.title;
+  if (told.controls) form.show(state);
+  if (!fresh) return;
+  box.show(told.box);
+  flat.show(told.box, size);
+  at("still").src = `folded.svg?piece=${piece}&revision=${state.revision}`;
+  light(chosen ? [chosen] : []);
+  showChosen();
+  setTime();
+  findings(told.findings, told.trouble, false);
+  waitForSheets();
+  more();
+}
+
+/** @param {any} told */
+function broken(told) {
+  const lines = (told.broken ?? []).map((/** @type {any} */ each) =>
+    `${each.line ? `line ${each.line}: ` : ""}${each.place.length ? `${each.place.filter((/** @type {any} */ s) => typeof s === "string").join(".")} ` : ""}${each.words}`);
+  document.body.classList.toggle("is-broken", lines.length > 0);
+  if (!lines.length) return notice("");
+  const back = make("button", { type: "button", onclick: () => ask({ what: "undo" }) }, "Back to what it was");
+  const last = state.box ? " What you see is the last that did." : "";
+  notice(`${told.file} does not make a box as it stands.${last} ${lines.join("; ")}`, told.canUndo ? [back] : []);
+}
+
+/** @param {number} millimetres */
+function size(millimetres) {
+  if ((state.unit === "in") === other) return `${Math.round(millimetres * 10) / 10} mm`;
+  const parts = Math.round((millimetres / INCH) * 16);
+  let [top, bottom] = [parts % 16, 16];
+  while (top && top % 2 === 0) [top, bottom] = [top / 2, bottom / 2];
+  return `${[Math.floor(parts / 16) || "", top ? `${top}/${bottom}` : ""].filter(Boolean).join(" ") || "0"} in`;
+}
+
+/**
+ * @param {string} words
+ * @param {HTMLElement[]} buttons
+ */
+function notice(words, buttons = []) {
+  const room = at("notice");
+  if (!words && document.body.classList.contains("is-broken")) return;
+  room.hidden = !words;
+  room.replaceChildren(...(words ? [make("p", {}, words), ...buttons] : []));
+}
+
+/** @param {any} conflict */
+function tellConflict(conflict) {
+  const { place, theirs, yours } = conflict;
+  const name = place.filter((/** @type {any} */ step) => typeof step === "string").at(-1);
+  const mine = make("button", { type: "button", onclick: () => { notice(""); send({ set: place, to: yours, kind: "text", was: theirs, ...kindOf(place) }, false); } }, `Take mine, ${yours}`);
+  const keep = make("button", { type: "button", onclick: () => notice("") }, `Keep the file's, ${theirs}`);
+  notice(`${name} was changed in an editor at the same time. The file says ${theirs}, you said ${yours}.`, [keep, mine]);
+}
+
+/** @param {any} place */
+function kindOf(place) {
+  for (const groups of Object.values(state.controls ?? {}))
+    for (const group of /** @type {any} */ (groups))
+      for (const control of group.controls) if (key(control.place) === key(place)) return { kind: control.kind };
+  return {};
+}
+
+// Panels
+
+/**
+ * @param {string} net
+ * @param {string} name
+ */
+function choose(net, name) {
+  chosen = name && !(chosen && chosen[0] === net && chosen[1] === name) ? [net, name] : null;
+  light(chosen ? [chosen] : []);
+  showChosen();
+}
+
+/** @param {[string, string][]} panels */
+function light(panels) {
+  box.light(panels);
+  flat.light(panels);
+}
+
+function showChosen() {
+  const room = at("chosen");
+  const panel = chosen && state.box.panels.find((/** @type {any} */ p) => p.net === chosen?.[0] && p.name === chosen?.[1]);
+  room.hidden = !panel;
+  if (!panel) return;
+  const several = state.box.blanks.length > 1;
+  const on = { piece, panels: [panel.name], net: several ? panel.net : null };
+  const add = (/** @type {string} */ what, /** @type {string} */ words) =>
+    make("button", { type: "button", onclick: () => send({ add: what, ...on }, false) }, words);
+  room.replaceChildren(
+    make("div", { class: "row" },
+      make("h2", {}, `${several ? `${panel.net}: ` : ""}${panel.name}`),
+      make("button", { type: "button", class: "plain", "aria-label": "Choose no panel", onclick: () => choose("", "") }, "×")),
+    make("p", { class: "quiet" }, `A ${panel.role}. Put something on it:`),
+    make("div", { class: "row" }, add("pattern", "Pattern"), add("words", "Words"), add("colour", "Colour"), add("paper", "Paper to glue on"), add("letters", "Drawn letters")),
+  );
+}
+
+// Time
+
+let playing = 0;
+
+function setTime() {
+  const range = at("time");
+  const { end } = state.box;
+  range.max = String(end);
+  range.disabled = !end;
+  at("play").disabled = !end;
+  range.value = String(box.time);
+  words();
+}
+
+function words() {
+  const { steps, end } = state.box;
+  const now = Number(at("time").value);
+  const step = steps.find((/** @type {any} */ s) => now > s.start && now <= s.end);
+  at("step").textContent = !end ? "It stays flat." : now >= end ? "Finished." : now <= 0 ? "Flat, as it is cut." : (step?.words ?? "Folding.");
+  at("play").textContent = playing ? "❚❚" : "▶";
+  at("play").setAttribute("aria-label", playing ? "Stop" : now >= end ? "Open it" : "Fold it");
+}
+
+at("time").addEventListener("input", () => {
+  stop();
+  box.fold(Number(at("time").value));
+  words();
+});
+
+function stop() {
+  cancelAnimationFrame(playing);
+  playing = 0;
+}
+
+at("play").addEventListener("click", () => {
+  if (playing) {
+    stop();
+    words();
+    return;
+  }
+  const { end } = state.box;
+  const from = Number(at("time").value);
+  const to = from >= end ? 0 : end;
+  if (matchMedia("(prefers-reduced-motion: reduce)").matches) {
+    at("time").value = String(to);
+    box.fold(to);
+    words();
+    return;
+  }
+  const began = performance.now();
+  const speed = Math.max(1, end / 9) / 1000;
+  const frame = (/** @type {number} */ now) => {
+    const gone = (now - began) * speed;
+    const time = to > from ? Math.min(to, from + gone) : Math.max(to, from - 1.6 * gone);
+    at("time").value = String(time);
+    box.fold(time);
+    playing = time === to ? 0 : requestAnimationFrame(frame);
+    words();
+  };
+  playing = requestAnimationFrame(frame);
+});
+at("front").addEventListener("click", () => box.first());
+
+// Findings, cures, sheets
+
+/** @type {any} */
+let resting = null;
+/** @type {AbortController | null} */
+let asking = null;
+let known = -1; // the revision whose sheets are shown
+
+function more() {
+  clearTimeout(resting);
+  asking?.abort();
+  resting = setTimeout(async () => {
+    asking = new AbortController();
+    try {
+      const told = await get(`more?revision=${state.revision}`, asking.signal);
+      if (told && told.revision !== state.revision) return;
+      if (!told) return busy ? undefined : more();
+      known = told.revision;
+      findings(told.findings, told.trouble, true);
+      sheets(told.sheets);
+    } catch (error) {
+      if (error instanceof Gone) ended();
+    }
+  }, REST);
+}
+
+const WORD = { error: "does not work", warning: "take care", note: "worth knowing" };
+
+/**
+ * @param {any[]} found
+ * @param {any[]} trouble
+ * @param {boolean} all
+ */
+function findings(found, trouble, all) {
+  const errors = found.filter((each) => each.severity === "error").length;
+  const verdict = at("verdict");
+  verdict.className = `verdict ${errors ? "error" : found.length || trouble.length ? "warning" : "good"}`;
+  verdict.textContent = errors
+    ? `Not yet: ${errors === 1 ? "one thing does" : `${errors} things do`} not work.`
+    : trouble.length ? "The box folds. Something else is missing:"
+    : !all && !found.length ? "The box folds and closes. Looking at the sheets …"
+    : found.length ? "It works. A few things are worth knowing." : "Yes. It folds, closes and fits on your sheets.";
+  const troubles = trouble.map((each) => make("li", { class: "finding error" },
+    make("span", { class: "kind" }, "missing"),
+    make("p", {}, `${each.place.join(" ")} ${each.words}`),
+    ...(each.place[0] === "profile" ? [make("button", { type: "button", onclick: () => form.goTo(["profile"]) }, "Choose a machine")] : [])));
+  at("findings").replaceChildren(...troubles, ...found.map(finding));
+}
+
+/** @param {any} each */
+function finding(each) {
+  const show = make("button", { type: "button", class: "plain where", onclick: () => {
+    if (each.piece !== null && each.piece !== piece) send({ piece: each.piece }, false);
+    light(each.panels);
+    if (each.panels.length) at("stage").scrollIntoView({ block: "nearest" });
+    if (each.place) form.goTo(each.place);
+  } }, each.words);
+  const item = make("li", { class: `finding ${each.severity}` },
+    make("span", { class: "kind" }, WORD[/** @type {keyof typeof WORD} */ (each.severity)]), show);
+  if (each.cure)
+    item.append(make("button", { type: "button", class: "cure", onclick: () => ask({ what: "cure", number: each.number }) }, `Mend it: ${each.cure}`));
+  return item;
+}
+
+function waitForSheets() {
+  const room = at("sheets");
+  room.classList.add("is-old");
+  if (!room.childElementCount) room.replaceChildren(make("p", { class: "quiet" }, "Looking at the sheets …"));
+}
+
+/** @param {any} told */
+function sheets(told) {
+  at("sheets").classList.remove("is-old");
+  const room = at("sheets");
+  if (!told.pictures.length) {
+    room.replaceChildren(make("p", { class: "quiet" }, "There are no sheets yet."));
+    return;
+  }
+  const pictures = told.pictures.map((/** @type {string} */ title, /** @type {number} */ number) =>
+    make("figure", {}, make("img", { src: `sheets/${number}.svg?revision=${state.revision}`, alt: title, loading: "lazy" }), make("figcaption", {}, title)));
+  const rows = told.rows.map((/** @type {any} */ row) =>
+    make("li", {}, `${row.copies} × ${row.size} ${row.stock}, ${row.used} % used${row.minutes === null ? "" : `, about ${row.minutes} min each`}: ${Object.entries(row.pieces).map(([name, count]) => `${count} ${name}`).join(", ")}`));
+  const needs = told.stocks.map((/** @type {any} */ s) =>
+    make("li", {}, `${s.stock}: ${s.sheets} ${s.sheets === 1 ? "sheet" : "sheets"}${s.weight === null ? "" : `, ${s.weight} g`}${s.cost === null ? "" : `, ${s.cost} in all`}`));
+  room.replaceChildren(make("ul", { class: "told" }, ...needs, ...rows), ...pictures);
+}
+
+// Tabs: on a wide screen folded and flat stand side by side.
+
+const TABS = ["box", "flat", "sheets"];
+let tab = "box";
+
+/** @param {string} name */
+function open(name) {
+  tab = name;
+  document.body.dataset.tab = name;
+  for (const each of TABS) {
+    const button = at(`tab-${each}`);
+    button.setAttribute("aria-selected", String(each === name));
+    button.tabIndex = each === name ? 0 : -1;
+    at(`pane-${each}`).hidden = each === "sheets" ? name !== "sheets" : false;
+  }
+  box.place();
+}
+for (const name of TABS) at(`tab-${name}`).addEventListener("click", () => open(name));
+document.querySelector(".tabs")?.addEventListener("keydown", (event) => {
+  const by = { ArrowRight: 1, ArrowLeft: -1 }[/** @type {KeyboardEvent} */ (event).key];
+  if (!by) return;
+  event.preventDefault();
+  open(TABS[(TABS.indexOf(tab) + by + TABS.length) % TABS.length]);
+  at(`tab-${tab}`).focus();
+});
+
+// Flat view
+at("nearer").addEventListener("click", () => flat.nearer(1.25));
+at("farther").addEventListener("click", () => flat.nearer(1 / 1.25));
+at("fit").addEventListener("click", () => flat.fit());
+at("units").addEventListener("click", async () => {
+  other = !other;
+  at("units").setAttribute("aria-pressed", String(other));
+  await refresh();
+  flat.show(state.box, size);
+});
+at("sizes").addEventListener("change", () => {
+  flat.sized = at("sizes").checked;
+  flat.draw();
+});
+
+// Undo
+at("undo").addEventListener("click", () => ask({ what: "undo" }));
+at("redo").addEventListener("click", () => ask({ what: "redo" }));
+addEventListener("keydown", (event) => {
+  if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z") return;
+  event.preventDefault();
+  ask({ what: event.shiftKey ? "redo" : "undo" });
+});
+
+// Making
+
+const dialog = at("making");
+let made = false;
+
+/** @param {boolean} anyway */
+function startMaking(anyway) {
+  made = false;
+  at("progress").hidden = false;
+  at("progress").value = 0;
+  at("made").replaceChildren();
+  for (const [id, hidden] of Object.entries({ cancel: false, folder: true, anyway: true, close: true })) at(id).hidden = hidden;
+  at("making-head").textContent = "Making the files";
+  if (!dialog.open) dialog.showModal();
+  settled().then(() => post("make", { anyway })).catch(failed);
+}
+at("make").addEventListener("click", () => startMaking(false));
+at("anyway").addEventListener("click", () => startMaking(true));
+at("cancel").addEventListener("click", () => post("make", { cancel: true }).catch(failed));
+at("close").addEventListener("click", () => dialog.close());
+dialog.addEventListener("cancel", (/** @type {Event} */ event) => {
+  if (made) return;
+  event.preventDefault();
+  post("make", { cancel: true }).catch(failed);
+});
+at("folder").addEventListener("click", async () => {
+  const told = await post("folder", {});
+  if (!told.opened) at("made").append(make("p", { class: "quiet" }, `They are in ${told.folder}`));
+});
+
+/** @param {any} told */
+function making(told) {
+  if (!dialog.open) return;
+  if (told.stage === "working") {
+    at("progress").value = told.share;
+    return;
+  }
+  made = true;
+  at("progress").hidden = true;
+  at("cancel").hidden = true;
+  at("close").hidden = false;
+  const head = at("making-head");
+  const room = at("made");
+  if (told.stage === "cancelled") {
+    head.textContent = "Stopped";
+    room.replaceChildren(make("p", {}, "Nothing was written."));
+  } else if (told.stage === "refused") {
+    head.textContent = "The files were not made";
+    room.replaceChildren(make("p", { class: "refused" }, told.words));
+  } else if (!told.written) {
+    head.textContent = "It does not work as it stands";
+    room.replaceChildren(make("p", {}, "Nothing was written. See what stands under “Will it work?”; with some of it one press mends it."));
+    at("anyway").hidden = false;
+  } else {
+    head.textContent = "Your files are ready";
+    at("folder").hidden = false;
+    const pictures = told.files.filter((/** @type {any} */ f) => f.name.endsWith(".png") && !f.name.includes("-print"));
+    const rest = told.files.map((/** @type {any} */ f) => make("li", {}, make("code", {}, f.name), ` ${WHAT(f.name)}`));
+    room.replaceChildren(
+      make("p", {}, "They are in ", make("code", {}, told.folder)),
+      make("div", { class: "pictures" }, ...pictures.map((/** @type {any} */ f) => make("img", { src: `made/${encodeURIComponent(f.name)}`, alt: f.name }))),
+      make("ul", { class: "files" }, ...rest));
+  }
+  at("close").focus();
+  dialog.scrollTop = 0;
+}
+
+/** @param {string} name */
+function WHAT(name) {
+  if (name.includes("-print")) return "to print";
+  if (name.endsWith(".dxf") || name.endsWith(".svg")) return "for your machine";
+  if (name === "guide.html") return "what to do, step by step";
+  if (name.startsWith("report")) return "what each layer holds";
+  if (name.startsWith("folded")) return "the box to look at";
+  return "the sheet to look at";
+}
+
+// The server
+
+function ended() {
+  notice("The page has ended; your job is saved. Start it again with: cutlayers open");
+  document.body.classList.add("is-ended");
+}
+
+listen("events", (told) => {
+  if (told.making) making(told.making);
+  else if (state && told.revision > state.revision && !busy) refresh();
+}, ended);
+
+open("box");
+refresh();

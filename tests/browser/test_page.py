@@ -1,0 +1,275 @@
+"""The page in a real browser: from the start page to files, and what happens on the way.
+
+One server and one browser serve all tests; each test has jobs of its own.
+"""
+
+from __future__ import annotations
+
+import re
+import shutil
+import signal
+import subprocess
+import sys
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+from queue import Queue
+from threading import Thread
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page, expect, sync_playwright
+
+from cutlayers.page import serving
+from tests.browser.chromium import CHROMIUM
+
+pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="needs Chromium")
+
+ROOT = Path(__file__).parents[2]
+SLOW_MS = 20_000
+"""A busy machine may take long; nothing is measured here."""
+
+
+class Served:
+    """A running `cutlayers open` in a folder."""
+
+    def __init__(self, folder: Path, *words: str) -> None:
+        self.folder = folder
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "cutlayers", "open", "--no-browser", *words],
+            cwd=folder,
+            env={"PYTHONPATH": str(ROOT), "PATH": "", "HOME": str(folder / "home")},
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+            text=True,
+        )
+        assert self.process.stdout is not None
+        found = re.search(r"http://127\.0\.0\.1:\d+/[\w-]{32}/\S*", self.process.stdout.readline())
+        assert found is not None
+        self.address = found[0]
+
+    def stop(self) -> int:
+        """Ctrl-C; the exit code."""
+        self.process.send_signal(signal.SIGINT)
+        return self.process.wait(30)
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        found = playwright.chromium.launch(
+            executable_path=CHROMIUM,
+            args=["--no-sandbox", "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"],
+        )
+        yield found
+        found.close()
+
+
+@pytest.fixture(scope="module")
+def served(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    found = Served(tmp_path_factory.mktemp("page"))
+    kept = browser.new_page()  # as long as it is open the server stays
+    kept.goto(found.address)
+    yield found
+    assert found.stop() == 130
+
+
+@pytest.fixture
+def page(browser: Browser, served: Served) -> Iterator[Page]:
+    """A page that says nothing on the console, and asks nobody but its own server."""
+    context = browser.new_context(viewport={"width": 1400, "height": 1000})
+    context.set_default_timeout(SLOW_MS)
+    expect.set_options(timeout=SLOW_MS)
+    found = context.new_page()
+    said: list[str] = []
+    own = served.address.partition("/jobs/")[0].rsplit("/", 2)[0]
+    found.on("pageerror", lambda error: said.append(str(error)))
+    # Software that stands in for a graphics card remarks on screenshots.
+    found.on("console", lambda m: None if "GL Driver Message" in m.text else said.append(m.text))
+    found.on(
+        "request",
+        lambda r: None if r.url.startswith((own, "data:")) else said.append(f"asked {r.url}"),
+    )
+    yield found
+    context.close()
+    assert said == []
+
+
+def job(served: Served, name: str, sample: str = "bath-bombs", **changes: str) -> str:
+    """A sample in the folder, texts in it changed; the address of its page."""
+    text = (ROOT / "samples" / f"{sample}.toml").read_text()
+    for old, new in changes.items():
+        assert old in text
+        text = text.replace(old, new)
+    (served.folder / f"{name}.toml").write_text(text)
+    return f"{served.address}jobs/{name}.toml/"
+
+
+def ready(page: Page, address: str) -> None:
+    page.goto(address)
+    expect(page.locator("#verdict")).not_to_be_empty()
+
+
+def test_from_the_start_page_to_files(page: Page, served: Served) -> None:
+    """A gable carton round a 58 mm ball, dots on its walls: the files are those of the command."""
+    page.goto(served.address)
+    page.get_by_label("Your machine").select_option("drag-blade-305")
+    page.get_by_label("Search the styles").fill("gable")
+    page.get_by_role("button", name="Gable carton").click()
+    expect(page.locator("#title")).to_have_text("My gable carton")
+    page.get_by_role("button", name="By what goes in").click()
+    page.get_by_label("Shape").select_option("sphere")
+    page.get_by_label("Diameter", exact=True).fill("58")
+    page.get_by_role("button", name="Pattern", exact=True).click()
+    expect(page.get_by_text("Dots on every wall")).to_be_visible()
+    page.get_by_role("button", name="Make the files").click()
+    expect(page.locator("#making-head")).to_have_text("Your files are ready")
+
+    made = served.folder / "gable-carton"
+    subprocess.run(
+        [sys.executable, "-m", "cutlayers", "make", "gable-carton.toml", "-o", "by-command"],
+        cwd=served.folder,
+        env={"PYTHONPATH": str(ROOT), "PATH": "", "HOME": str(served.folder / "home")},
+        check=True,
+        capture_output=True,
+    )
+    by_command = served.folder / "by-command"
+    names = sorted(each.name for each in by_command.iterdir() if each.is_file())
+    assert sorted(each.name for each in made.iterdir() if each.is_file()) == names
+    assert {"sheet-1.dxf", "sheet-1.svg", "guide.html", "sheet-1-print.pdf"} <= {*names}
+    for name in names:
+        assert (made / name).read_bytes() == (by_command / name).read_bytes(), name
+    piece = tomllib.loads((served.folder / "gable-carton.toml").read_text())["piece"][0]
+    assert piece["holds"] == {"shape": "sphere", "diameter": 58, "clearance": 2}
+    assert piece["art"][0]["roles"] == "wall"
+
+
+def test_what_cannot_be_stands_beside_its_field(page: Page, served: Served) -> None:
+    """With what is allowed; the file and the box on screen are the last that worked."""
+    ready(page, job(served, "refused"))
+    before = (served.folder / "refused.toml").read_text()
+    shown = page.locator("#flat svg").first.inner_html()
+    field = page.get_by_label("Length", exact=True)
+
+    field.fill("5 ells")
+
+    expect(field).to_have_attribute("aria-invalid", "true")
+    expect(page.locator("[id='c--piece-0-size-length--wrong']")).to_contain_text("62 mm")
+    assert (served.folder / "refused.toml").read_text() == before
+    assert page.locator("#flat svg").first.inner_html() == shown
+    field.fill("2 3/8 in")
+    expect(field).not_to_have_attribute("aria-invalid", "true")
+    expect(page.get_by_role("button", name="Undo")).to_be_enabled()
+    assert 'length = "2 3/8 in"' in (served.folder / "refused.toml").read_text()
+
+
+def test_a_finding_leads_to_its_cure_and_back(page: Page, served: Served) -> None:
+    ready(page, job(served, "cure", **{"ridge = 16": "ridge = 16, clearance = 0"}))
+    before = (served.folder / "cure.toml").read_text()
+    finding = page.locator(".finding", has_text="0.00 mm of room")
+    expect(finding).to_have_count(2)  # front and back, left and right
+
+    finding.first.get_by_role("button", name="Mend it").click()
+
+    expect(finding).to_have_count(0)
+    assert "clearance = 0.5" in (served.folder / "cure.toml").read_text()
+    page.get_by_role("button", name="Undo").click()
+    expect(finding).to_have_count(2)
+    assert (served.folder / "cure.toml").read_text() == before
+
+
+def test_an_editor_and_two_pages_stay_in_step(page: Page, served: Served) -> None:
+    address = job(served, "both")
+    ready(page, address)
+    other = page.context.new_page()
+    ready(other, address)
+    path = served.folder / "both.toml"
+
+    path.write_text(path.read_text().replace("length = 60", "length = 70"))
+
+    for each in (page, other):
+        expect(each.get_by_label("Length", exact=True)).to_have_value("70")
+    page.get_by_label("Length", exact=True).fill("72")
+    expect(other.get_by_label("Length", exact=True)).to_have_value("72")
+    path.write_text(path.read_text().replace("[[piece]]", "[[piece"))
+    expect(other.locator("#notice")).to_contain_text("line 15")
+    other.get_by_role("button", name="Back to what it was").click()
+    expect(other.locator("#notice")).to_be_hidden()
+    assert "[[piece]]" in path.read_text()
+    other.close()
+
+
+def test_the_keyboard_reaches_everything(page: Page, served: Served) -> None:
+    """The box is turned and folded, a length stepped, a style's page opened without a pointer."""
+    ready(page, job(served, "keys"))
+    stage = page.locator("#stage")
+    stage.focus()
+    before = stage.screenshot()
+    page.keyboard.press("ArrowLeft")
+    page.keyboard.press("ArrowUp")
+    assert stage.screenshot() != before
+    page.get_by_label("From flat to folded").focus()
+    page.keyboard.press("Home")
+    expect(page.locator("#step")).to_have_text("Flat, as it is cut.")
+    page.get_by_label("Length", exact=True).focus()
+    page.keyboard.press("ArrowUp")
+    expect(page.get_by_label("Length", exact=True)).to_have_value("60.5")
+    page.keyboard.press("Control+z")
+    expect(page.get_by_label("Length", exact=True)).to_have_value("60")
+    page.get_by_role("tab", name="Folded and flat").focus()
+    page.keyboard.press("ArrowLeft")
+    expect(page.get_by_role("tab", name="Sheets")).to_have_attribute("aria-selected", "true")
+    expect(page.locator("#sheets img").first).to_be_visible()
+
+
+def test_a_pressed_panel_lights_up_in_both_views(page: Page, served: Served) -> None:
+    ready(page, job(served, "press"))
+    expect(page.locator(".piece.is-lit")).to_have_count(0)
+
+    page.locator("#stage").click(position={"x": 240, "y": 330})
+
+    expect(page.locator("#chosen h2")).to_have_text(re.compile(r"^(lid|base): \w+"))
+    assert page.locator(".piece.is-lit").count() >= 1
+    page.locator("#chosen").get_by_role("button", name="Colour").click()
+    expect(page.get_by_text(re.compile("^Colour on "))).to_be_visible()
+
+
+@pytest.mark.parametrize(
+    ("width", "scheme"), [(360, "light"), (360, "dark"), (1024, "dark"), (2560, "light")]
+)
+def test_it_is_for_everyone(page: Page, served: Served, width: int, scheme: str) -> None:
+    """Nothing runs out at the side; names, roles and contrast as WCAG 2.2 AA asks, by axe-core."""
+    page.emulate_media(color_scheme=scheme, reduced_motion="reduce")  # type: ignore[arg-type]
+    page.set_viewport_size({"width": width, "height": 900})
+    rules = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
+    for address in (served.address, job(served, "wide")):
+        page.goto(address)
+        page.wait_for_load_state()
+        if "jobs" in address:
+            expect(page.locator("#findings-head")).to_be_visible()
+            expect(page.locator("#verdict")).not_to_be_empty()
+        assert page.evaluate("document.documentElement.scrollWidth") <= width
+        found = Axe().run(page, options=rules)
+        assert found.response["violations"] == [], found.generate_report()
+
+
+def test_it_ends_when_the_page_is_closed(
+    browser: Browser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """After a grace in which a page may be loaded anew, here none."""
+    monkeypatch.setattr(serving, "GRACE_S", 0.0)
+    shutil.copy(ROOT / "samples" / "bath-bombs.toml", tmp_path)
+    addresses: Queue[str] = Queue()
+    server = Thread(
+        target=serving.serve,
+        args=(tmp_path, "bath-bombs.toml", serving.listening(0), addresses.put),
+        daemon=True,
+    )
+    server.start()
+    context = browser.new_context()
+    ready(context.new_page(), addresses.get(timeout=60))
+
+    context.close()
+
+    server.join(60)
+    assert not server.is_alive()

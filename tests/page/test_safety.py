@@ -1,0 +1,160 @@
+"""Who gets an answer: our own page alone."""
+
+from __future__ import annotations
+
+import asyncio
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from cutlayers.page.app import Page, app_of
+from cutlayers.page.safety import HEADERS, OwnPageOnly
+
+TOKEN, PORT = "a-token", 4711
+OWN = {"host": "127.0.0.1:4711"}
+POSTED = {
+    **OWN,
+    "origin": "http://127.0.0.1:4711",
+    "content-type": "application/json",
+    "content-length": "2",
+}
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """A folder with a job, and beside it a file that is none of its."""
+    inside = tmp_path / "inside"
+    inside.mkdir()
+    (inside / "a.toml").write_text('[stock.a]\ncaliper = 0.3\nsheet = "A4"\n')
+    (tmp_path / "outside.toml").write_text("[stock]\n")
+    return inside
+
+
+def asked(
+    folder: Path, path: str, headers: dict[str, str], method: str = "GET", body: bytes = b""
+) -> tuple[int, dict[str, str], bytes]:
+    """Status, headers and body of one answer."""
+    sent: list[dict[str, Any]] = []
+
+    async def receive() -> dict[str, Any]:
+        return {"type": "http.request", "body": body, "more_body": False}
+
+    async def send(message: Any) -> None:
+        sent.append(message)
+
+    async def run() -> None:
+        app = OwnPageOnly(app_of(Page(folder, lambda: True), TOKEN), TOKEN, PORT)
+        scope: dict[str, Any] = {
+            "type": "http",
+            "method": method,
+            "path": path,
+            "raw_path": path.encode(),
+            "query_string": b"",
+            "root_path": "",
+            "scheme": "http",
+            "http_version": "1.1",
+            "headers": [(name.encode(), value.encode()) for name, value in headers.items()],
+        }
+        await app(scope, receive, send)
+
+    asyncio.run(run())
+    start = next(each for each in sent if each["type"] == "http.response.start")
+    told = {name.decode(): value.decode() for name, value in start["headers"]}
+    content = b"".join(each.get("body", b"") for each in sent)
+    return start["status"], told, content
+
+
+def test_our_own_page_is_answered_and_may_fetch_nothing(folder: Path) -> None:
+    status, headers, content = asked(folder, f"/{TOKEN}/", OWN)
+
+    assert status == 200 and b"What would you like to make?" in content
+    assert {name: headers[name.lower()] for name in HEADERS} == HEADERS
+    assert "unsafe" not in headers["content-security-policy"]
+
+
+@pytest.mark.parametrize(
+    ("path", "headers"),
+    [
+        ("/", OWN),
+        ("/another/", OWN),
+        (f"/{TOKEN}x/", OWN),
+        # A name that another site lets point to this machine (DNS rebinding).
+        (f"/{TOKEN}/", {"host": "boxes.example:4711"}),
+        (f"/{TOKEN}/", {"host": "127.0.0.1:80"}),
+        (f"/{TOKEN}/", {}),
+        (f"/{TOKEN}/", {**OWN, "sec-fetch-site": "cross-site"}),
+        (f"/{TOKEN}/", {**OWN, "sec-fetch-site": "same-site"}),
+    ],
+)
+def test_nobody_else_is_answered(folder: Path, path: str, headers: dict[str, str]) -> None:
+    status, _, content = asked(folder, path, headers)
+
+    assert status >= 400 and b"make?" not in content
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"origin": "http://boxes.example"},
+        {"origin": "null"},
+        {"origin": ""},
+        {"content-type": "text/plain"},
+        {"content-length": "100001"},
+        {"content-length": "-1"},
+    ],
+)
+def test_nothing_changes_but_by_our_own_page(folder: Path, change: dict[str, str]) -> None:
+    """Other sites cannot send JSON without asking first, nor say that they are ours."""
+    made = b'{"style": "tray", "units": "mm"}'
+
+    status, _, _ = asked(folder, f"/{TOKEN}/new", {**POSTED, **change}, "POST", made)
+
+    assert status in (403, 413, 415)
+    assert not (folder / "tray.toml").exists()
+
+
+def test_a_style_makes_a_file_and_never_takes_another_s_place(folder: Path) -> None:
+    (folder / "tray.toml").write_text("mine")
+    body = b'{"style": "tray", "units": "mm", "machine": "drag-blade-305"}'
+
+    status, _, content = asked(folder, f"/{TOKEN}/new", POSTED, "POST", body)
+
+    assert (status, content) == (200, b'{"file":"tray-2.toml"}')
+    assert (folder / "tray.toml").read_text() == "mine"
+    assert 'profile = "drag-blade-305"' in (folder / "tray-2.toml").read_text()
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "jobs/../outside.toml/",
+        "jobs/..%2Foutside.toml/",
+        "jobs/%2e%2e/outside.toml/",
+        "jobs/none.toml/",
+        "jobs/a.toml/made/..%2F..%2Foutside.toml",
+        "jobs/a.toml/made/report.txt",
+        "static/../app.py",
+        "static/..%2Fapp.py",
+        "static/__init__.py",
+        "styles/none.svg",
+    ],
+)
+def test_no_way_leads_out_of_the_job_s_folder(folder: Path, path: str) -> None:
+    status, _, _ = asked(folder, f"/{TOKEN}/{path}", OWN)
+
+    assert status == 404
+
+
+def test_a_link_out_of_the_folder_is_no_job_of_it(folder: Path) -> None:
+    (folder / "link.toml").symlink_to(folder.parent / "outside.toml")
+
+    assert asked(folder, f"/{TOKEN}/jobs/link.toml/", OWN)[0] == 404
+
+
+def test_what_users_write_is_never_markup(folder: Path) -> None:
+    (folder / "odd.toml").write_text('title = "<script>alert(1)</script>"\n[[piece]]\n')
+
+    _, _, content = asked(folder, f"/{TOKEN}/", OWN)
+
+    assert b"&lt;script&gt;alert(1)" in content and b"<script>alert" not in content
