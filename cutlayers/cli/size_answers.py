@@ -70,6 +70,7 @@ def in_parts(
     """The box with a net cut in parts, where it comes out of sheets so alone, and which; the box
     itself and "" otherwise. Options that are `kept` stay as they are."""
     from cutlayers.box import build
+    from cutlayers.telling.errors import StyleError
 
     if not too_large(box, stock_of, machine):
         return box, ""
@@ -78,11 +79,11 @@ def in_parts(
         count = getattr(origin.dims, option) + 1
         if option in kept or count > origin.style.table[option][0].most:
             continue
-        parted = build(
-            origin.style, replace(cast(Any, origin.dims), **{option: count}), origin.card
-        )
-        if not too_large(parted, stock_of, machine):
-            return parted, f"{option} = {count}, since the {net} in one is larger than the sheet"
+        with suppress(StyleError):
+            dims = replace(cast(Any, origin.dims), **{option: count})
+            parted = build(origin.style, dims, origin.card)
+            if not too_large(parted, stock_of, machine):
+                return parted, f"{option} = {count}, since the {net} in one is larger than a sheet"
     return box, ""
 
 

@@ -44,7 +44,8 @@ def cured_by_parts(
         tuple(map(length, error.size)),
         at_most(*map(length, error.room)),
     )
-    return finding, Cure((Edit(("piece", index, "options", found.option), found.count),))
+    option, count = found
+    return finding, Cure((Edit(("piece", index, "options", option), count),))
 
 
 def with_advice(error: PlacementError, job: Job, machine: Machine) -> PlacementError:

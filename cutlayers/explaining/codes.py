@@ -54,7 +54,7 @@ _ALL = (
          "checks.under_panel"),
     Code("lettering-upside-down", _WARNING, "Lettering stands on its head in the box.",
          "checks.upside_down"),
-    Code("drawn-across-crease", _WARNING, "Lettering is drawn across a crease.",
+    Code("drawn-across-crease", _WARNING, "Lettering or guides lie across a crease.",
          "checks.across_crease"),
     Code("card-too-thick", _ERROR, "The card is too thick for a fold, a panel or a bend.",
          "checks.calipers"),

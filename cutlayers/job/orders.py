@@ -59,7 +59,9 @@ def orders_of(
         problems += [problem.under("piece", index) for problem in _misnamed(piece, box.wholes)]
         nets = box.nets
         if piece.guides:
-            nets = tuple(with_fold_names(with_glue_lines(net)) for net in nets)
+            nets = tuple(
+                with_fold_names(with_glue_lines(net), card.of(net.name).caliper) for net in nets
+            )
         nets, refused = _lettered(nets, piece, folder, box)
         box = box.with_nets(nets)
         problems += [problem.under("piece", index) for problem in refused]

@@ -17,7 +17,8 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import union_bounds
 from cutlayers.geometry.transforms import Point, Transform
-from cutlayers.lettering.single_stroke import TYPEFACE, Typeface, letter, unsupported
+from cutlayers.lettering.glyphs import TYPEFACE, Typeface
+from cutlayers.lettering.single_stroke import letter, unsupported
 from cutlayers.net import Feature, Net, Panel, Work
 from cutlayers.reading.declared import Key, Length, Text, Word, a_file
 from cutlayers.reading.values import read_text

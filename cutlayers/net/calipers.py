@@ -45,7 +45,7 @@ SPAN = 500.0
 ROUNDING = 1e-6
 """mm; card this near to its limit has met it."""
 
-CHORD = 0.05
+BORDER_CHORD = 0.05
 """mm; curved borders are measured as lines that keep so near to them."""
 
 
@@ -155,7 +155,7 @@ def _must_go_flat(net: Net) -> bool:
 
 def _reach(panel: Panel, crease: Segment) -> float:
     """How far a panel reaches from the straight line through a crease's ends, in mm."""
-    return max(abs(_off(crease, point)) for point in panel.outline.points(CHORD))
+    return max(abs(_off(crease, point)) for point in panel.outline.points(BORDER_CHORD))
 
 
 def _off(line: Segment, point: tuple[float, float]) -> float:
@@ -186,7 +186,7 @@ def _bends(net: Net, caliper: float) -> Iterator[Most]:
     for name, (one, other) in ((name, each) for name, each in turns.items() if len(each) == 2):
         wide = min(abs(_off(one.edge, end)) for end in (other.edge.start, other.edge.end))
         angle = math.radians(abs(one.fold_deg))
-        if not angle or wide <= CHORD:
+        if not angle or wide <= BORDER_CHORD:
             continue
         if one.fold_deg * other.fold_deg > 0:
             radius = wide / angle

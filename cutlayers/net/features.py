@@ -62,6 +62,11 @@ class Feature:
             raise NetError(f"{self.work} {self.name!r} needs {wanted} path")
 
 
+def guides(features: Iterable[Feature]) -> tuple[Feature, ...]:
+    """The guide lines among some features: drawn, but no letters."""
+    return tuple(each for each in features if each.work is Work.GUIDE and not each.traced)
+
+
 def lettering(features: Iterable[Feature]) -> tuple[Feature, ...]:
     """The letters that are drawn among some features: free shapes, not guide lines."""
     return tuple(each for each in features if each.work is Work.GUIDE and each.traced)

@@ -16,8 +16,8 @@ GLUE_END = 2.0
 def with_glue_lines(net: Net) -> Net:
     """The net with a line on each glue tab where the glue goes.
 
-    The line runs along the tab's longest edge through its middle. A tab too small for a line
-    gets none.
+    The line runs along the tab's longest edge, halfway to what lies farthest from that. A tab too
+    small for a line gets none.
     """
     return replace(net, panels=tuple(_with_line(panel) for panel in net.panels))
 
@@ -27,23 +27,32 @@ def _with_line(panel: Panel) -> Panel:
         return panel
     longest = max(panel.outline.segments, key=lambda segment: segment.chord)
     direction = longest.direction_at(0.5)
-    middle = _middle(panel.outline)
+    middle = _halfway(panel.outline, longest.start, direction)
     crossings = sorted(_crossings(panel.outline, middle, direction))
-    before = [at for at in crossings if at < 0]
-    after = [at for at in crossings if at > 0]
-    if not before or not after or after[0] - before[-1] <= 3 * GLUE_END:
+    within = zip(crossings[::2], crossings[1::2], strict=False)
+    first, last = max(within, key=lambda ends: ends[1] - ends[0], default=(0.0, 0.0))
+    if last - first <= 3 * GLUE_END:
         return panel
     ends = [
         (middle[0] + at * direction[0], middle[1] + at * direction[1])
-        for at in (before[-1] + GLUE_END, after[0] - GLUE_END)
+        for at in (first + GLUE_END, last - GLUE_END)
     ]
     line = Feature(Work.GUIDE, Path.line(ends[0], ends[1]), "glue line")
     return replace(panel, features=(*panel.features, line))
 
 
-def _middle(outline: Path) -> Point:
+def _halfway(outline: Path, start: Point, direction: Point) -> Point:
+    """A point as far from the edge that begins at `start` as half of what is farthest from it."""
+    ux, uy = direction
+
+    def away(point: Point) -> float:
+        return ux * (point[1] - start[1]) - uy * (point[0] - start[0])
+
     left, bottom, right, top = outline.bounds
-    return (left + right) / 2, (bottom + top) / 2
+    x, y = (left + right) / 2, (bottom + top) / 2
+    farthest = max(map(away, outline.vertices), key=abs)
+    aside = farthest / 2 - away((x, y))
+    return x - aside * uy, y + aside * ux
 
 
 def _crossings(outline: Path, through: Point, direction: Point) -> list[float]:

@@ -102,7 +102,7 @@ def folding(look: Look, piece: int) -> dict[str, Any]:
     """One box, to be folded and seen flat."""
     order = look.job.orders[piece]
     found = foldable(order.box, looks_for(look.job, order, look.machine))
-    several = len(order.box.blanks) > 1
+    several = len(order.box.wholes) > 1
     steps = [
         {
             "start": each.start,

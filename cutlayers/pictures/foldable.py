@@ -19,7 +19,7 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import common, rings_of
 from cutlayers.geometry.strokes import Fold, Operation, Stroke
 from cutlayers.geometry.transforms import Point, Transform
-from cutlayers.net.folding import folding_order
+from cutlayers.net.folding import folding_order, glued_apart
 from cutlayers.net.space import Vector, dot
 from cutlayers.net.stacking import key
 from cutlayers.pictures.camera import Camera
@@ -50,7 +50,8 @@ class Hung:
     through `at` along the unit vector `along`, right-handed.
 
     `eased` is by how much it moves away in mm for each degree, in the flat direction `aside` of the
-    carried panel, or of the carrier where `before` says so.
+    carried panel, or of the carrier where `before` says so. One that is glued on its carrier does
+    not turn, and lies `raised` mm outside of it.
     """
 
     carrier: int
@@ -59,6 +60,7 @@ class Hung:
     eased: float
     aside: Point
     before: bool
+    raised: float = 0.0
 
 
 @frozen
@@ -153,7 +155,12 @@ def foldable(box: Box, looks: Looks = KRAFT, *, ident: str = "art") -> Foldable:
             flat = known[name]
             bounds = _box(flat.shape)
             where = key(face)
-            if hinge is None:
+            swings: tuple[Swing, ...] = ()
+            if hinge is None and carrier is not None:
+                out = folded.net.caliper * glued_apart(folded.net, carrier, name)
+                hung = Hung(at[carrier], (0.0, 0.0), (1.0, 0.0), 0.0, (0.0, 0.0), False, out)
+                stands, away = None, None
+            elif hinge is None:
                 pose = face.pose
                 hung, stands = None, (pose.right, pose.up, pose.normal, pose.origin)
                 away, swings = times.slides[folded.net.name]

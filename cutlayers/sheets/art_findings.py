@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 
 import shapely
 
@@ -49,9 +50,10 @@ def art_findings(
             art = art_on(blank.net, order.art)
             found.extend(_on_blank(order, blank, art, settings, hidden))
             found.extend(_across_creases(order, blank, art, settings))
-        for facing, cover in zip(order.facings, faced, strict=True):
+        for number, (facing, cover) in enumerate(zip(order.facings, faced, strict=True)):
             found.extend(_drawn_under(order, cover))
-            found.extend(_on_blank(order, facing.blank, facing.art, settings, hidden))
+            over = tuple(_over(facing, faced[number + 1 :], order)) if facing.art else ()
+            found.extend(_on_blank(order, facing.blank, facing.art, settings, over))
         progress(1)
     return tuple(dict.fromkeys(found))
 
@@ -60,6 +62,14 @@ def _cover(facing: Facing) -> Cover:
     """What a facing hides of its panel."""
     (card,) = pierced(facing.net.panels)
     return Cover(facing.on.net, facing.on.panel, as_area(card), (facing.net.name, None))
+
+
+def _over(facing: Facing, later: Sequence[Cover], order: Order) -> Iterator[Cover]:
+    """What hides parts of a facing: what hides its panel, and facings that are glued on after it.
+    It is drawn where its panel lies, so they lie over it where they lie over that."""
+    for cover in (*order.box.covers, *later):
+        if (cover.net, cover.panel) == (facing.on.net, facing.on.panel):
+            yield replace(cover, net=facing.net.name, panel=facing.net.panels[0].name)
 
 
 def _drawn_under(order: Order, cover: Cover) -> Iterator[Finding]:

@@ -18,7 +18,7 @@ from cutlayers.telling.errors import PlacementError
 from cutlayers.telling.refusals import Refusal
 from cutlayers.toolpaths.reach import beside_pieces, reach
 
-CHORD = 0.1
+CARD_CHORD = 0.1
 """mm that a chord may stray from its arc where card is looked for."""
 
 
@@ -72,7 +72,7 @@ def _reaches_into(square: Bounds, placed: Placed) -> bool:
 
     panels = [panel.outline.transformed(placed.place) for panel in placed.piece.net.panels]
     near = [path for path in panels if _overlap(square, path.bounds)]
-    card = [shapely.Polygon(path.points(CHORD)) for path in near]
+    card = [shapely.Polygon(path.points(CARD_CHORD)) for path in near]
     return bool(shapely.intersects(card, shapely.box(*square)).any())
 
 

@@ -17,7 +17,7 @@ from cutlayers.toolpaths.shared import is_outline
 APART = 2.0
 """mm of card between the coupon and what lies beside it."""
 
-CHORD = 0.1
+WASTE_CHORD = 0.1
 """mm that a chord may stray from its arc where waste is looked for."""
 
 VEE = ((7.2, 10.7), (9.2, 4.7), (11.2, 10.7))
@@ -54,7 +54,9 @@ def place_for_coupon(
     from cutlayers.geometry.overlays import together
     from cutlayers.sheets.waste import Waste
 
-    card = [shapely.Polygon(stroke.path.points(CHORD)) for stroke in strokes if is_outline(stroke)]
+    card = [
+        shapely.Polygon(stroke.path.points(WASTE_CHORD)) for stroke in strokes if is_outline(stroke)
+    ]
     waste = Waste(reach, together([*card, *(shapely.box(*box) for box in taken)]))
     spots = waste.spots(SIDE + 2 * APART, SIDE + 2 * APART)
     if not len(spots):

@@ -10,8 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any, cast
 
-from cutlayers.box import Box, Origin, build
-from cutlayers.frozen import frozen
+from cutlayers.box import Origin, build
 from cutlayers.job.order import SheetRules
 from cutlayers.profile.machine import Machine
 from cutlayers.sheets.kinds import TooLargeError
@@ -19,20 +18,12 @@ from cutlayers.sheets.placing import place_pieces
 from cutlayers.telling.errors import PlacementError, StyleError
 
 
-@frozen
-class InParts:
-    """An option of a style, how many parts it is to say, and the box that comes of it."""
-
-    option: str
-    count: int
-    box: Box
-
-
 def in_parts(
     error: TooLargeError, origin: Origin | None, machine: Machine, rules: SheetRules
-) -> InParts | None:
-    """The fewest parts in which the blank that was too large lies on sheets; None where its style
-    cannot cut it in more, or none will do. `origin` is what the blank's box was made from."""
+) -> tuple[str, int] | None:
+    """The style's option and the fewest parts in which the blank that was too large lies on sheets;
+    None where the style cannot cut it in more, or none will do. `origin` is what the box was made
+    from."""
     option = origin and dict(origin.style.parts).get(error.piece.blank.name)
     if origin is None or not option:
         return None
@@ -46,5 +37,5 @@ def in_parts(
             place_pieces(pieces, machine, rules, rough=True)
         except (StyleError, PlacementError):
             continue
-        return InParts(option, count, box)
+        return option, count
     return None

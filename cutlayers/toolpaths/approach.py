@@ -24,7 +24,7 @@ from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.geometry.transforms import Point
 from cutlayers.telling.findings import Finding, Severity, Subject, at_least
 from cutlayers.telling.quantities import length
-from cutlayers.toolpaths.leads import CHORD, Ground, Leads
+from cutlayers.toolpaths.leads import ROOM_CHORD, Ground, Leads
 from cutlayers.toolpaths.model import Worked, WorkedLayer
 
 RUN = 12.0
@@ -132,7 +132,7 @@ class _Hooks:
         import numpy as np
         import shapely
 
-        pieces = [shapely.Polygon(path.points(CHORD)) for path in self._outlines]
+        pieces = [shapely.Polygon(path.points(ROOM_CHORD)) for path in self._outlines]
         tree = shapely.STRtree([*pieces, *(shapely.box(*box) for box in self._others)])
         left, bottom, right, top = self._reach
         starts, ways = np.array(self._starts), np.array(steps)

@@ -29,7 +29,7 @@ LEADS = (12.0, 10.0, 8.0)
 WAYS_IN = 24
 """Directions in which room for a lead is sought."""
 
-CHORD = 0.02
+ROOM_CHORD = 0.02
 """mm by which chords may stray from arcs where room is looked for."""
 
 
@@ -49,7 +49,7 @@ class Leads:
 
         self._reach = ground.reach
         outlines = [
-            shapely.Polygon(stroke.path.points(CHORD))
+            shapely.Polygon(stroke.path.points(ROOM_CHORD))
             for stroke in strokes
             if stroke.operation is Operation.CUT
             and stroke.path.closed
@@ -83,7 +83,7 @@ class Leads:
         ends = np.array(path.vertices)
         angles = np.arange(WAYS_IN) * (2 * math.pi / WAYS_IN)
         ways = np.column_stack([np.cos(angles), np.sin(angles)])
-        hole = shapely.Polygon(path.points(CHORD)) if opening else None
+        hole = shapely.Polygon(path.points(ROOM_CHORD)) if opening else None
         for run in LEADS:
             starts = (ends[:, None, :] - run * offset * ways[None]).reshape(-1, 2)
             goals = np.repeat(ends, WAYS_IN, axis=0)

@@ -3,19 +3,29 @@
 from __future__ import annotations
 
 import pytest
+from pytest import approx
 
 from cutlayers.box import Box
 from cutlayers.checks import check_box
 from cutlayers.construction.card import Card
 from cutlayers.construction.styles import style_named
+from cutlayers.geometry.paths import Path
 from cutlayers.lettering.fold_names import with_fold_names
 from cutlayers.lettering.inscriptions import Inscription
-from cutlayers.net import Net
+from cutlayers.net import Feature, Net, Work
 from cutlayers.net.guides import with_glue_lines
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.words import sentence_of
 from tests.checks.boxes import square_lid, square_tray
 from tests.lettering.lettered import inscribed
+
+LARGE: dict[str, dict[str, float]] = {
+    "tray": {"length": 120, "width": 90, "height": 40, "tab": 18},
+    "tuck-carton": {"length": 120, "width": 90, "height": 150},
+    "crash-lock-carton": {"length": 120, "width": 90, "height": 150},
+    "hinged-lid-tray": {"length": 120, "width": 90, "height": 40},
+}
+"""Boxes whose flaps have room for names."""
 
 CODES = ("drawn-under-panel", "drawn-across-crease")
 
@@ -79,7 +89,7 @@ def test_letters_on_a_glue_tab_are_told() -> None:
 @pytest.mark.parametrize("style", ["tray", "tuck-carton", "telescope-box"])
 def test_guide_lines_are_meant_to_be_hidden(style: str) -> None:
     """Where the glue goes and which way flaps fold is no lettering."""
-    nets = tuple(with_fold_names(with_glue_lines(net)) for net in nets_of(style))
+    nets = tuple(with_fold_names(with_glue_lines(net), 0.3) for net in nets_of(style))
 
     assert told(nets) == []
 
@@ -100,6 +110,51 @@ def test_letters_on_a_crease_are_told(caliper: float, margin: float, reach: floa
     else:
         assert [each.code for each in found] == ["drawn-across-crease"]
         assert found[0].measured[0].value == pytest.approx(reach, abs=1e-6)
+
+
+@pytest.mark.parametrize(("margin", "reach"), [(0.2, 0.8), (1.0, None)])
+def test_letters_cut_through_a_crease_are_told(margin: float, reach: float | None) -> None:
+    """What is cut out of a crease weakens it: a window as broad as the wall less its margin, in
+    card of 1 mm."""
+    (net,) = (square_tray("tray", 80, 12),)
+    left, bottom, _, top = net.panel("front").outline.bounds
+    inner = Path.rectangle(20.0, top - bottom - 2 * margin, (left + 30.0, bottom + margin))
+    net = net.work("front", Feature(Work.WINDOW, inner, "lettering I", traced=True))
+    found = told((net,), caliper=1.0)
+
+    assert [each.measured[0].value for each in found] == ([] if reach is None else [approx(reach)])
+
+
+@pytest.mark.parametrize(("at", "reach"), [(0.4, 0.6), (1.5, None)])
+def test_a_guide_on_a_crease_is_told(at: float, reach: float | None) -> None:
+    """A glue line that runs along the crease of its tab, in card of 1 mm."""
+    (net,) = nets_of("tray", tab=15.0)
+    (crease,) = net.hinges_of(["front left tab"])
+    tab = crease.edge
+    (x0, y0), (x1, y1) = tab.point_at(0.3), tab.point_at(0.7)
+    ux, uy = tab.direction_at(0.5)
+    left, bottom, right, top = net.panel("front left tab").outline.bounds
+    inward = 1.0 if (-uy) * ((left + right) / 2 - x0) + ux * ((bottom + top) / 2 - y0) > 0 else -1.0
+    dx, dy = -uy * at * inward, ux * at * inward
+    line = Path.line((x0 + dx, y0 + dy), (x1 + dx, y1 + dy))
+    net = net.work("front left tab", Feature(Work.GUIDE, line, "glue line"))
+    found = told((net,), caliper=1.0)
+
+    assert [each.measured[0].value for each in found] == ([] if reach is None else [approx(reach)])
+    if found:
+        assert "its guide lines reach 0.6 mm into a crease" in sentence_of(found[0]).found
+
+
+@pytest.mark.parametrize("caliper", [0.3, 1.0, 2.0])
+@pytest.mark.parametrize("style", ["tray", "tuck-carton", "crash-lock-carton", "hinged-lid-tray"])
+def test_our_own_guides_keep_off_creases(style: str, caliper: float) -> None:
+    """Names of folds stand clear of what a crease takes in thick card too."""
+    made = style_named(style)
+    nets = made.build(made.dimensions(**LARGE[style]), Card(caliper))
+    nets = tuple(with_fold_names(with_glue_lines(net), caliper) for net in nets)
+
+    assert any(panel.features for net in nets for panel in net.panels)
+    assert [each for each in told(nets, caliper=caliper) if each.code == CODES[1]] == []
 
 
 def test_letters_on_the_strip_of_a_fold_right_over_are_told() -> None:

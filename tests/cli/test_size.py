@@ -227,7 +227,7 @@ def test_a_lid_that_is_too_large_for_the_sheet_is_cut_in_parts(tmp_path: Path) -
     result = size(*words, "--units", "in", "-o", tmp_path / "mug.toml")
     kept = size(*words, "--units", "in", "--set", "lid_parts=1")
 
-    assert "with lid_parts = 2, since the lid in one is larger than the sheet" in result.output
+    assert "with lid_parts = 2, since the lid in one is larger than a sheet" in result.output
     assert "does not come out" not in result.output
     assert "lid_parts = 2" in (tmp_path / "mug.toml").read_text()
     assert "but it does not come out of such sheets: lid is 3" in kept.output

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 import cutlayers.lettering
-from cutlayers.lettering.single_stroke import TYPEFACES, Typeface
+from cutlayers.lettering.glyphs import TYPEFACES, Typeface
 
 NAMES: dict[Typeface, str] = {
     "roman": "rowmans",

@@ -14,7 +14,7 @@ def named(fold_deg: float, depth: float = 10.0, role: Role = Role.FLAP) -> Net:
     """A flap on the upper edge of a wall 40 wide and 30 high, its names drawn."""
     net = Net.start("net", "wall", rectangle(40, 30), Role.WALL)
     net = net.attach("flap", rectangle(40, depth), to="wall.top", role=role, fold_deg=fold_deg)
-    return with_fold_names(net)
+    return with_fold_names(net, 0.3)
 
 
 def test_a_flap_that_folds_towards_you_says_so() -> None:

@@ -6,7 +6,8 @@ from typing import Any, Literal
 import pytest
 
 from cutlayers.geometry.segments import Bounds, union_bounds
-from cutlayers.lettering.single_stroke import TYPEFACES, letter, text_width, unsupported
+from cutlayers.lettering.glyphs import TYPEFACES
+from cutlayers.lettering.single_stroke import letter, text_width, unsupported
 from cutlayers.telling.errors import PathError
 
 

@@ -22,7 +22,8 @@ from cutlayers.telling.findings import Severity
 from cutlayers.telling.words import in_words
 from tests.printed import machine, planned, table
 
-BLUE = {"panels": "front", "colour": "#0072B2"}
+COLOUR = {"colour": "#0072B2"}
+BLUE = {"panels": "front", **COLOUR}
 
 
 def codes(work: Layout) -> dict[str, list[str]]:
@@ -78,6 +79,32 @@ def test_art_under_a_facing_is_told_with_its_share() -> None:
     assert "art-covered" not in codes(planned(table({**BLUE, "panels": "back"}, facing=faced)))
 
 
+def test_art_on_a_facing_under_the_lid_is_told() -> None:
+    """A facing as large as the base's front lies where that lies: as much of it is hidden (above),
+    and none of one on the lid."""
+    faced = {"net": "base", "panels": "front", "stock": "kraft", "border": 0, "art": [COLOUR]}
+    job = gable()
+    job["piece"][0]["facing"] = [faced]
+    (said,) = codes(planned(job))["art-covered"]
+
+    assert "39% of it is hidden on the finished box by front of the lid" in said
+    job["piece"][0]["facing"] = [faced | {"net": "lid"}]
+    assert "art-covered" not in codes(planned(job))
+
+
+def test_art_on_a_facing_under_another_is_told() -> None:
+    """Two facings on one wall: the later one lies on top and leaves its border of the first, 3 mm
+    all round a wall of 25.15 by 59.7 mm."""
+    wide, narrow = (
+        {"panels": "front", "stock": "kraft", "border": border, "art": [COLOUR]}
+        for border in (0, 3)
+    )
+    (said,) = codes(planned(table(facing=[wide, narrow])))["art-covered"]
+
+    assert round(19.15 * 53.7 / (25.15 * 59.7) * 100) == 68
+    assert "68% of it is hidden on the finished box by the tray front facing" in said
+
+
 def test_lettering_under_a_facing_is_told() -> None:
     """Two letters of one stroke each, drawn by the pen on the wall that the facing goes on."""
     letters = [{"panel": "front", "text": "II"}]
@@ -100,6 +127,7 @@ def test_art_under_a_panel_of_the_same_blank_is_told() -> None:
 
     assert len(said) == 1
     assert "100% of it is hidden on the finished box by top" in said[0]
+    assert "glued" not in said[0]
 
 
 def test_print_across_a_crease_is_told() -> None:

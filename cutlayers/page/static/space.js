@@ -47,6 +47,7 @@ function turned(carrier, hung, degrees) {
     const away = placed(hung.before ? carrier : pose, [...hung.aside, 0]);
     pose[3] = pose[3].map((each, i) => each + away[i] * hung.eased * degrees);
   }
+  if (hung.raised) pose[3] = pose[3].map((each, i) => each + carrier[2][i] * hung.raised);
   return pose;
 }
 

@@ -312,8 +312,12 @@ def _lettering_upside_down(finding: Finding, say: Say) -> Sentence:
 
 
 def _drawn_across_crease(finding: Finding, say: Say) -> Sentence:
+    reach = say.length(finding.measured[0])
+    if finding.detail("what") == "guides":
+        cure = "leave out guides, or make the panel larger"
+        return Sentence(f"its guide lines reach {reach} into a crease", cure=cure)
     return Sentence(
-        f"its lettering reaches {say.length(finding.measured[0])} into a crease",
+        f"its lettering reaches {reach} into a crease",
         cure="give it a larger margin, or a smaller height",
     )
 

@@ -56,7 +56,7 @@ def _art_covered(finding: Finding, say: Say) -> Sentence:
     by = ", ".join(
         f"the {cover.net} that is glued on it"
         if cover.panel is None
-        else f"{cover.panel}, on which it is glued"
+        else cover.panel or ""
         if cover.net == finding.subject.net
         else f"{cover.panel} of the {cover.net}"
         for cover in finding.others
