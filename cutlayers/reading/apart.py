@@ -89,10 +89,15 @@ def apart(*, seconds: float | None = None, memory_bytes: int | None = None) -> I
     theirs.close()
 
     def send() -> None:
-        with suppress(OSError):
+        try:
             while (task := given.get()) is not None:
                 ours.send(task)
                 sent.set()
+        except Exception:
+            # Of whatever kind it raises that something cannot be sent: nobody will answer, and
+            # who waits hears that by the end of the process.
+            if process.pid is not None:
+                process.kill()
 
     # A pipe holds little, and this process does not wait until there is room.
     sending = threading.Thread(target=send, name="apart", daemon=True)

@@ -63,6 +63,15 @@ def test_every_answer_of_a_process_that_died_says_so() -> None:
             assert not ran_out.value.too_long
 
 
+def test_what_cannot_be_sent_is_not_waited_for() -> None:
+    """No function without a name can be; nor is what was begun after it done."""
+    with apart() as begin:
+        lost, after = begin(lambda: "ab"), begin(swapped, "cd")
+        for answer in (lost, after):
+            with pytest.raises(RanOutError):
+                answer()
+
+
 @pytest.mark.skipif(os.name == "nt", reason="the processor's time has no limit there")
 def test_work_that_takes_too_long_is_ended() -> None:
     with pytest.raises(RanOutError) as ran_out:
