@@ -210,8 +210,9 @@ def test_a_tuck_carton_s_inside_is_what_was_asked_for() -> None:
 
 def test_flaps_keep_to_common_proportions() -> None:
     """Common practice: dust flaps at most half the opening; a tuck leaves what its two walls take
-    up, half of 0.3 mm each, and half a millimetre of play. Dust flaps keep half a millimetre off front and back, which is more than the layer and a half
-    and the half layer of 0.3 mm that they need."""
+    up, half of 0.3 mm each, and half a millimetre of play. Dust flaps keep half a millimetre off
+    front and back, which is more than the layer and a half and the half layer of 0.3 mm that they
+    need."""
     (net,) = tuck_carton.build(TuckCarton(60, 30, 90), Card(0.3, "score"))
 
     assert size(net, "top tuck")[0] == pytest.approx(60 - 0.3 - 0.5)
