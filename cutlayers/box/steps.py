@@ -294,7 +294,8 @@ def _wider(box: Assembly, one: str, other: str) -> bool:
 def _punched(action: Action, holes: Sequence[Hole]) -> Iterator[Step]:
     groups: dict[tuple[str, float, int], list[Hole]] = defaultdict(list)
     for hole in holes:
-        groups[hole.net, hole.diameter, len(hole.panels)].append(hole)
+        # Diameters measured on two panels may differ in their last bits.
+        groups[hole.net, round(hole.diameter, 6), len(hole.panels)].append(hole)
     for (net, diameter, layers), members in groups.items():
         panels = tuple(dict.fromkeys(name for hole in members for name in hole.panels))
         yield Step(action, net, panels, layers=layers, diameter=diameter)

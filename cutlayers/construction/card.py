@@ -41,7 +41,8 @@ class Card:
     caliper: float
     measure: Measure = "inside"
     coarse: float = 0.0
-    """mm; steps between layers that are smaller are not made: no ruler shows them."""
+    """mm; steps between layers are whole numbers of it, as a ruler shows them; with 0 they are
+    what the card is thick."""
     share: float = SHARE
     """How much of its caliper a crease takes. Below 0 and above 1 is possible: card that bends
     round rather than folds lies outside of its crease altogether."""
@@ -82,9 +83,12 @@ class Card:
 
     @property
     def step(self) -> float:
-        """How far apart the creases of two layers stand in mm: a caliper, or 0 where that is too
-        small to be made."""
-        return self.caliper if self.caliper >= self.coarse else 0.0
+        """How far apart the creases of two layers stand in mm: a caliper, or what a ruler shows of
+        it."""
+        if not self.coarse:
+            return self.caliper
+        steps = round(self.caliper / self.coarse)
+        return steps * self.coarse if steps else 0.0
 
     @property
     def inner_face(self) -> float:

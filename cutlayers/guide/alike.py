@@ -2,8 +2,8 @@
 
 A net's corners lie on a few upright and level lines, its *places*. Panels that are equally wide
 or high must still be so after rounding, or the box racks; so must the two halves of a panel.
-Each place is therefore told as a sum of *free* places with coefficients that are whole or half
-numbers: round the free ones to whole divisions, and all the others follow.
+Each place is therefore told as a sum of *free* amounts with whole coefficients: round the free
+ones to whole divisions, and all the others lie on divisions too.
 """
 
 from __future__ import annotations
@@ -15,10 +15,14 @@ from fractions import Fraction
 from cutlayers.frozen import frozen
 
 Sum = Mapping[int, Fraction]
-"""Free place → coefficient."""
+"""Free amount → coefficient."""
 
 LARGEST_COEFFICIENT = 8
 """A place that hangs on others more strongly than this is better rounded on its own."""
+
+LARGEST_OF_EXTENT = 2
+"""So many times may an extent be an amount, such as a panel its half; more would add up what each
+is rounded by."""
 
 
 @frozen
@@ -38,7 +42,7 @@ class Ties:
     of a place as well, but are sums of several.
     """
 
-    sums: tuple[Sum, ...]
+    sums: tuple[Mapping[int, int], ...]
     values: Mapping[int, float]
 
 
@@ -53,9 +57,9 @@ def tied(
 
     `anchors` are the places that stay at zero. Extents whose lengths differ by at most `alike`
     are kept equal, the longest first. Of the places that an equality ties, the one with the least
-    `weight` gives up its freedom, if it then lies where a ruler finds it; else the free amounts
-    are chosen anew, so that every place is a whole number of them. Only long rows of equal cells,
-    whose rounding would add up, are left to be rounded each by itself.
+    `weight` gives up its freedom, if all then lie where a ruler finds them; else the free amounts
+    are chosen anew, so that every place is a whole number of them. Only rows of equal cells, whose
+    rounding would add up along a panel or a long way, are left to be rounded each by itself.
     """
     sums: list[dict[int, Fraction]] = [{place: Fraction(1)} for place in range(len(values))]
     for anchor in anchors:
@@ -65,15 +69,16 @@ def tied(
         difference = _difference(sums, one, other)
         if not difference:
             continue
-        changed = _one_given_up(sums, difference, weight)
+        changed = _one_given_up(sums, difference, weight, extents)
         if changed is not None:
             sums = changed
             continue
         anew, new_amounts = _chosen_anew(sums, difference, amounts)
-        if all(_measurable(each, at, weight) for at, each in enumerate(anew)):
+        if _measurable(anew, extents):
             sums, amounts = anew, new_amounts
     free = {amount for each in sums for amount in each}
-    return Ties(tuple(sums), {amount: amounts[amount] for amount in sorted(free)})
+    whole = tuple({amount: int(c) for amount, c in each.items()} for each in sums)
+    return Ties(whole, {amount: amounts[amount] for amount in sorted(free)})
 
 
 def _difference(sums: Sequence[Sum], one: Extent, other: Extent) -> dict[int, Fraction]:
@@ -84,12 +89,15 @@ def _difference(sums: Sequence[Sum], one: Extent, other: Extent) -> dict[int, Fr
 
 
 def _one_given_up(
-    sums: Sequence[dict[int, Fraction]], zero: Sum, weight: Sequence[float]
+    sums: Sequence[dict[int, Fraction]],
+    zero: Sum,
+    weight: Sequence[float],
+    extents: Sequence[Extent],
 ) -> list[dict[int, Fraction]] | None:
     """The sums with one amount told by the others, or None where no ruler would find a place."""
     for amount in sorted(zero, key=lambda amount: (weight[amount], amount)):
         changed = _without(sums, zero, amount)
-        if all(_measurable(each, at, weight) for at, each in enumerate(changed)):
+        if _measurable(changed, extents):
             return changed
     return None
 
@@ -158,13 +166,11 @@ def _plus(one: Sum, other: Sum, factor: Fraction | int) -> dict[int, Fraction]:
     return total
 
 
-def _measurable(each: Sum, place: int, weight: Sequence[float]) -> bool:
-    """Whether a ruler finds a place: on a division, or half-way between two heavier places.
-
-    So a panel's middle may fall between two divisions, but not the fold at its end; what only is
-    cut may always.
-    """
-    if any(abs(c) > LARGEST_COEFFICIENT or c.denominator > 2 for c in each.values()):
+def _measurable(sums: Sequence[Sum], extents: Sequence[Extent]) -> bool:
+    """Whether a ruler finds all places on its divisions, whatever the free amounts are rounded to,
+    and no rounding adds up."""
+    if any(c.denominator > 1 or abs(c) > LARGEST_COEFFICIENT for s in sums for c in s.values()):
         return False
-    halved = [weight[other] for other, c in each.items() if c.denominator == 2]
-    return not halved or not weight[place] or weight[place] < min(halved)
+    lengths = (_plus(sums[extent.high], sums[extent.low], -1) for extent in extents)
+    # What hangs on several amounts can still be made right by one of them.
+    return all(len(s) != 1 or abs(*s.values()) <= LARGEST_OF_EXTENT for s in lengths)

@@ -19,9 +19,10 @@ BOWS = (
 )
 
 
-def assembly_step(step: Step, diameter: str, *, name_net: bool) -> str:
-    """One step in one sentence; `name_net` says first which piece of the box it is about."""
-    sentence = _step(step, diameter)
+def assembly_step(step: Step, diameter: str, *, name_net: bool, by_hand: bool) -> str:
+    """One step in one sentence; `name_net` says first which piece of the box it is about, and
+    `by_hand` that no machine may have punched its holes already."""
+    sentence = _step(step, diameter, "" if by_hand else ", unless the machine cut them")
     if name_net and step.action not in NAMED:
         return f"{step.net[0].upper()}{step.net[1:]}: {sentence}"
     return sentence[0].upper() + sentence[1:]
@@ -29,10 +30,10 @@ def assembly_step(step: Step, diameter: str, *, name_net: bool) -> str:
 
 def step_in_words(step: Step, *, name_net: bool) -> str:
     """A step that moves panels, in one plain sentence."""
-    return assembly_step(step, "", name_net=name_net).replace("*", "")
+    return assembly_step(step, "", name_net=name_net, by_hand=False).replace("*", "")
 
 
-def _step(step: Step, diameter: str) -> str:
+def _step(step: Step, diameter: str, unless: str) -> str:
     panels, targets = marked(step.panels), marked(step.targets)
     glued = f"put glue on {panels} and press {them(step.panels)}"
     brought = f"bring up {marked(step.brought)}, then " if step.brought else ""
@@ -52,7 +53,7 @@ def _step(step: Step, diameter: str) -> str:
             thick = (
                 f": {step.layers} layers are too thick to punch later" if step.layers > 1 else ""
             )
-            done = "" if step.layers > 1 else ", unless the machine cut them"
+            done = "" if step.layers > 1 else unless
             return f"punch the holes ({diameter}) in {panels} while the card is flat{thick}{done}."
         case Action.JOIN_PARTS:
             one = len(step.panels) == 1
@@ -105,7 +106,7 @@ def _step(step: Step, diameter: str) -> str:
             return f"bring {panels} together, with the strips of the gussets between."
         case Action.PUNCH_CLOSED:
             layers = f"through all {step.layers} layers" if step.layers > 1 else "through the card"
-            return f"punch the holes ({diameter}) {layers}, unless the machine cut them."
+            return f"punch the holes ({diameter}) {layers}{unless}."
         case Action.RIBBON:
             return "thread the ribbon through the holes and tie it."
 

@@ -1,6 +1,6 @@
 """A blank worked by hand: plain values that a page can print and a person can follow.
 
-All lengths are mm and lie on divisions of the ruler or half of them. Places on the blank are
+All lengths are mm and lie on divisions of the ruler. Places on the blank are
 told from its left and its top edge, as it lies with its outside up and as it is drawn. On the
 scoring board they are told from the stop on the left and from the fence along the top, and it
 is said which edges of the blank lie there.

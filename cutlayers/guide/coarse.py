@@ -1,31 +1,46 @@
-"""A box for the hand, without steps that no ruler shows.
+"""A box for the hand, whose layers lie as far apart as a ruler shows.
 
-Where panels lie on layers of card, creases stand a thickness apart: 0.3 mm in ordinary card. A step
-below half a division would be rounded away here and doubled there; so the box is built once more
-without it, and its layers share a plane.
+Where panels lie on layers of card, creases stand a thickness apart: 0.3 mm in ordinary card. Such a
+step would be rounded away here and doubled there; so the box is built once more with steps of whole
+divisions, and where a thickness is less than one division, without any: its layers then share a
+plane.
 """
 
 from __future__ import annotations
 
+import math
+from contextlib import suppress
 from dataclasses import replace
 
-from cutlayers.box import Box, build
+from cutlayers.box import Box, Origin, build
 from cutlayers.geometry.transforms import Transform
 from cutlayers.guide.ruler import Ruler
 from cutlayers.net import Net, Panel
+from cutlayers.telling.errors import StyleError
 
 
-def without_small_steps(box: Box, ruler: Ruler) -> Box:
-    """The box that its style makes without steps smaller than half a division, with what was
-    lettered on its panels; itself where it has none, or no style made it."""
-    half = ruler.step / 2
-    if box.origin is None or not any(
-        net.caliper and box.card.of(net.name).caliper < half for net in box.nets
-    ):
-        return box
-    style, dims, card = box.origin.style, box.origin.dims, box.origin.card
+def with_whole_steps(box: Box, ruler: Ruler) -> tuple[Box, ...]:
+    """The boxes that its style makes with steps of whole divisions between layers, what is nearest
+    to the card first, with what was lettered on the panels; the box itself where it has no layers,
+    or no style made it. Empty where the sizes leave no room for steps so large."""
+    if box.origin is None or not any(net.caliper for net in box.nets):
+        return (box,)
+    thickest = box.card.thickest(net.name for net in box.nets)
+    coarse = (ruler.step, math.inf) if thickest < ruler.step else (ruler.step,)
+    found: list[Box] = []
+    for step in coarse:
+        with suppress(StyleError):
+            made = _stepped(box, box.origin, step)
+            if made.nets not in [other.nets for other in found]:
+                found.append(made)
+    return tuple(found)
+
+
+def _stepped(box: Box, origin: Origin, step: float) -> Box:
+    """The box with steps that are whole numbers of `step`."""
+    style, dims, card = origin.style, origin.dims, origin.card
     plain = build(style, dims, card)
-    coarse = build(style, dims, card.each(lambda one: replace(one, coarse=half)))
+    coarse = build(style, dims, card.each(lambda one: replace(one, coarse=step)))
     return coarse.with_nets(
         _lettered(net, own, bare)
         for net, own, bare in zip(coarse.nets, box.nets, plain.nets, strict=True)

@@ -2,8 +2,9 @@
 
 The nearest rounding is tried first. Where it brings a fault that the exact box does not have (the
 lid no longer goes on, a tab falls short), sizes next to it are tried, the least changed first,
-and what was changed is told. Slanted panels (a hexagon on a square grid) cannot stay alike on any
-ruler; such a box no longer closes to the last hair, so it is not judged but said to be so.
+several together where one alone brings another fault, and what was changed is told. Slanted
+panels (a hexagon on a square grid) cannot stay alike on any ruler; such a box no longer closes to
+the last hair, so it is not judged but said to be so.
 """
 
 from __future__ import annotations
@@ -12,7 +13,6 @@ import heapq
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from cutlayers.box import Blank, Box
@@ -21,7 +21,7 @@ from cutlayers.fitting import Item
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.guide.angles import settled
-from cutlayers.guide.coarse import without_small_steps
+from cutlayers.guide.coarse import with_whole_steps
 from cutlayers.guide.rounding import Grid, changed
 from cutlayers.guide.ruler import Ruler
 from cutlayers.net import Net
@@ -37,7 +37,7 @@ CLOSED = 1e-6
 MISSED = ("closure", "closure-angle", "tab-misses")
 """Codes of findings that say so."""
 
-MOST_TRIES = 80
+MOST_TRIES = 130
 """Roundings checked before the best one so far is taken."""
 
 CARD_GIVES = 0.75
@@ -46,12 +46,14 @@ CARD_GIVES = 0.75
 LEAN_DEG = 3.0
 """Degrees by which panels may meet off their fold angle; card folded by hand is no better."""
 
-FINER = {("mm", 1): 2, ("mm", 2): 10, ("in", 16): 32, ("in", 32): 64}
-"""The next finer ruler, for a net with parts that a coarse one cannot tell apart."""
-
 _WEIGHT = {Severity.ERROR: 100, Severity.WARNING: 10, Severity.NOTE: 1}
 
+FAULT = 2.0
+"""Divisions squared; the misfit that the search goes through to be rid of a fault."""
+
 Choice = dict[int, int]
+Move = tuple[int, tuple[tuple[int, int], ...]]
+"""Of which net, and which free amounts are changed by how many divisions."""
 
 
 @frozen
@@ -69,7 +71,8 @@ class Adjustment:
 @frozen
 class RoundedBox:
     """A box on a ruler. `reasons` are the faults of the nearest rounding that the
-    `adjustments` cure, `left` those that no rounding nearby is free of.
+    `adjustments` cure, `left` those that no rounding tried is free of, `far` the sizes that are
+    more than a division off since equal ones stay equal.
 
     `uneven` says that edges which meet may differ by a division, since slanted panels cannot stay
     alike. `pointwise` says that panels could not even be kept whole: the box is then the exact
@@ -77,12 +80,21 @@ class RoundedBox:
     """
 
     box: Box
-    ruler: Ruler
     uneven: bool = False
     pointwise: bool = False
     adjustments: tuple[Adjustment, ...] = ()
     reasons: tuple[Finding, ...] = ()
     left: tuple[Finding, ...] = ()
+    far: tuple[Adjustment, ...] = ()
+
+    @property
+    def trouble(self) -> tuple[bool, int]:
+        """How much is wrong with it, for comparing."""
+        return self.uneven, _weight(self.left)
+
+
+def _weight(faults: Sequence[Finding]) -> int:
+    return sum(_WEIGHT[finding.severity] for finding in faults)
 
 
 def round_box(
@@ -94,23 +106,24 @@ def round_box(
     limits: Limits | None = None,
     glued_on: GluedOn = (),
 ) -> RoundedBox:
-    """Round a box to a ruler, or to a finer one where parts are too small for it.
+    """Round a box to a ruler.
 
     `known` are the findings of the exact box, which rounding need not cure; `item` is the thing
     to be packed, which must still fit; `limits` are the job's, `glued_on` the facing pieces with
-    their calipers. Where even a tenth of a millimetre or a 64th of an inch is too coarse, as where
-    a tab sits on a slanted edge, the box comes back exact and `pointwise`, on the ruler asked for.
+    their calipers. Where parts are too small for the ruler, as where a tab sits on a slanted edge,
+    the box comes back exact and `pointwise`.
     """
-    tried = ruler
-    while True:
+    best: RoundedBox | None = None
+    for stepped in with_whole_steps(box, ruler):
         try:
-            plain = without_small_steps(box, tried)
-            return _round(plain, tried, known, item, limits or Limits(), glued_on)
+            found = _round(stepped, ruler, known, item, limits or Limits(), glued_on)
         except NetError:
-            finer = FINER.get((tried.unit, tried.divisions))
-            if finer is None:
-                return RoundedBox(box, ruler, uneven=True, pointwise=True)
-            tried = replace(tried, divisions=finer)
+            continue
+        if best is None or found.trouble < best.trouble:
+            best = found
+        if not any(best.trouble):
+            break
+    return best or RoundedBox(box, uneven=True, pointwise=True)
 
 
 @frozen
@@ -123,7 +136,7 @@ class _Attempt:
 
     @property
     def weight(self) -> int:
-        return sum(_WEIGHT[finding.severity] for finding in self.faults)
+        return _weight(self.faults)
 
 
 def _round(
@@ -150,7 +163,10 @@ def _round(
 
     nearest = tried([grid.best() for grid in grids])
     if _slanted(grids, nearest):
-        return RoundedBox(nearest.box, ruler, uneven=True)
+        # Angles that nearly close it may have turned a fold the other way: those of the style hold.
+        blanks = tuple(g.rounded(c) for g, c in zip(grids, nearest.choices, strict=True))
+        own = Box(blanks, box.card, box.origin)
+        return RoundedBox(own, uneven=True, far=_far(grids, nearest))
     taken = _searched(grids, nearest, tried)
     adjustments = tuple(
         adjustment
@@ -159,7 +175,9 @@ def _round(
     )
     remaining = {_key(finding) for finding in taken.faults}
     cured = tuple(finding for finding in nearest.faults if _key(finding) not in remaining)
-    return RoundedBox(taken.box, ruler, adjustments=adjustments, reasons=cured, left=taken.faults)
+    return RoundedBox(
+        taken.box, adjustments=adjustments, reasons=cured, left=taken.faults, far=_far(grids, taken)
+    )
 
 
 def _searched(
@@ -167,16 +185,21 @@ def _searched(
 ) -> _Attempt:
     """The rounding with the fewest faults, and of those the one least changed.
 
-    Best first: what has the fewest faults so far is changed next, by one move at a time.
+    Best first: what has the least misfit and the fewest faults so far is changed next, by one move
+    at a time. A move that leaves all faults as they were leads nowhere, and is not tried again
+    where there are no others.
     """
     best = nearest
-    waiting = [(nearest.weight, 0.0, 0, nearest)]
+    start = _misfit(grids, nearest.choices)
+    waiting = [(0.0, 0, nearest)]
     seen = {_frozen(nearest.choices)}
+    idle: dict[Move, set[Finding]] = defaultdict(set)
     tries = 0
     while waiting and best.faults:
-        _, _, _, trial = heapq.heappop(waiting)
-        for misfit, choices in _neighbours(grids, trial):
-            if _frozen(choices) in seen:
+        _, _, trial = heapq.heappop(waiting)
+        faults = {_plain(fault) for fault in trial.faults}
+        for misfit, move, choices in _neighbours(grids, trial):
+            if _frozen(choices) in seen or faults <= idle[move]:
                 continue
             seen.add(_frozen(choices))
             tries += 1
@@ -190,28 +213,31 @@ def _searched(
                 best = found
             if not found.faults:
                 return found
-            heapq.heappush(waiting, (found.weight, misfit, tries, found))
+            now = {_plain(fault) for fault in found.faults}
+            idle[move] |= faults & now
+            if now != faults:
+                heapq.heappush(waiting, (misfit - start + FAULT * len(now), tries, found))
     return best
 
 
-def _neighbours(grids: Sequence[Grid], trial: _Attempt) -> list[tuple[float, tuple[Choice, ...]]]:
-    """Roundings one move away that change a panel which a fault names, or one next to it.
+def _neighbours(
+    grids: Sequence[Grid], trial: _Attempt
+) -> list[tuple[float, Move, tuple[Choice, ...]]]:
+    """Roundings one move away that change a panel which a fault names, or one next to it, or any of
+    a net that it names as a whole.
 
     Those come first whose changed sizes stay nearest to the exact ones, then those with the
     least misfit.
     """
     choices = trial.choices
-    faulty = {
-        (subject.net, panel)
-        for finding in trial.faults
-        for subject in finding.named
-        for panel in subject.panels
-    }
+    subjects = [subject for finding in trial.faults for subject in finding.named]
+    faulty = {(subject.net, panel) for subject in subjects for panel in subject.panels}
+    whole = {subject.net for subject in subjects if not subject.panels}
     own = [grid.misfit(choice) for grid, choice in zip(grids, choices, strict=True)]
     found = []
     for index, grid in enumerate(grids):
         net = grid.net.name
-        named = [panel.name for panel in grid.net.panels if (net, panel.name) in faulty]
+        named = [p.name for p in grid.net.panels if net in whole or (net, p.name) in faulty]
         hinges = grid.net.hinges_of(named)
         concerned = {*named, *(h.first for h in hinges), *(h.second for h in hinges)}
         for move in grid.moves():
@@ -221,9 +247,21 @@ def _neighbours(grids: Sequence[Grid], trial: _Attempt) -> list[tuple[float, tup
                 continue
             misfit = sum(own) - own[index] + grid.misfit(choice)
             off = round(max(resized.values()), 6)
-            found.append((off, misfit, (*choices[:index], choice, *choices[index + 1 :])))
+            named_move = (index, tuple(sorted(move.items())))
+            found.append(
+                (off, misfit, named_move, (*choices[:index], choice, *choices[index + 1 :]))
+            )
     found.sort(key=lambda each: each[:2])
-    return [(misfit, tried) for _, misfit, tried in found]
+    return [(misfit, move, tried) for _, misfit, move, tried in found]
+
+
+def _misfit(grids: Sequence[Grid], choices: Sequence[Choice]) -> float:
+    return sum(grid.misfit(choice) for grid, choice in zip(grids, choices, strict=True))
+
+
+def _plain(fault: Finding) -> Finding:
+    """A fault wherever it lies on the card."""
+    return replace(fault, subject=replace(fault.subject, at=None))
 
 
 def _resized(grid: Grid, one: Choice, other: Choice) -> dict[str, float]:
@@ -244,7 +282,7 @@ def _resized(grid: Grid, one: Choice, other: Choice) -> dict[str, float]:
 def _adjustments(grid: Grid, nearest: Choice, taken: Choice) -> Iterator[Adjustment]:
     """The widths and heights of panels in which two roundings differ, alike ones told once."""
     before, after = grid.steps(nearest), grid.steps(taken)
-    alike: dict[tuple[bool, Fraction, Fraction], list[str]] = defaultdict(list)
+    alike: dict[tuple[bool, int, int], list[str]] = defaultdict(list)
     for name, sides in grid.panel_extents:
         for axis, (low, high) in enumerate(sides):
             one, other = before[high] - before[low], after[high] - after[low]
@@ -255,6 +293,25 @@ def _adjustments(grid: Grid, nearest: Choice, taken: Choice) -> Iterator[Adjustm
         yield Adjustment(
             grid.net.name, tuple(panels), upright, ruler.length(one), ruler.length(other)
         )
+
+
+def _far(grids: Sequence[Grid], taken: _Attempt) -> tuple[Adjustment, ...]:
+    """The widths and heights of panels that are more than a division off, the nearest beside
+    them, alike ones told once."""
+    found = []
+    for grid, choice in zip(grids, taken.choices, strict=True):
+        at, values, ruler = grid.steps(choice), grid.places.values, grid.ruler
+        alike: dict[tuple[bool, int, int], list[str]] = defaultdict(list)
+        for name, sides in grid.panel_extents:
+            for axis, (low, high) in enumerate(sides):
+                exact, own = values[high] - values[low], at[high] - at[low]
+                if abs(exact - ruler.length(own)) > ruler.step + CLOSED:
+                    alike[axis == 1, ruler.nearest(exact), own].append(name)
+        found += [
+            Adjustment(grid.net.name, tuple(panels), up, ruler.length(near), ruler.length(own))
+            for (up, near, own), panels in alike.items()
+        ]
+    return tuple(found)
 
 
 def _slanted(grids: Sequence[Grid], trial: _Attempt) -> bool:

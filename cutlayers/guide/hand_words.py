@@ -38,10 +38,10 @@ CUT_NOTE = (
 PERFORATE_NOTE = "Blank as drawn, outside up, with a toothed wheel along a ruler."
 SLANTED = "between points"
 HOLES_NOTE = (
-    "Mark the middle of every hole now; where the assembly says so, punch it only when the box "
-    "is closed, so that the layers agree."
+    "Only mark the middle of every hole now: the assembly says when it is punched, some of them "
+    "through several layers at once."
 )
-HOLES = "Holes"
+HOLES = "Mark holes"
 HOLE_COLUMNS = ("hole on", "across", "from left", "from top")
 
 EDGES = {Edge.LEFT: "left", Edge.TOP: "top", Edge.RIGHT: "right", Edge.BOTTOM: "bottom"}
@@ -81,7 +81,7 @@ def join_sentence(joins: Sequence[Join], rises: Sequence[str]) -> str:
         mine = [(j, r) for j, r in zip(joins, rises, strict=True) if j.curve is curve]
         if mine:
             which = ", ".join(
-                f"{j.start}–{j.end} {_bulging(j)}" + (f" by {r}" if curve is Curve.ARC else "")
+                f"{j.start}–{j.end} ({_bulging(j)}{f' by {r}' if curve is Curve.ARC else ''})"
                 for j, r in mine
             )
             name = {
@@ -94,10 +94,7 @@ def join_sentence(joins: Sequence[Join], rises: Sequence[str]) -> str:
 
 
 def _bulging(join: Join) -> str:
-    if join.towards is None:
-        return ""
-    way = {Edge.LEFT: "left", Edge.RIGHT: "right", Edge.TOP: "up", Edge.BOTTOM: "down"}
-    return f"(bulging {way[join.towards]})"
+    return f"bulging towards the {EDGES[join.towards]} edge" if join.towards else ""
 
 
 def relief(holes: int, across: str, stops: int, short: str) -> str:
@@ -126,16 +123,23 @@ def adjusted(what: str, panels: Sequence[str], net: str, nearest: str, taken: st
     )
 
 
-MOST_REASONS = 4
-
-
 def because(reasons: Sequence[str]) -> str:
     """Why sizes were not rounded to the nearest."""
-    given = "; ".join(reasons[:MOST_REASONS])
-    if len(reasons) > MOST_REASONS:
-        given += f"; and {len(reasons) - MOST_REASONS} more of the kind"
-    return f"Rounded to the nearest, this would be wrong: {given}. So:"
+    return f"Rounded to the nearest, this would be wrong: {'; '.join(reasons)}. So:"
 
 
-STILL = "No rounding nearby is free of this: "
+def still(faults: Sequence[str]) -> str:
+    """Faults that are left."""
+    return (
+        f"None of the roundings that were tried is free of this: {'; '.join(faults)}. A finer "
+        f"ruler may be."
+    )
+
+
+def and_more(fault: str, more: int) -> str:
+    """A fault with others of its kind."""
+    return f"{fault} (and {more} more of the kind)" if more else fault
+
+
+FAR = "More than a division off, since equal sizes stay equal and halves halves: "
 WIDE_WORD, HIGH_WORD = "wide", "high"

@@ -44,16 +44,17 @@ def hand_work(order: Order, job: Job, ruler: Ruler, known: Sequence[Finding]) ->
     features = [each for net in box.nets for panel in net.panels for each in panel.features]
     return HandWork(
         stocks=tuple(order.stock_of(blank.name) for blank in box.blanks),
-        ruler=rounded.ruler,
         blanks=tuple(
-            hand_blank(name, blank, rounded.ruler, pointwise=rounded.pointwise)
+            hand_blank(name, blank, ruler, pointwise=rounded.pointwise)
             for name, blank in zip(order.blank_names, rounded.box.blanks, strict=True)
         ),
         facings=tuple(_facing(order, facing, job, ruler) for facing in order.facings),
         adjustments=rounded.adjustments,
+        far=rounded.far,
         reasons=rounded.reasons,
         left=rounded.left,
         uneven=rounded.uneven,
+        too_small=rounded.pointwise,
         drawn=any(each.work is Work.GUIDE for each in features),
         traced=any(each.traced and each.work is not Work.GUIDE for each in features),
     )
@@ -64,7 +65,7 @@ def _facing(order: Order, facing: Facing, job: Job, ruler: Ruler) -> FacingGuide
     rounded = round_box(box, ruler, (), limits=job.limits)
     name = f"{order.name}: {facing.net.name}"
     (own,) = rounded.box.blanks
-    blank = hand_blank(name, own, rounded.ruler, pointwise=rounded.pointwise)
+    blank = hand_blank(name, own, ruler, pointwise=rounded.pointwise)
     return FacingGuide(blank, facing.stock)
 
 

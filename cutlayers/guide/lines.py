@@ -102,7 +102,7 @@ def _join(segment: Segment, marks: Marks, ruler: Ruler) -> Join:
         return Join(start, end, Curve.HALF, left_of_way, segment.chord / 2, towards)
     if math.isclose(size, QUARTER_CIRCLE, abs_tol=1e-6):
         return Join(start, end, Curve.QUARTER, left_of_way, math.hypot(*off), towards)
-    rise = round(2 * math.hypot(*off) / ruler.step) * ruler.step / 2
+    rise = ruler.length(ruler.nearest(math.hypot(*off)))
     if not rise:
         return Join(start, end, Curve.STRAIGHT)
     return Join(start, end, Curve.ARC, left_of_way, rise, towards)

@@ -56,22 +56,24 @@ class FacingGuide:
 
 @frozen
 class HandWork:
-    """How the blanks of one box are made by hand, each of its stock. `ruler` is the one they are
-    told for, finer than the page's where parts are small.
+    """How the blanks of one box are made by hand, each of its stock.
 
     `adjustments` are sizes that were not rounded to the nearest, for the `reasons`; `left` are
-    faults that no rounding nearby is free of; `uneven` says that edges which meet may differ by
-    a division, since slanted panels cannot be rounded and stay alike.
+    faults that no rounding tried is free of, `far` sizes more than a division off; `uneven` says
+    that edges which meet may differ by a division, since slanted panels cannot be rounded and stay
+    alike.
     """
 
     stocks: tuple[str, ...]
-    ruler: Ruler
     blanks: tuple[HandBlank, ...]
     facings: tuple[FacingGuide, ...] = ()
     adjustments: tuple[Adjustment, ...] = ()
+    far: tuple[Adjustment, ...] = ()
     reasons: tuple[Finding, ...] = ()
     left: tuple[Finding, ...] = ()
     uneven: bool = False
+    too_small: bool = False
+    """Whether parts are too small for the ruler, so that each point is rounded by itself."""
     drawn: bool = False
     """Whether there are lines for a pen, which are left out here."""
     traced: bool = False

@@ -100,6 +100,24 @@ def extents(net: Net, places: Places) -> list[Extent]:
     return [found[key] for key in sorted(found)]
 
 
+def borders(net: Net, places: Places) -> list[Extent]:
+    """What lies between the edges of a panel and what is cut in it, such as a hole or a slit."""
+    found: dict[tuple[int, int], Extent] = {}
+    for panel in net.panels:
+        corners = [places.find(vertex) for vertex in panel.outline.vertices]
+        for path in itertools.islice(worked_paths(panel), 1, None):
+            points = [places.find(point) for point in measured_points(path)]
+            for axis in (0, 1):
+                edges, own = ([each[axis] for each in row] for row in (corners, points))
+                for low, high in (
+                    (min(edges), min(own)),
+                    (min(own), max(own)),
+                    (max(own), max(edges)),
+                ):
+                    _add(found, places, low, high)
+    return [found[key] for key in sorted(found)]
+
+
 def gaps(net: Net, places: Places) -> list[Extent]:
     """Steps from one place to the next within a panel, and along the edges where panels meet."""
     found: dict[tuple[int, int], Extent] = {}

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from fractions import Fraction
 
 from cutlayers.box import Blank
 from cutlayers.frozen import frozen
@@ -22,6 +21,7 @@ from cutlayers.guide.places import (
     EXTENT_WEIGHT,
     GAP_WEIGHT,
     Places,
+    borders,
     extents,
     gaps,
     hinge_weight,
@@ -62,10 +62,10 @@ class _Move:
     and terms with what their sizes grow by, in divisions."""
 
     choice: dict[int, int]
-    places: tuple[tuple[int, float], ...]
-    terms: tuple[tuple[_Term, float], ...]
+    places: tuple[tuple[int, int], ...]
+    terms: tuple[tuple[_Term, int], ...]
 
-    def gain(self, at: Sequence[float], wanted: Sequence[float]) -> float:
+    def gain(self, at: Sequence[int], wanted: Sequence[float]) -> float:
         """How much better the move makes places that are `at` so many divisions."""
         gain = 0.0
         for term, by in self.terms:
@@ -85,8 +85,6 @@ class Grid:
     ruler: Ruler
     places: Places
     ties: Ties
-    halves: tuple[tuple[tuple[int, int], ...], ...]
-    """The sums of `ties` once more, their coefficients doubled to whole numbers, for speed."""
     terms: tuple[_Term, ...]
 
     @staticmethod
@@ -96,14 +94,12 @@ class Grid:
         places = Places.of(net)
         wide = extents(net, places)
         anchors = (0, places.across)
-        ties = tied(places.values, anchors, wide, hinge_weight(net, places), alike=COINCIDENT)
+        alike = [*wide, *borders(net, places)]
+        ties = tied(places.values, anchors, alike, hinge_weight(net, places), alike=COINCIDENT)
         step = ruler.step
         terms = [_Term(e.low, e.high, e.length / step, EXTENT_WEIGHT) for e in wide]
         terms += [_Term(e.low, e.high, e.length / step, GAP_WEIGHT) for e in gaps(net, places)]
-        halves = tuple(
-            tuple((place, int(2 * c)) for place, c in each.items()) for each in ties.sums
-        )
-        return Grid(blank, ruler, places, ties, halves, tuple(terms))
+        return Grid(blank, ruler, places, ties, tuple(terms))
 
     @property
     def net(self) -> Net:
@@ -124,16 +120,15 @@ class Grid:
         """The places to be chosen, rising."""
         return tuple(self.ties.values)
 
-    def steps(self, chosen: dict[int, int]) -> list[Fraction]:
-        """All places in divisions, for the free ones chosen."""
+    def steps(self, chosen: Mapping[int, int]) -> list[int]:
+        """All places in divisions, for the free amounts chosen; what is not is nothing."""
         return [
-            sum((c * chosen[place] for place, c in each.items()), Fraction(0))
-            for each in self.ties.sums
+            sum(c * chosen.get(amount, 0) for amount, c in each.items()) for each in self.ties.sums
         ]
 
     def misfit(self, chosen: dict[int, int]) -> float:
         """How far a choice is from the net, in weighted squares of divisions."""
-        at = self._at(chosen)
+        at = self.steps(chosen)
         total = sum(term.misfit(at[term.high] - at[term.low]) for term in self.terms)
         for value, steps in zip(self.places.values, at, strict=True):
             total += STAY_WEIGHT * (steps - value / self.ruler.step) ** 2
@@ -157,7 +152,7 @@ class Grid:
             amount: self.ruler.nearest(value) for amount, value in self.ties.values.items()
         }
         wanted = [value / self.ruler.step for value in self.places.values]
-        at = self._at(chosen)
+        at = self.steps(chosen)
         moves = [self._studied(move) for move in self.moves()]
         while True:
             better, most = None, LEAST_GAIN
@@ -168,16 +163,10 @@ class Grid:
             if better is None:
                 return chosen
             chosen = changed(chosen, better.choice)
-            at = self._at(chosen)
-
-    def _at(self, chosen: Mapping[int, int]) -> list[float]:
-        """All places in divisions."""
-        return [
-            sum(halves * chosen.get(place, 0) for place, halves in each) / 2 for each in self.halves
-        ]
+            at = self.steps(chosen)
 
     def _studied(self, choice: dict[int, int]) -> _Move:
-        by = self._at(choice)
+        by = self.steps(choice)
         return _Move(
             choice,
             tuple((place, way) for place, way in enumerate(by) if way),
@@ -189,7 +178,7 @@ class Grid:
         )
 
     def rounded(self, chosen: dict[int, int]) -> Blank:
-        """The net with its corners where a choice puts them, circles on half divisions.
+        """The net with its corners and the sizes of its circles where a choice puts them.
 
         Drawn guide lines are left out. Raises NetError where a panel or fold would vanish, or
         the net would have other lines than before.
@@ -215,13 +204,12 @@ def changed(chosen: dict[int, int], move: dict[int, int]) -> dict[int, int]:
 
 
 def rounded_circle(path: Path, ruler: Ruler, centre: Point) -> Path:
-    """A circle about `centre` whose diameter is a whole number of half divisions, one at least."""
-    halves = max(1, round(2 * 2 * path.segments[0].radius / ruler.step))
-    circle = Path.circle(centre, halves * ruler.step / 4)
+    """A circle about `centre` whose diameter is a whole number of divisions, one at least."""
+    circle = Path.circle(centre, ruler.hole(2 * path.segments[0].radius) / 2)
     return circle if path.area > 0 else circle.reversed()
 
 
-def _moved(net: Net, places: Places, at: Sequence[Fraction], ruler: Ruler) -> Net:
+def _moved(net: Net, places: Places, at: Sequence[int], ruler: Ruler) -> Net:
     left, top = places.origin
     lengths = [ruler.length(steps) for steps in at]
 

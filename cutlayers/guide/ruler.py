@@ -13,11 +13,7 @@ from cutlayers.telling.lengths import MM_PER, format_inches
 
 @frozen
 class Ruler:
-    """A ruler with so many `divisions` of its unit.
-
-    Lengths on the page are whole divisions; only places half-way between two lines may fall on
-    half a division, which the eye finds well enough.
-    """
+    """A ruler with so many `divisions` of its unit; lengths on the page are whole divisions."""
 
     unit: Literal["mm", "in"]
     divisions: int
@@ -27,23 +23,27 @@ class Ruler:
         """One division in mm."""
         return MM_PER[self.unit] / self.divisions
 
-    def length(self, steps: Fraction | int) -> float:
+    def length(self, steps: int) -> float:
         """So many divisions in mm."""
-        return float(Fraction(steps) * Fraction(str(MM_PER[self.unit])) / self.divisions)
+        return float(steps * Fraction(str(MM_PER[self.unit])) / self.divisions)
 
     def nearest(self, millimetres: float) -> int:
         """The nearest whole number of divisions, halves away from zero."""
         return math.floor(abs(millimetres) / self.step + 0.5) * (-1 if millimetres < 0 else 1)
 
-    def text(self, millimetres: float) -> str:
-        """A length that lies on a division or half of one, without its unit.
+    def hole(self, diameter: float) -> float:
+        """How large a hole is told, in mm: the nearest division, one at least."""
+        return self.length(max(1, self.nearest(diameter)))
 
-        >>> Ruler("in", 16).text(2.4375 * 25.4), Ruler("mm", 2).text(30.25)
-        ('2 7/16', '30.25')
+    def text(self, millimetres: float) -> str:
+        """A length to the nearest division, without its unit.
+
+        >>> Ruler("in", 16).text(2.4375 * 25.4), Ruler("mm", 2).text(30.5)
+        ('2 7/16', '30.5')
         """
         if self.unit == "in":
-            return format_inches(millimetres, 2 * self.divisions)
-        return f"{millimetres + 0.0:.2f}".rstrip("0").rstrip(".")
+            return format_inches(millimetres, self.divisions)
+        return f"{self.length(self.nearest(millimetres)):g}"
 
     def written(self, millimetres: float) -> str:
         """The same with its unit.

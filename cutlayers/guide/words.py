@@ -60,19 +60,22 @@ def sizes(named: Sequence[tuple[str, str]], measure: str) -> str:
 def ruler_note(step: str) -> str:
     """Which ruler the page is written for."""
     return (
-        f"Lengths for the hand are rounded to {step}. Equal panels stay equal, and the rounded box "
-        f"was folded up again to see that it still works, unless it says otherwise below."
+        f"Lengths for the hand are rounded to {step}, and so are the small steps that layers of "
+        f"card ask for. Equal panels stay equal, and the rounded box was folded up again to see "
+        f"that it still works, unless it says otherwise below."
     )
 
 
-FINER_RULER = (
-    "Some parts are too small for the ruler asked for, so this blank is told for a finer one: "
+TOO_SMALL = (
+    "Some parts are too small for this ruler: every point is on its nearest division, so what "
+    "belongs together may differ by one. Press edges together, trim what stands over, and take the "
+    "finest ruler you have."
 )
 
 UNEVEN = (
-    "Slanted panels cannot be rounded and stay alike: every line is right to about a division, but "
-    "edges that meet may differ by one. Press them together, trim what stands over, and take the "
-    "finest ruler you have."
+    "Slanted panels cannot be rounded and stay alike: every panel is right to about a division, "
+    "but edges that meet may differ by one. Press them together, trim what stands over, and take "
+    "the finest ruler you have."
 )
 
 NOT_DRAWN = "Lines for a pen, such as glue lines and lettering, are left out here."
@@ -111,6 +114,14 @@ def punch_line(
     return (
         f"Holes {diameter} across on {marked(panels)}: middle {from_side} from the {sides} edge "
         f"and {from_end} from the {end} edge of the panel, as drawn."
+    )
+
+
+def holes_line(count: int, diameter: str) -> str:
+    """Holes of one size, whose places are told further down."""
+    return (
+        f"{counted(count, 'hole', 'holes')} to punch, {diameter} across; where is told with the "
+        f"blank, and when at the end."
     )
 
 

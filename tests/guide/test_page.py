@@ -14,7 +14,6 @@ from cutlayers.cli.kit import names_kit
 from cutlayers.geometry.strokes import Operation
 from cutlayers.guide import assembly_words
 from cutlayers.guide.build import build_guide
-from cutlayers.guide.by_hand import HandBlank, Row
 from cutlayers.guide.model import Guide
 from cutlayers.guide.page.writing import templates, write_page
 from cutlayers.guide.ruler import RULERS, usual_ruler
@@ -25,7 +24,6 @@ from cutlayers.profile.machine import Method
 from cutlayers.profile.reading import read_profile
 from cutlayers.profile.search import find_profile
 from cutlayers.telling.colours import PAGE_BLUE, PAGE_INK, PAGE_QUIET, PAGE_TINT
-from cutlayers.telling.lengths import parse_length
 
 SAMPLES = [
     path
@@ -112,74 +110,6 @@ def test_text_keeps_its_contrast() -> None:
     for colour in {PAGE_INK, PAGE_BLUE, PAGE_QUIET, *told}:
         for ground in ("#ffffff", PAGE_TINT):
             assert contrast(colour, ground) >= 4.5, (colour, ground)
-
-
-def test_what_stands_in_the_tables_is_what_the_blank_says(
-    sheet: tuple[Guide, etree._Element],
-) -> None:
-    """Read back from the page, distances and points equal the data that a person was shown to
-    obtain the net from."""
-    guide, page = sheet
-    sections = page.xpath("//section[@class='blank']")
-    blanks = [blank for hand in guide.by_hand for blank in hand.blanks]
-
-    assert len(sections) == len(blanks)
-    for section, blank in zip(sections, blanks, strict=True):
-        assert read_marks(section, blank) == {m.name: (m.left, m.top) for m in blank.marks}
-        told = [read_rows(item, blank) for item in section.xpath(".//li[@class='score']")]
-        wanted = [shown(step.rows, blank) for step in blank.scores]
-        assert told == wanted
-        cuts = [read_rows(item, blank) for item in section.xpath(".//li[@class='cut']")]
-        steps = [step for step in (blank.perforations, blank.cuts) if not step.empty]
-        assert cuts == [shown((*step.down, *step.across), blank) for step in steps]
-
-
-Told = list[tuple[float, tuple[tuple[float, float], ...] | None]]
-
-
-def read_rows(item: etree._Element, blank: HandBlank) -> Told:
-    rows: Told = []
-    for row in item.xpath(".//tbody/tr"):
-        at, spans = row[0].text, row[1].text
-        if spans == "all the way":
-            rows.append((length(at, blank), None))
-            continue
-        ends = [span.split(" to ") for span in spans.split(", ")]
-        rows.append(
-            (length(at, blank), tuple((length(a, blank), length(b, blank)) for a, b in ends))
-        )
-    return rows
-
-
-def shown(rows: tuple[Row, ...], blank: HandBlank) -> Told:
-    return [
-        (
-            rounded(row.at),
-            None if row.through else tuple((rounded(s.start), rounded(s.end)) for s in row.spans),
-        )
-        for row in rows
-    ]
-
-
-def read_marks(section: etree._Element, blank: HandBlank) -> dict[str, tuple[float, float]]:
-    found = {}
-    for item in section.xpath(".//ul[@class='points']/li[not(@class)]"):
-        name, left, top = (child.text for child in item)
-        found[name] = (length(left, blank), length(top, blank))
-    wanted = {m.name: (m.left, m.top) for m in blank.marks}
-    # Equal up to the last bits of a division turned into mm and back.
-    assert found.keys() == wanted.keys()
-    for name, place in found.items():
-        assert place == pytest.approx(wanted[name], abs=1e-6)
-    return wanted
-
-
-def length(text: str, blank: HandBlank) -> float:
-    return rounded(parse_length(text, blank.ruler.unit))
-
-
-def rounded(millimetres: float) -> float:
-    return round(millimetres, 6) + 0.0
 
 
 def test_the_same_job_gives_the_same_bytes() -> None:

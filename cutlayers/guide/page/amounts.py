@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from cutlayers.telling.lengths import Unit, format_length
+from cutlayers.telling.lengths import MM_PER, Unit, format_length
 
 
 def length_text(millimetres: float, unit: Unit) -> str:
     """A length for people, without a needless .0."""
     return format_length(millimetres, unit).replace(".0 ", " ")
+
+
+def thickness_text(millimetres: float, unit: Unit) -> str:
+    """A caliper as it is measured: in mm, or in thousandths of an inch."""
+    return f"{millimetres / MM_PER[unit]:.3f} in" if unit == "in" else f"{millimetres:g} mm"
 
 
 def bought_length(millimetres: float, unit: Unit) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from itertools import count
 
@@ -11,10 +12,13 @@ from cutlayers.guide import drawing_words, hand_words, words
 from cutlayers.guide.by_hand import CutStep, HandBlank, Join, Row, ScoreStep
 from cutlayers.guide.cut_figure import cut_figure
 from cutlayers.guide.figures import Figure, LineKind, sample_line
+from cutlayers.guide.fits import Adjustment
 from cutlayers.guide.model import Guide, HandWork
 from cutlayers.guide.page.contents import Blank, Cut, Drawing, LegendLine, Rounding, Score, Table
+from cutlayers.guide.ruler import Ruler
 from cutlayers.guide.score_figure import score_figure
 from cutlayers.pictures.svg import inline_svg
+from cutlayers.telling.findings import Finding
 from cutlayers.telling.words import fact_of
 
 LEGEND: dict[LineKind, str] = {
@@ -67,36 +71,46 @@ def _relief(blank: HandBlank) -> str:
 
 
 def _rounding(hand: HandWork, guide: Guide) -> Rounding | None:
-    ruler = hand.ruler
+    ruler = guide.ruler
     notes = []
-    if ruler != guide.ruler:
-        notes.append(f"{words.FINER_RULER}{ruler.written(ruler.step)}.")
     if hand.drawn:
         notes.append(words.NOT_DRAWN)
     if hand.traced:
         notes.append(words.TRACED)
-    if hand.uneven:
+    if hand.too_small:
+        notes.append(words.TOO_SMALL)
+    elif hand.uneven:
         notes.append(words.UNEVEN)
     reason, adjusted, left = "", [], ""
     if hand.adjustments:
-        reason = hand_words.because(
-            list(dict.fromkeys(fact_of(f, guide.unit) for f in hand.reasons))
-        )
-        adjusted = [
-            hand_words.adjusted(
-                hand_words.HIGH_WORD if each.upright else hand_words.WIDE_WORD,
-                each.panels,
-                each.net,
-                ruler.written(each.nearest),
-                ruler.written(each.taken),
-            )
-            for each in hand.adjustments
-        ]
+        reason = hand_words.because(_kinds(hand.reasons, guide))
+        adjusted = [_adjusted(each, ruler) for each in hand.adjustments]
+    told = [_adjusted(each, ruler) for each in hand.far if each not in hand.adjustments]
+    if told:
+        notes.append(f"{hand_words.FAR}{' '.join(told)}")
     if hand.left:
-        left = f"{hand_words.STILL}{'; '.join(fact_of(f, guide.unit) for f in hand.left)}."
+        left = hand_words.still(_kinds(hand.left, guide))
     if not (notes or reason or left):
         return None
     return Rounding(tuple(notes), reason, tuple(adjusted), left)
+
+
+def _adjusted(size: Adjustment, ruler: Ruler) -> str:
+    return hand_words.adjusted(
+        hand_words.HIGH_WORD if size.upright else hand_words.WIDE_WORD,
+        size.panels,
+        size.net,
+        ruler.written(size.nearest),
+        ruler.written(size.taken),
+    )
+
+
+def _kinds(faults: Sequence[Finding], guide: Guide) -> list[str]:
+    """Faults in words, those of one kind in a net told by the first."""
+    kinds: dict[tuple[str, str], list[str]] = defaultdict(list)
+    for fault in faults:
+        kinds[fault.code, fault.subject.net or ""].append(fact_of(fault, guide.unit))
+    return [hand_words.and_more(told[0], len(set(told)) - 1) for told in kinds.values()]
 
 
 def _score(step: ScoreStep, blank: HandBlank) -> Score:

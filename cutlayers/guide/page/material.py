@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Sequence
 
 from cutlayers.guide import words
 from cutlayers.guide.material import Punch
-from cutlayers.guide.model import BoxGuide, Guide, StockNeed
-from cutlayers.guide.page.amounts import bought_length, grams_text, length_text, size_text
+from cutlayers.guide.model import BoxGuide, Guide, HandWork, StockNeed
+from cutlayers.guide.page.amounts import (
+    bought_length,
+    grams_text,
+    length_text,
+    size_text,
+    thickness_text,
+)
 from cutlayers.guide.page.contents import Material, Needs, Table
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.saying import listed
@@ -38,7 +44,7 @@ def _cards(guide: Guide) -> Table:
             need.stock.name,
             words.sheets_needed(need.sheets),
             size_text(need.stock.sheet, guide.unit),
-            f"{need.stock.caliper:g} mm",
+            thickness_text(need.stock.caliper, guide.unit),
             f"{need.stock.grammage:g} g/m²" if need.stock.grammage else "–",
         )
         for need in guide.stocks
@@ -95,17 +101,20 @@ def _glue(box: BoxGuide, unit: Unit) -> str:
 
 def _closure(box: BoxGuide, unit: Unit) -> tuple[str, ...]:
     """Holes to punch and ribbon to tie; empty where there are none."""
-    lines = [
-        words.punch_line(
-            length_text(group[0].diameter, unit),
-            length_text(group[0].from_side, unit),
-            listed(sorted({punch.side for punch in group})),
-            length_text(group[0].from_end, unit),
-            group[0].end,
-            list(dict.fromkeys(punch.panel for punch in group)),
-        )
-        for group in _alike(box.needs.punches)
-    ]
+    if box.hand is not None:
+        lines = _told_with_blanks(box.hand)
+    else:
+        lines = [
+            words.punch_line(
+                length_text(group[0].diameter, unit),
+                length_text(group[0].from_side, unit),
+                listed(sorted({punch.side for punch in group})),
+                length_text(group[0].from_end, unit),
+                group[0].end,
+                list(dict.fromkeys(punch.panel for punch in group)),
+            )
+            for group in _alike(box.needs.punches)
+        ]
     ribbon = box.needs.ribbon
     if ribbon:
         lines.append(
@@ -118,6 +127,14 @@ def _closure(box: BoxGuide, unit: Unit) -> tuple[str, ...]:
             )
         )
     return tuple(lines)
+
+
+def _told_with_blanks(hand: HandWork) -> list[str]:
+    """How many holes of each size; their places are told where the blank is worked."""
+    holes = Counter(
+        blank.ruler.written(hole.diameter) for blank, _ in hand.cut_from for hole in blank.holes
+    )
+    return [words.holes_line(count, diameter) for diameter, count in holes.items()]
 
 
 def _alike(punches: Sequence[Punch]) -> list[list[Punch]]:

@@ -144,11 +144,15 @@ def _assemblies(guide: Guide) -> Iterator[Together]:
 
 
 def _together(box: BoxGuide, names: str, guide: Guide) -> Together:
-    several = len(box.nets) > 1
+    several, by_hand = len(box.nets) > 1, box.hand is not None
     steps = []
     for number, step in enumerate(box.steps, 1):
-        diameter = length_text(step.diameter, guide.unit)
-        text = assembly_words.assembly_step(step, diameter, name_net=several)
+        diameter = (
+            guide.ruler.written(guide.ruler.hole(step.diameter))
+            if by_hand
+            else length_text(step.diameter, guide.unit)
+        )
+        text = assembly_words.assembly_step(step, diameter, name_net=several, by_hand=by_hand)
         scene = box.step_pictures.get(step)
         picture = box_after_step(box, scene, number) if scene else None
         bent = tuple(_bent(way, guide.unit) for way in box.bent if way.step == step)
