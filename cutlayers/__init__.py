@@ -87,6 +87,7 @@ __all__ = [
     "step_in_words",
     "style_scene",
     "styles",
+    "usual_sheet",
     "with_cure",
     "with_cures",
     "with_item",
@@ -109,7 +110,7 @@ if TYPE_CHECKING:
     from cutlayers.job.building import build
     from cutlayers.job.order import Job, Order, SheetRules
     from cutlayers.job.reading import job_in, read_job
-    from cutlayers.job.stock import Stock
+    from cutlayers.job.stock import Stock, usual_sheet
     from cutlayers.making.ahead import Ahead, work_ahead
     from cutlayers.making.inputs import files_read, machine_for
     from cutlayers.making.make import (
@@ -158,7 +159,7 @@ else:
         "job.building": "build",
         "job.order": "Job Order SheetRules",
         "job.reading": "job_in read_job",
-        "job.stock": "Stock",
+        "job.stock": "Stock usual_sheet",
         "making.ahead": "Ahead work_ahead",
         "making.inputs": "files_read machine_for",
         "making.make": "check draw lay_out laying_steps plan render report_of show write",

@@ -40,6 +40,7 @@ def new(
     """
     from cutlayers.construction.catalogue import job_template
     from cutlayers.job.reading import job_schema
+    from cutlayers.job.stock import usual_sheet
     from cutlayers.telling.shell import quoted
     from cutlayers.writing.single import put_new
 
@@ -48,7 +49,7 @@ def new(
         return
     if style_name is None:
         raise click.UsageError("name a style; 'cutlayers styles' lists them")
-    text = job_template(chosen_style(style_name), units)
+    text = job_template(chosen_style(style_name), units, usual_sheet(units))
     if output is None:
         click.echo(text, nl=False)
         return

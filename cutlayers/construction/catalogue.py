@@ -93,10 +93,10 @@ def panels_of(style: Style) -> dict[str, dict[str, list[str]]]:
     return found
 
 
-def job_template(style: Style, unit: Unit = "mm", profile: str | None = None) -> str:
-    """A commented job file for a style, ready to be made as it is; lengths are in `unit`, and
-    `profile` is the machine that it names."""
-    caliper, sheet = ("0.3", '"A4"') if unit == "mm" else ("0.012", '"letter"')
+def job_template(style: Style, unit: Unit, sheet: str, profile: str | None = None) -> str:
+    """A commented job file for a style, ready to be made as it is, on a sheet as a job names it;
+    lengths are in `unit`, and `profile` is the machine that it names."""
+    caliper = "0.3" if unit == "mm" else "0.012"
     machine = '# profile = "drag-blade-305"' if profile is None else f"profile = {shown(profile)}"
     head = dedent(
         f"""\
@@ -109,7 +109,7 @@ def job_template(style: Style, unit: Unit = "mm", profile: str | None = None) ->
 
         [stock.card]
         caliper = {caliper}    # thickness of one sheet; measure a pile of ten and divide
-        sheet = {sheet}    # A3 to A6, letter, legal, tabloid, "12x12 in" or [width, height]
+        sheet = {shown(sheet)}    # A3 to A6, letter, legal, tabloid, "12x12 in" or [width, height]
         grain = "unknown"    # the side the fibres run along: long, short or unknown
 
         [[piece]]

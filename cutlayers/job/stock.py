@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Mapping
 from dataclasses import replace
@@ -38,6 +39,9 @@ SHEETS_MM: dict[str, tuple[float, float]] = {
 }
 """Width and height, upright. Sources: ISO 216:2007 (A series); ASME Y14.1 sizes A and B for
 letter and tabloid; legal is a trade size."""
+
+USUAL_SHEETS: dict[Unit, str] = {"mm": "A4", "in": "letter"}
+"""What card is sold as where people count so. Common practice, no source."""
 
 SMALLEST_SHEET, LARGEST_SHEET = 20.0, 2000.0
 """mm; limits of a sheet's side: less cannot be held, more does not exist in the trade."""
@@ -238,3 +242,15 @@ class Stock:
         width, height = self.sheet
         upright = height >= width
         return "height" if upright == (self.grain == "long") else "width"
+
+
+def usual_sheet(unit: Unit, bed: tuple[float, float] = (math.inf, math.inf)) -> str:
+    """What a new job calls its sheet, for a machine with a bed of so many mm: the usual one where
+    that fits, else the largest with a name that does, else one as large as the bed."""
+
+    def fits(name: str) -> bool:
+        return all(side <= most for side, most in zip(SHEETS_MM[name], sorted(bed), strict=True))
+
+    by_size = sorted(SHEETS_MM, key=lambda name: math.prod(SHEETS_MM[name]), reverse=True)
+    names = filter(fits, (USUAL_SHEETS[unit], *by_size))
+    return next(names, f"{bed[0]:g} x {bed[1]:g} mm")

@@ -26,9 +26,11 @@ from cutlayers import (
     default_profile,
     job_template,
     put_new,
+    read_profile,
     read_user_file,
     style_scene,
     styles,
+    usual_sheet,
     write_svg,
 )
 from cutlayers.page.desk import LARGEST_MB, Desk
@@ -165,8 +167,9 @@ def app_of(page: Page, token: str) -> Starlette:
         if style is None or asked.get("units") not in ("mm", "in"):
             raise HTTPException(400)
         known = {machine["name"] for machine in machines()}
-        machine = asked.get("machine")
-        text = job_template(style, asked["units"], machine if machine in known else None)
+        machine = asked.get("machine") if asked.get("machine") in known else None
+        sheet = await run_in_threadpool(_sheet_for, asked["units"], machine)
+        text = job_template(style, asked["units"], sheet, machine)
         for number in range(1, 1000):
             name = f"{style.name}{'' if number == 1 else f'-{number}'}.toml"
             if not (page.folder / name).exists():
@@ -325,6 +328,14 @@ async def _stream(page: Page, channel: Channel | None) -> AsyncIterator[str]:
         page.looking -= 1
         if channel and heard:
             channel.leave(heard)
+
+
+def _sheet_for(unit: Any, machine: str | None) -> str:
+    """What a new job calls its sheet."""
+    if machine is None:
+        return usual_sheet(unit)
+    bed = read_profile(machine).bed
+    return usual_sheet(unit, (bed.width, bed.height))
 
 
 def _state(desk: Desk, asked: Mapping[str, Any]) -> dict[str, Any]:

@@ -56,7 +56,7 @@ def _jobs() -> tuple[dict[str, Any], ...]:
     for sample in samples:
         for piece in sample["piece"]:
             piece["count"] = 1
-    templates = [tomllib.loads(job_template(style)) for style in styles()]
+    templates = [tomllib.loads(job_template(style, "mm", "A4")) for style in styles()]
     return (*samples, *templates, *templates)
 
 
@@ -98,7 +98,7 @@ def _value(dimension: Dimension, usual: Any, chance: Chance) -> Any:
 
 @cache
 def _usual_sizes(style: Style) -> dict[str, Any]:
-    sizes: dict[str, Any] = tomllib.loads(job_template(style))["piece"][0]["size"]
+    sizes: dict[str, Any] = tomllib.loads(job_template(style, "mm", "A4"))["piece"][0]["size"]
     return sizes
 
 

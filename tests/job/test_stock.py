@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from cutlayers.job.caliper import CALIPER
-from cutlayers.job.stock import Grain, Stock, read_sheet
+from cutlayers.job.stock import Grain, Stock, read_sheet, usual_sheet
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.lengths import Unit
 
@@ -36,6 +36,26 @@ from cutlayers.telling.lengths import Unit
 def test_reads_a_sheet(written: object, unit: Unit, size: tuple[float, float]) -> None:
     """Names are upright; two lengths are width and height, a unit at the end going for both."""
     assert read_sheet(written, unit) == pytest.approx(size, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("unit", "bed", "sheet"),
+    [
+        ("mm", (305.0, 305.0), "A4"),
+        ("in", (305.0, 305.0), "letter"),
+        # A letter sheet is 5.9 mm wider than a bed for A4, and does not lie on it.
+        ("in", (210.0, 297.0), "A4"),
+        ("in", (297.0, 210.0), "A4"),
+        ("mm", (216.0, 280.0), "letter"),
+        ("mm", (150.0, 220.0), "A5"),
+        ("mm", (90.0, 200.0), "90 x 200 mm"),
+    ],
+)
+def test_a_new_job_has_a_sheet_that_lies_on_the_bed(
+    unit: Unit, bed: tuple[float, float], sheet: str
+) -> None:
+    assert usual_sheet(unit, bed) == sheet
+    assert all(a <= b for a, b in zip(sorted(read_sheet(sheet)), sorted(bed), strict=True))
 
 
 CHOICES = (

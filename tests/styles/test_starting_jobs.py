@@ -18,6 +18,7 @@ from cutlayers.construction.catalogue import EXAMPLE_CALIPER, job_template
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import styles, styles_by_name
 from cutlayers.job.reading import job_from
+from cutlayers.job.stock import usual_sheet
 from cutlayers.net import Net
 from cutlayers.profile.search import find_profile
 from cutlayers.reading.declared import Word
@@ -32,7 +33,7 @@ NEAR = 1.5
 
 def with_some(style: Style, unit: Unit) -> Iterator[tuple[str, str]]:
     """The job as it is, with each commented value taken alone, and with all of them."""
-    lines = job_template(style, unit).splitlines()
+    lines = job_template(style, unit, usual_sheet(unit)).splitlines()
     found = {i: match[1] for i, line in enumerate(lines) if (match := COMMENTED.match(line))}
     choices: Sequence[tuple[str, Sequence[int]]] = [
         ("none", ()),
