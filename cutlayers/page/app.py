@@ -49,8 +49,11 @@ SHOWN = {
 
 LARGEST_MADE_MB = 200
 MOST_JOBS = 12
-SAVED_S = 50
+SAVED_MS = 50
 """Milliseconds of quiet after which an editor has saved."""
+
+ANEW_MS = 500
+"""Milliseconds after which a page that lost its connection asks for it anew."""
 
 
 class Page:
@@ -113,7 +116,7 @@ class Page:
         stop = asyncio.Event()
         async for changes in awatch(
             self.folder,
-            step=SAVED_S,
+            step=SAVED_MS,
             recursive=False,
             stop_event=stop,
             yield_on_timeout=True,
@@ -312,7 +315,7 @@ async def _stream(page: Page, channel: Channel | None) -> AsyncIterator[str]:
     page.was_looked_at = True
     heard = channel.listen() if channel else None
     try:
-        yield ": here\n\n"
+        yield f"retry: {ANEW_MS}\n\n"
         while not page.ended():
             if heard is None:
                 await asyncio.sleep(1)

@@ -253,6 +253,23 @@ def test_it_is_for_everyone(page: Page, served: Served, width: int, scheme: str)
         assert found.response["violations"] == [], found.generate_report()
 
 
+def test_a_lost_connection_is_taken_up_again(browser: Browser, served: Served) -> None:
+    """What an editor saved while nobody heard of it is shown then, and nothing has ended."""
+    address = job(served, "lost")
+    with browser.new_context() as context:
+        found = context.new_page()
+        asked = iter([True])
+        found.route(
+            "**/events",
+            lambda route: route.abort() if next(asked, False) else route.continue_(),
+        )
+        ready(found, address)
+        job(served, "lost", Bath="Wool")
+
+        expect(found.locator("h1")).to_contain_text("Wool", timeout=SLOW_MS)
+        expect(found.locator("body")).not_to_have_class(re.compile("is-ended"))
+
+
 def test_it_ends_when_the_page_is_closed(
     browser: Browser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -500,7 +500,7 @@ function ended() {
 
 listen("events", (told) => {
   if (told.making) making(told.making);
-  else if (state && told.revision > state.revision && !busy) refresh();
+  else if (state && (told.again || told.revision > state.revision) && !busy) refresh();
 }, ended);
 
 open("box");

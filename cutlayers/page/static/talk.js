@@ -42,18 +42,29 @@ async function reach(path, how) {
   }
 }
 
+const PATIENCE_MS = 6000;
+
 /**
- * Hear what happens; `gone` is told when the server has ended.
+ * Hear what happens, and `{ again: true }` where something may have been missed; `gone` is told when
+ * the server has ended. One that is busy is waited for: the browser asks anew by itself.
  * @param {string} path
  * @param {(told: any) => void} heard
  * @param {() => void} gone
  */
 export function listen(path, heard, gone) {
   const source = new EventSource(path);
+  let waiting = 0;
   source.onmessage = (event) => heard(JSON.parse(event.data));
+  source.onopen = () => {
+    if (waiting) heard({ again: true });
+    clearTimeout(waiting);
+    waiting = 0;
+  };
   source.onerror = () => {
-    source.close();
-    gone();
+    waiting ||= setTimeout(() => {
+      source.close();
+      gone();
+    }, PATIENCE_MS);
   };
   addEventListener("pagehide", () => source.close());
 }
