@@ -130,9 +130,9 @@ class Card:
             least = self.given(LEAST_INSIDE + walls, folded_ends)
             raise StyleError(
                 field,
-                f"is {length:g} mm, of which card {self.caliper:g} mm thick leaves less than "
-                f"{LEAST_INSIDE:g} mm inside",
+                "is {}, of which card {} thick leaves less than {} inside",
                 at_least(least),
+                lengths=(length, self.caliper, LEAST_INSIDE),
             )
         return score
 

@@ -106,14 +106,16 @@ def with_window(
         if below(most, LEAST_WINDOW):
             raise StyleError(
                 "options.window",
-                f'is "{panel}", where {max(room, 0.0):.1f} mm are free, too little for a window',
+                f'is "{panel}", where {{}} are free, too little for a window',
                 works="none",
+                lengths=(max(room, 0.0),),
             )
         refuse_above(
             f"options.{name}",
             0.0 if asked is None else asked,
             most,
-            f"which leaves less than {WINDOW_BORDER:g} mm of card beside it",
+            "which leaves less than {} of card beside it",
+            lengths=(WINDOW_BORDER,),
         )
         sides.append(min(max(0.6 * room, LEAST_WINDOW), most) if asked is None else asked)
     wide, tall = sides
@@ -123,10 +125,7 @@ def with_window(
         radius,
         LEAST_RADIUS,
         min(wide, tall) / 2,
-        (
-            "too small to be cut round",
-            f"too large for a window of {wide:.1f} × {tall:.1f} mm",
-        ),
+        ("too small to be cut round", "too large for its window"),
     )
     x, y = (left + right) / 2, (bottom + top) / 2
     corners = [

@@ -20,19 +20,31 @@ NOTHING = Span(zero=LEFT_OUT)
 """Where 0 is the only length that works."""
 
 
-def refuse_above(field: str, value: float, most: float, why: str, *, none: bool = False) -> None:
+def refuse_above(
+    field: str,
+    value: float,
+    most: float,
+    why: str,
+    *,
+    none: bool = False,
+    lengths: tuple[float, ...] = (),
+) -> None:
     """Raise StyleError for a length larger than `most` mm; `none` says that 0 is allowed too.
 
-    The sentence reads "is VALUE mm, WHY; it must be at most …".
+    The sentence reads "is VALUE, WHY; it must be at most …"; `lengths` are those that WHY names.
     """
     if above(value, most):
-        raise StyleError(field, f"is {value:.4g} mm, {why}", at_most(most, zero=_zero(none)))
+        raise StyleError(
+            field, f"is {{}}, {why}", at_most(most, zero=_zero(none)), lengths=(value, *lengths)
+        )
 
 
 def refuse_below(field: str, value: float, least: float, why: str, *, none: bool = False) -> None:
     """Raise StyleError for a length smaller than `least` mm; `none` says that 0 is allowed too."""
     if below(value, least):
-        raise StyleError(field, f"is {value:.4g} mm, {why}", at_least(least, zero=_zero(none)))
+        raise StyleError(
+            field, f"is {{}}, {why}", at_least(least, zero=_zero(none)), lengths=(value,)
+        )
 
 
 def refuse_unless_none(
@@ -47,10 +59,12 @@ def refuse_unless_none(
         return
     small, large = why
     if below(most, least):
-        raise StyleError(field, f"is {value:.4g} mm, {large}", NOTHING)
+        raise StyleError(field, f"is {{}}, {large}", NOTHING, lengths=(value,))
     too_small = below(value, least)
     if not can_be_named(least, most) and (too_small or above(value, most)):
-        raise StyleError(field, f"is {value:.4g} mm, {small if too_small else large}", NOTHING)
+        raise StyleError(
+            field, f"is {{}}, {small if too_small else large}", NOTHING, lengths=(value,)
+        )
     refuse_below(field, value, least, small, none=True)
     refuse_above(field, value, most, large, none=True)
 
@@ -60,7 +74,9 @@ def refuse_small(
 ) -> None:
     """Raise StyleError for a size whose panel, score to score, is smaller than `least` mm."""
     if below(card.score(given, folded_ends), least):
-        raise StyleError(field, f"is {given:g} mm, {why}", at_least(card.given(least, folded_ends)))
+        raise StyleError(
+            field, f"is {{}}, {why}", at_least(card.given(least, folded_ends)), lengths=(given,)
+        )
 
 
 def least_that(works: Callable[[float], bool], start: float) -> float:

@@ -215,8 +215,9 @@ def refuse_side(card: Card, field: str, side: float, sides: int, steepness: floa
     if below(short, LEAST_SIDE):
         raise StyleError(
             field,
-            f"is {side:g} mm, too short for tabs on the walls",
+            "is {}, too short for tabs on the walls",
             at_least(side + LEAST_SIDE - short),
+            lengths=(side,),
         )
 
 

@@ -21,8 +21,9 @@ def refuse_tab_on_side(tab: float, width: float, card: Card) -> None:
     if below(width, 2 * LEAST_TAB):
         raise StyleError(
             "size.width",
-            f"leaves a side wall of {width:.4g} mm, too short for two glue tabs",
+            "leaves a side wall of {}, too short for two glue tabs",
             at_least(card.given(2 * LEAST_TAB, 2)),
+            lengths=(width,),
         )
     refuse_above("options.tab", tab, width / 2, "longer than half the side wall that it lands on")
 
@@ -45,7 +46,8 @@ def refuse_tab_on_wall(
         "options.tab",
         tab,
         deepest_tab(height, card.step),
-        f"so its tapered ends leave too little of it on a wall {height:.4g} mm high",
+        "so its tapered ends leave too little of it on a wall {} high",
+        lengths=(height,),
     )
 
 

@@ -111,5 +111,6 @@ def refuse_seam(
         "options.tab",
         tab,
         deepest_tab(height, clear),
-        f"so its tapered ends leave too little of it on a wall {height:.4g} mm high",
+        "so its tapered ends leave too little of it on a wall {} high",
+        lengths=(height,),
     )

@@ -55,12 +55,14 @@ def quick_findings(job: Job, machine: Machine, *, rough: bool = False) -> tuple[
     Raises PlacementError as the laying of sheets does.
     """
     from cutlayers.checks.job import all_findings, check_boxes, check_lying
+    from cutlayers.sheets.nesting import EFFORT_OF_MANY
     from cutlayers.sheets.pieces import pieces_of
-    from cutlayers.sheets.placing import place_pieces
+    from cutlayers.sheets.placing import ROUGH, place_pieces
 
     found = list(all_findings(check_boxes(job)))
     rules = replace(job.sheets, mode="quick")
-    found.extend(check_lying(place_pieces(pieces_of(job), machine, rules, rough=rough).sheets))
+    effort = ROUGH if rough else EFFORT_OF_MANY
+    found.extend(check_lying(place_pieces(pieces_of(job), machine, rules, effort=effort).sheets))
     if any(order.art or order.facings for order in job.orders):
         from cutlayers.sheets.art_findings import art_findings
 

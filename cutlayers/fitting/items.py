@@ -113,9 +113,9 @@ def item(shape: str, sizes: Mapping[str, float], clearance: float = 0.0) -> Item
         if name not in sizes:
             raise StyleError(f"holds.{name}", f"is missing for a {shape}; {_needs(wanted)}")
         if not (math.isfinite(sizes[name]) and sizes[name] > 0):
-            raise StyleError(f"holds.{name}", f"is {sizes[name]:g} mm", "more than 0")
+            raise StyleError(f"holds.{name}", "is {}", "more than 0", lengths=(sizes[name],))
     if not (math.isfinite(clearance) and clearance >= 0):
-        raise StyleError("holds.clearance", f"is {clearance:g} mm", Span(0, unit="mm"))
+        raise StyleError("holds.clearance", "is {}", Span(0, unit="mm"), lengths=(clearance,))
     if shape == "cuboid":
         return Item("cuboid", sizes["length"], sizes["width"], sizes["height"], clearance)
     across = sizes["diameter"]

@@ -127,7 +127,7 @@ class Regions:
         """Where the origin of a piece turned so must not lie beside one that lies at (0, 0)."""
         key = (still, kind, angle_deg)
         if key not in self._between:
-            moving = [turned(part, angle_deg) for part in self._parts(kind)]
+            moving = tuple(turned(part, angle_deg) for part in self._parts(kind))
             self._between[key] = no_fit_region(self._parts(still), moving, self.room.gap)
         return self._between[key]
 
@@ -185,13 +185,13 @@ class Regions:
                     low_x - TOUCH, low_y - TOUCH, high_x + TOUCH, high_y + TOUCH
                 )
                 outline = self.kinds[kind].outline
-                moving = [turned(part, angle_deg) for part in outline.parts]
+                moving = tuple(turned(part, angle_deg) for part in outline.parts)
                 regions: dict[tuple[float, float], BaseGeometry] = {}
                 for x, y, right, top in self.room.keep_outs:
                     # Squares are alike but for where they lie.
                     size = round(right - x, 9), round(top - y, 9)
                     if size not in regions:
-                        regions[size] = no_fit_region([_corners((0.0, 0.0, *size))], moving, 0.0)
+                        regions[size] = no_fit_region((_corners((0.0, 0.0, *size)),), moving, 0.0)
                     free = free.difference(affinity.translate(regions[size], x, y))
                 self._empty[key] = free
         return self._empty[key]

@@ -47,13 +47,14 @@ MOST_OF_MANY = 144
 Angles = Mapping[int, Sequence[float]]
 
 
-def quick_plan(regions: Regions, demand: Demand) -> SheetPlan:
-    """A plan for the whole demand. Every kind must fit an empty sheet.
+def quick_plan(regions: Regions, demand: Demand, effort: int = EFFORT) -> SheetPlan:
+    """A plan for the whole demand, with so much effort for each sheet. Every kind must fit an empty
+    sheet.
 
     Tried are layouts that hold as much area as possible and, unless there are many kinds, layouts
     that hold kinds in the proportion in which they are wanted; the plan with fewer sheets is taken.
     """
-    if _are_many(regions, demand):
+    if effort <= EFFORT_OF_MANY or _are_many(regions, demand):
         return _repeated(regions, demand, layout_of_many)
     plans = [_repeated(regions, demand, quick_layout)]
     if len(demand) > 1 and sheets_in(plans[0]) > fewest_sheets(regions.kinds, demand, regions.room):

@@ -14,7 +14,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 from cutlayers.frozen import frozen
@@ -47,6 +47,9 @@ MITRE = 1.15
 
 ROUGH = 0.05
 """Share of a blank's area that may be filled in where few parts count for more than a snug lie."""
+
+OUTLINES_KEPT, REGIONS_KEPT = 256, 1024
+"""Of those last asked for: whoever tries a change of a job lays most of the same pieces again."""
 
 Points = tuple[Point, ...]
 
@@ -84,6 +87,7 @@ class Outline:
         return math.isclose(self.area, (right - left) * (top - bottom), rel_tol=1e-9)
 
 
+@lru_cache(OUTLINES_KEPT)
 def outline_of(net: Net) -> Outline:
     """The outline of a net's panels; holes between and inside panels count as filled.
 
@@ -149,7 +153,10 @@ def bounds_of(points: Points) -> Bounds:
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def no_fit_region(still: Sequence[Points], moving: Sequence[Points], gap: float) -> BaseGeometry:
+@lru_cache(REGIONS_KEPT)
+def no_fit_region(
+    still: tuple[Points, ...], moving: tuple[Points, ...], gap: float
+) -> BaseGeometry:
     """Where the origin of `moving` must not lie, the parts of `still` being where they are."""
     import numpy as np
     import shapely

@@ -16,7 +16,7 @@ from cutlayers.sheets.boxes import box_plan
 from cutlayers.sheets.kinds import kind_of, likeness
 from cutlayers.sheets.laying import PieceKind, Regions
 from cutlayers.sheets.model import Piece, Placed, Sheet
-from cutlayers.sheets.nesting import most_sets, quick_plan, sets_in
+from cutlayers.sheets.nesting import EFFORT, most_sets, quick_plan, sets_in
 from cutlayers.sheets.plans import Demand, SheetPlan, sheets_in
 from cutlayers.sheets.strip_search import SearchFailedError
 from cutlayers.sheets.thorough import Search, TimeUpError, better_plans, more_sets
@@ -30,6 +30,9 @@ Progress = Callable[[int], None]
 Found = TypeVar("Found")
 
 USUAL = SheetRules()
+
+ROUGH = 0
+"""The effort of who only asks whether pieces find a place."""
 
 
 @frozen
@@ -60,9 +63,10 @@ def place_pieces(
     rules: SheetRules = USUAL,
     progress: Progress = lambda _: None,
     budget: Budget = ENDLESS,
-    rough: bool = False,
+    effort: int = EFFORT,
 ) -> Placing:
-    """Put every piece on a sheet of its stock; `rough` does not ask for few sheets.
+    """Put every piece on a sheet of its stock, with so much effort for each sheet; `ROUGH` lays
+    pieces by their boxes, where these tell where they may lie.
 
     Sheets come stock by stock, in the order in which the stocks first appear; sheets that are alike
     in every line are one, with `copies`. In the thorough mode each stock gets the rules' seconds,
@@ -83,12 +87,12 @@ def place_pieces(
         border = print_border(mine, machine)
         try:
             wide = replace(rules, border=max(rules.border, border))
-            base, content, found = _laid(stock, mine, machine, wide, progress, share, rough)
+            base, content, found = _laid(stock, mine, machine, wide, progress, share, effort)
         except PlacementError:
             if border <= rules.border:
                 raise
             # What is printed may have to reach into the printer's border: the ink says where.
-            base, content, found = _laid(stock, mine, machine, rules, progress, share, rough)
+            base, content, found = _laid(stock, mine, machine, rules, progress, share, effort)
         findings += found
         for placed in content:
             progress(len(placed))
@@ -115,7 +119,7 @@ def _laid(
     rules: SheetRules,
     progress: Progress,
     budget: Budget,
-    rough: bool,
+    effort: int,
 ) -> tuple[Base, list[tuple[Placed, ...]], list[Finding]]:
     """One stock's sheets, and what is worth knowing of the search for better ones."""
     base = empty_base(stock, machine, rules)
@@ -123,7 +127,7 @@ def _laid(
     seconds = rules.seconds if budget.left is None else min(rules.seconds, budget.left)
     if rules.mode == "thorough" and seconds > 0.0:
         search = Search(Budget(seconds, budget.cancel, budget.clock), rules.seed, progress)
-    placer = _Placer(base, pieces, rough)
+    placer = _Placer(base, pieces, effort)
     content = list(placer.counted(search)) + list(placer.filled(search))
     if search is not None:
         search.finish()
@@ -133,7 +137,7 @@ def _laid(
 class _Placer:
     """The pieces of one stock, sorted into kinds."""
 
-    def __init__(self, base: Base, pieces: Sequence[Piece], rough: bool) -> None:
+    def __init__(self, base: Base, pieces: Sequence[Piece], effort: int) -> None:
         self.findings: list[Finding] = []
         self._kinds: list[PieceKind] = []
         self._waiting: list[deque[Piece]] = []
@@ -149,7 +153,7 @@ class _Placer:
                 self._sets.setdefault(piece.order, []).append((numbers[key], piece))
             else:
                 self._waiting[numbers[key]].append(piece)
-        self._base, self._rough = base, rough
+        self._base, self._effort = base, effort
         self._regions = Regions(self._kinds, base.room)
 
     def counted(self, search: Search | None) -> Iterator[tuple[Placed, ...]]:
@@ -194,9 +198,9 @@ class _Placer:
         if not demand:
             return ()
         boxes = box_plan(self._kinds, demand, self._base.room)
-        if boxes is not None and (self._rough or self._one_on_each_sheet(demand)):
+        if boxes is not None and (self._effort == ROUGH or self._one_on_each_sheet(demand)):
             return boxes
-        plan = quick_plan(self._regions, demand)
+        plan = quick_plan(self._regions, demand, self._effort)
         if boxes is not None and sheets_in(boxes) < sheets_in(plan):
             plan = boxes
         if search is not None:

@@ -74,9 +74,10 @@ class NetError(CutlayersError, ValueError):
 class StyleError(CutlayersError, ValueError):
     """A dimension outside what a style can fold; `field` names the dimension.
 
-    `reason` goes on from the field, "is 4 mm, too short for tabs"; `allowed` are the numbers that
-    do, or `works` one word that does; `works` is taken from `allowed` where there is no word. A
-    whole refusal in place of the reason says all of this by itself.
+    `reason` goes on from the field, "is {}, too short for tabs", each of the `lengths` in mm in the
+    place of a {}; `allowed` are the numbers that do, or `works` one word that does; `works` is
+    taken from `allowed` where there is no word. A whole refusal in place of the reason says all of
+    this by itself.
     """
 
     def __init__(
@@ -85,13 +86,14 @@ class StyleError(CutlayersError, ValueError):
         reason: str | Refusal,
         allowed: Allowed | None = None,
         works: float | int | str | None = None,
+        lengths: tuple[float, ...] = (),
     ) -> None:
         if works is None and allowed is not None:
             first = allowed[0] if isinstance(allowed, tuple) else allowed
             works = first.example if isinstance(first, Span) else None
         place = tuple(field.split("."))
         if isinstance(reason, str):
-            refusal = Refusal(place, reason, "value", allowed=allowed, works=works)
+            refusal = Refusal(place, reason, "value", allowed=allowed, works=works, lengths=lengths)
         else:
             refusal = replace(reason, place=place)
         super().__init__(refusal)

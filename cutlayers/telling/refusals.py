@@ -57,11 +57,11 @@ class Refusal:
     itself. `place` is the key, an option of a command, or the name of a reading; `line` and
     `column` count from 1 in the file's text or table.
     `found` is the value as the file has it, None where there is none, a bare length in `unit`.
-    `reason` goes on from the place, "is 4 mm, which leaves no room for the tab"; without one the
-    fault and what was found say it. `about` says what belongs there, `advice` what else to do.
-    `works` is a value that would be accepted, where one is known; `nearest` what was meant,
-    perhaps. `inside` is what is wrong further in: in the file that was found at the place, or in
-    what the line of a table makes of the job.
+    `reason` goes on from the place, "is {}, which leaves no room for the tab", each of the
+    `lengths` in mm in the place of a {}; without one the fault and what was found say it. `about`
+    says what belongs there, `advice` what else to do. `works` is a value that would be accepted,
+    where one is known; `nearest` what was meant, perhaps. `inside` is what is wrong further in: in
+    the file that was found at the place, or in what the line of a table makes of the job.
     """
 
     place: Place = ()
@@ -78,6 +78,7 @@ class Refusal:
     unit: Unit = "mm"
     advice: str = ""
     inside: Refusal | None = None
+    lengths: tuple[float, ...] = ()
 
     def under(self, *outer: str | int) -> Refusal:
         """The same, seen from a table further out."""

@@ -69,7 +69,7 @@ def found_clause(refusal: Refusal) -> str:
     if refusal.inside is not None:
         return f"is {_found(refusal)}, which {_further_in(refusal.inside)}"
     if refusal.reason:
-        return refusal.reason
+        return _with_lengths(refusal)
     match refusal.fault:
         case "missing":
             return "is missing"
@@ -80,6 +80,22 @@ def found_clause(refusal: Refusal) -> str:
         case "absent":
             return "is not there" if refusal.place else "there is no such file"
     return f"is {_found(refusal)}"
+
+
+def _with_lengths(refusal: Refusal) -> str:
+    """The reason with its lengths, in the unit of the file as well."""
+    first, *rest = refusal.reason.split("{}", len(refusal.lengths))
+    told = zip(refusal.lengths, rest, strict=True)
+    return first + "".join(f"{_length(each, refusal.unit)}{text}" for each, text in told)
+
+
+def _length(mm: float, unit: Unit) -> str:
+    text = f"{round(mm, 2):g} mm"
+    if unit == "mm":
+        return text
+    told = format_length(mm, unit)
+    exact = abs(parse_length(told, unit) - mm) < HAIR
+    return f"{text} ({told if exact else f'{mm / MM_PER[unit]:.4g} {unit}'})"
 
 
 def allowed_words(allowed: Allowed, unit: Unit = "mm") -> str:

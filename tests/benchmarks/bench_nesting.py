@@ -262,7 +262,7 @@ def _mixed(count: int) -> list[Net]:
 def growth() -> None:
     asked: list[int] = []
 
-    def counted(still: Sequence[Points], moving: Sequence[Points], gap: float) -> BaseGeometry:
+    def counted(still: tuple[Points, ...], moving: tuple[Points, ...], gap: float) -> BaseGeometry:
         asked.append(1)
         return no_fit_region(still, moving, gap)
 

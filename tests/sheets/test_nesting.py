@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import random
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from types import SimpleNamespace
 
 import pytest
@@ -274,7 +274,7 @@ def test_no_fit_regions_cover_every_pair_of_parts(seed: int) -> None:
 
     star = outline_of(polygon_net(_star(random.Random(seed))))
     for angle in (0.0, 90.0, 180.0):
-        moving = [turned(part, angle) for part in star.parts]
+        moving = tuple(turned(part, angle) for part in star.parts)
         hulls = [
             shapely.MultiPoint([(a[0] - b[0], a[1] - b[1]) for a in one for b in other]).convex_hull
             for one in star.parts
@@ -324,7 +324,7 @@ def test_many_different_pieces_take_few_no_fit_regions(
 
     asked: list[int] = []
 
-    def counted(still: Sequence[Points], moving: Sequence[Points], gap: float) -> BaseGeometry:
+    def counted(still: tuple[Points, ...], moving: tuple[Points, ...], gap: float) -> BaseGeometry:
         asked.append(1)
         return no_fit_region(still, moving, gap)
 
@@ -370,7 +370,7 @@ def test_parts_with_sharp_tips_keep_them() -> None:
 
     needle = ((0.0, 0.0), (100.0, 0.0), (0.0, 0.01))
     point = ((0.0, 0.0), (1.0, -1.0), (1.0, 1.0))
-    region = no_fit_region([needle], [point], 0.0)
+    region = no_fit_region((needle,), (point,), 0.0)
 
     # The point's tip just inside the needle's far end: 1e-4 mm from it, 5e-9 mm thick there.
     assert region.contains(shapely.Point(99.0, 0.003))

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from cutlayers.telling.refusals import Refusal, Span
-from cutlayers.telling.refusing import allowed_words, refused_line
+from cutlayers.telling.refusing import allowed_words, refused_clause, refused_line
 
 
 @pytest.mark.parametrize(
@@ -43,3 +45,26 @@ def test_a_number_is_asked_for_where_a_value_is_none(refusal: Refusal, words: st
 def test_a_limit_is_told_in_sixteenths_that_keep_it(span: Span, told: str) -> None:
     """Rounded inwards; below the first sixteenth there is none to name."""
     assert allowed_words(span, "in") == told
+
+
+@pytest.mark.parametrize(
+    ("mm", "told"),
+    [
+        (50.8, "is 50.8 mm (2 in), shorter than a side of 63.5 mm (2 1/2 in)"),
+        # 2.4 in: 38.4 sixteenths, which no ruler of them shows.
+        (60.96, "is 60.96 mm (2.4 in), shorter than a side of 63.5 mm (2 1/2 in)"),
+    ],
+)
+def test_what_was_found_is_told_in_the_unit_of_the_file(mm: float, told: str) -> None:
+    reason = "is {}, shorter than a side of {}"
+    refused = Refusal(("length",), reason, "value", unit="in", lengths=(mm, 63.5))
+
+    assert refused_clause(refused) == told
+    assert refused_clause(replace(refused, unit="mm")) == reason.format(f"{mm:g} mm", "63.5 mm")
+
+
+def test_braces_of_a_users_own_text_are_left_alone() -> None:
+    """A panel or file may be called anything."""
+    refused = Refusal(("window",), 'is "{0} {x", where {} are free', "value", lengths=(4.0,))
+
+    assert refused_clause(refused) == 'is "{0} {x", where 4 mm are free'

@@ -142,15 +142,16 @@ def _refuse(dims: GableCarton, lid: GableLid, base_width: float, base: float, ca
     if below(lid.length, lid.width - lid.step):
         raise StyleError(
             "size.length",
-            f"is {dims.length:g} mm, shorter than the width, so the two gussets collide",
+            "is {}, shorter than the width, so the two gussets collide",
             at_least(dims.width),
+            lengths=(dims.length,),
         )
     if below(lid.roof, lid.width / 2 + LEAST_RISE):
         raise StyleError(
             "options.roof",
-            f"is {lid.roof:g} mm, so the roofs cannot reach each other over half the lid's width "
-            f"of {lid.width / 2:.4g} mm",
+            "is {}, so the roofs cannot reach each other over half the lid's width of {}",
             at_least(lid.width / 2 + LEAST_RISE),
+            lengths=(lid.roof, lid.width / 2),
         )
     if lid.step:
         # The steeper a roof, the lower its gussets fold, and the larger are the holes there.
@@ -161,14 +162,16 @@ def _refuse(dims: GableCarton, lid: GableLid, base_width: float, base: float, ca
     if below(dims.wall, least_wall):
         raise StyleError(
             "options.wall",
-            f"is {dims.wall:g} mm, of which the gussets' folds leave too little at the sides",
+            "is {}, of which the gussets' folds leave too little at the sides",
             at_least(least_wall),
+            lengths=(dims.wall,),
         )
     if below(lid.length / 2 - 3 * lid.step, lid.width / 4):
         raise StyleError(
             "size.length",
-            f"is {dims.length:g} mm, where the card of the two gussets leaves too little of them",
+            "is {}, where the card of the two gussets leaves too little of them",
             at_least(dims.length + lid.width / 2 + 6 * lid.step - lid.length),
+            lengths=(dims.length,),
         )
     refuse_below(
         "options.ridge",
@@ -184,15 +187,16 @@ def _refuse(dims: GableCarton, lid: GableLid, base_width: float, base: float, ca
     if below(base, lowest):
         raise StyleError(
             "size.height",
-            f"is {dims.height:g} mm, lower than the lowest lid wall, so the lid would stand on "
-            "the table",
+            "is {}, lower than the lowest lid wall, so the lid would stand on the table",
             at_least(card.given(lowest, 1)),
+            lengths=(dims.height,),
         )
     if above(dims.wall, base):
         raise StyleError(
             "options.wall",
-            f"is {dims.wall:g} mm, taller than the base, so the lid would stand on the table",
+            "is {}, taller than the base, so the lid would stand on the table",
             at_most(base),
+            lengths=(dims.wall,),
         )
     for what, height, left in (
         ("wall of the base", base, base / 2 - LEAST_TAB_END / 2 - open_gap(card.step)),
@@ -202,9 +206,9 @@ def _refuse(dims: GableCarton, lid: GableLid, base_width: float, base: float, ca
         if above(taper_run(dims.tab, TAB_TAPER_DEG), left):
             raise StyleError(
                 "options.tab",
-                f"is {dims.tab:g} mm, so its tapered ends leave too little of it on a {what} "
-                f"{height:.4g} mm high",
+                f"is {{}}, so its tapered ends leave too little of it on a {what} {{}} high",
                 at_most(left / taper_run(1, TAB_TAPER_DEG)),
+                lengths=(dims.tab, height),
             )
 
 
@@ -216,16 +220,17 @@ def _with_holes(net: Net, dims: GableCarton, lid: GableLid) -> Net:
     if below(dims.punch, LEAST_PUNCH):
         raise StyleError(
             "options.punch",
-            f"is {dims.punch:g} mm, too small for a hole",
+            "is {}, too small for a hole",
             at_least(LEAST_PUNCH, zero=LEFT_OUT),
+            lengths=(dims.punch,),
         )
     reach = radius + PUNCH_BORDER
     if above(2 * reach, lid.strip_height):
         raise StyleError(
             "options.punch",
-            f"is {dims.punch:g} mm, too large for a ridge of {lid.ridge:g} mm with "
-            f"{PUNCH_BORDER:g} mm of card round the hole",
+            "is {}, too large for a ridge of {} with {} of card round the hole",
             _smaller_punch(lid.strip_height - 2 * PUNCH_BORDER),
+            lengths=(dims.punch, lid.ridge, PUNCH_BORDER),
         )
     # Clear of the seam tab, where there would be five layers, at both ends alike, and of where the
     # strips fold over.
@@ -235,9 +240,9 @@ def _with_holes(net: Net, dims: GableCarton, lid: GableLid) -> Net:
     if above(dims.punch, room):
         raise StyleError(
             "options.punch",
-            f"is {dims.punch:g} mm, for which there is no place between the seam tab and the "
-            f"gussets' edges",
+            "is {}, for which there is no place between the seam tab and the gussets' edges",
             _smaller_punch(room),
+            lengths=(dims.punch,),
         )
     in_strips, in_middle = (
         not below(inset, low) and not above(inset, high) for low, high in (strips, middle)
@@ -245,13 +250,14 @@ def _with_holes(net: Net, dims: GableCarton, lid: GableLid) -> Net:
     if not in_strips and not in_middle:
         raise StyleError(
             "options.punch_inset",
-            f"is {inset:g} mm, where the hole would meet the seam tab, the edge of a gusset strip "
+            "is {}, where the hole would meet the seam tab, the edge of a gusset strip "
             "or the other hole",
             tuple(
                 between(low, high, f"{layers} layers")
                 for (low, high), layers in ((strips, "four"), (middle, "two"))
                 if not above(low + PLACE, high)
             ),
+            lengths=(inset,),
         )
     folded = _folded(net)
     left, fold_at, right, _ = net.panel("front ridge").outline.bounds

@@ -289,8 +289,9 @@ def _patches(length: float, width: float, height: float, step: float) -> tuple[N
     if height - PATCH_HEIGHT < width:
         raise StyleError(
             "options.handle",
-            f'is "patch", which needs {PATCH_HEIGHT:g} mm above the bottom\'s fold',
+            'is "patch", which needs {} above the bottom\'s fold',
             works="none",
+            lengths=(PATCH_HEIGHT,),
         )
     nets = []
     for name, side in (("front patch", -1), ("back patch", 1)):

@@ -63,8 +63,9 @@ def build(dims: HangTag, card: Card) -> tuple[Net, ...]:
             smaller -= STEP
         raise StyleError(
             "options.punch",
-            f"is {dims.punch:g} mm, too large for card to stay round the hole",
+            "is {}, too large for card to stay round the hole",
             at_most(smaller),
+            lengths=(dims.punch,),
         )
     low, high = _insets(dims.punch, length, height, corner)
     usual = min(max(1.5 * dims.punch + 2, low), high)

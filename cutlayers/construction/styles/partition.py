@@ -99,8 +99,9 @@ def build(dims: Partition, card: Card) -> tuple[Net, ...]:
         if cells * least > room + 1e-9:
             raise StyleError(
                 f"options.{name}",
-                f"is {cells}, so cells are {room / cells:.1f} mm wide, too small between slots",
+                f"is {cells}, so cells are {{}} wide, too small between slots",
                 Span(most=int(room / least + 1e-9)),
+                lengths=(room / cells,),
             )
     across = _places(length, dims.columns)
     along = _places(width, dims.rows)

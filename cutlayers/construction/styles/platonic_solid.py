@@ -150,8 +150,9 @@ def _tab(dims: PlatonicSolid, edge: float, sides: int, step: float) -> Shape:
     if below(edge, least):
         raise StyleError(
             "size.edge",
-            f"is {dims.edge:g} mm, too short for tabs",
+            "is {}, too short for tabs",
             at_least(dims.edge - edge + least),
+            lengths=(dims.edge,),
         )
     deepest = min((edge - 2 * clear - 2.0) / (2 * slant), edge / 3)
     deep = min(USUAL_TAB, deepest) if dims.tab is None else dims.tab

@@ -74,9 +74,9 @@ def build(dims: PopUpCard, card: Card) -> tuple[Net, ...]:
     if dims.steps > most:
         raise StyleError(
             "options.steps",
-            f"is {dims.steps}, so the smallest box is less than {LEAST_BOX:g} mm and cannot be "
-            "creased",
+            f"is {dims.steps}, so the smallest box is less than {{}} and cannot be creased",
             Span(most=max(1, most)),
+            lengths=(LEAST_BOX,),
         )
     gap = GAP * length / (dims.steps + 1)
     lefts = [gap + i * (wide + gap) for i in range(dims.steps)]

@@ -95,14 +95,15 @@ def build(dims: PyramidBox, card: Card) -> tuple[Net, ...]:
             least = least_that(lambda side: _works_somehow(dims, side, card), dims.side)
             raise StyleError(
                 "size.side",
-                f"is {dims.side:g} mm, too short for tabs and holes",
+                "is {}, too short for tabs and holes",
                 at_least(least),
+                lengths=(dims.side,),
             )
         raise StyleError(
             "size.height",
-            f"is {dims.height:g} mm, so the sides lie too flat, or leave no room for flaps and "
-            "holes",
+            "is {}, so the sides lie too flat, or leave no room for flaps and holes",
             at_least(least),
+            lengths=(dims.height,),
         )
     star = _star(dims, card)
     if dims.top == "tied":
@@ -177,8 +178,9 @@ def _tied(dims: PyramidBox, star: Star) -> Net:
             smaller -= PUNCH_STEP
         raise StyleError(
             "options.punch",
-            f"is {dims.punch:g} mm, which leaves no room for flaps below it",
+            "is {}, which leaves no room for flaps below it",
             at_most(smaller),
+            lengths=(dims.punch,),
         )
     from_tip = _from_tip(star, dims.punch)
     net = star_net("pyramid", star)

@@ -60,9 +60,9 @@ def build(dims: TaperedTray, card: Card) -> tuple[Net, ...]:
         least = least_that(lambda height: _stands(replace(dims, height=height), card), dims.height)
         raise StyleError(
             "size.height",
-            f"is {dims.height:g} mm, so the walls lie too flat, or leave no room for tabs between "
-            "them",
+            "is {}, so the walls lie too flat, or leave no room for tabs between them",
             at_least(least),
+            lengths=(dims.height,),
         )
     star = _star(dims, card)
     depth = tab_depth(star, dims.tab)

@@ -88,7 +88,8 @@ def build(dims: TelescopeBox, card: Card) -> tuple[Net, ...]:
         "options.tab",
         dims.tab,
         deepest_tab(lid, of_lid.step),
-        f"so its tapered ends leave too little of it on a lid {lid:.4g} mm high",
+        "so its tapered ends leave too little of it on a lid {} high",
+        lengths=(lid,),
     )
     if dims.shoulder:
         # As large inside as the base, and between the corner tabs.

@@ -62,9 +62,9 @@ def build(dims: Tray, card: Card) -> tuple[Net, ...]:
         most = 0.0 if most < LEAST_TAPER_DEG else math.floor(most * 10) / 10
         raise StyleError(
             "options.taper",
-            f"is {dims.taper:g}°, which leaves too little of a tab {dims.tab:g} mm deep on a wall "
-            f"{height:.4g} mm high",
+            f"is {dims.taper:g}°, which leaves too little of a tab {{}} deep on a wall {{}} high",
             Span(most=most, unit="°"),
+            lengths=(dims.tab, height),
         )
     return (tray_net("tray", length, width, height, dims.tab, dims.taper, step=card.step),)
 

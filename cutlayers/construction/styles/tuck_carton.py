@@ -114,8 +114,9 @@ def _refuse_tear_strip(dims: TuckCarton, body: CartonBody, card: Card) -> None:
         least = body.height + LEAST_TEAR + PLACE - (high - low)
         raise StyleError(
             "size.height",
-            f"is {dims.height:g} mm, which leaves no room for a tear strip clear of the tucks",
+            "is {}, which leaves no room for a tear strip clear of the tucks",
             at_least(card.given(least, 2)),
+            lengths=(dims.height,),
         )
     refuse_above(
         "options.tear",
@@ -128,9 +129,9 @@ def _refuse_tear_strip(dims: TuckCarton, body: CartonBody, card: Card) -> None:
     if below(place, low) or above(place, high - dims.tear):
         raise StyleError(
             "options.tear_at",
-            f"is {place:.4g} mm above the bottom, where a strip of {dims.tear:g} mm is not "
-            "clear of the tucks",
+            "is {} above the bottom, where a strip of {} is not clear of the tucks",
             between(low, high - dims.tear),
+            lengths=(place, dims.tear),
         )
     if dims.window in ("left", "front", "right"):
         raise StyleError(
