@@ -29,8 +29,8 @@ ACROSS = "straight across"
 AT_LEFT, AT_TOP, SPAN_TOP, SPAN_LEFT = (
     "from left",
     "from top",
-    "cut, from top",
-    "cut, from left",
+    "line, from top",
+    "line, from left",
 )
 CUT_NOTE = (
     "Blank as drawn, outside up, on a mat; cut along a steel ruler. The hatched parts fall off."

@@ -242,9 +242,9 @@ class _Hands:
                 ends = [self._place(at, 0.0), self._place(at, long)]
                 place = self._place
                 self.made.parted += [f"{kind}: {name}" for name in row[2].split(", ")]
-            elif heads == ["from left", "cut, from top"]:
+            elif heads == ["from left", "line, from top"]:
                 ends, place = [(at, 0.0), (at, high)], _across_and_down
-            elif heads == ["from top", "cut, from left"]:
+            elif heads == ["from top", "line, from left"]:
                 ends, place = [(0.0, at), (wide, at)], _down_and_across
             else:
                 raise MisreadError(f"{heads}")
