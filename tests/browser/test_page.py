@@ -5,6 +5,7 @@ One server and one browser serve all tests; each test has jobs of its own.
 
 from __future__ import annotations
 
+import os
 import re
 import shutil
 import signal
@@ -30,6 +31,10 @@ SLOW_MS = 20_000
 """A busy machine may take long; nothing is measured here."""
 
 
+def _hear_interrupts() -> None:
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 class Served:
     """A running `cutlayers open` in a folder."""
 
@@ -42,6 +47,8 @@ class Served:
             stdout=subprocess.PIPE,
             stderr=subprocess.PIPE,
             text=True,
+            # Tests that run in the background are deaf to Ctrl-C, and so would be what they start.
+            preexec_fn=None if os.name == "nt" else _hear_interrupts,
         )
         assert self.process.stdout is not None
         found = re.search(r"http://127\.0\.0\.1:\d+/[\w-]{32}/\S*", self.process.stdout.readline())
