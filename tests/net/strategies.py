@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass, replace
 
@@ -10,7 +11,7 @@ from hypothesis import strategies as st
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation
-from cutlayers.geometry.transforms import Transform
+from cutlayers.geometry.transforms import Transform, turn_between
 from cutlayers.net import Net, Role
 from cutlayers.net.shapes import Shape, polygon, rectangle
 from cutlayers.telling.errors import NetError
@@ -168,7 +169,8 @@ def free_nets(draw: st.DrawFn, most: int = 9) -> Net:
         new = flat(outline)
         if any(shapely.intersection(new, old).area > 1e-6 for old in covered):
             continue
-        if _nearly_met(outline, [panel.outline for panel in net.panels]):
+        others = [panel.outline for panel in net.panels]
+        if _nearly_met(outline, others) or _nearly_tangent(outline, others):
             continue
         net = grown
         covered.append(new)
@@ -245,6 +247,21 @@ def _nearly_met(outline: Path, others: list[Path]) -> bool:
     for one, other in [pair for path in others for pair in ((outline, path), (path, outline))]:
         ring = flat(other, 1e-5).exterior
         if any(1e-8 < ring.distance(shapely.Point(corner)) < 1e-2 for corner in one.vertices):
+            return True
+    return False
+
+
+def _nearly_tangent(outline: Path, others: list[Path]) -> bool:
+    """Whether an arc leaves a corner so nearly along another edge that they part, or overlap, by
+    less than a polygon of chords shows. Edges on each other, as at a hinge, do not count."""
+    edges = [(edge, edge.reversed()) for path in others for edge in path.segments]
+    mine = [(edge, edge.reversed()) for edge in outline.segments]
+    for one, other in itertools.product(itertools.chain(*mine), itertools.chain(*edges)):
+        if math.dist(one.start, other.start) > 1e-6 or not (one.bulge or other.bulge):
+            continue
+        turn = turn_between(one.direction_at(0.0), other.direction_at(0.0))
+        apart = math.dist(one.point_at(0.5), other.point_at(0.5)) > 1e-6
+        if apart and abs(turn) < math.radians(1.0):
             return True
     return False
 
