@@ -9,10 +9,12 @@ from dataclasses import dataclass, replace
 import shapely
 from hypothesis import strategies as st
 
+from cutlayers.geometry.crossings import distance_to
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation
 from cutlayers.geometry.transforms import Transform, turn_between
 from cutlayers.net import Net, Role
+from cutlayers.net.overlaps import fraction_on
 from cutlayers.net.shapes import Shape, polygon, rectangle
 from cutlayers.telling.errors import NetError
 
@@ -252,17 +254,30 @@ def _nearly_met(outline: Path, others: list[Path]) -> bool:
 
 
 def _nearly_tangent(outline: Path, others: list[Path]) -> bool:
-    """Whether an arc leaves a corner so nearly along another edge that they part, or overlap, by
-    less than a polygon of chords shows. Edges on each other, as at a hinge, do not count."""
-    edges = [(edge, edge.reversed()) for path in others for edge in path.segments]
-    mine = [(edge, edge.reversed()) for edge in outline.segments]
-    for one, other in itertools.product(itertools.chain(*mine), itertools.chain(*edges)):
-        if math.dist(one.start, other.start) > 1e-6 or not (one.bulge or other.bulge):
-            continue
-        turn = turn_between(one.direction_at(0.0), other.direction_at(0.0))
-        apart = math.dist(one.point_at(0.5), other.point_at(0.5)) > 1e-6
-        if apart and abs(turn) < math.radians(1.0):
-            return True
+    """Whether an arc leaves a corner so nearly along an edge that runs through it that they part,
+    or overlap, by less than a polygon of chords shows. Edges on each other, as at a hinge, do not
+    count."""
+    for path in others:
+        for own, other in itertools.product(outline.segments, path.segments):
+            if not (own.bulge or other.bulge):
+                continue
+            both = (own, own.reversed()), (other, other.reversed())
+            for one, along in itertools.chain(
+                itertools.product(*both), itertools.product(*both[::-1])
+            ):
+                place = (
+                    0.0
+                    if math.dist(one.start, along.start) < 1e-6
+                    else fraction_on(along, one.start)
+                )
+                if place is None:
+                    continue
+                turn = turn_between(one.direction_at(0.0), along.direction_at(place))
+                apart = min(
+                    distance_to(along, one.point_at(0.5)), distance_to(one, along.point_at(0.5))
+                )
+                if abs(turn) < math.radians(1.0) and apart > 1e-6:
+                    return True
     return False
 
 
