@@ -70,7 +70,7 @@ class Controls:
 
 def job_controls(table: Mapping[str, Any], piece: int) -> dict[str, tuple[Controls, ...]]:
     """The controls of one piece of a job and of what goes for the whole job, in parts: "size",
-    "details", "card", "looks", "job". `table` is the job's, whatever is wrong in it."""
+    "details", "card", "order", "looks", "job". `table` is the job's, whatever is wrong in it."""
     pieces = table.get("piece")
     own = pieces[piece] if isinstance(pieces, list) and piece < len(pieces) else {}
     own = own if isinstance(own, Mapping) else {}
@@ -96,11 +96,7 @@ def job_controls(table: Mapping[str, Any], piece: int) -> dict[str, tuple[Contro
         "job": (
             Controls(
                 "Job",
-                tuple(
-                    control
-                    for field in declared(BesideTheJob)
-                    if field.key == "title" and (control := _control((), field))
-                ),
+                _of(BesideTheJob, (), only=frozenset({"title"})),
             ),
             Controls("Sheets", _of(SheetRules, ("sheets",))),
             Controls("Printing", _of(PrintChoice, ("print",))),

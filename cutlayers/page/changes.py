@@ -72,8 +72,9 @@ def changed(text: str, change: Mapping[str, Any], job: Job | None) -> str:
             case {"add": "paper", "piece": int(piece), **more}:
                 stock = next(iter(tomllib.loads(text).get("stock", {"card": {}})))
                 return with_item(text, ("piece", piece, "facing"), {**_on(more), "stock": stock})
-            case {"add": "letters", "piece": int(piece), "panels": [str(panel), *_]}:
-                item = {"panel": panel, "text": "Hello"}
+            case {"add": "letters", "piece": int(piece), "panels": [str(panel), *_], **more}:
+                net = more.get("net")
+                item = {"panel": f"{net}.{panel}" if net else panel, "text": "Hello"}
                 return with_item(text, ("piece", piece, "lettering"), item)
             case {"remove": list(place)}:
                 return without_item(text, _place(place))
@@ -97,10 +98,18 @@ def place_of(change: Mapping[str, Any]) -> Place:
 def value_at(text: str, place: Place) -> object:
     """What stands in a text at a place; None where nothing does."""
     try:
-        found: Any = tomllib.loads(text)
+        return value_in(tomllib.loads(text), place)
+    except tomllib.TOMLDecodeError:
+        return None
+
+
+def value_in(table: Mapping[str, Any], place: Place) -> Any:
+    """What stands in a table at a place; None where nothing does."""
+    found: Any = table
+    try:
         for step in place:
             found = found[step]
-    except (KeyError, IndexError, TypeError, tomllib.TOMLDecodeError):
+    except (KeyError, IndexError, TypeError):
         return None
     return found
 
@@ -146,7 +155,7 @@ def _stepped(text: str, place: Place, by: int, start: object) -> str:
     if isinstance(value, bool) or not isinstance(value, int | float | str):
         raise ChangeRefused(place, "there is no number to start from")
     try:
-        size = parse_length(value, "in" if unit == "in" else "mm")
+        size = parse_length(value, unit)
     except CutlayersError as error:
         raise ChangeRefused(place, str(error)) from None
     bare = not isinstance(value, str) or _NUMBER.fullmatch(value.strip()) is not None
@@ -199,30 +208,26 @@ def _sized(text: str, piece: int, job: Job | None) -> str:
     for name, (dimension, _) in origin.style.table.items():
         if dimension.group == "size":
             size = getattr(origin.dims, name)
-            value = length_in(round(size, 2), _as_unit(unit)) if dimension.is_length else size
+            value = length_in(round(size, 2), unit) if dimension.is_length else size
             text = with_value(text, (*at, "size", name), value)
     return text
 
 
 def _on(more: Mapping[str, Any]) -> dict[str, object]:
-    """The panels that something new goes on: those that are named, or all walls."""
+    """The panels that something new goes on: those that are named, or all of a role."""
     panels: Sequence[Any] = more.get("panels") or ()
     if not panels:
-        return {"roles": "wall"}
+        return {"roles": str(more.get("roles", "wall"))}
     net = more.get("net")
     own = {"net": net} if isinstance(net, str) and net else {}
     return {"panels": [str(panel) for panel in panels], **own}
 
 
-def _unit(text: str) -> str:
+def _unit(text: str) -> Literal["mm", "in"]:
     return "in" if value_at(text, ("units",)) == "in" else "mm"
 
 
-def _as_unit(unit: str) -> Literal["mm", "in"]:
-    return "in" if unit == "in" else "mm"
-
-
-def _rounded(size: float, unit: str) -> object:
+def _rounded(size: float, unit: Literal["mm", "in"]) -> object:
     if unit != "in":
         return length_in(size, "mm")
     step = MM_PER_INCH / STEPS_PER_INCH

@@ -32,11 +32,11 @@ from cutlayers.page.looking import (
     findings_of,
     folded_picture,
     folding,
-    found_size,
     laid,
     look,
     machines,
     sheets_of,
+    sizes_of,
 )
 
 MOST_STEPS_BACK = 500
@@ -62,7 +62,7 @@ class Desk:
         self.path = path
         self.revision = 0
         self._asked = 0
-        self._last_places: list[Place] = []
+        self._last_places: list[Place] = []  # of the change that more of the same may go on with
         self._lock = threading.RLock()
         self._back: list[str] = []
         self._forward: list[str] = []
@@ -77,9 +77,9 @@ class Desk:
 
     # What is shown
 
-    def state(self, piece: int = 0, *, other: bool = False, box: bool = True) -> dict[str, Any]:
-        """All that a page shows at once of one piece; `other` tells lengths in the other unit too,
-        `box` brings the box itself."""
+    def state(self, piece: int = 0, *, other: bool = False) -> dict[str, Any]:
+        """All that a page shows at once of one piece; `other` tells lengths in the other unit
+        too."""
         with self._lock:
             self.take_outside()
             now = self._look
@@ -103,17 +103,14 @@ class Desk:
                 "pieces": [each.name for each in now.job.orders],
                 "piece": piece,
                 "style": origin.style.name if origin else "",
-                "summary": origin.style.summary if origin else "",
                 "holds": order.holds.shape if order.holds else None,
-                "sizes": found_size(order, now.job),
+                "sizes": sizes_of(order, now.job),
                 "findings": findings_of(self._findings, now.job),
                 "trouble": _told(now.trouble),
-                "machine": now.machine.title if now.machine else None,
+                "box": folding(now, piece),
             }
             if not any(each.get("unreadable") for each in self._broken):
                 told["controls"] = controls(self.text, piece, other)
-            if box:
-                told["box"] = folding(now, piece)
             return told
 
     def more(self, revision: int) -> dict[str, Any] | None:
@@ -170,17 +167,17 @@ class Desk:
                     if conflict := self._conflict(each, before):
                         return Answer([], conflict)
             text = self.text
+            job = self._look.job if self._look else None
+            places = [place_of(each) for each in changes]
+            again = again and places == self._last_places
+            if not again:
+                self._last_places = []
             try:
                 for each in changes:
-                    job = self._look.job if self._look else None
                     text = changed(text, each, job)
             except ChangeRefused as error:
                 return Answer([{"place": list(error.place), "words": str(error)}])
-            places = [place_of(each) for each in changes]
-            again = again and places == self._last_places
-            refused = self._write_if_good(text, places, again=again)
-            self._last_places = places
-            return Answer(refused)
+            return Answer(self._write_if_good(text, places, again=again))
 
     def cure(self, number: int, base: int) -> Answer:
         """Make the edits of a finding's cure, the finding counted in revision `base`."""
@@ -237,10 +234,11 @@ class Desk:
         if found is None and any(tuple(each["place"]) in places for each in refused):
             return refused
         put(self.path, self._mark + text.encode())
-        if again and self._back:
+        if again:
             self._forward.clear()
         else:
             self._remember()
+        self._last_places = [*places]
         self._accept(text, found, refused)
         return []
 
@@ -250,15 +248,15 @@ class Desk:
             self.take_outside()
             if not taken:
                 return
-            text = taken.pop()
-            put(self.path, self._mark + text.encode())
+            put(self.path, self._mark + taken[-1].encode())
             kept.append(self.text)
-            self._take(text)
+            self._take(taken.pop())
 
     def _remember(self) -> None:
         self._back.append(self.text)
         del self._back[:-MOST_STEPS_BACK]
         self._forward.clear()
+        self._last_places = []
 
     def _take(self, text: str) -> None:
         found, refused = _tried(text, self.path)

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from cutlayers import (
     Budget,
+    Control,
     CutlayersError,
     Finding,
     Job,
@@ -39,9 +41,9 @@ from cutlayers import (
     with_cures,
     write_svg,
 )
+from cutlayers.page.changes import value_in
 
-WORST_FIRST = tuple(Severity)
-
+WORST_FIRST = [severity.value for severity in Severity]
 
 Trouble = tuple[tuple[tuple[str | int, ...], str], ...]
 """Places in the job with what is wrong there, of a job that can be read all the same."""
@@ -91,7 +93,7 @@ def laid(text: str, path: Path, look: Look, budget: Budget) -> Laid:
     try:
         layout = lay_out(look.job, look.machine, quick=True, budget=budget)
     except CutlayersError as error:
-        trouble = tuple((("sheets",), str(each)) for each in map(refused_clause, error.refusals))
+        trouble = tuple((("sheets",), refused_clause(each)) for each in error.refusals)
         return Laid(None, look.findings, trouble)
     source = Source(tomllib.loads(text), path, look.machine.take_up)
     found = with_cures(layout.findings, source, look.job, look.machine, budget)
@@ -139,13 +141,11 @@ def findings_of(findings: Iterable[Finding], job: Job) -> list[dict[str, Any]]:
                 if finding.subject.piece in names
                 else None,
                 "panels": [[s.net, p] for s in subjects for p in s.panels],
-                "sheet": finding.subject.sheet,
                 "cure": cure_in_words(cure, job.unit) if cure else None,
                 "place": list(cure.edits[0].path) if cure else None,
             },
         )
-    order = {severity.value: rank for rank, severity in enumerate(WORST_FIRST)}
-    return sorted(told.values(), key=lambda each: order[each["severity"]])
+    return sorted(told.values(), key=lambda each: WORST_FIRST.index(each["severity"]))
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +166,6 @@ def sheets_of(layout: Layout | None, budget: Budget) -> Sheets:
     unit = layout.job.unit
     rows = [
         {
-            "name": row.file,
             "size": f"{format_length(row.width, unit)} × {format_length(row.height, unit)}",
             "stock": row.stock,
             "copies": row.copies,
@@ -194,46 +193,35 @@ def controls(text: str, piece: int, other: bool) -> dict[str, Any]:
     """All controls of a piece with what the file has; `other` tells lengths in the unit that the
     job does not count in, beside."""
     table = tomllib.loads(text)
-    unit = "in" if table.get("units") == "in" else "mm"
-    parts: dict[str, Any] = {}
-    for part, groups in job_controls(table, piece).items():
-        parts[part] = [
+    return {
+        part: [
             {
                 "title": group.title,
                 "item": group.item,
                 "controls": [
-                    {**asdict(each), **_given(table, each.place, each.kind, unit, other)}
-                    for each in group.controls
+                    {**asdict(each), **_given(table, each, other)} for each in group.controls
                 ],
             }
             for group in groups
         ]
-    return parts
+        for part, groups in job_controls(table, piece).items()
+    }
 
 
-def _given(
-    table: Mapping[str, Any], place: tuple[str | int, ...], kind: str, unit: str, other: bool
-) -> dict[str, Any]:
-    """What the file has at a place, as it is shown."""
-    found: Any = table
-    for step in place:
-        try:
-            found = found[step]
-        except (KeyError, IndexError, TypeError):
-            return {"value": None, "beside": ""}
+def _given(table: Mapping[str, Any], control: Control, other: bool) -> dict[str, Any]:
+    """What the file has at a control's place, as it is shown."""
+    found = value_in(table, control.place)
     beside = ""
-    if kind == "length" and other and not isinstance(found, bool):
-        try:
-            size = parse_length(found, "in" if unit == "in" else "mm")
-        except CutlayersError:
-            size = None
-        if size is not None:
-            beside = format_length(size, "mm" if unit == "in" else "in")
+    if control.kind == "length" and other and isinstance(found, int | float | str):
+        inches = table.get("units") == "in"
+        with suppress(CutlayersError):
+            size = parse_length(found, "in" if inches else "mm")
+            beside = format_length(size, "mm" if inches else "in")
     if isinstance(found, list):
         found = ", ".join(map(str, found))
     elif isinstance(found, Mapping):
         found = ", ".join(f"{key}: {each}" for key, each in found.items())
-    elif isinstance(found, float) and found.is_integer() and kind != "text":
+    elif isinstance(found, float) and found.is_integer() and control.kind != "text":
         found = int(found)
     return {"value": found, "beside": beside}
 
@@ -247,8 +235,8 @@ def machines() -> list[dict[str, str]]:
     ]
 
 
-def found_size(order: Order, job: Job) -> list[tuple[str, str]]:
-    """The sizes of a box, in words."""
+def sizes_of(order: Order, job: Job) -> list[tuple[str, str]]:
+    """The names of a box's sizes, and how large they are."""
     origin = order.box.origin
     if origin is None:
         return []

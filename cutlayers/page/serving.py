@@ -12,14 +12,14 @@ from urllib.parse import quote
 
 import uvicorn
 
-from cutlayers.page.app import Page, app_of
+from cutlayers.page.app import app_of
+from cutlayers.page.folder import Folder
 from cutlayers.page.safety import OwnPageOnly
 
 LOOPBACK = "127.0.0.1"
 
 GRACE_S = 5.0
 """Seconds without a page that is open, after which nobody comes back; loading one anew is quick."""
-
 
 LOOK_S = 0.25
 """Seconds from one look whether somebody is there to the next."""
@@ -34,7 +34,7 @@ def listening(port: int) -> socket.socket:
     return found
 
 
-def serve(folder: Path, job: str | None, at: socket.socket, ready: Callable[[str], None]) -> None:
+def serve(path: Path, job: str | None, at: socket.socket, ready: Callable[[str], None]) -> None:
     """Serve the jobs of a folder until the page is closed, or somebody stops it.
 
     `ready` is told the address of the job, or of the start page, once it can be opened. Raises
@@ -43,8 +43,8 @@ def serve(folder: Path, job: str | None, at: socket.socket, ready: Callable[[str
     port = at.getsockname()[1]
     token = secrets.token_urlsafe(24)
     server: uvicorn.Server
-    page = Page(folder, lambda: server.should_exit)
-    app = OwnPageOnly(app_of(page, token), token, port)
+    folder = Folder(path, lambda: server.should_exit)
+    app = OwnPageOnly(app_of(folder, token), token, port)
     server = uvicorn.Server(
         uvicorn.Config(
             app,
@@ -57,11 +57,11 @@ def serve(folder: Path, job: str | None, at: socket.socket, ready: Callable[[str
     )
     way = f"jobs/{quote(job)}/" if job else ""
     address = f"http://{LOOPBACK}:{port}/{token}/{way}"
-    asyncio.run(_serve(server, page, at, lambda: ready(address)))
+    asyncio.run(_serve(server, folder, at, lambda: ready(address)))
 
 
 async def _serve(
-    server: uvicorn.Server, page: Page, at: socket.socket, ready: Callable[[], None]
+    server: uvicorn.Server, folder: Folder, at: socket.socket, ready: Callable[[], None]
 ) -> None:
     async def attend() -> None:
         while not server.started:
@@ -70,11 +70,11 @@ async def _serve(
         alone = 0.0
         while not server.should_exit:
             await asyncio.sleep(LOOK_S)
-            gone = page.was_looked_at and not page.looking
+            gone = folder.was_looked_at and not folder.looking
             alone = alone + LOOK_S if gone else 0.0
-            server.should_exit = server.should_exit or (gone and alone > GRACE_S)
+            server.should_exit |= alone > GRACE_S
 
-    others = [asyncio.create_task(attend()), asyncio.create_task(page.watch())]
+    others = [asyncio.create_task(attend()), asyncio.create_task(folder.watch())]
     try:
         await server.serve(sockets=[at])
     finally:

@@ -144,17 +144,17 @@ def foldable(box: Box, looks: Looks = KRAFT, *, ident: str = "art") -> Foldable:
     for folded in box.assembly.boxes:
         own = looks.of(folded.net.name)
         known = flats(folded, box.assembly.cards)
-        at = {folded.net.root.name: len(panels)}
+        net = box.blank(folded.net.name).net
+        at: dict[str, int] = {}
         hinges = {id(hinge): index for index, hinge in enumerate(folded.net.hinges)}
         for carrier, name, hinge in [
             (None, folded.net.root.name, None),
             *folding_order(folded.net)[0],
         ]:
             at[name] = len(panels)
-            face = faces[folded.net.name, name]
-            flat = known[name]
+            where = folded.net.name, name
+            face, flat = faces[where], known[name]
             bounds = _box(flat.shape)
-            where = key(face)
             swings: tuple[Swing, ...] = ()
             if hinge is None and carrier is not None:
                 out = folded.net.caliper * glued_apart(folded.net, carrier, name)
@@ -168,9 +168,7 @@ def foldable(box: Box, looks: Looks = KRAFT, *, ident: str = "art") -> Foldable:
                 assert carrier is not None
                 hung, stands, away = _hung(hinge, carrier, at[carrier]), None, None
                 swings = times.swings[folded.net.name][hinges[id(hinge)]]
-            net = box.blank(folded.net.name).net
             onto = Transform(dx=-bounds[0], yy=-1.0, dy=-bounds[1])
-            decorations = looks.decorations.get(where, ())
             panels.append(
                 FoldPanel(
                     net=folded.net.name,
@@ -193,7 +191,13 @@ def foldable(box: Box, looks: Looks = KRAFT, *, ident: str = "art") -> Foldable:
                     inside=own.inside,
                     edge=own.edge,
                     caliper=box.card.of(folded.net.name).caliper,
-                    art=_art(decorations, flat, bounds, f"{ident}-{len(panels)}"),
+                    art=_art(
+                        looks.decorations.get(where, ()),
+                        flat,
+                        onto,
+                        bounds,
+                        f"{ident}-{len(panels)}",
+                    ),
                 )
             )
     return Foldable(
@@ -257,6 +261,7 @@ def _lamp(looks: Looks) -> Vector:
 def _art(
     decorations: Sequence[Decoration],
     flat: Flat,
+    onto: Transform,
     bounds: tuple[float, float, float, float],
     ident: str,
 ) -> str:
@@ -265,8 +270,7 @@ def _art(
         return ""
     from cutlayers.pictures.svg import inline_svg
 
-    left, top, width, height = bounds
-    onto = Transform(dx=-left, yy=-1.0, dy=-top)
+    *_, width, height = bounds
     items: list[Shape | Print] = []
     for each in decorations:
         area = flat.shape if each.area is None else common(flat.shape, each.area)

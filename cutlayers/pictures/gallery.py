@@ -81,19 +81,18 @@ def _example(style: Style) -> object:
 
 def style_scene(style: Style) -> Scene:
     """A style in its example sizes, of card of `CALIPER`: flat, and as it is to be."""
-    dims, card = _example(style), Card(CALIPER)
-    return style_picture(
-        style, dims, card, (replace(finished_view(build(style, dims, card)), caption=""),)
-    )
+    box = build(style, _example(style), Card(CALIPER))
+    return _picture(style, box, (replace(finished_view(box), caption=""),))
 
 
-def style_picture(
-    style: Style, dims: object, card: Card, views: Sequence[View] | None = None
-) -> Scene:
-    """The blanks of a box on the left, the box folded on the right: half so and finished, where no
-    views are given."""
+def style_picture(style: Style, dims: object, card: Card) -> Scene:
+    """The blanks of a box on the left, the box folded on the right, half so and finished."""
     box = build(style, dims, card)
-    folded = views_scene(style.name, draw_views(views or _views(box)), HEIGHT)
+    return _picture(style, box, _views(box))
+
+
+def _picture(style: Style, box: Box, views: Sequence[View]) -> Scene:
+    folded = views_scene(style.name, draw_views(views), HEIGHT)
     title = f"{style.name}: {style.summary}"
     return beside(title, (blanks_scene(f"{style.name}, flat", box), folded), colours.GROUND)
 

@@ -52,7 +52,7 @@ def with_item(text: str, place: Place, value: Mapping[str, object]) -> str:
         fresh = "".join([*before, *gap, *block, *rest, *after])
         if _reads_as(fresh, wanted):
             return fresh
-    return with_value(text, place, [*_at(tomllib.loads(text), place, []), dict(value)])
+    return with_value(text, place, items)
 
 
 def without_item(text: str, place: Place) -> str:
@@ -87,14 +87,12 @@ def without_item(text: str, place: Place) -> str:
     return with_value(text, place if items else place[:-1], None)
 
 
-def _at(table: Any, place: Sequence[str | int], missing: Any = None) -> Any:
+def _at(table: Any, place: Place) -> Any:
     for step in place:
         try:
             table = table[step]
         except (KeyError, IndexError, TypeError):
-            if missing is None:
-                raise EditRefused(Refusal(tuple(place), "is not there", "missing")) from None
-            return missing
+            raise EditRefused(Refusal(place, "is not there", "missing")) from None
     return table
 
 

@@ -185,6 +185,25 @@ def test_a_finding_leads_to_its_cure_and_back(page: Page, served: Served) -> Non
     assert (served.folder / "cure.toml").read_text() == before
 
 
+def test_a_finding_of_another_box_shows_that_box(page: Page, served: Served) -> None:
+    """With the panels that the finding names lit, and its field reached."""
+    address = job(served, "another")
+    path = served.folder / "another.toml"
+    path.write_text(
+        f'{path.read_text()}\n[[piece]]\nstyle = "gable-carton"\nstock = "kraft"\n'
+        'name = "tight"\nsize = { length = 60, width = 60, height = 62 }\n'
+        "options = { clearance = 0 }\n"
+    )
+    ready(page, address)
+    expect(page.get_by_role("button", name="Mend it").first).to_be_visible()
+
+    page.locator(".finding .where", has_text="0.00 mm of room").first.click()
+
+    expect(page.get_by_label("Box", exact=True)).to_have_value("1")
+    expect(page.locator(".piece.is-lit")).not_to_have_count(0)
+    expect(page.get_by_label("Clearance", exact=True)).to_be_focused()
+
+
 def test_an_editor_and_two_pages_stay_in_step(page: Page, served: Served) -> None:
     address = job(served, "both")
     ready(page, address)

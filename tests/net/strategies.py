@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass, replace
 
 import shapely
 from hypothesis import strategies as st
 
+from cutlayers.geometry.crossings import distance_to
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation
-from cutlayers.geometry.transforms import Transform
+from cutlayers.geometry.transforms import Transform, turn_between
 from cutlayers.net import Net, Role
+from cutlayers.net.overlaps import fraction_on
 from cutlayers.net.shapes import Shape, polygon, rectangle
 from cutlayers.telling.errors import NetError
 
@@ -168,7 +171,8 @@ def free_nets(draw: st.DrawFn, most: int = 9) -> Net:
         new = flat(outline)
         if any(shapely.intersection(new, old).area > 1e-6 for old in covered):
             continue
-        if _nearly_met(outline, [panel.outline for panel in net.panels]):
+        others = [panel.outline for panel in net.panels]
+        if _nearly_met(outline, others) or _nearly_tangent(outline, others):
             continue
         net = grown
         covered.append(new)
@@ -246,6 +250,34 @@ def _nearly_met(outline: Path, others: list[Path]) -> bool:
         ring = flat(other, 1e-5).exterior
         if any(1e-8 < ring.distance(shapely.Point(corner)) < 1e-2 for corner in one.vertices):
             return True
+    return False
+
+
+def _nearly_tangent(outline: Path, others: list[Path]) -> bool:
+    """Whether an arc leaves a corner so nearly along an edge that runs through it that they part,
+    or overlap, by less than a polygon of chords shows. Edges on each other, as at a hinge, do not
+    count."""
+    for path in others:
+        for own, other in itertools.product(outline.segments, path.segments):
+            if not (own.bulge or other.bulge):
+                continue
+            both = (own, own.reversed()), (other, other.reversed())
+            for one, along in itertools.chain(
+                itertools.product(*both), itertools.product(*both[::-1])
+            ):
+                place = (
+                    0.0
+                    if math.dist(one.start, along.start) < 1e-6
+                    else fraction_on(along, one.start)
+                )
+                if place is None:
+                    continue
+                turn = turn_between(one.direction_at(0.0), along.direction_at(place))
+                apart = min(
+                    distance_to(along, one.point_at(0.5)), distance_to(one, along.point_at(0.5))
+                )
+                if abs(turn) < math.radians(1.0) and apart > 1e-6:
+                    return True
     return False
 
 

@@ -354,7 +354,18 @@ def test_a_panel_cut_out_of_its_neighbours_has_one_closed_slit() -> None:
     assert of(Part.OPENING, lines) == []
 
 
+def beside_a_dome(turn_deg: float) -> tuple[Path, Path]:
+    """A dome on a chord of 20 mm that leaves its corner at 100.5° to it, and a triangle with that
+    corner, of which an edge leaves it at so many degrees."""
+    dome = Path(((0.0, 20.0), (20.0, 20.0)), (0.0, math.tan(math.radians(100.5 / 2))), closed=True)
+    x, y = math.cos(math.radians(turn_deg)), math.sin(math.radians(turn_deg))
+    return dome, Path.polygon([(0, 20), (10 * x, 20 + 10 * y), (0, 0)])
+
+
 OVERLAPS = {
+    # The dome's radius is 10 / sin 100.5°, 10.17 mm; it lies in the triangle over a chord of
+    # 2 · 10.17 · sin 0.3° = 0.107 mm, at most 10.17 · (1 − cos 0.3°) = 0.00014 mm deep.
+    "an arc just inside an edge from their corner": beside_a_dome(100.2),
     "crossing corners": (Path.rectangle(10, 10), Path.rectangle(10, 10, (5, 5))),
     "a cross": (Path.rectangle(30, 10, (0, 10)), Path.rectangle(10, 30, (10, 0))),
     "one in the other": (Path.rectangle(30, 30), Path.rectangle(10, 10, (10, 10))),
@@ -387,6 +398,7 @@ def test_panels_that_overlap_are_refused(pair: tuple[Path, Path], order: int) ->
 
 
 TOUCHES = {
+    "an arc just outside an edge from their corner": beside_a_dome(100.8),
     "corner to corner": (Path.rectangle(10, 10), Path.rectangle(10, 10, (10, 10))),
     "corner to edge": (Path.rectangle(30, 30), Path.polygon([(10, -10), (20, -10), (15, 0)])),
     "discs": (Path.circle((0, 0), 10), Path.circle((20, 0), 10)),

@@ -111,6 +111,31 @@ def test_what_is_typed_in_one_go_is_undone_in_one_go(desk: Desk) -> None:
     assert desk.path.read_text() == JOB
 
 
+def test_what_is_refused_first_is_not_undone_with_what_was_before(desk: Desk) -> None:
+    """A field is emptied, which cannot be, and then typed in: that is one go of its own."""
+    put(desk, WIDTH, "2 1/2")
+    before = desk.path.read_text()
+    for again, typed in enumerate(("", "3", "3 in")):
+        change = {"set": LENGTH, "to": typed, "kind": "length"}
+        desk.change([change], desk.revision, again=bool(again))
+    assert 'length = "3 in"' in desk.path.read_text()
+
+    desk.undo()
+
+    assert desk.path.read_text() == before
+
+
+def test_what_an_editor_saved_while_somebody_typed_is_a_step_back(desk: Desk) -> None:
+    put(desk, LENGTH, "3")
+    saved = desk.path.read_text().replace("width = 2", "width = 3")
+    desk.path.write_text(saved)
+    desk.change([{"set": LENGTH, "to": "3 1/2", "kind": "length"}], desk.revision, again=True)
+
+    desk.undo()
+
+    assert desk.path.read_text() == saved
+
+
 def test_what_an_editor_saves_is_taken_and_can_be_undone(desk: Desk) -> None:
     saved = JOB.replace("width = 2", "width = 3")
     desk.path.write_text(saved)
@@ -188,6 +213,28 @@ def test_things_are_put_on_panels_and_taken_off(desk: Desk) -> None:
     for place in (["art", 1], ["art", 0], ["facing", 0], ["lettering", 0]):
         assert done(desk, remove=["piece", 0, *place]) == []
     assert desk.path.read_text() == JOB
+
+
+@pytest.mark.parametrize("net", ["base", "lid"])
+def test_letters_go_on_the_panel_of_the_net_that_was_pressed(tmp_path: Path, net: str) -> None:
+    """Both nets of a telescope box have a front."""
+    path = tmp_path / "two.toml"
+    path.write_text(
+        'profile = "drag-blade-305"\n[stock.kraft]\ncaliper = 0.32\nsheet = "12x12 in"\n'
+        '[[piece]]\nstyle = "telescope-box"\nstock = "kraft"\n'
+        "size = { length = 80, width = 60, height = 40 }\n"
+    )
+    desk = Desk(path)
+
+    assert done(desk, add="letters", piece=0, panels=["front"], net=net) == []
+
+    assert tomllib.loads(path.read_text())["piece"][0]["lettering"][0]["panel"] == f"{net}.front"
+
+
+def test_what_goes_on_all_panels_of_a_role_goes_on_that_one(desk: Desk) -> None:
+    assert done(desk, add="colour", piece=0, roles="base") == []
+
+    assert tomllib.loads(desk.path.read_text())["piece"][0]["art"][0]["roles"] == "base"
 
 
 def test_a_cure_mends_the_file_and_can_be_undone(tmp_path: Path) -> None:

@@ -8,7 +8,8 @@ from typing import Any
 
 import pytest
 
-from cutlayers.page.app import Page, app_of
+from cutlayers.page.app import app_of
+from cutlayers.page.folder import Folder
 from cutlayers.page.safety import HEADERS, OwnPageOnly
 
 TOKEN, PORT = "a-token", 4711
@@ -44,7 +45,7 @@ def asked(
         sent.append(message)
 
     async def run() -> None:
-        app = OwnPageOnly(app_of(Page(folder, lambda: True), TOKEN), TOKEN, PORT)
+        app = OwnPageOnly(app_of(Folder(folder, lambda: True), TOKEN), TOKEN, PORT)
         scope: dict[str, Any] = {
             "type": "http",
             "method": method,

@@ -46,7 +46,6 @@ export class Box {
     this.time = finished || before.end !== data.end ? data.end : this.time;
     this.paint?.take(data.panels);
     this.place();
-    this.now();
   }
 
   /** @param {[string, string][]} panels */
@@ -61,7 +60,7 @@ export class Box {
     this.look();
   }
 
-  /** Give the picture as many dots as there is room. */
+  /** Give the picture as many dots as there is room, and paint it. */
   place() {
     const dots = Math.min(2, devicePixelRatio || 1);
     const { clientWidth, clientHeight } = this.stage;

@@ -1,5 +1,5 @@
 // The flat blank in true proportion: card, art, and the lines in layers told apart.
-import { make, picture, svg } from "./talk.js";
+import { make, picture, svg } from "./elements.js";
 
 const GAP = 12; // mm between blanks
 const MARGIN = 9;
@@ -17,28 +17,27 @@ export class Flat {
    * @param {HTMLElement} room
    * @param {HTMLElement} legend
    * @param {(net: string, name: string) => void} pressed
+   * @param {(size: number) => string} sizes a length in mm, in words
    */
-  constructor(room, legend, pressed) {
+  constructor(room, legend, pressed, sizes) {
     this.room = room;
     this.legend = legend;
     this.pressed = pressed;
+    this.sizes = sizes;
     /** @type {Set<string>} */
     this.hidden = new Set();
     this.sized = false;
+    /** @type {[string, string][]} */
+    this.lit = [];
     this.seen = { x: 0, y: 0, near: 1 };
     /** @type {any} */
     this.data = null;
-    this.sizes = (/** @type {number} */ size) => `${Math.round(size * 10) / 10} mm`;
     this.listen();
   }
 
-  /**
-   * @param {any} data
-   * @param {(size: number) => string} sizes
-   */
-  show(data, sizes) {
+  /** @param {any} data */
+  show(data) {
     this.data = data;
-    this.sizes = sizes;
     this.draw();
     this.explain();
   }
@@ -58,7 +57,7 @@ export class Flat {
         const own = svg("g", { transform: `translate(${panel.box[0]} ${panel.box[1]})`, class: "piece" });
         own.dataset.net = panel.net;
         own.dataset.name = panel.name;
-        own.append(svg("path", { d: panel.shape, fill: panel.outside, "fill-rule": "evenodd", class: "card-face" }));
+        own.append(svg("path", { d: panel.shape, fill: panel.outside, "fill-rule": "evenodd" }));
         if (panel.art) own.append(picture(panel.art));
         own.append(svg("path", { d: panel.shape, class: "lit", "fill-rule": "evenodd" }));
         const title = svg("title");
@@ -85,7 +84,7 @@ export class Flat {
     this.drawing = svg("svg", { role: "img", "aria-label": "The flat blank" }, ...everything);
     this.room.replaceChildren(this.drawing);
     this.look();
-    this.light(this.lit ?? []);
+    this.light(this.lit);
   }
 
   /**

@@ -1,6 +1,6 @@
 // The controls of a job, made of what the server says may be set. Elements stay while a person
 // types in them; only what they show is brought up to date.
-import { make } from "./talk.js";
+import { make } from "./elements.js";
 
 const PATIENCE = 450; // ms before a half typed value is called wrong
 
@@ -9,7 +9,7 @@ const PATIENCE = 450; // ms before a half typed value is called wrong
 const PARTS = [
   { name: "size", open: true },
   { name: "details", open: false },
-  { name: "looks", open: true },
+  { name: "looks" },
   { name: "order", open: true },
   { name: "card", open: false },
   { name: "job", open: false },
@@ -19,10 +19,12 @@ export class Form {
   /**
    * @param {HTMLElement} room
    * @param {(change: any, again: boolean) => void} send
+   * @param {(piece: number) => void} turnTo
    */
-  constructor(room, send) {
+  constructor(room, send, turnTo) {
     this.room = room;
     this.send = send;
+    this.turnTo = turnTo;
     this.shape = "";
     this.unit = "mm";
     /** @type {Map<string, {update: (control: Control) => void, refuse: (words: string) => void, field: HTMLElement}>} */
@@ -95,22 +97,18 @@ export class Form {
     this.fields.clear();
     const sections = [];
     if (state.pieces.length > 1) sections.push(this.pieces(state));
-    for (const part of PARTS)
-      for (const group of state.controls[part.name] ?? []) {
-        if (part.name === "looks") continue;
-        const extra = part.name === "size" ? [this.sizedBy(state)] : [];
-        sections.push(this.section(group, part.open, extra));
-        if (part.name === "order") sections.push(this.machine(state));
-      }
-    const at = state.controls.details?.length ? 2 : 1;
-    sections.splice(at + (state.pieces.length > 1 ? 1 : 0), 0, this.looks(state));
+    for (const { name, open } of PARTS) {
+      if (name === "looks") sections.push(this.looks(state));
+      else for (const group of state.controls[name]) sections.push(this.section(group, open, name === "size" ? [this.sizedBy(state)] : []));
+      if (name === "order") sections.push(this.machine(state));
+    }
     this.room.replaceChildren(...sections);
     if (kept) /** @type {HTMLElement | null} */ (this.room.querySelector(`[data-key="${CSS.escape(kept)}"]`))?.focus();
   }
 
   /** @param {any} state */
   pieces(state) {
-    const pick = make("select", { id: "piece", onchange: () => this.send({ piece: Number(pick.value) }, false) });
+    const pick = make("select", { id: "piece", onchange: () => this.turnTo(Number(pick.value)) });
     state.pieces.forEach((/** @type {string} */ name, /** @type {number} */ index) =>
       pick.append(make("option", { value: index, selected: index === state.piece }, name)));
     return make("div", { class: "group field" }, make("label", { for: "piece" }, "Box"), pick);
@@ -121,7 +119,7 @@ export class Form {
    * @param {boolean} open
    * @param {Node[]} extra
    */
-  section(group, open, extra = []) {
+  section(group, open, extra) {
     const fields = group.controls.map((/** @type {Control} */ control) => this.field(control));
     const section = make("details", { class: "group", open: this.opened.get(group.title) ?? open },
       make("summary", {}, group.title), ...extra, ...fields);
@@ -224,7 +222,7 @@ const BARE = { place: [], label: "", kind: "", help: "", allowed: "", choices: [
 export const key = (place) => JSON.stringify(place);
 
 /** @param {(string|number)[]} place */
-const say = (place) => place.filter((step) => typeof step === "string").join(" ").replaceAll("_", " ");
+export const say = (place) => place.filter((step) => typeof step === "string").join(" ").replaceAll("_", " ");
 
 /** @param {Control} control */
 function sentence(control) {

@@ -1,14 +1,13 @@
 // The page of one job: what is said to the server and heard from it, and who shows it.
 import { Box } from "./box.js";
+import { at, make } from "./elements.js";
 import { Flat } from "./flat.js";
-import { Form, key } from "./form.js";
-import { Gone, get, listen, make, post } from "./talk.js";
+import { Form, key, say } from "./form.js";
+import { Making } from "./making.js";
+import { Gone, get, listen, post } from "./talk.js";
 
 const REST = 350; // ms without a change before sheets and cures are asked for
 const INCH = 25.4;
-
-/** @param {string} id @returns {any} */
-const at = (id) => document.getElementById(id);
 
 /** @type {any} */
 let state = null;
@@ -18,10 +17,10 @@ let other = false; // whether lengths are told in the other unit too
 let chosen = null;
 
 const box = new Box(at("stage"), at("canvas"), choose);
-const flat = new Flat(at("flat"), at("legend"), choose);
+const flat = new Flat(at("flat"), at("legend"), choose, size);
 at("still").hidden = box.paint !== null;
 at("still").loading = "lazy";
-const form = new Form(at("form"), send);
+const form = new Form(at("form"), send, turnTo);
 
 // Changes: one on its way, the newest of each place behind it.
 
@@ -29,18 +28,13 @@ const form = new Form(at("form"), send);
 const queued = new Map();
 let busy = false;
 let typing = false;
+let newest = 0; // revision that was told of, if only while a change was on its way
 
 /**
  * @param {any} change
  * @param {boolean} again
  */
 function send(change, again) {
-  if ("piece" in change && !("add" in change) && !("holds" in change) && !("sized" in change)) {
-    piece = change.piece;
-    chosen = null;
-    refresh();
-    return;
-  }
   const place = change.set ?? change.step;
   const own = place ? key(place) : `${queued.size}`;
   const before = queued.get(own);
@@ -59,7 +53,10 @@ async function flush() {
   await ask({ changes, again: changes.every((each) => each.again) });
   busy = false;
   if (queued.size) flush();
-  else waiting.splice(0).forEach((go) => go());
+  else {
+    waiting.splice(0).forEach((go) => go());
+    if (newest > state.revision) refresh();
+  }
 }
 
 /** @type {(() => void)[]} */
@@ -83,6 +80,16 @@ async function ask(what) {
   }
   // Once what was changed is painted; a benchmark reads it.
   requestAnimationFrame(() => setTimeout(() => performance.measure("change", { start: started })));
+}
+
+/**
+ * Show another piece of the job.
+ * @param {number} to
+ */
+async function turnTo(to) {
+  piece = to;
+  chosen = null;
+  await refresh();
 }
 
 async function refresh() {
@@ -119,10 +126,10 @@ function take(told) {
   document.title = told.title;
   if (told.controls) form.show(state);
   if (!fresh) return;
-  box.show(told.box);
-  flat.show(told.box, size);
-  at("still").src = `folded.svg?piece=${piece}&revision=${state.revision}`;
   light(chosen ? [chosen] : []);
+  box.show(told.box);
+  flat.show(told.box);
+  at("still").src = `folded.svg?piece=${piece}&revision=${state.revision}`;
   showChosen();
   setTime();
   findings(told.findings, told.trouble, false);
@@ -133,7 +140,7 @@ function take(told) {
 /** @param {any} told */
 function broken(told) {
   const lines = (told.broken ?? []).map((/** @type {any} */ each) =>
-    `${each.line ? `line ${each.line}: ` : ""}${each.place.length ? `${each.place.filter((/** @type {any} */ s) => typeof s === "string").join(".")} ` : ""}${each.words}`);
+    `${each.line ? `line ${each.line}: ` : ""}${each.place.length ? `${say(each.place)} ` : ""}${each.words}`);
   document.body.classList.toggle("is-broken", lines.length > 0);
   if (!lines.length) return notice("");
   const back = make("button", { type: "button", onclick: () => ask({ what: "undo" }) }, "Back to what it was");
@@ -164,10 +171,11 @@ function notice(words, buttons = []) {
 /** @param {any} conflict */
 function tellConflict(conflict) {
   const { place, theirs, yours } = conflict;
+  const [file, you] = [theirs, yours].map((each) => (each === null || each === "" ? "nothing" : each));
   const name = place.filter((/** @type {any} */ step) => typeof step === "string").at(-1);
-  const mine = make("button", { type: "button", onclick: () => { notice(""); send({ set: place, to: yours, kind: "text", was: theirs, ...kindOf(place) }, false); } }, `Take mine, ${yours}`);
-  const keep = make("button", { type: "button", onclick: () => notice("") }, `Keep the file's, ${theirs}`);
-  notice(`${name} was changed in an editor at the same time. The file says ${theirs}, you said ${yours}.`, [keep, mine]);
+  const mine = make("button", { type: "button", onclick: () => { notice(""); send({ set: place, to: yours, kind: "text", was: theirs, ...kindOf(place) }, false); } }, `Take mine, ${you}`);
+  const keep = make("button", { type: "button", onclick: () => notice("") }, `Keep the file's, ${file}`);
+  notice(`${name} was changed in an editor at the same time. The file says ${file}, you said ${you}.`, [keep, mine]);
 }
 
 /** @param {any} place */
@@ -321,15 +329,15 @@ function findings(found, trouble, all) {
     : found.length ? "It works. A few things are worth knowing." : "Yes. It folds, closes and fits on your sheets.";
   const troubles = trouble.map((each) => make("li", { class: "finding error" },
     make("span", { class: "kind" }, "missing"),
-    make("p", {}, `${each.place.join(" ")} ${each.words}`),
+    make("p", {}, `${say(each.place)} ${each.words}`),
     ...(each.place[0] === "profile" ? [make("button", { type: "button", onclick: () => form.goTo(["profile"]) }, "Choose a machine")] : [])));
   at("findings").replaceChildren(...troubles, ...found.map(finding));
 }
 
 /** @param {any} each */
 function finding(each) {
-  const show = make("button", { type: "button", class: "plain where", onclick: () => {
-    if (each.piece !== null && each.piece !== piece) send({ piece: each.piece }, false);
+  const show = make("button", { type: "button", class: "plain where", onclick: async () => {
+    if (each.piece !== null && each.piece !== piece) await turnTo(each.piece);
     light(each.panels);
     if (each.panels.length) at("stage").scrollIntoView({ block: "nearest" });
     if (each.place) form.goTo(each.place);
@@ -349,8 +357,8 @@ function waitForSheets() {
 
 /** @param {any} told */
 function sheets(told) {
-  at("sheets").classList.remove("is-old");
   const room = at("sheets");
+  room.classList.remove("is-old");
   if (!told.pictures.length) {
     room.replaceChildren(make("p", { class: "quiet" }, "There are no sheets yet."));
     return;
@@ -398,7 +406,7 @@ at("units").addEventListener("click", async () => {
   other = !other;
   at("units").setAttribute("aria-pressed", String(other));
   await refresh();
-  flat.show(state.box, size);
+  flat.draw();
 });
 at("sizes").addEventListener("change", () => {
   flat.sized = at("sizes").checked;
@@ -415,81 +423,8 @@ addEventListener("keydown", (event) => {
 });
 
 // Making
-
-const dialog = at("making");
-let made = false;
-
-/** @param {boolean} anyway */
-function startMaking(anyway) {
-  made = false;
-  at("progress").hidden = false;
-  at("progress").value = 0;
-  at("made").replaceChildren();
-  for (const [id, hidden] of Object.entries({ cancel: false, folder: true, anyway: true, close: true })) at(id).hidden = hidden;
-  at("making-head").textContent = "Making the files";
-  if (!dialog.open) dialog.showModal();
-  settled().then(() => post("make", { anyway })).catch(failed);
-}
-at("make").addEventListener("click", () => startMaking(false));
-at("anyway").addEventListener("click", () => startMaking(true));
-at("cancel").addEventListener("click", () => post("make", { cancel: true }).catch(failed));
-at("close").addEventListener("click", () => dialog.close());
-dialog.addEventListener("cancel", (/** @type {Event} */ event) => {
-  if (made) return;
-  event.preventDefault();
-  post("make", { cancel: true }).catch(failed);
-});
-at("folder").addEventListener("click", async () => {
-  const told = await post("folder", {});
-  if (!told.opened) at("made").append(make("p", { class: "quiet" }, `They are in ${told.folder}`));
-});
-
-/** @param {any} told */
-function making(told) {
-  if (!dialog.open) return;
-  if (told.stage === "working") {
-    at("progress").value = told.share;
-    return;
-  }
-  made = true;
-  at("progress").hidden = true;
-  at("cancel").hidden = true;
-  at("close").hidden = false;
-  const head = at("making-head");
-  const room = at("made");
-  if (told.stage === "cancelled") {
-    head.textContent = "Stopped";
-    room.replaceChildren(make("p", {}, "Nothing was written."));
-  } else if (told.stage === "refused") {
-    head.textContent = "The files were not made";
-    room.replaceChildren(make("p", { class: "refused" }, told.words));
-  } else if (!told.written) {
-    head.textContent = "It does not work as it stands";
-    room.replaceChildren(make("p", {}, "Nothing was written. See what stands under “Will it work?”; with some of it one press mends it."));
-    at("anyway").hidden = false;
-  } else {
-    head.textContent = "Your files are ready";
-    at("folder").hidden = false;
-    const pictures = told.files.filter((/** @type {any} */ f) => f.name.endsWith(".png") && !f.name.includes("-print"));
-    const rest = told.files.map((/** @type {any} */ f) => make("li", {}, make("code", {}, f.name), ` ${WHAT(f.name)}`));
-    room.replaceChildren(
-      make("p", {}, "They are in ", make("code", {}, told.folder)),
-      make("div", { class: "pictures" }, ...pictures.map((/** @type {any} */ f) => make("img", { src: `made/${encodeURIComponent(f.name)}`, alt: f.name }))),
-      make("ul", { class: "files" }, ...rest));
-  }
-  at("close").focus();
-  dialog.scrollTop = 0;
-}
-
-/** @param {string} name */
-function WHAT(name) {
-  if (name.includes("-print")) return "to print";
-  if (name.endsWith(".dxf") || name.endsWith(".svg")) return "for your machine";
-  if (name === "guide.html") return "what to do, step by step";
-  if (name.startsWith("report")) return "what each layer holds";
-  if (name.startsWith("folded")) return "the box to look at";
-  return "the sheet to look at";
-}
+const making = new Making(settled, failed);
+at("make").addEventListener("click", () => making.start(false));
 
 // The server
 
@@ -499,8 +434,9 @@ function ended() {
 }
 
 listen("events", (told) => {
-  if (told.making) making(told.making);
-  else if (state && (told.again || told.revision > state.revision) && !busy) refresh();
+  if (told.making) return making.hear(told.making);
+  newest = Math.max(newest, told.revision ?? 0);
+  if (state && !busy && (told.again || newest > state.revision)) refresh();
 }, ended);
 
 open("box");

@@ -1,9 +1,11 @@
 // The start page: choose a style, and a job file is made for it.
-import { listen, post } from "./talk.js";
+import { Gone, listen, post } from "./talk.js";
 
 const said = /** @type {HTMLElement} */ (document.getElementById("said"));
 const search = /** @type {HTMLInputElement} */ (document.getElementById("search"));
 const machine = /** @type {HTMLSelectElement} */ (document.getElementById("machine"));
+
+const ENDED = "The page has ended. Start it again with: cutlayers open";
 
 /** @param {string} words */
 function tell(words) {
@@ -21,8 +23,8 @@ document.getElementById("gallery")?.addEventListener("click", async (event) => {
     const made = await post("new", { style: card.dataset.style, units, machine: machine.value });
     if (made.refused) tell(made.refused);
     else location.assign(`jobs/${encodeURIComponent(made.file)}/`);
-  } catch {
-    tell("The page has ended. Start it again with: cutlayers open");
+  } catch (error) {
+    tell(error instanceof Gone ? ENDED : "That did not work; no file was made.");
   }
   card.disabled = false;
 });
@@ -39,4 +41,4 @@ search.addEventListener("input", () => {
   /** @type {HTMLElement} */ (document.getElementById("none")).hidden = any;
 });
 
-listen("presence", () => {}, () => tell("The page has ended. Start it again with: cutlayers open"));
+listen("presence", () => {}, () => tell(ENDED));

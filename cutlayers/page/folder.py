@@ -1,0 +1,115 @@
+"""The folder that the page is for: which jobs are in it, which are open, and whether somebody looks
+at them."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import tomllib
+from collections.abc import AsyncIterator, Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from starlette.concurrency import run_in_threadpool
+from watchfiles import awatch
+
+from cutlayers import read_user_file
+from cutlayers.page.desk import LARGEST_MB, Desk
+from cutlayers.page.events import Channel
+from cutlayers.page.making import Making
+
+MOST_JOBS = 12
+
+SAVED_MS = 50
+"""Milliseconds of quiet after which an editor has saved."""
+
+ANEW_MS = 500
+"""Milliseconds after which a page that lost its connection asks for it anew."""
+
+
+@dataclass(frozen=True, slots=True)
+class OpenJob:
+    """A job that is open: its text, the making of its files, and who hears of both."""
+
+    desk: Desk
+    making: Making
+    channel: Channel
+
+
+class Folder:
+    """The jobs of one folder, and who looks at them; `ended` says whether the server has."""
+
+    def __init__(self, path: Path, ended: Callable[[], bool]) -> None:
+        self.path = path.resolve()
+        self.looking = 0
+        self.was_looked_at = False
+        self._ended = ended
+        self._open: dict[str, OpenJob] = {}
+
+    def job(self, name: str) -> OpenJob:
+        """A job by its file's name, opened when it is first asked for. Raises LookupError with what
+        is wrong where there is none, or its file cannot be read."""
+        if name not in self._open:
+            path = self.path / name
+            named = Path(name).name == name and path.suffix == ".toml" and path.is_file()
+            if not named or path.resolve().parent != self.path:
+                raise LookupError("there is no such job here")
+            channel = Channel(asyncio.get_running_loop())
+            making = Making(path, lambda told: channel.tell({"making": dict(told)}))
+            try:
+                self._open[name] = OpenJob(Desk(path), making, channel)
+            except ValueError:
+                raise LookupError("this file cannot be read") from None
+        return self._open[name]
+
+    def recent(self) -> list[dict[str, str]]:
+        """The jobs of the folder, the one changed last first."""
+        found = []
+        for path in self.path.glob("*.toml"):
+            try:
+                table = tomllib.loads(read_user_file(path, LARGEST_MB).decode("utf-8-sig"))
+                changed = path.stat().st_mtime
+                if isinstance(table.get("piece"), list) and "kit" not in table:
+                    found.append((changed, path.name, str(table.get("title", path.stem))))
+            except (OSError, ValueError):
+                continue
+        return [
+            {"file": name, "title": title} for _, name, title in sorted(found)[::-1][:MOST_JOBS]
+        ]
+
+    async def stream(self, channel: Channel) -> AsyncIterator[str]:
+        """What is told in a channel, as server-sent events for one page that is open; while it is
+        read, somebody is looking."""
+        self.looking += 1
+        self.was_looked_at = True
+        heard = channel.listen()
+        try:
+            yield f"retry: {ANEW_MS}\n\n"
+            while not self._ended():
+                try:
+                    told = await asyncio.wait_for(heard.get(), 1)
+                except TimeoutError:
+                    yield ": here\n\n"
+                else:
+                    yield f"data: {json.dumps(told)}\n\n"
+        finally:
+            self.looking -= 1
+            channel.leave(heard)
+
+    async def watch(self) -> None:
+        """Tell pages of what editors save, for as long as the server lasts."""
+        stop = asyncio.Event()
+        async for changes in awatch(
+            self.path,
+            step=SAVED_MS,
+            recursive=False,
+            stop_event=stop,
+            yield_on_timeout=True,
+            rust_timeout=500,
+        ):
+            if self._ended():
+                stop.set()
+            for name in {Path(path).name for _, path in changes} & self._open.keys():
+                job = self._open[name]
+                if await run_in_threadpool(job.desk.take_outside):
+                    job.channel.tell({"revision": job.desk.revision})
