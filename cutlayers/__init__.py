@@ -22,6 +22,7 @@ Further doors, packages that say in their `__all__` what is there for users:
     cutlayers.curing         edits of a job that cure a finding
     cutlayers.kits           a set of boxes for each row of a table
     cutlayers.trials         trial cuts and what is read off them
+    cutlayers.box            a box: its nets, and how it closes as it is put together
     cutlayers.solids         folded boxes for other programs
     cutlayers.explaining     pages of findings, tables and keys of both files
     cutlayers.reading        values as people write them in these files

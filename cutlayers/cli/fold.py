@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from cutlayers import Job, Order
-    from cutlayers.box.walking import Way
+    from cutlayers.box import Way
 
 
 @click.command()
@@ -111,7 +111,7 @@ def fold(
 
 def _closing(ways: Sequence[Way]) -> Iterator[str]:
     """What walking the steps of one box found; nothing of one in which nothing moves."""
-    from cutlayers.box.walking import TURN_DEG
+    from cutlayers.box import TURN_DEG
 
     for way in ways:
         if way.between:

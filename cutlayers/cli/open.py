@@ -37,7 +37,7 @@ def open(job_file: Path | None, no_browser: bool, port: int) -> None:  # noqa: A
             raise JobError(
                 Refusal(reason="a job's file ends in .toml", fault="value", file=str(job_file))
             )
-    from cutlayers.page.serving import listening, serve
+    from cutlayers.page import listening, serve
 
     try:
         at = listening(port)

@@ -14,6 +14,7 @@ CLI = ROOT / "cli"
 DOORS = {
     "": "the way of a job, from its file to the files for the machine",
     "align": "how well marks are believed to be read",
+    "box": "how a box closes as it is put together",
     "curing": "edits of a job that cure a finding",
     "explaining": "pages of findings, tables and keys",
     "fitting": "things to be packed, and boxes for them",
