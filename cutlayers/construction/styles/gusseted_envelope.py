@@ -101,9 +101,9 @@ def build(dims: GussetedEnvelope, card: Card) -> tuple[Net, ...]:
         ("front bottom", "front.bottom", rectangle(between, half), Role.BASE, 90, 180, 0),
         ("back bottom", "front bottom.top", rectangle(between, half), Role.BASE, 0, -180, 0),
         ("back", "back bottom.top", rectangle(length, height), Role.WALL, 90, 180, 0),
-        ("top", "back.top", rectangle(length - 2 * card.caliper, width), Role.LID, 90, 180, 0),
+        ("top", "back.top", rectangle(length, width), Role.LID, 90, 180, 0),
         # Outside of the front.
-        ("flap", "top.top", _flap(length - 2 * card.caliper, flap), Role.LID, 90, 0, -1),
+        ("flap", "top.top", _flap(length, flap), Role.LID, 90, 0, -1),
     )
     for name, to, shape, role, fold_deg, flat_deg, layer in strip:
         net = net.attach(

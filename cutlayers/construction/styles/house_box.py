@@ -23,6 +23,7 @@ from cutlayers.construction.style import Style
 from cutlayers.construction.tubes import tube, with_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand
+from cutlayers.net.engagement import PLAY
 from cutlayers.net.shapes import glue_tab, open_gap, polygon, rectangle, tuck_flap
 
 RIDGE_DEG = 50.0
@@ -95,7 +96,8 @@ def build(dims: HouseBox, card: Card) -> tuple[Net, ...]:
             fold_deg=90.0 - dims.pitch,
             flat_deg=0.0,
         )
-    wide = length - 2 * gable - 2 * card.caliper
+    # The tuck goes in between the tabs.
+    wide = length - 2 * gable - PLAY
     net = with_seam(net, dims.tab, clear=SEAM_LAYERS * card.step)
     net = net.attach(
         "ridge tuck",
