@@ -158,7 +158,7 @@ def test_what_cannot_be_stands_beside_its_field(page: Page, served: Served) -> N
 
 
 def test_a_finding_leads_to_its_cure_and_back(page: Page, served: Served) -> None:
-    ready(page, job(served, "cure", **{"ridge = 16": "ridge = 16, clearance = 0"}))
+    ready(page, job(served, "cure", **{"ridge_height = 16": "ridge_height = 16, clearance = 0"}))
     before = (served.folder / "cure.toml").read_text()
     finding = page.locator(".finding", has_text="0.00 mm of room")
     expect(finding).to_have_count(2)  # front and back, left and right
