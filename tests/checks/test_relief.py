@@ -132,7 +132,9 @@ def test_the_page_for_the_hand_says_what_to_do(tmp_path: Path) -> None:
             JOB.replace("CALIPER", str(caliper))
             .replace('profile = "drag-blade-305"\n', "")
             .replace('"tray"', '"tapered-tray"')
-            .replace("length = 80, width = 60, height = 30", "bottom = 60, top = 80, height = 40")
+            .replace(
+                "length = 80, width = 60, height = 30", "side = 60, rim_side = 80, height = 40"
+            )
         )
         page = tmp_path / f"{caliper}.html"
         result = CliRunner().invoke(

@@ -51,7 +51,7 @@ def test_by_hand_needs_no_machine(tmp_path: Path) -> None:
 def test_bad_input_writes_nothing(tmp_path: Path) -> None:
     """A ruler that does not exist, a job that is wrong: one line each, exit code 2."""
     job = tmp_path / "job.toml"
-    job.write_text(BATH_BOMBS.read_text().replace("roof = 45", "roof = 20"))
+    job.write_text(BATH_BOMBS.read_text().replace("roof_depth = 45", "roof_depth = 20"))
     page = tmp_path / "page.html"
 
     for words in (("guide", BATH_BOMBS, "--ruler", "1/7in"), ("guide", job)):
