@@ -40,7 +40,7 @@ class Bed:
     Example:
 
         [bed]
-        width = 305
+        width = 340
         height = 450
         margin = 5
     """

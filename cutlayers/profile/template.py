@@ -89,8 +89,8 @@ def questions() -> tuple[Question, ...]:
     weight = kind_at(Machine, "materials", "NAME", "grammage")
     return (
         Question("title", "What do you call the machine?", "My cutting machine"),
-        length("width", "How wide a sheet or mat goes in?", "305", ("bed", "width")),
-        length("height", "How long a sheet or mat goes in?", "305", ("bed", "height")),
+        length("width", "How wide a sheet or mat goes in?", "340", ("bed", "width")),
+        length("height", "How long a sheet or mat goes in?", "340", ("bed", "height")),
         length("margin", "How wide is the border that no tool reaches?", "5", ("bed", "margin")),
         Question(
             "cutter",

@@ -45,7 +45,7 @@ def file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """As `make` writes it."""
     folder = tmp_path_factory.mktemp("friend")
     (folder / "job.toml").write_text(JOB)
-    layout = lay_out(read_job(folder / "job.toml"), read_profile("drag-blade-305"), quick=True)
+    layout = lay_out(read_job(folder / "job.toml"), read_profile("drag-blade-340"), quick=True)
     found = folder / "box.html"
     found.write_bytes(render(draw(plan(layout)))["box.html"])
     return found

@@ -107,7 +107,7 @@ def ready(page: Page, address: str) -> None:
 def test_from_the_start_page_to_files(page: Page, served: Served) -> None:
     """A gable carton round a 58 mm ball, dots on its walls: the files are those of the command."""
     page.goto(served.address)
-    page.get_by_label("Your machine").select_option("drag-blade-305")
+    page.get_by_label("Your machine").select_option("drag-blade-340")
     page.get_by_label("Search the styles").fill("gable")
     page.get_by_role("button", name="Gable carton").click()
     expect(page.locator("#title")).to_have_text("My gable carton")

@@ -69,7 +69,7 @@ def test_a_new_job_can_be_checked_as_it_is(style: str, units: str, tmp_path: Pat
 
     assert run("new", style, "--units", units, "-o", job).exit_code == 0
 
-    result = run("check", job, "--profile", "drag-blade-305")
+    result = run("check", job, "--profile", "drag-blade-340")
     assert result.exit_code == 0, result.output
 
 
@@ -108,7 +108,7 @@ BAD_JOBS = [
     ('stock = "kraft"', 'stock = "krat"', "piece[1].stock", "kraft"),
     ('sheet = "12x12 in"', 'sheet = "A5"', "favour: base is", "mm too wide"),
     ('sheet = "12x12 in"', 'sheet = "A3"', "stock.kraft.sheet", "does not fit the bed"),
-    ('profile = "drag-blade-305"', 'profile = "drag-blade"', "drag-blade", "drag-blade-305"),
+    ('profile = "drag-blade-340"', 'profile = "drag-blade"', "drag-blade", "drag-blade-340"),
 ]
 
 

@@ -124,7 +124,7 @@ def test_bad_input_is_one_clear_refusal(words: tuple[str | Path, ...], message: 
 INCHES = """# Twelve for the stall
 title = "Stall"
 units = "in"
-profile = "drag-blade-305"
+profile = "drag-blade-340"
 [stock.card]
 caliper = "0.3 mm"
 sheet = "12x12 in"

@@ -18,7 +18,7 @@ ROOT = Path(__file__).parents[2]
 
 JOB = """
 title = "Мыло → für Ø"
-profile = "drag-blade-305"
+profile = "drag-blade-340"
 [stock.grey]
 caliper = 0.5
 grammage = 400

@@ -667,7 +667,7 @@ def test_nothing_but_a_machine_or_a_refusal_comes_out(
         assert tools <= set(machine.tools)
 
 
-SHIPPED = ["desktop-a4", "drag-blade-305", "small-laser"]
+SHIPPED = ["desktop-a4", "drag-blade-340", "small-laser"]
 
 
 @pytest.fixture
@@ -708,7 +708,7 @@ def test_profiles_are_listed_with_their_owners(own: Path) -> None:
         ("broken", None, "yours", False),
         ("small-laser", "Kitchen table", "yours", False),
         ("desktop-a4", "A4 desktop cutter without a scoring tool", "shipped", False),
-        ("drag-blade-305", "305 mm cutter with blade, pen and stylus", "shipped", False),
+        ("drag-blade-340", "340 mm cutter with blade, pen and stylus", "shipped", False),
         ("small-laser", "Small enclosed laser, 300 mm bed", "shipped", True),
     ]
     assert find_profile("small-laser") == own / "small-laser.toml"
@@ -731,7 +731,7 @@ def test_an_unknown_name_is_answered_with_the_nearest(own: Path) -> None:
         find_profile("desktop-a5")
 
     assert str(caught.value) == (
-        'there is no profile named "desktop-a5"; known are desktop-a4, drag-blade-305, '
+        'there is no profile named "desktop-a5"; known are desktop-a4, drag-blade-340, '
         f"small-laser; a profile of your own goes into {own}, or give the path of its .toml file. "
         "Did you mean desktop-a4?"
     )

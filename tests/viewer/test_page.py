@@ -23,7 +23,7 @@ from cutlayers.viewer.page import box_page
 MOST_BYTES = 300_000
 """What a page may weigh, so that it is sent to a phone without a thought."""
 
-MACHINE = read_profile("drag-blade-305")
+MACHINE = read_profile("drag-blade-340")
 
 NAUGHTY = '</script><b title="x">&amp; Salt'
 JOB = f"""
@@ -54,7 +54,7 @@ def test_a_page_of_any_style_printed_all_over_is_light() -> None:
     """Dots of 8 mm on all walls, or on what the style has instead of walls."""
     heavy = {}
     for style in styles():
-        text = job_template(style, "mm", usual_sheet("mm"), "drag-blade-305").rstrip()
+        text = job_template(style, "mm", usual_sheet("mm"), "drag-blade-340").rstrip()
         dots = 'pattern = "dots"\nink = "#0072B2"\nground = "#FFFFFF"\nrepeat = 8'
         try:
             printed = job(f'{text}\n\n[[piece.art]]\nroles = "wall"\n{dots}\n')
