@@ -20,7 +20,7 @@ from cutlayers.guide.ruler import RULERS, usual_ruler
 from cutlayers.guide.sheet import guide_page
 from cutlayers.job.reading import read_job
 from cutlayers.making.make import lay_out, plan, report_of
-from cutlayers.profile.machine import Method
+from cutlayers.profile.operations import Method
 from cutlayers.profile.reading import read_profile
 from cutlayers.profile.search import find_profile
 from cutlayers.telling.colours import PAGE_BLUE, PAGE_INK, PAGE_QUIET, PAGE_TINT
