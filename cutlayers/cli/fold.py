@@ -125,8 +125,9 @@ def _closing(ways: Sequence[Way]) -> Iterator[str]:
             yield f"on its way '{moving}' would go through '{other}' by {deep}; {passes}"
         if way.gap:
             yield (
-                f"its panels have to bow at '{way.step.action}', as its creases gape by up to "
-                f"{way.gap:.2g} mm where they stay flat; that was not walked"
+                f"its panels have to bow at '{way.step.action}', to a radius of {way.bow:.0f} mm, "
+                f"as its creases gape by up to {way.gap:.2g} mm where they stay flat; that was not "
+                "walked"
             )
     if ways and not any(way.bends for way in ways):
         turns, slides = sum(way.turns for way in ways), sum(way.slid > 0 for way in ways)
@@ -146,6 +147,7 @@ def _way_data(way: Way) -> dict[str, object]:
         "between": way.between,
         "radius": None if way.radius == math.inf else way.radius,
         "gap": way.gap,
+        "bow": None if way.bow == math.inf else way.bow,
         "slid": way.slid,
     }
 

@@ -13,12 +13,6 @@ NAMED = (Action.JOIN_OVER, Action.JOIN_INTO, Action.FILL, Action.PUT, Action.SQU
 """Their words name the piece."""
 
 
-BOWS = (
-    "The card has to bow on the way, since its creases alone do not let it pass: go slowly, one "
-    "side after the other."
-)
-
-
 def assembly_step(step: Step, diameter: str, *, name_net: bool, by_hand: bool) -> str:
     """One step in one sentence; `name_net` says first which piece of the box it is about, and
     `by_hand` that no machine may have punched its holes already."""
@@ -116,6 +110,14 @@ def bend(panel: str, past: str, radius: str) -> str:
     return (
         f"{marked([panel])} has to bend to get past {marked([past])}: let it curve, to a radius of "
         f"about {radius}, and do not crease it; it springs flat again."
+    )
+
+
+def bows(radius: str) -> str:
+    """What card does in a ring whose creases alone do not let it pass."""
+    return (
+        f"The card has to bow on the way, to a radius of about {radius}, since its creases alone "
+        "do not let it pass: go slowly, one side after the other."
     )
 
 

@@ -162,10 +162,14 @@ def _together(box: BoxGuide, names: str, guide: Guide) -> Together:
 
 def _bent(way: Way, unit: Unit) -> str:
     if way.between is None:
-        return assembly_words.BOWS
+        return assembly_words.bows(_about(way.bow, unit))
     if way.slid:
         return assembly_words.rubs(*way.between, length_text(way.depth, unit))
-    return assembly_words.bend(*way.between, bought_length(float(f"{way.radius:.2g}"), unit))
+    return assembly_words.bend(*way.between, _about(way.radius, unit))
+
+
+def _about(radius: float, unit: Unit) -> str:
+    return bought_length(float(f"{radius:.2g}"), unit)
 
 
 def _found(finding: Finding, unit: Unit) -> Found:
