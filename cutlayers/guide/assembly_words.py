@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from cutlayers.box.pressing import Tool
 from cutlayers.box.steps import Action, Step
 from cutlayers.guide.hand_words import fold_names
 from cutlayers.guide.words import marked
@@ -126,6 +127,16 @@ def rubs(moving: str, past: str, deep: str) -> str:
     return (
         f"{marked([moving])} meets {marked([past])} by {deep} on the way: press the walls a little "
         "apart to let it by."
+    )
+
+
+def pressed(panels: Sequence[str], tool: Tool) -> str:
+    """What to do where no finger gets in to press on panels."""
+    if tool is Tool.PENCIL:
+        return f"No finger gets in to {marked(panels)}: press there with the end of a pencil."
+    return (
+        f"Nothing gets in to {marked(panels)}: press from outside, and hold {them(panels)} until "
+        f"{they(panels, 'stay')}."
     )
 
 
