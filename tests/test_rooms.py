@@ -12,8 +12,8 @@ PACKAGE = Path(__file__).parents[1] / "cutlayers"
 ROOMS = (
     "frozen", "later", "telling", "reading", "writing", "geometry", "net", "construction",
     "lettering", "artwork", "box", "fitting", "job", "profile", "toolpaths", "formats",
-    "sheets", "pictures", "solids", "report", "align", "checks", "curing", "guide", "making",
-    "trials", "kits", "explaining", "page", "cli", "__main__",
+    "sheets", "pictures", "solids", "report", "align", "checks", "curing", "guide", "viewer",
+    "making", "trials", "kits", "explaining", "page", "cli", "__main__",
 )
 # fmt: on
 """Every room, file or folder, from the ground up; each may know those before it."""

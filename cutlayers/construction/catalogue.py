@@ -108,7 +108,7 @@ def job_template(style: Style, unit: Unit, sheet: str, profile: str | None = Non
     """A commented job file for a style, ready to be made as it is, on a sheet as a job names it;
     lengths are in `unit`, and `profile` is the machine that it names."""
     caliper = "0.3" if unit == "mm" else "0.012"
-    machine = '# profile = "drag-blade-305"' if profile is None else f"profile = {shown(profile)}"
+    machine = '# profile = "drag-blade-340"' if profile is None else f"profile = {shown(profile)}"
     head = dedent(
         f"""\
         # {style.name}: {style.summary}

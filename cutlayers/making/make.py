@@ -48,6 +48,9 @@ from cutlayers.writing.names import file_names
 
 GUIDE = "guide.html"
 
+BOX = "box.html"
+"""The boxes to be turned and folded, for a friend."""
+
 SET = "make"
 """What the files of a job are noted as in the folder that they are written to."""
 
@@ -193,6 +196,8 @@ def draw(planned: Planned, shown: Shown | None = None, *, budget: Budget = ENDLE
     """
     from cutlayers.guide.build import build_guide
     from cutlayers.guide.ruler import usual_ruler
+    from cutlayers.pictures.foldable import foldable
+    from cutlayers.pictures.orders import looks_for
 
     layout = planned.layout
     job, machine = layout.job, layout.machine
@@ -206,6 +211,10 @@ def draw(planned: Planned, shown: Shown | None = None, *, budget: Budget = ENDLE
         for sheet in layout.sheets
         if sheet.number in layout.inks
     )
+    foldables = []
+    for order in job.orders:
+        budget.check()
+        foldables.append(foldable(order.box, looks_for(job, order, machine)))
     report = report_of(planned)
     guide = build_guide(
         job,
@@ -215,7 +224,7 @@ def draw(planned: Planned, shown: Shown | None = None, *, budget: Budget = ENDLE
         checked=layout.checked,
         views=shown.views,
     )
-    return Drawn(machine, tuple(sides), prints, shown.pictures, guide, report)
+    return Drawn(machine, tuple(sides), prints, shown.pictures, tuple(foldables), guide, report)
 
 
 def render(
@@ -226,6 +235,7 @@ def render(
     Where another process works `ahead`, it writes for the machine and paints meanwhile.
     """
     from cutlayers.guide.sheet import page_of
+    from cutlayers.viewer.page import box_page
 
     files: dict[str, bytes] = {}
     with nullcontext(ahead) if ahead else work_ahead() as begun:
@@ -236,6 +246,7 @@ def render(
         for printed in drawn.prints:
             files |= print_files(printed)
         files[GUIDE] = page_of(drawn.guide)
+        files[BOX] = box_page(drawn.guide, drawn.foldables)
         for written in drawings:
             files |= written()
             progress(1)

@@ -154,8 +154,8 @@ def test_a_hinged_lid_is_held_on_every_side(caliper: float) -> None:
     lid = net.panel("lid")
     folds = net.hinges_of(["lid"])
     assert len(folds) == len(lid.edges) == 4
-    with pytest.raises(StyleError, match=r"side is 0 mm; it must be 4 mm to 2000 mm"):
-        build("hinged-lid-tray", caliper=caliper, length=90, width=70, height=30, side=0)
+    with pytest.raises(StyleError, match=r"side_flap_depth is 0 mm; it must be 4 mm to 2000 mm"):
+        build("hinged-lid-tray", caliper=caliper, length=90, width=70, height=30, side_flap_depth=0)
 
 
 def chord(net: Net, edge: str) -> float:
@@ -191,7 +191,7 @@ def test_what_meets_end_to_end_has_half_a_millimetre_in_any_card(
     back of a mailer its side flaps and cover (common practice, no source)."""
     card = Card(caliper, "score", share=share)
     (gate,) = built("folder", card, fold="gate", length=200.0)
-    (house,) = built("house-box", card, length=80.0, gable=12.0)
+    (house,) = built("house-box", card, length=80.0, gable_flap_depth=12.0)
     (mailer,) = built("slide-lock-mailer", card, width=80.0)
     takes = share * caliper
 

@@ -45,7 +45,9 @@ class BellyBand:
         minimum=4,
     )
     clearance: float = option(
-        "added each way round what is wrapped, so that the band slides on", default=1.0, maximum=10
+        "left round what is wrapped, both sides together, so that the band slides on",
+        default=1.0,
+        maximum=10,
     )
 
 

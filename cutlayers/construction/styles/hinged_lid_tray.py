@@ -29,16 +29,18 @@ class HingedLidTray:
     length: float = size("along the front wall", example=90)
     width: float = size("from front to back", example=70)
     height: float = size("of the walls", example=30)
-    tuck: float | None = proportion(
+    tuck_depth: float | None = proportion(
         "depth of the tuck flap; half the height up to 15 mm if not given",
         example=15,
         minimum=LEAST_FLAP,
+        formerly="tuck",
     )
-    side: float | None = proportion(
+    side_flap_depth: float | None = proportion(
         "depth of the lid's side flaps, which keep it between the walls; that of the tuck if not "
         "given",
         example=15,
         minimum=LEAST_FLAP,
+        formerly="side",
     )
     thumb: float | None = options.thumb()
     tab: float = options.tab()
@@ -74,11 +76,11 @@ def build(dims: HingedLidTray, card: Card) -> tuple[Net, ...]:
     )
     refuse_tab_on_side(dims.tab, width, card)
     refuse_tab_on_wall(dims.tab, height, dims.height, 2, card)
-    tuck = min(15.0, height / 2) if dims.tuck is None else dims.tuck
+    tuck = min(15.0, height / 2) if dims.tuck_depth is None else dims.tuck_depth
     deepest = height - below_tuck
-    refuse_above("options.tuck", tuck, deepest, "deeper than the tray")
-    side = tuck if dims.side is None else dims.side
-    refuse_above("options.side", side, deepest, "deeper than the tray")
+    refuse_above("options.tuck_depth", tuck, deepest, "deeper than the tray")
+    side = tuck if dims.side_flap_depth is None else dims.side_flap_depth
+    refuse_above("options.side_flap_depth", side, deepest, "deeper than the tray")
     thumb = min(THUMB, length / 2, tuck) if dims.thumb is None else dims.thumb
     refuse_thumb(thumb, tuck, length)
     lid_length, lid_depth = length - shorter, width - less_deep

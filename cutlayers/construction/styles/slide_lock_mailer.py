@@ -52,19 +52,23 @@ class SlideLockMailer:
     length: float = size("along the front", example=110, minimum=30)
     width: float = size("from front to back", example=80, minimum=30)
     height: float = size("between base and cover", example=8, minimum=2, maximum=80)
-    side: float | None = proportion(
-        "depth of the side flaps; a quarter of the length if not given", example=27, minimum=4
+    side_flap_depth: float | None = proportion(
+        "depth of the side flaps; a quarter of the length if not given",
+        example=27,
+        minimum=4,
+        formerly="side",
     )
     body: float | None = proportion(
         "how far the tongue's panel reaches before the tongue; a quarter of the width if not given",
         example=20,
         minimum=LEAST_BODY,
     )
-    tongue: float | None = proportion(
-        "how far the tongue slides in; 18 mm or what there is room for if not given",
+    tongue_length: float | None = proportion(
+        "length of the tongue, which slides in; 18 mm or what there is room for if not given",
         example=18,
         minimum=6,
         maximum=80,
+        formerly="tongue",
     )
     tongue_width: float | None = proportion(
         "width of the tongue; a third of the length if not given",
@@ -82,8 +86,8 @@ def build(dims: SlideLockMailer, card: Card) -> tuple[Net, ...]:
     width = card.panel("size.width", dims.width, 2)
     height = card.panel("size.height", dims.height, 2)
     lock = _lock(card.step)
-    side = length / 4 if dims.side is None else dims.side
-    refuse_above("options.side", side, length / 2, "so the side flaps meet")
+    side = length / 4 if dims.side_flap_depth is None else dims.side_flap_depth
+    refuse_above("options.side_flap_depth", side, length / 2, "so the side flaps meet")
     # Body and tongue lie on the cover, and the slot stays clear of its fold.
     both = 0.8 * width
     shortest, least_body = lock.ramp + LEAST_HOLD, LEAST_BODY
@@ -95,9 +99,11 @@ def build(dims: SlideLockMailer, card: Card) -> tuple[Net, ...]:
         card, "size.width", dims.width, 2, (shortest + least_body) / 0.8, "too short for its lock"
     )
     usual = max(min(18.0, both / 2), shortest)
-    deep = usual if dims.tongue is None else dims.tongue
-    refuse_below("options.tongue", deep, shortest, "too short to lie behind the cover")
-    refuse_above("options.tongue", deep, both - least_body, "longer than the cover has room for")
+    deep = usual if dims.tongue_length is None else dims.tongue_length
+    refuse_below("options.tongue_length", deep, shortest, "too short to lie behind the cover")
+    refuse_above(
+        "options.tongue_length", deep, both - least_body, "longer than the cover has room for"
+    )
     usual = min(max(least_body, width / 4), both - deep)
     body = usual if dims.body is None else dims.body
     refuse_below("options.body", body, least_body, "which leaves too little card beside the slot")
