@@ -44,9 +44,10 @@ def _value(kind: Any, found: Any) -> Any:
     if isinstance(origin, type) and issubclass(origin, Mapping):
         pairs = _checked(found, isinstance(found, dict)).items()
         return {key: _value(inner[1], item) for key, item in pairs}
-    if is_dataclass(kind):
+    if isinstance(kind, type) and is_dataclass(kind):
         table = _checked(found, isinstance(found, dict))
-        return kind(**{name: _value(each, table[name]) for name, each in _fields(kind)})
+        made: Any = kind
+        return made(**{name: _value(each, table[name]) for name, each in _fields(kind)})
     if isinstance(kind, type) and issubclass(kind, Enum):
         return kind(found)
     # A whole number is a number, but true and false are none.
