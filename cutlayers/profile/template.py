@@ -8,7 +8,8 @@ from typing import Literal
 from cutlayers.frozen import frozen
 from cutlayers.profile.cautions import cautions
 from cutlayers.profile.editing import read_value
-from cutlayers.profile.machine import Machine, ToolType
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.tools import ToolType
 from cutlayers.reading.tables import kind_at
 from cutlayers.reading.values import ValueRefused, read_choice, read_length, read_number, read_text
 from cutlayers.telling.errors import ProfileError

@@ -18,7 +18,8 @@ from cutlayers.cli import main
 from cutlayers.geometry.strokes import Operation
 from cutlayers.job.reading import job_from
 from cutlayers.making.make import draw, lay_out, plan, render
-from cutlayers.profile.machine import Bridges, Machine
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.operations import Bridges
 from cutlayers.profile.output import FilesPlan, RegisterPlan
 from cutlayers.profile.reading import find_profile, read_profile
 from cutlayers.report.report import report_text

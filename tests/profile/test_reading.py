@@ -12,16 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutlayers.geometry.strokes import Operation
-from cutlayers.profile.machine import (
-    LOOKS,
-    Bridges,
-    Material,
-    MaterialUse,
-    Method,
-    Perforation,
-    Scoring,
-    ToolType,
-)
+from cutlayers.profile.card_settings import Material, MaterialUse
+from cutlayers.profile.operations import LOOKS, Bridges, Method, Perforation, Scoring
 from cutlayers.profile.output import RegisterPlan
 from cutlayers.profile.reading import (
     find_profile,
@@ -31,6 +23,7 @@ from cutlayers.profile.reading import (
     read_profile,
 )
 from cutlayers.profile.search import FOLDER_VARIABLE, shipped_folder
+from cutlayers.profile.tools import ToolType
 from cutlayers.telling.errors import ProfileError
 from cutlayers.telling.written import shown
 
