@@ -11,7 +11,7 @@ PACKAGE = Path(__file__).parents[1] / "cutlayers"
 # fmt: off
 ROOMS = (
     "frozen", "telling", "reading", "writing", "geometry", "net", "construction", "lettering",
-    "artwork", "box", "fitting", "job", "profile", "toolpaths", "formats", "sheets", "pictures",
+    "artwork", "bringing", "box", "fitting", "job", "profile", "toolpaths", "formats", "sheets", "pictures",
     "solids", "report", "align", "checks", "curing", "guide", "making", "trials", "kits",
     "explaining", "page", "cli", "__main__",
 )

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from cutlayers.frozen import frozen
-from cutlayers.job.inputs import FILE
+from cutlayers.job.inputs import DRAWING, FILE
 from cutlayers.job.reading import job_from
 from cutlayers.reading.editing import length_in, with_value
 from cutlayers.reading.user_paths import user_path
@@ -88,7 +88,7 @@ def _paths(value: object, folder: Path, place: Place = ()) -> Iterator[tuple[Pla
     if isinstance(value, Mapping):
         for key, inner in value.items():
             named = isinstance(inner, str) and (
-                (place[:1] == ("piece",) and key == FILE)
+                (place[:1] == ("piece",) and key in (FILE, DRAWING))
                 or (place == () and key == "profile" and (folder / inner).is_file())
             )
             if not named:

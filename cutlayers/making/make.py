@@ -89,6 +89,7 @@ def lay_out(
     must not touch or a material that it does not know, NetError for a box that cannot be folded,
     Cancelled where the budget says so.
     """
+    from cutlayers.checks.drawings import check_drawings
     from cutlayers.checks.job import all_findings, check_boxes, check_lying
     from cutlayers.checks.relief import check_relief
 
@@ -123,6 +124,7 @@ def lay_out(
         for stock, each in by_stock(sheets)
     )
     findings = [
+        *check_drawings(job),
         *card_findings(cards),
         *crease_findings(job, machine.take_up),
         *placing.findings,
