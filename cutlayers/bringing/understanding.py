@@ -15,30 +15,17 @@ from pathlib import Path
 
 from cutlayers.bringing.alike import alike
 from cutlayers.bringing.cleaning import Cleaned, clean
+from cutlayers.bringing.files import LARGEST_MEGABYTES, drawing_of
 from cutlayers.bringing.kinds import meant
 from cutlayers.bringing.lines import Drawing, Meant, Scale
 from cutlayers.bringing.panels import FlatNet, flat_nets
-from cutlayers.bringing.reading import LARGEST_MEGABYTES, drawing_in
-from cutlayers.bringing.rules import Asked, DrawnIn
-from cutlayers.bringing.scale import scaled
+from cutlayers.bringing.rules import Asked
+from cutlayers.bringing.scale import of_line, of_unit, scaled
 from cutlayers.frozen import frozen
 from cutlayers.net.model import Hinge, Net
 from cutlayers.reading.user_files import read_user_file
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import NetError
-from cutlayers.telling.refusals import Span
-
-MM: dict[DrawnIn, float] = {
-    "mm": 1.0,
-    "cm": 10.0,
-    "in": 25.4,
-    "pt": 25.4 / 72,
-    "1/96 in": 25.4 / 96,
-    "1/90 in": 25.4 / 90,
-}
-
-LARGEST = 2000.0
-"""mm; no sheet of a job is larger, and a drawing that is has the wrong scale."""
 
 KEPT = 32
 """Drawings kept understood: a page reads its job again after each change."""
@@ -72,7 +59,7 @@ def understand(path: Path, asked: Asked) -> Understood:
     """
     try:
         content = read_user_file(path, LARGEST_MEGABYTES)
-        return _understood(content, path.suffix.lower(), asked)
+        return _understood(content, asked)
     except ValueRefused as refused:
         if not refused.refusal.place:
             refused.refusal = refused.refusal.under("drawing")
@@ -80,8 +67,8 @@ def understand(path: Path, asked: Asked) -> Understood:
 
 
 @lru_cache(KEPT)
-def _understood(content: bytes, suffix: str, asked: Asked) -> Understood:
-    drawing = drawing_in(content, suffix)
+def _understood(content: bytes, asked: Asked) -> Understood:
+    drawing = drawing_of(content)
     scale = _scale(drawing, asked)
     drawing = scaled(drawing, scale)
     kinds = meant(drawing, asked.lines)
@@ -101,17 +88,14 @@ def _scale(drawing: Drawing, asked: Asked) -> Scale:
     if len(said) > 1:
         raise _at(said[1], ValueRefused(f"says the same as {said[0]}; leave one of them out"))
     if asked.unit is not None:
-        return Scale(MM[asked.unit], f"the job says that its unit is {asked.unit}")
+        return of_unit(asked.unit)
     if asked.scale is not None:
-        return Scale(asked.scale, "the job says so")
+        return Scale(asked.scale, f"said to have units of {asked.scale:g} mm")
     if asked.known is not None:
-        number, length = asked.known.line, asked.known.length
-        line = next((each for each in drawing.lines if each.number == number), None)
-        if line is None:
-            most = max((each.number for each in drawing.lines), default=0)
-            refused = ValueRefused(found=number, allowed=Span(1, most, whole=True))
-            raise _at("known", _at("line", refused))
-        return Scale(length / line.path.length, f"line {number} is {length:g} mm long")
+        try:
+            return of_line(drawing, asked.known.line, asked.known.length)
+        except ValueRefused as refused:
+            raise _at("known", _at("line", refused)) from None
     if drawing.scale is None:
         ways = "; ".join(each.reason for each in drawing.candidates)
         raise ValueRefused(
