@@ -15,12 +15,12 @@ This module needs shapely and numpy.
 
 from __future__ import annotations
 
-import itertools
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from cutlayers.bringing.landing import (
+    ALONG,
     COVERED,
     Shapes,
     angle_onto,
@@ -39,11 +39,11 @@ from cutlayers.bringing.meeting_angles import (
     with_angles,
 )
 from cutlayers.bringing.panels import FlatNet
+from cutlayers.bringing.roles import with_roles
 from cutlayers.bringing.sides import Sheet, meetings, part_beyond, sheet_of
 from cutlayers.frozen import frozen
 from cutlayers.net.folding import folding_order
 from cutlayers.net.model import Net
-from cutlayers.net.space import Pose
 from cutlayers.telling.errors import NetError
 
 CLOSED = 3.0
@@ -53,6 +53,9 @@ a millimetre steps its creases by one or two."""
 SNAP = 1.5
 """Degrees by which an angle that was solved may miss a right one, or the half or third of one, and
 be taken for it: lines are drawn by hands."""
+
+OVER = 165.0
+"""Degrees; a fold by more lays one panel on another, which is no way for sides to meet."""
 
 EXACT = 1e-6
 """Degrees; what is nearer is the rounding of it."""
@@ -124,7 +127,8 @@ def fold_up(flat: FlatNet) -> FoldUp | None:
         for index, hinge in enumerate(flat.net.hinges)
         if index not in best.tested and case.given[index] is None
     )
-    return FoldUp(with_angles(flat.net, best.angles), best.gap, tuple(doubtful))
+    net = with_roles(with_angles(flat.net, best.angles))
+    return FoldUp(net, best.gap, tuple(doubtful))
 
 
 def _case(flat: FlatNet) -> _Case:
@@ -172,7 +176,9 @@ def _try(case: _Case, begin: Sequence[float]) -> _Tried:
         if index in held and not fixed[index]:
             angles[index] = _snapped(angles[index])
     angles = _landed(case, angles, held)
-    return _judged(case, angles, rings)
+    tried = _judged(case, angles, rings)
+    over = [angle for index, angle in enumerate(angles) if case.given[index] is None]
+    return replace(tried, fits=False) if any(abs(a) > OVER for a in over) else tried
 
 
 def _held(net: Net, pairs: Sequence[Pair]) -> set[int]:
@@ -229,7 +235,7 @@ def _landed(case: _Case, angles: Sequence[float], held: set[int]) -> list[float]
         ways = [math.remainder(way, 360.0) for way in ways]
         best = 0.0
         for way in sorted(dict.fromkeys(ways), key=lambda way: abs(way - angles[index])):
-            if way * case.signs[index] < -EXACT or abs(way) > 170.0:
+            if way * case.signs[index] < -EXACT or abs(way) > OVER:
                 continue
             turned = poses_of(with_angles(net, [*found[:index], way, *found[index + 1 :]]))
             share = max((covered(case.shapes, turned, carried, q) for q in others), default=0.0)
@@ -239,7 +245,10 @@ def _landed(case: _Case, angles: Sequence[float], held: set[int]) -> list[float]
 
 
 def _judged(case: _Case, angles: Sequence[float], rings: Sequence[Pair]) -> _Tried:
-    """What comes together at these angles, and what passes through what."""
+    """What comes together at these angles, and what passes through what.
+
+    That a ring closes says little, since most can at many angles; at right ones it is no chance.
+    """
     net = with_angles(case.net, angles)
     poses = poses_of(net)
     paths = _Paths(net)
@@ -247,10 +256,12 @@ def _judged(case: _Case, angles: Sequence[float], rings: Sequence[Pair]) -> _Tri
     tested: set[int] = set()
     fits = True
     for (index, hinge), ring in zip(paths.loops, rings, strict=True):
-        off, _ = astray(poses, ring)
+        off, turned = astray(poses, ring)
         gap = max(gap, off)
-        fits = fits and off <= CLOSED
-        tested |= {index, *paths.between(hinge.first, hinge.second)}
+        fits = fits and off <= CLOSED and turned <= ALONG
+        round_it = {index, *paths.between(hinge.first, hinge.second)}
+        if all(abs(math.remainder(angles[each], 90.0)) < EXACT for each in round_it):
+            tested |= round_it
     for one, other, _, off in meets(case.sheet, poses):
         if off <= CLOSED:
             gap = max(gap, off)

@@ -10,7 +10,7 @@ This module needs shapely and numpy.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 
 import numpy as np
 import shapely
@@ -18,10 +18,8 @@ import shapely
 from cutlayers.bringing.sides import STEP, Sheet
 from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import polygons, shared
-from cutlayers.geometry.segments import Segment
 from cutlayers.net.crossing_faces import crossing_faces
 from cutlayers.net.faces import Face, seen_from
-from cutlayers.net.folding import FoldedNet
 from cutlayers.net.model import Hinge, Net
 from cutlayers.net.space import Pose, Vector, cross, dot
 
@@ -78,9 +76,7 @@ def covered(shapes: Shapes, poses: Mapping[str, Pose], panel: str, other: str) -
     return shared([seen], shapes.shapes[other])[0] / shapes.shapes[panel].area
 
 
-def landings(
-    shapes: Shapes, poses: Mapping[str, Pose]
-) -> Iterator[tuple[str, str, float]]:
+def landings(shapes: Shapes, poses: Mapping[str, Pose]) -> Iterator[tuple[str, str, float]]:
     """Panels that lie on others which they do not hang on, and the share of them that does."""
     hinged = {frozenset((hinge.first, hinge.second)) for hinge in shapes.net.hinges}
     names = [panel.name for panel in shapes.net.panels]
@@ -121,9 +117,7 @@ def meets(sheet: Sheet, poses: Mapping[str, Pose]) -> list[tuple[str, str, float
     return found
 
 
-def angle_onto(
-    poses: Mapping[str, Pose], hinge: Hinge, carrier: str, other: str
-) -> float | None:
+def angle_onto(poses: Mapping[str, Pose], hinge: Hinge, carrier: str, other: str) -> float | None:
     """The angle in degrees at which what hangs on a carrier lies in the plane of another panel,
     on either side of its crease; None where the crease does not lie in that plane."""
     edge = hinge.edge if hinge.first == carrier else hinge.edge.reversed()

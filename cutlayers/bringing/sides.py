@@ -14,7 +14,7 @@ corners; that what is drawn small and hangs on one crease is a tab is common pra
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
@@ -134,10 +134,7 @@ def _beyond(sheet: Sheet, meeting: Meeting) -> set[str]:
     """The panels that a meeting leaves out."""
     sides = (meeting.one, meeting.other)
     return {
-        name
-        for side in sides
-        for hinge in side.hinges
-        for name in sheet.beyond[hinge, side.panel]
+        name for side in sides for hinge in side.hinges for name in sheet.beyond[hinge, side.panel]
     }
 
 
@@ -223,9 +220,9 @@ def _candidates(sheet: Sheet, glued: Mapping[Place, Place]) -> Iterator[_Candida
     """Pairs of sides that could meet, with what speaks against each."""
     for one, other in _joins(sheet, glued):
         for ways in ((1, -1), (-1, 1)):
-            ends = [list(_round(sheet, glued, at, way)) for at, way in zip((one, other), ways)]
-            for first in ends[0]:
-                for second in ends[1]:
+            others = list(_round(sheet, glued, other, ways[1]))
+            for first in _round(sheet, glued, one, ways[0]):
+                for second in others:
                     candidate = _candidate(sheet, first, second)
                     if candidate:
                         yield candidate
