@@ -21,7 +21,6 @@ from cutlayers.reading.declared import (
     Special,
     Text,
     Whole,
-    Word,
     a_colour,
     a_file,
 )

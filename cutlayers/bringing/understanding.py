@@ -15,7 +15,7 @@ from pathlib import Path
 
 from cutlayers.bringing.alike import alike
 from cutlayers.bringing.cleaning import Cleaned, clean
-from cutlayers.bringing.files import LARGEST_MEGABYTES, drawing_of
+from cutlayers.bringing.files import LARGEST_MB, drawing_of
 from cutlayers.bringing.kinds import meant
 from cutlayers.bringing.lines import Drawing, Meant, Scale
 from cutlayers.bringing.panels import FlatNet, flat_nets
@@ -58,7 +58,7 @@ def understand(path: Path, asked: Asked) -> Understood:
     how large it is, or no lines of it bound a panel.
     """
     try:
-        content = read_user_file(path, LARGEST_MEGABYTES)
+        content = read_user_file(path, LARGEST_MB)
         return _understood(content, asked)
     except ValueRefused as refused:
         if not refused.refusal.place:

@@ -46,7 +46,7 @@ def box_of_drawing(
 
     Raises ValueRefused, its place within the piece.
     """
-    from cutlayers.bringing.angles import folded_at
+    from cutlayers.bringing.folding_up import folded_at
     from cutlayers.bringing.understanding import fold_name, understand
 
     understood = understand(drawing, piece.asked)
