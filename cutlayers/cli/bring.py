@@ -10,7 +10,7 @@ import click
 
 from cutlayers.bringing.rules import JOIN, DrawnIn, Ends
 from cutlayers.cli.ending import RefusedUsage
-from cutlayers.cli.options import echo_json, json_option
+from cutlayers.cli.options import json_option, print_json
 from cutlayers.telling.refusals import Refusal
 
 if TYPE_CHECKING:
@@ -104,7 +104,7 @@ def bring(
         raise DrawingError(refused.refusal.within(str(drawing))) from None
     nets = answers(understood)
     if as_json:
-        echo_json(understood_facts(understood, nets))
+        print_json(understood_facts(understood, nets))
     else:
         click.echo(told(drawing.name, understood, nets, unit_of_job))
     if picture is not None:

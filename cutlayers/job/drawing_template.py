@@ -30,7 +30,7 @@ def drawing_job(
     import tomlkit
 
     def inline(value: Any) -> str:
-        return tomlkit.item(value, _parent=tomlkit.inline_table()).as_string()
+        return str(tomlkit.item(value, _parent=tomlkit.inline_table()).as_string())
 
     lines = [
         f"# {drawing}: {understood.scale.reason}",
