@@ -45,14 +45,20 @@ class Selection:
 
     Example:
 
-        [[piece]]
-        drawing = "box.svg"
-        stock = "kraft"
+        [[piece.lines.cut]]
+        layer = "outline"
 
-        [piece.lines]
-        cut = [{ layer = "outline" }, { colour = "#ff0000", dash = false }]
-        score = [{ colour = "#0000ff" }, { numbers = [3, 4] }]
-        ignore = [{ group = "notes" }, { width = 0.5 }, { name = "frame" }]
+        [[piece.lines.cut]]
+        colour = "#FF0000"
+        dash = false
+
+        [[piece.lines.score]]
+        numbers = [3, 4]
+
+        [[piece.lines.ignore]]
+        group = "notes"
+        width = 0.5
+        name = "frame"
     """
 
     layer: Annotated[str | None, Text("the layer they are on")] = None
@@ -71,7 +77,18 @@ class Selection:
 
 @frozen
 class Rules:
-    """Which line is what, by kind. Of selections that hold one line that which says more counts."""
+    """Which line is what, by kind. Of selections that hold one line that which says more counts.
+
+    Example:
+
+        [piece.lines]
+        cut = [{ layer = "outline" }, { colour = "#FF0000", dash = false }]
+        score = [{ numbers = [3, 4] }]
+        perforate = [{ name = "tear" }]
+        draw = [{ layer = "pen" }]
+        register = [{ group = "marks" }]
+        ignore = [{ group = "notes", width = 0.5, name = "frame" }]
+    """
 
     cut: Annotated[tuple[Selection, ...], Several("lines to be cut", each=EACH)] = ()
     score: Annotated[tuple[Selection, ...], Several("lines to be scored", each=EACH)] = ()
@@ -91,10 +108,9 @@ class Known:
 
     Example:
 
-        [[piece]]
-        drawing = "box.svg"
-        stock = "kraft"
-        known = { line = 12, length = 60 }
+        [piece.known]
+        line = 12
+        length = 60
     """
 
     line: Annotated[int, Whole(1, 1_000_000, "the line's number, as 'cutlayers bring' tells it")]
@@ -149,20 +165,7 @@ class Asked:
 
 @frozen(kw_only=True)
 class FromDrawing(Asked):
-    """What a piece says of the drawing that it is made from, in place of a style.
-
-    Example:
-
-        [[piece]]
-        drawing = "friend.svg"
-        stock = "kraft"
-        unit = "mm"
-        join = 0.3
-        ends = "trim"
-        drawn_for = 0.3
-        folds = { "panel 1 | panel 2" = 90 }
-        lines = { cut = [{ colour = "#000000" }], score = [{ dash = true }] }
-    """
+    """What a piece says of the drawing that it is made from, in place of a style."""
 
     drawing: Annotated[
         Path | None, a_file("an SVG, DXF or FOLD file to be made into a box, in place of a style")

@@ -94,6 +94,24 @@ class WrittenPiece(FromDrawing):
         stock = "kraft"
         fill = true
         holds = { shape = "cuboid", length = 60, width = 40, height = 20, clearance = 1 }
+
+        [[piece]]
+        drawing = "friend.svg"
+        stock = "kraft"
+        unit = "mm"
+        drawn_for = 0.3
+        folds = { "panel 1 | panel 2" = 90 }
+
+        [[piece]]
+        drawing = "friend.svg"
+        stock = "kraft"
+        scale = 0.3528
+
+        [[piece]]
+        drawing = "friend.svg"
+        stock = "kraft"
+        join = 0.5
+        ends = "keep"
     """
 
     style: Annotated[str | None, Text("a box style; 'cutlayers styles' lists them")] = None

@@ -3,6 +3,7 @@ in a halo, panels and folds with the names that a job calls them by."""
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 from shapely import Polygon
@@ -12,7 +13,7 @@ from cutlayers.bringing.lines import Kind, Meant
 from cutlayers.bringing.understanding import Understood
 from cutlayers.geometry.segments import Bounds, union_bounds
 from cutlayers.geometry.strokes import Operation
-from cutlayers.geometry.transforms import Transform
+from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.model import Hinge, Panel
 from cutlayers.pictures.scene import Chain, Item, Label, Pen, Scene, Shape
 from cutlayers.profile.notation import COLOURS, DASHES
@@ -34,8 +35,8 @@ PENS = {
 HALO = Pen(colours.HALO, 2.0)
 """Round a doubtful line."""
 
-NAME, NUMBER = 2.6, 1.4
-"""mm; capitals of a panel's name, and of the number of a line or the angle of a fold."""
+NAME, ANGLE, NUMBER = 2.6, 1.8, 1.4
+"""mm; capitals of a panel's name, of the angle of a fold, and of the number of a line."""
 
 NUMBERED = 600
 """Lines of a drawing up to which each is numbered; with more the doubtful ones are."""
@@ -55,7 +56,8 @@ def understood_scene(understood: Understood, nets: Sequence[Answer]) -> Scene:
     ]
     items += _lines(understood.meant, place)
     for answer in nets:
-        items += (_angle(answer, hinge, place) for hinge in answer.net.hinges)
+        for hinge in answer.net.hinges:
+            items += _angle(answer, hinge, place)
         items += (_name(panel, place) for panel in answer.net.panels)
     kinds = [kind for kind in PENS if any(each.kind is kind for each in understood.meant)]
     unsure = any(each.doubtful for each in understood.meant)
@@ -82,25 +84,44 @@ def _lines(lines: Sequence[Meant], place: Transform) -> Iterator[Item]:
             yield Shape((each.line.path,), pen=HALO, onto=place)
     for each in lines:
         yield Shape((each.line.path,), pen=PENS[each.kind], onto=place, name=each.kind.value)
+    numbers: dict[Point, list[str]] = defaultdict(list)
     for each in lines:
         if each.doubtful or len(lines) <= NUMBERED:
             longest = max(each.line.path.segments, key=lambda segment: segment.length)
-            x, y = place.apply(longest.point_at(0.4))
-            number = (str(each.line.number),)
-            yield Label(number, (x + 0.4, y - 0.4), NUMBER, colours.QUIET_INK)
+            x, y = place.apply(longest.point_at(0.2))
+            numbers[round(x / NUMBER) * NUMBER, round(y / NUMBER) * NUMBER].append(
+                str(each.line.number)
+            )
+    for (x, y), found in numbers.items():
+        text = (", ".join(found),)
+        yield Label(text, (x + 0.6, y - 0.6), NUMBER, colours.QUIET_INK)
 
 
-def _angle(answer: Answer, hinge: Hinge, place: Transform) -> Label:
+def _angle(answer: Answer, hinge: Hinge, place: Transform) -> Iterator[Item]:
+    """On its crease, with the paper's colour behind it."""
     angle = answer.angle(hinge)
     text = "?" if angle is None else f"{angle:.4g}°{'?' if answer.doubtful(hinge) else ''}"
     x, y = place.apply(hinge.edge.point_at(0.6))
-    return Label((text,), (x, y + NUMBER / 2), NUMBER, colours.BLACK, "middle", bold=True)
+    wide, high = 0.55 * NAME * len(text), 0.75 * NAME
+    corners = (
+        (x - wide, y - high),
+        (x + wide, y - high),
+        (x + wide, y + high),
+        (x - wide, y + high),
+    )
+    yield Shape((Chain(corners, closed=True),), colours.WHITE)
+    yield Label((text,), (x, y + ANGLE / 2), ANGLE, colours.INK, "middle")
 
 
 def _name(panel: Panel, place: Transform) -> Label:
-    inside = Polygon(panel.outline.points(CHORD)).representative_point()
+    """In the panel, along its longer side."""
+    outline = Polygon(panel.outline.points(CHORD))
+    inside = outline.representative_point()
     x, y = place.apply((inside.x, inside.y))
-    return Label((panel.name,), (x, y + NAME / 2), NAME, colours.BLACK, "middle")
+    left, low, right, high = panel.outline.bounds
+    if right - left < NAME * len(panel.name) < high - low:
+        return Label((panel.name,), (x + NAME / 2, y), NAME, colours.INK, "middle", turned=True)
+    return Label((panel.name,), (x, y + NAME / 2), NAME, colours.INK, "middle")
 
 
 def _legend(kinds: Sequence[Kind], top: float, unsure: bool) -> Iterator[Item]:

@@ -24,17 +24,27 @@ TABLES = {
 }
 
 
+OF_DRAWINGS = {"lines", "known"}
+
+DRAWN = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100">
+  <path id="frame" d="M10 10 h40 v30 h-40 z m40 0 h40 v30 h-40 z" fill="none" stroke="black"/>
+  <path id="tear" d="M50 10 v30" stroke="blue" stroke-dasharray="2 1"/>
+</svg>"""
+
+
 def run(*words: str | Path) -> Result:
     return CliRunner().invoke(main, [str(word) for word in words])
 
 
 def merged(one: Any, other: Any) -> Any:
-    """Two tables in one; what stands in no item of a list goes into the first; of values the
-    second."""
+    """Two tables in one; what stands in no item of a list goes into the first, what belongs to a
+    drawing into the last; of values the second."""
     if isinstance(one, dict) and isinstance(other, dict):
         common = {key: merged(one[key], other[key]) for key in one.keys() & other.keys()}
         return {**one, **other, **common}
     if isinstance(one, list) and isinstance(other, dict):
+        if other.keys() & OF_DRAWINGS:
+            return [*one[:-1], merged(one[-1], other)]
         return [merged(one[0], other), *one[1:]]
     return other
 
@@ -93,6 +103,7 @@ def test_no_key_is_left_out() -> None:
 def beside(tmp_path: Path) -> Path:
     """A folder with the files that the examples name."""
     Image.new("RGB", (300, 200), "#0072B2").save(tmp_path / "sprig.png")
+    (tmp_path / "friend.svg").write_text(DRAWN)
     return tmp_path
 
 
