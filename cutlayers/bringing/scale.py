@@ -12,8 +12,8 @@ from cutlayers.bringing.lines import Drawing, DrawnLine, DrawnText, Scale
 from cutlayers.bringing.rules import DrawnIn
 from cutlayers.geometry.segments import Bounds, union_bounds
 from cutlayers.geometry.transforms import Transform
-from cutlayers.telling.errors import DrawingError
-from cutlayers.telling.refusals import Refusal, Span
+from cutlayers.reading.values import ValueRefused
+from cutlayers.telling.refusals import Span
 
 MM_PER_UNIT: Mapping[DrawnIn, float] = {
     "mm": 1.0,
@@ -67,11 +67,12 @@ def of_unit(unit: DrawnIn) -> Scale:
 
 
 def of_line(drawing: Drawing, number: int, length: float) -> Scale:
-    """The scale at which the line of that number is `length` mm long. Raises DrawingError."""
+    """The scale at which the line of that number is `length` mm long. Raises ValueRefused."""
     line = next((each for each in drawing.lines if each.number == number), None)
     if line is None:
-        allowed = Span(1, max((each.number for each in drawing.lines), default=0), whole=True)
-        raise DrawingError(Refusal(("known", "line"), found=number, fault="value", allowed=allowed))
+        numbers = [each.number for each in drawing.lines]
+        allowed = Span(1, max(numbers, default=0), whole=True, about="the drawing's lines")
+        raise ValueRefused(found=number, allowed=allowed)
     drawn = line.path.length
     return Scale(length / drawn, f"line {number}, {drawn:g} long in the drawing, is {length:g} mm")
 
