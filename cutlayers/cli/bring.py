@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING, Any, Literal, get_args
 
 import click
 
-from cutlayers.bringing.rules import JOIN, DrawnIn, Ends
+from cutlayers.bringing import DrawnIn, Ends
 from cutlayers.cli.ending import RefusedUsage
 from cutlayers.cli.options import json_option, print_json
 from cutlayers.telling.refusals import Refusal
 
 if TYPE_CHECKING:
-    from cutlayers.bringing.rules import Asked
+    from cutlayers.bringing import Asked
 
 
 @click.command()
@@ -41,7 +41,7 @@ if TYPE_CHECKING:
 @click.option("--known", metavar="NUMBER=LENGTH", help="A line of the drawing and how long it is.")
 @click.option(
     "--join",
-    default=f"{JOIN:g} mm",
+    default="0.3 mm",
     show_default=True,
     metavar="LENGTH",
     help="Ends that lie no farther apart are joined.",
@@ -85,17 +85,12 @@ def bring(
     the box closes. What was understood is told with what speaks for it. The job says all of it in
     words that you can change.
     """
-    from cutlayers.bringing.facts import understood_facts
-    from cutlayers.bringing.folding_up import answers
-    from cutlayers.bringing.understanding import understand
+    from cutlayers import drawing_job, drawing_scene, put_new, usual_sheet, write_svg
+    from cutlayers.bringing import answers, understand, understood_facts
     from cutlayers.cli.bring_words import told
-    from cutlayers.job.drawing_template import drawing_job
-    from cutlayers.job.stock import usual_sheet
-    from cutlayers.reading.user_paths import seen_from
-    from cutlayers.reading.values import ValueRefused, readable
+    from cutlayers.reading import ValueRefused, readable, seen_from
     from cutlayers.telling.errors import DrawingError
     from cutlayers.telling.shell import quoted
-    from cutlayers.writing.single import put_new
 
     asked, said = _asked(unit, scale, known, join, ends, unit_of_job)
     try:
@@ -108,10 +103,7 @@ def bring(
     else:
         click.echo(told(drawing.name, understood, nets, unit_of_job))
     if picture is not None:
-        from cutlayers.pictures.drawings import understood_scene
-        from cutlayers.pictures.svg import write_svg
-
-        put_new(picture, write_svg(understood_scene(understood, nets)))
+        put_new(picture, write_svg(drawing_scene(understood, nets)))
         click.echo(f"wrote {picture}", err=as_json)
     if output is not None:
         text = drawing_job(
@@ -136,8 +128,8 @@ def _asked(
     unit_of_job: Literal["mm", "in"],
 ) -> tuple[Asked, dict[str, Any]]:
     """What is asked of the drawing, and the keys that say so in a job. Raises RefusedUsage."""
-    from cutlayers.bringing.rules import Asked
-    from cutlayers.reading.tables import read_table
+    from cutlayers.bringing import Asked
+    from cutlayers.reading import read_table
 
     given = {
         "unit": unit,

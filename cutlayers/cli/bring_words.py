@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from cutlayers.bringing.cleaning import Counts
-from cutlayers.bringing.facts import by_reason, size_of
-from cutlayers.bringing.folding_up import Answer
-from cutlayers.bringing.understanding import Understood, fold_name
+from cutlayers.bringing import Answer, Counts, Understood, by_reason, fold_name, size_of
 from cutlayers.telling.lengths import Unit, format_length
 
 MENDED = {

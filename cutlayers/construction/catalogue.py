@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from textwrap import dedent
 
-from cutlayers.construction.calipers import THICKEST, Calipers
+from cutlayers.construction.calipers import THICKEST, Calipers, calipers_of
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import Dimension
 from cutlayers.construction.style import Style
@@ -40,8 +40,18 @@ class DimensionRow:
     help: str
 
 
-def describe(style: Style) -> tuple[DimensionRow, ...]:
-    """A style's dimensions in declared order, sizes first. Lengths are mm."""
+@frozen
+class StyleDescription:
+    """What there is to know of a style before a box is made. `card` is what it takes at its example
+    sizes, `panels` the names of its panels there: net → role → names."""
+
+    dimensions: tuple[DimensionRow, ...]
+    card: Calipers
+    panels: dict[str, dict[str, list[str]]]
+
+
+def describe(style: Style) -> StyleDescription:
+    """A style's dimensions in declared order, sizes first, its card and panels. Lengths are mm."""
     rows = [
         DimensionRow(
             TABLES[dimension.group],
@@ -52,7 +62,8 @@ def describe(style: Style) -> tuple[DimensionRow, ...]:
         )
         for name, (dimension, default) in style.table.items()
     ]
-    return tuple(sorted(rows, key=lambda row: row.table != "size"))
+    ordered = tuple(sorted(rows, key=lambda row: row.table != "size"))
+    return StyleDescription(ordered, calipers_of(style), _panels_of(style))
 
 
 def card_in_words(found: Calipers) -> str:
@@ -83,7 +94,7 @@ def _what(limit: Most) -> str:
             return f"{limit.panel} does not bend so far"
 
 
-def panels_of(style: Style) -> dict[str, dict[str, list[str]]]:
+def _panels_of(style: Style) -> dict[str, dict[str, list[str]]]:
     """The panels of a box of the style's own example size: net → role → names."""
     found: dict[str, dict[str, list[str]]] = {}
     for net in style.build(style.dimensions(), Card(EXAMPLE_CALIPER)):

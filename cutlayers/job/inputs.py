@@ -1,4 +1,4 @@
-"""Which files a job reads, by its tables alone."""
+"""Which files a job reads, and whether it names a kit, by its tables alone."""
 
 from __future__ import annotations
 
@@ -6,7 +6,9 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
+from cutlayers.reading.toml_file import read_toml
 from cutlayers.reading.user_paths import user_path
+from cutlayers.telling.errors import JobError
 
 FILE = "file"
 """The key that names a font, a picture or the table of a kit, wherever one is named."""
@@ -26,6 +28,14 @@ def files_named(table: Mapping[str, Any], folder: Path) -> tuple[Path, ...]:
     """
     names = (name for key in _NAMING for name in _names(table.get(key)))
     return tuple(dict.fromkeys(folder / name for name in names))
+
+
+def names_kit(job_file: Path) -> bool:
+    """Whether a job file names a kit; False where it cannot be read, which is told elsewhere."""
+    try:
+        return "kit" in read_toml(job_file, "job", JobError)
+    except JobError:
+        return False
 
 
 def _names(value: object) -> Iterator[Path]:

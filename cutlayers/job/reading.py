@@ -128,16 +128,15 @@ def _read_piece(
                 place = ("stock",) if net is None else ("stock", net)
                 problems += _chosen(place, own, sorted(stocks))
     if ("style" in piece) == ("drawing" in piece):
-        problems.append(Refusal(("style",), BOTH if "style" in piece else NEITHER))
-    elif "drawing" in piece:
+        return None, [*problems, Refusal(("style",), BOTH if "style" in piece else NEITHER)]
+    if "drawing" in piece:
         problems += _of_no_style(piece)
         return Reading(NO_VALUES, "score", ()), problems
-    else:
-        problems += [
-            Refusal((key,), "belongs to a drawing; this piece has a style")
-            for key in piece
-            if key in {each.key for each in declared(FromDrawing)}
-        ]
+    problems += [
+        Refusal((key,), "belongs to a drawing; this piece has a style")
+        for key in piece
+        if key in {each.key for each in declared(FromDrawing)}
+    ]
     reading = None
     if isinstance(style, str):
         problems += _chosen(("style",), style, sorted(styles))

@@ -254,16 +254,18 @@ def write(
     *,
     inputs: Collection[Path] = (),
     overwrite: bool = False,
+    label: str = SET,
 ) -> None:
-    """Write the files of a job into a folder, made if it is missing: all of them or none.
+    """Write a set of files, name → content, into a folder, made if it is missing: all or none.
 
-    Files of an earlier job there that are not among them go. A file that this package did not
-    write, or that was changed since, is replaced only with `overwrite`, and one of `inputs`, from
-    which the job was read, never. Raises OutputError; then the folder is as it was.
+    Files of an earlier set with the same `label` there that are not among them go; that of a job is
+    "make". A file that this package did not write, or that was changed since, is replaced only with
+    `overwrite`, and one of `inputs`, which the set was made from, never. Raises OutputError; then
+    the folder is as it was.
     """
     from cutlayers.writing.sets import Leave, write_set
 
-    write_set(Path(folder), files, SET, Leave(inputs, overwrite))
+    write_set(Path(folder), files, label, Leave(inputs, overwrite))
 
 
 def report_of(stage: Layout | Planned) -> Report:

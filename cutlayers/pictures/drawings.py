@@ -44,7 +44,7 @@ NUMBERED = 600
 CHORD = 0.05
 
 
-def understood_scene(understood: Understood, nets: Sequence[Answer]) -> Scene:
+def drawing_scene(understood: Understood, nets: Sequence[Answer]) -> Scene:
     """A picture in the size of the drawing, its legend below."""
     bounds = union_bounds(line.path.bounds for line in understood.drawing.lines)
     width, height = bounds[2] - bounds[0], bounds[3] - bounds[1]

@@ -27,10 +27,10 @@ def test_the_box_is_folded_as_the_job_says(tmp_path: Path) -> None:
     """A tray of 60 × 40 × 20 mm stands on its base."""
     order = read(tmp_path, f'drawing = "tray.svg"\n{FOLDED}')
 
-    (folded,) = order.box.assembly.nets
-    (left, front, low), (right, back, top) = folded.bounds
+    (blank,) = order.box.wholes
+    (left, front, low), (right, back, top) = blank.folded().bounds
     assert sorted((right - left, back - front, top - low)) == pytest.approx([20.0, 40.0, 60.0])
-    assert folded.closure_error == pytest.approx(0.0, abs=1e-9)
+    assert blank.folded().closure_error == pytest.approx(0.0, abs=1e-9)
     assert order.name == "tray"
 
 
