@@ -134,7 +134,7 @@ class _Single:
         main = max(held, key=lambda where: held[where])
         whole = held[main] >= ALL_BUT * attached
         whole |= held[Where.OUTER] + held[Where.RIM] >= ALL_BUT * attached
-        if whole and not self._slits.intersection(mine):
+        if whole and not any(each in self._slits for each in mine):
             tail = found[Where.LOOSE] > max(SMALL_PART * attached, 3.0)
             judged = self._of_where(main, line)
             yield Meant(line, judged.kind, judged.evidence, judged.doubtful or tail)
