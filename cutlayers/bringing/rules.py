@@ -109,8 +109,8 @@ class Known:
     Example:
 
         [piece.known]
-        line = 12
-        length = 60
+        line = 3
+        length = 30
     """
 
     line: Annotated[int, Whole(1, 1_000_000, "the line's number, as 'cutlayers bring' tells it")]

@@ -26,9 +26,15 @@ TABLES = {
 
 OF_DRAWINGS = {"lines", "known"}
 
-DRAWN = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100">
-  <path id="frame" d="M10 10 h40 v30 h-40 z m40 0 h40 v30 h-40 z" fill="none" stroke="black"/>
-  <path id="tear" d="M50 10 v30" stroke="blue" stroke-dasharray="2 1"/>
+DRAWN = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 140 60" fill="none">
+  <g id="outline"><path d="M10 10 h120 v30 h-120 z" stroke="#000000"/></g>
+  <path d="M20 20 h5" stroke="#FF0000"/>
+  <path d="M50 10 v30" stroke="#0000FF" stroke-dasharray="2 1"/>
+  <path d="M90 10 v30" stroke="#0000FF" stroke-dasharray="2 1"/>
+  <path id="tear" d="M60 30 h20" stroke="#00FF00"/>
+  <g id="pen"><path d="M60 20 h20" stroke="#00FF00"/></g>
+  <g id="marks"><path d="M2 2 h5" stroke="#000000"/></g>
+  <g id="notes"><path id="frame" d="M1 1 h138 v58 h-138 z" stroke="#000000" stroke-width="0.5"/></g>
 </svg>"""
 
 
