@@ -32,6 +32,10 @@ def drawing_of(content: bytes) -> Drawing:
         from cutlayers.bringing.svg_lines import read_svg
 
         return _with_lines(read_svg(content))
+    if head.startswith(b"{"):
+        from cutlayers.bringing.fold_lines import read_fold
+
+        return _with_lines(read_fold(content))
     from cutlayers.bringing.dxf_lines import read_dxf
 
     return _with_lines(read_dxf(content))

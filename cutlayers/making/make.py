@@ -89,6 +89,7 @@ def lay_out(
     must not touch or a material that it does not know, NetError for a box that cannot be folded,
     Cancelled where the budget says so.
     """
+    from cutlayers.checks.drawings import check_drawings
     from cutlayers.checks.job import all_findings, check_boxes, check_lying
     from cutlayers.checks.relief import check_relief
 
@@ -123,6 +124,7 @@ def lay_out(
         for stock, each in by_stock(sheets)
     )
     findings = [
+        *check_drawings(job),
         *card_findings(cards),
         *crease_findings(job, machine.take_up),
         *placing.findings,
@@ -252,16 +254,18 @@ def write(
     *,
     inputs: Collection[Path] = (),
     overwrite: bool = False,
+    label: str = SET,
 ) -> None:
-    """Write the files of a job into a folder, made if it is missing: all of them or none.
+    """Write a set of files, name → content, into a folder, made if it is missing: all or none.
 
-    Files of an earlier job there that are not among them go. A file that this package did not
-    write, or that was changed since, is replaced only with `overwrite`, and one of `inputs`, from
-    which the job was read, never. Raises OutputError; then the folder is as it was.
+    Files of an earlier set with the same `label` there that are not among them go; that of a job is
+    "make". A file that this package did not write, or that was changed since, is replaced only with
+    `overwrite`, and one of `inputs`, which the set was made from, never. Raises OutputError; then
+    the folder is as it was.
     """
     from cutlayers.writing.sets import Leave, write_set
 
-    write_set(Path(folder), files, SET, Leave(inputs, overwrite))
+    write_set(Path(folder), files, label, Leave(inputs, overwrite))
 
 
 def report_of(stage: Layout | Planned) -> Report:
