@@ -244,7 +244,7 @@ def _d(path: Path, height: float) -> str:
 
 def as_dxf(lines: Sequence[Line], told: Told, scale: str) -> bytes:
     """Lines, arcs and polylines; "mirrored" draws all in a plane that is looked at from behind."""
-    document = ezdxf.new("R2010", units=0 if scale == "72" else 4)  # type: ignore[attr-defined]
+    document = ezdxf.new("R2010", units=0 if scale == "72" else 4)
     document.linetypes.add("SCORES", [6.0, 4.0, -2.0])
     document.linetypes.add("PERFORATIONS", [2.0, 1.0, -1.0])
     space = document.modelspace()
