@@ -16,7 +16,6 @@ from cutlayers.reading.declared import (
     Several,
     Text,
     Whole,
-    Word,
     a_colour,
 )
 

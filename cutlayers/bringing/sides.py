@@ -19,13 +19,13 @@ from collections.abc import Iterator, Mapping
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
-from cutlayers.net.model import Net, Panel
+from cutlayers.net.model import Hinge, Net, Panel
 
 STRAIGHT = math.radians(0.75)
 """Edges of one panel that turn by less run straight on: one side."""
 
-BESIDE = 0.05
-"""mm; a crease so near to a side lies on it."""
+BESIDE = 0.35
+"""mm; a crease so near to a side lies on it: lines are drawn by hands."""
 
 STEP = 1.5
 """mm; a shorter side is where a crease steps round the thickness of card, or a corner is cut."""
@@ -35,8 +35,23 @@ MISFIT = 1.5
 
 SHARE = 0.03
 
-FULL_TURN = 345.0
-"""Degrees of card round a corner; with more it cannot close to a corner that is worth the name."""
+FULL_TURN = 358.5
+"""Degrees of card round a corner; with more it does not close to a corner."""
+
+FLAT_TURN = 330.0
+"""Degrees; a corner with more is so flat that others come first."""
+
+PANEL = 0.8
+"""Share of a panel from which what hangs on it is rather a panel than a tab or a flap."""
+
+PLAY = 1.0
+"""mm by which sides that meet differ without much being said against them."""
+
+BARE = 0.6
+"""A panel on which nothing hangs is like a tab if it is less deep than so much of its crease."""
+
+UNLIKE = 0.12
+"""Share of their length that two short sides which meet may differ by."""
 
 MOST_PANELS = 6
 """Round one corner."""
@@ -86,6 +101,8 @@ class Sheet:
     area: Mapping[str, float]
     longest: float
     """mm; the longest side."""
+    bare: frozenset[str]
+    """Panels that are like tabs: narrow, and nothing hangs on them."""
 
 
 def sheet_of(net: Net) -> Sheet:
@@ -104,7 +121,7 @@ def sheet_of(net: Net) -> Sheet:
     }
     area = {panel.name: panel.outline.area for panel in net.panels}
     longest = max(side.length for own in sides.values() for side in own)
-    return Sheet(net, sides, across, beyond, area, longest)
+    return Sheet(net, sides, across, beyond, area, longest, _bare(net))
 
 
 def meetings(sheet: Sheet) -> tuple[Meeting, ...]:
@@ -178,12 +195,29 @@ def _lies_on(crease: Segment, edge: Segment) -> bool:
         return bool(edge.bulge and crease.bulge) and math.dist(middle, edge.point_at(0.5)) < BESIDE
     ux, uy = edge.direction_at(0.5)
     cx, cy = crease.direction_at(0.5)
-    if abs(ux * cy - uy * cx) > math.sin(STRAIGHT):
+    if abs(ux * cy - uy * cx) > max(math.sin(STRAIGHT), 2 * BESIDE / crease.chord):
         return False
     dx, dy = middle[0] - edge.start[0], middle[1] - edge.start[1]
     along = ux * dx + uy * dy
-    half = crease.chord / 2
-    return abs(ux * dy - uy * dx) < BESIDE and -half < along < edge.chord + half
+    # It reaches over its own middle or the edge's.
+    near = 0 < along < edge.chord or abs(along - edge.chord / 2) < crease.chord / 2
+    return abs(ux * dy - uy * dx) < BESIDE and near
+
+
+def _bare(net: Net) -> frozenset[str]:
+    found = []
+    for panel in net.panels:
+        hinges = net.hinges_of([panel.name])
+        if len(hinges) == 1 and reach(panel, hinges[0]) < BARE * hinges[0].edge.chord:
+            found.append(panel.name)
+    return frozenset(found)
+
+
+def reach(panel: Panel, hinge: Hinge) -> float:
+    """How far a panel reaches from the line of a hinge, in mm."""
+    ux, uy = hinge.edge.direction_at(0.5)
+    x0, y0 = hinge.edge.start
+    return max(abs(ux * (y - y0) - uy * (x - x0)) for x, y in panel.outline.vertices)
 
 
 def part_beyond(net: Net, hinge: int, panel: str) -> frozenset[str]:
@@ -205,12 +239,14 @@ def part_beyond(net: Net, hinge: int, panel: str) -> frozenset[str]:
 @frozen
 class _End:
     """A side that can be reached by walking round a corner: the panels on the way, the card
-    between in degrees, and how large what hangs on the side is, as a share of its panel."""
+    between in degrees, how large what hangs on the side is, as a share of its panel, and how many
+    sides on the way are glued, not hinged."""
 
     place: Place
     panels: tuple[str, ...]
     degrees: float
     share: float
+    glued: int
 
 
 _Candidate = tuple[float, Place, Place, Meeting]
@@ -246,10 +282,17 @@ def _candidate(sheet: Sheet, first: _End, second: _End) -> _Candidate | None:
     if one.panel == other.panel or first.degrees + second.degrees > FULL_TURN:
         return None
     misfit = abs(one.length - other.length)
-    if misfit > MISFIT + SHARE * max(one.length, other.length):
+    length = max(one.length, other.length)
+    if misfit > min(MISFIT + SHARE * length, UNLIKE * length):
         return None
-    against = 2 * misfit / max(one.length, other.length) + first.share + second.share
-    against += 0.1 * (len(panels) - 3) - 2.0 * min(one.length, other.length) / sheet.longest
+    degrees = first.degrees + second.degrees
+    # First the corners that most of their card is round: others are not whole yet.
+    against = (0.5 if degrees > FLAT_TURN else 0.0) - 1.2 * degrees / 360.0
+    against += 0.1 * (first.glued + second.glued)
+    against += (2 * misfit + 8 * max(0.0, misfit - PLAY)) / length
+    against += sum(0.3 * end.share + (0.6 if end.share > PANEL else 0.0) for end in (first, second))
+    against += 0.4 * sum(side.panel in sheet.bare for side in (one, other))
+    against -= 0.6 * math.log2(length / sheet.longest)
     return against, first.place, second.place, Meeting(one, other, tuple(panels))
 
 
@@ -257,7 +300,7 @@ def _round(sheet: Sheet, glued: Mapping[Place, Place], at: Place, way: int) -> I
     """The sides met on walking round the corner at the end of a side, or with `way` −1 at its
     start, away from it."""
     panels: list[str] = []
-    degrees = 0.0
+    degrees, crossed = 0.0, 0
     place = at
     while len(panels) < MOST_PANELS:
         name = place[0]
@@ -269,16 +312,17 @@ def _round(sheet: Sheet, glued: Mapping[Place, Place], at: Place, way: int) -> I
         side = sheet.sides[name][onward[1]]
         if onward in glued:
             place = glued[onward]
+            crossed += 1
         elif not side.straight:
             return
         elif not side.hinges:
-            yield _End(onward, tuple(panels), degrees, 0.0)
+            yield _End(onward, tuple(panels), degrees, 0.0, crossed)
             return
         else:
             parts = [sheet.beyond[hinge, name] for hinge in side.hinges]
             share = sum(sheet.area[each] for part in parts for each in part) / sheet.area[name]
             if share <= 1.0:
-                yield _End(onward, tuple(panels), degrees, share)
+                yield _End(onward, tuple(panels), degrees, share, crossed)
             beyond = _nearest(sheet, side, way)
             if beyond is None:
                 return
