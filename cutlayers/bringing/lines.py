@@ -32,9 +32,9 @@ class Kind(StrEnum):
 class Hints:
     """What a file says of a line beside its shape; empty where it says nothing.
 
-    `colour` is "#rrggbb"; `dash` are lengths on and off and `width` the width of the line, both in
-    the drawing's units; `group` are the names of the groups or blocks around it, the outermost
-    first; `name` is its own.
+    `colour` is "#RRGGBB"; `dash` are lengths on and off and `width` the width of the line, both as
+    the file has them (DXF has widths in mm); they stay so when lines are scaled. `group` are the
+    names of the groups or blocks around it, the outermost first; `name` is its own.
 
     `fold_deg` is the angle of a fold where the file gives a number, positive a mountain; `fold`
     "mountain" or "valley" where it says only which.
@@ -69,10 +69,12 @@ class DrawnText:
 
 @frozen
 class Scale:
-    """How many mm a unit of the drawing is, and why: "the file says mm"."""
+    """How many mm a unit of the drawing is, and why: "the file says mm"; `unit` is its name, where
+    it has one that a job can be told by."""
 
     mm: float
     reason: str
+    unit: str = ""
 
 
 @frozen

@@ -9,6 +9,8 @@ without settings, and with a list of fonts that is empty.
 from __future__ import annotations
 
 import configparser
+import io
+import logging
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -16,6 +18,9 @@ from pathlib import Path
 from typing import Any
 
 HERE = str(Path(__file__).parent)
+LONGEST_HEADER = 200_000
+"""Bytes in which the header stands that tells the encoding."""
+
 FOLDERS = ("XDG_CONFIG_HOME", "XDG_CACHE_HOME")
 
 
@@ -40,4 +45,29 @@ with _on_its_own():
     from ezdxf.document import Drawing as Document
     from ezdxf.layouts import Modelspace
 
-__all__ = ["Document", "Modelspace"]
+__all__ = ["BINARY", "Document", "Modelspace", "read_document"]
+
+BINARY = b"AutoCAD Binary DXF\r\n\x1a\x00"
+"""How such a file begins. Source: DXF Reference, "Binary DXF Files"."""
+
+
+def read_document(content: bytes) -> Document:
+    """A document from a file's content, mended where its structure is broken.
+
+    The library raises whatever it meets in a file that cannot be mended.
+    """
+    from ezdxf import recover
+    from ezdxf.filemanagement import dxf_stream_info
+    from ezdxf.lldxf.tagger import binary_tags_loader
+
+    # What it has to say of broken files would go to the user's terminal.
+    logging.getLogger("ezdxf").setLevel(logging.CRITICAL + 1)
+    if content.startswith(BINARY):
+        return Document.load(binary_tags_loader(content, errors="surrogateescape"))
+    try:
+        head = io.StringIO(content[:LONGEST_HEADER].decode("utf-8", errors="ignore"))
+        encoding = dxf_stream_info(head).encoding
+        text = content.decode(encoding, errors="surrogateescape")
+        return Document.read(io.StringIO(text, newline=None))
+    except Exception:  # mending takes twice as long
+        return recover.read(io.BytesIO(content))[0]
