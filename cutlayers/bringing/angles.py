@@ -20,39 +20,31 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from cutlayers.bringing.landing import (
-    ALONG,
-    COVERED,
-    Shapes,
-    angle_onto,
-    covered,
-    landings,
-    meets,
-    passing,
-    shapes_of,
+from cutlayers.bringing.attempts import (
+    CLOSED,
+    LEAST_UNSEEN,
+    OVER,
+    Case,
+    Tried,
+    case_of,
+    judged,
+    landed,
+    snapped,
 )
+from cutlayers.bringing.corners import Meeting, meetings
+from cutlayers.bringing.landing import ALONG, covered
 from cutlayers.bringing.meeting_angles import (
     Pair,
-    Tree,
     astray,
     meeting_angles,
-    tree_of,
     with_angles,
     with_rings,
 )
 from cutlayers.bringing.panels import FlatNet
 from cutlayers.bringing.roles import with_roles
-from cutlayers.bringing.sides import Meeting, Sheet, meetings, reach, sheet_of
 from cutlayers.frozen import frozen
 from cutlayers.net.model import Hinge, Net
 from cutlayers.telling.errors import NetError
-
-CLOSED = 3.0
-"""mm; sides that are farther apart have not met, and rings that gape by more do not close: card of
-a millimetre steps its creases by one or two."""
-
-LEAST_UNSEEN = 0.02
-"""mm; an angle that was solved is taken for a round one where that moves its panel less."""
 
 MOST_UNSEEN = 0.5
 """mm; as far at most where the drawing is as inexact, as one drawn by hand is."""
@@ -63,20 +55,11 @@ BEGIN = (90.0, 45.0, 135.0)
 LONG = (0.0, 0.25, 0.6, math.inf)
 """Shares of the longest side from which sides are long, one attempt after the other."""
 
-OVER = 165.0
-"""Degrees; a fold by more lays one panel on another, which is no way for sides to meet."""
-
-BETTER = 0.1
-"""Share of a panel by which it has to lie better than at an angle that is nearer."""
-
 ALIKE = 0.95
 """Share by which the halves of a card cover each other."""
 
 SAME_SIZE = 0.8
 """Share of the largest panel that another one covers at least where all are folded over."""
-
-EXACT = 1e-6
-"""Degrees; what is nearer is the rounding of it."""
 
 IN_LINE = 0.8
 """mm; creases that lie so near to one line are one, and fold alike."""
@@ -93,30 +76,6 @@ MOST_FLAT = 3
 MOST_TURNED = 5
 """Lines of creases of which all ways to turn either way are tried."""
 
-BETTER = 0.1
-"""Share of a panel by which it has to lie better than at an angle that is nearer."""
-
-ALIKE = 0.95
-"""Share by which the halves of a card cover each other."""
-
-SAME_SIZE = 0.8
-"""Share of the largest panel that another one covers at least where all are folded over."""
-
-EXACT = 1e-6
-"""Degrees; what is nearer is the rounding of it."""
-
-IN_LINE = 0.8
-"""mm; creases that lie so near to one line are one, and fold alike."""
-
-ASKEW = 1.5
-"""Degrees by which a hinge that closes a ring may miss its angle."""
-
-MOST_LINES = 10
-"""Lines of creases of which all ways to stay flat are tried."""
-
-MOST_FLAT = 3
-"""Of more lines, or where no ring of hinges rules most ways out, so many stay flat at most."""
-
 
 @frozen
 class FoldUp:
@@ -131,39 +90,6 @@ class FoldUp:
     doubtful: tuple[str, ...]
 
 
-@frozen
-class _Tried:
-    """Angles of one attempt, how far in mm sides that meet lie apart, which hinges something
-    tests, and whether rings close and nothing passes through anything."""
-
-    angles: tuple[float, ...]
-    gap: float
-    tested: frozenset[int]
-    fits: bool
-
-
-@frozen
-class _Case:
-    """A net to be folded up, with its largest panel first, and what is given of its hinges."""
-
-    net: Net
-    tree: Tree
-    sheet: Sheet
-    shapes: Shapes
-    given: tuple[float | None, ...]
-    signs: tuple[int, ...]
-
-    @property
-    def fixed(self) -> tuple[bool, ...]:
-        """Which hinges have their angle from the drawing."""
-        return tuple(angle is not None for angle in self.given)
-
-    def all_at(self, angle: float) -> list[float]:
-        """An angle for all hinges but those given."""
-        pairs = zip(self.given, self.signs, strict=True)
-        return [sign * angle if given is None else given for given, sign in pairs]
-
-
 def fold_up(flat: FlatNet) -> FoldUp | None:
     """The rigid fold-up that closes; None where none was found, as of a net that has to bend.
 
@@ -172,7 +98,7 @@ def fold_up(flat: FlatNet) -> FoldUp | None:
     if any(hinge.edge.bulge for hinge in flat.net.hinges):
         return None
     try:
-        case = _case(flat)
+        case = case_of(flat)
     except NetError:
         return None
     best = _best(case)
@@ -187,28 +113,10 @@ def fold_up(flat: FlatNet) -> FoldUp | None:
     return FoldUp(net, best.gap, tuple(doubtful))
 
 
-def _case(flat: FlatNet) -> _Case:
-    largest = max(flat.net.panels, key=lambda panel: panel.outline.area)
-    panels = (largest, *(panel for panel in flat.net.panels if panel is not largest))
-    net = replace(flat.net, panels=panels)
-    given = tuple(float(each) if isinstance(each, int | float) else None for each in flat.given)
-    ways = [_way(each) for each in flat.given]
-    most = -1 if sum(ways) < 0 else 1
-    signs = tuple(way or most for way in ways)
-    return _Case(net, tree_of(net), sheet_of(net), shapes_of(net), given, signs)
-
-
-def _way(given: float | str | None) -> int:
-    """1 for a mountain, −1 for a valley, 0 where it is not said."""
-    if isinstance(given, str):
-        return {"mountain": 1, "valley": -1}.get(given, 0)
-    return 0 if not given else int(math.copysign(1, given))
-
-
-def _best(case: _Case) -> _Tried | None:
+def _best(case: Case) -> Tried | None:
     """The attempt of which most is tested; the likelier ones come first."""
     whole = len(case.net.hinges)
-    partly: list[_Tried] = []
+    partly: list[Tried] = []
     attempts = [_standing(case), _with_flat_lines(case)]
     # Rings of hinges close at many angles; what does at right ones is meant so.
     for attempt in reversed(attempts) if case.tree.rings else attempts:
@@ -222,7 +130,7 @@ def _best(case: _Case) -> _Tried | None:
     return _folded_over(case) or _two_halves(case)
 
 
-def _standing(case: _Case) -> Iterator[_Tried]:
+def _standing(case: Case) -> Iterator[Tried]:
     """Walls brought together by all sides that may meet, then by long ones, then by none."""
     meeting = meetings(case.sheet)
     tried = []
@@ -234,7 +142,7 @@ def _standing(case: _Case) -> Iterator[_Tried]:
                 yield _brought_together(case, some, begin)
 
 
-def _brought_together(case: _Case, meeting: Sequence[Meeting], begin: float) -> _Tried:
+def _brought_together(case: Case, meeting: Sequence[Meeting], begin: float) -> Tried:
     pairs = [
         Pair(
             each.one.panel, each.one.start, each.one.end,
@@ -243,7 +151,7 @@ def _brought_together(case: _Case, meeting: Sequence[Meeting], begin: float) -> 
         for each in meeting
     ]  # fmt: skip
     pairs += case.tree.ring_pairs
-    held = frozenset[int]().union(*(case.tree.between(pair.one, pair.other) for pair in pairs))
+    held = frozenset(index for pair in pairs for index in case.tree.between(pair.one, pair.other))
     starts = [
         case.all_at(begin if index in held else 90.0)[index] for index in range(len(case.given))
     ]
@@ -251,15 +159,22 @@ def _brought_together(case: _Case, meeting: Sequence[Meeting], begin: float) -> 
     unseen = min(MOST_UNSEEN, max(LEAST_UNSEEN, 3 * _inexact(case, angles, pairs)))
     for index in held | {*case.tree.rings}:
         if not case.fixed[index]:
-            angles[index] = _snapped(case, index, angles[index], unseen)
-    tried = _judged(case, _landed(case, angles, held, unseen))
+            angles[index] = snapped(case, index, angles[index], unseen)
+    tried = judged(case, landed(case, angles, held, unseen))
     solved = zip(tried.angles, case.fixed, strict=True)
     if any(abs(angle) > OVER for angle, fixed in solved if not fixed):
         return replace(tried, fits=False)
     return tried
 
 
-def _with_flat_lines(case: _Case) -> Iterator[_Tried]:
+def _inexact(case: Case, angles: Sequence[float], pairs: Sequence[Pair]) -> float:
+    """By how many mm sides that meet miss each other's direction at their ends: how inexact a
+    drawing is, where it says more than angles can fulfil."""
+    poses = case.tree.poses(angles)
+    return max((astray(poses, pair)[1] * pair.length for pair in pairs), default=0.0)
+
+
+def _with_flat_lines(case: Case) -> Iterator[Tried]:
     """With some lines of creases flat and the others at right angles, the fewest first; what hangs
     at an end by one crease is laid on what it reaches."""
     leaves = {
@@ -279,7 +194,7 @@ def _with_flat_lines(case: _Case) -> Iterator[_Tried]:
                 angles[index] *= way
         if _rings_close(case, angles):
             held = frozenset(range(len(angles))) - leaves
-            yield _judged(case, _landed(case, angles, held))
+            yield judged(case, landed(case, angles, held))
 
 
 def _ways(lines: int, *, rings: bool) -> Iterator[tuple[int, ...]]:
@@ -319,7 +234,7 @@ def _lines(hinges: Sequence[Hinge]) -> list[list[int]]:
     return lines
 
 
-def _rings_close(case: _Case, angles: Sequence[float]) -> bool:
+def _rings_close(case: Case, angles: Sequence[float]) -> bool:
     poses = case.tree.poses(angles)
     free = [False] * len(angles)
     found = with_rings(case.tree, angles, free)
@@ -330,7 +245,7 @@ def _rings_close(case: _Case, angles: Sequence[float]) -> bool:
     )
 
 
-def _folded_over(case: _Case) -> _Tried | None:
+def _folded_over(case: Case) -> Tried | None:
     """All panels folded right over onto the largest, as those of an envelope, if they lie on it and
     cover it and each other."""
     angles = with_rings(case.tree, case.all_at(180.0), case.fixed)
@@ -341,11 +256,11 @@ def _folded_over(case: _Case) -> _Tried | None:
     star = all(largest in (hinge.first, hinge.second) for hinge in case.net.hinges)
     if not others or not star or min(on) < ALIKE or max(under) < SAME_SIZE:
         return None
-    tried = _judged(case, angles)
+    tried = judged(case, angles)
     return tried if tried.fits and tried.tested else None
 
 
-def _two_halves(case: _Case) -> _Tried | None:
+def _two_halves(case: Case) -> Tried | None:
     """Two panels of one shape are the halves of a card; nothing tests how far it is closed."""
     if len(case.net.panels) != 2 or len(case.net.hinges) != 1:
         return None
@@ -354,86 +269,4 @@ def _two_halves(case: _Case) -> _Tried | None:
     one, other = (panel.name for panel in case.net.panels)
     if min(covered(case.shapes, poses, *pair) for pair in ((one, other), (other, one))) < ALIKE:
         return None
-    return _Tried(tuple(angles), 0.0, frozenset(), True)
-
-
-def _inexact(case: _Case, angles: Sequence[float], pairs: Sequence[Pair]) -> float:
-    """By how many mm sides that meet miss each other's direction at their ends: how inexact a
-    drawing is, where it says more than angles can fulfil."""
-    poses = case.tree.poses(angles)
-    return max((astray(poses, pair)[1] * pair.length for pair in pairs), default=0.0)
-
-
-def _snapped(case: _Case, hinge: int, angle: float, unseen: float) -> float:
-    """An angle, or the multiple of 15° that moves the panel beyond the hinge by no more than so
-    many mm."""
-    near = round(angle / 15.0) * 15.0
-    each = case.net.hinges[hinge]
-    far = min(reach(case.net.panel(name), each) for name in (each.first, each.second))
-    return near if math.radians(abs(angle - near)) * far < unseen else angle
-
-
-def _landed(
-    case: _Case, angles: Sequence[float], held: frozenset[int], unseen: float = LEAST_UNSEEN
-) -> tuple[float, ...]:
-    """The angles with what hangs free laid on the panel that it reaches, from the inside outwards;
-    what reaches none stays as it was."""
-    found = list(angles)
-    for carrier, carried, index, _, _ in case.tree.branches:
-        if index in held or index in case.tree.rings or case.fixed[index]:
-            continue
-        if len(case.sheet.beyond[index, carrier]) > 1:
-            continue
-        others = [p.name for p in case.net.panels if p.name not in (carrier, carried)]
-        poses = case.tree.poses(found)
-        hinge = case.net.hinges[index]
-        turns = [angle_onto(poses, hinge, carrier, other) for other in others]
-        ways = [
-            math.remainder(turn + half, 360.0)
-            for turn in turns
-            if turn is not None
-            for half in (0.0, 180.0)
-        ]
-        ways = sorted(dict.fromkeys(ways), key=lambda way: abs(way - angles[index]))
-        best = 0.0
-        for way in (*ways, angles[index]):
-            if way * case.signs[index] < -EXACT or abs(way) > OVER:
-                continue
-            turned = case.tree.poses([*found[:index], way, *found[index + 1 :]])
-            share = max((covered(case.shapes, turned, carried, q) for q in others), default=0.0)
-            if share >= COVERED and share > best + BETTER:
-                best, found[index] = share, _snapped(case, index, way, unseen)
-    return tuple(found)
-
-
-def _judged(case: _Case, angles: tuple[float, ...]) -> _Tried:
-    """What comes together at these angles, and what passes through what.
-
-    That a ring closes says little, since most can at many angles; at right ones it is no chance.
-    """
-    tree = case.tree
-    poses = tree.poses(angles)
-    gap, fits = 0.0, True
-    tested: set[int] = set()
-    for index, ring in zip(tree.rings, tree.ring_pairs, strict=True):
-        off, turned = astray(poses, ring)
-        gap = max(gap, off)
-        fits = fits and off <= CLOSED and turned <= ALONG
-        round_it = {index, *tree.between(ring.one, ring.other)}
-        right = all(abs(math.remainder(angles[each], 90.0)) < EXACT for each in round_it)
-        if right and any(abs(angles[each]) > EXACT for each in round_it):
-            tested |= round_it
-    for one, other, _, off in meets(case.sheet, poses):
-        between = tree.between(one, other)
-        halves = len(between) == 1 and all(abs(angles[index]) > OVER for index in between)
-        if off <= CLOSED and not halves:
-            gap = max(gap, off)
-            tested |= between
-    for one, other, _ in landings(case.shapes, poses):
-        tested |= tree.between(one, other)
-    for index, ring in zip(tree.rings, tree.ring_pairs, strict=True):
-        round_it = {index, *tree.between(ring.one, ring.other)}
-        if len(round_it - tested) == 1:
-            tested |= round_it
-    fits = fits and not passing(case.net, poses, case.shapes)
-    return _Tried(angles, gap, frozenset(tested), fits)
+    return Tried(tuple(angles), 0.0, frozenset(), True)

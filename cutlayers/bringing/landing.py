@@ -14,10 +14,11 @@ from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
+from shapely import MultiPolygon, Polygon
 
 from cutlayers.bringing.sides import STEP, Sheet, Side
 from cutlayers.frozen import frozen
-from cutlayers.geometry.overlays import Area, areas, shared
+from cutlayers.geometry.overlays import areas, shared
 from cutlayers.net.crossing_faces import crossing_faces
 from cutlayers.net.faces import Face, seen_from
 from cutlayers.net.model import Hinge, Net
@@ -52,13 +53,18 @@ class Shapes:
 
     net: Net
     rings: Mapping[str, tuple[tuple[float, float], ...]]
-    shapes: Mapping[str, Area]
+    shapes: Mapping[str, Polygon]
 
 
 def shapes_of(net: Net) -> Shapes:
-    """The shapes of a net."""
+    """The shapes of a net; of a border that crosses itself the largest part."""
     rings = {panel.name: tuple(panel.outline.points(CHORD)) for panel in net.panels}
-    return Shapes(net, rings, dict(zip(rings, areas(list(rings.values())), strict=True)))
+    whole = zip(rings, areas(list(rings.values())), strict=True)
+    return Shapes(net, rings, {name: _largest(area) for name, area in whole})
+
+
+def _largest(area: Polygon | MultiPolygon) -> Polygon:
+    return area if isinstance(area, Polygon) else max(area.geoms, key=lambda part: part.area)
 
 
 def lie_along(one: Pose, other: Pose) -> bool:
@@ -121,8 +127,9 @@ def _ends_apart(sides: Sequence[tuple[Side, Pose]]) -> NDArray[np.float64]:
     """How far the ends of each two sides lie apart at most, one of them reversed."""
     starts = np.array([pose.place(side.start) for side, pose in sides])
     ends = np.array([pose.place(side.end) for side, pose in sides])
-    one = np.linalg.norm(starts[:, None] - ends[None], axis=2)
-    return np.maximum(one, one.T)
+    one: NDArray[np.float64] = np.linalg.norm(starts[:, None] - ends[None], axis=2)
+    apart: NDArray[np.float64] = np.maximum(one, one.T)
+    return apart
 
 
 def angle_onto(poses: Mapping[str, Pose], hinge: Hinge, carrier: str, other: str) -> float | None:

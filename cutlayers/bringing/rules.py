@@ -21,6 +21,7 @@ from cutlayers.reading.declared import (
     Special,
     Text,
     Whole,
+    Word,
     a_colour,
     a_file,
 )
