@@ -64,6 +64,16 @@ class Reliability:
     if_wrong: tuple[float, ...]
     unseen: float
 
+    @property
+    def unchecked(self) -> tuple[tuple[int, str], ...]:
+        """The readings that nothing checks: which of the marks, from 0, and its "x" or "y"."""
+        return tuple(
+            (index, axis)
+            for index, shares in enumerate(self.redundancy)
+            for axis, share in zip("xy", shares, strict=True)
+            if share < UNSEEN
+        )
+
 
 def figures_of(
     fit: FittedMotion, nominal: Sequence[Point], found: Sequence[Point], work: Sequence[Point]

@@ -29,7 +29,7 @@ def mark_picture(
     pixels = shapely.points(x.ravel(), y.ravel())
     lines = []
     for path in paths:
-        points = np.array(path.points(PIXEL_CHORD) + ([path.start] if path.closed else []))
+        points = np.array(path.as_line(PIXEL_CHORD))
         lines.append(points @ np.array([[onto.xx, onto.yx], [onto.xy, onto.yy]]))
     gaps = shapely.distance(shapely.multilinestrings(list(map(shapely.linestrings, lines))), pixels)
     if filled:

@@ -1,6 +1,30 @@
 """A piece of a job, built: its nets, and everything that follows from them, worked out once."""
 
-from cutlayers.box.blank import Blank
-from cutlayers.box.box import Box, Origin, build
+from __future__ import annotations
 
-__all__ = ["Blank", "Box", "Origin", "build"]
+from typing import TYPE_CHECKING
+
+__all__ = [
+    "TURN_DEG",
+    "Blank",
+    "Box",
+    "Origin",
+    "Way",
+    "build",
+]
+
+if TYPE_CHECKING:
+    from cutlayers.box.blank import Blank
+    from cutlayers.box.box import Box, Origin, build
+    from cutlayers.box.walking import TURN_DEG, Way
+else:
+    from cutlayers.later import loaded_later
+
+    __getattr__, __dir__ = loaded_later(
+        __name__,
+        {
+            "blank": "Blank",
+            "box": "Box Origin build",
+            "walking": "TURN_DEG Way",
+        },
+    )

@@ -72,11 +72,6 @@ class Blank:
         """What it is called beside others of its box."""
         return f"{self.name} part {self.part}" if self.part else self.name
 
-    @property
-    def whole(self) -> Blank:
-        """The net that it is a part of, or itself."""
-        return self.part_of or self
-
     @cached_property
     def parts(self) -> tuple[Blank, ...]:
         """What is cut: the parts of a net that is joined of several, or itself."""

@@ -111,6 +111,11 @@ class Box:
         """Whether a fold of any net is curved."""
         return any(blank.curved for blank in self.wholes)
 
+    @property
+    def foldable(self) -> bool:
+        """Whether each net, or its facets, can be folded as rigid panels."""
+        return all(blank.foldable for blank in self.wholes)
+
     @cached_property
     def assembly(self) -> Assembly:
         """All nets folded up, each where its stand says. Raises NetError as `fold` does."""

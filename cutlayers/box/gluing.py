@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from cutlayers.box.closing import reached
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Panel, Role
+from cutlayers.net.parts import joints
 from cutlayers.net.tube import parallel
 
 MANY = 3
@@ -24,7 +25,7 @@ class Gluing:
     onto: tuple[str, ...]
     seam: bool
     outside: bool
-    joint: bool = False
+    joint: bool
 
 
 def gluings(net: Net) -> tuple[Gluing, ...]:
@@ -64,9 +65,10 @@ def gluings(net: Net) -> tuple[Gluing, ...]:
 
 def _makes_ring(net: Net, tab: Panel) -> bool:
     """Whether a tab joins two ends of one strip, whose creases are parallel."""
-    joined = [(name, net.panel(name).lands_on or name) for name in net.joints]
-    for first in net.hinges_of([tab.name]) if tab.name not in net.joints else ():
-        strip = [(h.first, h.second) for h in net.hinges if parallel(h, first)] + joined
-        if tab.lands_on in reached(tab.name, strip):
+    if tab.name in net.joints:
+        return False
+    for first in net.hinges_of([tab.name]):
+        strip = [(h.first, h.second) for h in net.hinges if parallel(h, first)]
+        if tab.lands_on in reached(tab.name, [*strip, *joints(net)]):
             return True
     return False

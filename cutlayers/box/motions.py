@@ -51,7 +51,7 @@ def motions(whole: Box) -> tuple[Motion, ...]:
     Guaranteed: turns of one hinge follow on each other from 0°, and end where the finished box has
     it. Raises NetError for a box that cannot be folded.
     """
-    if not all(blank.foldable for blank in whole.wholes):
+    if not whole.foldable:
         return ()
     steps = whole.steps()
     plans: dict[str, _Plan | _CurvedPlan] = {
@@ -77,14 +77,13 @@ class _CurvedPlan:
         self.glued: tuple[str, ...] = ()
         self._net, self._blank = folded.net, blank
         self._angles = dict.fromkeys(self._net.hinges, 0.0)
-        beyond = {
+        self._open = {
             name
             for hinge in blank.hinges
             if hinge.edge.bulge
             for name in (hinge.first, hinge.second)
             if len(blank.hinges_of([name])) == 1
         }
-        self._open = beyond
 
     def moves(self, step: Step) -> tuple[Move, ...]:
         """What moves in a step: the first that glues or closes bends the panels."""
@@ -100,13 +99,7 @@ class _CurvedPlan:
 
     def _turned(self, *, bows: bool) -> Move:
         goals = {hinge: self._goal(hinge) for hinge in self._net.hinges}
-        turns = tuple(
-            Turn(hinge, self._angles[hinge], goal)
-            for hinge, goal in goals.items()
-            if goal != self._angles[hinge]
-        )
-        self._angles |= goals
-        return Move(turns, bows=bows)
+        return Move(_turns(self._angles, goals), bows=bows)
 
     def _goal(self, hinge: Hinge) -> float:
         """Open flaps go on as their panels do."""
@@ -176,7 +169,7 @@ class _Plan:
         hinges = [closure.hinge for closure in swing]
         hinges += [hinge for closure in swing for hinge in self._within(closure)]
         goals = {hinge: self._goal(hinge, flat=flat) for hinge in hinges}
-        turns = self._turned(goals)
+        turns = _turns(self._angles, goals)
         if turns:
             yield Move(turns, swing, pressed=flat)
 
@@ -193,7 +186,7 @@ class _Plan:
             goals = _tube_angles(self.net, rings)
         else:
             goals = {hinge: self._goal(hinge, flat=self._flat) for hinge in rings}
-        turns = self._turned(goals)
+        turns = _turns(self._angles, goals)
         if turns:
             yield Move(turns, pressed=self._flat)
 
@@ -206,21 +199,21 @@ class _Plan:
             hinge: self._angles[hinge] + share * (goal - self._angles[hinge])
             for hinge, goal in goals.items()
         }
-        turns = self._turned(between)
+        turns = _turns(self._angles, between)
         if turns:
             yield Move(turns)
 
     def _goal(self, hinge: Hinge, *, flat: bool) -> float:
         return hinge.flat_deg if flat and hinge.flat_deg is not None else hinge.fold_deg
 
-    def _turned(self, goals: Mapping[Hinge, float]) -> tuple[Turn, ...]:
-        turns = tuple(
-            Turn(hinge, self._angles[hinge], goal)
-            for hinge, goal in goals.items()
-            if goal != self._angles[hinge]
-        )
-        self._angles |= goals
-        return turns
+
+def _turns(angles: dict[Hinge, float], goals: Mapping[Hinge, float]) -> tuple[Turn, ...]:
+    """The turns that hinges make from their angles to others, which they have from then on."""
+    turns = tuple(
+        Turn(hinge, angles[hinge], goal) for hinge, goal in goals.items() if goal != angles[hinge]
+    )
+    angles |= goals
+    return turns
 
 
 def _last(steps: Sequence[Step], group: tuple[Action, ...]) -> Step | None:

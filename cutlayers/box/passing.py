@@ -44,7 +44,7 @@ BESIDE = 0.01
 
 FARTHER = 1.1
 """A panel of a ring need not go straight: on its way it may be farther from where it is half way
-than it is at either end, by this share at most. Common practice, no source."""
+than it is at either end, by this share at most. An estimate: tests look at every turn beside it."""
 
 Pairs = NDArray[np.bool_]
 """Which panels are to be looked at together, a row and a column each; the upper right half."""
@@ -58,7 +58,8 @@ NOWHERE: Mapping[str, tuple[Segment, ...]] = {}
 @frozen(slots=False)
 class Lying:
     """Where panels lie, with the hinges at these angles in degrees: the middle of each, and the
-    corners of its slab (one panel a row, the last corner said again where it has fewer)."""
+    corners of its slab (one panel a row, the last corner said again where it has fewer) in the box
+    round them."""
 
     poses: Mapping[str, Pose]
     angles: Mapping[Hinge, float]
@@ -66,7 +67,7 @@ class Lying:
     boxes: NDArray[np.float64]
 
 
-class Parts:
+class Slabs:
     """The slabs of one net's panels, taken apart on the flat once."""
 
     def __init__(self, finished: FoldedNet, box: Box) -> None:

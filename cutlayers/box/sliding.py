@@ -8,7 +8,7 @@ Common practice, no source.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Sequence
 from typing import TYPE_CHECKING
 
 from cutlayers.box.moves import Slide
@@ -58,7 +58,7 @@ def _runs_along(way: Vector, wall: Face) -> bool:
     return abs(dot(way, wall.pose.normal)) <= ALONG
 
 
-def _faces(whole: Box, nets: Iterable[str]) -> list[Face]:
+def _faces(whole: Box, nets: Collection[str]) -> list[Face]:
     return [face for face in whole.assembly.faces if face.net in nets]
 
 

@@ -44,7 +44,7 @@ class Stage:
 def stages(whole: Box) -> Iterator[Stage]:
     """The box after each step that moves panels or joins nets, each drawn when it is asked for;
     none where curved folds have no facets. Raises NetError for a box that cannot be folded."""
-    if not all(blank.foldable for blank in whole.wholes):
+    if not whole.foldable:
         return
     finished = {folded.net.name: folded for folded in whole.assembly.boxes}
     moving = {motion.step: motion for motion in whole.motions}

@@ -31,7 +31,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from cutlayers.box.moves import Motion, Move, Slide
-from cutlayers.box.passing import Lying, Pairs, Parts
+from cutlayers.box.passing import Lying, Pairs, Slabs
 from cutlayers.box.stages import GIVES, SPRUNG, firmly
 from cutlayers.box.steps import Step
 from cutlayers.frozen import frozen
@@ -61,12 +61,12 @@ BEYOND = 100.0
 class Way:
     """How panels that move together do so in a step; they are those of the blank.
 
-    `turns` is in how many they were walked, none of a net that slides, which has `slid` so many mm
-    instead. `held_deg` is how far what hangs on them was held from where it stays at most. `depth`
-    is how deep they would go through another panel on the way in mm, 0 where nothing stands in the
-    way; then `between` names the two, with their nets where these slide, and `radius` is that of
-    the bend in mm with which the moving one gets by. `gap` is how far in mm a ring gapes whose
-    panels have to bow, 0 of one that closes.
+    `turns` is in how many they were walked, none where panels bow, and none of a net that slides,
+    which has `slid` so many mm instead. `held_deg` is how far what hangs on them was held from
+    where it stays at most. `depth` is how deep they would go through another panel on the way in
+    mm, 0 where nothing stands in the way; then `between` names the two, with their nets where these
+    slide, and `radius` is that of the bend in mm with which the moving one gets by. `gap` is how
+    far in mm a ring gapes whose panels have to bow, 0 of one that closes.
     """
 
     step: Step
@@ -128,7 +128,7 @@ class _Walker:
         self._caliper = box.card.of(finished.net.name).caliper
         self._blank = box.blank(finished.net.name).net
         self._angles = dict.fromkeys(finished.net.hinges, 0.0)
-        self._parts = Parts(finished, box)
+        self._slabs = Slabs(finished, box)
         self._flat = False
 
     def walk(self, step: Step, move: Move, turn_deg: float) -> Way | None:
@@ -165,7 +165,7 @@ class _Walker:
         return way
 
     def _standing(self) -> dict[str, tuple[Plate, ...]]:
-        return self._parts.whole(self._parts.lying(self._angles))
+        return self._slabs.whole(self._slabs.lying(self._angles))
 
     def _label(self, part: str) -> str:
         return f"{self._blank.name}: {self._blank.panel_of(part)}"
@@ -186,7 +186,7 @@ class _Walker:
                 elif {each.hinge.first, each.hinge.second} & held_on:
                     angle += held * math.copysign(1.0, each.to_deg)
                 angles[each.hinge] = angle
-            return self._parts.lying(angles)
+            return self._slabs.lying(angles)
 
         last = way.turns - move.pressed
         groups = [closure.panels for closure in move.swing]
@@ -195,13 +195,13 @@ class _Walker:
             start, end = look(0).poses, look(last).poses
             groups = [tuple(name for name, pose in start.items() if end[name] != pose)]
         moved = {name for group in groups for name in group}
-        all_pairs = self._parts.moving(groups)
+        all_pairs = self._slabs.moving(groups)
         rims = self._rims(slow, groups[0], look(0)) if move.pressed else {}
         for turn, pairs in self._looks(look, all_pairs, 0, last):
             best: tuple[float, tuple[str, str] | None, float] | None = None
             for held in HELD_DEG if turn < way.turns and carried else (0.0,):
-                here = pairs if held == 0.0 else self._parts.on_the_way(all_pairs)
-                depth, between = self._parts.deepest(here, look(turn, held), rims)
+                here = pairs if held == 0.0 else self._slabs.on_the_way(all_pairs)
+                depth, between = self._slabs.deepest(here, look(turn, held), rims)
                 if best is None or depth < best[0]:
                     best = (depth, between, held)
                 if depth <= allowed(self._caliper):
@@ -239,7 +239,7 @@ class _Walker:
                 wanted[each.hinge] = each.from_deg + share * (each.to_deg - each.from_deg)
             found = firmly(self._finished, wanted, self.glued, moving)
             gaps[turn] = found.gap
-            return self._parts.lying(found.angles) if closes(turn) else None
+            return self._slabs.lying(found.angles) if closes(turn) else None
 
         def closes(turn: int) -> bool:
             return gaps[turn] <= GIVES * self._caliper
@@ -247,16 +247,16 @@ class _Walker:
         if move.bows:
             look(way.turns // 2)
             return replace(way, turns=0, gap=gaps[way.turns // 2])
-        pairs = self._parts.moving([(panel.name,) for panel in self._finished.net.panels])
+        pairs = self._slabs.moving([(panel.name,) for panel in self._finished.net.panels])
         for turn, near in self._looks(look, pairs, first - 1, way.turns):
             lying = look(turn)
             if lying is None:
                 way = replace(way, gap=max(way.gap, gaps[turn]))
                 continue
-            depth, between = self._parts.deepest(near, lying)
+            depth, between = self._slabs.deepest(near, lying)
             if between is not None:
                 # Of two that move the smaller one bends.
-                one, other = sorted(between, key=self._parts.reach)
+                one, other = sorted(between, key=self._slabs.reach)
                 between = (one, other)
             way = self._deeper(way, depth - gaps[turn], between)
         return way
@@ -265,7 +265,7 @@ class _Walker:
         self, look: Look, pairs: Pairs, first: int, last: int
     ) -> Iterator[tuple[int, Pairs]]:
         """The turns at which panels may meet, each with those that do, the last with all."""
-        yield from self._halved(look, self._parts.on_the_way(pairs), first, last)
+        yield from self._halved(look, self._slabs.on_the_way(pairs), first, last)
         yield last, pairs
 
     def _halved(
@@ -278,7 +278,7 @@ class _Walker:
         half = (first + last) // 2
         start, middle, end = look(first), look(half), look(last)
         if start and middle and end:
-            pairs = self._parts.near(pairs, start, middle, end)
+            pairs = self._slabs.near(pairs, start, middle, end)
             if not pairs.any():
                 return
         yield from self._halved(look, pairs, first, half)
@@ -289,7 +289,7 @@ class _Walker:
         it gets by as flat as card is."""
         if depth <= max(allowed(self._caliper), way.depth) or between is None:
             return way
-        radius = self._parts.reach(between[0]) ** 2 / (2 * depth)
+        radius = self._slabs.reach(between[0]) ** 2 / (2 * depth)
         if radius >= AS_FLAT * self._caliper:
             return way
         one, other = map(self._blank.panel_of, between)

@@ -35,6 +35,9 @@ FLATTEST = 2 * NEAR_ARC
 MOST_TURN = 1.5 * math.pi
 """Radians of one arc; beyond, a bulge grows steep and loses digits."""
 
+MOST_BEND = math.radians(60)
+"""Between two lines of one arc: six make a circle 0.3 mm across within `NEAR_ARC`."""
+
 _Fit = Callable[[Sequence[Piece]], Segment | None]
 
 
@@ -122,12 +125,7 @@ def _whole(chain: list[Piece], closed: bool) -> Iterator[tuple[Segment, Sequence
         if circle:
             yield from circle
             return
-        turns = [
-            abs(
-                turn_between(one.edge.segment.direction_at(1.0), two.edge.segment.direction_at(0.0))
-            )
-            for one, two in zip((chain[-1], *chain[:-1]), chain, strict=True)
-        ]
+        turns = [_bend(*each) for each in zip((chain[-1], *chain[:-1]), chain, strict=True)]
         sharpest = turns.index(max(turns))
         chain = [*chain[sharpest:], *chain[:sharpest]]
     near = NEAR_LINE if chain[0].edge.kind is Kind.CUT else NEAR_ARC
@@ -142,12 +140,20 @@ def _whole(chain: list[Piece], closed: bool) -> Iterator[tuple[Segment, Sequence
         at += count
 
 
+def _bend(one: Piece, other: Piece) -> float:
+    """Radians that a chain turns between two pieces."""
+    arriving, leaving = one.edge.segment.direction_at(1.0), other.edge.segment.direction_at(0.0)
+    return abs(turn_between(arriving, leaving))
+
+
 def _longest(chain: Sequence[Piece], at: int, fit: _Fit) -> tuple[int, Segment]:
     """How many pieces from one on make a single line, and that line: sought in steps that double,
     then halve."""
     best, found = 1, chain[at].edge.segment
     low, step = 1, 1
     left = len(chain) - at
+    if left == 1 or _bend(chain[at], chain[at + 1]) > MOST_BEND:
+        return best, found
     for tried in (2, 3, 4):
         if tried <= left and (segment := fit(chain[at : at + tried])):
             best, found, low = tried, segment, tried

@@ -81,20 +81,20 @@ def cards(loops: Sequence[Loop], edges: Sequence[Edge]) -> Cards:
     inner = {side: number for number, face in enumerate(faces) for side in face.sides}
     islands = Sets(len(faces))
     for side, number in inner.items():
-        if (twin := inner.get(side.twin)) is not None:
+        if (twin := inner.get(side ^ 1)) is not None:
             islands.join(number, twin)
     ground: dict[int, int | None] = {}
     rims_of: dict[int, list[Loop]] = defaultdict(list)
     outside: dict[Side, int | None] = {}
     for rim in rims:
-        island = islands.of(inner[rim.sides[0].twin])
+        island = islands.of(inner[rim.sides[0] ^ 1])
         around = finder.at(inside_point(rim.path))
         ground[island] = around
         rims_of[island].append(rim)
         outside.update((side, around) for side in rim.sides)
     nets = Sets(len(faces))
     for index, edge in enumerate(edges):
-        one, other = inner.get(Side(index, True)), inner.get(Side(index, False))
+        one, other = inner.get(2 * index), inner.get(2 * index + 1)
         if edge.kind is not Kind.CUT and one is not None and other is not None:
             nets.join(one, other)
     return _sorted_out(faces, edges, islands, nets, ground, rims_of, inner, outside, finder)
@@ -141,8 +141,8 @@ def _sorted_out(
             waiting += sorted(there, reverse=True)
     left = {
         index: (
-            _card_beside(Side(index, True), left_of, card),
-            _card_beside(Side(index, False), left_of, card),
+            _card_beside(2 * index, left_of, card),
+            _card_beside(2 * index + 1, left_of, card),
         )
         for index in range(len(edges))
     }
@@ -158,6 +158,6 @@ def _card_beside(side: Side, left_of: dict[Side, int | None], card: dict[int, bo
 def _enclosed_by_one(number: int, face: Loop, inner: dict[Side, int], nets: Sets) -> bool:
     """Whether a face lies amid the panels of a single other net on its island, cut off from all of
     them: an opening across creases."""
-    beyond = [inner.get(side.twin) for side in face.sides]
+    beyond = [inner.get(side ^ 1) for side in face.sides]
     around = {nets.of(other) for other in beyond if other is not None}
     return None not in beyond and len(around) == 1 and nets.of(number) not in around

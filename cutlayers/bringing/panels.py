@@ -131,7 +131,8 @@ def _in_reading_order(boxes: Mapping[int, _Box]) -> Iterator[int]:
         low = boxes[left[0]][1]
         row = [each for each in left if (boxes[each][1] + boxes[each][3]) / 2 >= low - COINCIDENT]
         yield from sorted(row, key=lambda each: (round(boxes[each][0], 2), -boxes[each][3]))
-        left = [each for each in left if each not in row]
+        there = set(row)
+        left = [each for each in left if each not in there]
 
 
 def _panel(found: Cards, number: int, name: str, inside: Iterable[Edge]) -> Panel:

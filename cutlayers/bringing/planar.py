@@ -22,18 +22,9 @@ from cutlayers.geometry.transforms import Point
 from cutlayers.net.chains import Nodes
 from cutlayers.net.edges import COINCIDENT
 
-
-@frozen
-class Side:
-    """One side of an edge: the edge by its number, walked as it runs or the other way."""
-
-    edge: int
-    forward: bool
-
-    @property
-    def twin(self) -> Side:
-        """The other side of the same edge."""
-        return Side(self.edge, not self.forward)
+Side = int
+"""One side of an edge: twice the edge's number where it is walked as it runs, one more where it is
+walked the other way. So the two sides of an edge differ in the last bit."""
 
 
 @frozen
@@ -69,7 +60,7 @@ def planar(segments: Sequence[Segment]) -> Planar:
         bridges: set[int] = set()
         for walk in walks:
             there = set(walk)
-            bridges |= {side.edge for side in walk if side.twin in there}
+            bridges |= {side >> 1 for side in walk if side ^ 1 in there}
         if not bridges:
             break
         within -= bridges
@@ -83,8 +74,8 @@ def planar(segments: Sequence[Segment]) -> Planar:
 
 
 def _walked(segments: Sequence[Segment], side: Side) -> Segment:
-    segment = segments[side.edge]
-    return segment if side.forward else segment.reversed()
+    segment = segments[side >> 1]
+    return segment.reversed() if side & 1 else segment
 
 
 def _path(segments: Sequence[Segment]) -> Path:
@@ -120,14 +111,14 @@ def _walks(
     leaving: dict[int, list[Side]] = defaultdict(list)
     for index in sorted(within):
         tail, head = ends[index]
-        leaving[tail].append(Side(index, True))
-        leaving[head].append(Side(index, False))
+        leaving[tail].append(2 * index)
+        leaving[head].append(2 * index + 1)
     following: dict[Side, Side] = {}
     for sides in leaving.values():
         ordered = _by_direction(segments, sides)
         for here, clockwise in zip(ordered, (ordered[-1], *ordered[:-1]), strict=True):
             # Arriving by an edge one goes on by the next clockwise, which keeps the face left.
-            following[here.twin] = clockwise
+            following[here ^ 1] = clockwise
     used: set[Side] = set()
     for first in following:
         if first in used:
@@ -144,9 +135,9 @@ def _walks(
 def _by_direction(segments: Sequence[Segment], sides: Sequence[Side]) -> list[Side]:
     """Sides that leave one point, counter-clockwise; looked at a little way off the point, so that
     arcs that leave it alike are told apart."""
-    away = [_walked(segments, side) for side in sides]
-    if len(away) == 2:
+    if len(sides) == 2:
         return list(sides)
+    away = [_walked(segments, side) for side in sides]
     reach = min(segment.length for segment in away) / 100
 
     def direction(segment: Segment) -> float:
@@ -162,7 +153,7 @@ def _without_pinches(walk: Sequence[Side], ends: Sequence[tuple[int, int]]) -> I
     chain: list[Side] = []
     passed: dict[int, int] = {}
     for side in walk:
-        tail, head = ends[side.edge] if side.forward else ends[side.edge][::-1]
+        tail, head = _ends(side, ends)
         passed[tail] = len(chain)
         chain.append(side)
         if head in passed:
@@ -171,8 +162,12 @@ def _without_pinches(walk: Sequence[Side], ends: Sequence[tuple[int, int]]) -> I
             yield loop
             del chain[start:]
             for each in loop:
-                first, last = ends[each.edge]
-                passed.pop(first if each.forward else last, None)
+                passed.pop(_ends(each, ends)[0], None)
+
+
+def _ends(side: Side, ends: Sequence[tuple[int, int]]) -> tuple[int, int]:
+    tail, head = ends[side >> 1]
+    return (head, tail) if side & 1 else (tail, head)
 
 
 def inside_point(path: Path) -> Point:

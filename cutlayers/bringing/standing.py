@@ -16,7 +16,7 @@ from cutlayers.bringing.ends import REACH, joined, trimmed
 from cutlayers.bringing.faces import Finder, Sets
 from cutlayers.bringing.lines import DrawnLine, Edge, Kind
 from cutlayers.bringing.noding import Noded, noded
-from cutlayers.bringing.planar import Planar, Side, inside_point, planar
+from cutlayers.bringing.planar import Planar, inside_point, planar
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 
@@ -113,14 +113,14 @@ def _wheres(graph: Planar, segments: Sequence[Segment]) -> list[tuple[Where, flo
     inner = {side: number for number, face in enumerate(faces) for side in face.sides}
     islands = Sets(len(faces))
     for side, number in inner.items():
-        if (twin := inner.get(side.twin)) is not None:
+        if (twin := inner.get(side ^ 1)) is not None:
             islands.join(number, twin)
     size: dict[int, int] = defaultdict(int)
     for number in range(len(faces)):
         size[islands.of(number)] += 1
     grounds = {}
     for rim in rims:
-        island = islands.of(inner[rim.sides[0].twin])
+        island = islands.of(inner[rim.sides[0] ^ 1])
         grounds[island] = finder.at(inside_point(rim.path))
     # A frame holds what has creases, and is no panel; a hole in a panel has none.
     frames = {
@@ -130,7 +130,7 @@ def _wheres(graph: Planar, segments: Sequence[Segment]) -> list[tuple[Where, flo
     }
     found = []
     for index, segment in enumerate(segments):
-        there = [inner[side] for way in (True, False) if (side := Side(index, way)) in inner]
+        there = [inner[side] for side in (2 * index, 2 * index + 1) if side in inner]
         area = sum(faces[number].area for number in there)
         if len(there) == 2:
             where = Where.INNER

@@ -18,8 +18,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cutlayers.box import Box
-from cutlayers.geometry.paths import Path
-from cutlayers.geometry.transforms import Point
 from cutlayers.net.features import guides
 from cutlayers.telling.findings import Finding, Severity, Subject, at_most, details
 from cutlayers.telling.quantities import length
@@ -50,7 +48,7 @@ def check_across_crease(box: Box) -> Iterator[Finding]:
     from cutlayers.net.faces import into_creases
 
     for net, panel_name, what, lines in found:
-        drawn = shapely.MultiLineString([_points(each.path) for each in lines])
+        drawn = shapely.MultiLineString([each.path.as_line(CHORD) for each in lines])
         reach = into_creases(net, panel_name, box.card.of(net.name).caliper, drawn)
         if reach > TOUCHING:
             yield Finding(
@@ -61,9 +59,3 @@ def check_across_crease(box: Box) -> Iterator[Finding]:
                 at_most(length(0.0)),
                 details=details(what=what),
             )
-
-
-def _points(path: Path) -> list[Point]:
-    """A path as a line that ends where it begins if it is closed."""
-    points = [*path.points(CHORD)]
-    return [*points, points[0]] if path.closed else points

@@ -1,8 +1,9 @@
 """Does lettering stand on its head in the finished box?
 
 Measured: the angle in degrees between the lettering's own way up and the way up of its panel in the
-closed box, the steepest one; on a panel that lies level, away from whoever stands in front. More
-than 135° is upside down; on its side, as on the spine of a book, may be meant.
+closed box; on a panel that lies level, away from whoever stands in front. Of several texts on a
+panel the largest angle counts. More than 135° is upside down; on its side, as on the spine of a
+book, may be meant.
 
 Why: a panel that hangs below the bottom of the flat net folds up from there, so what reads upright
 on the flat net stands on its head in the box.
@@ -18,7 +19,6 @@ import math
 from collections.abc import Iterator
 
 from cutlayers.box import Box
-from cutlayers.net.features import Feature
 from cutlayers.telling.findings import Finding, Severity, Subject, at_most
 from cutlayers.telling.quantities import angle
 
@@ -30,22 +30,17 @@ def check_upside_down(box: Box) -> Iterator[Finding]:
     """A warning for each panel with a text that stands on its head."""
     for net in box.nets:
         for panel in net.panels:
-            texts: dict[float, Feature] = {}
-            for feature in panel.features:
-                if feature.turn_deg is not None:
-                    texts.setdefault(feature.turn_deg, feature)
-            if not texts:
+            turns = {each.turn_deg for each in panel.features if each.turn_deg is not None}
+            if not turns:
                 continue
             x, y = box.blank(net.name).uprights[panel.name]
             up_deg = math.degrees(math.atan2(-x, y))
-            for turn_deg in texts:
-                off = abs(math.remainder(turn_deg - up_deg, 360.0))
-                if off > UPSIDE_DOWN_DEG:
-                    yield Finding(
-                        "lettering-upside-down",
-                        Severity.WARNING,
-                        Subject(net=net.name, panel=panel.name),
-                        (angle(off),),
-                        at_most(angle(UPSIDE_DOWN_DEG)),
-                    )
-                    break
+            off = max(abs(math.remainder(turn_deg - up_deg, 360.0)) for turn_deg in turns)
+            if off > UPSIDE_DOWN_DEG:
+                yield Finding(
+                    "lettering-upside-down",
+                    Severity.WARNING,
+                    Subject(net=net.name, panel=panel.name),
+                    (angle(off),),
+                    at_most(angle(UPSIDE_DOWN_DEG)),
+                )

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from cutlayers.align import BY_RULER, BY_SCAN
 from cutlayers.cli.ending import RefusedUsage
 from cutlayers.cli.options import (
     job_argument,
@@ -21,17 +22,12 @@ from cutlayers.cli.progress import laying_bar
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from cutlayers import AlignedSheet, Job, Layout, Machine
     from cutlayers.align.fit import Model
     from cutlayers.align.match import Alignment
     from cutlayers.align.reliability import Reliability
     from cutlayers.geometry.transforms import Point
-    from cutlayers.job.order import Job
-    from cutlayers.profile.machine import Machine
-    from cutlayers.sheets.model import Sheet
     from cutlayers.telling.lengths import Unit
-
-BY_RULER, BY_SCAN = 0.5, 0.1
-"""mm; residuals that are believed by default: how well a ruler is read, and a scan."""
 
 
 @click.command()
@@ -112,58 +108,47 @@ def align(
     0.7 %, or a distortion beyond 0.3 %, is taken for a mark that was misread, unless you say
     --anyway. Beside each figure stands how far cuts and scores would lie off if it were wrong.
     """
-    from cutlayers import files_read
-    from cutlayers.align.correct import corrected_sheet, work_of
-    from cutlayers.align.match import align as align_marks
-    from cutlayers.making.files import machine_files
-    from cutlayers.making.sides import draw_side, lay_sides, plan_side
+    from cutlayers import align_sheet, files_read, marks_in_scan, render_aligned, write
     from cutlayers.telling.findings import Severity
     from cutlayers.telling.words import lines_of
-    from cutlayers.writing.sets import Leave, write_set
 
     if bool(marks) == bool(scan):
         raise click.UsageError("give either --mark for each mark, or --scan")
     job, machine = read_inputs(job_file, profile_name)
-    sheet = _laid(job_file, job, machine, number)
+    layout = _laid(job_file, job, machine, number)
     if scan is None:
-        found, page = _measured(marks, job.unit), (sheet.width, sheet.height)
+        found, page = _measured(marks, job.unit), None
     else:
-        found, page = _scanned(scan, dpi, sheet, machine)
-    nominal = [mark.centre for mark in sheet.marks]
-    work = work_of(sheet)
+        found, page = marks_in_scan(layout, number, scan, dpi)
     believed = limit or (BY_SCAN if scan else BY_RULER)
-    alignment = align_marks(nominal, found, model, believed, work, anyway=anyway)
-    there = corrected_sheet(sheet, alignment, page)
-    title = f"{job.title}, sheet {number}, aligned: {sheet.stock.name}"
-    sides = lay_sides(f"sheet-{number}-aligned", title, there, machine)
-    findings = [finding for side in sides for finding in side.worked.findings]
+    there = align_sheet(layout, number, found, page, model=model, limit=believed, anyway=anyway)
+    findings = there.findings
     if not anyway and any(each.severity is Severity.ERROR for each in findings):
         for line in (*lines_of(findings, job.unit), "nothing was written"):
             click.echo(line, err=True)
         click.get_current_context().exit(1)
     folder = output or Path(job_file.stem)
-    files: dict[str, bytes] = {}
-    for side in map(draw_side, map(plan_side, sides)):
-        files |= machine_files(side.name, side.drawing, machine)
+    files = render_aligned(there, machine)
     inputs = [*files_read(job_file, profile_name), *([scan] if scan else [])]
-    write_set(folder, files, f"align sheet-{number}", Leave(inputs, overwrite))
+    write(files, folder, inputs=inputs, overwrite=overwrite, label=f"align sheet-{number}")
     if as_json:
-        print_json(_as_values(alignment, nominal, work, sorted(files)))
+        print_json(_as_values(there, sorted(files)))
         return
-    click.echo(_as_text(alignment, nominal, work, job.unit))
+    click.echo(_as_text(there, job.unit))
     for line in lines_of(findings, job.unit):
         click.echo(line, err=True)
     click.echo(f"{', '.join(sorted(files))} in {folder}")
 
 
-def _laid(job_file: Path, job: Job, machine: Machine, number: int) -> Sheet:
-    """The sheet of that number, laid out as `cutlayers make` lays it."""
+def _laid(job_file: Path, job: Job, machine: Machine, number: int) -> Layout:
+    """The job laid out as `cutlayers make` lays it, with marks on its sheet of that number."""
     from cutlayers import lay_out
     from cutlayers.telling.errors import AlignError
     from cutlayers.telling.refusals import Refusal, Span
 
     with laying_bar(job) as bar:
-        sheets = lay_out(job, machine, progress=bar.update).sheets
+        layout = lay_out(job, machine, progress=bar.update)
+    sheets = layout.sheets
     if number > len(sheets):
         many = "1 sheet" if len(sheets) == 1 else f"{len(sheets)} sheets"
         raise AlignError(
@@ -176,8 +161,7 @@ def _laid(job_file: Path, job: Job, machine: Machine, number: int) -> Sheet:
                 allowed=Span(1, len(sheets)),
             )
         )
-    sheet = sheets[number - 1]
-    if not sheet.marks:
+    if not sheets[number - 1].marks:
         raise AlignError(
             Refusal(
                 reason="its sheets have no register marks",
@@ -185,7 +169,7 @@ def _laid(job_file: Path, job: Job, machine: Machine, number: int) -> Sheet:
                 advice="choose a shape for them in the profile's [register]",
             )
         )
-    return sheet
+    return layout
 
 
 def _measured(marks: tuple[str, ...], unit: Unit) -> list[Point]:
@@ -209,32 +193,9 @@ def _measured(marks: tuple[str, ...], unit: Unit) -> list[Point]:
     return found
 
 
-def _scanned(
-    path: Path, dpi: float | None, sheet: Sheet, machine: Machine
-) -> tuple[list[Point], tuple[float, float]]:
-    from cutlayers.align.find import find_marks
-    from cutlayers.align.scan import LARGEST_MEGABYTES, read_scan
-    from cutlayers.reading.user_files import read_user_file
-    from cutlayers.reading.values import ValueRefused
-    from cutlayers.sheets.register import INK_WIDTH
-    from cutlayers.telling.errors import AlignError
-    from cutlayers.telling.refusals import within
-
-    try:
-        content = read_user_file(path, LARGEST_MEGABYTES)
-    except ValueRefused as refused:
-        raise AlignError(refused.refusal.within(str(path))) from None
-    scan = read_scan(content, str(path), dpi)
-    try:
-        marks = find_marks(scan, sheet.marks, machine.register.shape == "dot", INK_WIDTH)
-    except AlignError as error:
-        raise AlignError(*within(str(path), error.refusals)) from None
-    return [place for _, place in marks], (scan.width, scan.height)
-
-
-def _as_text(alignment: Alignment, nominal: list[Point], work: list[Point], unit: Unit) -> str:
-    from cutlayers.report.report import table
+def _as_text(aligned: AlignedSheet, unit: Unit) -> str:
     from cutlayers.telling.lengths import MM_PER
+    from cutlayers.telling.tables import table
 
     def say(*millimetres: float) -> str:
         digits = 3 if unit == "in" else 2
@@ -243,14 +204,21 @@ def _as_text(alignment: Alignment, nominal: list[Point], work: list[Point], unit
     def off(millimetres: float) -> str:
         return f"{say(millimetres)} {unit}"
 
-    fit, known = alignment.fit, alignment.reliability(nominal, work)
+    alignment, known = aligned.alignment, aligned.reliability
+    fit = alignment.fit
     marks = [("mark", "printed at", "found at", "off by", "if misread, cuts and scores off by")]
     for (number, place), residual, wrong in zip(
         alignment.marks, fit.residuals, known.if_wrong, strict=True
     ):
-        row = (str(number + 1), say(*nominal[number]), say(*place), off(residual), off(wrong))
+        row = (
+            str(number + 1),
+            say(*aligned.printed[number]),
+            say(*place),
+            off(residual),
+            off(wrong),
+        )
         marks.append(row)
-    figures = alignment.figures(nominal, work)
+    figures = aligned.figures
     rows = [("print", "", "if not so, cuts and scores off by")]
     rows += [
         (name, f"{100 * (true + figure.value):.2f} %", off(figure.at_work))
@@ -272,17 +240,12 @@ def _as_text(alignment: Alignment, nominal: list[Point], work: list[Point], unit
 
 def _spared(alignment: Alignment, known: Reliability, off: Callable[[float], str]) -> str:
     """How well the readings check each other, and what follows where they do not."""
-    from cutlayers.align.reliability import UNSEEN
-
     taken = 2 * len(alignment.marks)
     spare = known.to_spare
     line = f"{taken} readings, of which {alignment.fit.model} takes {taken - spare}: "
     line += "none to spare" if not spare else f"{spare} to spare"
     unchecked = [
-        f"the {axis} of mark {number + 1}"
-        for (number, _), shares in zip(alignment.marks, known.redundancy, strict=True)
-        for axis, share in zip("xy", shares, strict=True)
-        if share < UNSEEN
+        f"the {axis} of mark {alignment.marks[index][0] + 1}" for index, axis in known.unchecked
     ]
     if not unchecked:
         return f"{line}, and each is checked by the others"
@@ -292,11 +255,10 @@ def _spared(alignment: Alignment, known: Reliability, off: Callable[[float], str
     )
 
 
-def _as_values(
-    alignment: Alignment, nominal: list[Point], work: list[Point], files: list[str]
-) -> dict[str, object]:
+def _as_values(aligned: AlignedSheet, files: list[str]) -> dict[str, object]:
+    alignment = aligned.alignment
     fit, t = alignment.fit, alignment.fit.transform
-    known, figures = alignment.reliability(nominal, work), alignment.figures(nominal, work)
+    known, figures = aligned.reliability, aligned.figures
     rows = zip(alignment.marks, fit.residuals, known.if_wrong, known.redundancy, strict=True)
     return {
         "model": fit.model,

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from cutlayers.cli.kit import check_kit, names_kit
+from cutlayers.cli.kit import check_kit
 from cutlayers.cli.options import (
     echo_json,
     job_argument,
@@ -50,6 +50,7 @@ def check(job_file: Path, profile_name: str | None, mend: bool, yes: bool, as_js
     Where a change of the job cures a finding it is named below it. Each was tried: with it the
     finding is gone and no new error is there. Trying takes a while, so 'make' names none.
     """
+    from cutlayers import names_kit
     from cutlayers.telling.errors import JobError
     from cutlayers.telling.refusals import Refusal
 
@@ -90,13 +91,11 @@ def _check(job_file: Path, profile_name: str | None, as_json: bool) -> None:
 
 def _mend(job_file: Path, profile_name: str | None, *, ask: bool, quietly: bool) -> None:
     """Write the cures into the file if the user agrees; with `quietly`, words go to stderr."""
+    from cutlayers import put_kept, read_user_file
     from cutlayers.curing import mended
-    from cutlayers.reading.toml_file import LARGEST_MEGABYTES
-    from cutlayers.reading.user_files import read_user_file
-    from cutlayers.reading.values import ValueRefused
+    from cutlayers.reading import LARGEST_MEGABYTES, ValueRefused
     from cutlayers.telling.errors import JobError
     from cutlayers.telling.words import cure_in_words, in_words_without_severity
-    from cutlayers.writing.single import put_kept
 
     _, _, machine = _read(job_file, profile_name)
     try:
@@ -123,7 +122,7 @@ def _read(job_file: Path, profile_name: str | None) -> tuple[Source, Job, Machin
     """The job as its file has it, and the machine. Raises JobError and ProfileError."""
     from cutlayers import machine_for
     from cutlayers.curing import Source
-    from cutlayers.reading.toml_file import read_toml
+    from cutlayers.reading import read_toml
     from cutlayers.telling.errors import JobError
 
     source = Source(read_toml(job_file, "job", JobError), job_file)

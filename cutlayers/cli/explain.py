@@ -12,7 +12,7 @@ from cutlayers.cli.options import json_option, print_json
 from cutlayers.cli.wrapping import wrapped
 
 if TYPE_CHECKING:
-    from cutlayers.explaining.codes import Code
+    from cutlayers.explaining import Code
 
 HEADS = {
     "measured": "What is measured",
@@ -37,13 +37,13 @@ def explain(code: str | None, as_json: bool, schema: bool) -> None:
     Without CODE, list all codes. A finding's code stands in brackets where 'check' and 'make'
     print it, in report.txt, and in the JSON for scripts.
     """
-    from cutlayers.explaining.codes import CODES
-    from cutlayers.report.report import table
+    from cutlayers.explaining import CODES
+    from cutlayers.telling.tables import table
 
     if schema:
         if code is not None:
             raise click.UsageError("give a CODE or --schema, not both")
-        from cutlayers.explaining.schema import report_schema
+        from cutlayers.explaining import report_schema
 
         print_json(report_schema())
         return
@@ -58,7 +58,7 @@ def explain(code: str | None, as_json: bool, schema: bool) -> None:
 
 
 def _explain_one(code: Code, as_json: bool) -> None:
-    from cutlayers.explaining.pages import beside, page_of
+    from cutlayers.explaining import beside, page_of
 
     parts = asdict(page_of(code))
     if as_json:
@@ -73,7 +73,7 @@ def _explain_one(code: Code, as_json: bool) -> None:
 
 def _chosen(name: str) -> Code:
     """The code of that name. Raises RefusedUsage naming those most like it."""
-    from cutlayers.explaining.codes import CODES
+    from cutlayers.explaining import CODES
     from cutlayers.telling.nearest import meant
     from cutlayers.telling.refusals import Refusal
     from cutlayers.telling.written import shown

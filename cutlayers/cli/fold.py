@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from cutlayers import Job, Order
-    from cutlayers.box.walking import Way
+    from cutlayers.box import Way
 
 
 @click.command()
@@ -74,12 +74,10 @@ def fold(
     gape, since real card bends on the way. Creases take up of the card what the profile that the
     job names, or your default one, has measured; without a profile half.
     """
-    from cutlayers.making.inputs import job_files
-    from cutlayers.solids.model import model_of
-    from cutlayers.solids.writers import FORMATS
+    from cutlayers import job_files, write
+    from cutlayers.solids import FORMATS, model_of
     from cutlayers.telling.refusals import Refusal, Span
     from cutlayers.telling.written import shown
-    from cutlayers.writing.sets import Leave, write_set
 
     target = output or Path(f"{job_file.stem}.glb")
     ending = target.suffix.lower()
@@ -97,8 +95,8 @@ def fold(
     model = model_of(job, chosen, opened)
     written = FORMATS[ending]
     content = written.write(model)
-    leave = Leave(job_files(job_file), overwrite)
-    write_set(target.parent, {target.name: content}, f"fold {target.name}", leave)
+    files, label = {target.name: content}, f"fold {target.name}"
+    write(files, target.parent, inputs=job_files(job_file), overwrite=overwrite, label=label)
     ways = {order.name: order.box.ways for order in chosen}
     if as_json:
         closing = {name: [_way_data(way) for way in each] for name, each in ways.items()}
@@ -113,7 +111,7 @@ def fold(
 
 def _closing(ways: Sequence[Way]) -> Iterator[str]:
     """What walking the steps of one box found; nothing of one in which nothing moves."""
-    from cutlayers.box.walking import TURN_DEG
+    from cutlayers.box import TURN_DEG
 
     for way in ways:
         if way.between:

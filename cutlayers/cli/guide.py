@@ -61,26 +61,23 @@ def guide(
     ruler and a scoring board, with drawings of every blank. What a profile knows of the card's
     creases counts then too.
     """
-    from cutlayers import files_read, lay_out, plan, report_of
-    from cutlayers.guide.ruler import RULERS
-    from cutlayers.guide.sheet import job_sheet
-    from cutlayers.writing.sets import Leave, write_set
+    from cutlayers import RULERS, files_read, guide_page, lay_out, plan, report_of, write
 
     chosen = RULERS[ruler] if ruler else None
     if by_hand:
         job, inputs = _by_hand(job_file, profile_name)
-        page = job_sheet(job, paper=paper, ruler=chosen)
+        page = guide_page(job, paper=paper, ruler=chosen)
     else:
         job, machine = read_inputs(job_file, profile_name)
         with laying_bar(job) as bar:
             layout = lay_out(job, machine, progress=bar.update)
         with LateBar(len(layout.sides), "ordering lines") as bar:
             report = report_of(plan(layout, progress=bar.update))
-        page = job_sheet(job, machine, report, paper=paper, ruler=chosen)
+        page = guide_page(job, machine, report, paper=paper, ruler=chosen)
         inputs = files_read(job_file, profile_name)
     target = output or Path(f"{job_file.stem}-guide.html")
-    leave = Leave(inputs, overwrite)
-    write_set(target.parent, {target.name: page}, f"guide {target.name}", leave)
+    files, label = {target.name: page}, f"guide {target.name}"
+    write(files, target.parent, inputs=inputs, overwrite=overwrite, label=label)
     click.echo(f"wrote {target}; open it in a browser, or print it")
 
 
@@ -88,8 +85,7 @@ def _by_hand(job_file: Path, profile_name: str | None) -> tuple[Job, tuple[Path,
     """The job with what was measured of its card, where there is a profile that knows it, and the
     files that were read. A profile that only the job names need not be there. Raises JobError, and
     ProfileError for one that was asked for."""
-    from cutlayers import files_read, read_job
-    from cutlayers.making.inputs import job_files
+    from cutlayers import files_read, job_files, read_job
     from cutlayers.telling.errors import ProfileError
 
     try:

@@ -13,7 +13,7 @@ from cutlayers.cli.options import json_option, print_json
 from cutlayers.cli.wrapping import key_lines, wrapped
 
 if TYPE_CHECKING:
-    from cutlayers.explaining.keys import Key, StyleKey, Table
+    from cutlayers.explaining import Key, StyleKey, Table
 
 _OF_STYLES = ("size", "options", "piece.size", "piece.options")
 """Tables whose keys the style has."""
@@ -30,7 +30,7 @@ def keys(key: str | None, as_json: bool) -> None:
     KEY is a table, such as lettering or sheets, or a key in one, such as gap or sheets.gap. Without
     KEY, list all tables. What a style has of its own, 'cutlayers styles STYLE' lists.
     """
-    from cutlayers.explaining.keys import all_tables, keys_named, style_keys, tables_named
+    from cutlayers.explaining import all_tables, keys_named, style_keys, tables_named
 
     if key is None:
         if as_json:
@@ -66,7 +66,7 @@ def keys(key: str | None, as_json: bool) -> None:
 
 
 def _list(tables: tuple[Table, ...]) -> None:
-    from cutlayers.report.report import table
+    from cutlayers.telling.tables import table
 
     for file, name in FILES.items():
         rows = [(_head(each), each.help) for each in tables if each.file == file]
@@ -118,7 +118,7 @@ def _alone(head: str, allowed: str, example: str) -> str:
 
 
 def _unknown(name: str) -> RefusedUsage:
-    from cutlayers.explaining.keys import known_names
+    from cutlayers.explaining import known_names
     from cutlayers.telling.nearest import meant
     from cutlayers.telling.refusals import Refusal
     from cutlayers.telling.written import shown

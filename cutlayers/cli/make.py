@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from cutlayers.cli.kit import make_kit, names_kit
+from cutlayers.cli.kit import make_kit
 from cutlayers.cli.options import (
     echo_json,
     job_argument,
@@ -64,7 +64,7 @@ def make(
     with a list to tick for each sheet, and a manifest of which piece lies where. A kit that was
     interrupted goes on where it stopped.
     """
-    from cutlayers import work_ahead
+    from cutlayers import names_kit, work_ahead
 
     folder = output or Path(job_file.stem)
     if names_kit(job_file):

@@ -38,11 +38,8 @@ def new(
 
     An existing file is never overwritten.
     """
-    from cutlayers.construction.catalogue import job_template
-    from cutlayers.job.reading import job_schema
-    from cutlayers.job.stock import usual_sheet
+    from cutlayers import job_schema, job_template, put_new, usual_sheet
     from cutlayers.telling.shell import quoted
-    from cutlayers.writing.single import put_new
 
     if schema:
         print_json(job_schema())

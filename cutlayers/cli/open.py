@@ -29,15 +29,15 @@ def open(job_file: Path | None, no_browser: bool, port: int) -> None:  # noqa: A
     from cutlayers.telling.refusals import Refusal
 
     if job_file is not None:
-        from cutlayers.reading.toml_file import read_text
+        from cutlayers.reading import read_toml_text
         from cutlayers.telling.errors import JobError
 
-        read_text(job_file, "job", JobError)
+        read_toml_text(job_file, "job", JobError)
         if job_file.suffix != ".toml":
             raise JobError(
                 Refusal(reason="a job's file ends in .toml", fault="value", file=str(job_file))
             )
-    from cutlayers.page.serving import listening, serve
+    from cutlayers.page import listening, serve
 
     try:
         at = listening(port)

@@ -78,8 +78,7 @@ def read_boxes(job_file: Path) -> Job:
 
     Without either nothing is known of the card's creases. Raises JobError and ProfileError.
     """
-    from cutlayers import read_job
-    from cutlayers.profile.default import default_profile
+    from cutlayers import default_profile, read_job
 
     job = read_job(job_file)
     if job.profile is None and default_profile() is None:
@@ -92,8 +91,7 @@ def known_machine(
 ) -> Machine | None:
     """As `machine_for`, but None where neither the command line nor the job names a machine and
     there is no default."""
-    from cutlayers import machine_for
-    from cutlayers.profile.default import default_profile
+    from cutlayers import default_profile, machine_for
 
     if profile_name is None and named is None and default_profile() is None:
         return None

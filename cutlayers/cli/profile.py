@@ -12,8 +12,7 @@ import click
 from cutlayers.cli.options import json_option, print_json
 
 if TYPE_CHECKING:
-    from cutlayers.profile.editing import Change
-    from cutlayers.profile.template import Answer, Question
+    from cutlayers.profile import Answer, Change, Question
 
 
 @click.group()
@@ -30,9 +29,8 @@ def profile() -> None:
 @json_option
 def list_command(as_json: bool) -> None:
     """List the profiles there are, yours before the shipped ones."""
-    from cutlayers.profile.default import default_profile
-    from cutlayers.profile.search import known_own_folder, list_profiles
-    from cutlayers.report.report import table
+    from cutlayers.profile import default_profile, known_own_folder, list_profiles
+    from cutlayers.telling.tables import table
 
     found = list_profiles()
     if as_json:
@@ -78,17 +76,16 @@ def new(name: str, defaults: bool, **said: str | None) -> None:
 
     What is given as an option is not asked. An existing profile is never overwritten.
     """
-    from cutlayers.profile.reading import profile_from
-    from cutlayers.profile.search import own_path
-    from cutlayers.profile.store import add_profile
-    from cutlayers.profile.template import first_steps, profile_text, questions
-    from cutlayers.reading.toml_file import parse_toml
-    from cutlayers.telling.errors import OutputError
-    from cutlayers.writing.refusing import taken
+    from cutlayers.profile import (
+        add_profile,
+        first_steps,
+        new_path,
+        profile_in,
+        profile_text,
+        questions,
+    )
 
-    target = own_path(name)
-    if target.exists():
-        raise OutputError(taken(target, "choose another name"))
+    target = new_path(name)
     answers: dict[str, Answer] = {}
     given = {key: text for key, text in said.items() if text is not None}
     for question in questions():
@@ -101,7 +98,7 @@ def new(name: str, defaults: bool, **said: str | None) -> None:
             continue
         answers[question.name] = _answer(question, text, asking=not defaults)
     text = profile_text(answers)
-    profile_from(parse_toml(text, str(target)), str(target), target.stem)
+    profile_in(text, target)
     add_profile(target, text.encode())
     click.echo(f"wrote {target}\n\nnext:")
     for number, step in enumerate(first_steps(target.stem, answers), 1):
@@ -132,9 +129,7 @@ def _answer(question: Question, said: str | None, *, asking: bool) -> Answer:
 @json_option
 def show(name: str, as_json: bool) -> None:
     """Show a profile: the file as it is, or with --json every value, defaults included."""
-    from cutlayers.profile.reading import read_profile
-    from cutlayers.profile.search import find_profile
-    from cutlayers.profile.store import profile_file
+    from cutlayers.profile import find_profile, profile_file, read_profile
 
     path = find_profile(name)
     machine = read_profile(path)
@@ -149,8 +144,7 @@ def show(name: str, as_json: bool) -> None:
 @click.argument("new_name")
 def copy(name: str, new_name: str) -> None:
     """Copy a profile into your own folder under a new name, to be edited there."""
-    from cutlayers.profile.search import find_profile, own_path
-    from cutlayers.profile.store import add_profile, profile_file
+    from cutlayers.profile import add_profile, find_profile, own_path, profile_file
 
     source, target = find_profile(name), own_path(new_name)
     add_profile(target, profile_file(source).content)
@@ -168,8 +162,7 @@ def set_command(name: str, key: str, value: str) -> None:
     Comments and order stay. The last version is kept beside the file, with .bak at its end;
     what would not be a right profile is not saved.
     """
-    from cutlayers.profile.editing import Edit, read_key, read_value
-    from cutlayers.profile.store import change, own_profile
+    from cutlayers.profile import Edit, change, own_profile, read_key, read_value
 
     _say(change(own_profile(name), [Edit(read_key(key), read_value(value))]))
 
@@ -179,8 +172,7 @@ def set_command(name: str, key: str, value: str) -> None:
 @click.argument("key")
 def unset(name: str, key: str) -> None:
     """Take one value, or a table with all in it, out of a profile."""
-    from cutlayers.profile.editing import Edit, read_key
-    from cutlayers.profile.store import change, own_profile
+    from cutlayers.profile import Edit, change, own_profile, read_key
 
     _say(change(own_profile(name), [Edit(read_key(key), None)]))
 
@@ -197,19 +189,17 @@ def _say(changes: list[Change]) -> None:
 @json_option
 def diff(name: str, other: str | None, last: bool, as_json: bool) -> None:
     """Show what two profiles say differently, or what the last change of one changed."""
-    from cutlayers.profile.editing import differences
-    from cutlayers.profile.search import find_profile
-    from cutlayers.profile.store import BACKUP
-    from cutlayers.reading.toml_file import read_toml
-    from cutlayers.report.report import table
+    from cutlayers.profile import differences, find_profile, last_version
+    from cutlayers.reading import read_toml
     from cutlayers.telling.errors import ProfileError
+    from cutlayers.telling.tables import table
 
     if (other is None) != last:
         raise click.UsageError("name a second profile, or say --last")
     path = find_profile(name)
     before, after = path, path
     if last:
-        before = path.with_name(path.name + BACKUP)
+        before = last_version(path)
     elif other is not None:
         after = find_profile(other)
     tables = [read_toml(each, "profile", ProfileError) for each in (before, after)]
@@ -229,11 +219,9 @@ def diff(name: str, other: str | None, last: bool, as_json: bool) -> None:
 @click.argument("file", type=click.Path(path_type=Path))
 def export_command(name: str, file: Path) -> None:
     """Write a profile, after checking it, to one FILE for another computer."""
-    from cutlayers.profile.reading import read_profile
-    from cutlayers.profile.search import find_profile
-    from cutlayers.profile.store import profile_file
+    from cutlayers import put_new
+    from cutlayers.profile import find_profile, profile_file, read_profile
     from cutlayers.telling.shell import quoted
-    from cutlayers.writing.single import put_new
 
     path = find_profile(name)
     read_profile(path)
@@ -249,9 +237,7 @@ def export_command(name: str, file: Path) -> None:
 )
 def import_command(file: Path, name: str | None, replace: bool) -> None:
     """Take a profile from a FILE into your own folder, after checking it."""
-    from cutlayers.profile.reading import read_profile
-    from cutlayers.profile.search import own_path
-    from cutlayers.profile.store import add_profile, profile_file
+    from cutlayers.profile import add_profile, own_path, profile_file, read_profile
 
     machine = read_profile(file)
     target = own_path(name or file.stem)
@@ -264,9 +250,7 @@ def import_command(file: Path, name: str | None, replace: bool) -> None:
 @click.option("--none", "clear", is_flag=True, help="Have no default any more.")
 def default(name: str | None, clear: bool) -> None:
     """Choose the profile to take when neither job nor command names one, or say which it is."""
-    from cutlayers.profile.default import default_profile, set_default
-    from cutlayers.profile.reading import read_profile
-    from cutlayers.profile.search import find_profile
+    from cutlayers.profile import default_profile, find_profile, read_profile, set_default
 
     if clear and name is not None:
         raise click.UsageError("give a NAME or --none, not both")
@@ -284,8 +268,7 @@ def default(name: str | None, clear: bool) -> None:
 @click.argument("name")
 def check(name: str) -> None:
     """Check a profile and say what is wrong with it, a line for each problem."""
-    from cutlayers.profile.reading import read_profile
-    from cutlayers.profile.search import find_profile
+    from cutlayers.profile import find_profile, read_profile
 
     path = find_profile(name)
     click.echo(f"{path}: {read_profile(path).title}: no problems")
@@ -294,6 +277,6 @@ def check(name: str) -> None:
 @profile.command()
 def schema() -> None:
     """Print the JSON Schema of profile files, for editors that check TOML."""
-    from cutlayers.profile.reading import profile_schema
+    from cutlayers.profile import profile_schema
 
     print_json(profile_schema())

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 if TYPE_CHECKING:
-    from cutlayers.job.order import Job
+    from cutlayers import Job
 
 Thing = TypeVar("Thing")
 
@@ -60,6 +60,6 @@ class LateBar:
 
 def laying_bar(job: Job, *, quick: bool = False) -> LateBar:
     """A bar for `lay_out` of a job."""
-    from cutlayers.making.make import laying_steps
+    from cutlayers import laying_steps
 
     return LateBar(laying_steps(job, quick=quick), "laying out")

@@ -20,11 +20,8 @@ from cutlayers.cli.options import (
 from cutlayers.cli.progress import LateBar
 from cutlayers.cli.size_answers import (
     holds,
-    in_parts,
-    in_sixteenths,
     origin_of,
     tell,
-    too_large,
     with_clearance,
     write_new,
     write_resized,
@@ -134,7 +131,8 @@ def for_item(
     SHAPE is cuboid (length, width, height), cylinder (diameter, height), egg (length, diameter;
     it stands on end) or sphere (diameter); clearance is the room to spare, both sides together.
     """
-    from cutlayers.fitting.search import box_for_item
+    from cutlayers import cut_in_parts, too_large
+    from cutlayers.fitting import box_for_item, in_sixteenths
 
     style = chosen_style(style_name)
     machine = known_machine(profile_name)
@@ -144,14 +142,14 @@ def for_item(
     box = box_for_item(style, options, stock.card(measure), thing)
     if unit == "in":
         box = in_sixteenths(box, "up", lambda larger: holds(larger, thing), tuple(options))
-    box, parts = in_parts(box, lambda _: stock, machine, tuple(options))
+    box, parted = cut_in_parts(box, lambda _: stock, machine, tuple(options))
     tell(
         f"the smallest {style.name} for a {with_clearance(thing)}",
         origin_of(box),
         "up",
         as_json=as_json,
         written=write_new(output, origin_of(box), stock, unit, profile_name),
-        parts=parts,
+        parted=parted,
         but=too_large(box, lambda _: stock, machine),
     )
 
@@ -182,7 +180,8 @@ def from_sheet(
     it is: length=3 width=2 --set height=98. Every part of the box must lie on the one sheet, clear
     of the bed's margin and the register marks.
     """
-    from cutlayers.sheets.largest import largest_on_sheet, on_one_sheet
+    from cutlayers import largest_on_sheet, on_one_sheet
+    from cutlayers.fitting import in_sixteenths
 
     machine = known_machine(profile_name)
     if machine is None:
@@ -239,7 +238,8 @@ def like(
     With --output the whole job is written with that box resized: art, facings, lettering and the
     other boxes stay, and what finds no place on the box any more is left out and told.
     """
-    from cutlayers.fitting.search import scaled_for_item
+    from cutlayers import too_large
+    from cutlayers.fitting import in_sixteenths, scaled_for_item
     from cutlayers.telling.nearest import nearest
 
     job = read_boxes(job_file)

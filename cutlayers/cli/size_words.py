@@ -12,9 +12,8 @@ from cutlayers.cli.ending import RefusedUsage
 from cutlayers.telling.refusals import Refusal
 
 if TYPE_CHECKING:
-    from cutlayers import Stock, Style
+    from cutlayers import Machine, Stock, Style
     from cutlayers.fitting import Item
-    from cutlayers.profile.machine import Machine
     from cutlayers.telling.lengths import Unit
 
 
@@ -34,11 +33,11 @@ def _pairs(texts: Sequence[str]) -> dict[str, str]:
 
 
 def _length(name: str, text: str, unit: Unit = "mm") -> float:
-    from cutlayers.construction.dimension import LARGEST
-    from cutlayers.reading.values import ValueRefused, read_length
+    from cutlayers.fitting import read_measure
+    from cutlayers.reading import ValueRefused
 
     try:
-        return read_length(text, unit, 0.0, LARGEST)
+        return read_measure(text, unit)
     except ValueRefused as error:
         raise RefusedUsage(error.refusal.under(name)) from None
 
@@ -46,8 +45,7 @@ def _length(name: str, text: str, unit: Unit = "mm") -> float:
 def read_thing(shape: str, measures: Sequence[str], unit: Unit) -> Item:
     """The thing to be packed, of a shape and NAME=LENGTH words, clearance among them; bare numbers
     count in that unit."""
-    from cutlayers.fitting import item
-    from cutlayers.fitting.items import CLEARANCE
+    from cutlayers.fitting import CLEARANCE, item
 
     sizes = {name: _length(name, text, unit) for name, text in _pairs(measures).items()}
     clearance = sizes.pop(CLEARANCE, 0.0)
@@ -59,17 +57,15 @@ def read_stock(
 ) -> Stock:
     """A card of this caliper in sheets of this size, without a name of the user's; its creases take
     up what was measured of it on the machine, if that knows it."""
-    from cutlayers import Stock
-    from cutlayers.job.caliper import CALIPER
-    from cutlayers.job.stock import read_sheet
-    from cutlayers.reading.values import ValueRefused
+    from cutlayers import Stock, read_caliper, read_sheet
+    from cutlayers.reading import ValueRefused
 
     try:
         sides = read_sheet(sheet, unit)
     except ValueRefused as error:
         raise RefusedUsage(error.refusal.under("--sheet")) from None
     try:
-        thickness = CALIPER.read(caliper, unit)
+        thickness = read_caliper(caliper, unit)
     except ValueRefused as error:
         raise RefusedUsage(error.refusal.under("--caliper")) from None
     if material is not None:
@@ -104,7 +100,7 @@ def read_settings(style: Style, settings: Sequence[str], unit: Unit) -> dict[str
     """The style's own dimensions that were given, checked like those of a job file."""
     import tomllib
 
-    from cutlayers.reading.values import ValueRefused
+    from cutlayers.reading import ValueRefused
     from cutlayers.telling.nearest import nearest
 
     found = {}

@@ -28,10 +28,9 @@ if TYPE_CHECKING:
 @json_option
 def styles(style_name: str | None, gallery: Path | None, overwrite: bool, as_json: bool) -> None:
     """List the box styles, or one style's sizes and options with their limits."""
+    from cutlayers import card_in_words, describe
     from cutlayers import styles as all_styles
-    from cutlayers.construction.calipers import calipers_of
-    from cutlayers.construction.catalogue import card_in_words, describe, panels_of
-    from cutlayers.report.report import table
+    from cutlayers.telling.tables import table
 
     if gallery is not None:
         _write_gallery(gallery, style_name, overwrite)
@@ -44,29 +43,30 @@ def styles(style_name: str | None, gallery: Path | None, overwrite: bool, as_jso
             click.echo("\n".join(table([(style.name, style.summary) for style in found])))
         return
     style = chosen_style(style_name)
-    rows = describe(style)
-    card = calipers_of(style)
+    told = describe(style)
     if as_json:
         print_json(
             {
                 "name": style.name,
                 "summary": style.summary,
                 "like": style.like,
-                "card_mm": {"least": card.least, "most": card.most},
-                "dimensions": [asdict(row) for row in rows],
-                "panels": panels_of(style),
+                "card_mm": {"least": told.card.least, "most": told.card.most},
+                "dimensions": [asdict(row) for row in told.dimensions],
+                "panels": told.panels,
             }
         )
         return
     click.echo(f"{style.name}: {style.summary}")
     if style.like:
         click.echo(f"like {style.like}")
-    click.echo(f"at the sizes below, of card {card_in_words(card)}")
-    for name in dict.fromkeys(row.table for row in rows):
-        words = [(row.name, row.help, _allowed(row)) for row in rows if row.table == name]
+    click.echo(f"at the sizes below, of card {card_in_words(told.card)}")
+    for name in dict.fromkeys(row.table for row in told.dimensions):
+        words = [
+            (row.name, row.help, _allowed(row)) for row in told.dimensions if row.table == name
+        ]
         click.echo(f"\n{name}:\n{key_lines(words)}")
     click.echo("\npanels, for art:")
-    for net, roles in panels_of(style).items():
+    for net, roles in told.panels.items():
         click.echo(f"  {net}")
         for role, names in roles.items():
             click.echo(wrapped(f"{role}: {', '.join(names)}", 4))
@@ -79,12 +79,11 @@ def _allowed(row: DimensionRow) -> str:
 
 
 def _write_gallery(folder: Path, style_name: str | None, overwrite: bool) -> None:
+    from cutlayers import gallery, write
     from cutlayers import styles as all_styles
-    from cutlayers.pictures.gallery import gallery
-    from cutlayers.writing.sets import Leave, write_set
 
     shown = all_styles() if style_name is None else (chosen_style(style_name),)
     with LateBar(len(shown), "drawing styles") as bar:
         files = gallery(bar.counted(shown))
-    write_set(folder, files, "gallery", Leave(overwrite=overwrite))
+    write(files, folder, overwrite=overwrite, label="gallery")
     click.echo(f"{len(files)} files in {folder}")

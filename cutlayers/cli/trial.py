@@ -15,8 +15,8 @@ from cutlayers.cli.options import json_option, overwrite_option, print_json
 from cutlayers.trials import KINDS
 
 if TYPE_CHECKING:
-    from cutlayers.profile.store import ProfileText
-    from cutlayers.trials.model import Setup, Trial
+    from cutlayers.profile import ProfileText
+    from cutlayers.trials import Setup, Trial
 
 LADDERS = ("settings", "score", "perforation")
 """Trials with a ladder to choose."""
@@ -96,16 +96,15 @@ def _make_command(kind: str, summary: str) -> click.Command:
     )
     @overwrite_option
     def command(output: Path | None, overwrite: bool, **said: Any) -> None:
-        from cutlayers.profile.search import find_profile
-        from cutlayers.trials.files import trial_files
-        from cutlayers.trials.instructions import command as record_command
-        from cutlayers.writing.sets import Leave, write_set
+        from cutlayers import write
+        from cutlayers.profile import find_profile
+        from cutlayers.trials import record_command, trial_files
 
         found, setup = _set_up(kind, **said)
         folder = output or Path(f"trial-{kind}")
         files = trial_files(found, setup)
         inputs = [find_profile(_named(said["profile_name"]))]
-        write_set(folder, files, f"trial {kind}", Leave(inputs, overwrite))
+        write(files, folder, inputs=inputs, overwrite=overwrite, label=f"trial {kind}")
         click.echo(f"wrote {', '.join(sorted(files))} in {folder}\n")
         click.echo(f"read {folder / 'instructions.html'} first; in short:")
         for number, step in enumerate(found.steps(setup), 1):
@@ -125,8 +124,8 @@ def _record_command(kind: str, summary: str) -> click.Command:
     def command(
         readings: tuple[str, ...], day: str | None, dry_run: bool, as_json: bool, **said: Any
     ) -> None:
-        from cutlayers.profile.store import change
-        from cutlayers.trials.record import in_plain_words, record
+        from cutlayers.profile import change
+        from cutlayers.trials import in_plain_words, record
 
         found, setup = _set_up(kind, **said)
         recorded = record(found, setup, readings, _day(day))
@@ -160,16 +159,13 @@ def _set_up(
     dial: float | None = None,
 ) -> tuple[Trial, Setup]:
     """The trial, and for what it is to be made."""
-    from cutlayers.job.stock import read_sheet
-    from cutlayers.profile.reading import read_profile
-    from cutlayers.profile.search import find_profile
-    from cutlayers.reading.values import ValueRefused, read_text
+    from cutlayers import read_profile, read_sheet
+    from cutlayers.reading import ValueRefused, read_text
+    from cutlayers.trials import Setup, set_up
     from cutlayers.trials import trial as find_trial
-    from cutlayers.trials.files import set_up
-    from cutlayers.trials.model import Setup
 
     name = _named(profile_name)
-    machine = read_profile(find_profile(name))
+    machine = read_profile(name)
     try:
         size = None if sheet is None else read_sheet(sheet)
     except ValueRefused as error:
@@ -184,7 +180,7 @@ def _set_up(
 
 
 def _named(profile_name: str | None) -> str:
-    from cutlayers.profile.default import default_profile
+    from cutlayers import default_profile
 
     name = profile_name or default_profile()
     if name is None:
@@ -199,13 +195,13 @@ def _named(profile_name: str | None) -> str:
 
 
 def _own(profile_name: str | None) -> ProfileText:
-    from cutlayers.profile.store import own_profile
+    from cutlayers.profile import own_profile
 
     return own_profile(_named(profile_name))
 
 
 def _day(text: str | None) -> date:
-    from cutlayers.reading.values import ValueRefused, read_date
+    from cutlayers.reading import ValueRefused, read_date
 
     if text is None:
         return date.today()

@@ -9,7 +9,6 @@ from cutlayers.construction.ends import (
     SEAM_LAYERS,
     TuckedEnd,
     refuse_end,
-    refuse_opening,
     room_for_tuck,
     tucked_end,
     with_tucked_end,
@@ -40,62 +39,45 @@ class CartonDims:
     window_radius: float | None = options.window_radius()
 
 
-@frozen
-class CartonBody:
-    """Sizes of a carton, score to score, and its tucked end."""
-
-    length: float
-    width: float
-    height: float
-    end: TuckedEnd
-
-
-def carton_body(dims: CartonDims, card: Card) -> CartonBody:
-    """The sizes of a carton, with the trade's proportions for what is not given.
+def carton_end(dims: CartonDims, card: Card) -> TuckedEnd:
+    """The sizes of a carton and its end, with the trade's proportions for what is not given.
 
     Raises StyleError for sizes too small for its flaps.
     """
-    length = card.panel("size.length", dims.length, 2)
-    width = card.panel("size.width", dims.width, 2)
-    height = card.panel("size.height", dims.height, 2)
-    refuse_opening(
-        card, dims.length, dims.width, dims.height, clearance=dims.clearance, dust=dims.dust
-    )
-    end = tucked_end(
-        (length, width, height),
+    return tucked_end(
         card,
+        (dims.length, dims.width, dims.height),
         clearance=dims.clearance,
         tuck=dims.tuck,
         dust=dims.dust,
         slit=dims.slit,
         thumb=dims.thumb,
     )
-    return CartonBody(length, width, height, end)
 
 
-def refuse_body(dims: CartonDims, body: CartonBody) -> None:
+def refuse_carton(tab: float, end: TuckedEnd) -> None:
     """Raise StyleError for a seam, tuck, dust flaps, slits or a thumb cut without room."""
-    step = body.end.step
-    refuse_seam(dims.tab, body.width, body.height, SEAM_LAYERS * step, step=2 * step)
-    refuse_end(body.end, room_for_tuck(body.height, step))
+    step = end.card.step
+    refuse_seam(tab, end.width, end.height, SEAM_LAYERS * step, step=2 * step)
+    refuse_end(end, room_for_tuck(end.height, step))
 
 
-def carton_tube(body: CartonBody, *, top_thumb: str = "front", bottom_thumb: str = "") -> Net:
+def carton_tube(end: TuckedEnd, *, top_thumb: str = "front", bottom_thumb: str = "") -> Net:
     """Four walls with thumb cuts in those named; the front is the root, and the seam, which lies
     at the back on the left, is closed by `with_carton_seam`."""
     walls = {
-        name: rectangle(wide, body.height)
+        name: rectangle(wide, end.height)
         for name, wide in (
-            ("left", body.width),
-            ("front", body.length),
-            ("right", body.width),
-            ("back", body.length),
+            ("left", end.width),
+            ("front", end.length),
+            ("right", end.width),
+            ("back", end.length),
         )
     }
-    walls[top_thumb] = thumb_cut(walls[top_thumb], "top", body.end.thumb)
+    walls[top_thumb] = thumb_cut(walls[top_thumb], "top", end.thumb)
     if bottom_thumb:
-        walls[bottom_thumb] = thumb_cut(walls[bottom_thumb], "bottom", body.end.thumb)
-    return tube("carton", walls, "front", step=body.end.step)
+        walls[bottom_thumb] = thumb_cut(walls[bottom_thumb], "bottom", end.thumb)
+    return tube("carton", walls, "front", step=end.card.step)
 
 
 def with_carton_seam(net: Net, tab: float, layers: int = SEAM_LAYERS) -> Net:
@@ -103,17 +85,17 @@ def with_carton_seam(net: Net, tab: float, layers: int = SEAM_LAYERS) -> Net:
     return with_seam(net, tab, clear=layers * net.caliper)
 
 
-def with_top(net: Net, body: CartonBody) -> Net:
+def with_top(net: Net, end: TuckedEnd) -> Net:
     """The tucked top, hinged on the back."""
-    return with_tucked_end(net, "top", "back", body.end)
+    return with_tucked_end(net, "top", "back", end)
 
 
 def with_carton_window(
-    net: Net, dims: CartonDims, body: CartonBody, tucks_behind: tuple[str, str]
+    net: Net, dims: CartonDims, end: TuckedEnd, tucks_behind: tuple[str, str]
 ) -> Net:
     """A window clear of the tucks; `tucks_behind` names the walls that those of bottom and top
     go behind, "" for none."""
-    bottom, top = (body.end.tuck if wall == dims.window else 0.0 for wall in tucks_behind)
+    bottom, top = (end.tuck if wall == dims.window else 0.0 for wall in tucks_behind)
     return with_window(
         net, dims.window, dims.window_width, dims.window_height, dims.window_radius, (bottom, top)
     )

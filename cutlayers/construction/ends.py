@@ -43,16 +43,14 @@ LEAST_CREASE = 4.0
 
 @frozen
 class TuckedEnd:
-    """Sizes of an end in mm, score to score: the opening, how deep its flaps are, the lock slits
-    at the tuck's crease, and the thumb cut in the wall that the tuck goes behind. `step` is how far
-    apart two layers lie, `take_up` how far inside of its creases a panel's inner face; `clearance`
-    is left to both sides of the tuck together."""
+    """Sizes in mm, score to score, of a carton with a tucked end of some card, and of that end: how
+    deep its flaps are, the lock slits at the tuck's crease, and the thumb cut in the wall that the
+    tuck goes behind. `clearance` is left to both sides of the tuck together."""
 
     length: float
     width: float
-    caliper: float
-    step: float
-    take_up: float
+    height: float
+    card: Card
     clearance: float
     tuck: float
     dust: float
@@ -67,12 +65,7 @@ class TuckedEnd:
     @property
     def beside_tuck(self) -> float:
         """How far the tuck keeps off the crease of a side wall."""
-        return self.take_up + self.clearance / 2
-
-    @property
-    def inner_face(self) -> float:
-        """How far inside of its creases a panel's inner face lies, where steps are made."""
-        return self.take_up if self.step else 0.0
+        return self.card.take_up + self.clearance / 2
 
     @property
     def dust_width(self) -> float:
@@ -82,12 +75,12 @@ class TuckedEnd:
     @property
     def beside_dust(self) -> tuple[float, float]:
         """How far a dust flap keeps off the wall that the tuck goes behind, and off the other."""
-        return _beside_dust(self.caliper, self.step, self.inner_face)
+        return _beside_dust(self.card)
 
     @property
     def closing_depth(self) -> float:
         """Depth of the closing panel, before it is stepped for its tuck."""
-        return self.width - self.caliper + self.step
+        return self.width - self.card.caliper + self.card.step
 
     @property
     def shoulder(self) -> float:
@@ -97,19 +90,19 @@ class TuckedEnd:
     @property
     def lock(self) -> Engagement:
         """A dust flap in its slit."""
-        return Engagement(self.step)
+        return Engagement(self.card.step)
 
     @property
     def slit_gap(self) -> float:
         """How far from the crease the lock slits reach: to the inner face of the end's card, and
         what a dust flap that lies on it takes up, with play."""
-        return self.inner_face + self.lock.opening() if self.step else 0.0
+        return self.card.inner_face + self.lock.opening() if self.card.step else 0.0
 
     @property
     def shortest_slit(self) -> float:
         """What holds a dust flap: it ends with play, and begins beside the tuck, which at the seam
         is a layer narrower."""
-        return self.lock.slit(LEAST_HOLD) + self.beside_tuck + self.step
+        return self.lock.slit(LEAST_HOLD) + self.beside_tuck + self.card.step
 
     @property
     def longest_slit(self) -> float:
@@ -117,20 +110,21 @@ class TuckedEnd:
         is not deep enough for any."""
         if self.tuck < self.slit_gap + LEAST_FLAP:
             return 0.0
-        return min(0.8 * self.dust, (self.flap_length - least_bridge(self.step, LEAST_CREASE)) / 2)
+        bridge = least_bridge(self.card.step, LEAST_CREASE)
+        return min(0.8 * self.dust, (self.flap_length - bridge) / 2)
 
 
-def _beside_dust(caliper: float, step: float, inner_face: float) -> tuple[float, float]:
+def _beside_dust(card: Card) -> tuple[float, float]:
     """It lies between the inner faces of that tuck, a layer inside of the one wall, and of the
     other wall."""
-    if not step:
-        return caliper, caliper
-    return max(step + inner_face, LEAST_GAP), max(inner_face, LEAST_GAP)
+    if not card.step:
+        return card.caliper, card.caliper
+    return max(card.inner_layer, LEAST_GAP), max(card.inner_face, LEAST_GAP)
 
 
 def tucked_end(
-    opening: tuple[float, float, float],
     card: Card,
+    size: tuple[float, float, float],
     *,
     clearance: float,
     tuck: float | None,
@@ -140,16 +134,20 @@ def tucked_end(
 ) -> TuckedEnd:
     """An end with the proportions of the trade for what is not given.
 
-    `opening` is the carton's length, width and height, score to score.
+    `size` is the carton's length, width and height, as the card measures. Raises StyleError for one
+    that is too small for tucked ends.
     """
-    length, width, height = opening
+    length, width, height = (
+        card.panel(f"size.{name}", given, 2)
+        for name, given in zip(("length", "width", "height"), size, strict=True)
+    )
+    _refuse_size(card, size, clearance, dust)
     deep = min(LARGEST_TUCK, width / 2, height / 3) if tuck is None else tuck
     return TuckedEnd(
         length,
         width,
-        card.caliper,
-        card.step,
-        card.take_up,
+        height,
+        card,
         clearance,
         deep,
         min(0.6 * width, length / 2) if dust is None else dust,
@@ -158,28 +156,19 @@ def tucked_end(
     )
 
 
-def refuse_opening(
-    card: Card,
-    length: float,
-    width: float,
-    height: float,
-    *,
-    clearance: float,
-    dust: float | None,
-    folded_ends: int = 2,
+def _refuse_size(
+    card: Card, size: tuple[float, float, float], clearance: float, dust: float | None
 ) -> None:
-    """Raise StyleError for given sizes too small for tucked ends.
-
-    `folded_ends` are those of the height; `dust` is the depth asked for, if one is.
-    """
+    """`dust` is the depth asked for, if one is."""
+    length, width, height = size
     least = LEAST_FLAP + 2 * card.take_up + clearance
     # Given dust flaps need twice the least flap between the side walls.
     least_length = least if dust is None else max(least, 2 * LEAST_FLAP)
-    least_width = LEAST_FLAP + sum(_beside_dust(card.caliper, card.step, card.inner_face))
+    least_width = LEAST_FLAP + sum(_beside_dust(card))
     refuse_small(card, "size.length", length, 2, least_length, "too short for its flaps")
     refuse_small(card, "size.width", width, 2, least_width, "too narrow for its flaps")
     lowest = max(LEAST_HEIGHT, least_seam(SEAM_LAYERS * card.step))
-    refuse_small(card, "size.height", height, folded_ends, lowest, "too low for a tuck to hold")
+    refuse_small(card, "size.height", height, 2, lowest, "too low for a tuck to hold")
 
 
 def room_for_tuck(height: float, step: float) -> float:
@@ -229,7 +218,7 @@ def with_tucked_end(
     """
     closing = rectangle(sizes.length, sizes.closing_depth)
     net = net.attach(end, closing, to=f"{host}.{end}", role=Role.LID, flat_deg=0.0)
-    wide = sizes.flap_length - (2 * sizes.step if at_seam else 0.0)
+    wide = sizes.flap_length - (2 * sizes.card.step if at_seam else 0.0)
     gap = sizes.slit_gap if sizes.slit else 0.0
     # Where there are slits, sides are left between them and the corners.
     beside = sizes.tuck - gap - (LEAST_CREASE / 2 if gap else 0.0)
@@ -246,7 +235,7 @@ def with_tucked_end(
     upright = (end == "top") == (host == "back")
     near, far = sizes.beside_dust
     # It bites through the whole thickness of the tuck, up to the wall.
-    bite = near - sizes.inner_face if gap else 0.0
+    bite = near - sizes.card.inner_face if gap else 0.0
     for side in ("left", "right"):
         shoulder_left = (side == "right") == upright
         flap = dust_flap(

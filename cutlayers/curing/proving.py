@@ -3,8 +3,8 @@ found that is as bad.
 
 The edits are made in the job's tables, which are then read anew and checked, without toolpaths
 and pictures and on quickly laid sheets, or where how pieces lie does not matter, on roughly laid
-ones. What shows in one box alone is tried on that alone. How
-much is tried is bounded by number, so that the same job gets the same cures on every machine.
+ones. What shows in one box alone is tried on that alone. How much is tried is bounded by number, so
+that the same job gets the same cures on every machine.
 """
 
 from __future__ import annotations
@@ -55,13 +55,12 @@ def quick_findings(job: Job, machine: Machine, *, rough: bool = False) -> tuple[
     Raises PlacementError as the laying of sheets does.
     """
     from cutlayers.checks.job import all_findings, check_boxes, check_lying
-    from cutlayers.sheets.nesting import EFFORT_OF_MANY
     from cutlayers.sheets.pieces import pieces_of
-    from cutlayers.sheets.placing import ROUGH, place_pieces
+    from cutlayers.sheets.placing import Effort, place_pieces
 
     found = list(all_findings(check_boxes(job)))
     rules = replace(job.sheets, mode="quick")
-    effort = ROUGH if rough else EFFORT_OF_MANY
+    effort = Effort.ROUGH if rough else Effort.LITTLE
     found.extend(check_lying(place_pieces(pieces_of(job), machine, rules, effort=effort).sheets))
     if any(order.art or order.facings for order in job.orders):
         from cutlayers.sheets.art_findings import art_findings

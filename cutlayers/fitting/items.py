@@ -7,9 +7,12 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Literal
 
+from cutlayers.construction.dimension import LARGEST
 from cutlayers.frozen import frozen
 from cutlayers.net.space import Vector
+from cutlayers.reading.values import read_length
 from cutlayers.telling.errors import StyleError
+from cutlayers.telling.lengths import Unit
 from cutlayers.telling.nearest import nearest
 from cutlayers.telling.refusals import Refusal, Span
 from cutlayers.telling.written import shown
@@ -95,6 +98,12 @@ class Item:
             "sphere": f"⌀ {self.length:.1f} mm",
         }[self.shape]
         return f"{self.shape} {size}"
+
+
+def read_measure(value: object, unit: Unit = "mm") -> float:
+    """A measure of a thing in mm: a number in that unit, or a text with its own. Raises
+    ValueRefused for one that is no length, below 0, or larger than any box."""
+    return read_length(value, unit, 0.0, LARGEST)
 
 
 def item(shape: str, sizes: Mapping[str, float], clearance: float = 0.0) -> Item:

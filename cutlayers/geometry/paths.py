@@ -185,6 +185,11 @@ class Path:
             points.extend(segment.flatten(tolerance))
         return points[:-1] if self.closed else points
 
+    def as_line(self, tolerance: float) -> list[Point]:
+        """`points`, and of a closed path the first again at the end."""
+        points = self.points(tolerance)
+        return [*points, points[0]] if self.closed else points
+
     def flattened(self, tolerance: float) -> Path:
         """The path with its arcs turned into chords within `tolerance` mm."""
         if not any(self.bulges):

@@ -109,7 +109,7 @@ def _box(
     stocks = {net.name: job.stocks[order.stock_of(net.name)] for net in box.nets}
     facings = [(facing.net, job.stocks[facing.stock]) for facing in order.facings]
     pictures: dict[Step, Scene] = {}
-    if not all(blank.foldable for blank in box.wholes):
+    if not box.foldable:
         views = None
     elif stepwise:
         pictures, views = _stepwise(box, looks_for(job, order, machine))

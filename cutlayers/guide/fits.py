@@ -1,15 +1,13 @@
 """Sizes rounded to a ruler so that the box still works: folded up again and checked.
 
 The nearest rounding is tried first. Where it brings a fault that the exact box does not have (the
-lid no longer goes on, a tab falls short), sizes next to it are tried, the least changed first,
-several together where one alone brings another fault, and what was changed is told. Slanted
-panels (a hexagon on a square grid) cannot stay alike on any ruler; such a box no longer closes to
-the last hair, so it is not judged but said to be so.
+lid no longer goes on, a tab falls short), sizes next to it are tried (`search`), and what was
+changed is told. Slanted panels (a hexagon on a square grid) cannot stay alike on any ruler; such a
+box no longer closes to the last hair, so it is not judged but said to be so.
 """
 
 from __future__ import annotations
 
-import heapq
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
@@ -22,8 +20,9 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.guide.angles import settled
 from cutlayers.guide.coarse import with_whole_steps
-from cutlayers.guide.rounding import Grid, changed
+from cutlayers.guide.rounding import Grid
 from cutlayers.guide.ruler import Ruler
+from cutlayers.guide.search import Attempt, Choice, searched, weight
 from cutlayers.net import Net
 from cutlayers.telling.errors import NetError
 from cutlayers.telling.findings import Finding, Severity, Subject
@@ -37,23 +36,11 @@ CLOSED = 1e-6
 MISSED = ("closure", "closure-angle", "tab-misses")
 """Codes of findings that say so."""
 
-MOST_TRIES = 130
-"""Roundings checked before the best one so far is taken."""
-
 CARD_GIVES = 0.75
 """Of a division: corners that miss each other by less are pressed together without a crease."""
 
 LEAN_DEG = 3.0
 """Degrees by which panels may meet off their fold angle; card folded by hand is no better."""
-
-_WEIGHT = {Severity.ERROR: 100, Severity.WARNING: 10, Severity.NOTE: 1}
-
-FAULT = 2.0
-"""Divisions squared; the misfit that the search goes through to be rid of a fault."""
-
-Choice = dict[int, int]
-Move = tuple[int, tuple[tuple[int, int], ...]]
-"""Of which net, and which free amounts are changed by how many divisions."""
 
 
 @frozen
@@ -90,11 +77,7 @@ class RoundedBox:
     @property
     def trouble(self) -> tuple[bool, int]:
         """How much is wrong with it, for comparing."""
-        return self.uneven, _weight(self.left)
-
-
-def _weight(faults: Sequence[Finding]) -> int:
-    return sum(_WEIGHT[finding.severity] for finding in faults)
+        return self.uneven, weight(self.left)
 
 
 def round_box(
@@ -126,19 +109,6 @@ def round_box(
     return best or RoundedBox(box, uneven=True, pointwise=True)
 
 
-@frozen
-class _Attempt:
-    """One rounding of all nets, and the faults it brings."""
-
-    choices: tuple[Choice, ...]
-    box: Box
-    faults: tuple[Finding, ...]
-
-    @property
-    def weight(self) -> int:
-        return _weight(self.faults)
-
-
 def _round(
     box: Box,
     ruler: Ruler,
@@ -148,26 +118,30 @@ def _round(
     glued_on: GluedOn,
 ) -> RoundedBox:
     grids = [Grid.of(blank, ruler) for blank in box.wholes]
-    limits = _limits(ruler, usual)
+    limits = limits_by_hand(ruler, usual)
     accepted = {_key(finding) for finding in known}
 
-    def tried(choices: Sequence[Choice]) -> _Attempt:
+    def tried(choices: Sequence[Choice]) -> Attempt:
         blanks = tuple(
             _settled(grid.rounded(choice)) for grid, choice in zip(grids, choices, strict=True)
         )
         if blanks == box.wholes:
-            return _Attempt(tuple(choices), box, ())
+            return Attempt(tuple(choices), box, ())
         rounded = Box(blanks, box.card, box.origin)
         found = check_box(rounded, item=item, limits=limits, glued_on=glued_on)
-        return _Attempt(tuple(choices), rounded, tuple(f for f in found if _key(f) not in accepted))
+        return Attempt(tuple(choices), rounded, tuple(f for f in found if _key(f) not in accepted))
+
+    def far(attempt: Attempt) -> tuple[Adjustment, ...]:
+        pairs = zip(grids, attempt.choices, strict=True)
+        return tuple(size for grid, choice in pairs for size in _far(grid, choice))
 
     nearest = tried([grid.best() for grid in grids])
     if _slanted(grids, nearest):
         # Angles that nearly close it may have turned a fold the other way: those of the style hold.
         blanks = tuple(g.rounded(c) for g, c in zip(grids, nearest.choices, strict=True))
         own = Box(blanks, box.card, box.origin)
-        return RoundedBox(own, uneven=True, far=_far(grids, nearest))
-    taken = _searched(grids, nearest, tried)
+        return RoundedBox(own, uneven=True, far=far(nearest))
+    taken = searched(grids, nearest, tried)
     adjustments = tuple(
         adjustment
         for grid, one, other in zip(grids, nearest.choices, taken.choices, strict=True)
@@ -176,145 +150,48 @@ def _round(
     remaining = {_key(finding) for finding in taken.faults}
     cured = tuple(finding for finding in nearest.faults if _key(finding) not in remaining)
     return RoundedBox(
-        taken.box, adjustments=adjustments, reasons=cured, left=taken.faults, far=_far(grids, taken)
+        taken.box, adjustments=adjustments, reasons=cured, left=taken.faults, far=far(taken)
     )
 
 
-def _searched(
-    grids: Sequence[Grid], nearest: _Attempt, tried: Callable[[Sequence[Choice]], _Attempt]
-) -> _Attempt:
-    """The rounding with the fewest faults, and of those the one least changed.
-
-    Best first: what has the least misfit and the fewest faults so far is changed next, by one move
-    at a time. A move that leaves all faults as they were leads nowhere, and is not tried again
-    where there are no others.
-    """
-    best = nearest
-    start = _misfit(grids, nearest.choices)
-    waiting = [(0.0, 0, nearest)]
-    seen = {_frozen(nearest.choices)}
-    idle: dict[Move, set[Finding]] = defaultdict(set)
-    tries = 0
-    while waiting and best.faults:
-        _, _, trial = heapq.heappop(waiting)
-        faults = {_plain(fault) for fault in trial.faults}
-        for misfit, move, choices in _neighbours(grids, trial):
-            if _frozen(choices) in seen or faults <= idle[move]:
-                continue
-            seen.add(_frozen(choices))
-            tries += 1
-            if tries > MOST_TRIES:
-                return best
-            try:
-                found = tried(choices)
-            except NetError:
-                continue
-            if found.weight < best.weight:
-                best = found
-            if not found.faults:
-                return found
-            now = {_plain(fault) for fault in found.faults}
-            idle[move] |= faults & now
-            if now != faults:
-                heapq.heappush(waiting, (misfit - start + FAULT * len(now), tries, found))
-    return best
-
-
-def _neighbours(
-    grids: Sequence[Grid], trial: _Attempt
-) -> list[tuple[float, Move, tuple[Choice, ...]]]:
-    """Roundings one move away that change a panel which a fault names, or one next to it, or any of
-    a net that it names as a whole.
-
-    Those come first whose changed sizes stay nearest to the exact ones, then those with the
-    least misfit.
-    """
-    choices = trial.choices
-    subjects = [subject for finding in trial.faults for subject in finding.named]
-    faulty = {(subject.net, panel) for subject in subjects for panel in subject.panels}
-    whole = {subject.net for subject in subjects if not subject.panels}
-    own = [grid.misfit(choice) for grid, choice in zip(grids, choices, strict=True)]
-    found = []
-    for index, grid in enumerate(grids):
-        net = grid.net.name
-        named = [p.name for p in grid.net.panels if net in whole or (net, p.name) in faulty]
-        hinges = grid.net.hinges_of(named)
-        concerned = {*named, *(h.first for h in hinges), *(h.second for h in hinges)}
-        for move in grid.moves():
-            choice = changed(choices[index], move)
-            resized = _resized(grid, choices[index], choice)
-            if not resized.keys() & concerned:
-                continue
-            misfit = sum(own) - own[index] + grid.misfit(choice)
-            off = round(max(resized.values()), 6)
-            named_move = (index, tuple(sorted(move.items())))
-            found.append(
-                (off, misfit, named_move, (*choices[:index], choice, *choices[index + 1 :]))
-            )
-    found.sort(key=lambda each: each[:2])
-    return [(misfit, move, tried) for _, misfit, move, tried in found]
-
-
-def _misfit(grids: Sequence[Grid], choices: Sequence[Choice]) -> float:
-    return sum(grid.misfit(choice) for grid, choice in zip(grids, choices, strict=True))
-
-
-def _plain(fault: Finding) -> Finding:
-    """A fault wherever it lies on the card."""
-    return replace(fault, subject=replace(fault.subject, at=None))
-
-
-def _resized(grid: Grid, one: Choice, other: Choice) -> dict[str, float]:
-    """The panels whose width or height differs between two roundings, and by how many divisions
-    the other's is off at most."""
-    before, after = grid.steps(one), grid.steps(other)
-    values, step = grid.places.values, grid.ruler.step
-    found: dict[str, float] = {}
-    for name, sides in grid.panel_extents:
-        for low, high in sides:
-            size = after[high] - after[low]
-            if size != before[high] - before[low]:
-                off = abs(float(size) - (values[high] - values[low]) / step)
-                found[name] = max(off, found.get(name, 0.0))
-    return found
-
-
 def _adjustments(grid: Grid, nearest: Choice, taken: Choice) -> Iterator[Adjustment]:
-    """The widths and heights of panels in which two roundings differ, alike ones told once."""
+    """The sizes in which two roundings differ."""
     before, after = grid.steps(nearest), grid.steps(taken)
+
+    def differing(low: int, high: int) -> tuple[int, int] | None:
+        one, other = before[high] - before[low], after[high] - after[low]
+        return (one, other) if one != other else None
+
+    return _told(grid, differing)
+
+
+def _far(grid: Grid, taken: Choice) -> Iterator[Adjustment]:
+    """The sizes that are more than a division off, the nearest beside them."""
+    at, values, ruler = grid.steps(taken), grid.places.values, grid.ruler
+
+    def off(low: int, high: int) -> tuple[int, int] | None:
+        exact, own = values[high] - values[low], at[high] - at[low]
+        is_off = abs(exact - ruler.length(own)) > ruler.step + CLOSED
+        return (ruler.nearest(exact), own) if is_off else None
+
+    return _told(grid, off)
+
+
+def _told(grid: Grid, sizes: Callable[[int, int], tuple[int, int] | None]) -> Iterator[Adjustment]:
+    """The widths and heights of panels of which `sizes` gives the nearest and the one taken, in
+    divisions, for the places between which they lie; alike ones told once."""
     alike: dict[tuple[bool, int, int], list[str]] = defaultdict(list)
     for name, sides in grid.panel_extents:
         for axis, (low, high) in enumerate(sides):
-            one, other = before[high] - before[low], after[high] - after[low]
-            if one != other:
-                alike[axis == 1, one, other].append(name)
-    for (upright, one, other), panels in alike.items():
-        ruler = grid.ruler
-        yield Adjustment(
-            grid.net.name, tuple(panels), upright, ruler.length(one), ruler.length(other)
-        )
+            found = sizes(low, high)
+            if found is not None:
+                alike[axis == 1, *found].append(name)
+    length = grid.ruler.length
+    for (upright, nearest, taken), panels in alike.items():
+        yield Adjustment(grid.net.name, tuple(panels), upright, length(nearest), length(taken))
 
 
-def _far(grids: Sequence[Grid], taken: _Attempt) -> tuple[Adjustment, ...]:
-    """The widths and heights of panels that are more than a division off, the nearest beside
-    them, alike ones told once."""
-    found = []
-    for grid, choice in zip(grids, taken.choices, strict=True):
-        at, values, ruler = grid.steps(choice), grid.places.values, grid.ruler
-        alike: dict[tuple[bool, int, int], list[str]] = defaultdict(list)
-        for name, sides in grid.panel_extents:
-            for axis, (low, high) in enumerate(sides):
-                exact, own = values[high] - values[low], at[high] - at[low]
-                if abs(exact - ruler.length(own)) > ruler.step + CLOSED:
-                    alike[axis == 1, ruler.nearest(exact), own].append(name)
-        found += [
-            Adjustment(grid.net.name, tuple(panels), up, ruler.length(near), ruler.length(own))
-            for (up, near, own), panels in alike.items()
-        ]
-    return tuple(found)
-
-
-def _slanted(grids: Sequence[Grid], trial: _Attempt) -> bool:
+def _slanted(grids: Sequence[Grid], trial: Attempt) -> bool:
     """Whether rounding left panels that no longer meet as those of the exact box do: loops that
     do not close, tabs off their panels, or folds that were equally long and are not."""
     return (
@@ -342,7 +219,8 @@ def _leans(edge: Segment) -> bool:
     return abs(edge.start[0] - edge.end[0]) > CLOSED and abs(edge.start[1] - edge.end[1]) > CLOSED
 
 
-def _limits(ruler: Ruler, usual: Limits) -> Limits:
+def limits_by_hand(ruler: Ruler, usual: Limits) -> Limits:
+    """The limits of a job, as far as hands and a ruler keep to them."""
     gives = CARD_GIVES * ruler.step
     return replace(
         usual,
@@ -361,7 +239,3 @@ def _settled(blank: Blank) -> Blank:
 
 def _key(finding: Finding) -> tuple[str, Subject, Severity]:
     return finding.code, replace(finding.subject, at=None), finding.severity
-
-
-def _frozen(choices: Sequence[Choice]) -> tuple[tuple[tuple[int, int], ...], ...]:
-    return tuple(tuple(sorted(choice.items())) for choice in choices)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from cutlayers.geometry.strokes import Fold
 from cutlayers.guide.by_hand import CardFace, Curve, Edge, Join, Position, Turn
-from cutlayers.guide.words import marked
+from cutlayers.guide.words import counted, marked
 
 BOARD = (
     "Use a board with a stop on the left and a fence along the top. Distances are from the left "
@@ -102,17 +102,13 @@ def relief(holes: int, across: str, stops: int, short: str) -> str:
     parts = []
     if holes:
         parts.append(
-            f"before you cut, punch {_some(holes, 'hole')} about {across} wide where cuts end or "
-            "creases meet in a point"
+            f"before you cut, punch {counted(holes, 'hole', 'holes')} about {across} wide where "
+            "cuts end or creases meet in a point"
         )
     if stops:
-        corners = _some(stops, "inner corner")
+        corners = counted(stops, "inner corner", "inner corners")
         parts.append(f"stop scores about {short} short of {corners} of cuts")
     return f"So that card this thick does not tear: {', and '.join(parts)}." if parts else ""
-
-
-def _some(number: int, what: str) -> str:
-    return f"{number} {what}{'s' if number > 1 else ''}"
 
 
 def adjusted(what: str, panels: Sequence[str], net: str, nearest: str, taken: str) -> str:
@@ -132,7 +128,7 @@ def still(faults: Sequence[str]) -> str:
     """Faults that are left."""
     return (
         f"None of the roundings that were tried is free of this: {'; '.join(faults)}. A finer "
-        f"ruler may be."
+        "ruler may help."
     )
 
 

@@ -17,7 +17,7 @@ PRINT = (
     "its marks as you do for any printed sheet."
 )
 COUPON = "On each sheet cut the file that ends in -coupon first and look at the small square."
-BACKS = "Of each sheet comes the file that ends in -back first; then turn the sheet over."
+BACKS = "For each sheet run the file that ends in -back first; then turn the sheet over."
 CUT_SHEETS = (
     "Cut the sheets by their numbers. Pencil each piece's number on its inside as you lift it off "
     "the mat, and tick it on the list of its sheet."
@@ -59,10 +59,10 @@ def sheet_heading(number: int, of: int, stock: str) -> str:
 
 def sheet_line(files: Sequence[str], pieces: Sequence[tuple[str, int]], minutes: str) -> str:
     """Its files, what is on it, and how long it takes."""
-    return f"{listed(files)}: {counted(pieces)}; about {minutes}"
+    return f"{listed(files)}: {pieces_listed(pieces)}; about {minutes}"
 
 
-def counted(pieces: Sequence[tuple[str, int]]) -> str:
+def pieces_listed(pieces: Sequence[tuple[str, int]]) -> str:
     """How many of what."""
     return listed([f"{count} × {name}" for name, count in pieces])
 

@@ -59,8 +59,8 @@ def hand_blank(name: str, blank: Blank, ruler: Ruler, *, pointwise: bool = False
 
     With `pointwise` they do not, and each point of the lines is rounded by itself. Drawn lines
     are left out, and so are the small holes where creases meet, which no hand cuts along a ruler;
-    letters that are cut out are drawn, but not told, and so is relief. Of lines that are rounded by
-    themselves it is only said.
+    letters that are cut out are drawn, but not told, and so is relief, which with `pointwise` is
+    not even drawn: how much of it there is is said all the same.
     """
     traced = tuple(_traced(blank.net))
     measured = Blank(_measured(blank.net), blank.relief) if traced else blank

@@ -14,7 +14,7 @@ from cutlayers.report.report import Report
 from cutlayers.telling.findings import Finding
 
 
-def job_sheet(
+def guide_page(
     job: Job,
     machine: Machine | None = None,
     report: Report | None = None,

@@ -120,8 +120,8 @@ def punch_line(
 def holes_line(count: int, diameter: str) -> str:
     """Holes of one size, whose places are told further down."""
     return (
-        f"{counted(count, 'hole', 'holes')} to punch, {diameter} across; where is told with the "
-        f"blank, and when at the end."
+        f"{counted(count, 'hole', 'holes')} to punch, {diameter} across: where is told with the "
+        f"blank, when in the assembly."
     )
 
 

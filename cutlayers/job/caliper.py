@@ -45,6 +45,12 @@ class Caliper(Length):
 CALIPER = Caliper(SMALLEST_CALIPER, LARGEST_CALIPER, "thickness of the card (0.02 mm to 5 mm)")
 
 
+def read_caliper(value: object, unit: Unit = "mm") -> float:
+    """The thickness of a sheet in mm, as a job file has it: a number in that unit, or a text with
+    its own. Raises ValueRefused, which says what to do with a weight."""
+    return CALIPER.read(value, unit)
+
+
 def _sold_by(value: object) -> str:
     """What to do with a number that card is sold by, in the place of its thickness.
 

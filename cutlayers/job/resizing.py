@@ -7,17 +7,18 @@ more is taken out, and told.
 
 from __future__ import annotations
 
-import os
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from pathlib import Path
-from typing import Any
 
+from cutlayers.box import Origin
+from cutlayers.fitting import Item
 from cutlayers.frozen import frozen
-from cutlayers.job.inputs import FILE
+from cutlayers.job.dimensions import dimension_place
+from cutlayers.job.inputs import DRAWING, FILE
 from cutlayers.job.reading import job_from
 from cutlayers.reading.editing import length_in, with_value
-from cutlayers.reading.user_paths import user_path
+from cutlayers.reading.user_paths import seen_from, user_path
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.refusals import Place, Refusal
@@ -38,22 +39,30 @@ def resized(
     text: str,
     file: Path,
     index: int,
-    lengths: Mapping[Place, float],
-    thing: Mapping[str, Any] | None,
-    unit: Unit,
+    origin: Origin,
+    thing: Item,
+    along: Collection[str] = (),
     *,
+    unit: Unit,
     to: Path,
 ) -> Resized:
-    """The job of `file`, whose text is given, with other lengths in mm in its piece of that number;
-    `thing` takes the place of the one that the piece holds, if it holds one.
+    """The job of `file`, whose text is given in that unit, with the sizes of another box in its
+    piece of that number, counted from 0; `thing` takes the place of the one that the piece holds,
+    if it holds one.
 
-    `to` is the file that the text is for. Raises JobError where the job cannot be with that size.
+    `origin` is what the style made that box from; options `along` are set as well. `to` is the file
+    that the text is for. Raises JobError where the job cannot be with that size.
     """
     table = tomllib.loads(text)
-    for place, value in lengths.items():
-        text = with_value(text, ("piece", index, *place), length_in(value, unit))
-    if thing is not None and "holds" in table["piece"][index]:
-        text = with_value(text, ("piece", index, "holds"), dict(thing))
+    for name, (dimension, _) in origin.style.table.items():
+        if dimension.is_length and (dimension.group == "size" or name in along):
+            own = dimension_place(origin.dims, name)
+            value = length_in(getattr(origin.dims, name), unit)
+            text = with_value(text, ("piece", index, *own), value)
+    if "holds" in table["piece"][index]:
+        measures = {name: length_in(size, unit) for name, size in thing.measures.items()}
+        holds = {"shape": thing.shape, **measures, "clearance": length_in(thing.clearance, unit)}
+        text = with_value(text, ("piece", index, "holds"), holds)
     left_out: list[Refusal] = []
     while True:
         try:
@@ -65,7 +74,7 @@ def resized(
         else:
             break
     for place, path in _paths(tomllib.loads(text), file.parent):
-        text = with_value(text, place, _seen_from(to.parent, path))
+        text = with_value(text, place, seen_from(to.parent, path))
     return Resized(text, tuple(left_out))
 
 
@@ -88,7 +97,7 @@ def _paths(value: object, folder: Path, place: Place = ()) -> Iterator[tuple[Pla
     if isinstance(value, Mapping):
         for key, inner in value.items():
             named = isinstance(inner, str) and (
-                (place[:1] == ("piece",) and key == FILE)
+                (place[:1] == ("piece",) and key in (FILE, DRAWING))
                 or (place == () and key == "profile" and (folder / inner).is_file())
             )
             if not named:
@@ -98,10 +107,3 @@ def _paths(value: object, folder: Path, place: Place = ()) -> Iterator[tuple[Pla
     elif isinstance(value, list):
         for number, inner in enumerate(value):
             yield from _paths(inner, folder, (*place, number))
-
-
-def _seen_from(folder: Path, path: Path) -> str:
-    try:
-        return Path(os.path.relpath(path, folder)).as_posix()
-    except ValueError:  # on another drive
-        return str(path.resolve())

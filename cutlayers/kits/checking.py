@@ -10,7 +10,7 @@ from typing import Any
 
 from cutlayers.checks.job import all_findings, check_boxes
 from cutlayers.frozen import frozen
-from cutlayers.job.order import Job
+from cutlayers.job.order import Job, Order
 from cutlayers.job.reading import NOT_MEASURED, job_from, title_of
 from cutlayers.kits.rows import Row, Rows, column_at, columns_used, table_for, with_decimal_commas
 from cutlayers.telling.errors import JobError
@@ -89,10 +89,7 @@ def check_kit(
         if refused:
             continue
         each(index, job)
-        boxes = tuple(
-            tuple(panel.outline for net in order.box.nets for panel in net.panels)
-            for order in job.orders
-        )
+        boxes = tuple(map(shape_of, job.orders))
         if boxes not in seen:
             seen.add(boxes)
             findings += [
@@ -106,6 +103,11 @@ def check_kit(
             told_of.append(Refusal(reason=f"and {more} more", file=rows.file, found=more))
         raise JobError(*told_of)
     return Kit(job_file, table, rows, tuple(findings))
+
+
+def shape_of(order: Order) -> Hashable:
+    """Equal for boxes whose panels are alike, however they are lettered."""
+    return tuple(panel.outline for net in order.box.nets for panel in net.panels)
 
 
 def _told(

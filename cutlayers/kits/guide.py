@@ -20,6 +20,8 @@ from cutlayers.kits.manifest import KitReport
 from cutlayers.kits.planning import KitSheet, Ring, Sorter
 from cutlayers.kits.rows import Row, columns_used, table_for
 from cutlayers.making.files import units_in_files
+from cutlayers.making.printing import PRINT
+from cutlayers.making.sides import BACK, COUPON
 from cutlayers.pictures.scene import Chain, Item, Label, Pen, Scene, Shape
 from cutlayers.profile.machine import Machine
 from cutlayers.report.report import Report
@@ -66,16 +68,17 @@ def kit_guide(
         if kind.sizes > 1
     )
     names = [side.file for sheet in made for side in sheet.sides]
+    columns = _columns(kit)
     return replace(
         guide,
         kit=KitGuide(
             rows=len(kit.rows.rows),
-            columns=_columns(kit),
-            sheets=_sheets(kit, sorter, sheets, made),
+            columns=columns,
+            sheets=_sheets(kit, columns, sorter, sheets, made),
             merged=merged,
-            printed=any("-print." in file for sheet in made for file in sheet.files),
-            backs=any(name.endswith("-back") for name in names),
-            coupon=any(name.endswith("-coupon") for name in names),
+            printed=any(f"{PRINT}." in file for sheet in made for file in sheet.files),
+            backs=any(name.endswith(BACK) for name in names),
+            coupon=any(name.endswith(COUPON) for name in names),
         ),
     )
 
@@ -87,13 +90,17 @@ def _columns(kit: Kit) -> tuple[str, ...]:
 
 
 def _sheets(
-    kit: Kit, sorter: Sorter, sheets: Sequence[KitSheet], made: Sequence[MadeSheet]
+    kit: Kit,
+    columns: Sequence[str],
+    sorter: Sorter,
+    sheets: Sequence[KitSheet],
+    made: Sequence[MadeSheet],
 ) -> tuple[KitSheetGuide, ...]:
     on: dict[int, set[int]] = defaultdict(set)
     for sheet in made:
         for piece in sheet.pieces:
             on[piece.row].add(sheet.number)
-    columns = _columns(kit)
+    names = {number: _names_as_written(kit.rows.rows[number], kit.table) for number in on}
     guides = []
     for plan, sheet in zip(sheets, made, strict=True):
         pieces = []
@@ -101,7 +108,7 @@ def _sheets(
             row = kit.rows.rows[piece.row]
             cells = ", ".join(row.cells[column] or "–" for column in columns)
             others = tuple(sorted(on[piece.row] - {sheet.number}))
-            name = _as_written(piece.piece, row, kit.table)
+            name = _as_written(piece.piece, names[piece.row])
             pieces.append(LaidPiece(piece.position, cells, name, others))
         guides.append(
             KitSheetGuide(
@@ -116,14 +123,21 @@ def _sheets(
     return tuple(guides)
 
 
-def _as_written(name: str, row: Row, table: Mapping[str, Any]) -> str:
-    """The name of a piece as it stands in the job, where each row has another one."""
-    written = table["piece"]
+def _names_as_written(row: Row, table: Mapping[str, Any]) -> dict[str, str]:
+    """What the boxes of a row are called → how the job has it, where each row has another name."""
     filled = table_for(table, row)["piece"]
-    for before, after in zip(written, filled, strict=True):
-        own = after.get("name")
-        if own is not None and (name == own or name.startswith(f"{own}: ")):
-            return f"{before['name']}{name[len(own) :]}"
+    return {
+        after["name"]: before["name"]
+        for before, after in zip(table["piece"], filled, strict=True)
+        if "name" in after
+    }
+
+
+def _as_written(name: str, names: Mapping[str, str]) -> str:
+    """The name of a piece, that of its box as it stands in the job."""
+    for own, written in names.items():
+        if name == own or name.startswith(f"{own}: "):
+            return f"{written}{name[len(own) :]}"
     return name
 
 

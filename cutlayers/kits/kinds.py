@@ -9,7 +9,7 @@ from dataclasses import replace
 from cutlayers.frozen import frozen
 from cutlayers.guide.page.amounts import length_text
 from cutlayers.job.order import Job, Order
-from cutlayers.kits.checking import Kit, job_for
+from cutlayers.kits.checking import Kit, job_for, shape_of
 from cutlayers.telling.lengths import Unit
 
 MOST_KINDS = 12
@@ -37,7 +37,8 @@ class Kinds:
     def take(self, row: int, job: Job) -> None:
         """Count the boxes of a row's job."""
         for number, order in enumerate(job.orders):
-            key = (number, shape_of(order))
+            stocks = tuple(order.stock_of(net.name) for net in order.box.nets)
+            key = (number, shape_of(order), stocks)
             known = self._found.get(key, Kind(row, number, 0))
             self._found[key] = replace(known, count=known.count + order.count)
 
@@ -53,12 +54,6 @@ def _merged(kinds: Sequence[Kind]) -> Iterator[Kind]:
         mine = [kind for kind in kinds if kind.order == number]
         most = max(mine, key=lambda kind: kind.count)
         yield replace(most, count=sum(kind.count for kind in mine), sizes=len(mine))
-
-
-def shape_of(order: Order) -> Hashable:
-    """Equal for boxes that are alike in size and card."""
-    panels = tuple(panel.outline for net in order.box.nets for panel in net.panels)
-    return panels, tuple(order.stock_of(net.name) for net in order.box.nets)
 
 
 def job_of_kinds(kit: Kit, kinds: Sequence[Kind], take_up: Mapping[str, float]) -> Job:

@@ -17,6 +17,7 @@ from cutlayers.kits.checking import Kit
 from cutlayers.kits.making import MadeSheet
 from cutlayers.making.files import units_in_files
 from cutlayers.making.make import GUIDE
+from cutlayers.making.sides import COUPON
 from cutlayers.profile.machine import Machine
 from cutlayers.profile.setup_sheet import SetupSheet, card_findings, setup_sheet
 from cutlayers.report.report import (
@@ -85,7 +86,7 @@ def kit_report(
 def _setup_sheet(stock: Stock, machine: Machine, made: Sequence[MadeSheet]) -> SetupSheet:
     mine = [sheet for sheet in made if sheet.stock == stock.name]
     asked = {operation for sheet in mine for operation in sheet.operations}
-    coupon = any(side.file.endswith("-coupon") for sheet in mine for side in sheet.sides)
+    coupon = any(side.file.endswith(COUPON) for sheet in mine for side in sheet.sides)
     return setup_sheet(machine, stock, asked, coupon=coupon)
 
 

@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from contextlib import AbstractContextManager
 from pathlib import Path
-from typing import Protocol
 
 from cutlayers.guide.sheet import page_of
 from cutlayers.job.reading import title_of
-from cutlayers.kits.checking import Kit
 from cutlayers.kits.guide import kit_guide
 from cutlayers.kits.keeping import (
     digest_of,
@@ -18,12 +15,10 @@ from cutlayers.kits.keeping import (
     planned,
     refuse_unfinished,
 )
-from cutlayers.kits.kinds import Kinds
 from cutlayers.kits.making import make_sheets
 from cutlayers.kits.manifest import KitReport, kit_files, kit_report
-from cutlayers.kits.planning import Sorter
+from cutlayers.kits.opening import Bars, OpenKit, no_bar
 from cutlayers.making.make import GUIDE, SET
-from cutlayers.profile.machine import Machine
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.refusals import Refusal
 from cutlayers.writing.manifest import sum_of
@@ -33,38 +28,34 @@ STAGE = "kit"
 """The folder, within the hidden one, where the sheets of a kit wait."""
 
 
-class Bar(Protocol):
-    """What is told of the sheets that are made."""
-
-    def update(self, n_steps: int) -> None:
-        """So many more."""
-
-
 def write_kit(
-    kit: Kit,
-    machine: Machine,
-    sorter: Sorter,
-    kinds: Kinds,
+    opened: OpenKit,
     folder: Path,
-    leave: Leave,
-    processes: int,
-    bar: Callable[[int], AbstractContextManager[Bar]],
-    tell: Callable[[str], None],
+    *,
+    overwrite: bool = False,
+    processes: int = 1,
+    bars: Bars = no_bar,
+    tell: Callable[[str], None] = lambda _: None,
 ) -> tuple[KitReport, dict[str, bytes]]:
-    """Make the sheets of a kit and put them, with the lists that tell of them, into `folder`.
+    """Make the sheets of a kit and put them, with the lists that tell of them, into `folder`; what
+    an interrupted run has made of the same kit is taken up.
 
-    `bar` is given the number of sheets, `tell` remarks. Gives the report and the lists. Raises
-    OutputError and JobError; then the folder's files are as they were, and what was made is kept.
+    Files that this package did not write are written over only with `overwrite`. `processes` is how
+    many sheets are made at the same time, `bars` is given the number of sheets, `tell` remarks.
+    Gives the report and the lists. Raises OutputError and JobError; then the folder's files are as
+    they were, and what was made is kept.
     """
-    owner = leave.owner or owner_of(kit.job_file)
+    kit, machine, sorter = opened.kit, opened.machine, opened.sorter
+    owner = owner_of(kit.job_file)
+    leave = Leave(opened.inputs, overwrite, owner)
     with hold(folder) as held:
         refuse_owned(held, SET, leave)
         stage = held.state / STAGE
-        if not leave.overwrite:
+        if not overwrite:
             refuse_unfinished(stage, owner, folder)
         digest = digest_of(kit, machine)
         sheets = planned(stage, owner, digest, sorter.sheets, tell)
-        with bar(len(sheets)) as shown:
+        with bars(len(sheets)) as shown:
             made = list(
                 make_sheets(kit, machine, sheets, stage, digest, processes, shown.update, tell)
             )
@@ -75,7 +66,7 @@ def write_kit(
             )
         title = str(kit.table.get("title") or title_of(kit.job_file))
         report = kit_report(kit, machine, tuple(sorter.pieces), made, title)
-        page = kit_guide(kit, machine, sorter, kinds.all, sheets, made, report)
+        page = kit_guide(kit, machine, sorter, opened.kinds.all, sheets, made, report)
         files = {**kit_files(kit, made, report), GUIDE: page_of(page)}
         keep_files(stage, files)
         sums = {name: known for sheet in made for name, known in sheet.files.items()}

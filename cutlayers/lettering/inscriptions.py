@@ -11,13 +11,14 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path as FilePath
-from typing import TYPE_CHECKING, Annotated, Literal
+from typing import Annotated, Literal
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import union_bounds
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.lettering.glyphs import TYPEFACE, Typeface
+from cutlayers.lettering.room import Align, aligned, largest, places, room, turned
 from cutlayers.lettering.single_stroke import letter, unsupported
 from cutlayers.net import Feature, Net, Panel, Work
 from cutlayers.reading.declared import Key, Length, Text, Word, a_file
@@ -27,11 +28,6 @@ from cutlayers.telling.nearest import nearest
 from cutlayers.telling.refusals import Refusal
 from cutlayers.telling.written import shown
 
-if TYPE_CHECKING:
-    import numpy as np
-    from shapely.geometry.base import BaseGeometry
-
-Align = Literal["left", "middle", "right"]
 Made = Literal["draw", "cut"]
 Turn = Literal["upright", 0, 90, 180, 270]
 
@@ -42,17 +38,8 @@ lies level, as a unit vector."""
 LEAST_HEIGHT = 1.5
 """mm of a capital; a pen of ordinary width blots smaller letters."""
 
-TRIED = 24
-"""Steps in which places are tried along each side of a panel."""
-
-FLATTENED = 0.05
-"""mm that a panel's arcs may stray from their chords here; margins are far larger."""
-
 ROUNDED = 9
 """Decimals of a degree to which the way up is rounded, so that quarter turns are such."""
-
-HALVINGS = 24
-"""Of the span of heights; leaves less than a nanometre."""
 
 
 def _read_line(value: object) -> str:
@@ -216,16 +203,16 @@ def _fitted(
     sample = [path.transformed(turn) for path in _measured(draw, inscription)]
     box = union_bounds(path.bounds for path in sample)
     wide, high = (box[2] - box[0]) / _SAMPLE, (box[3] - box[1]) / _SAMPLE
-    level = panel if turn_deg == quarter else _turned(panel, askew.inverse())
-    room = _room(level, inscription.margin)
-    height = inscription.height or _largest(room, wide, high)
-    places = _places(room, wide * height, high * height)
-    if height < LEAST_HEIGHT or not len(places):
+    level = panel if turn_deg == quarter else turned(panel, askew.inverse())
+    free = room(level, inscription.margin)
+    height = inscription.height or largest(free, wide, high)
+    centres = places(free, wide * height, high * height)
+    if height < LEAST_HEIGHT or not len(centres):
         raise StyleError(
             "height" if inscription.height else "text",
-            _no_room(inscription, panel, wide, high, _largest(room, wide, high)),
+            _no_room(inscription, panel, wide, high, largest(free, wide, high)),
         )
-    x, y = _aligned(places, level, inscription, quarter)
+    x, y = aligned(centres, level, inscription.align, quarter)
     try:
         paths = [path.transformed(turn) for path in draw(height)]
     except LetteringError as error:
@@ -236,11 +223,6 @@ def _fitted(
     if turn_deg != quarter:
         move = askew @ move
     return tuple(path.transformed(move) for path in paths)
-
-
-def _turned(panel: Panel, turn: Transform) -> Panel:
-    features = (replace(each, path=each.path.transformed(turn)) for each in panel.features)
-    return replace(panel, outline=panel.outline.transformed(turn), features=tuple(features))
 
 
 _SAMPLE = 20.0
@@ -262,92 +244,13 @@ def _measured(
     return paths
 
 
-def _room(panel: Panel, margin: float) -> BaseGeometry:
-    """The panel less the margin, also round what is worked in it."""
-    import shapely
-
-    from cutlayers.geometry.overlays import without
-
-    room: BaseGeometry = shapely.Polygon(panel.outline.points(FLATTENED)).buffer(
-        -margin, join_style="mitre"
-    )
-    for feature in panel.features:
-        points = feature.path.points(FLATTENED)
-        shape = shapely.Polygon(points) if feature.path.closed else shapely.LineString(points)
-        room = without(room, shape.buffer(margin))
-    shapely.prepare(room)
-    return room
-
-
-def _places(room: BaseGeometry, wide: float, high: float) -> np.ndarray:
-    """Centres, rows of x and y, at which a box lies in the room; empty where it does at none."""
-    import numpy as np
-    import shapely
-
-    if room.is_empty:
-        return np.empty((0, 2))
-    left, bottom, right, top = room.bounds
-    spare_x, spare_y = right - left - wide, top - bottom - high
-    if spare_x < -1e-9 or spare_y < -1e-9:
-        return np.empty((0, 2))
-    shares = np.linspace(0.0, 1.0, TRIED + 1)
-    xs = left + wide / 2 + max(0.0, spare_x) * shares
-    ys = bottom + high / 2 + max(0.0, spare_y) * shares
-    centres = np.array([(x, y) for y in ys for x in xs])
-    # A hair smaller, so that a box of just the room's size still lies within it.
-    half_x, half_y = wide / 2 - 1e-9, high / 2 - 1e-9
-    boxes = shapely.box(
-        centres[:, 0] - half_x,
-        centres[:, 1] - half_y,
-        centres[:, 0] + half_x,
-        centres[:, 1] + half_y,
-    )
-    return centres[shapely.covers(room, boxes)]
-
-
-def _largest(room: BaseGeometry, wide: float, high: float) -> float:
-    """The largest height of capitals at which the text fits somewhere; 0 where it never does."""
-    if room.is_empty:
-        return 0.0
-    left, bottom, right, top = room.bounds
-    # An "I" has no width, a dash no height.
-    sides = ((right - left, wide), (top - bottom, high))
-    low, most = 0.0, min(room_side / side for room_side, side in sides if side > 0)
-    if len(_places(room, wide * most, high * most)):
-        return most
-    for _ in range(HALVINGS):
-        middle = (low + most) / 2
-        if len(_places(room, wide * middle, high * middle)):
-            low = middle
-        else:
-            most = middle
-    return low
-
-
-def _aligned(
-    places: np.ndarray, panel: Panel, inscription: Inscription, quarter_deg: float
-) -> tuple[float, float]:
-    """The place nearest the panel's middle, or, along the text, nearest its beginning or end."""
-    import numpy as np
-
-    left, bottom, right, top = panel.outline.bounds
-    middle = np.array([(left + right) / 2, (bottom + top) / 2])
-    apart = np.hypot(*(places - middle).T)
-    along = places @ np.array(
-        {0: (1, 0), 90: (0, 1), 180: (-1, 0), 270: (0, -1)}[round(quarter_deg) % 360]
-    )
-    order = {"left": along, "right": -along, "middle": np.zeros(len(places))}[inscription.align]
-    best = np.lexsort((places[:, 1], places[:, 0], np.round(apart, 6), np.round(order, 6)))[0]
-    return float(places[best, 0]), float(places[best, 1])
-
-
 def _no_room(
-    inscription: Inscription, panel: Panel, wide: float, high: float, largest: float
+    inscription: Inscription, panel: Panel, wide: float, high: float, highest: float
 ) -> str:
     needs = inscription.height or LEAST_HEIGHT
     fits = (
-        f"it fits up to {largest:.1f} mm high"
-        if largest >= LEAST_HEIGHT
+        f"it fits up to {highest:.1f} mm high"
+        if highest >= LEAST_HEIGHT
         else "no legible size fits"
     )
     start = f"is {inscription.height:g} mm" if inscription.height else f'is "{inscription.text}"'

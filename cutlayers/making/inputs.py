@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 from cutlayers.job.inputs import files_named
 from cutlayers.profile.default import default_profile
@@ -17,9 +19,11 @@ from cutlayers.telling.refusals import Refusal
 def job_files(job_file: Path) -> list[Path]:
     """All files that a command with this job reads, but for a profile; none of them may be written
     over. The job has been read already."""
-    table = read_toml(job_file, "job", JobError)
-    folder = job_file.parent
-    return [job_file, *files_named(table, folder)]
+    return _job_files(job_file, read_toml(job_file, "job", JobError))
+
+
+def _job_files(job_file: Path, table: Mapping[str, Any]) -> list[Path]:
+    return [job_file, *files_named(table, job_file.parent)]
 
 
 def files_read(job_file: Path, profile_name: str | None) -> tuple[Path, ...]:
@@ -28,10 +32,9 @@ def files_read(job_file: Path, profile_name: str | None) -> tuple[Path, ...]:
     The job and its profile have been read already.
     """
     table = read_toml(job_file, "job", JobError)
-    folder = job_file.parent
-    found = job_files(job_file)
+    found = _job_files(job_file, table)
     if profile_name is None and isinstance(named := table.get("profile"), str):
-        found.append(find_profile(named, folder))
+        found.append(find_profile(named, job_file.parent))
     elif name := profile_name or default_profile():
         found.append(find_profile(name))
     return tuple(found)

@@ -21,7 +21,7 @@ from pathlib import Path
 
 from cutlayers.job.order import Job
 from cutlayers.making.ahead import Ahead, work_ahead
-from cutlayers.making.files import picture_file, units_in_files
+from cutlayers.making.files import picture_file, solid_file, units_in_files
 from cutlayers.making.printing import is_printed, plan_ink, print_files, printed_sheet
 from cutlayers.making.sides import LaidSide, draw_side, laid_row, lay_sides, plan_side, planned_row
 from cutlayers.making.stages import Drawn, Layout, Planned, Shown
@@ -89,6 +89,7 @@ def lay_out(
     must not touch or a material that it does not know, NetError for a box that cannot be folded,
     Cancelled where the budget says so.
     """
+    from cutlayers.checks.drawings import check_drawings
     from cutlayers.checks.job import all_findings, check_boxes, check_lying
     from cutlayers.checks.relief import check_relief
 
@@ -123,6 +124,7 @@ def lay_out(
         for stock, each in by_stock(sheets)
     )
     findings = [
+        *check_drawings(job),
         *card_findings(cards),
         *crease_findings(job, machine.take_up),
         *placing.findings,
@@ -215,7 +217,13 @@ def draw(planned: Planned, shown: Shown | None = None, *, budget: Budget = ENDLE
         checked=layout.checked,
         views=shown.views,
     )
-    return Drawn(machine, tuple(sides), prints, shown.pictures, guide, report)
+    solids = {}
+    if "fold" in machine.files.formats:
+        from cutlayers.solids.model import model_of
+
+        for name, order in zip(shown.pictures, job.orders, strict=True):
+            solids[name] = model_of(job, [order])
+    return Drawn(machine, tuple(sides), prints, shown.pictures, guide, report, solids)
 
 
 def render(
@@ -235,6 +243,7 @@ def render(
         files |= {f"{side.name}.png": picture_file(side.picture) for side in drawn.sides}
         for printed in drawn.prints:
             files |= print_files(printed)
+        files |= {f"{name}.fold": solid_file(model) for name, model in drawn.solids.items()}
         files[GUIDE] = page_of(drawn.guide)
         for written in drawings:
             files |= written()
@@ -252,16 +261,18 @@ def write(
     *,
     inputs: Collection[Path] = (),
     overwrite: bool = False,
+    label: str = SET,
 ) -> None:
-    """Write the files of a job into a folder, made if it is missing: all of them or none.
+    """Write a set of files, name → content, into a folder, made if it is missing: all or none.
 
-    Files of an earlier job there that are not among them go. A file that this package did not
-    write, or that was changed since, is replaced only with `overwrite`, and one of `inputs`, from
-    which the job was read, never. Raises OutputError; then the folder is as it was.
+    Files of an earlier set with the same `label` there that are not among them go; that of a job is
+    "make". A file that this package did not write, or that was changed since, is replaced only with
+    `overwrite`, and one of `inputs`, which the set was made from, never. Raises OutputError; then
+    the folder is as it was.
     """
     from cutlayers.writing.sets import Leave, write_set
 
-    write_set(Path(folder), files, SET, Leave(inputs, overwrite))
+    write_set(Path(folder), files, label, Leave(inputs, overwrite))
 
 
 def report_of(stage: Layout | Planned) -> Report:

@@ -34,6 +34,9 @@ STEPS: Mapping[Operation, ProcessStep] = {
 }
 """ISO 19593-1 has no type for drawing with a pen."""
 
+PRINT = "-print"
+"""What the names of files to print end in."""
+
 
 def is_printed(job: Job) -> bool:
     """Whether any box has art, or facings, which mostly are."""
@@ -105,4 +108,4 @@ def print_files(printed: PrintedSheet) -> dict[str, bytes]:
 
     pdf = write_pdf(printed.page)
     png = write_print_png(pdf, printed.dpi)
-    return {f"{printed.name}-print.pdf": pdf, f"{printed.name}-print.png": png}
+    return {f"{printed.name}{PRINT}.pdf": pdf, f"{printed.name}{PRINT}.png": png}

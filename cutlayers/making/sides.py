@@ -39,6 +39,9 @@ from cutlayers.toolpaths import (
 if TYPE_CHECKING:
     from cutlayers.pictures.scene import Scene
 
+COUPON, BACK = "-coupon", "-back"
+"""What the names of files end in that come before those of the front."""
+
 
 @frozen
 class LaidSide:
@@ -102,7 +105,7 @@ def lay_sides(
             first, ground = _coupon(at, strokes, ground, machine)
             heading = f"{title}, coupon, cut first"
             bare = replace(sheet, placed=())
-            sides.append(LaidSide(f"{name}-coupon", heading, bare, machine, card, marks, first))
+            sides.append(LaidSide(f"{name}{COUPON}", heading, bare, machine, card, marks, first))
     front = _straightened(worked, strokes, ground, machine)
     front = _held_to_reach(front, sheet, machine)
     sides.append(LaidSide(name, title, sheet, machine, card, marks, front))
@@ -113,7 +116,7 @@ def lay_sides(
         mirrored = tuple(path.transformed(mirror) for path in marks)
         back = _held_to_reach(back, sheet, machine)
         heading = f"{title}, back, worked first"
-        sides.insert(0, LaidSide(f"{name}-back", heading, sheet, machine, card, mirrored, back))
+        sides.insert(0, LaidSide(f"{name}{BACK}", heading, sheet, machine, card, mirrored, back))
     return tuple(sides)
 
 

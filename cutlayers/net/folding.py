@@ -23,7 +23,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict, deque
-from collections.abc import Container, Mapping, Sequence
+from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -32,6 +32,7 @@ from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.folds_over import with_strips
 from cutlayers.net.model import Hinge, Net, Stand
+from cutlayers.net.parts import joints
 from cutlayers.net.space import Pose, Vector, cosine_sine, cross, dot, moved, tidy, turned_about
 from cutlayers.telling.errors import NetError
 
@@ -162,16 +163,13 @@ def placed(
 ) -> dict[str, Pose]:
     """Where the panels of a net that was folded up lie with each hinge at the angle given for it;
     `tree` is its folding order."""
-    root = finished.net.root.name
-    poses = {root: finished.poses[root]}
-    for carrier, carried, hinge in tree:
-        if hinge is None:
-            poses[carried] = _glued(finished.net, poses, carrier, carried)
-            continue
-        angle = angles[hinge]
-        eased = hinge.eased and _eased(hinge, angle)
-        poses[carried] = turned_over(poses[carrier], hinge, carrier, angle, eased)
-    return poses
+    net = finished.net
+    return _carried(
+        net,
+        tree,
+        finished.poses[net.root.name],
+        lambda hinge: (angles[hinge], _eased(hinge, angles[hinge])),
+    )
 
 
 def _at(hinge: Hinge, angle_deg: float) -> Hinge:
@@ -228,8 +226,7 @@ def folding_order(net: Net) -> tuple[list[Branch], list[Hinge]]:
 
 def joined_to(net: Net, reached: Container[str]) -> tuple[str, str] | None:
     """A panel that is reached, and one that is not, of which a joint glues the one on the other."""
-    for name in net.joints:
-        pair = (name, net.panel(name).lands_on or name)
+    for pair in joints(net):
         for near, far in (pair, pair[::-1]):
             if near in reached and far not in reached:
                 return near, far
@@ -245,21 +242,24 @@ def glued_apart(net: Net, carrier: str, carried: str) -> float:
     return 1.0 if net.panel(carrier).under else -1.0
 
 
-def _glued(net: Net, poses: Mapping[str, Pose], carrier: str, carried: str) -> Pose:
-    out = net.caliper * glued_apart(net, carrier, carried)
-    return poses[carrier].after(Pose(origin=(0.0, 0.0, out)))
-
-
 def poses_along(net: Net, tree: Sequence[Branch], fraction: float, root: Pose) -> dict[str, Pose]:
     """The pose of each panel, carried along the tree from the root's, at a fraction of the fold."""
+    return _carried(
+        net, tree, root, lambda hinge: (fraction * hinge.fold_deg, fraction * hinge.eased)
+    )
+
+
+def _carried(
+    net: Net, tree: Sequence[Branch], root: Pose, turn: Callable[[Hinge], tuple[float, float]]
+) -> dict[str, Pose]:
+    """`turn` says by how many degrees a hinge has turned, and how many mm it is eased then."""
     poses = {net.root.name: root}
     for carrier, carried, hinge in tree:
         if hinge is None:
-            poses[carried] = _glued(net, poses, carrier, carried)
-            continue
-        poses[carried] = turned_over(
-            poses[carrier], hinge, carrier, fraction * hinge.fold_deg, fraction * hinge.eased
-        )
+            out = net.caliper * glued_apart(net, carrier, carried)
+            poses[carried] = poses[carrier].after(Pose(origin=(0.0, 0.0, out)))
+        else:
+            poses[carried] = turned_over(poses[carrier], hinge, carrier, *turn(hinge))
     return poses
 
 

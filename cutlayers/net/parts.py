@@ -35,6 +35,11 @@ def parts(net: Net) -> tuple[Net, ...]:
     )
 
 
+def joints(net: Net) -> tuple[tuple[str, str], ...]:
+    """Each tab that joins two parts, and the panel that it is glued on."""
+    return tuple((name, net.panel(name).lands_on or name) for name in net.joints)
+
+
 def in_order(net: Net, changed: Sequence[Net]) -> Net:
     """The net with its parts as they have been changed, its panels and hinges in their old order.
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import defaultdict
 
 from cutlayers.net.model import Hinge, Net
+from cutlayers.net.parts import joints
 
 LEAST_PANELS = 3
 """Of a ring that stands open by itself."""
@@ -39,10 +40,9 @@ def _ring(net: Net, first: Hinge, tab: str, goal: str) -> tuple[Hinge, ...]:
             beside[hinge.first].append(hinge)
             beside[hinge.second].append(hinge)
     joined: dict[str, list[str]] = defaultdict(list)
-    for name in net.joints:
-        onto = net.panel(name).lands_on or name
-        joined[name].append(onto)
-        joined[onto].append(name)
+    for one, other in joints(net):
+        joined[one].append(other)
+        joined[other].append(one)
     ways: dict[str, tuple[Hinge, ...]] = {tab: (), _other(first, tab): (first,)}
     waiting = [_other(first, tab)] if beside[tab] else []
     while waiting:

@@ -6,3 +6,7 @@ text, what was made of it, what was before; `looking.py` works out what a page s
 is told without asking. `folder.py` knows which jobs are open and who looks; `safety.py` lets in
 requests of our own page alone; `app.py` has the addresses, `serving.py` starts and ends it all.
 """
+
+from cutlayers.page.serving import listening, serve
+
+__all__ = ["listening", "serve"]

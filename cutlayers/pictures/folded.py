@@ -36,14 +36,11 @@ MARGIN = 7.0
 CAPTION = 2.6
 """mm; height of capitals under a view."""
 
-
 AS_LARGE = 0.9
 """Share of the largest panel's area from which on another one is as large."""
 
 BEFORE = 5.0
 """mm; what lies nearer before a panel is a layer on it."""
-
-BEHIND_BELOW = "from behind, below"
 
 TURNED_AWAY = 0.1
 """Sine of the angle by which a panel looks away from a viewer who has to walk round it."""
@@ -104,8 +101,10 @@ def _step_view(stage: Stage) -> View:
     low, round_ = -usual.elevation_deg, usual.azimuth_deg + 180.0
     below = replace(usual, caption="from below", elevation_deg=low)
     behind = replace(usual, caption="from behind", azimuth_deg=round_)
-    views = (usual, below, behind, replace(below, caption=BEHIND_BELOW, azimuth_deg=round_))
-    facing = [view for view in views if turned_to(view) > -TURNED_AWAY]
+    behind_below = replace(behind, caption="from behind, below", elevation_deg=low)
+    facing = [
+        view for view in (usual, below, behind, behind_below) if turned_to(view) > -TURNED_AWAY
+    ]
     if not facing:
         return max(below, behind, key=turned_to)
     return next(filter(seen, facing), facing[0])

@@ -23,7 +23,6 @@ from shapely.geometry.base import BaseGeometry
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import rings_of
-from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.assembly import Assembly
@@ -128,7 +127,7 @@ def _flat(
         paths = [feature.path]
         if feature.work is Work.SLIT:
             paths = outside(paths, folded.holes)
-        lines[feature.work] += map(_line, paths)
+        lines[feature.work] += (tuple(path.as_line(FACE_CHORD)) for path in paths)
     edges = [(hinge.edge.start, hinge.edge.end) for hinge in straight]
     # Strips that stand for a bent panel are hinged along lines that nothing is worked on.
     folds = [
@@ -147,11 +146,6 @@ def _flat(
         ),
         tuple(lines[Work.GUIDE]),
     )
-
-
-def _line(path: Path) -> tuple[Point, ...]:
-    points = path.points(FACE_CHORD)
-    return (*points, points[0]) if path.closed else tuple(points)
 
 
 def _unhinged(ring: Sequence[Point], hinges: Sequence[tuple[Point, Point]]) -> Lines:

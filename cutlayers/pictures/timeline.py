@@ -146,7 +146,7 @@ def timeline(box: Box) -> Timeline:
     """
     clock = _Clock(box)
     steps: list[During] = []
-    if all(blank.foldable for blank in box.blanks):
+    if box.foldable:
         from cutlayers.box.stages import stages
 
         moving = {motion.step: motion for motion in box.motions}

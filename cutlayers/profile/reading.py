@@ -34,7 +34,7 @@ from cutlayers.profile.machine import (
 from cutlayers.profile.search import FoundProfile, find_profile, list_profiles
 from cutlayers.profile.written import WrittenOperation, WrittenOperations, profile_fields
 from cutlayers.reading.tables import read_values
-from cutlayers.reading.toml_file import read_toml
+from cutlayers.reading.toml_file import parse_toml, read_toml
 from cutlayers.reading.values import ValueRefused, readable
 from cutlayers.telling.errors import ProfileError
 from cutlayers.telling.refusals import Refusal, within
@@ -67,6 +67,11 @@ def read_profile(name_or_path: str | Path, folder: Path = Path()) -> Machine:
     """
     path = find_profile(name_or_path, folder)
     return profile_from(read_toml(path, "profile", ProfileError), str(path), path.stem)
+
+
+def profile_in(text: str, path: Path) -> Machine:
+    """The same of a text that is, or is to be, in the file at `path`. Raises ProfileError."""
+    return profile_from(parse_toml(text, str(path)), str(path), path.stem)
 
 
 def profile_from(table: dict[str, Any], file: str, name: str) -> Machine:

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from cutlayers.frozen import frozen
 from cutlayers.profile.editing import Change, Edit, edited, with_entry
-from cutlayers.profile.search import find_profile, shipped_folder
+from cutlayers.profile.search import find_profile, own_path, shipped_folder
 from cutlayers.reading.toml_file import LARGEST_MEGABYTES
 from cutlayers.reading.user_files import read_user_file
 from cutlayers.reading.values import ValueRefused
@@ -24,6 +24,20 @@ BACKUP = ".bak"
 """What is added to a profile's file name for its last version."""
 
 _MARK = "\ufeff"
+
+
+def new_path(name: str) -> Path:
+    """Where a new profile of the user's own goes. Raises ProfileError for a name that is not a
+    plain file name, OutputError where there is one already."""
+    path = own_path(name)
+    if path.exists():
+        raise OutputError(taken(path, "choose another name"))
+    return path
+
+
+def last_version(path: Path) -> Path:
+    """Where the last version of a profile is kept."""
+    return path.with_name(path.name + BACKUP)
 
 
 @frozen
@@ -106,7 +120,7 @@ def save(before: ProfileText, content: bytes) -> None:
     path = before.path
     try:
         expect(path, before.content)
-        put_over(path, before.content, content, path.with_name(path.name + BACKUP))
+        put_over(path, before.content, content, last_version(path))
     except OSError as error:
         if isinstance(error, OutputError):
             raise

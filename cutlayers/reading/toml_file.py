@@ -30,7 +30,7 @@ def read_toml(path: Path, kind: str, refuse: Refusing) -> dict[str, Any]:
     Raises `refuse` where the file cannot be read, is empty, or is not TOML (with line and
     column).
     """
-    table = parse_toml(read_text(path, kind, refuse), str(path), refuse)
+    table = parse_toml(read_toml_text(path, kind, refuse), str(path), refuse)
     if not table:
         raise refuse(
             Refusal(
@@ -57,7 +57,7 @@ def parse_toml(text: str, file: str, refuse: Refusing = ProfileError) -> dict[st
         raise refuse(Refusal(reason=reason, fault="unreadable", file=file)) from None
 
 
-def read_text(path: Path, kind: str, refuse: Refusing) -> str:
+def read_toml_text(path: Path, kind: str, refuse: Refusing) -> str:
     """The text of a TOML file; as `read_toml`, but whatever it says."""
     try:
         return _content(path, kind)

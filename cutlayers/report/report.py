@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import asdict
 from math import fsum
 from typing import Any
@@ -18,6 +18,7 @@ from cutlayers.sheets.offcuts import off_cuts, used_share
 from cutlayers.telling.facts import finding_data
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.lengths import Unit, format_length
+from cutlayers.telling.tables import table
 from cutlayers.telling.words import lines_of
 from cutlayers.toolpaths import LoadTable, PerforatedLine, Plan, Worked
 
@@ -282,15 +283,3 @@ def setup_lines(card: SetupSheet) -> list[str]:
     if card.steps:
         lines += [f"  {line}" for line in table([HEAD, *card.rows])]
     return [*lines, *(f"  {line}" for line in (*card.coupon, *card.driving, *card.cautions))]
-
-
-def table(rows: Sequence[Sequence[str]], right: Collection[int] = ()) -> list[str]:
-    """Rows of texts as aligned lines, the first row as the head; `right` columns align right."""
-    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
-    return [
-        "  ".join(
-            text.rjust(width) if i in right else text.ljust(width)
-            for i, (text, width) in enumerate(zip(row, widths, strict=True))
-        ).rstrip()
-        for row in rows
-    ]

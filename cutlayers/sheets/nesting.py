@@ -33,8 +33,9 @@ EFFORT = 800
 EFFORT_OF_MANY = 50
 """The same where there are many kinds, and so many sheets."""
 
-FEW_FILLED = 8
-"""Orders that fill a sheet with all the effort for each; more share what these would take."""
+MOST_FILLED_IN_FULL = 8
+"""Orders that fill a sheet each with all of the effort; where there are more, they share what so
+many would take."""
 
 MOST_REGIONS = 800
 """No-fit regions between kinds of which each may lie beside each; a few milliseconds each. With
@@ -47,14 +48,14 @@ MOST_OF_MANY = 144
 Angles = Mapping[int, Sequence[float]]
 
 
-def quick_plan(regions: Regions, demand: Demand, effort: int = EFFORT) -> SheetPlan:
-    """A plan for the whole demand, with so much effort for each sheet. Every kind must fit an empty
-    sheet.
+def quick_plan(regions: Regions, demand: Demand, *, as_many: bool = False) -> SheetPlan:
+    """A plan for the whole demand. Every kind must fit an empty sheet.
 
     Tried are layouts that hold as much area as possible and, unless there are many kinds, layouts
     that hold kinds in the proportion in which they are wanted; the plan with fewer sheets is taken.
+    `as_many` fills the sheets as those of many kinds are, which takes little time.
     """
-    if effort <= EFFORT_OF_MANY or _are_many(regions, demand):
+    if as_many or _are_many(regions, demand):
         return _repeated(regions, demand, layout_of_many)
     plans = [_repeated(regions, demand, quick_layout)]
     if len(demand) > 1 and sheets_in(plans[0]) > fewest_sheets(regions.kinds, demand, regions.room):
@@ -127,7 +128,7 @@ def most_sets(regions: Regions, one_set: Demand, orders: int = 1) -> SheetLayout
 
     `orders` is how many there are of which each fills a sheet.
     """
-    effort = EFFORT * min(FEW_FILLED, orders) // orders
+    effort = EFFORT * min(MOST_FILLED_IN_FULL, orders) // orders
     room, kinds = regions.room, regions.kinds
     area = sum(kinds[kind].outline.area * count for kind, count in one_set.items())
     bound = int(room.area_mm2 / area + 1e-9)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter, deque
 from collections.abc import Callable, Hashable, Iterator, Sequence
 from dataclasses import replace
+from enum import Enum
 from typing import TypeVar
 
 from cutlayers.frozen import frozen
@@ -16,7 +17,7 @@ from cutlayers.sheets.boxes import box_plan
 from cutlayers.sheets.kinds import kind_of, likeness
 from cutlayers.sheets.laying import PieceKind, Regions
 from cutlayers.sheets.model import Piece, Placed, Sheet
-from cutlayers.sheets.nesting import EFFORT, most_sets, quick_plan, sets_in
+from cutlayers.sheets.nesting import most_sets, quick_plan, sets_in
 from cutlayers.sheets.plans import Demand, SheetPlan, sheets_in
 from cutlayers.sheets.strip_search import SearchFailedError
 from cutlayers.sheets.thorough import Search, TimeUpError, better_plans, more_sets
@@ -31,8 +32,17 @@ Found = TypeVar("Found")
 
 USUAL = SheetRules()
 
-ROUGH = 0
-"""The effort of who only asks whether pieces find a place."""
+
+class Effort(Enum):
+    """What the quick method does for pieces that are wanted in a number."""
+
+    FULL = "full"
+    """Seeks few sheets."""
+    LITTLE = "little"
+    """Fills sheets as where there are many kinds, for who asks how pieces would lie."""
+    ROUGH = "rough"
+    """Lays pieces by their boxes where these tell where they may lie, for who only asks whether
+    they find a place; else as LITTLE."""
 
 
 @frozen
@@ -63,10 +73,9 @@ def place_pieces(
     rules: SheetRules = USUAL,
     progress: Progress = lambda _: None,
     budget: Budget = ENDLESS,
-    effort: int = EFFORT,
+    effort: Effort = Effort.FULL,
 ) -> Placing:
-    """Put every piece on a sheet of its stock, with so much effort for each sheet; `ROUGH` lays
-    pieces by their boxes, where these tell where they may lie.
+    """Put every piece on a sheet of its stock.
 
     Sheets come stock by stock, in the order in which the stocks first appear; sheets that are alike
     in every line are one, with `copies`. In the thorough mode each stock gets the rules' seconds,
@@ -119,7 +128,7 @@ def _laid(
     rules: SheetRules,
     progress: Progress,
     budget: Budget,
-    effort: int,
+    effort: Effort,
 ) -> tuple[Base, list[tuple[Placed, ...]], list[Finding]]:
     """One stock's sheets, and what is worth knowing of the search for better ones."""
     base = empty_base(stock, machine, rules)
@@ -137,7 +146,7 @@ def _laid(
 class _Placer:
     """The pieces of one stock, sorted into kinds."""
 
-    def __init__(self, base: Base, pieces: Sequence[Piece], effort: int) -> None:
+    def __init__(self, base: Base, pieces: Sequence[Piece], effort: Effort) -> None:
         self.findings: list[Finding] = []
         self._kinds: list[PieceKind] = []
         self._waiting: list[deque[Piece]] = []
@@ -198,9 +207,9 @@ class _Placer:
         if not demand:
             return ()
         boxes = box_plan(self._kinds, demand, self._base.room)
-        if boxes is not None and (self._effort == ROUGH or self._one_on_each_sheet(demand)):
+        if boxes is not None and (self._effort is Effort.ROUGH or self._one_on_each_sheet(demand)):
             return boxes
-        plan = quick_plan(self._regions, demand, self._effort)
+        plan = quick_plan(self._regions, demand, as_many=self._effort is not Effort.FULL)
         if boxes is not None and sheets_in(boxes) < sheets_in(plan):
             plan = boxes
         if search is not None:

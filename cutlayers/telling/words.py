@@ -13,11 +13,18 @@ from cutlayers.telling.findings import Cure, Edit, Finding, Subject
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.quantities import Quantity
 from cutlayers.telling.saying import Say
-from cutlayers.telling.sentences import folding, laying, working
+from cutlayers.telling.sentences import card, drawings, folding, laying, packing, working
 from cutlayers.telling.sentences.sentence import Sentence, Telling
 from cutlayers.telling.written import shown, write_place
 
-SENTENCES: dict[str, Telling] = {**folding.SENTENCES, **working.SENTENCES, **laying.SENTENCES}
+SENTENCES: dict[str, Telling] = {
+    **drawings.SENTENCES,
+    **folding.SENTENCES,
+    **packing.SENTENCES,
+    **card.SENTENCES,
+    **working.SENTENCES,
+    **laying.SENTENCES,
+}
 """By code, how each finding is told."""
 
 

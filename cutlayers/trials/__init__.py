@@ -10,8 +10,36 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:  # the command line lists the kinds without loading any of them
-    from cutlayers.trials.model import Trial
+__all__ = [
+    "KINDS",
+    "Recorded",
+    "Setup",
+    "Trial",
+    "in_plain_words",
+    "record",
+    "record_command",
+    "set_up",
+    "trial",
+    "trial_files",
+]
+
+if TYPE_CHECKING:
+    from cutlayers.trials.files import set_up, trial_files
+    from cutlayers.trials.instructions import record_command
+    from cutlayers.trials.model import Setup, Trial
+    from cutlayers.trials.recording import Recorded, in_plain_words, record
+else:
+    from cutlayers.later import loaded_later
+
+    __getattr__, __dir__ = loaded_later(
+        __name__,
+        {
+            "files": "set_up trial_files",
+            "instructions": "record_command",
+            "model": "Setup Trial",
+            "recording": "Recorded in_plain_words record",
+        },
+    )
 
 KINDS: dict[str, str] = {
     "kerf": "how wide a laser or wheel cuts: strips pushed together, a tongue in notches",

@@ -33,11 +33,11 @@ def instructions(
         head=HEAD,
         steps=trial.steps(setup),
         readings=specs,
-        command=command(trial, setup, specs),
+        command=record_command(trial, setup, specs),
     )
 
 
-def command(trial: Trial, setup: Setup, specs: Sequence[ReadingSpec]) -> str:
+def record_command(trial: Trial, setup: Setup, specs: Sequence[ReadingSpec]) -> str:
     """The command that records the readings, with dots for the values."""
     words = [f"{spec.name}=…" for spec in specs for _ in range(spec.times)]
     return f"cutlayers trial record {trial.kind} {setup.options} {' '.join(words)}"

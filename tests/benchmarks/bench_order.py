@@ -23,8 +23,7 @@ from pathlib import Path
 from typing import Any
 from unittest import mock
 
-from cutlayers import lay_out, plan
-from cutlayers.cli.kit import names_kit
+from cutlayers import lay_out, names_kit, plan
 from cutlayers.cli.options import read_inputs
 from cutlayers.geometry.transforms import Point
 from cutlayers.toolpaths.stops import Stop, way_length

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from cutlayers.box import Box, build
-from cutlayers.box.passing import Parts
+from cutlayers.box.passing import Slabs
 from cutlayers.box.walking import walk, walked
 from cutlayers.construction.card import Card
 from cutlayers.construction.style import Style
@@ -185,8 +185,8 @@ def test_nothing_is_missed_where_slabs_are_far_apart(
     """The same is found where every pair of panels is looked at in every turn."""
     coarse = walk(box(style), 15.0)
 
-    monkeypatch.setattr(Parts, "near", lambda _, pairs, *_looks: pairs)
-    monkeypatch.setattr(Parts, "on_the_way", lambda _, pairs: pairs)
+    monkeypatch.setattr(Slabs, "near", lambda _, pairs, *_looks: pairs)
+    monkeypatch.setattr(Slabs, "on_the_way", lambda _, pairs: pairs)
 
     assert walk(box(style), 15.0) == coarse
 

@@ -10,8 +10,8 @@ from typing import Literal
 import pypdfium2
 import pytest
 
-from cutlayers.cli.kit import names_kit
-from cutlayers.guide.sheet import job_sheet
+from cutlayers import names_kit
+from cutlayers.guide.sheet import guide_page
 from cutlayers.job.order import Job
 from cutlayers.job.reading import read_job
 from cutlayers.making.make import lay_out, plan, report_of
@@ -101,7 +101,7 @@ def made(sample: Path, machine: bool) -> tuple[Job, Machine | None, Report | Non
 
 def page_of(sample: Path, paper: Paper, folder: Path, *, machine: bool) -> Path:
     page = folder / "guide.html"
-    page.write_bytes(job_sheet(*made(sample, machine), paper=paper))
+    page.write_bytes(guide_page(*made(sample, machine), paper=paper))
     return page
 
 

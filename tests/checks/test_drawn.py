@@ -116,7 +116,7 @@ def test_letters_on_a_crease_are_told(caliper: float, margin: float, reach: floa
 def test_letters_cut_through_a_crease_are_told(margin: float, reach: float | None) -> None:
     """What is cut out of a crease weakens it: a window as broad as the wall less its margin, in
     card of 1 mm."""
-    (net,) = (square_tray("tray", 80, 12),)
+    net = square_tray("tray", 80, 12)
     left, bottom, _, top = net.panel("front").outline.bounds
     inner = Path.rectangle(20.0, top - bottom - 2 * margin, (left + 30.0, bottom + margin))
     net = net.work("front", Feature(Work.WINDOW, inner, "lettering I", traced=True))

@@ -12,8 +12,8 @@ import click
 import pytest
 from click.testing import CliRunner, Result
 
+from cutlayers import names_kit
 from cutlayers.cli import COMMANDS, main
-from cutlayers.cli.kit import names_kit
 from cutlayers.construction.styles import styles
 from cutlayers.job.reading import read_job
 from cutlayers.profile.search import FOLDER_VARIABLE

@@ -1,41 +1,42 @@
-"""The command line stands on the package's face; what else it reaches for has a reason."""
+"""The command line stands on the package's public doors and reaches behind none of them."""
 
 from __future__ import annotations
 
 import ast
+from importlib import import_module
 from pathlib import Path
 
-CLI = Path(__file__).parents[2] / "cutlayers" / "cli"
+import pytest
 
-BEYOND = {
-    "align": "marks of a printed sheet have a door of their own",
-    "box": "the answer of `size` is where a box came from",
-    "construction": "help and limits of a style, as `new`, `styles` and `size` list them",
-    "curing": "cures are tried and written by `check --mend`",
-    "explaining": "the pages of `explain`",
-    "fitting": "`size` searches for boxes",
-    "guide": "the page without a machine, for other papers and rulers",
-    "job": "which files a job names; schemas; values and files of `size`",
-    "kits": "a table of rows has a door of its own",
-    "making": "`align` makes one sheet of a job anew",
-    "page": "the page in the browser is a door of its own, which `open` opens",
-    "pictures": "the gallery of `styles`",
-    "profile": "profiles are listed, edited and chosen",
-    "reading": "raw tables of user files, and values of a command's own words",
-    "report": "tables of text",
-    "sheets": "how long a bar is; the largest box; where marks lie",
-    "solids": "folded boxes in open formats have a door of their own",
-    "trials": "trial cuts have a door of their own",
-    "writing": "other sets of files than those of a job",
+ROOT = Path(__file__).parents[2] / "cutlayers"
+CLI = ROOT / "cli"
+
+DOORS = {
+    "": "the way of a job, from its file to the files for the machine",
+    "align": "how well marks are believed to be read",
+    "box": "how a box closes as it is put together",
+    "bringing": "drawings from outside, and the nets in them",
+    "curing": "edits of a job that cure a finding",
+    "explaining": "pages of findings, tables and keys",
+    "fitting": "things to be packed, and boxes for them",
+    "kits": "a set of boxes for each row of a table",
+    "page": "the page in the browser",
+    "profile": "machine profiles: found, made, changed",
+    "reading": "values as people write them, on the command line too",
+    "solids": "folded boxes for other programs",
+    "trials": "trial cuts, and what is read off them",
 }
-"""Rooms beside `telling` that commands take things from, and what for."""
+"""Packages whose `__init__` says what is there for users, by their names below `cutlayers`."""
 
-FACE = {"check", "make"}
-"""Commands that take nothing of making, sheets, toolpaths or formats but by the face."""
+WORDS = {"telling", "cli"}
+"""Rooms of which commands may know each module: what is told, and one another."""
+
+FACE = {"check", "make", "guide", "align", "new", "styles"}
+"""Commands that take nothing else of how a job is made but what the first door gives."""
 
 
-def rooms(path: Path) -> set[str]:
-    """Rooms that a module imports from when it runs, the face, words and other commands apart."""
+def modules(path: Path) -> set[str]:
+    """What a module imports from when it runs, below `cutlayers`; types alone do not count."""
     tree = ast.parse(path.read_text(encoding="utf-8"))
     for_types = {
         inner
@@ -43,22 +44,52 @@ def rooms(path: Path) -> set[str]:
         if isinstance(node, ast.If) and "TYPE_CHECKING" in ast.unparse(node.test)
         for inner in ast.walk(node)
     }
-    modules = [
-        node.module.split(".")
+    named = [
+        node.module
         for node in ast.walk(tree)
         if isinstance(node, ast.ImportFrom) and node.module and node not in for_types
     ]
-    found = {module[1] for module in modules if module[0] == "cutlayers" and module[1:]}
-    return found - {"cli", "telling"}
+    named += [
+        alias.name
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Import) and node not in for_types
+        for alias in node.names
+    ]
+    found = {name.partition(".") for name in named}
+    own = {rest for first, _, rest in found if first == "cutlayers"}
+    return {name for name in own if name.partition(".")[0] not in WORDS}
 
 
-def test_what_commands_take_beyond_the_face_is_listed() -> None:
-    """Nothing more, and nothing on the list that is no longer taken."""
-    assert set().union(*map(rooms, CLI.rglob("*.py"))) == set(BEYOND)
+def test_commands_come_in_by_the_doors() -> None:
+    """No command imports from a module of a room; each door that is listed is used."""
+    assert set().union(*map(modules, CLI.rglob("*.py"))) == set(DOORS)
 
 
-def test_checking_and_making_go_by_the_face() -> None:
+def test_what_is_made_of_a_job_goes_by_the_first_door() -> None:
     """So a program can do what these commands do."""
     for name in FACE:
-        taken = rooms(CLI / f"{name}.py")
-        assert not taken & {"making", "sheets", "toolpaths", "formats", "job", "profile", "report"}
+        assert modules(CLI / f"{name}.py") <= {"", "align", "curing", "reading"}
+
+
+@pytest.mark.parametrize("door", DOORS)
+def test_a_door_says_what_it_gives(door: str) -> None:
+    """`__all__` names each thing once, in order; all of them are there, and nothing that is there
+    hides a module of the room."""
+    package = import_module(f"cutlayers.{door}".rstrip("."))
+    inside = {path.stem for path in Path(str(package.__file__)).parent.iterdir()}
+
+    assert len(set(package.__all__)) == len(package.__all__)
+    assert all(hasattr(package, name) for name in package.__all__)
+    assert not inside & set(package.__all__)
+
+
+@pytest.mark.parametrize("door", [door for door in DOORS if door])
+def test_the_type_checker_sees_what_a_door_loads(door: str) -> None:
+    """What it is told by imports is what is there."""
+    name = f"cutlayers.{door}"
+    tree = ast.parse((ROOT / door / "__init__.py").read_text(encoding="utf-8"))
+    for node in ast.walk(tree):
+        if isinstance(node, ast.ImportFrom) and (node.module or "").startswith(f"{name}."):
+            home = import_module(str(node.module))
+            for alias in node.names:
+                assert getattr(import_module(name), alias.name) is getattr(home, alias.name)

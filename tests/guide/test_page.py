@@ -10,14 +10,14 @@ from pathlib import Path
 import pytest
 from lxml import etree, html
 
-from cutlayers.cli.kit import names_kit
+from cutlayers import names_kit
 from cutlayers.geometry.strokes import Operation
 from cutlayers.guide import assembly_words
 from cutlayers.guide.build import build_guide
 from cutlayers.guide.model import Guide
 from cutlayers.guide.page.writing import templates, write_page
 from cutlayers.guide.ruler import RULERS, usual_ruler
-from cutlayers.guide.sheet import job_sheet
+from cutlayers.guide.sheet import guide_page
 from cutlayers.job.reading import read_job
 from cutlayers.making.make import lay_out, plan, report_of
 from cutlayers.profile.machine import Method
@@ -116,7 +116,7 @@ def test_the_same_job_gives_the_same_bytes() -> None:
     """Nothing of the page depends on the run."""
     job = read_job(SAMPLES[0])
 
-    assert job_sheet(job) == job_sheet(job)
+    assert guide_page(job) == guide_page(job)
 
 
 def test_with_a_machine_there_is_a_setup_sheet() -> None:
@@ -125,14 +125,14 @@ def test_with_a_machine_there_is_a_setup_sheet() -> None:
     job = read_job(sample)
     machine = read_profile(find_profile("drag-blade-305"))
     page = html.document_fromstring(
-        job_sheet(job, machine, report_of(plan(lay_out(job, machine)))).decode()
+        guide_page(job, machine, report_of(plan(lay_out(job, machine)))).decode()
     )
     text = page.text_content()
 
     assert "Setup sheet" in text and machine.title in text
     (table,) = [t for t in page.iter("table") if t.xpath("thead/tr/th")[0].text == "operation"]
     assert [row[0].text for row in table.xpath("tbody/tr")] == ["draw", "score", "cut"]
-    assert "Setup sheet" not in html.document_fromstring(job_sheet(job).decode()).text_content()
+    assert "Setup sheet" not in html.document_fromstring(guide_page(job).decode()).text_content()
 
 
 def test_what_a_machine_does_is_not_told_for_the_hand() -> None:
@@ -140,7 +140,7 @@ def test_what_a_machine_does_is_not_told_for_the_hand() -> None:
     job = read_job(next(path for path in SAMPLES if path.stem == "bath-bombs"))
     machine = read_profile(find_profile("drag-blade-305"))
     report = report_of(plan(lay_out(job, machine)))
-    page = html.document_fromstring(job_sheet(job, machine, report).decode())
+    page = html.document_fromstring(guide_page(job, machine, report).decode())
 
     assert not page.xpath("//section[@class='blank']")
     assert "cutlayers guide JOB --by-hand" in page.text_content()
@@ -153,7 +153,7 @@ def test_what_a_machine_leaves_to_the_hand_is_told() -> None:
     by_hand = replace(machine.operations[Operation.SCORE], method=Method.BY_HAND, tool=None)
     machine = replace(machine, operations={**machine.operations, Operation.SCORE: by_hand})
     report = report_of(plan(lay_out(job, machine)))
-    page = html.document_fromstring(job_sheet(job, machine, report).decode())
+    page = html.document_fromstring(guide_page(job, machine, report).decode())
 
     assert page.xpath("//section[@class='blank']")
 
@@ -161,7 +161,7 @@ def test_what_a_machine_leaves_to_the_hand_is_told() -> None:
 def test_paper_and_ruler_are_as_asked() -> None:
     """The page names its paper to the printer, and lengths come in the ruler's unit."""
     job = read_job(SAMPLES[0])
-    page = job_sheet(job, paper="letter", ruler=RULERS["1/32in"]).decode()
+    page = guide_page(job, paper="letter", ruler=RULERS["1/32in"]).decode()
 
     assert "size: 215.9mm 279.4mm" in page
     assert "rounded to 1/32 in" in page
@@ -188,7 +188,7 @@ def test_a_panel_that_has_to_bend_says_so_with_its_radius(tmp_path: Path) -> Non
     bent = {}
     for style in ("crash-lock-carton", "gusset-bag", "tuck-carton"):
         path.write_text(LOCKED.format(style=style))
-        page = html.document_fromstring(job_sheet(read_job(path)).decode())
+        page = html.document_fromstring(guide_page(read_job(path)).decode())
         steps = [
             " ".join(step.text_content().split()) for step in page.xpath("//li[@class='step']")
         ]
@@ -213,7 +213,7 @@ def test_each_step_that_moves_panels_is_drawn(path: Path) -> None:
     """Glued, closed, joined; nothing has moved after every score was folded and opened again, and
     filling moves no card."""
     job = read_job(path)
-    page = html.document_fromstring(job_sheet(job).decode())
+    page = html.document_fromstring(guide_page(job).decode())
     boxes = build_guide(job, usual_ruler(job.unit)).boxes
     steps = page.xpath("//section[h2='Putting it together']//li")
 
@@ -238,7 +238,7 @@ def test_each_flap_of_a_pillow_pack_is_drawn_closed(tmp_path: Path) -> None:
     path = tmp_path / "job.toml"
     sized = LOCKED.replace("length = 70, width = 45, height = 100", "length = 110, width = 70")
     path.write_text(sized.format(style="pillow-pack"))
-    page = html.document_fromstring(job_sheet(read_job(path)).decode())
+    page = html.document_fromstring(guide_page(read_job(path)).decode())
     steps = page.xpath("//li[@class='step']")
 
     drawn = [" ".join(step.text_content().split()) for step in steps if step.xpath("figure")]
@@ -312,7 +312,7 @@ def test_a_blank_too_large_for_its_sheet_is_said_to_be(tmp_path: Path) -> None:
 
     (need,) = build_guide(job, RULERS["1mm"]).stocks
     assert need.sheets == 0 and [each[0] for each in need.too_large] == ["box"]
-    assert "is larger than a sheet of card" in job_sheet(job).decode()
+    assert "is larger than a sheet of card" in guide_page(job).decode()
 
 
 def test_names_are_text_and_never_markup(tmp_path: Path) -> None:
@@ -322,7 +322,7 @@ def test_names_are_text_and_never_markup(tmp_path: Path) -> None:
     path.write_text(
         f"title = '{title}'\n" + FACED.replace('name = "box"', f"name = '{name}'"), "utf-8"
     )
-    page = html.document_fromstring(job_sheet(read_job(path)).decode())
+    page = html.document_fromstring(guide_page(read_job(path)).decode())
 
     assert page.xpath("//h1")[0].text == title and page.xpath("//title")[0].text == title
     assert not list(page.iter("script", "i"))

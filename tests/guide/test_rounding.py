@@ -18,7 +18,7 @@ from cutlayers.construction.styles import style_named
 from cutlayers.geometry.paths import Path
 from cutlayers.guide.angles import settled
 from cutlayers.guide.coarse import with_whole_steps
-from cutlayers.guide.fits import RoundedBox, _limits, round_box
+from cutlayers.guide.fits import RoundedBox, limits_by_hand, round_box
 from cutlayers.guide.rounding import Grid, _Move, _Term, changed
 from cutlayers.guide.ruler import RULERS, Ruler
 from cutlayers.net import Feature, Net, Role, Work
@@ -155,7 +155,7 @@ def test_a_rounding_that_is_free_is_found(style: str, ruler: str, dims: dict[str
     exact = box(style, **dims)
     result = on_ruler(exact, RULERS[ruler])
     if not result.left:
-        assert check_box(result.box, limits=_limits(RULERS[ruler], Limits())) == ()
+        assert check_box(result.box, limits=limits_by_hand(RULERS[ruler], Limits())) == ()
         return
     known = {finding.code for finding in check_box(exact)}
     for plain in with_whole_steps(exact, RULERS[ruler]):

@@ -7,7 +7,6 @@ import string
 import pytest
 import shapely
 
-from cutlayers.geometry.paths import Path
 from cutlayers.lettering.glyphs import TYPEFACE, TYPEFACES, Typeface
 from cutlayers.lettering.single_stroke import letter, text_width, unsupported
 
@@ -55,19 +54,14 @@ BARRED = ("łl", "ŁL", "øo", "đd", "ħh", "ĦH", "ŧt", "ŦT")
 
 
 def lines(text: str, face: Typeface = TYPEFACE) -> shapely.MultiLineString:
-    return shapely.MultiLineString([drawn(path) for path in letter(text, 21.0, face=face)])
-
-
-def drawn(path: Path) -> list[tuple[float, float]]:
-    points = [*path.points(0.01)]
-    return [*points, points[0]] if path.closed else points
+    return shapely.MultiLineString([path.as_line(0.01) for path in letter(text, 21.0, face=face)])
 
 
 def added(text: str, base: str) -> shapely.MultiLineString:
     """What is drawn besides the base letter."""
     known = letter(base, 21.0)
     return shapely.MultiLineString(
-        [drawn(path) for path in letter(text, 21.0) if path not in known]
+        [path.as_line(0.01) for path in letter(text, 21.0) if path not in known]
     )
 
 

@@ -25,8 +25,8 @@ import cutlayers.net
 import cutlayers.net.folding
 import cutlayers.pictures.folded
 import cutlayers.pictures.surfaces
+from cutlayers import names_kit
 from cutlayers.cli import main
-from cutlayers.cli.kit import names_kit
 from tests.folders import files_in
 
 SAMPLES = Path(__file__).parents[2] / "samples"

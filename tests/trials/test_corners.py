@@ -20,7 +20,7 @@ from cutlayers.telling.errors import TrialError
 from cutlayers.toolpaths import ordered, work_out
 from cutlayers.trials import trial
 from cutlayers.trials.model import Setup
-from cutlayers.trials.record import record
+from cutlayers.trials.recording import record
 from tests.toolpaths.tractrix import trail
 from tests.trials.machines import BLADE, machine
 

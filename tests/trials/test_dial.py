@@ -14,7 +14,7 @@ from cutlayers.trials.files import set_up
 from cutlayers.trials.ladder import setting_rungs
 from cutlayers.trials.layout import draw_sheet
 from cutlayers.trials.model import Setup
-from cutlayers.trials.record import in_plain_words, record
+from cutlayers.trials.recording import in_plain_words, record
 from tests.trials.machines import BLADE, machine
 
 DAY = date(2026, 3, 1)

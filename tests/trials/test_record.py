@@ -9,7 +9,7 @@ import pytest
 from cutlayers.profile.editing import Edit
 from cutlayers.telling.errors import TrialError
 from cutlayers.trials import trial
-from cutlayers.trials.record import record
+from cutlayers.trials.recording import record
 from tests.trials.machines import SETUPS
 
 DAY = date(2026, 3, 1)

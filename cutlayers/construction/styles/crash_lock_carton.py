@@ -23,17 +23,17 @@ from dataclasses import replace
 
 from cutlayers.construction.card import Card
 from cutlayers.construction.cartons import (
-    CartonBody,
     CartonDims,
-    carton_body,
+    carton_end,
     carton_tube,
     carton_volume,
-    refuse_body,
+    refuse_carton,
     with_carton_seam,
     with_carton_window,
     with_top,
 )
 from cutlayers.construction.dimension import proportion, size
+from cutlayers.construction.ends import TuckedEnd
 from cutlayers.construction.refusing import refuse_above, refuse_small
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
@@ -78,20 +78,20 @@ def build(dims: CrashLockCarton, card: Card) -> tuple[Net, ...]:
     Raises StyleError for a bottom that is wider than long, for one too small to be glued or too
     deep to lie flat between the walls, and as tuck cartons do.
     """
-    body = carton_body(dims, card)
-    lap = body.width / 4 if dims.lap is None else dims.lap
-    rise = _rise(body.end.step)
-    _refuse(dims, body, lap, rise, card)
-    refuse_body(dims, body)
-    net = with_top(carton_tube(body), body)
+    end = carton_end(dims, card)
+    lap = end.width / 4 if dims.lap is None else dims.lap
+    rise = _rise(card.step)
+    _refuse(dims, end, lap, rise, card)
+    refuse_carton(dims.tab, end)
+    net = with_top(carton_tube(end), end)
     for wall, side in (("front", "left"), ("back", "right")):
-        net = _with_bottom(net, wall, side, body, lap, rise, card)
+        net = _with_bottom(net, wall, side, end, lap, rise, card)
     net = with_carton_seam(net, dims.tab)
-    net = with_carton_window(net, dims, body, ("", "front"))
+    net = with_carton_window(net, dims, end, ("", "front"))
     net = replace(net, stand=Stand("front"))
-    if not body.end.step:
+    if not card.step:
         return (net,)
-    ramps = (_ramp(net, f"{wall} bottom", rise, 2 * body.end.step) for wall in ("front", "back"))
+    ramps = (_ramp(net, f"{wall} bottom", rise, 2 * card.step) for wall in ("front", "back"))
     return (replace(net, facets=bent(net, *ramps)),)
 
 
@@ -109,7 +109,7 @@ def _rise(caliper: float) -> _Rise:
     return _Rise(ramp, ramp_reach(ramp, 2 * caliper))
 
 
-def _refuse(dims: CrashLockCarton, body: CartonBody, lap: float, rise: _Rise, card: Card) -> None:
+def _refuse(dims: CrashLockCarton, end: TuckedEnd, lap: float, rise: _Rise, card: Card) -> None:
     least = max(2 * LEAST_WING, 2 * (rise.reach + LEAST_REACH))
     refuse_small(card, "size.width", dims.width, 2, least, "too narrow for a bottom to be glued")
     # The step between the halves must lie beside the end of the crease.
@@ -118,33 +118,33 @@ def _refuse(dims: CrashLockCarton, body: CartonBody, lap: float, rise: _Rise, ca
         "size.length",
         dims.length,
         2,
-        body.width + 4 * card.caliper + 1.0,
+        end.width + 4 * card.caliper + 1.0,
         "no more than the width, so the side flaps meet",
     )
     # A reach ends before it comes to the other wall.
-    most = body.width / 2 - 2 * card.step
+    most = end.width / 2 - 2 * card.step
     refuse_above("options.lap", lap, most, "more than half the width has room for")
     refuse_small(
         card,
         "size.height",
         dims.height,
         2,
-        body.width / 2 + lap + rise.ramp - rise.reach,
+        end.width / 2 + lap + rise.ramp - rise.reach,
         "too low for the bottom to lie flat between the walls",
     )
 
 
 def _with_bottom(
-    net: Net, wall: str, side: str, body: CartonBody, lap: float, rise: _Rise, card: Card
+    net: Net, wall: str, side: str, end: TuckedEnd, lap: float, rise: _Rise, card: Card
 ) -> Net:
     """A major, its wing, and the minor that the wing is glued to.
 
     Shapes lie on their fold here and hang from it on the net, so that their right end, where the
     wing is, comes to lie at the wall's left end.
     """
-    length, width, apart = body.length, body.width, 2 * card.caliper
+    length, width, apart = end.length, end.width, 2 * card.caliper
     half = width / 2
-    short = body.end.beside_tuck
+    short = end.beside_tuck
     # At 45° to the flap that it is glued to, the wing's side is clear of the corner as that is.
     corner = 1.5 * short if card.step else 0.0
     # Where a reach rises it keeps off the side wall's card.

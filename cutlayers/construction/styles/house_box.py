@@ -13,21 +13,14 @@ from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.card import Card
+from cutlayers.construction.cartons import refuse_carton
 from cutlayers.construction.dimension import angle, proportion, size
-from cutlayers.construction.ends import (
-    SEAM_LAYERS,
-    TUCK_CORNER,
-    refuse_end,
-    refuse_opening,
-    room_for_tuck,
-    tucked_end,
-    with_tucked_end,
-)
+from cutlayers.construction.ends import SEAM_LAYERS, TUCK_CORNER, tucked_end, with_tucked_end
 from cutlayers.construction.openings import with_window
 from cutlayers.construction.options import LEAST_FLAP
 from cutlayers.construction.refusing import refuse_above, refuse_small
 from cutlayers.construction.style import Style
-from cutlayers.construction.tubes import refuse_seam, tube, with_seam
+from cutlayers.construction.tubes import tube, with_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand
 from cutlayers.net.shapes import glue_tab, open_gap, polygon, rectangle, tuck_flap
@@ -71,22 +64,16 @@ def build(dims: HouseBox, card: Card) -> tuple[Net, ...]:
 
     Raises StyleError for flaps without room, and as tuck cartons do for the bottom.
     """
-    length = card.panel("size.length", dims.length, 2)
-    width = card.panel("size.width", dims.width, 2)
-    height = card.panel("size.height", dims.height, 2)
-    refuse_opening(
-        card, dims.length, dims.width, dims.height, clearance=dims.clearance, dust=dims.dust
-    )
     end = tucked_end(
-        (length, width, height),
         card,
+        (dims.length, dims.width, dims.height),
         clearance=dims.clearance,
         tuck=dims.tuck,
         dust=dims.dust,
         slit=dims.slit,
     )
-    refuse_seam(dims.tab, width, height, SEAM_LAYERS * card.step, step=2 * card.step)
-    refuse_end(end, room_for_tuck(height, card.step))
+    length, width, height = end.length, end.width, end.height
+    refuse_carton(dims.tab, end)
     pitch = math.radians(dims.pitch)
     slope = width / 2 / math.cos(pitch)
     gable = _gable_depth(dims, slope, length, card)

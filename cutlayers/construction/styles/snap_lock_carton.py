@@ -17,10 +17,10 @@ from dataclasses import replace
 from cutlayers.construction.card import Card
 from cutlayers.construction.cartons import (
     CartonDims,
-    carton_body,
+    carton_end,
     carton_tube,
     carton_volume,
-    refuse_body,
+    refuse_carton,
     with_carton_seam,
     with_carton_window,
     with_top,
@@ -65,11 +65,11 @@ def build(dims: SnapLockCarton, card: Card) -> tuple[Net, ...]:
     Raises StyleError for flaps that meet, a glue tab longer than what it lands on, a thumb cut
     that would show past the tuck, and a window without room.
     """
-    body = carton_body(dims, card)
-    refuse_body(dims, body)
-    length, width = body.length, body.width
-    net = with_top(carton_tube(body), body)
-    narrower = 2 * body.end.beside_tuck
+    end = carton_end(dims, card)
+    refuse_carton(dims.tab, end)
+    length, width = end.length, end.width
+    net = with_top(carton_tube(end), end)
+    narrower = 2 * end.beside_tuck
     ramp = ramp_length(LAYERS_UP, card.step, PLAY)
     reach = ramp_reach(ramp, LAYERS_UP * card.step)
     # Beyond the ramp it lies on the back panel, off the back wall by its card and play.
@@ -105,7 +105,7 @@ def build(dims: SnapLockCarton, card: Card) -> tuple[Net, ...]:
     net = net.engage("front bottom", "back bottom", lock)
     # The back itself ends two layers higher.
     net = with_carton_seam(net, dims.tab, SEAM_LAYERS - 1)
-    net = with_carton_window(net, dims, body, ("", "front"))
+    net = with_carton_window(net, dims, end, ("", "front"))
     net = replace(net, stand=Stand("front"))
     return (replace(net, facets=bent(net, _ramp(net, ramp, card.step))) if card.step else net,)
 

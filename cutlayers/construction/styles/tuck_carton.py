@@ -11,9 +11,8 @@ from dataclasses import replace
 from cutlayers.construction import options
 from cutlayers.construction.card import Card
 from cutlayers.construction.cartons import (
-    CartonBody,
     CartonDims,
-    carton_body,
+    carton_end,
     carton_tube,
     carton_volume,
     with_carton_seam,
@@ -21,7 +20,13 @@ from cutlayers.construction.cartons import (
     with_top,
 )
 from cutlayers.construction.dimension import choice, option, proportion, size
-from cutlayers.construction.ends import SEAM_LAYERS, refuse_end, room_for_tuck, with_tucked_end
+from cutlayers.construction.ends import (
+    SEAM_LAYERS,
+    TuckedEnd,
+    refuse_end,
+    room_for_tuck,
+    with_tucked_end,
+)
 from cutlayers.construction.refusing import refuse_above, refuse_below
 from cutlayers.construction.spans import above, at_least, below, between
 from cutlayers.construction.style import Style
@@ -74,44 +79,44 @@ def build(dims: TuckCarton, card: Card) -> tuple[Net, ...]:
     Raises StyleError for flaps that meet, a glue tab longer than what it lands on, a thumb cut
     that would show past the tuck, a window or a tear strip without room.
     """
-    body = carton_body(dims, card)
+    end = carton_end(dims, card)
     straight = dims.ends == "straight"
-    refuse_seam(dims.tab, body.width, body.height, SEAM_LAYERS * card.step, step=2 * card.step)
+    refuse_seam(dims.tab, end.width, end.height, SEAM_LAYERS * card.step, step=2 * card.step)
     if straight:
-        refuse_end(body.end, body.height / 2, "so the two tucks meet behind the front")
+        refuse_end(end, end.height / 2, "so the two tucks meet behind the front")
     else:
-        refuse_end(body.end, room_for_tuck(body.height, card.step))
+        refuse_end(end, room_for_tuck(end.height, card.step))
     if dims.tear:
-        _refuse_tear_strip(dims, body, card)
+        _refuse_tear_strip(dims, end, card)
     behind = "front" if straight else "back"
-    net = with_top(carton_tube(body, bottom_thumb=behind), body)
+    net = with_top(carton_tube(end, bottom_thumb=behind), end)
     host = "back" if straight else "front"
-    net = with_tucked_end(net, "bottom", host, body.end, at_seam=not straight)
+    net = with_tucked_end(net, "bottom", host, end, at_seam=not straight)
     net = with_carton_seam(net, dims.tab)
-    net = with_carton_window(net, dims, body, (behind, "front"))
+    net = with_carton_window(net, dims, end, (behind, "front"))
     if dims.tear:
-        net = _with_tear_strip(net, dims.tear, _tear_place(dims, body))
+        net = _with_tear_strip(net, dims.tear, _tear_place(dims, end))
     return (replace(net, stand=Stand("front")),)
 
 
-def _tear_range(dims: TuckCarton, body: CartonBody) -> tuple[float, float]:
+def _tear_range(dims: TuckCarton, end: TuckedEnd) -> tuple[float, float]:
     """Lowest place of the strip's lower line, highest of its upper one, clear of the tucks."""
-    high = max(TEAR_BORDER, body.end.tuck)
-    return high if dims.ends == "straight" else TEAR_BORDER, body.height - high
+    high = max(TEAR_BORDER, end.tuck)
+    return high if dims.ends == "straight" else TEAR_BORDER, end.height - high
 
 
-def _tear_place(dims: TuckCarton, body: CartonBody) -> float:
-    _, high = _tear_range(dims, body)
+def _tear_place(dims: TuckCarton, end: TuckedEnd) -> float:
+    _, high = _tear_range(dims, end)
     if dims.tear_at is not None:
         return dims.tear_at
-    return min(body.height * 2 / 3, high - dims.tear)
+    return min(end.height * 2 / 3, high - dims.tear)
 
 
-def _refuse_tear_strip(dims: TuckCarton, body: CartonBody, card: Card) -> None:
+def _refuse_tear_strip(dims: TuckCarton, end: TuckedEnd, card: Card) -> None:
     refuse_below("options.tear", dims.tear, LEAST_TEAR, "too narrow to tear", none=True)
-    low, high = _tear_range(dims, body)
+    low, high = _tear_range(dims, end)
     if below(high - low, LEAST_TEAR + PLACE):
-        least = body.height + LEAST_TEAR + PLACE - (high - low)
+        least = end.height + LEAST_TEAR + PLACE - (high - low)
         raise StyleError(
             "size.height",
             "is {}, which leaves no room for a tear strip clear of the tucks",
@@ -125,7 +130,7 @@ def _refuse_tear_strip(dims: TuckCarton, body: CartonBody, card: Card) -> None:
         "wider than what is clear of the tucks",
         none=True,
     )
-    place = _tear_place(dims, body)
+    place = _tear_place(dims, end)
     if below(place, low) or above(place, high - dims.tear):
         raise StyleError(
             "options.tear_at",

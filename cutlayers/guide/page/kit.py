@@ -30,7 +30,7 @@ def _sheets(kit: KitGuide) -> Table:
                 stock,
                 str(len(mine)),
                 kit_words.numbers([sheet.number for sheet in mine]),
-                kit_words.counted(list(pieces.items())),
+                kit_words.pieces_listed(list(pieces.items())),
                 words.minutes(sum(sheet.minutes for sheet in mine)),
             )
         )

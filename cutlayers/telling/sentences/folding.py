@@ -7,9 +7,6 @@ from cutlayers.telling.quantities import Quantity, length
 from cutlayers.telling.saying import Say, angle, angle_limit, listed, many, number, percent
 from cutlayers.telling.sentences.sentence import Sentence, Telling, least, most
 
-WORST = 4
-"""Panels in the way of a thing that are named; more would hide the advice."""
-
 
 def _curved(finding: Finding, say: Say) -> Sentence:
     return Sentence(
@@ -137,61 +134,6 @@ def _between(low: Quantity, high: Quantity, say: Say) -> str:
     return f"{one.rpartition(' ')[0]} to {other}"
 
 
-def _item_too_large(finding: Finding, say: Say) -> Sentence:
-    clearance = finding.detail("clearance")
-    wanting = f" with its clearance of {say.limit(clearance)}" if clearance else ""
-    return Sentence(
-        f"a {_thing(finding, say)}{wanting} is in the way of {_in_the_way(finding, say)}",
-        "it has to be clear of all panels",
-        _larger(finding, say),
-    )
-
-
-def _item_pressed(finding: Finding, say: Say) -> Sentence:
-    return Sentence(
-        f"a {_thing(finding, say)} goes between the walls, but presses on "
-        f"{_in_the_way(finding, say)}",
-        "it has to be clear of flaps and glue tabs",
-        _larger(finding, say),
-    )
-
-
-def _item_too_tall(finding: Finding, say: Say) -> Sentence:
-    above = say.length(finding.measured[0])
-    return Sentence(
-        f"a {_thing(finding, say)} stands {above} above the rim",
-        "it has to end at the rim",
-        f"make the box {above} higher",
-    )
-
-
-def _thing(finding: Finding, say: Say) -> str:
-    shape = finding.detail("shape")
-    extents = finding.detail("extents")
-    long, _, high = extents
-    size = {
-        "cuboid": say.size(extents),
-        "cylinder": f"⌀ {say.size((long, high))}",
-        "egg": f"{say.length(high)} × ⌀ {say.length(long)}",
-        "sphere": f"⌀ {say.length(long)}",
-    }[shape]
-    return f"{shape} {size}"
-
-
-def _in_the_way(finding: Finding, say: Say) -> str:
-    worst = list(zip(finding.others, finding.measured, strict=True))[:WORST]
-    return ", ".join(f"{_label(each)} by {say.length(amount)}" for each, amount in worst)
-
-
-def _label(panel: Subject) -> str:
-    return f"{panel.net}: {panel.panel}"
-
-
-def _larger(finding: Finding, say: Say) -> str:
-    words = zip(finding.detail("larger"), ("longer", "wider", "higher"), strict=True)
-    return f"make the box {listed([f'{say.length(by)} {word}' for by, word in words if by.value])}"
-
-
 def _layer(layer: Subject) -> str:
     """A panel, or the facing piece on one: its net has one panel alone."""
     return layer.panel or f"the {layer.net}"
@@ -236,26 +178,6 @@ def _elsewhere(finding: Finding, say: Say) -> str:
     ]
     layers = "there is 1 layer" if number(there) == 1 else f"there are {number(there)} layers"
     return f"move it {listed(ways) if ways else 'nowhere'}, where {layers}"
-
-
-def _grain(finding: Finding, say: Say) -> Sentence:
-    across, along = finding.measured
-    return Sentence(
-        f"{say.length(across, 0)} of the main folds run across the grain and "
-        f"{say.length(along, 0)} along it",
-        "card folds best along its grain",
-        "turn the piece a quarter turn on the sheet, or score those folds twice",
-    )
-
-
-def _grain_of_tube(finding: Finding, say: Say) -> Sentence:
-    along, across = finding.measured
-    return Sentence(
-        f"{say.length(along, 0)} of the creases round the tube run along the grain and "
-        f"{say.length(across, 0)} across it",
-        "its panels bow unless the grain runs round the tube, across these creases",
-        "turn the piece a quarter turn on the sheet, and score well",
-    )
 
 
 def _lock_shallow(finding: Finding, say: Say) -> Sentence:
@@ -322,55 +244,6 @@ def _drawn_across_crease(finding: Finding, say: Say) -> Sentence:
     )
 
 
-def _card_too_thick(finding: Finding, say: Say) -> Sentence:
-    caliper, limit = say.limit(finding.measured[0]), ""
-    if finding.allowed is not None:
-        caliper, limit = _of_card(finding.measured[0], most(finding), say)
-    of, wanting = finding.detail("of"), finding.detail("wanting")
-    deeper = f"take thinner card, or make it {say.length(wanting)} deeper" if wanting else ""
-    match finding.detail("reason"):
-        case "fold":
-            found = f"folds by {angle(of, 0)}, of card {caliper} thick"
-        case "flat":
-            found = f"folds right over where the piece lies flat, of card {caliper} thick"
-        case "narrow":
-            found = f"reaches {say.length(of)} from its crease, of card {caliper} thick"
-        case "tuck":
-            found = f"is a tuck {say.length(of)} deep, of card {caliper} thick"
-        case _:
-            found = f"bends without a crease, of card {caliper} thick"
-    return Sentence(
-        found,
-        f"up to {limit} will do here" if limit else "no card will do at these sizes",
-        deeper or "take thinner card, or cut the panels apart and hinge them with tape",
-    )
-
-
-def _card_too_thick_to_press(finding: Finding, say: Say) -> Sentence:
-    caliper, limit = _of_card(finding.measured[0], most(finding), say)
-    return Sentence(
-        f"does not go flat to be glued, of card {caliper} thick",
-        f"up to {limit} folds right over",
-        "glue it standing, round a block or what goes in",
-    )
-
-
-def _card_too_thin(finding: Finding, say: Say) -> Sentence:
-    caliper, limit = _of_card(finding.measured[0], least(finding), say)
-    return Sentence(
-        f"is {say.length(finding.detail('span'))} wide between its folds, of card {caliper} thick",
-        f"card of {limit} or more does not sag",
-        "take thicker card, or line it with a second layer",
-    )
-
-
-def _of_card(caliper: Quantity, limit: Quantity, say: Say) -> tuple[str, str]:
-    """Both are told in full: the caliper is what the job says."""
-    if say.unit == "in":
-        return say.against(caliper, limit)
-    return say.limit(caliper), say.limit(limit)
-
-
 SENTENCES: dict[str, Telling] = {
     "curved": _curved,
     "closure": _closure,
@@ -383,9 +256,6 @@ SENTENCES: dict[str, Telling] = {
     "flaps-meet": _flaps_meet,
     "lid-tight": _lid,
     "lid-loose": _lid,
-    "item-too-large": _item_too_large,
-    "item-too-tall": _item_too_tall,
-    "item-pressed": _item_pressed,
     "layers": _layers,
     "hole-at-edge": _hole_at_edge,
     "hole-covered": _hole_covered,
@@ -395,9 +265,4 @@ SENTENCES: dict[str, Telling] = {
     "drawn-under-panel": _drawn_under_panel,
     "lettering-upside-down": _lettering_upside_down,
     "drawn-across-crease": _drawn_across_crease,
-    "card-too-thick": _card_too_thick,
-    "card-too-thick-to-press": _card_too_thick_to_press,
-    "card-too-thin": _card_too_thin,
-    "grain": _grain,
-    "grain-of-tube": _grain_of_tube,
 }

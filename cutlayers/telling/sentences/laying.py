@@ -56,7 +56,7 @@ def _art_covered(finding: Finding, say: Say) -> Sentence:
     by = ", ".join(
         f"the {cover.net} that is glued on it"
         if cover.panel is None
-        else cover.panel or ""
+        else cover.panel
         if cover.net == finding.subject.net
         else f"{cover.panel} of the {cover.net}"
         for cover in finding.others
@@ -165,10 +165,9 @@ def _rows_alike(finding: Finding, say: Say) -> Sentence:
 
 def _blank_too_large(finding: Finding, say: Say) -> Sentence:
     room = finding.allowed.most if finding.allowed else ()
-    size, room_said = (" × ".join(map(say.length, each)) for each in (finding.measured, room))
     return Sentence(
-        f"the blank is {size}",
-        f"a sheet has {room_said} within the machine's reach",
+        f"the blank is {say.size(finding.measured)}",
+        f"a sheet has {say.size(room)} within the machine's reach",
         "use a larger sheet, or make the box smaller",
     )
 
