@@ -131,6 +131,7 @@ __all__ = [
     "styles",
     "too_large",
     "usual_sheet",
+    "viewer_file",
     "with_cure",
     "with_cures",
     "with_item",
@@ -205,6 +206,7 @@ if TYPE_CHECKING:
     from cutlayers.telling.quantities import Quantity
     from cutlayers.telling.refusing import refused_clause
     from cutlayers.telling.words import cure_in_words, in_words, in_words_without_severity
+    from cutlayers.viewer.files import viewer_file
     from cutlayers.writing.single import put, put_kept, put_new
 else:
     from cutlayers.later import loaded_later
@@ -259,6 +261,7 @@ else:
             "telling.quantities": "Quantity",
             "telling.refusing": "refused_clause",
             "telling.words": "cure_in_words in_words in_words_without_severity",
+            "viewer.files": "viewer_file",
             "writing.single": "put put_kept put_new",
         },
     )

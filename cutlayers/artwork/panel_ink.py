@@ -110,7 +110,7 @@ def _drawn(source: Source, bounds: Bounds) -> tuple[Item, ...]:
             return (Paint((_rectangle(bounds),), fill=colour),)
         case Pattern(kind, repeat, ink, ground):
             below = (Paint((_rectangle(bounds),), fill=ground),) if ground else ()
-            return (*below, Paint(pattern(kind, repeat, bounds), fill=ink))
+            return (*below, Paint(pattern(kind, repeat, bounds), fill=ink, apart=True))
         case Lettering():
             paint, (_, high) = _lettering(source)
             scale = (bounds[3] - bounds[1]) / high

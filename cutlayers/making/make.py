@@ -48,6 +48,9 @@ from cutlayers.writing.names import file_names
 
 GUIDE = "guide.html"
 
+BOX = "box.html"
+"""The boxes to be turned and folded, for a friend."""
+
 SET = "make"
 """What the files of a job are noted as in the folder that they are written to."""
 
@@ -195,6 +198,8 @@ def draw(planned: Planned, shown: Shown | None = None, *, budget: Budget = ENDLE
     """
     from cutlayers.guide.build import build_guide
     from cutlayers.guide.ruler import usual_ruler
+    from cutlayers.pictures.foldable import foldable
+    from cutlayers.pictures.orders import looks_for
 
     layout = planned.layout
     job, machine = layout.job, layout.machine
@@ -208,6 +213,10 @@ def draw(planned: Planned, shown: Shown | None = None, *, budget: Budget = ENDLE
         for sheet in layout.sheets
         if sheet.number in layout.inks
     )
+    foldables = []
+    for order in job.orders:
+        budget.check()
+        foldables.append(foldable(order.box, looks_for(job, order, machine)))
     report = report_of(planned)
     guide = build_guide(
         job,
@@ -223,7 +232,16 @@ def draw(planned: Planned, shown: Shown | None = None, *, budget: Budget = ENDLE
 
         for name, order in zip(shown.pictures, job.orders, strict=True):
             solids[name] = model_of(job, [order])
-    return Drawn(machine, tuple(sides), prints, shown.pictures, guide, report, solids)
+    return Drawn(
+        machine,
+        tuple(sides),
+        prints,
+        shown.pictures,
+        tuple(foldables),
+        guide,
+        report,
+        solids,
+    )
 
 
 def render(
@@ -234,6 +252,7 @@ def render(
     Where another process works `ahead`, it writes for the machine and paints meanwhile.
     """
     from cutlayers.guide.sheet import page_of
+    from cutlayers.viewer.page import box_page
 
     files: dict[str, bytes] = {}
     with nullcontext(ahead) if ahead else work_ahead() as begun:
@@ -245,6 +264,7 @@ def render(
             files |= print_files(printed)
         files |= {f"{name}.fold": solid_file(model) for name, model in drawn.solids.items()}
         files[GUIDE] = page_of(drawn.guide)
+        files[BOX] = box_page(drawn.guide, drawn.foldables)
         for written in drawings:
             files |= written()
             progress(1)

@@ -31,6 +31,7 @@ from cutlayers import (
     style_scene,
     styles,
     usual_sheet,
+    viewer_file,
     write_svg,
 )
 from cutlayers.page.desk import Desk
@@ -87,7 +88,10 @@ def app_of(folder: Folder, token: str) -> Starlette:
         try:
             content = get_data("cutlayers.page", f"static/{name}")
         except OSError:
-            raise HTTPException(404) from None
+            try:
+                content = viewer_file(name)
+            except LookupError:
+                raise HTTPException(404) from None
         return Response(content, media_type=kind)
 
     async def style_picture(request: Request) -> Response:

@@ -16,7 +16,7 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.geometry.transforms import Point, Transform, turn_between
-from cutlayers.profile.machine import Tool, ToolType
+from cutlayers.profile.tools import Tool, ToolType
 from cutlayers.telling.findings import Finding, Severity, Subject, at_least, details
 from cutlayers.telling.quantities import angle as angle_of
 from cutlayers.telling.quantities import count, length

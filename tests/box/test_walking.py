@@ -56,7 +56,7 @@ def test_a_tuck_has_to_be_folded_farther_to_clear_the_wall() -> None:
     the panel's fold, and the wall that it goes behind stands w from there: 50² + 15² is 52.2².
     It has to come to lie behind that wall, so its tip would go through it by 2.2 mm. Folded
     farther, it clears the wall: there is a way, and it is told how far."""
-    tall = box("tuck-carton", length=60.0, width=50.0, height=100.0, tuck=15.0)
+    tall = box("tuck-carton", length=60.0, width=50.0, height=100.0, tuck_depth=15.0)
     assert math.hypot(50, 15) - 50 > 2.0
 
     (top,) = [way for way in walk(tall) if way.panels == ("top", "top tuck")]

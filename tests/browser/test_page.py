@@ -19,16 +19,15 @@ from threading import Thread
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, expect, sync_playwright
+from playwright.sync_api import Browser, Page, expect
 
 from cutlayers.page import serving
 from tests.browser.chromium import CHROMIUM
+from tests.browser.conftest import SLOW_MS
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="needs Chromium")
 
 ROOT = Path(__file__).parents[2]
-SLOW_MS = 20_000
-"""A busy machine may take long; nothing is measured here."""
 
 
 def _hear_interrupts() -> None:
@@ -62,31 +61,19 @@ class Served:
 
 
 @pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        found = playwright.chromium.launch(
-            executable_path=CHROMIUM,
-            args=["--no-sandbox", "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"],
-        )
-        yield found
-        found.close()
-
-
-@pytest.fixture(scope="module")
-def served(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+def served(driven: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     found = Served(tmp_path_factory.mktemp("page"))
-    kept = browser.new_page()  # as long as it is open the server stays
+    kept = driven.new_page()  # as long as it is open the server stays
     kept.goto(found.address)
     yield found
     assert found.stop() == 130
 
 
 @pytest.fixture
-def page(browser: Browser, served: Served) -> Iterator[Page]:
+def page(driven: Browser, served: Served) -> Iterator[Page]:
     """A page that says nothing on the console, and asks nobody but its own server."""
-    context = browser.new_context(viewport={"width": 1400, "height": 1000})
+    context = driven.new_context(viewport={"width": 1400, "height": 1000})
     context.set_default_timeout(SLOW_MS)
-    expect.set_options(timeout=SLOW_MS)
     found = context.new_page()
     said: list[str] = []
     own = served.address.partition("/jobs/")[0].rsplit("/", 2)[0]
@@ -120,7 +107,7 @@ def ready(page: Page, address: str) -> None:
 def test_from_the_start_page_to_files(page: Page, served: Served) -> None:
     """A gable carton round a 58 mm ball, dots on its walls: the files are those of the command."""
     page.goto(served.address)
-    page.get_by_label("Your machine").select_option("drag-blade-305")
+    page.get_by_label("Your machine").select_option("drag-blade-340")
     page.get_by_label("Search the styles").fill("gable")
     page.get_by_role("button", name="Gable carton").click()
     expect(page.locator("#title")).to_have_text("My gable carton")
@@ -171,7 +158,7 @@ def test_what_cannot_be_stands_beside_its_field(page: Page, served: Served) -> N
 
 
 def test_a_finding_leads_to_its_cure_and_back(page: Page, served: Served) -> None:
-    ready(page, job(served, "cure", **{"ridge = 16": "ridge = 16, clearance = 0"}))
+    ready(page, job(served, "cure", **{"ridge_height = 16": "ridge_height = 16, clearance = 0"}))
     before = (served.folder / "cure.toml").read_text()
     finding = page.locator(".finding", has_text="0.00 mm of room")
     expect(finding).to_have_count(2)  # front and back, left and right
@@ -279,10 +266,10 @@ def test_it_is_for_everyone(page: Page, served: Served, width: int, scheme: str)
         assert found.response["violations"] == [], found.generate_report()
 
 
-def test_a_lost_connection_is_taken_up_again(browser: Browser, served: Served) -> None:
+def test_a_lost_connection_is_taken_up_again(driven: Browser, served: Served) -> None:
     """What an editor saved while nobody heard of it is shown then, and nothing has ended."""
     address = job(served, "lost")
-    with browser.new_context() as context:
+    with driven.new_context() as context:
         found = context.new_page()
         asked = iter([True])
         found.route(
@@ -297,7 +284,7 @@ def test_a_lost_connection_is_taken_up_again(browser: Browser, served: Served) -
 
 
 def test_it_ends_when_the_page_is_closed(
-    browser: Browser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    driven: Browser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """After a grace in which a page may be loaded anew, here none."""
     monkeypatch.setattr(serving, "GRACE_S", 0.0)
@@ -309,7 +296,7 @@ def test_it_ends_when_the_page_is_closed(
         daemon=True,
     )
     server.start()
-    context = browser.new_context()
+    context = driven.new_context()
     ready(context.new_page(), addresses.get(timeout=60))
 
     context.close()

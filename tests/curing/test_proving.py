@@ -63,9 +63,9 @@ def option(name: str, millimetres: float) -> Cure:
 
 def test_a_tuck_too_short_for_its_card_is_made_as_deep_as_it_has_to_be() -> None:
     """Ten calipers of 0.5 mm card are 5 mm; the tuck is 4 mm deep."""
-    text = telescope("tuck = 4\nthumb = 0").replace("telescope-box", "tuck-carton")
+    text = telescope("tuck_depth = 4\nthumb = 0").replace("telescope-box", "tuck-carton")
 
-    assert cures(text)["card-too-thick"] == option("tuck", 5.0)
+    assert cures(text)["card-too-thick"] == option("tuck_depth", 5.0)
 
 
 def test_card_too_thick_for_a_fold_has_no_cure_by_options() -> None:
