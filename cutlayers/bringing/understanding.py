@@ -28,7 +28,7 @@ from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import NetError
 
 SMALLEST = 4.0
-"""mm²; a smaller piece is a scrap between lines that miss each other. Common practice, no source."""
+"""mm²; a smaller piece is a scrap between lines that miss each other. No source."""
 
 KEPT = 32
 """Drawings kept understood: a page reads its job again after each change."""

@@ -4,8 +4,9 @@ Measured: where each glue tab comes to lie in the folded box. tab-misses: it sta
 the panel that it is glued to, turns the wrong face to it, lies beside it, or lies by more than the
 overhang allows (0.1 mm) nearer or farther than face to face, one thickness of card from middle to
 middle; in a box made from a drawing two thicknesses more, which the glue pulls flat, since layers
-lie there where somebody drew them. tab-overhangs: how far its farthest point sticks out beside that panel, its crease left
-out. tab-small: the depth of the strip that is really glued, straight away from the tab's fold.
+lie there where somebody drew them. tab-overhangs: how far its farthest point sticks out beside that
+panel, its crease left out. tab-small: the depth of the strip that is really glued, straight away
+from the tab's fold.
 
 Why: a tab that does not lie flat on its panel cannot be glued at all. One that sticks out shows at
 the edge and catches on lids and fingers. A strip that is too shallow peels open when the box is
