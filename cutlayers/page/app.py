@@ -122,7 +122,10 @@ def app_of(folder: Folder, token: str) -> Starlette:
 
     async def job_page(request: Request) -> Response:
         desk = opened(request).desk
-        return html("job.html", file=desk.path.name)
+        found = html("job.html", file=desk.path.name)
+        # While the browser loads its scripts the box that they ask for is worked out.
+        found.background = BackgroundTask(desk.state)
+        return found
 
     async def state(request: Request) -> Response:
         desk = opened(request).desk

@@ -269,7 +269,7 @@ function findings(found, trouble, all) {
   const troubles = trouble.map((each) => make("li", { class: "finding error" },
     make("span", { class: "kind" }, "missing"),
     make("p", {}, `${say(each.place)} ${each.words}`),
-    ...(each.place[0] === "profile" ? [make("button", { type: "button", onclick: () => form.goTo(["profile"]) }, "Choose a machine")] : [])));
+    ...(each.place[0] === "profile" ? [make("button", { type: "button", onclick: () => form.goTo([["profile"]]) }, "Choose a machine")] : [])));
   at("findings").replaceChildren(...troubles, ...found.map(finding));
 }
 
@@ -279,7 +279,8 @@ function finding(each) {
     if (each.piece !== null && each.piece !== piece) await turnTo(each.piece);
     light(each.panels);
     if (each.panels.length) at("stage").scrollIntoView({ block: "nearest" });
-    if (each.place) form.goTo(each.place);
+    else if (each.sheet !== null) open("sheets");
+    form.goTo(each.places);
   } }, each.words);
   const item = make("li", { class: `finding ${each.severity}` },
     make("span", { class: "kind" }, WORD[/** @type {keyof typeof WORD} */ (each.severity)]), show);
