@@ -138,6 +138,7 @@ __all__ = [
     "without_item",
     "work_ahead",
     "write",
+    "write_png",
     "write_svg",
 ]
 
@@ -185,6 +186,7 @@ if TYPE_CHECKING:
     from cutlayers.pictures.foldable import Foldable, foldable
     from cutlayers.pictures.gallery import gallery, style_scene
     from cutlayers.pictures.orders import looks_for
+    from cutlayers.pictures.png import write_png
     from cutlayers.pictures.svg import write_svg
     from cutlayers.profile.default import default_profile
     from cutlayers.profile.machine import Machine
@@ -238,6 +240,7 @@ else:
             "pictures.foldable": "Foldable foldable",
             "pictures.gallery": "gallery style_scene",
             "pictures.orders": "looks_for",
+            "pictures.png": "write_png",
             "pictures.svg": "write_svg",
             "profile.default": "default_profile",
             "profile.machine": "Machine",

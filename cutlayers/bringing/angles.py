@@ -2,10 +2,10 @@
 
 Walls are brought together where their sides leave one corner of the sheet (`sides.py`,
 `meeting_angles.py`); what then still hangs free, tabs and flaps, is laid on the panel that it
-reaches. Where that does not close, other beginnings are tried: creases that stay flat in the
-finished box and are there to press it flat by, valleys, panels folded right over. An answer is
-tested by what nobody arranged: sides far apart that come together, tabs that lie on panels, and no
-panel that goes through another.
+reaches. Where that does not close, other beginnings are tried: with lines of creases that stay flat
+in the finished box and are there to press it flat by, and with all panels folded right over. An
+answer is tested by what nobody arranged: sides far apart that come together, tabs that lie on
+panels, and no panel that goes through another.
 
 Which side of the card is the outside no drawing says: folds are taken to be mountains seen from the
 drawn side, unless some are given.
@@ -15,50 +15,66 @@ This module needs shapely and numpy.
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from cutlayers.bringing.landing import (
-    ALONG,
-    COVERED,
-    Shapes,
-    angle_onto,
-    covered,
-    landings,
-    meets,
-    passing,
-    shapes_of,
+from cutlayers.bringing.attempts import (
+    CLOSED,
+    LEAST_UNSEEN,
+    OVER,
+    Case,
+    Tried,
+    case_of,
+    judged,
+    landed,
+    snapped,
 )
+from cutlayers.bringing.corners import Meeting, meetings
+from cutlayers.bringing.landing import ALONG, covered
 from cutlayers.bringing.meeting_angles import (
     Pair,
     astray,
     meeting_angles,
-    poses_of,
-    ring_pairs,
     with_angles,
+    with_rings,
 )
 from cutlayers.bringing.panels import FlatNet
 from cutlayers.bringing.roles import with_roles
-from cutlayers.bringing.sides import Sheet, meetings, part_beyond, sheet_of
 from cutlayers.frozen import frozen
-from cutlayers.net.folding import folding_order
-from cutlayers.net.model import Net
+from cutlayers.net.model import Hinge, Net
 from cutlayers.telling.errors import NetError
 
-CLOSED = 3.0
-"""mm; sides that are farther apart have not met, and rings that gape by more do not close: card of
-a millimetre steps its creases by one or two."""
+MOST_UNSEEN = 0.5
+"""mm; as far at most where the drawing is as inexact, as one drawn by hand is."""
 
-SNAP = 1.5
-"""Degrees by which an angle that was solved may miss a right one, or the half or third of one, and
-be taken for it: lines are drawn by hands."""
+BEGIN = (90.0, 45.0, 135.0)
+"""Degrees that angles are solved from: those of boxes, and of solids with blunt and sharp edges."""
 
-OVER = 165.0
-"""Degrees; a fold by more lays one panel on another, which is no way for sides to meet."""
+LONG = (0.0, 0.25, 0.6, math.inf)
+"""Shares of the longest side from which sides are long, one attempt after the other."""
 
-EXACT = 1e-6
-"""Degrees; what is nearer is the rounding of it."""
+ALIKE = 0.95
+"""Share by which the halves of a card cover each other."""
+
+SAME_SIZE = 0.8
+"""Share of the largest panel that another one covers at least where all are folded over."""
+
+IN_LINE = 0.8
+"""mm; creases that lie so near to one line are one, and fold alike."""
+
+ASKEW = 1.5
+"""Degrees by which a hinge that closes a ring may miss its angle."""
+
+MOST_LINES = 10
+"""Lines of creases of which all ways to stay flat are tried."""
+
+MOST_FLAT = 3
+"""Lines that stay flat at most where no ring of hinges rules most ways out."""
+
+MOST_TURNED = 5
+"""Lines of creases of which all ways to turn either way are tried."""
 
 
 @frozen
@@ -74,33 +90,6 @@ class FoldUp:
     doubtful: tuple[str, ...]
 
 
-@frozen
-class _Tried:
-    """Angles of one attempt, how far in mm sides that meet lie apart, and which hinges something
-    tests."""
-
-    angles: tuple[float, ...]
-    gap: float
-    tested: frozenset[int]
-    fits: bool
-    """Rings close, and nothing passes through anything."""
-
-    @property
-    def worth(self) -> tuple[bool, int]:
-        return (self.fits, len(self.tested))
-
-
-@frozen
-class _Case:
-    """A net to be folded up, with its largest panel first, and what is given of its hinges."""
-
-    net: Net
-    sheet: Sheet
-    shapes: Shapes
-    given: tuple[float | None, ...]
-    signs: tuple[int, ...]
-
-
 def fold_up(flat: FlatNet) -> FoldUp | None:
     """The rigid fold-up that closes; None where none was found, as of a net that has to bend.
 
@@ -108,19 +97,12 @@ def fold_up(flat: FlatNet) -> FoldUp | None:
     """
     if any(hinge.edge.bulge for hinge in flat.net.hinges):
         return None
-    case = _case(flat)
     try:
-        folding_order(case.net)
+        case = case_of(flat)
     except NetError:
         return None
-    best: _Tried | None = None
-    for begin in _beginnings(case):
-        tried = _try(case, begin)
-        if best is None or tried.worth > best.worth:
-            best = tried
-        if best.fits and len(best.tested) == len(case.net.hinges):
-            break
-    if best is None or not best.fits or (case.net.hinges and not best.tested):
+    best = _best(case)
+    if best is None:
         return None
     doubtful = dict.fromkeys(
         f"{hinge.first} | {hinge.second}"
@@ -131,142 +113,160 @@ def fold_up(flat: FlatNet) -> FoldUp | None:
     return FoldUp(net, best.gap, tuple(doubtful))
 
 
-def _case(flat: FlatNet) -> _Case:
-    largest = max(flat.net.panels, key=lambda panel: panel.outline.area)
-    panels = (largest, *(panel for panel in flat.net.panels if panel is not largest))
-    net = replace(flat.net, panels=panels)
-    given = tuple(float(each) if isinstance(each, int | float) else None for each in flat.given)
-    ways = [_way(each) for each in flat.given]
-    most = -1 if sum(ways) < 0 else 1
-    return _Case(net, sheet_of(net), shapes_of(net), given, tuple(way or most for way in ways))
+def _best(case: Case) -> Tried | None:
+    """The attempt of which most is tested; the likelier ones come first."""
+    whole = len(case.net.hinges)
+    partly: list[Tried] = []
+    attempts = [_standing(case), _with_flat_lines(case)]
+    # Rings of hinges close at many angles; what does at right ones is meant so.
+    for attempt in reversed(attempts) if case.tree.rings else attempts:
+        for tried in attempt:
+            if tried.fits and len(tried.tested) == whole:
+                return tried
+            if tried.fits and tried.tested and attempt is attempts[0]:
+                partly.append(tried)
+    if partly:
+        return max(partly, key=lambda each: len(each.tested))
+    return _folded_over(case) or _two_halves(case)
 
 
-def _way(given: float | str | None) -> int:
-    """1 for a mountain, −1 for a valley, 0 where it is not said."""
-    if isinstance(given, str):
-        return {"mountain": 1, "valley": -1}.get(given, 0)
-    return 0 if not given else int(math.copysign(1, given))
+def _standing(case: Case) -> Iterator[Tried]:
+    """Walls brought together by all sides that may meet, then by long ones, then by none."""
+    meeting = meetings(case.sheet)
+    tried = []
+    for long in LONG:
+        some = [each for each in meeting if each.one.length > long * case.sheet.longest]
+        if some not in tried:
+            tried.append(some)
+            for begin in BEGIN if some else BEGIN[:1]:
+                yield _brought_together(case, some, begin)
 
 
-def _beginnings(case: _Case) -> Iterator[tuple[float, ...]]:
-    """Angles to begin with: all at right angles first, then with lines that stay flat or turn the
-    other way, then all folded right over."""
-    right = [90.0 * sign for sign in case.signs]
-    for index, angle in enumerate(case.given):
-        if angle is not None:
-            right[index] = angle
-    yield tuple(right)
-
-
-def _try(case: _Case, begin: Sequence[float]) -> _Tried:
-    """What comes of angles to begin with."""
-    net = case.net
+def _brought_together(case: Case, meeting: Sequence[Meeting], begin: float) -> Tried:
     pairs = [
         Pair(
             each.one.panel, each.one.start, each.one.end,
             each.other.panel, each.other.end, each.other.start,
         )
-        for each in meetings(case.sheet)
+        for each in meeting
     ]  # fmt: skip
-    rings = ring_pairs(net)
-    fixed = [angle is not None for angle in case.given]
-    angles = list(meeting_angles(net, begin, [*rings, *pairs], fixed))
-    held = _held(net, [*rings, *pairs])
-    for index in range(len(angles)):
-        if index in held and not fixed[index]:
-            angles[index] = _snapped(angles[index])
-    angles = _landed(case, angles, held)
-    tried = _judged(case, angles, rings)
-    over = [angle for index, angle in enumerate(angles) if case.given[index] is None]
-    return replace(tried, fits=False) if any(abs(a) > OVER for a in over) else tried
+    pairs += case.tree.ring_pairs
+    held = frozenset(index for pair in pairs for index in case.tree.between(pair.one, pair.other))
+    starts = [
+        case.all_at(begin if index in held else 90.0)[index] for index in range(len(case.given))
+    ]
+    angles = list(meeting_angles(case.tree, starts, pairs, case.fixed))
+    unseen = min(MOST_UNSEEN, max(LEAST_UNSEEN, 3 * _inexact(case, angles, pairs)))
+    for index in held | {*case.tree.rings}:
+        if not case.fixed[index]:
+            angles[index] = snapped(case, index, angles[index], unseen)
+    tried = judged(case, landed(case, angles, held, unseen))
+    solved = zip(tried.angles, case.fixed, strict=True)
+    if any(abs(angle) > OVER for angle, fixed in solved if not fixed):
+        return replace(tried, fits=False)
+    return tried
 
 
-def _held(net: Net, pairs: Sequence[Pair]) -> set[int]:
-    """The hinges that pairs have a say in."""
-    found: set[int] = set()
-    paths = _Paths(net)
-    for pair in pairs:
-        found |= paths.between(pair.one, pair.other)
-    return found
+def _inexact(case: Case, angles: Sequence[float], pairs: Sequence[Pair]) -> float:
+    """By how many mm sides that meet miss each other's direction at their ends: how inexact a
+    drawing is, where it says more than angles can fulfil."""
+    poses = case.tree.poses(angles)
+    return max((astray(poses, pair)[1] * pair.length for pair in pairs), default=0.0)
 
 
-class _Paths:
-    """The hinges of a net's tree between any two panels, and those that close rings with them."""
-
-    def __init__(self, net: Net) -> None:
-        tree, loops = folding_order(net)
-        number = {id(hinge): index for index, hinge in enumerate(net.hinges)}
-        self._up = {net.root.name: frozenset[int]()}
-        for carrier, carried, hinge in tree:
-            own = frozenset() if hinge is None else frozenset((number[id(hinge)],))
-            self._up[carried] = self._up[carrier] | own
-        self.loops = [(number[id(hinge)], hinge) for hinge in loops]
-
-    def between(self, one: str, other: str) -> frozenset[int]:
-        """The hinges of the tree on the way."""
-        return self._up[one] ^ self._up[other]
-
-
-def _snapped(angle: float) -> float:
-    near = round(angle / 15.0) * 15.0
-    return near if abs(angle - near) < (SNAP if near % 90 == 0 else SNAP / 3) else angle
-
-
-def _landed(case: _Case, angles: Sequence[float], held: set[int]) -> list[float]:
-    """The angles with what hangs free laid on the panel that it reaches, from the inside outwards;
-    what reaches none stays as it was."""
-    net, found = case.net, list(angles)
-    tree, _ = folding_order(net)
-    number = {id(hinge): index for index, hinge in enumerate(net.hinges)}
-    for carrier, carried, hinge in tree:
-        if hinge is None:
-            continue
-        index = number[id(hinge)]
-        if index in held or case.given[index] is not None:
-            continue
-        poses = poses_of(with_angles(net, found))
-        beyond = part_beyond(net, index, carried)
-        others = [p.name for p in net.panels if p.name != carrier and p.name not in beyond]
-        ways = [found[index]]
-        for other in others:
-            turn = angle_onto(poses, hinge, carrier, other)
-            if turn is not None:
-                ways += [turn, turn + 180.0]
-        ways = [math.remainder(way, 360.0) for way in ways]
-        best = 0.0
-        for way in sorted(dict.fromkeys(ways), key=lambda way: abs(way - angles[index])):
-            if way * case.signs[index] < -EXACT or abs(way) > OVER:
-                continue
-            turned = poses_of(with_angles(net, [*found[:index], way, *found[index + 1 :]]))
-            share = max((covered(case.shapes, turned, carried, q) for q in others), default=0.0)
-            if share >= COVERED and share > best + 0.1:
-                best, found[index] = share, _snapped(way)
-    return found
+def _with_flat_lines(case: Case) -> Iterator[Tried]:
+    """With some lines of creases flat and the others at right angles, the fewest first; what hangs
+    at an end by one crease is laid on what it reaches."""
+    leaves = {
+        index
+        for index, hinge in enumerate(case.net.hinges)
+        if any(len(case.net.hinges_of([name])) == 1 for name in (hinge.first, hinge.second))
+    }
+    lines = [
+        line
+        for line in _lines(case.net.hinges)
+        if not leaves.issuperset(line) and not any(case.fixed[index] for index in line)
+    ]
+    for ways in _ways(len(lines), rings=bool(case.tree.rings)):
+        angles = case.all_at(90.0)
+        for line, way in zip(lines, ways, strict=True):
+            for index in line:
+                angles[index] *= way
+        if _rings_close(case, angles):
+            held = frozenset(range(len(angles))) - leaves
+            yield judged(case, landed(case, angles, held))
 
 
-def _judged(case: _Case, angles: Sequence[float], rings: Sequence[Pair]) -> _Tried:
-    """What comes together at these angles, and what passes through what.
+def _ways(lines: int, *, rings: bool) -> Iterator[tuple[int, ...]]:
+    """What lines of creases may do: 1 for a right angle, 0 for none, −1 for the other way, those
+    with most right angles first. Where no ring of hinges rules most out, few are flat."""
+    if not rings:
+        most = MOST_FLAT if lines <= MOST_LINES else 0
+    else:
+        most = lines if lines <= MOST_LINES else 2
+    others = (0, -1) if rings and lines <= MOST_TURNED else (0,)
+    for count in range(1, most + 1):
+        for some in itertools.combinations(range(lines), count):
+            for turns in itertools.product(others, repeat=count):
+                ways = [1] * lines
+                for index, way in zip(some, turns, strict=True):
+                    ways[index] = way
+                yield tuple(ways)
 
-    That a ring closes says little, since most can at many angles; at right ones it is no chance.
-    """
-    net = with_angles(case.net, angles)
-    poses = poses_of(net)
-    paths = _Paths(net)
-    gap = 0.0
-    tested: set[int] = set()
-    fits = True
-    for (index, hinge), ring in zip(paths.loops, rings, strict=True):
-        off, turned = astray(poses, ring)
-        gap = max(gap, off)
-        fits = fits and off <= CLOSED and turned <= ALONG
-        round_it = {index, *paths.between(hinge.first, hinge.second)}
-        if all(abs(math.remainder(angles[each], 90.0)) < EXACT for each in round_it):
-            tested |= round_it
-    for one, other, _, off in meets(case.sheet, poses):
-        if off <= CLOSED:
-            gap = max(gap, off)
-            tested |= paths.between(one, other)
-    for one, other, _ in landings(case.shapes, poses):
-        tested |= paths.between(one, other)
-    fits = fits and not passing(net, poses, case.shapes)
-    return _Tried(tuple(angles), gap, frozenset(tested), fits)
+
+def _lines(hinges: Sequence[Hinge]) -> list[list[int]]:
+    """The hinges by the straight line that their creases lie on."""
+    lines: list[list[int]] = []
+    # The longest first: its direction is the surest.
+    for index in sorted(range(len(hinges)), key=lambda index: -hinges[index].edge.chord):
+        for line in lines:
+            edge = hinges[line[0]].edge
+            ux, uy = edge.direction_at(0.5)
+            off = [
+                ux * (y - edge.start[1]) - uy * (x - edge.start[0])
+                for x, y in (hinges[index].edge.start, hinges[index].edge.end)
+            ]
+            if max(map(abs, off)) < IN_LINE:
+                line.append(index)
+                break
+        else:
+            lines.append([index])
+    return lines
+
+
+def _rings_close(case: Case, angles: Sequence[float]) -> bool:
+    poses = case.tree.poses(angles)
+    free = [False] * len(angles)
+    found = with_rings(case.tree, angles, free)
+    return all(
+        off <= CLOSED and turned <= ALONG and abs(found[index] - angles[index]) < ASKEW
+        for index, pair in zip(case.tree.rings, case.tree.ring_pairs, strict=True)
+        for off, turned in (astray(poses, pair),)
+    )
+
+
+def _folded_over(case: Case) -> Tried | None:
+    """All panels folded right over onto the largest, as those of an envelope, if they lie on it and
+    cover it and each other."""
+    angles = with_rings(case.tree, case.all_at(180.0), case.fixed)
+    poses = case.tree.poses(angles)
+    largest, *others = (panel.name for panel in case.net.panels)
+    on = [covered(case.shapes, poses, other, largest) for other in others]
+    under = [covered(case.shapes, poses, largest, other) for other in others]
+    star = all(largest in (hinge.first, hinge.second) for hinge in case.net.hinges)
+    if not others or not star or min(on) < ALIKE or max(under) < SAME_SIZE:
+        return None
+    tried = judged(case, angles)
+    return tried if tried.fits and tried.tested else None
+
+
+def _two_halves(case: Case) -> Tried | None:
+    """Two panels of one shape are the halves of a card; nothing tests how far it is closed."""
+    if len(case.net.panels) != 2 or len(case.net.hinges) != 1:
+        return None
+    angles = case.all_at(180.0)
+    poses = case.tree.poses(angles)
+    one, other = (panel.name for panel in case.net.panels)
+    if min(covered(case.shapes, poses, *pair) for pair in ((one, other), (other, one))) < ALIKE:
+        return None
+    return Tried(tuple(angles), 0.0, frozenset(), True)

@@ -14,9 +14,10 @@ from typing import TYPE_CHECKING, Any
 from cutlayers.bringing.curves import Curve, paths_of
 from cutlayers.bringing.dxf_looks import OUT, Looks, Place
 from cutlayers.bringing.dxf_shapes import LINES, curves_of
+from cutlayers.bringing.limits import MOST_EDGES, too_many
 from cutlayers.bringing.lines import Drawing, DrawnLine, DrawnText, Hints, Scale
 from cutlayers.bringing.scale import OF_PLAN, bounds_of, candidates
-from cutlayers.bringing.tolerance import MOST_EDGES, tolerance_of, too_many
+from cutlayers.bringing.tolerance import tolerance_of
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.refusals import Span
 from cutlayers.telling.written import shown

@@ -10,14 +10,15 @@ This module needs shapely and numpy.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
-import shapely
+from numpy.typing import NDArray
+from shapely import MultiPolygon, Polygon
 
-from cutlayers.bringing.sides import STEP, Sheet
+from cutlayers.bringing.sides import STEP, Sheet, Side
 from cutlayers.frozen import frozen
-from cutlayers.geometry.overlays import polygons, shared
+from cutlayers.geometry.overlays import areas, shared
 from cutlayers.net.crossing_faces import crossing_faces
 from cutlayers.net.faces import Face, seen_from
 from cutlayers.net.model import Hinge, Net
@@ -32,6 +33,9 @@ ALONG = math.sin(math.radians(2.0))
 
 COVERED = 0.25
 """Share of a panel that has to lie on another one for it to have landed there."""
+
+TOUCHED = 0.06
+"""Share of a panel in one plane with another, and over it, that is no chance."""
 
 SHORT = 6.0
 """mm; shorter sides come together by chance."""
@@ -49,13 +53,18 @@ class Shapes:
 
     net: Net
     rings: Mapping[str, tuple[tuple[float, float], ...]]
-    shapes: Mapping[str, shapely.Polygon]
+    shapes: Mapping[str, Polygon]
 
 
 def shapes_of(net: Net) -> Shapes:
-    """The shapes of a net."""
+    """The shapes of a net; of a border that crosses itself the largest part."""
     rings = {panel.name: tuple(panel.outline.points(CHORD)) for panel in net.panels}
-    return Shapes(net, rings, dict(zip(rings, polygons(list(rings.values())), strict=True)))
+    whole = zip(rings, areas(list(rings.values())), strict=True)
+    return Shapes(net, rings, {name: _largest(area) for name, area in whole})
+
+
+def _largest(area: Polygon | MultiPolygon) -> Polygon:
+    return area if isinstance(area, Polygon) else max(area.geoms, key=lambda part: part.area)
 
 
 def lie_along(one: Pose, other: Pose) -> bool:
@@ -89,7 +98,7 @@ def landings(shapes: Shapes, poses: Mapping[str, Pose]) -> Iterator[tuple[str, s
         if shapes.shapes[one].area > shapes.shapes[other].area:
             one, other = other, one
         share = covered(shapes, poses, one, other)
-        if share >= COVERED:
+        if share >= TOUCHED:
             yield one, other, share
 
 
@@ -103,18 +112,24 @@ def meets(sheet: Sheet, poses: Mapping[str, Pose]) -> list[tuple[str, str, float
     ]
     if not sides:
         return []
-    starts = np.array([poses[side.panel].place(side.start) for side in sides])
-    ends = np.array([poses[side.panel].place(side.end) for side in sides])
-    off = np.maximum(
-        np.linalg.norm(starts[:, None] - ends[None], axis=2),
-        np.linalg.norm(ends[:, None] - starts[None], axis=2),
-    )
+    apart = _ends_apart([(side, poses[side.panel]) for side in sides])
+    # A cut that parts two panels has a side of each from the start.
+    cut = _ends_apart([(side, Pose()) for side in sides]) <= 2 * STEP
     found = []
-    for i, j in zip(*np.nonzero(np.triu(off <= 2 * STEP, 1)), strict=True):
+    for i, j in zip(*np.nonzero(np.triu((apart <= 2 * STEP) & ~cut, 1)), strict=True):
         one, other = sides[i], sides[j]
         if one.panel != other.panel and not {*one.hinges} & {*other.hinges}:
-            found.append((one.panel, other.panel, one.length, float(off[i, j])))
+            found.append((one.panel, other.panel, one.length, float(apart[i, j])))
     return found
+
+
+def _ends_apart(sides: Sequence[tuple[Side, Pose]]) -> NDArray[np.float64]:
+    """How far the ends of each two sides lie apart at most, one of them reversed."""
+    starts = np.array([pose.place(side.start) for side, pose in sides])
+    ends = np.array([pose.place(side.end) for side, pose in sides])
+    one: NDArray[np.float64] = np.linalg.norm(starts[:, None] - ends[None], axis=2)
+    apart: NDArray[np.float64] = np.maximum(one, one.T)
+    return apart
 
 
 def angle_onto(poses: Mapping[str, Pose], hinge: Hinge, carrier: str, other: str) -> float | None:
@@ -138,10 +153,15 @@ def _square_to(vector: Vector, axis: Vector) -> Vector:
 
 
 def passing(net: Net, poses: Mapping[str, Pose], shapes: Shapes) -> list[tuple[str, str]]:
-    """Pairs of panels that go through one another by more than card gives."""
+    """Pairs of panels that go through one another by more than card gives; those that lie face to
+    face, as nearly as a drawing says, do not."""
     faces = [_face(net, shapes, poses, index) for index in range(len(net.panels))]
     drawn_in = [min(GIVES, 0.15 * _narrow(face)) for face in faces]
-    return [(one.name, other.name) for one, other, _ in crossing_faces(faces, drawn_in)]
+    return [
+        (one.name, other.name)
+        for one, other, _ in crossing_faces(faces, drawn_in)
+        if not lie_along(one.pose, other.pose)
+    ]
 
 
 def _face(net: Net, shapes: Shapes, poses: Mapping[str, Pose], index: int) -> Face:

@@ -22,10 +22,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cutlayers.frozen import frozen
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
-from cutlayers.net.folding import Branch, folding_order, poses_along
+from cutlayers.net.folding import folding_order
 from cutlayers.net.model import Hinge, Net
-from cutlayers.net.space import Pose
+from cutlayers.net.space import Pose, turned_about
 
 Array = NDArray[np.float64]
 
@@ -39,6 +40,9 @@ STEEPEST = 0.3
 
 FAINT = 1e-4
 """Share of the strongest way of moving below which a way is none."""
+
+HALF_TURN = 1e-6
+"""Degrees; −180 is 180 but for rounding."""
 
 ASTRAY = 0.05
 """Radians; a pair of sides that runs so far apart weighs half."""
@@ -63,57 +67,88 @@ class Pair:
         return math.dist(self.start, self.end)
 
 
+@frozen
+class Tree:
+    """How the panels of a net carry one another: carrier, carried, the hinge by its number, its
+    crease with the carrier on its left, and that one's direction; and which hinges close rings."""
+
+    net: Net
+    branches: tuple[tuple[str, str, int, Segment, Point], ...]
+    rings: tuple[int, ...]
+    carried: Mapping[str, frozenset[int]]
+    """Panel → the numbers of the hinges that carry it."""
+
+    def poses(self, angles: Sequence[float]) -> dict[str, Pose]:
+        """Where the panels lie at these angles of the hinges, the root kept still."""
+        poses = {self.net.root.name: Pose()}
+        for carrier, carried, hinge, edge, along in self.branches:
+            poses[carried] = poses[carrier].after(turned_about(edge.start, along, angles[hinge]))
+        return poses
+
+    def between(self, one: str, other: str) -> frozenset[int]:
+        """The hinges on the way from one panel to another."""
+        return self.carried[one] ^ self.carried[other]
+
+    @property
+    def ring_pairs(self) -> list[Pair]:
+        """What has to hold for the rings to close, in their order."""
+        hinges = [self.net.hinges[index] for index in self.rings]
+        return [
+            Pair(h.first, h.edge.start, h.edge.end, h.second, h.edge.start, h.edge.end, place=True)
+            for h in hinges
+        ]
+
+
+def tree_of(net: Net) -> Tree:
+    """The tree of a net from its first panel outwards. Raises NetError where no hinge connects
+    all panels."""
+    order, loops = folding_order(net)
+    number = {id(hinge): index for index, hinge in enumerate(net.hinges)}
+    branches = []
+    carried = {net.root.name: frozenset[int]()}
+    for carrier, beyond, hinge in order:
+        assert hinge is not None, "a net that was drawn has no joints"
+        edge = hinge.edge if hinge.first == carrier else hinge.edge.reversed()
+        index = number[id(hinge)]
+        branches.append((carrier, beyond, index, edge, edge.direction_at(0.5)))
+        carried[beyond] = carried[carrier] | {index}
+    return Tree(net, tuple(branches), tuple(number[id(hinge)] for hinge in loops), carried)
+
+
 def with_angles(net: Net, angles: Sequence[float]) -> Net:
     """The net with its hinges' angles, in degrees, in the order of its hinges."""
     hinges = zip(net.hinges, angles, strict=True)
     return replace(net, hinges=tuple(replace(each, fold_deg=angle) for each, angle in hinges))
 
 
-def poses_of(net: Net) -> dict[str, Pose]:
-    """Where the panels of a net lie with its root kept still."""
-    tree, _ = folding_order(net)
-    return poses_along(net, tree, 1.0, Pose())
-
-
-def ring_pairs(net: Net) -> list[Pair]:
-    """What has to hold for the rings of a net's hinges to close."""
-    _, loops = folding_order(net)
-    return [
-        Pair(h.first, h.edge.start, h.edge.end, h.second, h.edge.start, h.edge.end, place=True)
-        for h in loops
-    ]
-
-
 def meeting_angles(
-    net: Net, begin: Sequence[float], pairs: Sequence[Pair], fixed: Sequence[bool]
+    tree: Tree, begin: Sequence[float], pairs: Sequence[Pair], fixed: Sequence[bool]
 ) -> tuple[float, ...]:
     """The angles in degrees next to those that hinges begin with at which pairs meet; `fixed`
     ones are kept. Those of hinges that close rings follow from the others."""
-    tree, loops = folding_order(net)
-    number = {id(hinge): index for index, hinge in enumerate(net.hinges)}
-    order = [number[id(hinge)] for _, _, hinge in tree if hinge is not None]
-    chains = _chains(net, tree)
     angles = list(begin)
-    still = [slot for slot, index in enumerate(order) if fixed[index]]
-    if pairs:
-        for _ in range(ROUNDS):
-            poses = poses_of(with_angles(net, angles))
-            misses, slopes = _misses(poses, tree, chains, pairs)
-            slopes[:, still] = 0.0
-            step = -np.linalg.pinv(slopes, rcond=FAINT) @ misses
-            most = float(np.abs(step).max(initial=0.0))
-            step *= min(1.0, STEEPEST / max(most, STEEPEST))
-            for index, radians in zip(order, step, strict=True):
-                angles[index] += math.degrees(radians)
-            if most < SETTLED:
-                break
-    angles = [math.remainder(angle, 360.0) for angle in angles]
-    poses = poses_of(with_angles(net, angles))
-    for hinge in loops:
-        index = number[id(hinge)]
+    still = [slot for slot, branch in enumerate(tree.branches) if fixed[branch[2]]]
+    for _ in range(ROUNDS if pairs else 0):
+        misses, slopes = _misses(tree, angles, pairs)
+        slopes[:, still] = 0.0
+        step = -np.linalg.pinv(slopes, rcond=FAINT) @ misses
+        most = float(np.abs(step).max(initial=0.0))
+        step *= min(1.0, STEEPEST / max(most, STEEPEST))
+        for branch, radians in zip(tree.branches, step, strict=True):
+            angles[branch[2]] += math.degrees(radians)
+        if most < SETTLED:
+            break
+    return with_rings(tree, [math.remainder(angle, 360.0) for angle in angles], fixed)
+
+
+def with_rings(tree: Tree, angles: Sequence[float], fixed: Sequence[bool]) -> tuple[float, ...]:
+    """The angles with those of hinges that close rings as the others leave them."""
+    found = list(angles)
+    poses = tree.poses(angles)
+    for index in tree.rings:
         if not fixed[index]:
-            angles[index] = turn_between(hinge, poses)
-    return tuple(180.0 if abs(angle + 180.0) < 1e-6 else angle for angle in angles)
+            found[index] = turn_between(tree.net.hinges[index], poses)
+    return tuple(180.0 if abs(angle + 180.0) < HALF_TURN else angle for angle in found)
 
 
 def turn_between(hinge: Hinge, poses: Mapping[str, Pose]) -> float:
@@ -133,33 +168,17 @@ def astray(poses: Mapping[str, Pose], pair: Pair) -> tuple[float, float]:
     return max(math.dist(*starts), math.dist(*ends)), math.acos(max(-1.0, min(1.0, cosine)))
 
 
-def _chains(net: Net, tree: Sequence[Branch]) -> dict[str, Array]:
-    """For each panel which hinges of the tree carry it: 1 or 0."""
-    own = iter(np.eye(len(tree)))
-    chains = {net.root.name: np.zeros(len(tree))}
-    for carrier, carried, _ in tree:
-        chains[carried] = chains[carrier] + next(own)
-    return chains
-
-
-def _misses(
-    poses: Mapping[str, Pose],
-    tree: Sequence[Branch],
-    chains: Mapping[str, Array],
-    pairs: Sequence[Pair],
-) -> tuple[Array, Array]:
+def _misses(tree: Tree, angles: Sequence[float], pairs: Sequence[Pair]) -> tuple[Array, Array]:
     """By how much pairs miss, and how that changes with each hinge of the tree, per radian."""
-    edges = [
-        (poses[near], hinge.edge if hinge.first == near else hinge.edge.reversed())
-        for near, _, hinge in tree
-        if hinge is not None
-    ]
-    axes = np.array([pose.direction((*edge.direction_at(0.5), 0.0)) for pose, edge in edges])
-    places = np.array([pose.place(edge.start) for pose, edge in edges])
+    poses = tree.poses(angles)
+    axes = np.array([poses[near].direction((*way, 0.0)) for near, _, _, _, way in tree.branches])
+    places = np.array([poses[near].place(edge.start) for near, _, _, edge, _ in tree.branches])
+    slots = [branch[2] for branch in tree.branches]
 
     def line(panel: str, start: Point, end: Point) -> tuple[Array, Array, Array]:
-        pose = poses[panel]
-        return np.array(pose.place(start)), np.array(pose.place(end)), chains[panel]
+        pose, chain = poses[panel], tree.carried[panel]
+        along = np.array([1.0 if slot in chain else 0.0 for slot in slots])
+        return np.array(pose.place(start)), np.array(pose.place(end)), along
 
     rows, slopes = [], []
     for pair in pairs:

@@ -13,7 +13,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from cutlayers.bringing.landing import LAYERS, landings, shapes_of
-from cutlayers.bringing.meeting_angles import poses_of
+from cutlayers.bringing.meeting_angles import tree_of
+from cutlayers.bringing.sides import reach
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
@@ -88,7 +89,7 @@ def with_roles(net: Net) -> Net:
 
 
 def _form(net: Net) -> _Form:
-    poses = poses_of(net)
+    poses = tree_of(net).poses([hinge.fold_deg for hinge in net.hinges])
     on: dict[str, str] = {}
     shares: dict[str, float] = {}
     for one, other, share in landings(shapes_of(net), poses):
@@ -115,8 +116,7 @@ def _is_tab(form: _Form, panel: Panel, hinge: Hinge) -> bool:
     """Whether a panel that lies on another is narrow, and its crease runs along the other's side
     unless it goes straight on."""
     edge = hinge.edge
-    reach = max(_off(edge, point) for point in panel.outline.vertices)
-    if reach > NARROW * edge.chord:
+    if reach(panel, hinge) > NARROW * edge.chord:
         return False
     if abs(hinge.fold_deg) < STRAIGHT_ON:
         return True

@@ -1,45 +1,30 @@
-"""The sides of a flat net's panels, and which two of them meet once the net is folded up.
-
-Where two free sides of one length leave one corner of the sheet, with three panels or more between
-them, they come together in the finished box, as those of two walls of a tray do. Once they have,
-the sides behind them leave one corner too, so the sheet is closed like a zip. What hangs on a side
-by one crease and is small beside the panel that carries it, a tab or a flap, is left out where that
-lets two sides meet.
-
-Source: gluing of a polygon's boundary as in J. Malkevitch, E. Demaine and J. O'Rourke, "Geometric
-Folding Algorithms" (Cambridge 2007), where a star or a zip unfolding is closed from its reflex
-corners; that what is drawn small and hangs on one crease is a tab is common practice, no source.
-"""
+"""The sides of a flat net's panels, the creases on them, and what hangs on each crease."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
-from cutlayers.net.model import Net, Panel
+from cutlayers.net.model import Hinge, Net, Panel
 
 STRAIGHT = math.radians(0.75)
 """Edges of one panel that turn by less run straight on: one side."""
 
-BESIDE = 0.05
-"""mm; a crease so near to a side lies on it."""
+BESIDE = 0.35
+"""mm; a crease so near to a side lies on it: lines are drawn by hands."""
 
 STEP = 1.5
 """mm; a shorter side is where a crease steps round the thickness of card, or a corner is cut."""
 
-MISFIT = 1.5
-"""mm that two sides which meet may differ in length, beside `SHARE` of it: layers step."""
+BARE = 0.6
+"""A panel on which nothing hangs is like a tab if it is less deep than so much of its crease."""
 
-SHARE = 0.03
 
-FULL_TURN = 345.0
-"""Degrees of card round a corner; with more it cannot close to a corner that is worth the name."""
-
-MOST_PANELS = 6
-"""Round one corner."""
+Place = tuple[str, int]
+"""A panel and the number of one of its sides."""
 
 
 @frozen
@@ -60,20 +45,6 @@ class Side:
 
 
 @frozen
-class Meeting:
-    """Two sides that come together, each with its start at the other's end, and the panels round
-    their corner."""
-
-    one: Side
-    other: Side
-    panels: tuple[str, ...]
-
-
-Place = tuple[str, int]
-"""A panel and the number of one of its sides."""
-
-
-@frozen
 class Sheet:
     """A flat net's sides by panel, and where each hinge's two ends of the crease are."""
 
@@ -86,6 +57,8 @@ class Sheet:
     area: Mapping[str, float]
     longest: float
     """mm; the longest side."""
+    bare: frozenset[str]
+    """Panels that are like tabs: narrow, and nothing hangs on them."""
 
 
 def sheet_of(net: Net) -> Sheet:
@@ -104,38 +77,7 @@ def sheet_of(net: Net) -> Sheet:
     }
     area = {panel.name: panel.outline.area for panel in net.panels}
     longest = max(side.length for own in sides.values() for side in own)
-    return Sheet(net, sides, across, beyond, area, longest)
-
-
-def meetings(sheet: Sheet) -> tuple[Meeting, ...]:
-    """The sides that meet, the surest first; each side meets one other at most."""
-    glued: dict[Place, Place] = {}
-    found: list[Meeting] = []
-    out: set[str] = set()
-    """Panels that were left out: they meet no more."""
-    held: set[str] = set()
-    """Panels that meet others, and so are not left out."""
-    while True:
-        possible = [
-            each
-            for each in _candidates(sheet, glued)
-            if not out & {*each[3].panels} and not held & _beyond(sheet, each[3])
-        ]
-        if not possible:
-            return tuple(found)
-        _, one, other, meeting = min(possible, key=lambda each: each[0])
-        glued[one], glued[other] = other, one
-        out |= _beyond(sheet, meeting)
-        held |= {*meeting.panels}
-        found.append(meeting)
-
-
-def _beyond(sheet: Sheet, meeting: Meeting) -> set[str]:
-    """The panels that a meeting leaves out."""
-    sides = (meeting.one, meeting.other)
-    return {
-        name for side in sides for hinge in side.hinges for name in sheet.beyond[hinge, side.panel]
-    }
+    return Sheet(net, sides, across, beyond, area, longest, _bare(net))
 
 
 def _sides(net: Net, panel: Panel) -> tuple[Side, ...]:
@@ -178,12 +120,29 @@ def _lies_on(crease: Segment, edge: Segment) -> bool:
         return bool(edge.bulge and crease.bulge) and math.dist(middle, edge.point_at(0.5)) < BESIDE
     ux, uy = edge.direction_at(0.5)
     cx, cy = crease.direction_at(0.5)
-    if abs(ux * cy - uy * cx) > math.sin(STRAIGHT):
+    if abs(ux * cy - uy * cx) > max(math.sin(STRAIGHT), 2 * BESIDE / crease.chord):
         return False
     dx, dy = middle[0] - edge.start[0], middle[1] - edge.start[1]
     along = ux * dx + uy * dy
-    half = crease.chord / 2
-    return abs(ux * dy - uy * dx) < BESIDE and -half < along < edge.chord + half
+    # It reaches over its own middle or the edge's.
+    near = 0 < along < edge.chord or abs(along - edge.chord / 2) < crease.chord / 2
+    return abs(ux * dy - uy * dx) < BESIDE and near
+
+
+def _bare(net: Net) -> frozenset[str]:
+    found = []
+    for panel in net.panels:
+        hinges = net.hinges_of([panel.name])
+        if len(hinges) == 1 and reach(panel, hinges[0]) < BARE * hinges[0].edge.chord:
+            found.append(panel.name)
+    return frozenset(found)
+
+
+def reach(panel: Panel, hinge: Hinge) -> float:
+    """How far a panel reaches from the line of a hinge, in mm."""
+    ux, uy = hinge.edge.direction_at(0.5)
+    x0, y0 = hinge.edge.start
+    return max(abs(ux * (y - y0) - uy * (x - x0)) for x, y in panel.outline.vertices)
 
 
 def part_beyond(net: Net, hinge: int, panel: str) -> frozenset[str]:
@@ -200,125 +159,3 @@ def part_beyond(net: Net, hinge: int, panel: str) -> frozenset[str]:
                 reached.add(name)
                 waiting.append(name)
     return frozenset(reached)
-
-
-@frozen
-class _End:
-    """A side that can be reached by walking round a corner: the panels on the way, the card
-    between in degrees, and how large what hangs on the side is, as a share of its panel."""
-
-    place: Place
-    panels: tuple[str, ...]
-    degrees: float
-    share: float
-
-
-_Candidate = tuple[float, Place, Place, Meeting]
-
-
-def _candidates(sheet: Sheet, glued: Mapping[Place, Place]) -> Iterator[_Candidate]:
-    """Pairs of sides that could meet, with what speaks against each."""
-    for one, other in _joins(sheet, glued):
-        for ways in ((1, -1), (-1, 1)):
-            others = list(_round(sheet, glued, other, ways[1]))
-            for first in _round(sheet, glued, one, ways[0]):
-                for second in others:
-                    candidate = _candidate(sheet, first, second)
-                    if candidate:
-                        yield candidate
-
-
-def _joins(sheet: Sheet, glued: Mapping[Place, Place]) -> Iterator[tuple[Place, Place]]:
-    for index, hinge in enumerate(sheet.net.hinges):
-        pair = [sheet.across.get((index, name)) for name in (hinge.first, hinge.second)]
-        if pair[0] and pair[1]:
-            yield pair[0], pair[1]
-    for one, other in glued.items():
-        if one < other:
-            yield one, other
-
-
-def _candidate(sheet: Sheet, first: _End, second: _End) -> _Candidate | None:
-    one, other = (sheet.sides[end.place[0]][end.place[1]] for end in (first, second))
-    panels = dict.fromkeys((*first.panels, *second.panels))
-    if first.place == second.place or len(panels) < 3 or len(panels) > MOST_PANELS:
-        return None
-    if one.panel == other.panel or first.degrees + second.degrees > FULL_TURN:
-        return None
-    misfit = abs(one.length - other.length)
-    if misfit > MISFIT + SHARE * max(one.length, other.length):
-        return None
-    against = 2 * misfit / max(one.length, other.length) + first.share + second.share
-    against += 0.1 * (len(panels) - 3) - 2.0 * min(one.length, other.length) / sheet.longest
-    return against, first.place, second.place, Meeting(one, other, tuple(panels))
-
-
-def _round(sheet: Sheet, glued: Mapping[Place, Place], at: Place, way: int) -> Iterator[_End]:
-    """The sides met on walking round the corner at the end of a side, or with `way` −1 at its
-    start, away from it."""
-    panels: list[str] = []
-    degrees = 0.0
-    place = at
-    while len(panels) < MOST_PANELS:
-        name = place[0]
-        panels.append(name)
-        onward = _next(sheet, place, way)
-        if onward is None:
-            return
-        degrees += _corner(sheet, place, onward, way)
-        side = sheet.sides[name][onward[1]]
-        if onward in glued:
-            place = glued[onward]
-        elif not side.straight:
-            return
-        elif not side.hinges:
-            yield _End(onward, tuple(panels), degrees, 0.0)
-            return
-        else:
-            parts = [sheet.beyond[hinge, name] for hinge in side.hinges]
-            share = sum(sheet.area[each] for part in parts for each in part) / sheet.area[name]
-            if share <= 1.0:
-                yield _End(onward, tuple(panels), degrees, share)
-            beyond = _nearest(sheet, side, way)
-            if beyond is None:
-                return
-            place = beyond
-        if place == at:
-            return
-
-
-def _next(sheet: Sheet, place: Place, way: int) -> Place | None:
-    """The side that follows on one, but for what is too short to count."""
-    own = sheet.sides[place[0]]
-    index = place[1]
-    for _ in own:
-        index = (index + way) % len(own)
-        if own[index].length > STEP or own[index].hinges:
-            return None if index == place[1] else (place[0], index)
-    return None
-
-
-def _corner(sheet: Sheet, place: Place, onward: Place, way: int) -> float:
-    """Degrees of card between two sides of a panel that follow on each other."""
-    one, other = (sheet.sides[place[0]][index] for index in (place[1], onward[1]))
-    if way < 0:
-        one, other = other, one
-    ax, ay = one.end[0] - one.start[0], one.end[1] - one.start[1]
-    bx, by = other.end[0] - other.start[0], other.end[1] - other.start[1]
-    return 180.0 - math.degrees(math.atan2(ax * by - ay * bx, ax * bx + ay * by))
-
-
-def _nearest(sheet: Sheet, side: Side, way: int) -> Place | None:
-    """The side of the panel beyond the hinge next to where a walk round a corner comes to a side;
-    None where that hinge does not reach there."""
-    corner = side.start if way > 0 else side.end
-
-    def off(hinge: int) -> float:
-        edge = sheet.net.hinges[hinge].edge
-        return min(math.dist(corner, edge.start), math.dist(corner, edge.end))
-
-    hinge = min(side.hinges, key=off)
-    if off(hinge) > 2 * STEP:
-        return None
-    each = sheet.net.hinges[hinge]
-    return sheet.across.get((hinge, each.second if each.first == side.panel else each.first))

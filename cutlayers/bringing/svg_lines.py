@@ -11,10 +11,12 @@ import math
 import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from cutlayers.artwork.svg_figure import SVG_NAMESPACE, motion
 from cutlayers.artwork.svg_outlines import (
+    LARGEST,
     coordinate,
     count_steps,
     length,
@@ -35,9 +37,11 @@ from cutlayers.artwork.svg_style import (
     style_sheet,
 )
 from cutlayers.bringing.curves import Curve, Edge, ellipse, paths_of
+from cutlayers.bringing.limits import MOST_EDGES, too_many
 from cutlayers.bringing.lines import Drawing, DrawnLine, DrawnText, Hints
 from cutlayers.bringing.svg_page import Page, page_of, view_box
-from cutlayers.bringing.tolerance import MOST_EDGES, tolerance_of, too_many
+from cutlayers.bringing.svg_straight import straight_curves
+from cutlayers.bringing.tolerance import tolerance_of
 from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.reading.markup import local_name, on_its_line
@@ -265,9 +269,13 @@ class _Reader:
         if self._edges > MOST_EDGES:
             raise too_many()
         hints = self._said(element, here, paint if stroked else here.style["fill"], stroked)
-        for start, segments, closed in subpaths(data):
-            curve = _curve(start, segments, closed).transformed(here.onto)
-            yield Found(curve, hints, stroked)
+        curves = straight_curves(data)
+        if curves is None:
+            curves = tuple(_curve(*each) for each in subpaths(data))
+        for curve in curves:
+            if not all(abs(x) <= LARGEST and abs(y) <= LARGEST for x, y in curve.points):
+                raise ValueRefused("has a point far outside of any picture")
+            yield Found(curve.transformed(here.onto), hints, stroked)
 
     def _said(self, element: etree._Element, here: Around, paint: str, stroked: bool) -> Hints:
         width = dash = None
@@ -332,6 +340,7 @@ def _clear(style: Mapping[str, str], key: str) -> bool:
     return bool(value) and value != "inherit" and number(value, key) <= 0.0
 
 
+@lru_cache(1000)
 def _paint(value: str, current: str) -> str:
     """#RRGGBB, or nothing for a paint that is no one colour."""
     try:

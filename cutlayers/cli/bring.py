@@ -16,6 +16,9 @@ from cutlayers.telling.refusals import Refusal
 if TYPE_CHECKING:
     from cutlayers.bringing import Asked
 
+PIXELS = 1600
+"""Width of a picture as PNG; the smallest letters can be read."""
+
 
 @click.command()
 @click.argument("drawing", metavar="FILE", type=click.Path(path_type=Path))
@@ -29,8 +32,9 @@ if TYPE_CHECKING:
 @click.option(
     "--picture",
     type=click.Path(path_type=Path),
-    metavar="SVG",
-    help="Draw what was understood: lines by kind with their numbers, panels with their names.",
+    metavar="FILE",
+    help="Draw what was understood as SVG or PNG: lines by kind with their numbers, panels and "
+    "folds with their names.",
 )
 @click.option(
     "--unit",
@@ -85,7 +89,7 @@ def bring(
     the box closes. What was understood is told with what speaks for it. The job says all of it in
     words that you can change.
     """
-    from cutlayers import drawing_job, drawing_scene, put_new, usual_sheet, write_svg
+    from cutlayers import drawing_job, drawing_scene, put_new, usual_sheet, write_png, write_svg
     from cutlayers.bringing import answers, understand, understood_facts
     from cutlayers.cli.bring_words import told
     from cutlayers.reading import ValueRefused, readable, seen_from
@@ -103,7 +107,9 @@ def bring(
     else:
         click.echo(told(drawing.name, understood, nets, unit_of_job))
     if picture is not None:
-        put_new(picture, write_svg(drawing_scene(understood, nets)))
+        scene = drawing_scene(understood, nets)
+        png = picture.suffix.lower() == ".png"
+        put_new(picture, write_png(scene, PIXELS) if png else write_svg(scene))
         click.echo(f"wrote {picture}", err=as_json)
     if output is not None:
         text = drawing_job(

@@ -21,7 +21,7 @@ from pathlib import Path
 
 from cutlayers.job.order import Job
 from cutlayers.making.ahead import Ahead, work_ahead
-from cutlayers.making.files import picture_file, units_in_files
+from cutlayers.making.files import picture_file, solid_file, units_in_files
 from cutlayers.making.printing import is_printed, plan_ink, print_files, printed_sheet
 from cutlayers.making.sides import LaidSide, draw_side, laid_row, lay_sides, plan_side, planned_row
 from cutlayers.making.stages import Drawn, Layout, Planned, Shown
@@ -217,7 +217,13 @@ def draw(planned: Planned, shown: Shown | None = None, *, budget: Budget = ENDLE
         checked=layout.checked,
         views=shown.views,
     )
-    return Drawn(machine, tuple(sides), prints, shown.pictures, guide, report)
+    solids = {}
+    if "fold" in machine.files.formats:
+        from cutlayers.solids.model import model_of
+
+        for name, order in zip(shown.pictures, job.orders, strict=True):
+            solids[name] = model_of(job, [order])
+    return Drawn(machine, tuple(sides), prints, shown.pictures, guide, report, solids)
 
 
 def render(
@@ -237,6 +243,7 @@ def render(
         files |= {f"{side.name}.png": picture_file(side.picture) for side in drawn.sides}
         for printed in drawn.prints:
             files |= print_files(printed)
+        files |= {f"{name}.fold": solid_file(model) for name, model in drawn.solids.items()}
         files[GUIDE] = page_of(drawn.guide)
         for written in drawings:
             files |= written()

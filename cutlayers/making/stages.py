@@ -7,6 +7,7 @@ Job ─▶ Shown (boxes folded up, as people see them) ────────�
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import field
 from typing import TYPE_CHECKING
 
 from cutlayers.frozen import frozen
@@ -24,6 +25,7 @@ if TYPE_CHECKING:  # a job without art loads no areas, a layout no guide
     from cutlayers.pictures.folded import DrawnView
     from cutlayers.pictures.scene import Scene
     from cutlayers.sheets.artwork import SheetInk
+    from cutlayers.solids.model import Model
 
 
 @frozen
@@ -81,3 +83,5 @@ class Drawn:
     """A picture of each kind of box on its way and finished, by the stem of its file."""
     guide: Guide
     report: Report
+    solids: Mapping[str, Model] = field(default_factory=dict)
+    """Each kind of box folded up, where the profile asks for it as a file, by the stem of that."""

@@ -169,6 +169,14 @@ def test_fills_alone_are_lines() -> None:
     assert len(drawing.lines) == 2
 
 
+def test_too_many_lines_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("cutlayers.bringing.svg_lines.MOST_EDGES", 100)
+    zigzag = "M0 0" + "l1 1l1 -1" * 60
+
+    with pytest.raises(ValueRefused, match="more than 100,000 lines"):
+        read(f'<path d="{zigzag}" stroke="red"/>')
+
+
 @pytest.mark.parametrize(
     ("inside", "why"),
     [
@@ -178,7 +186,6 @@ def test_fills_alone_are_lines() -> None:
         ('<g id="a"><use href="#a"/></g>', "round in a circle"),
         ("<script>1</script>", "script"),
         ("<text>only words</text>", "no line to cut or fold"),
-        ('<path d="' + "M0 0h1" * 120_000 + '" stroke="red"/>', "more than 100,000 lines"),
     ],
 )
 def test_what_is_refused(inside: str, why: str) -> None:
