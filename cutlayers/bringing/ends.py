@@ -11,7 +11,6 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
 
 import numpy as np
 import shapely
@@ -19,6 +18,7 @@ from numpy.typing import NDArray
 
 from cutlayers.bringing.lines import Edge, Kind
 from cutlayers.bringing.noding import SNAP, STEEP, Noded, Piece, along, noded
+from cutlayers.bringing.overshoots import overshoots, trimmed
 from cutlayers.frozen import frozen
 from cutlayers.geometry.crossings import crossings
 from cutlayers.geometry.segments import Segment
@@ -60,7 +60,7 @@ def met(edges: Sequence[Edge], join: float, reach: float) -> Met:
     its own line. Raises NetError where lines meet in more places than those of a box can."""
     drawn = noded(edges)
     moved, gaps, lengthened = _joined(drawn, join, reach)
-    graph, cut_back = _trimmed(noded(moved) if gaps or lengthened else drawn, join, reach)
+    graph, cut_back = trimmed(noded(moved) if gaps or lengthened else drawn, join, reach)
     return Met(drawn, graph, gaps, lengthened, cut_back)
 
 
@@ -70,12 +70,12 @@ def _joined(graph: Noded, join: float, reach: float) -> tuple[list[Edge], int, i
     ends = {end.node: end for end in _loose_ends(graph)}
     if not ends:
         return [piece.edge for piece in graph.pieces], 0, 0
-    past = {id(piece) for piece in _overshoots(graph, join, 0.0)}
-    over = {node for node, end in ends.items() if id(graph.pieces[end.piece]) in past}
+    ran_past = {id(piece) for piece in overshoots(graph, join, reach)}
+    past = {node for node, end in ends.items() if id(graph.pieces[end.piece]) in ran_past}
     around = _Around(graph)
-    targets, gaps = _gathered(graph, ends, over, join, around)
+    targets, gaps = _gathered(graph, ends, past, join, around)
     creases = [
-        end for node, end in ends.items() if end.crease and node not in targets and node not in over
+        end for node, end in ends.items() if end.crease and node not in targets and node not in past
     ]
     longer = around.ahead(creases, reach, ASIDE) if creases and reach else {}
     targets.update(longer)
@@ -87,68 +87,9 @@ def _joined(graph: Noded, join: float, reach: float) -> tuple[list[Edge], int, i
     return edges, gaps, len(longer)
 
 
-def _trimmed(graph: Noded, join: float, reach: float) -> tuple[Noded, int]:
-    """The lines without what runs past the line it should end on, and how many ends did: by up to
-    `join` mm of any line, by up to `reach` of a crease."""
-    count = 0
-    while True:
-        gone = {id(piece) for piece in _overshoots(graph, join, reach)}
-        if not gone:
-            return graph, count
-        count += len(gone)
-        left = tuple(piece for piece in graph.pieces if id(piece) not in gone)
-        graph = replace(graph, pieces=left)
-
-
-def _overshoots(graph: Noded, join: float, reach: float) -> list[Piece]:
-    """The loose ends of lines that come from beyond another one."""
-    degrees = graph.degrees
-    short = [piece for piece in graph.pieces if _may_run_past(piece, degrees, join, reach)]
-    if not short:
-        return []
-    at: dict[int, list[Piece]] = {_inner(piece, degrees): [] for piece in short}
-    for piece in graph.pieces:
-        for node in (piece.tail, piece.head):
-            if node in at:
-                at[node].append(piece)
-    return [piece for piece in short if _goes_on(piece, _inner(piece, degrees), at)]
-
-
 def loose(pieces: Iterable[Piece], degrees: Sequence[int]) -> Iterator[Piece]:
     """The pieces that end where no other does."""
     return (piece for piece in pieces if 1 in (degrees[piece.tail], degrees[piece.head]))
-
-
-def _may_run_past(piece: Piece, degrees: Sequence[int], join: float, reach: float) -> bool:
-    fewer, more = sorted((degrees[piece.tail], degrees[piece.head]))
-    most = join if piece.edge.kind is Kind.CUT else max(join, reach)
-    return fewer == 1 and more >= 3 and piece.edge.segment.length <= most
-
-
-def _inner(piece: Piece, degrees: Sequence[int]) -> int:
-    """The node of a loose piece that others meet in."""
-    return piece.tail if degrees[piece.head] == 1 else piece.head
-
-
-def _goes_on(piece: Piece, node: int, at: Mapping[int, Sequence[Piece]]) -> bool:
-    """Whether a loose piece is the end of a line that comes from beyond a node: one that begins
-    there, such as a small step, is no overshoot."""
-    (ux, uy) = _leaving(piece, node)
-    for other in at[node]:
-        (vx, vy) = _leaving(other, node)
-        if (
-            other is not piece
-            and not set(piece.edge.sources).isdisjoint(other.edge.sources)
-            and abs(ux * vy - uy * vx) <= STEEP
-            and ux * vx + uy * vy < 0.0
-        ):
-            return True
-    return False
-
-
-def _leaving(piece: Piece, node: int) -> Point:
-    segment = piece.edge.segment if piece.tail == node else piece.edge.segment.reversed()
-    return segment.direction_at(0.0)
 
 
 def _loose_ends(graph: Noded) -> Iterator[_End]:
@@ -223,12 +164,12 @@ def _aside(end: _End, point: Point) -> float:
 
 
 def _gathered(
-    graph: Noded, ends: Mapping[int, _End], over: set[int], join: float, around: _Around
+    graph: Noded, ends: Mapping[int, _End], past: set[int], join: float, around: _Around
 ) -> tuple[dict[int, Point], int]:
     """Where ends go that lie near other ends, a node or a line, and how many gaps that closes.
 
     What a line meets when it goes straight on comes first, the nearest before all; only then what
-    is merely near, but not for those in `over`, which may have run past another line.
+    is merely near. Those that may have run `past` another line go to nodes straight ahead only.
     """
     some = list(ends.values())
     ways: list[tuple[bool, float, int, int]] = []
@@ -236,14 +177,14 @@ def _gathered(
         apart = math.dist(end.at, graph.points[node])
         if apart <= join or (node in ends and _corner((end, ends[node]), join)):
             straight = _straight(end, node, ends, graph.points, join)
-            if straight or over.isdisjoint((end.node, node)):
+            if straight or past.isdisjoint((end.node, node)):
                 ways.append((not straight, apart, end.node, node))
     hits = around.ahead(some, join, SNAP)
     corners = {(node, graph.points[other]) for _, _, node, other in ways}
     ways += [
         (False, math.dist(ends[node].at, at), node, -1)
         for node, at in hits.items()
-        if (node, at) not in corners
+        if (node, at) not in corners and node not in past
     ]
     group = {node: {node} for node in ends}
     anchors: dict[int, Point] = {}
