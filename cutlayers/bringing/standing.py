@@ -12,10 +12,9 @@ from dataclasses import replace
 from enum import StrEnum
 
 from cutlayers.bringing.arcs_again import MOST_TURN
-from cutlayers.bringing.ends import REACH, joined, trimmed
+from cutlayers.bringing.ends import REACH, met
 from cutlayers.bringing.faces import Finder, Sets
 from cutlayers.bringing.lines import DrawnLine, Edge, Kind
-from cutlayers.bringing.noding import Noded, noded
 from cutlayers.bringing.planar import Planar, inside_point, planar
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
@@ -90,20 +89,13 @@ def _edges(lines: Sequence[DrawnLine], creases: frozenset[int] | set[int]) -> li
 
 
 def _stretches(edges: Sequence[Edge], join: float, reach: float) -> tuple[Stretch, ...]:
-    graph = _met(edges, join, reach)
+    graph = met(edges, join, reach).graph
     segments = [piece.edge.segment for piece in graph.pieces]
     wheres = _wheres(planar(segments), segments)
     return tuple(
         Stretch(piece.edge.segment, where, piece.edge.sources, area)
         for piece, (where, area) in zip(graph.pieces, wheres, strict=True)
     )
-
-
-def _met(edges: Sequence[Edge], join: float, reach: float) -> Noded:
-    clear, _ = trimmed(noded(edges), join, 0.0)
-    closed = joined(clear, join, reach)
-    again = noded(closed.edges) if closed.gaps or closed.lengthened else clear
-    return trimmed(again, join, reach)[0]
 
 
 def _wheres(graph: Planar, segments: Sequence[Segment]) -> list[tuple[Where, float]]:
