@@ -63,12 +63,12 @@ def meant(drawing: Drawing, rules: Rules, join: float = 0.3) -> tuple[Meant, ...
         kinds = {number: each.kind for number, each in known.items()}
         for each in by_place(looks, kinds, stretches):
             judged[each.line.number].append(each)
-    found = [
+    meanings = [
         each
         for line in lines
         for each in ([known[line.number]] if line.number in known else judged[line.number])
     ]
-    return with_angles(found, drawing.texts)
+    return with_angles(meanings, drawing.texts)
 
 
 def _look(hints: Hints) -> tuple[object, ...]:
