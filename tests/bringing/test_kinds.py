@@ -6,12 +6,13 @@ Expected kinds are those that our own nets have their lines by, or plain from th
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 
 import pytest
 
 from cutlayers.bringing.kinds import meant
-from cutlayers.bringing.lines import Drawing, DrawnLine, Hints, Kind, Meant, Scale
+from cutlayers.bringing.lines import Drawing, DrawnLine, DrawnText, Hints, Kind, Meant, Scale
 from cutlayers.bringing.names import named
 from cutlayers.bringing.rules import Rules, Selection
 from cutlayers.construction.card import Card
@@ -298,3 +299,15 @@ def test_every_line_comes_back() -> None:
     )
 
     assert {each.line.number for each in found} == {1, 2, 3}
+
+
+def test_angles_written_beside_creases() -> None:
+    """Of four creases: a number alone, one with a sign, one with a letter; one between two creases
+    is of neither."""
+    lines = (box(0, 0, 150, 50), *(line(x, 0, x, 50) for x in (30, 60, 90, 120, 130)))
+    texts = [("90°", 32), ("-45 deg", 61), ("V 30°", 88), ("60°", 125), ("12 mm", 119)]
+    drawn = replace(drawing(*lines), texts=tuple(DrawnText(text, (x, 20.0)) for text, x in texts))
+
+    found = meant(drawn, Rules())
+
+    assert [each.line.hints.fold_deg for each in found[1:]] == [90, -45, -30, None, None]
