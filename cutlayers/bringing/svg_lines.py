@@ -91,7 +91,7 @@ class Found:
 
 def read_svg(content: bytes) -> Drawing:
     """A drawing from an SVG's bytes. Raises ValueRefused."""
-    root = parse_svg(content)
+    root = parse_svg(content, bare_doctype=True)
     aside: Counter[str] = Counter()
     _take_out(root, aside)
     refuse_harm(root)
@@ -158,16 +158,16 @@ class _Reader:
     def walk(self, element: etree._Element, around: Around) -> Iterator[Found]:
         """All shapes of an element and inside it."""
         with on_its_line(element):
-            yield from self._walk(element, around)
+            try:
+                yield from self._walk(element, around)
+            except SvgTooRich as rich:
+                raise ValueRefused(f"has {rich.why}, which is not understood here") from None
 
     def _walk(self, element: etree._Element, around: Around) -> Iterator[Found]:
         name, tag = local_name(element), str(element.tag)
         if name in UNDRAWN or not (tag == name or tag.startswith(f"{{{SVG_NAMESPACE}}}")):
             return
-        try:
-            given = given_style(element, self._sheet)
-        except SvgTooRich as rich:
-            raise ValueRefused(f"has {rich.why}") from None
+        given = given_style(element, self._sheet)
         for key in ("clip-path", "mask"):
             if given.get(key, "none") not in ("none", ""):
                 self.aside[key.replace("-", " ")] += 1
@@ -273,9 +273,10 @@ class _Reader:
         if curves is None:
             curves = tuple(_curve(*each) for each in subpaths(data))
         for curve in curves:
-            if not all(abs(x) <= LARGEST and abs(y) <= LARGEST for x, y in curve.points):
+            placed = curve.transformed(here.onto)
+            if not all(abs(x) <= LARGEST and abs(y) <= LARGEST for x, y in placed.points):
                 raise ValueRefused("has a point far outside of any picture")
-            yield Found(curve.transformed(here.onto), hints, stroked)
+            yield Found(placed, hints, stroked)
 
     def _said(self, element: etree._Element, here: Around, paint: str, stroked: bool) -> Hints:
         width = dash = None
