@@ -10,6 +10,8 @@ import { Time } from "./time.js";
 const REST = 350; // ms without a change before sheets and cures are asked for
 const INCH = 25.4;
 
+const first = get("state?piece=0&other=0"); // on its way while the views are made ready
+
 /** @type {any} */
 let state = null;
 let piece = 0;
@@ -380,4 +382,4 @@ listen("events", (told) => {
 }, ended);
 
 open("box");
-refresh();
+first.then(take).catch(failed);
