@@ -36,8 +36,9 @@ def parse_safely(content: bytes) -> etree._Element:
     return root
 
 
-def parse_svg(content: bytes) -> etree._Element:
-    """The root of an SVG that may reach out of the file yet. Raises ValueRefused."""
+def parse_svg(content: bytes, bare_doctype: bool = False) -> etree._Element:
+    """The root of an SVG that may reach out of the file yet; see `parse_markup`. Raises
+    ValueRefused."""
     if len(content) > LARGEST_SVG:
         raise ValueRefused(
             f"has {len(content)} bytes",
@@ -45,7 +46,7 @@ def parse_svg(content: bytes) -> etree._Element:
             allowed=Span(most=LARGEST_SVG, unit="bytes for an SVG"),
             advice="simplify it",
         )
-    root = parse_markup(content)
+    root = parse_markup(content, bare_doctype)
     if local_name(root) != "svg":
         raise ValueRefused(f"is XML but no SVG: it begins with <{local_name(root)}>")
     return root

@@ -12,9 +12,8 @@ from collections.abc import Iterator, Sequence
 from typing import Literal
 
 from cutlayers.bringing.arcs_again import MOST_TURN, smoothed
-from cutlayers.bringing.ends import REACH, joined, loose, trimmed
+from cutlayers.bringing.ends import REACH, loose, met
 from cutlayers.bringing.lines import DrawnLine, Edge, Kind, Meant
-from cutlayers.bringing.noding import noded
 from cutlayers.frozen import frozen
 
 WORKED = (Kind.CUT, Kind.SCORE, Kind.PERFORATE)
@@ -72,12 +71,8 @@ def clean(
     worked = [each for each in lines if each.kind in WORKED]
     tiny = {each.line.number for each in worked if each.line.path.length < TINY}
     drawn = [edge for each in worked if each.line.number not in tiny for edge in _edges(each)]
-    first = noded(drawn)
-    clear, overshot = trimmed(first, join, 0.0)
-    closed = joined(clear, join, reach)
-    second = noded(closed.edges) if closed.gaps or closed.lengthened else clear
-    left, cut_back = trimmed(second, join, reach)
-    whole = smoothed(left)
+    lines_met = met(drawn, join, reach)
+    whole = smoothed(lines_met.graph)
     pieces, degrees = whole.graph.pieces, whole.graph.degrees
     dangling = tuple(piece.edge for piece in loose(pieces, degrees))
     marks = list(_marks(lines))
@@ -89,15 +84,15 @@ def clean(
         if each.kind in (*WORKED, Kind.DRAW) and each.line.number not in kept
     )
     counts = Counts(
-        doubled=first.doubled,
-        outdone=first.outdone,
-        gaps=closed.gaps,
-        crossings=first.split,
+        doubled=lines_met.drawn.doubled,
+        outdone=lines_met.drawn.outdone,
+        gaps=lines_met.gaps,
+        crossings=lines_met.drawn.split,
         arcs=whole.arcs,
         short_lines=whole.short_lines,
-        tiny=len(tiny | set(first.vanished) - kept),
-        trimmed=overshot + cut_back,
-        lengthened=closed.lengthened,
+        tiny=len(tiny | set(lines_met.drawn.vanished) - kept),
+        trimmed=lines_met.trimmed,
+        lengthened=lines_met.lengthened,
         dangling=len(dangling),
     )
     return Cleaned(edges, counts, dangling, lost)

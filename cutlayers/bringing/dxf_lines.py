@@ -13,10 +13,11 @@ from typing import TYPE_CHECKING, Any
 
 from cutlayers.bringing.curves import Curve, paths_of
 from cutlayers.bringing.dxf_looks import OUT, Looks, Place
-from cutlayers.bringing.dxf_shapes import LINES, curves_of
+from cutlayers.bringing.dxf_shapes import BROKEN, LINES, curves_of
+from cutlayers.bringing.limits import MOST_EDGES, too_many
 from cutlayers.bringing.lines import Drawing, DrawnLine, DrawnText, Hints, Scale
 from cutlayers.bringing.scale import OF_PLAN, bounds_of, candidates
-from cutlayers.bringing.tolerance import MOST_EDGES, tolerance_of, too_many
+from cutlayers.bringing.tolerance import tolerance_of
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.refusals import Span
 from cutlayers.telling.written import shown
@@ -40,7 +41,9 @@ NAMES = {
     "OLE2FRAME": "picture", "OLEFRAME": "picture", "POINT": "point", "XLINE": "endless line",
     "RAY": "endless line", "POLYLINE": "mesh", "MESH": "mesh", "ACAD_TABLE": "table",
 }  # fmt: skip
-"""What is set aside, in plain words; anything else under its own name."""
+"""What is set aside, in plain words."""
+
+OTHER = "other entity"
 
 UNCOUNTED = {"VIEWPORT", "SEQEND", "VERTEX"}
 
@@ -50,7 +53,12 @@ UNIT_NAMES = {1: "inches", 2: "feet", 4: "mm", 5: "cm", 6: "m", 14: "dm"}
 def read_dxf(content: bytes) -> Drawing:
     """A drawing from a DXF's bytes. Raises ValueRefused."""
     reader = _Reader(_document(content))
-    found = list(reader.lines())
+    try:
+        found = list(reader.lines())
+    except ValueRefused:
+        raise
+    except BROKEN as error:
+        raise _broken(error) from None
     curves = [curve for curve, _ in found]
     scale = _scale(reader.document)
     paths = paths_of(curves, tolerance_of(curves, scale)) if curves else []
@@ -85,9 +93,13 @@ def _document(content: bytes) -> Any:
     try:
         return read_document(content)
     except Exception as error:  # the library raises what it meets in a broken file
-        words = str(error).splitlines()
-        reason = f": {words[0][:100]}" if words else ""
-        raise ValueRefused(f"cannot be read as a DXF{reason}", fault="unreadable") from None
+        raise _broken(error) from None
+
+
+def _broken(error: Exception) -> ValueRefused:
+    words = str(error).splitlines()
+    reason = f": {words[0][:100]}" if words else ""
+    return ValueRefused(f"cannot be read as a DXF{reason}", fault="unreadable")
 
 
 def _scale(document: Any) -> Scale | None:
@@ -137,25 +149,22 @@ class _Reader:
                     self.aside["hidden line"] += self._size(entity, ())
                 else:
                     yield from self._unfolded(entity, placed, place)
-            elif self._looks.is_hidden(entity, place):
-                self.aside["hidden line" if kind in LINES else NAMES.get(kind, kind)] += 1
+            elif kind in LINES and self._looks.is_hidden(entity, place):
+                self.aside["hidden line"] += 1
             elif kind in LINES:
                 hints = self._looks.hints(entity, place)
                 curves = tuple(curves_of(entity, placed))
                 yield from ((curve, hints) for curve in curves)
                 if not curves:
-                    meshed = kind == "POLYLINE" and not (
-                        entity.is_2d_polyline or entity.is_3d_polyline
-                    )
-                    self.aside["mesh" if meshed else "line without length"] += 1
+                    self.aside["mesh" if _is_mesh(entity) else "line without length"] += 1
             elif kind not in UNCOUNTED:
-                self.aside[NAMES.get(kind, kind)] += 1
+                self.aside[NAMES.get(kind, OTHER)] += 1
                 self._text(entity, placed)
 
     def _unfolded(
         self, insert: Any, placed: Matrix44, place: Place
     ) -> Iterator[tuple[Curve, Hints]]:
-        block = insert.block()
+        block = _block(insert)
         for attribute in insert.attribs:
             self.aside["text"] += 1
             self._text(attribute, placed)
@@ -182,14 +191,16 @@ class _Reader:
         """How many entities it unfolds to. Raises ValueRefused for blocks without an end."""
         if entity.dxftype() != "INSERT":
             return 1
-        name = str(entity.dxf.name).lower()
+        name = str(entity.dxf.get("name", "")).lower()
         if name in within:
-            raise ValueRefused(f"has a block that holds itself, {shown(entity.dxf.name)}")
+            raise ValueRefused(f"has a block that holds itself, {shown(name)}")
         if len(within) >= DEEPEST:
             raise ValueRefused(f"has blocks more than {DEEPEST} deep inside each other")
-        copies = max(1, entity.dxf.get("row_count", 1)) * max(1, entity.dxf.get("column_count", 1))
+        copies = 1
+        if entity.mcount > 1:
+            copies = max(1, entity.dxf.row_count) * max(1, entity.dxf.column_count)
         if name not in self._sizes:
-            block = entity.block()
+            block = _block(entity)
             if (
                 block is not None
                 and block.block is not None
@@ -203,3 +214,13 @@ class _Reader:
             total = 1 + sum(self._size(each, (*within, name)) for each in block or ())
             self._sizes[name] = min(total, MOST_EDGES + 1)
         return min(self._sizes[name] * int(copies), MOST_EDGES + 1)
+
+
+def _is_mesh(entity: Any) -> bool:
+    """Whether a POLYLINE is no line but a surface."""
+    return entity.dxftype() == "POLYLINE" and not (entity.is_2d_polyline or entity.is_3d_polyline)
+
+
+def _block(insert: Any) -> Any:
+    """What an INSERT stands for; None where there is no such block."""
+    return insert.block() if insert.dxf.get("name") else None

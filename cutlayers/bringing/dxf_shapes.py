@@ -24,21 +24,39 @@ LARGEST = 1e9
 FINEST_SPLINE = 5
 """Halvings of each part of a spline that is no plain cubic, before it is taken for one."""
 
+BROKEN = (AttributeError, TypeError, ValueError, LookupError, ArithmeticError)
+"""What the library raises of entities that lack a part or have one that makes no sense; its own
+errors are of these too."""
+
 LINES = {"LINE", "ARC", "CIRCLE", "ELLIPSE", "LWPOLYLINE", "POLYLINE", "SPLINE", "HELIX"}
 """What is line work; everything else is set aside."""
 
 
 def curves_of(entity: Any, placed: Matrix44) -> Iterator[Curve]:
     """The lines of an entity, where `placed` puts it. Raises ValueRefused for what cannot be."""
-    for curve in _curves(entity, placed):
+    what = f"has {_called(entity)}"
+    try:
+        curves = list(_curves(entity, placed))
+    except ValueRefused:
+        raise
+    except BROKEN as error:
+        words = str(error).splitlines()
+        raise ValueRefused(f"{what} that cannot be read: {''.join(words[:1])[:80]}") from None
+    for curve in curves:
         if not all(abs(x) <= LARGEST and abs(y) <= LARGEST for x, y in curve.points):
-            handle = entity.dxf.get("handle", "")
             raise ValueRefused(
-                f"has a {entity.dxftype()}{f' (handle {handle})' if handle else ''} with a "
-                "coordinate that is no number or far away",
+                f"{what} with a coordinate that is no number or far away",
                 allowed=f"numbers up to {LARGEST:g}",
             )
-        yield curve
+    yield from curves
+
+
+def _called(entity: Any) -> str:
+    """Its type and handle, by which other programs find it."""
+    handle = entity.dxf.get("handle")
+    name = entity.dxftype()
+    article = "an" if name[0] in "AE" else "a"
+    return f"{article} {name}{f' (handle {handle})' if handle else ''}"
 
 
 def _curves(entity: Any, placed: Matrix44) -> Iterator[Curve]:
@@ -51,12 +69,12 @@ def _curves(entity: Any, placed: Matrix44) -> Iterator[Curve]:
             begin = math.radians(dxf.start_angle)
             sweep = math.radians((dxf.end_angle - dxf.start_angle) % 360.0) or 2.0 * math.pi
             centre = (dxf.center.x, dxf.center.y)
-            if dxf.radius > 0:
+            if not dxf.radius <= 0:  # NaN is told, not left out
                 yield arc(centre, dxf.radius, begin, begin + sweep).transformed(
                     _own(entity, placed, dxf.center.z)
                 )
         case "CIRCLE":
-            if dxf.radius > 0:
+            if not dxf.radius <= 0:  # NaN is told, not left out
                 yield circle((dxf.center.x, dxf.center.y), dxf.radius).transformed(
                     _own(entity, placed, dxf.center.z)
                 )
@@ -135,14 +153,11 @@ def _spline(entity: Any, placed: Matrix44) -> Iterator[Curve]:
     """As cubics: exactly where it is one of the third degree without weights."""
     from ezdxf.math import Bezier4P
 
-    try:
-        tool = entity.construction_tool()
-        if tool.degree == 3 and not tool.is_rational and tool.is_clamped:
-            parts = [Bezier4P(points) for points in tool.bezier_decomposition()]
-        else:
-            parts = list(tool.cubic_bezier_approximation(level=FINEST_SPLINE))
-    except (ValueError, TypeError, IndexError, ZeroDivisionError, ArithmeticError) as error:
-        raise ValueRefused(f"has a {entity.dxftype()} that is no curve: {error}") from None
+    tool = entity.construction_tool()
+    if tool.degree == 3 and not tool.is_rational and tool.is_clamped:
+        parts = [Bezier4P(points) for points in tool.bezier_decomposition()]
+    else:
+        parts = list(tool.cubic_bezier_approximation(level=FINEST_SPLINE))
     edges: list[Edge] = []
     start: Point | None = None
     for part in parts:

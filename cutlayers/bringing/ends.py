@@ -11,13 +11,14 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from cutlayers.bringing.lines import Edge, Kind
-from cutlayers.bringing.noding import SNAP, STEEP, Noded, Piece
+from cutlayers.bringing.noding import SNAP, STEEP, Noded, Piece, along, noded
+from cutlayers.bringing.overshoots import overshoots, trimmed
 from cutlayers.frozen import frozen
 from cutlayers.geometry.crossings import crossings
 from cutlayers.geometry.segments import Segment
@@ -32,12 +33,15 @@ ASIDE = 0.05
 
 
 @frozen
-class Joined:
-    """Lines with their loose ends moved: `gaps` that were closed, creases `lengthened`."""
+class Met:
+    """Lines that meet: `drawn` as they did at first, `graph` as they do once ends are mended;
+    `gaps` that were closed, creases `lengthened`, and ends `trimmed`."""
 
-    edges: tuple[Edge, ...]
+    drawn: Noded
+    graph: Noded
     gaps: int
     lengthened: int
+    trimmed: int
 
 
 @frozen
@@ -51,58 +55,41 @@ class _End:
     crease: bool
 
 
-def joined(graph: Noded, join: float, reach: float) -> Joined:
-    """Move loose ends to where lines meet: any end up to `join` mm, a crease's up to `reach` along
-    its own line. The lines are to be noded again."""
+def met(edges: Sequence[Edge], join: float, reach: float) -> Met:
+    """Let lines meet: any end may move by up to `join` mm, that of a crease by up to `reach` along
+    its own line. Raises NetError where lines meet in more places than those of a box can."""
+    drawn = noded(edges)
+    moved, gaps, lengthened = _joined(drawn, join, reach)
+    graph, cut_back = trimmed(noded(moved) if gaps or lengthened else drawn, join, reach)
+    return Met(drawn, graph, gaps, lengthened, cut_back)
+
+
+def _joined(graph: Noded, join: float, reach: float) -> tuple[list[Edge], int, int]:
+    """The lines with their loose ends where others are, to be noded again; how many gaps that
+    closes, and how many creases it lengthens."""
     ends = {end.node: end for end in _loose_ends(graph)}
     if not ends:
-        return Joined(tuple(piece.edge for piece in graph.pieces), 0, 0)
+        return [piece.edge for piece in graph.pieces], 0, 0
+    ran_past = {id(piece) for piece in overshoots(graph, join, reach)}
+    past = {node for node, end in ends.items() if id(graph.pieces[end.piece]) in ran_past}
     around = _Around(graph)
-    targets, gaps = _gathered(graph, ends, join, around)
-    lengthened = 0
-    for node, end in ends.items():
-        if node in targets:
-            continue
-        target = around.ahead(end, join, SNAP)
-        if target is not None:
-            gaps += 1
-        elif end.crease and reach:
-            target = around.ahead(end, reach, ASIDE)
-            lengthened += target is not None
-        if target is not None:
-            targets[node] = target
+    targets, gaps = _gathered(graph, ends, past, join, around)
+    creases = [
+        end for node, end in ends.items() if end.crease and node not in targets and node not in past
+    ]
+    longer = around.ahead(creases, reach, ASIDE) if creases and reach else {}
+    targets.update(longer)
     edges = []
     for piece in graph.pieces:
         segment = _moved(piece.edge.segment, targets.get(piece.tail), targets.get(piece.head))
         if segment is not None:
-            edges.append(replace(piece.edge, segment=segment))
-    return Joined(tuple(edges), gaps, lengthened)
-
-
-def trimmed(graph: Noded, join: float, reach: float) -> tuple[Noded, int]:
-    """Take away what runs past the line it should end on: up to `join` mm of any line, up to
-    `reach` of a crease. Also gives how many ends were."""
-    pieces = list(graph.pieces)
-    count = 0
-    while True:
-        left = replace(graph, pieces=tuple(pieces))
-        degrees = left.degrees
-        kept = [piece for piece in pieces if not _runs_past(piece, degrees, join, reach)]
-        if len(kept) == len(pieces):
-            return left, count
-        count += len(pieces) - len(kept)
-        pieces = kept
+            edges.append(along(piece.edge, segment))
+    return edges, gaps, len(longer)
 
 
 def loose(pieces: Iterable[Piece], degrees: Sequence[int]) -> Iterator[Piece]:
     """The pieces that end where no other does."""
     return (piece for piece in pieces if 1 in (degrees[piece.tail], degrees[piece.head]))
-
-
-def _runs_past(piece: Piece, degrees: Sequence[int], join: float, reach: float) -> bool:
-    fewer, more = sorted((degrees[piece.tail], degrees[piece.head]))
-    most = join if piece.edge.kind is Kind.CUT else max(join, reach)
-    return fewer == 1 and more >= 3 and piece.edge.segment.length <= most
 
 
 def _loose_ends(graph: Noded) -> Iterator[_End]:
@@ -117,93 +104,132 @@ def _loose_ends(graph: Noded) -> Iterator[_End]:
 
 
 class _Around:
-    """What lies around an end."""
+    """What lies around ends; many are asked for at once, which takes a tenth of the time."""
 
     def __init__(self, graph: Noded) -> None:
-        self._pieces = graph.pieces
-        segments = [piece.edge.segment for piece in graph.pieces]
-        self._boxes = shapely.box(*np.array([each.bounds() for each in segments]).T)
-        self._tree = shapely.STRtree(self._boxes)
+        self._graph = graph
+        bounds = np.array([piece.edge.segment.bounds() for piece in graph.pieces])
+        self._tree = shapely.STRtree(shapely.box(*bounds.T))
+
+    def nodes(self, ends: Sequence[_End], distance: float) -> Iterator[tuple[_End, int]]:
+        """Each end with the nodes that lie no farther from it, its own and its piece's other one
+        left out."""
+        graph = self._graph
         used = sorted({node for piece in graph.pieces for node in (piece.tail, piece.head)})
-        self._nodes = np.array(used)
-        self._points = shapely.STRtree(shapely.points([graph.points[node] for node in used]))
+        tree = shapely.STRtree(shapely.points([graph.points[node] for node in used]))
+        places = shapely.points([end.at for end in ends])
+        for place, found in _pairs(tree.query(places, "dwithin", distance)):
+            end, node = ends[place], used[found]
+            piece = graph.pieces[end.piece]
+            if node not in (piece.tail, piece.head):
+                yield end, node
 
-    def nodes(self, point: Point, distance: float) -> list[int]:
-        """Nodes no farther from a point."""
-        found = self._points.query(shapely.Point(point), "dwithin", distance)
-        return sorted(self._nodes[found].tolist())
-
-    def ahead(self, end: _End, reach: float, aside: float) -> Point | None:
-        """Where a line that goes on from its end meets the next one, at most `reach` mm on and
-        `aside` beside it."""
-        (x, y), (ux, uy) = end.at, end.out
-        way = Segment(end.at, (x + reach * ux, y + reach * uy))
-        left, bottom, right, top = way.bounds()
-        box = shapely.box(left - aside, bottom - aside, right + aside, top + aside)
-        best: tuple[float, Point] | None = None
-        for index in sorted(self._tree.query(box).tolist()):
-            other = self._pieces[index].edge.segment
-            if index == end.piece:
-                continue
-            for _, there, point in crossings(way, other, aside):
-                forward = (point[0] - x) * ux + (point[1] - y) * uy
-                turn = other.direction_at(there)
-                steep = abs(ux * turn[1] - uy * turn[0]) > STEEP
+    def ahead(self, ends: Sequence[_End], reach: float, aside: float) -> dict[int, Point]:
+        """Where lines that go on from their ends meet the next one, at most `reach` mm on and
+        `aside` beside it; by the ends' nodes."""
+        ways = [
+            Segment(end.at, (end.at[0] + reach * end.out[0], end.at[1] + reach * end.out[1]))
+            for end in ends
+        ]
+        bounds = np.array([way.bounds() for way in ways])
+        bounds += np.array([-aside, -aside, aside, aside])
+        best: dict[int, tuple[float, Point]] = {}
+        for place, found in _pairs(self._tree.query(shapely.box(*bounds.T))):
+            end, (ux, uy) = ends[place], ends[place].out
+            other = self._graph.pieces[found].edge.segment
+            for _, there, point in (
+                crossings(ways[place], other, aside) if found != end.piece else ()
+            ):
+                forward = _forward(end, point)
+                way = other.direction_at(there)
+                steep = abs(ux * way[1] - uy * way[0]) > STEEP
                 if forward > SNAP / 2 and (steep or there in (0.0, 1.0)):
-                    best = min(best or (forward, point), (forward, point))
-        return best[1] if best else None
+                    best[end.node] = min(best.get(end.node, (forward, point)), (forward, point))
+        return {node: point for node, (_, point) in best.items()}
+
+
+def _pairs(found: NDArray[np.int64]) -> list[tuple[int, int]]:
+    """What a tree has found, in order."""
+    return sorted(zip(*found.tolist(), strict=True))
+
+
+def _forward(end: _End, point: Point) -> float:
+    """How far a point lies before an end, in mm."""
+    return (point[0] - end.at[0]) * end.out[0] + (point[1] - end.at[1]) * end.out[1]
+
+
+def _aside(end: _End, point: Point) -> float:
+    """How far a point lies beside the line that goes on from an end."""
+    return abs((point[0] - end.at[0]) * end.out[1] - (point[1] - end.at[1]) * end.out[0])
 
 
 def _gathered(
-    graph: Noded, ends: Mapping[int, _End], join: float, around: _Around
+    graph: Noded, ends: Mapping[int, _End], past: set[int], join: float, around: _Around
 ) -> tuple[dict[int, Point], int]:
-    """Where ends go that lie near other ends or near a node, and how many gaps that closes."""
-    beside: dict[int, set[int]] = {node: set() for node in ends}
-    for piece in graph.pieces:
-        for one, other in ((piece.tail, piece.head), (piece.head, piece.tail)):
-            if one in beside:
-                beside[one].add(other)
-    pairs: list[tuple[float, int, int]] = []
-    for node, end in ends.items():
-        for other in around.nodes(end.at, 2 * join):
-            if other == node or other in beside[node]:
-                continue
-            apart = math.dist(end.at, graph.points[other])
-            if apart <= join or (other in ends and _corner([end, ends[other]], join)):
-                pairs.append((apart, min(node, other), max(node, other)))
+    """Where ends go that lie near other ends, a node or a line, and how many gaps that closes.
+
+    What a line meets when it goes straight on comes first, the nearest before all; only then what
+    is merely near. Those that may have run `past` another line go to nodes straight ahead only.
+    """
+    some = list(ends.values())
+    ways: list[tuple[bool, float, int, int]] = []
+    for end, node in around.nodes(some, 2 * join):
+        apart = math.dist(end.at, graph.points[node])
+        if apart <= join or (node in ends and _corner((end, ends[node]), join)):
+            straight = _straight(end, node, ends, graph.points, join)
+            if straight or past.isdisjoint((end.node, node)):
+                ways.append((not straight, apart, end.node, node))
+    hits = around.ahead(some, join, SNAP)
+    corners = {(node, graph.points[other]) for _, _, node, other in ways}
+    ways += [
+        (False, math.dist(ends[node].at, at), node, -1)
+        for node, at in hits.items()
+        if (node, at) not in corners and node not in past
+    ]
     group = {node: {node} for node in ends}
-    anchors: dict[int, int] = {}
+    anchors: dict[int, Point] = {}
     gaps = 0
-    for _, one, other in sorted(set(pairs)):
-        if one in ends and other in ends:
-            if group[one] is group[other] or _anchored(one, other, group, anchors):
+    for _, _, one, other in sorted(ways):
+        held = _anchor(group[one], anchors)
+        if other in ends:
+            if group[one] is group[other] or (held and _anchor(group[other], anchors)):
                 continue
             both = group[one] | group[other]
-            for node in both:
-                group[node] = both
-            gaps += 1
+            if len(both) > MOST_AT_A_CORNER:
+                continue
+            group.update(dict.fromkeys(both, both))
+        elif held or (other < 0 and len(group[one]) > 1):
+            continue
         else:
-            moving, held = (one, other) if one in ends else (other, one)
-            if not any(node in anchors for node in group[moving]):
-                anchors[moving] = held
-                gaps += 1
+            anchors[one] = hits[one] if other < 0 else graph.points[other]
+        gaps += 1
     targets: dict[int, Point] = {}
     for node in ends:
-        members = sorted(group[node])
-        fixed = [anchors[each] for each in members if each in anchors]
-        if fixed:
-            targets[node] = graph.points[fixed[0]]
-        elif len(members) > 1:
-            targets[node] = _meeting([ends[each] for each in members], join)
+        held = _anchor(group[node], anchors)
+        if held or len(group[node]) > 1:
+            members = [ends[each] for each in sorted(group[node])]
+            targets[node] = held or _meeting(members, join)
     return targets, gaps
 
 
-def _anchored(
-    one: int, other: int, group: Mapping[int, set[int]], anchors: Mapping[int, int]
+def _anchor(group: Iterable[int], anchors: Mapping[int, Point]) -> Point | None:
+    """What holds a group of ends, if anything does."""
+    return next((anchors[node] for node in sorted(group) if node in anchors), None)
+
+
+def _straight(
+    end: _End, node: int, ends: Mapping[int, _End], points: Sequence[Point], join: float
 ) -> bool:
-    """Whether both groups are held by nodes already, or grow beyond a corner's few lines."""
-    held = [any(node in anchors for node in group[each]) for each in (one, other)]
-    return all(held) or len(group[one]) + len(group[other]) > MOST_AT_A_CORNER
+    """Whether an end comes to a node by going straight on, or to a corner with the end there."""
+    other, point = ends.get(node), points[node]
+    if _aside(end, point) <= 2 * SNAP and _forward(end, point) > 0.0:
+        return True
+    corner = None if other is None else _corner((end, other), join)
+    return (
+        other is not None
+        and corner is not None
+        and min(_forward(end, corner), _forward(other, corner)) >= -SNAP
+    )
 
 
 MOST_AT_A_CORNER = 8

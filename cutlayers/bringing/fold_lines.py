@@ -13,9 +13,9 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, NoReturn
 
+from cutlayers.bringing.limits import MOST_EDGES, too_many
 from cutlayers.bringing.lines import Drawing, DrawnLine, DrawnText, Hints, Scale
 from cutlayers.bringing.scale import OF_PLAN, bounds_of, candidates
-from cutlayers.bringing.tolerance import MOST_EDGES, too_many
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point
 from cutlayers.reading.values import ValueRefused
@@ -40,6 +40,9 @@ LAYERS: Mapping[str, str] = {
 """What each mark of `edges_assignment` is told as; J joins faces of one panel and is no line."""
 
 WAYS: Mapping[str, str] = {"M": "mountain", "V": "valley"}
+
+LARGEST_NUMBER = 1e9
+"""Of a coordinate, in units of the pattern."""
 
 FLAT = 1e-9
 """Of the pattern's size, by which its corners may leave a plane."""
@@ -177,7 +180,9 @@ def _corners(frame: Frame) -> list[Point]:
 
 
 def _number(value: object) -> bool:
-    return type(value) in (int, float) and abs(value) <= 1e9  # type: ignore[operator]
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return False
+    return -LARGEST_NUMBER <= value <= LARGEST_NUMBER
 
 
 def _edges(frame: Frame, corners: int) -> list[tuple[int, int]]:

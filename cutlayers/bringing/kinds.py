@@ -12,6 +12,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
+from cutlayers.bringing.angles_said import with_angles
 from cutlayers.bringing.by_place import by_place
 from cutlayers.bringing.chosen import chosen
 from cutlayers.bringing.dashes import Pattern, pattern_of, period_of
@@ -32,7 +33,8 @@ DASHED, DOTTED, MOUNTAIN = "is dashed", "is dotted", "is dashed with dots betwee
 def meant(drawing: Drawing, rules: Rules, join: float = 0.3) -> tuple[Meant, ...]:
     """Every line of a drawing in mm with what it is for.
 
-    A line of which parts are for different things is there in parts. Gaps up to `join` mm count as
+    A line of which parts are for different things is there in parts, and a crease has the angle
+    that is written beside it. Gaps up to `join` mm count as
     closed. Raises ValueRefused, placed in the piece, for rules that make no sense of the drawing,
     and NetError where lines meet in more places than those of a box can.
     """
@@ -61,11 +63,12 @@ def meant(drawing: Drawing, rules: Rules, join: float = 0.3) -> tuple[Meant, ...
         kinds = {number: each.kind for number, each in known.items()}
         for each in by_place(looks, kinds, stretches):
             judged[each.line.number].append(each)
-    return tuple(
+    meanings = [
         each
         for line in lines
         for each in ([known[line.number]] if line.number in known else judged[line.number])
-    )
+    ]
+    return with_angles(meanings, drawing.texts)
 
 
 def _look(hints: Hints) -> tuple[object, ...]:

@@ -13,6 +13,7 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+from cutlayers.bringing.angles_said import angle_of
 from cutlayers.bringing.faces import Cards, cards
 from cutlayers.bringing.lines import DrawnText, Edge, Kind
 from cutlayers.bringing.planar import planar
@@ -93,7 +94,7 @@ def _names(found: Cards, texts: Sequence[DrawnText]) -> dict[int, str]:
     words: dict[int, list[str]] = defaultdict(list)
     for text in texts:
         under = found.finder.at(text.at)
-        if under is not None and found.net[under] is not None:
+        if angle_of(text.text) is None and under is not None and found.net[under] is not None:
             words[under].append(" ".join(text.text.split()))
     names: dict[int, str] = {}
     for net in _in_reading_order(whole):

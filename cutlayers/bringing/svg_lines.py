@@ -11,10 +11,12 @@ import math
 import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from cutlayers.artwork.svg_figure import SVG_NAMESPACE, motion
 from cutlayers.artwork.svg_outlines import (
+    LARGEST,
     coordinate,
     count_steps,
     length,
@@ -35,9 +37,11 @@ from cutlayers.artwork.svg_style import (
     style_sheet,
 )
 from cutlayers.bringing.curves import Curve, Edge, ellipse, paths_of
+from cutlayers.bringing.limits import MOST_EDGES, too_many
 from cutlayers.bringing.lines import Drawing, DrawnLine, DrawnText, Hints
 from cutlayers.bringing.svg_page import Page, page_of, view_box
-from cutlayers.bringing.tolerance import MOST_EDGES, tolerance_of, too_many
+from cutlayers.bringing.svg_straight import straight_curves
+from cutlayers.bringing.tolerance import tolerance_of
 from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.reading.markup import local_name, on_its_line
@@ -87,7 +91,7 @@ class Found:
 
 def read_svg(content: bytes) -> Drawing:
     """A drawing from an SVG's bytes. Raises ValueRefused."""
-    root = parse_svg(content)
+    root = parse_svg(content, bare_doctype=True)
     aside: Counter[str] = Counter()
     _take_out(root, aside)
     refuse_harm(root)
@@ -154,16 +158,16 @@ class _Reader:
     def walk(self, element: etree._Element, around: Around) -> Iterator[Found]:
         """All shapes of an element and inside it."""
         with on_its_line(element):
-            yield from self._walk(element, around)
+            try:
+                yield from self._walk(element, around)
+            except SvgTooRich as rich:
+                raise ValueRefused(f"has {rich.why}, which is not understood here") from None
 
     def _walk(self, element: etree._Element, around: Around) -> Iterator[Found]:
         name, tag = local_name(element), str(element.tag)
         if name in UNDRAWN or not (tag == name or tag.startswith(f"{{{SVG_NAMESPACE}}}")):
             return
-        try:
-            given = given_style(element, self._sheet)
-        except SvgTooRich as rich:
-            raise ValueRefused(f"has {rich.why}") from None
+        given = given_style(element, self._sheet)
         for key in ("clip-path", "mask"):
             if given.get(key, "none") not in ("none", ""):
                 self.aside[key.replace("-", " ")] += 1
@@ -265,9 +269,14 @@ class _Reader:
         if self._edges > MOST_EDGES:
             raise too_many()
         hints = self._said(element, here, paint if stroked else here.style["fill"], stroked)
-        for start, segments, closed in subpaths(data):
-            curve = _curve(start, segments, closed).transformed(here.onto)
-            yield Found(curve, hints, stroked)
+        curves = straight_curves(data)
+        if curves is None:
+            curves = tuple(_curve(*each) for each in subpaths(data))
+        for curve in curves:
+            placed = curve.transformed(here.onto)
+            if not all(abs(x) <= LARGEST and abs(y) <= LARGEST for x, y in placed.points):
+                raise ValueRefused("has a point far outside of any picture")
+            yield Found(placed, hints, stroked)
 
     def _said(self, element: etree._Element, here: Around, paint: str, stroked: bool) -> Hints:
         width = dash = None
@@ -332,6 +341,7 @@ def _clear(style: Mapping[str, str], key: str) -> bool:
     return bool(value) and value != "inherit" and number(value, key) <= 0.0
 
 
+@lru_cache(1000)
 def _paint(value: str, current: str) -> str:
     """#RRGGBB, or nothing for a paint that is no one colour."""
     try:

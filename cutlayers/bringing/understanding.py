@@ -71,7 +71,7 @@ def _understood(content: bytes, asked: Asked) -> Understood:
     drawing = drawing_of(content)
     scale = _scale(drawing, asked)
     drawing = scaled(drawing, scale)
-    kinds = meant(drawing, asked.lines)
+    kinds = meant(drawing, asked.lines, asked.join)
     cleaned = clean(kinds, asked.join, asked.ends)
     try:
         nets = flat_nets(cleaned.edges, drawing.texts)

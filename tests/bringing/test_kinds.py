@@ -6,12 +6,13 @@ Expected kinds are those that our own nets have their lines by, or plain from th
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 
 import pytest
 
 from cutlayers.bringing.kinds import meant
-from cutlayers.bringing.lines import Drawing, DrawnLine, Hints, Kind, Meant, Scale
+from cutlayers.bringing.lines import Drawing, DrawnLine, DrawnText, Hints, Kind, Meant, Scale
 from cutlayers.bringing.names import named
 from cutlayers.bringing.rules import Rules, Selection
 from cutlayers.construction.card import Card
@@ -298,3 +299,41 @@ def test_every_line_comes_back() -> None:
     )
 
     assert {each.line.number for each in found} == {1, 2, 3}
+
+
+def test_angles_written_beside_creases() -> None:
+    """Of four creases: a number alone, one with a sign, one with a letter; one between two creases
+    is of neither."""
+    lines = (box(0, 0, 150, 50), *(line(x, 0, x, 50) for x in (30, 60, 90, 120, 130)))
+    texts = [("90°", 32), ("-45 deg", 61), ("V 30°", 88), ("60°", 125), ("12 mm", 119)]
+    drawn = replace(drawing(*lines), texts=tuple(DrawnText(text, (x, 20.0)) for text, x in texts))
+
+    found = meant(drawn, Rules())
+
+    assert [each.line.hints.fold_deg for each in found[1:]] == [90, -45, -30, None, None]
+
+
+def test_loose_creases_all_black() -> None:
+    """Creases that run past what they end on, or stop short of it by 1.5 mm, at either end."""
+    found = kinds(
+        box(0, 0, 60, 40),
+        line(20, 1.5, 20, 40),
+        line(40, -1.5, 40, 38.5),
+        line(0, 20, 21.5, 20),
+    )
+
+    assert found == [Kind.CUT, Kind.SCORE, Kind.SCORE, Kind.SCORE]
+
+
+def test_a_hole_that_relieves_crossing_creases() -> None:
+    hole = Path.polygon([(29, 20), (30, 19), (31, 20), (30, 21)])
+    found = kinds(
+        box(0, 0, 60, 40),
+        (hole, PLAIN),
+        line(30, 0, 30, 19),
+        line(30, 21, 30, 40),
+        line(0, 20, 29, 20),
+        line(31, 20, 60, 20),
+    )
+
+    assert found == [Kind.CUT, Kind.CUT, *[Kind.SCORE] * 4]

@@ -170,15 +170,59 @@ def test_fills_alone_are_lines() -> None:
 
 
 @pytest.mark.parametrize(
+    "page", ['viewBox="1e308 0 100 50"', 'viewBox="0 0 1e-300 50"', 'width="1e-9mm"']
+)
+def test_pages_that_cannot_be(page: str) -> None:
+    with pytest.raises(ValueRefused, match=r"viewBox|width"):
+        read('<path d="M0 0h9" stroke="red"/>', page)
+
+
+PUBLIC = (
+    '<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" '
+    '"http://www.w3.org/Graphics/SVG/1.1/DTD/svg11.dtd"'
+)
+
+
+def test_an_old_files_doctype_is_passed_over() -> None:
+    """SVG 1.1, section 1.3, has it so; nothing is fetched."""
+    line = '<text x="1" y="1">a&nbsp;b</text><path d="M0 0h9" stroke="red"/>'
+    content = f"{PUBLIC}><?pages?><svg {HEAD}>{line}</svg>"
+
+    assert len(drawing_of(content.encode()).lines) == 1
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        f'{PUBLIC} [<!ENTITY a "b">]><svg {HEAD}>&a;</svg>',
+        f"{PUBLIC} []><svg {HEAD}><text>&b;</text></svg>",
+        f'<?xml-stylesheet href="a.css"?><svg {HEAD}/>',
+    ],
+)
+def test_a_doctype_that_declares_something_is_refused(content: str) -> None:
+    with pytest.raises(ValueRefused, match=r"DOCTYPE|instruction"):
+        drawing_of(content.encode())
+
+
+def test_too_many_lines_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("cutlayers.bringing.svg_lines.MOST_EDGES", 100)
+    zigzag = "M0 0" + "l1 1l1 -1" * 60
+
+    with pytest.raises(ValueRefused, match="more than 100,000 lines"):
+        read(f'<path d="{zigzag}" stroke="red"/>')
+
+
+@pytest.mark.parametrize(
     ("inside", "why"),
     [
         ('<use href="other.svg#a"/>', "outside of the file"),
         ('<path d="M0 0L1e999 3" stroke="red"/>', "far outside"),
         ('<path d="M0 0L nan 3" stroke="red"/>', "no sense"),
         ('<g id="a"><use href="#a"/></g>', "round in a circle"),
+        ('<path id="b" d="M0 0h9"/><use href="#b" x="50%"/>', "not understood here"),
+        ('<path id="b" d="M0 0L9e5 3" stroke="red" transform="scale(9e5)"/>', "far outside"),
         ("<script>1</script>", "script"),
         ("<text>only words</text>", "no line to cut or fold"),
-        ('<path d="' + "M0 0h1" * 120_000 + '" stroke="red"/>', "more than 100,000 lines"),
     ],
 )
 def test_what_is_refused(inside: str, why: str) -> None:
