@@ -88,8 +88,8 @@ def _grown(net: Net, axis: Vector, by: float) -> Net:
         return (point[0] + x + dx, point[1] + y + dy)
 
     def hinge_moved(hinge: Hinge) -> Hinge:
-        ends = (moved(hinge.first, end) for end in (hinge.edge.start, hinge.edge.end))
-        return replace(hinge, edge=Segment(*ends, hinge.edge.bulge))
+        start, end = (moved(hinge.first, each) for each in (hinge.edge.start, hinge.edge.end))
+        return replace(hinge, edge=Segment(start, end, hinge.edge.bulge))
 
     def panel_moved(panel: Panel) -> Panel:
         corners = tuple(moved(panel.name, point) for point in panel.outline.vertices)
