@@ -33,8 +33,8 @@ CARDS = ("folder: folder", "header-card: header")
 WINGS = ("crash-lock-carton: carton",)
 """Glue tabs that go straight on onto the next panel: that they lie on it is no doubt."""
 
-GAPES = {"hinged-lid-tray: tray": 2.0, "gusset-bag: bag": 2.0}
-"""mm; sides drawn with play: of a lid, and of tabs that end short of a corner."""
+GAPES = {"hinged-lid-tray: tray": 2.0, "gusset-bag: bag": 2.0, "slide-lock-mailer: mailer": 0.5}
+"""mm; sides drawn with play: of a lid, of tabs that end short of a corner, and of a tongue."""
 
 EVERY = sorted(nets(0.3))
 
@@ -57,7 +57,7 @@ def test_every_hinge_gets_the_angle_that_the_style_gives_it(name: str, caliper: 
     }
     assert flat <= set(found.doubtful)
     assert flat or not found.doubtful
-    assert found.gap <= GAPES.get(name, 4 * caliper + 1e-9)
+    assert found.gap <= max(GAPES.get(name, 0.0), 4 * caliper) + 1e-9
 
 
 @pytest.mark.parametrize("name", sorted(NOT_FOUND))
