@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
+from pathlib import Path
 from typing import Any, Literal
 
 import tomlkit
@@ -16,6 +17,7 @@ from cutlayers import (
     length_in,
     parse_length,
     with_item,
+    with_line,
     with_value,
     without_item,
 )
@@ -54,8 +56,8 @@ class ChangeRefused(ValueError):  # noqa: N818 - always caught, and told beside 
         self.place = place
 
 
-def changed(text: str, change: Mapping[str, Any], job: Job | None) -> str:
-    """The text with one change made; `job` is the last that was made of it.
+def changed(text: str, change: Mapping[str, Any], job: Job | None, path: Path) -> str:
+    """The text of a file with one change made; `job` is the last that was made of it.
 
     Raises ChangeRefused where the text has no place for it.
     """
@@ -82,8 +84,12 @@ def changed(text: str, change: Mapping[str, Any], job: Job | None) -> str:
                 return _holding(text, piece, shape)
             case {"sized": True, "piece": int(piece)}:
                 return _sized(text, piece, job)
+            case {"line": int(number), "is": None | str() as kind, "piece": int(piece)}:
+                return with_line(text, path, piece, number, kind)
     except EditRefused as refused:
         raise ChangeRefused(refused.refusal.place, str(refused)) from None
+    except CutlayersError as error:
+        raise ChangeRefused((), str(error)) from None
     raise ChangeRefused((), "the page asked for something that there is not")
 
 
