@@ -11,7 +11,7 @@ from shapely.affinity import translate
 from cutlayers.artwork.regions import Region, Regions, _first_share, area_of, share_out
 from cutlayers.construction.card import Card
 from cutlayers.construction.styles import styles
-from cutlayers.geometry.overlays import GRID, without
+from cutlayers.geometry.overlays import GRID, as_area, without
 from cutlayers.net import Net, Role
 from cutlayers.net.shapes import glue_tab, rectangle
 
@@ -87,8 +87,9 @@ def test_ink_stays_within_cut_and_bleed(style: object) -> None:
 def test_corners_alike_are_parted_alike_and_once(x: int, y: int) -> None:
     """Wherever they lie: boxes of other heights have the same corners elsewhere."""
     one, two = shapely.box(0, 0, 30, 20), shapely.box(30, 20, 60, 40)
-    parts = [(each, without(each.buffer(3.0), shapely.union(one, two))) for each in (one, two)]
-    there = [tuple(translate(shape, x, y) for shape in pair) for pair in parts]
+    both = shapely.union(one, two)
+    parts = [(each, as_area(without(each.buffer(3.0), both))) for each in (one, two)]
+    there = [(translate(panel, x, y), translate(bleed, x, y)) for panel, bleed in parts]
 
     here = share_out(parts, 3.0)
     known = _first_share.cache_info().misses
