@@ -17,6 +17,7 @@ raised as a CutlayersError with a message in one line; `in_words` makes such a l
 
 Further doors, packages that say in their `__all__` what is there for users:
 
+    cutlayers.bringing       drawings from outside, and the nets in them
     cutlayers.profile        machine profiles: found, made, changed
     cutlayers.fitting        things to be packed, and boxes for them
     cutlayers.curing         edits of a job that cure a finding
@@ -74,6 +75,7 @@ __all__ = [
     "Subject",
     "__version__",
     "align_sheet",
+    "box_data",
     "build",
     "card_in_words",
     "check",
@@ -82,6 +84,9 @@ __all__ = [
     "default_profile",
     "describe",
     "draw",
+    "draw_sides",
+    "drawing_job",
+    "drawing_scene",
     "files_read",
     "foldable",
     "format_length",
@@ -106,6 +111,7 @@ __all__ = [
     "names_kit",
     "on_one_sheet",
     "parse_length",
+    "places_of",
     "plan",
     "put",
     "put_kept",
@@ -136,6 +142,7 @@ __all__ = [
     "without_item",
     "work_ahead",
     "write",
+    "write_png",
     "write_svg",
 ]
 
@@ -150,13 +157,14 @@ if TYPE_CHECKING:
     )
     from cutlayers.construction.style import Style
     from cutlayers.construction.styles import styles
-    from cutlayers.curing import Source, with_cure, with_cures
+    from cutlayers.curing import Source, places_of, with_cure, with_cures
     from cutlayers.explaining.controls import Control, Controls, job_controls
     from cutlayers.guide.assembly_words import step_in_words
     from cutlayers.guide.ruler import RULERS, Ruler
     from cutlayers.guide.sheet import guide_page
     from cutlayers.job.building import build
     from cutlayers.job.caliper import read_caliper
+    from cutlayers.job.drawing_template import drawing_job
     from cutlayers.job.inputs import names_kit
     from cutlayers.job.order import Job, Order, SheetRules
     from cutlayers.job.reading import job_in, job_schema, read_job
@@ -165,10 +173,11 @@ if TYPE_CHECKING:
     from cutlayers.job.writing import job_text
     from cutlayers.making.ahead import Ahead, work_ahead
     from cutlayers.making.aligning import AlignedSheet, align_sheet, marks_in_scan, render_aligned
+    from cutlayers.making.checking import check
     from cutlayers.making.inputs import files_read, job_files, machine_for
     from cutlayers.making.make import (
-        check,
         draw,
+        draw_sides,
         lay_out,
         laying_steps,
         plan,
@@ -178,9 +187,11 @@ if TYPE_CHECKING:
         write,
     )
     from cutlayers.making.stages import Drawn, Layout, Planned, Shown
+    from cutlayers.pictures.drawings import drawing_scene
     from cutlayers.pictures.foldable import Foldable, foldable
     from cutlayers.pictures.gallery import gallery, style_scene
     from cutlayers.pictures.orders import looks_for
+    from cutlayers.pictures.png import write_png
     from cutlayers.pictures.svg import write_svg
     from cutlayers.profile.default import default_profile
     from cutlayers.profile.machine import Machine
@@ -199,6 +210,7 @@ if TYPE_CHECKING:
     from cutlayers.telling.quantities import Quantity
     from cutlayers.telling.refusing import refused_clause
     from cutlayers.telling.words import cure_in_words, in_words, in_words_without_severity
+    from cutlayers.viewer.data import box_data
     from cutlayers.viewer.files import viewer_file
     from cutlayers.writing.single import put, put_kept, put_new
 else:
@@ -212,13 +224,14 @@ else:
             "construction.catalogue": "StyleDescription card_in_words describe job_template",
             "construction.style": "Style",
             "construction.styles": "styles",
-            "curing": "Source with_cure with_cures",
+            "curing": "Source places_of with_cure with_cures",
             "explaining.controls": "Control Controls job_controls",
             "guide.assembly_words": "step_in_words",
             "guide.ruler": "RULERS Ruler",
             "guide.sheet": "guide_page",
             "job.building": "build",
             "job.caliper": "read_caliper",
+            "job.drawing_template": "drawing_job",
             "job.inputs": "names_kit",
             "job.order": "Job Order SheetRules",
             "job.reading": "job_in job_schema read_job",
@@ -227,12 +240,15 @@ else:
             "job.writing": "job_text",
             "making.ahead": "Ahead work_ahead",
             "making.aligning": "AlignedSheet align_sheet marks_in_scan render_aligned",
+            "making.checking": "check",
             "making.inputs": "files_read job_files machine_for",
-            "making.make": "check draw lay_out laying_steps plan render report_of show write",
+            "making.make": "draw draw_sides lay_out laying_steps plan render report_of show write",
             "making.stages": "Drawn Layout Planned Shown",
+            "pictures.drawings": "drawing_scene",
             "pictures.foldable": "Foldable foldable",
             "pictures.gallery": "gallery style_scene",
             "pictures.orders": "looks_for",
+            "pictures.png": "write_png",
             "pictures.svg": "write_svg",
             "profile.default": "default_profile",
             "profile.machine": "Machine",
@@ -251,6 +267,7 @@ else:
             "telling.quantities": "Quantity",
             "telling.refusing": "refused_clause",
             "telling.words": "cure_in_words in_words in_words_without_severity",
+            "viewer.data": "box_data",
             "viewer.files": "viewer_file",
             "writing.single": "put put_kept put_new",
         },

@@ -1,6 +1,6 @@
 """The whole way from a job to its files, stage by stage, readable from top to bottom.
 
-    check     what is wrong with a job
+    check     what is wrong with a job (in `checking.py`)
     lay_out   its pieces on sheets, worked out for a machine; all that is ever found is found here
     plan      the lines of each side in working order
     show      its boxes folded up, as people see them
@@ -21,9 +21,17 @@ from pathlib import Path
 
 from cutlayers.job.order import Job
 from cutlayers.making.ahead import Ahead, work_ahead
-from cutlayers.making.files import picture_file, units_in_files
+from cutlayers.making.files import picture_file, solid_file, units_in_files
 from cutlayers.making.printing import is_printed, plan_ink, print_files, printed_sheet
-from cutlayers.making.sides import LaidSide, draw_side, laid_row, lay_sides, plan_side, planned_row
+from cutlayers.making.sides import (
+    DrawnSide,
+    LaidSide,
+    draw_side,
+    laid_row,
+    lay_sides,
+    plan_side,
+    planned_row,
+)
 from cutlayers.making.stages import Drawn, Layout, Planned, Shown
 from cutlayers.profile.creases import crease_findings
 from cutlayers.profile.machine import Machine
@@ -43,7 +51,6 @@ from cutlayers.sheets.placing import place_pieces, placing_steps
 from cutlayers.telling.budget import ENDLESS, Budget
 from cutlayers.telling.colours import WHITE
 from cutlayers.telling.errors import PlacementError
-from cutlayers.telling.findings import Finding
 from cutlayers.writing.names import file_names
 
 GUIDE = "guide.html"
@@ -55,21 +62,6 @@ SET = "make"
 """What the files of a job are noted as in the folder that they are written to."""
 
 Progress = Callable[[int], None]
-
-
-def check(job: Job, machine: Machine | None = None) -> tuple[Finding, ...]:
-    """What is wrong with a job and worth knowing of it, each thing once; nothing is ordered,
-    drawn or searched for long.
-
-    Each box is folded up and looked at; with a machine, the pieces are laid on sheets and their
-    lines worked out for its tools as well. Raises NetError for a box that cannot be folded, and
-    as `lay_out` does.
-    """
-    if machine is not None:
-        return lay_out(job, machine, quick=True).findings
-    from cutlayers.checks.job import all_findings, check_boxes
-
-    return tuple(dict.fromkeys(all_findings(check_boxes(job))))
 
 
 def lay_out(
@@ -92,6 +84,7 @@ def lay_out(
     must not touch or a material that it does not know, NetError for a box that cannot be folded,
     Cancelled where the budget says so.
     """
+    from cutlayers.checks.drawings import check_drawings
     from cutlayers.checks.job import all_findings, check_boxes, check_lying
     from cutlayers.checks.relief import check_relief
 
@@ -126,6 +119,7 @@ def lay_out(
         for stock, each in by_stock(sheets)
     )
     findings = [
+        *check_drawings(job),
         *card_findings(cards),
         *crease_findings(job, machine.take_up),
         *placing.findings,
@@ -202,10 +196,7 @@ def draw(planned: Planned, shown: Shown | None = None, *, budget: Budget = ENDLE
     layout = planned.layout
     job, machine = layout.job, layout.machine
     shown = shown or show(job, machine, budget=budget)
-    sides = []
-    for side in planned.sides:
-        budget.check()
-        sides.append(draw_side(side))
+    sides = draw_sides(planned, budget)
     prints = tuple(
         printed_sheet(f"sheet-{sheet.number}", job.title, sheet, layout.inks[sheet.number], machine)
         for sheet in layout.sheets
@@ -224,7 +215,31 @@ def draw(planned: Planned, shown: Shown | None = None, *, budget: Budget = ENDLE
         checked=layout.checked,
         views=shown.views,
     )
-    return Drawn(machine, tuple(sides), prints, shown.pictures, tuple(foldables), guide, report)
+    solids = {}
+    if "fold" in machine.files.formats:
+        from cutlayers.solids.model import model_of
+
+        for name, order in zip(shown.pictures, job.orders, strict=True):
+            solids[name] = model_of(job, [order])
+    return Drawn(
+        machine,
+        sides,
+        prints,
+        shown.pictures,
+        tuple(foldables),
+        guide,
+        report,
+        solids,
+    )
+
+
+def draw_sides(planned: Planned, budget: Budget = ENDLESS) -> tuple[DrawnSide, ...]:
+    """Each side by itself, for the machine and for people; raises Cancelled as the budget says."""
+    sides = []
+    for side in planned.sides:
+        budget.check()
+        sides.append(draw_side(side))
+    return tuple(sides)
 
 
 def render(
@@ -245,6 +260,7 @@ def render(
         files |= {f"{side.name}.png": picture_file(side.picture) for side in drawn.sides}
         for printed in drawn.prints:
             files |= print_files(printed)
+        files |= {f"{name}.fold": solid_file(model) for name, model in drawn.solids.items()}
         files[GUIDE] = page_of(drawn.guide)
         files[BOX] = box_page(drawn.guide, drawn.foldables)
         for written in drawings:

@@ -10,10 +10,9 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import asdict
+from collections.abc import Iterator, Sequence
 from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from cutlayers.frozen import frozen
 from cutlayers.guide import words
@@ -23,6 +22,7 @@ from cutlayers.guide.page.amounts import length_text
 from cutlayers.pictures.foldable import Foldable
 from cutlayers.pictures.svg import inline_svg
 from cutlayers.telling.pages import environment
+from cutlayers.viewer.data import box_data
 from cutlayers.viewer.files import one_script, style_text
 
 if TYPE_CHECKING:
@@ -56,7 +56,9 @@ def box_page(guide: Guide, foldables: Sequence[Foldable]) -> bytes:
                 "still": inline_svg(box.picture, f"s{number}", {}) if box.picture else "",
             }
         )
-        data.append(_data(foldable, steps))
+        told = {step: line.words for step, line in zip(box.steps, steps, strict=True)}
+        folded = box_data(foldable, told.__getitem__)
+        data.append({name: each for name, each in folded.items() if name not in UNSEEN})
     script, style = _code()
     policy = (
         f"default-src 'none'; script-src '{_sum(script)}'; style-src '{_sum(style)}'; "
@@ -95,12 +97,6 @@ def _steps(box: BoxGuide, foldable: Foldable, unit: Unit) -> Iterator[StepLine]:
         diameter = length_text(step.diameter, unit)
         text = assembly_step(step, diameter, name_net=len(box.nets) > 1, by_hand=False)
         yield StepLine(text.replace("*", ""), *during.get(step, (None, None)))
-
-
-def _data(foldable: Foldable, steps: Iterable[StepLine]) -> dict[str, Any]:
-    """What the scripts fold and paint."""
-    told = {name: value for name, value in asdict(foldable).items() if name not in UNSEEN}
-    return {**told, "steps": [asdict(step) for step in steps if step.end is not None]}
 
 
 def _for_script(data: object) -> str:

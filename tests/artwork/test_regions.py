@@ -88,8 +88,8 @@ def test_corners_alike_are_parted_alike_and_once(x: int, y: int) -> None:
     """Wherever they lie: boxes of other heights have the same corners elsewhere."""
     one, two = shapely.box(0, 0, 30, 20), shapely.box(30, 20, 60, 40)
     both = shapely.union(one, two)
-    parts = [(each, as_area(without(each.buffer(3.0), both))) for each in (one, two)]
-    there = [(translate(panel, x, y), translate(bleed, x, y)) for panel, bleed in parts]
+    parts = [(as_area(each), as_area(without(each.buffer(3.0), both))) for each in (one, two)]
+    there = [(translate(own, x, y), translate(beyond, x, y)) for own, beyond in parts]
 
     here = share_out(parts, 3.0)
     known = _first_share.cache_info().misses

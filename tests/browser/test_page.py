@@ -5,10 +5,8 @@ One server and one browser serve all tests; each test has jobs of its own.
 
 from __future__ import annotations
 
-import os
 import re
 import shutil
-import signal
 import subprocess
 import sys
 import tomllib
@@ -24,40 +22,9 @@ from playwright.sync_api import Browser, Page, expect
 from cutlayers.page import serving
 from tests.browser.chromium import CHROMIUM
 from tests.browser.conftest import SLOW_MS
+from tests.browser.served import ROOT, Served
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="needs Chromium")
-
-ROOT = Path(__file__).parents[2]
-
-
-def _hear_interrupts() -> None:
-    signal.signal(signal.SIGINT, signal.SIG_DFL)
-
-
-class Served:
-    """A running `cutlayers open` in a folder."""
-
-    def __init__(self, folder: Path, *words: str) -> None:
-        self.folder = folder
-        self.process = subprocess.Popen(
-            [sys.executable, "-m", "cutlayers", "open", "--no-browser", *words],
-            cwd=folder,
-            env={"PYTHONPATH": str(ROOT), "PATH": "", "HOME": str(folder / "home")},
-            stdout=subprocess.PIPE,
-            stderr=subprocess.PIPE,
-            text=True,
-            # Tests that run in the background are deaf to Ctrl-C, and so would be what they start.
-            preexec_fn=None if os.name == "nt" else _hear_interrupts,
-        )
-        assert self.process.stdout is not None
-        found = re.search(r"http://127\.0\.0\.1:\d+/[\w-]{32}/\S*", self.process.stdout.readline())
-        assert found is not None
-        self.address = found[0]
-
-    def stop(self) -> int:
-        """Ctrl-C; the exit code."""
-        self.process.send_signal(signal.SIGINT)
-        return self.process.wait(30)
 
 
 @pytest.fixture(scope="module")
@@ -118,6 +85,8 @@ def test_from_the_start_page_to_files(page: Page, served: Served) -> None:
     expect(page.get_by_text("Dots on every wall")).to_be_visible()
     page.get_by_role("button", name="Make the files").click()
     expect(page.locator("#making-head")).to_have_text("Your files are ready")
+    expect(page.get_by_text("sheet-1-print.pdf to print")).to_be_visible()
+    expect(page.get_by_text("box.html the box to turn and fold, for a friend")).to_be_visible()
 
     made = served.folder / "gable-carton"
     subprocess.run(
@@ -130,7 +99,7 @@ def test_from_the_start_page_to_files(page: Page, served: Served) -> None:
     by_command = served.folder / "by-command"
     names = sorted(each.name for each in by_command.iterdir() if each.is_file())
     assert sorted(each.name for each in made.iterdir() if each.is_file()) == names
-    assert {"sheet-1.dxf", "sheet-1.svg", "guide.html", "sheet-1-print.pdf"} <= {*names}
+    assert {"sheet-1.dxf", "sheet-1.svg", "guide.html", "sheet-1-print.pdf", "box.html"} <= {*names}
     for name in names:
         assert (made / name).read_bytes() == (by_command / name).read_bytes(), name
     piece = tomllib.loads((served.folder / "gable-carton.toml").read_text())["piece"][0]
@@ -189,6 +158,51 @@ def test_a_finding_of_another_box_shows_that_box(page: Page, served: Served) -> 
     expect(page.get_by_label("Box", exact=True)).to_have_value("1")
     expect(page.locator(".piece.is-lit")).not_to_have_count(0)
     expect(page.get_by_label("Clearance", exact=True)).to_be_focused()
+
+
+def test_a_finding_without_a_cure_leads_to_its_place_and_its_control(
+    page: Page, served: Served
+) -> None:
+    """Ink on a strip of the gusset, which the closed ridge hides: the strip is lit in both views,
+    and the field of that art is reached in a section that was shut."""
+    address = job(served, "hidden")
+    path = served.folder / "hidden.toml"
+    path.write_text(
+        f'{path.read_text()}\n[[piece.art]]\nnet = "lid"\npanels = ["left front strip"]\n'
+        'colour = "#0072B2"\n'
+    )
+    ready(page, address)
+    finding = page.locator(".finding", has_text="hidden on the finished box")
+    expect(finding.get_by_role("button", name="Mend it")).to_have_count(0)
+    before = page.locator("#stage").screenshot()
+
+    finding.locator(".where").click()
+
+    expect(page.locator(".piece.is-lit", has_text="left front strip")).to_have_count(1)
+    assert page.evaluate("document.activeElement.dataset.key").startswith('["piece",0,"art",0,')
+    assert page.locator("#stage").screenshot() != before
+
+
+def test_making_can_be_stopped(page: Page, served: Served) -> None:
+    """In the midst of a search that would take ten minutes; nothing is written, and another one
+    may be made after it."""
+    address = job(served, "stopped", **{"count = 6": "count = 9"})
+    path = served.folder / "stopped.toml"
+    quick = path.read_text()
+    path.write_text(f'{quick}\n[sheets]\nmode = "thorough"\nseconds = 600\n')
+    ready(page, address)
+    page.get_by_role("button", name="Make the files").click()
+    expect(page.locator("#progress")).not_to_have_js_property("value", 0)
+
+    page.get_by_role("button", name="Stop", exact=True).click()
+
+    expect(page.locator("#making-head")).to_have_text("Stopped")
+    assert not (served.folder / "stopped").exists()
+    page.get_by_role("button", name="Done").click()
+    path.write_text(quick)
+    expect(page.get_by_label("Mode", exact=True)).to_have_value("")
+    page.get_by_role("button", name="Make the files").click()
+    expect(page.locator("#making-head")).to_have_text("Your files are ready")
 
 
 def test_an_editor_and_two_pages_stay_in_step(page: Page, served: Served) -> None:

@@ -10,6 +10,8 @@ import { Time } from "./time.js";
 const REST = 350; // ms without a change before sheets and cures are asked for
 const INCH = 25.4;
 
+const first = get("state?piece=0&other=0"); // on its way while the views are made ready
+
 /** @type {any} */
 let state = null;
 let piece = 0;
@@ -269,7 +271,7 @@ function findings(found, trouble, all) {
   const troubles = trouble.map((each) => make("li", { class: "finding error" },
     make("span", { class: "kind" }, "missing"),
     make("p", {}, `${say(each.place)} ${each.words}`),
-    ...(each.place[0] === "profile" ? [make("button", { type: "button", onclick: () => form.goTo(["profile"]) }, "Choose a machine")] : [])));
+    ...(each.place[0] === "profile" ? [make("button", { type: "button", onclick: () => form.goTo([["profile"]]) }, "Choose a machine")] : [])));
   at("findings").replaceChildren(...troubles, ...found.map(finding));
 }
 
@@ -279,7 +281,8 @@ function finding(each) {
     if (each.piece !== null && each.piece !== piece) await turnTo(each.piece);
     light(each.panels);
     if (each.panels.length) at("stage").scrollIntoView({ block: "nearest" });
-    if (each.place) form.goTo(each.place);
+    else if (each.sheet !== null) open("sheets");
+    form.goTo(each.places);
   } }, each.words);
   const item = make("li", { class: `finding ${each.severity}` },
     make("span", { class: "kind" }, WORD[/** @type {keyof typeof WORD} */ (each.severity)]), show);
@@ -379,4 +382,4 @@ listen("events", (told) => {
 }, ended);
 
 open("box");
-refresh();
+first.then(take).catch(failed);
