@@ -17,6 +17,7 @@ raised as a CutlayersError with a message in one line; `in_words` makes such a l
 
 Further doors, packages that say in their `__all__` what is there for users:
 
+    cutlayers.bringing       drawings from outside, and the nets in them
     cutlayers.profile        machine profiles: found, made, changed
     cutlayers.fitting        things to be packed, and boxes for them
     cutlayers.curing         edits of a job that cure a finding
@@ -84,6 +85,8 @@ __all__ = [
     "describe",
     "draw",
     "draw_sides",
+    "drawing_job",
+    "drawing_scene",
     "files_read",
     "foldable",
     "format_length",
@@ -139,6 +142,7 @@ __all__ = [
     "without_item",
     "work_ahead",
     "write",
+    "write_png",
     "write_svg",
 ]
 
@@ -160,6 +164,7 @@ if TYPE_CHECKING:
     from cutlayers.guide.sheet import guide_page
     from cutlayers.job.building import build
     from cutlayers.job.caliper import read_caliper
+    from cutlayers.job.drawing_template import drawing_job
     from cutlayers.job.inputs import names_kit
     from cutlayers.job.order import Job, Order, SheetRules
     from cutlayers.job.reading import job_in, job_schema, read_job
@@ -182,9 +187,11 @@ if TYPE_CHECKING:
         write,
     )
     from cutlayers.making.stages import Drawn, Layout, Planned, Shown
+    from cutlayers.pictures.drawings import drawing_scene
     from cutlayers.pictures.foldable import Foldable, foldable
     from cutlayers.pictures.gallery import gallery, style_scene
     from cutlayers.pictures.orders import looks_for
+    from cutlayers.pictures.png import write_png
     from cutlayers.pictures.svg import write_svg
     from cutlayers.profile.default import default_profile
     from cutlayers.profile.machine import Machine
@@ -224,6 +231,7 @@ else:
             "guide.sheet": "guide_page",
             "job.building": "build",
             "job.caliper": "read_caliper",
+            "job.drawing_template": "drawing_job",
             "job.inputs": "names_kit",
             "job.order": "Job Order SheetRules",
             "job.reading": "job_in job_schema read_job",
@@ -236,9 +244,11 @@ else:
             "making.inputs": "files_read job_files machine_for",
             "making.make": "draw draw_sides lay_out laying_steps plan render report_of show write",
             "making.stages": "Drawn Layout Planned Shown",
+            "pictures.drawings": "drawing_scene",
             "pictures.foldable": "Foldable foldable",
             "pictures.gallery": "gallery style_scene",
             "pictures.orders": "looks_for",
+            "pictures.png": "write_png",
             "pictures.svg": "write_svg",
             "profile.default": "default_profile",
             "profile.machine": "Machine",

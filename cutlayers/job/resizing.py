@@ -7,7 +7,6 @@ more is taken out, and told.
 
 from __future__ import annotations
 
-import os
 import tomllib
 from collections.abc import Collection, Iterator, Mapping
 from pathlib import Path
@@ -16,10 +15,10 @@ from cutlayers.box import Origin
 from cutlayers.fitting import Item
 from cutlayers.frozen import frozen
 from cutlayers.job.dimensions import dimension_place
-from cutlayers.job.inputs import FILE
+from cutlayers.job.inputs import DRAWING, FILE
 from cutlayers.job.reading import job_from
 from cutlayers.reading.editing import length_in, with_value
-from cutlayers.reading.user_paths import user_path
+from cutlayers.reading.user_paths import seen_from, user_path
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.refusals import Place, Refusal
@@ -75,7 +74,7 @@ def resized(
         else:
             break
     for place, path in _paths(tomllib.loads(text), file.parent):
-        text = with_value(text, place, _seen_from(to.parent, path))
+        text = with_value(text, place, seen_from(to.parent, path))
     return Resized(text, tuple(left_out))
 
 
@@ -98,7 +97,7 @@ def _paths(value: object, folder: Path, place: Place = ()) -> Iterator[tuple[Pla
     if isinstance(value, Mapping):
         for key, inner in value.items():
             named = isinstance(inner, str) and (
-                (place[:1] == ("piece",) and key == FILE)
+                (place[:1] == ("piece",) and key in (FILE, DRAWING))
                 or (place == () and key == "profile" and (folder / inner).is_file())
             )
             if not named:
@@ -108,10 +107,3 @@ def _paths(value: object, folder: Path, place: Place = ()) -> Iterator[tuple[Pla
     elif isinstance(value, list):
         for number, inner in enumerate(value):
             yield from _paths(inner, folder, (*place, number))
-
-
-def _seen_from(folder: Path, path: Path) -> str:
-    try:
-        return Path(os.path.relpath(path, folder)).as_posix()
-    except ValueError:  # on another drive
-        return str(path.resolve())

@@ -13,11 +13,12 @@ from cutlayers.telling.findings import Cure, Edit, Finding, Subject
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.quantities import Quantity
 from cutlayers.telling.saying import Say
-from cutlayers.telling.sentences import card, folding, laying, packing, working
+from cutlayers.telling.sentences import card, drawings, folding, laying, packing, working
 from cutlayers.telling.sentences.sentence import Sentence, Telling
 from cutlayers.telling.written import shown, write_place
 
 SENTENCES: dict[str, Telling] = {
+    **drawings.SENTENCES,
     **folding.SENTENCES,
     **packing.SENTENCES,
     **card.SENTENCES,

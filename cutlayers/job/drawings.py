@@ -1,0 +1,83 @@
+"""A box that is made from a drawing, as a piece of a job asks for it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from cutlayers.box import Box
+from cutlayers.bringing.rules import FromDrawing
+from cutlayers.construction.card import Card
+from cutlayers.frozen import frozen
+from cutlayers.net import Net
+from cutlayers.reading.values import ValueRefused
+from cutlayers.telling.nearest import nearest
+
+if TYPE_CHECKING:  # few jobs have drawings, and reading one loads what draws
+    from cutlayers.bringing.understanding import Understood
+
+
+@frozen
+class Brought:
+    """A box and what was understood of the drawing that it comes from; `unknown` are the folds
+    whose angle nobody said, "panel 1 | panel 2", by their nets, which are left flat."""
+
+    box: Box
+    understood: Understood
+    unknown: Mapping[str, tuple[str, ...]]
+
+
+def box_of_drawing(drawing: Path, piece: FromDrawing, card: Card) -> Brought:
+    """The box that a drawing holds, folded as the piece says.
+
+    Raises ValueRefused, its place within the piece.
+    """
+    from cutlayers.bringing.folding_up import folded_at
+    from cutlayers.bringing.understanding import fold_name, understand
+
+    understood = understand(drawing, piece.asked)
+    _refuse_unknown(understood, piece.folds)
+    nets: list[Net] = []
+    unknown: dict[str, tuple[str, ...]] = {}
+    for flat, count in understood.nets:
+        names = [fold_name(hinge) for hinge in flat.net.hinges]
+        angles = [
+            piece.folds.get(name, given if isinstance(given, float) else None)
+            for name, given in zip(names, flat.given, strict=True)
+        ]
+        known = [angle for angle in angles if angle is not None]
+        if len(known) == len(angles):
+            net = folded_at(flat, known)
+        else:
+            net = flat.net
+            lacking = zip(names, angles, strict=True)
+            unknown[net.name] = tuple(name for name, angle in lacking if angle is None)
+        copies = count // understood.boxes
+        nets += [net, *(replace(net, name=f"{net.name} ({i})") for i in range(2, copies + 1))]
+    return Brought(Box.of(_side_by_side(nets), card), understood, unknown)
+
+
+def _refuse_unknown(understood: Understood, folds: Mapping[str, float]) -> None:
+    from cutlayers.bringing.understanding import fold_name
+
+    known = [fold_name(hinge) for flat, _ in understood.nets for hinge in flat.net.hinges]
+    for name in folds:
+        if name not in known:
+            refused = ValueRefused(fault="unknown", nearest=nearest(name, known))
+            refused.refusal = replace(refused.refusal, allowed=tuple(known)).under("folds", name)
+            raise refused
+
+
+def _side_by_side(nets: list[Net]) -> Iterator[Net]:
+    """Nets that are not parts of one box to anybody's knowledge stand beside each other."""
+    x = 0.0
+    for net in nets:
+        left, low, right, high = net.bounds
+        reach = max(right - left, high - low)
+        if net.stand is not None:
+            yield replace(net, stand=replace(net.stand, at=(x + reach / 2, 0.0)))
+        else:
+            yield net
+        x += 1.5 * reach
