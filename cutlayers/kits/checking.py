@@ -68,7 +68,7 @@ def check_kit(
     findings = [*_unused(used, rows), *_empty(used, rows), *_alike(used, rows)]
     findings += _decimal_commas(table, rows)
     finished: dict[Hashable, tuple[Box, ...]] = {}
-    of_rows: list[tuple[int, Finding]] = []
+    of_rows: list[_OfRow] = []
     refused: list[tuple[Row, Refusal]] = []
     for index, row in enumerate(rows.rows):
         try:
@@ -99,7 +99,8 @@ def check_kit(
         else:
             finished[shapes] = tuple(order.box for order in job.orders)
             found = all_findings(check_boxes(job))
-        of_rows += [(row.line, finding) for finding in found]
+        places = [order.name for order in job.orders]
+        of_rows += [(row.line, places.index(each.subject.piece or ""), each) for each in found]
     if refused:
         problems = list(_told(refused, table, rows))
         told_of = problems[:MOST_TOLD]
@@ -109,13 +110,19 @@ def check_kit(
     return Kit(job_file, table, rows, (*findings, *_once(of_rows)))
 
 
-def _once(of_rows: Iterable[tuple[int, Finding]]) -> Iterator[Finding]:
+_OfRow = tuple[int, int, Finding]
+"""What is found of a row: its line, and the place of the box among those of its job."""
+
+
+def _once(of_rows: Iterable[_OfRow]) -> Iterator[Finding]:
     """Findings of rows, each with its line. What is found of letters on a panel is told once, the
-    worst of it, with the lines of all rows where it is."""
+    worst of it, with the lines of all rows where it is, whatever the box is called in each."""
     alike: dict[Hashable, list[tuple[int, Finding]]] = defaultdict(list)
-    for line, finding in of_rows:
-        lettering = finding.code in LETTERING
-        key = (finding.code, finding.subject, finding.details) if lettering else (line, finding)
+    for line, place, finding in of_rows:
+        key: Hashable = (line, finding)
+        if finding.code in LETTERING:
+            panel = replace(finding.subject, piece=None)
+            key = (finding.code, place, panel, finding.details)
         alike[key].append((line, finding))
     for found in alike.values():
         _, worst = max(found, key=lambda each: [measure.value for measure in each[1].measured])

@@ -193,7 +193,8 @@ def test_a_column_nothing_names_is_a_note(tmp_path: Path) -> None:
 
 
 LIDDED = (
-    JOB.replace('style = "tray"', 'style = "telescope-box"\noptions = { lid_height = 12 }')
+    JOB.replace('name = "tray"', 'name = "for {name}"')
+    .replace('style = "tray"', 'style = "telescope-box"\noptions = { lid_height = 12 }')
     .replace("width = 40, height = 15", "width = 60, height = 35")
     .replace('panel = "base"', 'panel = "base.front"')
 )
