@@ -203,3 +203,21 @@ def test_findings_of_lines_name_them(tmp_path: Path) -> None:
     assert line(desk, 2)["loose"]
     assert said(desk, 2, "cut") == []
     assert not line(desk, 2)["doubtful"]
+
+
+def test_what_is_said_of_a_drawing_as_a_whole_has_controls(tmp_path: Path) -> None:
+    """How large it is has one where the file says it; a style's sizes have none."""
+
+    def keys(text: str, name: str) -> dict[str, list[Any]]:
+        folder = tmp_path / name
+        folder.mkdir()
+        parts = opened(folder, text).state()["controls"]
+        assert parts["size"] == parts["details"] == []
+        return {c["place"][-1]: c["value"] for g in parts["drawing"] for c in g["controls"]}
+
+    usual = {"drawn_for", "join", "ends"}
+    assert keys(JOB, "plain").keys() == usual
+    scaled = JOB.replace('"card"\n', '"card"\nscale = 2\njoin = 0.5\n', 1)
+    assert keys(scaled, "scaled") == {"drawn_for": None, "join": 0.5, "ends": None, "scale": 2}
+    known = JOB.replace("[piece.folds]", "[piece.known]\nline = 2\nlength = 45\n\n[piece.folds]")
+    assert keys(known, "known").keys() == {*usual, "line", "length"}
