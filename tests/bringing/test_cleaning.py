@@ -126,6 +126,27 @@ def test_a_gap_in_a_line_closes_and_leaves_one_line() -> None:
     assert cleaned.counts == Counts(gaps=1)
 
 
+def test_a_short_line_at_a_gap_keeps_its_end() -> None:
+    """A line of 0.1 mm ends at the corner; that its other end is nearer moves neither."""
+    lines = [*cuts(((0.2, 0), (100, 0)), ((0, 0), (0, 0.1)), ((0, 0.1), (0, 50))), *WHOLE[1:3]]
+    cleaned = clean(meant(lines))
+
+    assert stretches(cleaned) == RECTANGLE
+    assert cleaned.counts == Counts(gaps=1)
+
+
+def test_a_small_step_at_a_gap_stays() -> None:
+    """A line that stops short of a step of 0.15 mm goes to the step's near corner, and the step
+    is no end that runs past another line."""
+    step = cuts(((100, 25), (99.85, 25)), ((99.85, 25), (99.85, 50)), ((99.85, 50), (0, 50)))
+    short = cuts(((0, 0), (100, 0)), ((100, 0), (100, 24.8)))
+    cleaned = clean(meant([*short, *step, *WHOLE[3:], *scores(((0, 25), (99.85, 25)))]))
+
+    corners = {corner for _, ends in stretches(cleaned) for corner in ends}
+    assert {(100, 25), (99.85, 25)} <= corners
+    assert cleaned.counts == Counts(gaps=1, crossings=1)
+
+
 def test_a_wider_gap_stays() -> None:
     """0.4 mm is more than `join`; a larger `join` closes it."""
     lines = meant([*cuts(((0, 0), (99.6, 0))), *WHOLE[1:]])
