@@ -11,6 +11,7 @@ from cutlayers.bringing.cleaning import Cleaned, Counts, clean
 from cutlayers.bringing.lines import Edge, Kind
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
+from cutlayers.telling.errors import NetError
 from tests.bringing.drawn import box, cuts, meant, scores
 
 WHOLE = box(0, 0, 100, 50)
@@ -271,3 +272,12 @@ def test_what_is_no_line_of_the_box_is_left_out(kind: Kind) -> None:
 
     assert stretches(cleaned) == RECTANGLE
     assert cleaned.lost == ()
+
+
+def test_a_hatch_is_refused() -> None:
+    """150 lines across 150: each of 22,500 crossings would cost time and mean nothing."""
+    across = cuts(*(((0.0, at), (150.0, at)) for at in map(float, range(1, 150))))
+    up = cuts(*(((at, 0.0), (at, 150.0)) for at in map(float, range(1, 150))))
+
+    with pytest.raises(NetError, match=r"cross in more than 20,000 places.*take hatches"):
+        clean(meant([*across, *up]))
