@@ -10,6 +10,7 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+from cutlayers.bringing.ends import REACH
 from cutlayers.bringing.lines import DrawnLine, Kind, Meant
 from cutlayers.bringing.standing import Stretch, Where, lengths
 from cutlayers.frozen import frozen
@@ -132,8 +133,11 @@ class _Single:
             yield self._loose(line, found)
             return
         main = max(held, key=lambda where: held[where])
-        whole = held[main] >= ALL_BUT * attached
-        whole |= held[Where.OUTER] + held[Where.RIM] >= ALL_BUT * attached
+        cut = held[Where.OUTER] + held[Where.RIM]
+        most = cut if main in (Where.OUTER, Where.RIM) else held[main]
+        # A crease that runs past its end may lie on the outline for a little.
+        whole = attached - most <= max((1.0 - ALL_BUT) * attached, REACH)
+        whole &= most >= MOSTLY * attached
         if whole and not any(each in self._slits for each in mine):
             tail = found[Where.LOOSE] > max(SMALL_PART * attached, 3.0)
             judged = self._of_where(main, line)

@@ -13,6 +13,7 @@ from cutlayers.bringing.biarcs import Straight, fitted
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point, Transform
+from cutlayers.reading.values import ValueRefused
 
 Cubic = tuple[Point, Point, Point]
 """Both control points of a cubic Bézier curve, and its end."""
@@ -23,8 +24,11 @@ SPAN = math.pi / 8
 """Of an ellipse as one cubic: it then lies within 1e-7 of the longer radius.
 Source: that of a circle, 2.7e-4 over a quarter, which falls with the sixth power."""
 
-ON_SPOT = 1e-9
-"""Edges that are shorter than this share of the drawing are none."""
+ON_SPOT, NOTHING = 1e-9, 1e-12
+"""Edges that are shorter than this share of the drawing, or this of its units, are none."""
+
+STRAIGHT_BULGE, LARGEST_BULGE = 1e-9, 1e6
+"""An arc that bends less is a line, and one that bends more no part of a circle."""
 
 
 @frozen
@@ -101,18 +105,18 @@ def circle(centre: Point, radius: float) -> Curve:
 def paths_of(curves: Sequence[Curve], tolerance: float) -> list[Path | None]:
     """Each curve as lines and arcs within `tolerance`; None where it has no length."""
     cubics: list[tuple[Point, Point, Point, Point]] = []
-    largest = 0.0
+    largest = max((abs(value) for curve in curves for p in curve.points for value in p), default=0)
     for curve in curves:
         at = curve.start
         for edge in curve.edges:
-            largest = max(largest, abs(edge[-1][0]) if len(edge) == 3 else abs(edge[0][0]))
             if len(edge) == 3:
                 cubics.append((at, *edge))
                 at = edge[2]
             else:
                 at = edge[0]
     arcs = iter(fitted(cubics, tolerance) if cubics else ())
-    return [_path(curve, arcs, ON_SPOT * largest) for curve in curves]
+    least = max(ON_SPOT * largest, NOTHING)
+    return [_path(curve, arcs, least) for curve in curves]
 
 
 def _path(curve: Curve, arcs: Iterator[list[Straight]], least: float) -> Path | None:
@@ -121,7 +125,7 @@ def _path(curve: Curve, arcs: Iterator[list[Straight]], least: float) -> Path | 
         for end, bulge in next(arcs) if len(edge) == 3 else (edge,):
             if math.dist(vertices[-1], end) > least:
                 vertices.append(end)
-                bulges.append(bulge)
+                bulges.append(_usable(bulge))
     if curve.closed and bulges:
         if math.dist(vertices[0], vertices[-1]) <= least:
             vertices.pop()
@@ -130,6 +134,12 @@ def _path(curve: Curve, arcs: Iterator[list[Straight]], least: float) -> Path | 
     if len(vertices) < 2:
         return None
     return Path(tuple(vertices), tuple(bulges), curve.closed)
+
+
+def _usable(bulge: float) -> float:
+    if not abs(bulge) <= LARGEST_BULGE:
+        raise ValueRefused(f"has an arc with a bulge of {bulge:g}, which is no arc")
+    return bulge if abs(bulge) > STRAIGHT_BULGE else 0.0
 
 
 def _without_arcs(start: Point, edges: Iterable[Edge]) -> Iterator[Edge]:

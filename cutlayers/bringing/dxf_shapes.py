@@ -69,12 +69,12 @@ def _curves(entity: Any, placed: Matrix44) -> Iterator[Curve]:
             begin = math.radians(dxf.start_angle)
             sweep = math.radians((dxf.end_angle - dxf.start_angle) % 360.0) or 2.0 * math.pi
             centre = (dxf.center.x, dxf.center.y)
-            if dxf.radius > 0:
+            if not dxf.radius <= 0:  # NaN is told, not left out
                 yield arc(centre, dxf.radius, begin, begin + sweep).transformed(
                     _own(entity, placed, dxf.center.z)
                 )
         case "CIRCLE":
-            if dxf.radius > 0:
+            if not dxf.radius <= 0:  # NaN is told, not left out
                 yield circle((dxf.center.x, dxf.center.y), dxf.radius).transformed(
                     _own(entity, placed, dxf.center.z)
                 )

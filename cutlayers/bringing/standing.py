@@ -7,7 +7,7 @@ what they may be for. This module needs shapely.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from enum import StrEnum
 
@@ -15,7 +15,7 @@ from cutlayers.bringing.arcs_again import MOST_TURN
 from cutlayers.bringing.ends import REACH, met
 from cutlayers.bringing.faces import Finder, Sets
 from cutlayers.bringing.lines import DrawnLine, Edge, Kind
-from cutlayers.bringing.planar import Planar, inside_point, planar
+from cutlayers.bringing.planar import Loop, Planar, Side, inside_point, planar
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 
@@ -30,6 +30,10 @@ class Where(StrEnum):
     LOOSE = "ends inside of a panel"
     OUTSIDE = "beside all pieces"
     FRAME = "round all pieces"
+
+
+HOLE = 0.1
+"""Of the smallest panel beside it, up to which a face amid panels is a hole and no panel."""
 
 
 @frozen
@@ -48,18 +52,12 @@ def standing(lines: Sequence[DrawnLine], join: float) -> tuple[Stretch, ...]:
 
     Raises NetError where lines meet in more places than those of a box can.
     """
-    found = _stretches(_edges(lines, frozenset()), join, 0.0)
-    loose = {number for each in found if each.where is Where.LOOSE for number in each.numbers}
-    loose -= {number for each in found if each.where is not Where.LOOSE for number in each.numbers}
+    found = _stretches(_edges(lines, ()), join, 0.0)
+    loose = _mostly(Where.LOOSE, found)
     if not loose:
         return found
     # A crease may stop short of what it should end on, which a cut does not.
-    again = _stretches(_edges(lines, loose), join, REACH)
-    reached: dict[int, set[Where]] = defaultdict(set)
-    for each in again:
-        for number in each.numbers:
-            reached[number].add(each.where)
-    short = {number for number in loose if reached[number] == {Where.INNER}}
+    short = loose & _mostly(Where.INNER, _stretches(_edges(lines, loose), join, REACH))
     return tuple(
         replace(each, where=Where.SHORT)
         if each.where is Where.LOOSE and short.issuperset(each.numbers)
@@ -77,7 +75,16 @@ def lengths(stretches: Sequence[Stretch]) -> Mapping[int, Mapping[Where, float]]
     return found
 
 
-def _edges(lines: Sequence[DrawnLine], creases: frozenset[int] | set[int]) -> list[Edge]:
+def _mostly(where: Where, stretches: Sequence[Stretch]) -> set[int]:
+    """The lines of which most stands there."""
+    return {
+        number
+        for number, each in lengths(stretches).items()
+        if each[where] > sum(each.values()) / 2.0
+    }
+
+
+def _edges(lines: Sequence[DrawnLine], creases: Collection[int]) -> list[Edge]:
     found = []
     for line in lines:
         kind = Kind.SCORE if line.number in creases else Kind.CUT
@@ -120,12 +127,13 @@ def _wheres(graph: Planar, segments: Sequence[Segment]) -> list[tuple[Where, flo
         for island, ground in grounds.items()
         if ground is not None and size[island] > 1 and size[islands.of(ground)] == 1
     }
+    openings = {number for number in range(len(faces)) if _is_opening(number, faces, inner)}
     found = []
     for index, segment in enumerate(segments):
         there = [inner[side] for side in (2 * index, 2 * index + 1) if side in inner]
         area = sum(faces[number].area for number in there)
         if len(there) == 2:
-            where = Where.INNER
+            where = Where.RIM if not openings.isdisjoint(there) else Where.INNER
         elif there:
             ground = grounds[islands.of(there[0])]
             if there[0] in frames:
@@ -137,3 +145,12 @@ def _wheres(graph: Planar, segments: Sequence[Segment]) -> list[tuple[Where, flo
             where = Where.OUTSIDE if around is None or around in frames else Where.LOOSE
         found.append((where, area))
     return found
+
+
+def _is_opening(number: int, faces: Sequence[Loop], inner: Mapping[Side, int]) -> bool:
+    """Whether a face is a hole in creases rather than a panel: amid panels that are all far larger,
+    as the holes that relieve thick card are."""
+    face = faces[number]
+    beyond = {inner.get(side ^ 1) for side in face.sides}
+    around = [faces[other].area for other in beyond if other is not None]
+    return None not in beyond and face.area < HOLE * min(around)

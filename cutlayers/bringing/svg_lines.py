@@ -273,9 +273,10 @@ class _Reader:
         if curves is None:
             curves = tuple(_curve(*each) for each in subpaths(data))
         for curve in curves:
-            if not all(abs(x) <= LARGEST and abs(y) <= LARGEST for x, y in curve.points):
+            placed = curve.transformed(here.onto)
+            if not all(abs(x) <= LARGEST and abs(y) <= LARGEST for x, y in placed.points):
                 raise ValueRefused("has a point far outside of any picture")
-            yield Found(curve.transformed(here.onto), hints, stroked)
+            yield Found(placed, hints, stroked)
 
     def _said(self, element: etree._Element, here: Around, paint: str, stroked: bool) -> Hints:
         width = dash = None

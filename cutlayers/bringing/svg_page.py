@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from cutlayers.artwork.svg_outlines import LENGTH, PX_PER
+from cutlayers.artwork.svg_outlines import LARGEST, LENGTH, PX_PER, SMALLEST
 from cutlayers.artwork.svg_style import number
 from cutlayers.bringing.lines import DrawnLine, Scale
 from cutlayers.bringing.scale import MM_PER_UNIT, OF_SCREEN, bounds_of, candidates
@@ -61,8 +61,9 @@ def view_box(element: etree._Element) -> Box | None:
     if not view:
         return None
     box = [number(part, "a part of viewBox") for part in re.split(r"[\s,]+", view) if part]
-    if len(box) != 4 or not min(box[2:]) > 0:
-        allowed = "four numbers, of which the last two are a size above 0"
+    usable = len(box) == 4 and all(abs(part) <= LARGEST for part in box)
+    if not usable or min(box[2:]) < SMALLEST:
+        allowed = f"four numbers up to {LARGEST:g}, of which the last two are a size"
         raise ValueRefused(f"has viewBox {shown(view)}", found=view, allowed=allowed)
     return box[0], box[1], box[2], box[3]
 
@@ -73,8 +74,9 @@ def _side(root: etree._Element, side: str) -> tuple[float, str] | None:
     if match is None or match["unit"] not in PX_PER:
         return None
     px = float(match["number"]) * PX_PER[match["unit"]]
-    if not 0 < px < 1e9:
-        raise ValueRefused(f"has {shown(root.get(side))} as {side}", allowed="a size above 0")
+    if not SMALLEST <= px <= LARGEST:
+        allowed = f"a size of {SMALLEST:g} to {LARGEST:g} px"
+        raise ValueRefused(f"has {shown(root.get(side))} as {side}", allowed=allowed)
     return px, match["unit"]
 
 

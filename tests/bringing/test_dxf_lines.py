@@ -246,6 +246,21 @@ def far_away() -> Any:
     return document
 
 
+def turned_no_way() -> Any:
+    document = new()
+    document.modelspace().add_lwpolyline([(0, 0, 1e308), (9, 0, 0)], format="xyb")
+    return document
+
+
+def rows_without_end() -> Any:
+    document = new()
+    document.blocks.new("b").add_line((0, 0), (1, 0))
+    document.modelspace().add_blockref("b", (0, 0), dxfattribs={
+        "row_count": 2, "row_spacing": 5, "column_count": 2_000_000_000,
+    })  # fmt: skip
+    return document
+
+
 @pytest.mark.parametrize(
     ("document", "why"),
     [
@@ -254,6 +269,8 @@ def far_away() -> Any:
         (bomb_of_blocks(), "more than 100,000 lines"),
         (other_drawing(), "refers to another drawing"),
         (far_away(), "no number or far away"),
+        (turned_no_way(), "which is no arc"),
+        (rows_without_end(), "more than 100,000 lines"),
         (new(), "no line to cut or fold"),
     ],
 )
@@ -269,3 +286,28 @@ def test_a_hundred_blocks_inside_each_other_are_read() -> None:
 def test_what_is_no_dxf() -> None:
     with pytest.raises(ValueRefused, match="neither"):
         drawing_of(b"%PDF-1.7 ...")
+
+
+@pytest.mark.parametrize("bulge", [1e-300, -1e-12, 0.0])
+def test_arcs_that_hardly_bend_are_lines(bulge: float) -> None:
+    document = new()
+    document.modelspace().add_lwpolyline([(0, 0, bulge), (9, 0, 0)], format="xyb")
+
+    assert read(document).lines[0].path.bulges == (0.0,)
+
+
+def test_entities_that_nobody_knows_are_set_aside() -> None:
+    document = new("R12")
+    document.modelspace().add_line((0, 0), (9, 0))
+    text = written(document).replace(b"ENDSEC\n  0\nEOF", b"GLOBE\n  8\n0\n  0\nENDSEC\n  0\nEOF")
+
+    assert drawing_of(text).set_aside == {"other entity": 1}
+
+
+def test_an_entity_without_a_part_is_told_by_its_handle() -> None:
+    document = new("R12")
+    document.modelspace().add_circle((0, 0), 9)
+    text = written(document).replace(b" 40\n9.0\n", b" 40\nnan\n")
+
+    with pytest.raises(ValueRefused, match=r"has a CIRCLE \(handle \w+\)"):
+        drawing_of(text)

@@ -311,3 +311,29 @@ def test_angles_written_beside_creases() -> None:
     found = meant(drawn, Rules())
 
     assert [each.line.hints.fold_deg for each in found[1:]] == [90, -45, -30, None, None]
+
+
+def test_loose_creases_all_black() -> None:
+    """Creases that run past what they end on, or stop short of it by 1.5 mm, at either end."""
+    found = kinds(
+        box(0, 0, 60, 40),
+        line(20, 1.5, 20, 40),
+        line(40, -1.5, 40, 38.5),
+        line(0, 20, 21.5, 20),
+    )
+
+    assert found == [Kind.CUT, Kind.SCORE, Kind.SCORE, Kind.SCORE]
+
+
+def test_a_hole_that_relieves_crossing_creases() -> None:
+    hole = Path.polygon([(29, 20), (30, 19), (31, 20), (30, 21)])
+    found = kinds(
+        box(0, 0, 60, 40),
+        (hole, PLAIN),
+        line(30, 0, 30, 19),
+        line(30, 21, 30, 40),
+        line(0, 20, 29, 20),
+        line(31, 20, 60, 20),
+    )
+
+    assert found == [Kind.CUT, Kind.CUT, *[Kind.SCORE] * 4]

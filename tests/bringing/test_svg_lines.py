@@ -169,6 +169,14 @@ def test_fills_alone_are_lines() -> None:
     assert len(drawing.lines) == 2
 
 
+@pytest.mark.parametrize(
+    "page", ['viewBox="1e308 0 100 50"', 'viewBox="0 0 1e-300 50"', 'width="1e-9mm"']
+)
+def test_pages_that_cannot_be(page: str) -> None:
+    with pytest.raises(ValueRefused, match=r"viewBox|width"):
+        read('<path d="M0 0h9" stroke="red"/>', page)
+
+
 PUBLIC = (
     '<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" '
     '"http://www.w3.org/Graphics/SVG/1.1/DTD/svg11.dtd"'
@@ -211,6 +219,8 @@ def test_too_many_lines_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
         ('<path d="M0 0L1e999 3" stroke="red"/>', "far outside"),
         ('<path d="M0 0L nan 3" stroke="red"/>', "no sense"),
         ('<g id="a"><use href="#a"/></g>', "round in a circle"),
+        ('<path id="b" d="M0 0h9"/><use href="#b" x="50%"/>', "not understood here"),
+        ('<path id="b" d="M0 0L9e5 3" stroke="red" transform="scale(9e5)"/>', "far outside"),
         ("<script>1</script>", "script"),
         ("<text>only words</text>", "no line to cut or fold"),
     ],
