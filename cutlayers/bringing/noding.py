@@ -38,9 +38,9 @@ STEEP = 0.05
 """Sine of the angle from which the crossing of two lines is a better corner than their ends."""
 
 MOST_MEETINGS, MOST_CROSSINGS = 250_000, 40_000
-"""Places where two lines of a drawing meet, and those inside of a line, two where both cross: 50,000
-lines of boxes have some 100,000 corners, and a thousand boxes 30,000 creases that end on an
-outline. Each costs time."""
+"""Places where two lines of a drawing meet, and those inside of a line, two where both cross. Lines
+of boxes, 50,000 of them, have some 100,000 corners, and a thousand boxes 30,000 creases that end on
+an outline. Each costs time."""
 
 _INSIDE = 1e-3
 """Of a line's length from its ends."""
