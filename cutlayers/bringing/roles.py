@@ -1,9 +1,9 @@
 """What the panels of a folded net are for, by where they lie, and how the box stands.
 
 A drawing says none of it. What lies face to face on a panel that it does not hang on is a glue tab
-or, where it has round corners or belongs to a lid that has such a tuck, a flap. An open box stands
-on what lies opposite to its opening, a carton on the end opposite to its lid, anything else on its
-largest panel. Common practice, no source.
+or, where it has round corners or belongs to a lid that has such a tuck, a flap. A box stands on the
+panel that has walls on all its sides, or lies opposite to its opening, or closes the lower end of a
+tube; anything else on its largest panel. Common practice, no source.
 """
 
 from __future__ import annotations
@@ -148,10 +148,12 @@ def _base(form: _Form, walls: Sequence[Panel], lids: set[str]) -> Panel:
             out = moved(out, form.poses[panel.name].normal, panel.outline.area)
     size = math.sqrt(dot(out, out))
     middle = [panel for panel in walls if _is_carried_by(form, panel, walls)]
-    if size > OPEN * whole:
+    if middle:
+        found = middle
+    elif size > OPEN * whole:
         found = _facing(form, walls, (out[0] / size, out[1] / size, out[2] / size))
     else:
-        found = middle or _ends(form, walls, lids)
+        found = _ends(form, walls, lids)
     return max(found or walls or form.net.panels, key=lambda panel: panel.outline.area)
 
 
