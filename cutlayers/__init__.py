@@ -75,6 +75,7 @@ __all__ = [
     "Subject",
     "__version__",
     "align_sheet",
+    "box_data",
     "build",
     "card_in_words",
     "check",
@@ -83,6 +84,7 @@ __all__ = [
     "default_profile",
     "describe",
     "draw",
+    "draw_sides",
     "drawing_job",
     "drawing_scene",
     "files_read",
@@ -109,6 +111,7 @@ __all__ = [
     "names_kit",
     "on_one_sheet",
     "parse_length",
+    "places_of",
     "plan",
     "put",
     "put_kept",
@@ -131,6 +134,7 @@ __all__ = [
     "styles",
     "too_large",
     "usual_sheet",
+    "viewer_file",
     "with_cure",
     "with_cures",
     "with_item",
@@ -153,7 +157,7 @@ if TYPE_CHECKING:
     )
     from cutlayers.construction.style import Style
     from cutlayers.construction.styles import styles
-    from cutlayers.curing import Source, with_cure, with_cures
+    from cutlayers.curing import Source, places_of, with_cure, with_cures
     from cutlayers.explaining.controls import Control, Controls, job_controls
     from cutlayers.guide.assembly_words import step_in_words
     from cutlayers.guide.ruler import RULERS, Ruler
@@ -169,10 +173,11 @@ if TYPE_CHECKING:
     from cutlayers.job.writing import job_text
     from cutlayers.making.ahead import Ahead, work_ahead
     from cutlayers.making.aligning import AlignedSheet, align_sheet, marks_in_scan, render_aligned
+    from cutlayers.making.checking import check
     from cutlayers.making.inputs import files_read, job_files, machine_for
     from cutlayers.making.make import (
-        check,
         draw,
+        draw_sides,
         lay_out,
         laying_steps,
         plan,
@@ -205,6 +210,8 @@ if TYPE_CHECKING:
     from cutlayers.telling.quantities import Quantity
     from cutlayers.telling.refusing import refused_clause
     from cutlayers.telling.words import cure_in_words, in_words, in_words_without_severity
+    from cutlayers.viewer.data import box_data
+    from cutlayers.viewer.files import viewer_file
     from cutlayers.writing.single import put, put_kept, put_new
 else:
     from cutlayers.later import loaded_later
@@ -217,7 +224,7 @@ else:
             "construction.catalogue": "StyleDescription card_in_words describe job_template",
             "construction.style": "Style",
             "construction.styles": "styles",
-            "curing": "Source with_cure with_cures",
+            "curing": "Source places_of with_cure with_cures",
             "explaining.controls": "Control Controls job_controls",
             "guide.assembly_words": "step_in_words",
             "guide.ruler": "RULERS Ruler",
@@ -233,8 +240,9 @@ else:
             "job.writing": "job_text",
             "making.ahead": "Ahead work_ahead",
             "making.aligning": "AlignedSheet align_sheet marks_in_scan render_aligned",
+            "making.checking": "check",
             "making.inputs": "files_read job_files machine_for",
-            "making.make": "check draw lay_out laying_steps plan render report_of show write",
+            "making.make": "draw draw_sides lay_out laying_steps plan render report_of show write",
             "making.stages": "Drawn Layout Planned Shown",
             "pictures.drawings": "drawing_scene",
             "pictures.foldable": "Foldable foldable",
@@ -259,6 +267,8 @@ else:
             "telling.quantities": "Quantity",
             "telling.refusing": "refused_clause",
             "telling.words": "cure_in_words in_words in_words_without_severity",
+            "viewer.data": "box_data",
+            "viewer.files": "viewer_file",
             "writing.single": "put put_kept put_new",
         },
     )

@@ -27,8 +27,8 @@ SPRIG = (
 
 
 def machine(register: RegisterPlan = RegisterPlan(), **printing: Any) -> Machine:  # noqa: B008, RUF100
-    """The shipped 305 mm cutter with other marks or print settings."""
-    shipped = read_profile(shipped_folder() / "drag-blade-305.toml")
+    """The shipped 340 mm cutter with other marks or print settings."""
+    shipped = read_profile(shipped_folder() / "drag-blade-340.toml")
     return replace(shipped, register=register, printing=PrintSettings(**printing))
 
 

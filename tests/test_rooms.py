@@ -13,7 +13,7 @@ ROOMS = (
     "frozen", "later", "telling", "reading", "writing", "geometry", "net", "construction",
     "lettering", "artwork", "bringing", "box", "fitting", "job", "profile", "toolpaths",
     "formats", "sheets", "pictures", "solids", "report", "align", "checks", "curing", "guide",
-    "making", "trials", "kits", "explaining", "page", "cli", "__main__",
+    "viewer", "making", "trials", "kits", "explaining", "page", "cli", "__main__",
 )
 # fmt: on
 """Every room, file or folder, from the ground up; each may know those before it."""

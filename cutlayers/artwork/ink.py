@@ -8,12 +8,12 @@ of them in one place or many.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
-from cutlayers.geometry.segments import Segment
+from cutlayers.geometry.segments import Bounds, Segment
 from cutlayers.geometry.transforms import Point, Transform
 
 WIDEST_CURVE = math.pi / 4
@@ -80,6 +80,7 @@ class Paint:
     """Contours filled, stroked or both, colours as #RRGGBB; a filled one comes below its stroke.
 
     `cap` and `join` are butt, round, square and mitre, round, bevel by number, as in SVG and PDF.
+    `apart` says that no contour overlaps another, so that each may be painted by itself.
     """
 
     contours: tuple[Contour, ...]
@@ -95,6 +96,7 @@ class Paint:
     dash: tuple[float, ...] = ()
     dash_offset: float = 0.0
     clip: tuple[Contour, ...] = ()
+    apart: bool = False
 
     def transformed(self, transform: Transform) -> Paint:
         """The paint moved, its line width kept: for motions that do not scale."""
@@ -151,6 +153,35 @@ class Stamp:
 
 
 Item = Paint | Stamp
+
+UNIT_SQUARE: tuple[Point, ...] = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
+
+
+def within(items: Iterable[Item], bounds: Bounds) -> Iterator[Item]:
+    """Items without the contours and the places that lie wholly outside of bounds; inside of them
+    nothing changes."""
+    for item in items:
+        if isinstance(item, Paint):
+            # A mitre reaches so many half widths from its corner, a square end less.
+            reach = item.line_width / 2 * max(item.mitre_limit, 2.0) if item.stroke else 0.0
+            kept = tuple(each for each in item.contours if _touch(each.points, bounds, reach))
+            if kept:
+                yield replace(item, contours=kept)
+        else:
+            there = tuple(
+                each for each in item.places if _touch(each.apply_all(UNIT_SQUARE), bounds)
+            )
+            if there:
+                yield replace(item, places=there)
+
+
+def _touch(points: Iterable[Point], bounds: Bounds, reach: float = 0.0) -> bool:
+    """Whether the box around points and that of `bounds` have something in common."""
+    xs, ys = zip(*points, strict=True)
+    left, bottom, right, top = bounds
+    across: bool = min(xs) - reach <= right and max(xs) + reach >= left
+    up: bool = min(ys) - reach <= top and max(ys) + reach >= bottom
+    return across and up
 
 
 @frozen

@@ -10,7 +10,7 @@ from cutlayers.artwork.fitting import contained, covering, onto, onto_flat, tile
 from cutlayers.artwork.ink import Contour, Figure, Item, Paint, Stamp
 from cutlayers.artwork.model import Art, FlatColour, Lettering, Pattern, Picture, Source
 from cutlayers.artwork.patterns import pattern
-from cutlayers.artwork.regions import Region, moved
+from cutlayers.artwork.regions import Regions, moved
 from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import Area, as_area
 from cutlayers.geometry.segments import Bounds, union_bounds
@@ -31,22 +31,48 @@ KEPT = 64
 class PanelInk:
     """A source's ink on one panel; `area` is what it covers.
 
-    Seen upright, the source stands in `bounds`, or spreads over them; None where there is no room.
-    `turn` carries that onto the net. `fit` is the share of the size asked for that there was room
-    for: 1 where none was asked for. `pixels_per_mm` is that of a picture of pixels.
+    Seen upright, the source `stands` in a rectangle, or spreads over a panel and its bleed; neither
+    where there is no room. `turn` carries that onto the net. `fit` is the share of the size asked
+    for that there was room for: 1 where none was asked for.
     """
 
     source: Source
-    bounds: Bounds | None
     turn: Transform
     area: Area
+    stands: Bounds | None
+    spread: tuple[Regions, str] | None = None
     fit: float = 1.0
-    pixels_per_mm: float | None = None
 
     @property
     def fits(self) -> bool:
         """Whether there is room for it."""
-        return self.bounds is not None
+        return self.stands is not None or self.spread is not None
+
+    @cached_property
+    def bounds(self) -> Bounds | None:
+        """Where it stands seen upright, or over what it spreads."""
+        if self.spread is None:
+            return self.stands
+        regions, panel = self.spread
+        back = self.turn.inverse()
+        left, bottom, right, top = moved(regions.of_panels[panel].whole, back).bounds
+        x, y = moved(regions.panels[panel], back).envelope.centroid.coords[0]
+        # About the panel's own middle, so that bleed on one side shifts nothing.
+        across, up = max(x - left, right - x), max(y - bottom, top - y)
+        return x - across, y - up, x + across, y + up
+
+    @cached_property
+    def pixels_per_mm(self) -> float | None:
+        """Of a picture of pixels, how many it has on the panel."""
+        source = self.source
+        if not isinstance(source, Picture) or isinstance(source.content, Figure):
+            return None
+        if source.fit == "tile" and source.repeat is not None:
+            return source.content.width / source.repeat
+        if self.bounds is None:
+            return None
+        ((left, _, right, _),) = _boxes(source, self.bounds)
+        return source.content.width / (right - left)
 
     @cached_property
     def items(self) -> tuple[Item, ...]:
@@ -68,26 +94,21 @@ def in_sight(inks: Sequence[tuple[Art, str, PanelInk]]) -> list[tuple[Art, str, 
     return seen
 
 
-def panel_ink(art: Art, upright: Point, region: Region, safe_margin: float) -> PanelInk:
+def panel_ink(
+    art: Art, upright: Point, regions: Regions, panel: str, safe_margin: float
+) -> PanelInk:
     """Ink of an art on a panel whose flat direction `upright` points up on the box.
 
     What spreads over the panel is not clipped to its region yet: that is done on the sheet, where
     the neighbours are known. What stands inside keeps `safe_margin` mm from the panel's border.
     """
     turn = onto_flat(upright, art.rotation_deg)
-    back = turn.inverse()
-    panel = moved(region.panel, back)
+    flat = moved(regions.panels[panel], turn.inverse())
     source = art.source
     if isinstance(source, Lettering) or (isinstance(source, Picture) and source.fit == "contain"):
-        safe = as_area(panel.buffer(-safe_margin, join_style="mitre"))
+        safe = as_area(flat.buffer(-safe_margin, join_style="mitre"))
         return _inside(art, source, safe, turn)
-    left, bottom, right, top = moved(region.whole, back).bounds
-    x, y = panel.envelope.centroid.coords[0]
-    # About the panel's own middle, so that bleed on one side shifts nothing.
-    across, up = max(x - left, right - x), max(y - bottom, top - y)
-    bounds = (x - across, y - up, x + across, y + up)
-    dense = _density(source, bounds) if isinstance(source, Picture) else None
-    return PanelInk(source, bounds, turn, moved(panel, turn), pixels_per_mm=dense)
+    return PanelInk(source, turn, moved(flat, turn), None, (regions, panel))
 
 
 def _inside(art: Art, source: Lettering | Picture, safe: Area, turn: Transform) -> PanelInk:
@@ -99,9 +120,8 @@ def _inside(art: Art, source: Lettering | Picture, safe: Area, turn: Transform) 
         box = contained(safe, wide / high, art.at, most)
         fit = (box[3] - box[1]) / high if box and source.height is not None else 1.0
     if box is None:
-        return PanelInk(source, None, turn, moved(safe, turn), fit=0.0)
-    dense = _density(source, box) if isinstance(source, Picture) else None
-    return PanelInk(source, box, turn, moved(_box(box), turn), fit, dense)
+        return PanelInk(source, turn, moved(safe, turn), None, fit=0.0)
+    return PanelInk(source, turn, moved(_box(box), turn), box, fit=fit)
 
 
 def _drawn(source: Source, bounds: Bounds) -> tuple[Item, ...]:
@@ -110,7 +130,7 @@ def _drawn(source: Source, bounds: Bounds) -> tuple[Item, ...]:
             return (Paint((_rectangle(bounds),), fill=colour),)
         case Pattern(kind, repeat, ink, ground):
             below = (Paint((_rectangle(bounds),), fill=ground),) if ground else ()
-            return (*below, Paint(pattern(kind, repeat, bounds), fill=ink))
+            return (*below, Paint(pattern(kind, repeat, bounds), fill=ink, apart=True))
         case Lettering():
             paint, (_, high) = _lettering(source)
             scale = (bounds[3] - bounds[1]) / high
@@ -150,15 +170,6 @@ def _lettering(source: Lettering) -> tuple[Paint, tuple[float, float]]:
     contours = tuple(Contour.of(path.transformed(shift)) for path in paths)
     paint = Paint(contours, stroke=source.ink, line_width=2 * half, cap=1, join=1)
     return paint, (right - left, top - bottom)
-
-
-def _density(source: Picture, bounds: Bounds) -> float | None:
-    if isinstance(source.content, Figure):
-        return None
-    if source.fit == "tile" and source.repeat is not None:  # one of many, which nobody needs yet
-        return source.content.width / source.repeat
-    ((left, _, right, _),) = _boxes(source, bounds)
-    return source.content.width / (right - left)
 
 
 def _rectangle(bounds: Bounds) -> Contour:

@@ -7,10 +7,10 @@ another panel, does it run on. Areas are shapely polygons, arcs turned into chor
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
-from dataclasses import dataclass, field
-from functools import cached_property
+from collections.abc import Sequence
+from functools import cached_property, lru_cache
 
+import numpy as np
 import shapely
 from shapely import LineString, Polygon
 from shapely.affinity import affine_transform
@@ -35,6 +35,9 @@ INSIDES_MEET = "T********"
 SHARE_STEPS = 12
 """Steps in which two panels divide the waste between them: a quarter of a mm for 3 mm of bleed."""
 
+CORNERS_KEPT = 512
+"""Places last asked for at which bleeds meet and whose shares are kept."""
+
 
 @frozen(slots=False)
 class Region:
@@ -53,24 +56,43 @@ class Region:
         return Region(moved(self.panel, transform), moved(self.bleed, transform))
 
 
-def regions(
-    net: Net, printed: Sequence[str], spreading: Collection[str], bleed: float
-) -> dict[str, Region]:
-    """The region of each printed panel, in the net's coordinates, ink of neighbours kept apart.
+@frozen(slots=False)
+class Regions:
+    """The regions of the `printed` panels of a net, in its coordinates, ink of neighbours kept
+    apart; each is worked out when it is first asked for, and kept.
 
     `bleed` mm past cut edges, 0 for none, for the panels whose art spreads over all of them.
     Openings are left white but for their own bleed.
     """
-    blank = as_area(together(area_of(panel.outline) for panel in net.panels))
-    found = {
-        name: Region(
-            _inked(net.panel(name), bleed),
-            _bleed(net, name, set(printed), blank, bleed) if name in spreading else Polygon(),
-        )
-        for name in printed
-    }
-    kept = share_out([(found[name].panel, found[name].bleed) for name in printed], bleed)
-    return {name: Region(found[name].panel, rest) for name, rest in zip(printed, kept, strict=True)}
+
+    net: Net
+    printed: tuple[str, ...]
+    spreading: frozenset[str]
+    bleed: float
+
+    @cached_property
+    def panels(self) -> dict[str, Area]:
+        """What of each panel itself may be inked."""
+        return {name: _inked(self.net.panel(name), self.bleed) for name in self.printed}
+
+    @cached_property
+    def of_panels(self) -> dict[str, Region]:
+        """The region of each panel; the bleeds are dear to work out."""
+        blank = as_area(together(area_of(panel.outline) for panel in self.net.panels))
+        parts = [
+            (
+                self.panels[name],
+                _bleed(self.net, name, self.printed, blank, self.bleed)
+                if name in self.spreading
+                else Polygon(),
+            )
+            for name in self.printed
+        ]
+        rest = share_out(parts, self.bleed)
+        return {
+            name: Region(self.panels[name], bleed)
+            for name, bleed in zip(self.printed, rest, strict=True)
+        }
 
 
 def _inked(panel: Panel, bleed: float) -> Area:
@@ -81,7 +103,7 @@ def _inked(panel: Panel, bleed: float) -> Area:
     return as_area(inked)
 
 
-def _bleed(net: Net, name: str, printed: set[str], blank: Area, bleed: float) -> Area:
+def _bleed(net: Net, name: str, printed: Sequence[str], blank: Area, bleed: float) -> Area:
     if not bleed:
         return Polygon()
     panel = net.panel(name)
@@ -118,7 +140,6 @@ def share_out(
     group = range(len(parts)) if groups is None else groups
     rest = [each for _, each in parts]
     tree = shapely.STRtree([_box(*part) for part in parts])
-    panels = [_Growing(panel, bleed) for panel, _ in parts]
     for i, (panel, _) in enumerate(parts):
         for j in sorted(int(found) for found in tree.query(_box(panel, rest[i]))):
             if group[j] == group[i]:
@@ -130,7 +151,7 @@ def share_out(
                 continue
             overlap = common(rest[i], rest[j])
             if overlap.area > 1e-6:
-                mine, theirs = _divided(overlap, panels[i], panels[j])
+                mine, theirs = _divided(overlap, panel, parts[j][0], bleed)
                 rest[i] = as_area(without(rest[i], theirs))
                 rest[j] = as_area(without(rest[j], mine))
     return rest
@@ -141,43 +162,38 @@ def _box(*shapes: Area) -> Polygon:
     return shapely.box(*shapely.total_bounds(shapes))
 
 
-@dataclass(slots=True)
-class _Growing:
-    """A panel that grows into the waste in `SHARE_STEPS` steps; each is worked out once."""
-
-    panel: Area
-    bleed: float
-    grown: dict[int, BaseGeometry] = field(default_factory=dict)
-
-    def reach(self, step: int) -> float:
-        """How far it has grown, in mm."""
-        return self.bleed * step / SHARE_STEPS
-
-    def after(self, step: int) -> BaseGeometry:
-        """What it covers then."""
-        if step not in self.grown:
-            self.grown[step] = self.panel.buffer(self.reach(step))
-        return self.grown[step]
-
-
 def _divided(
-    overlap: BaseGeometry, one: _Growing, other: _Growing
+    overlap: BaseGeometry, panel: Area, other: Area, bleed: float
 ) -> tuple[BaseGeometry, BaseGeometry]:
-    """Two shares of an area: both panels grow into it at the same pace."""
+    """The shares of two panels in an area that the bleed of both reaches, each what is nearer."""
+    left, bottom, right, top = overlap.bounds
+    window = (left - bleed, bottom - bleed, right + bleed, top + bleed)
+    near = (overlap, *(shapely.clip_by_rect(each, *window) for each in (panel, other)))
+    place = np.array((left, bottom))
+    # Corners of boxes are alike but for where they lie.
+    shapes = shapely.transform(near, lambda points: np.round(points - place, 6) + 0.0)
+    share = _first_share(*shapely.to_wkb(shapes).tolist(), bleed)
+    mine = on_grid(shapely.transform(share, lambda points: points + place))
+    return mine, without(overlap, mine)
+
+
+@lru_cache(CORNERS_KEPT)
+def _first_share(overlap: bytes, one: bytes, other: bytes, bleed: float) -> BaseGeometry:
+    """What of an area is nearer to the first of two panels: both grow into it at the same pace."""
+    left, *panels = map(on_grid, shapely.from_wkb([overlap, one, other]).tolist())
     mine: list[BaseGeometry] = []
-    left = overlap
     for step in range(1, SHARE_STEPS + 1):
-        for each in (one, other):
+        reach = bleed * step / SHARE_STEPS
+        for number, panel in enumerate(panels):
             # Nothing more comes of a panel that is farther away, nor once all is shared out.
-            if left.is_empty or left.distance(each.panel) > each.reach(step):
+            if left.is_empty or left.distance(panel) > reach:
                 continue
-            grown = common(left, each.after(step), grid=None)
+            grown = common(left, panel.buffer(reach), grid=None)
             left = without(left, grown, grid=None)
-            if each is one:
+            if number == 0:
                 mine.append(grown)
     # What neither reaches, by a rounding, goes to the second.
-    share = together(mine)
-    return share, without(overlap, share)
+    return together(mine)
 
 
 def area_of(path: Path) -> Area:

@@ -9,6 +9,8 @@ __all__ = [
     "Blank",
     "Box",
     "Origin",
+    "Press",
+    "Tool",
     "Way",
     "build",
 ]
@@ -16,6 +18,7 @@ __all__ = [
 if TYPE_CHECKING:
     from cutlayers.box.blank import Blank
     from cutlayers.box.box import Box, Origin, build
+    from cutlayers.box.pressing import Press, Tool
     from cutlayers.box.walking import TURN_DEG, Way
 else:
     from cutlayers.later import loaded_later
@@ -25,6 +28,7 @@ else:
         {
             "blank": "Blank",
             "box": "Box Origin build",
+            "pressing": "Press Tool",
             "walking": "TURN_DEG Way",
         },
     )

@@ -6,6 +6,7 @@ threads that ask at once may both work it out; they come to equal values, so eit
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import field, replace
 from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
@@ -22,20 +23,27 @@ from cutlayers.net.relief import Relieved
 if TYPE_CHECKING:  # a net without art loads no areas
     from cutlayers.artwork.model import Art
     from cutlayers.artwork.panel_ink import PanelInk
-    from cutlayers.artwork.regions import Region
+    from cutlayers.artwork.regions import Region, Regions
     from cutlayers.geometry.overlays import Area
 
 KEPT = 64
 """Nets last asked for whose lines are kept."""
+_Where = tuple[tuple[str, ...], frozenset[str], float]
+"""The panels that are printed, those of them that some art spreads over, and the bleed in mm."""
 
 
 @frozen
 class InkedNet:
-    """The ink of one net in its own coordinates: where each printed panel may have ink, and each
-    art on each of its panels, in the order of the art."""
+    """The ink of one net in its own coordinates: where its printed panels may have ink, and each
+    art on each of its panels, in the order of the art. Nothing where there is none."""
 
-    regions: dict[str, Region]
+    regions: Regions | None
     inks: tuple[tuple[Art, str, PanelInk], ...]
+
+    @property
+    def of_panels(self) -> Mapping[str, Region]:
+        """The region of each printed panel."""
+        return self.regions.of_panels if self.regions else {}
 
 
 @frozen(slots=False)
@@ -58,7 +66,10 @@ class Blank:
     _inked: dict[tuple[tuple[Art, ...], float, float], InkedNet] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
-    _regions: dict[tuple[tuple[str, ...], frozenset[str], float], dict[str, Region]] = field(
+    _regions: dict[_Where, Regions] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
+    _panel_inks: dict[tuple[Art, str, _Where, float], PanelInk] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
 
@@ -162,33 +173,37 @@ class Blank:
 
     def _ink(self, art: tuple[Art, ...], bleed: float, safe_margin: float) -> InkedNet:
         if not art:
-            return InkedNet({}, ())
+            return InkedNet(None, ())
         from cutlayers.artwork.model import printed_panels
-        from cutlayers.artwork.panel_ink import panel_ink
 
         printed, spreading = printed_panels(art)
-        areas = self._regions_of(tuple(printed), frozenset(spreading), bleed)
+        where = (tuple(printed), frozenset(spreading), bleed)
         inks = tuple(
-            (
-                each,
-                spot.panel,
-                panel_ink(each, self.uprights[spot.panel], areas[spot.panel], safe_margin),
-            )
+            (each, spot.panel, self._panel_ink(each, spot.panel, where, safe_margin))
             for each in art
             for spot in each.spots
         )
-        return InkedNet(areas, inks)
+        return InkedNet(self._regions_of(where), inks)
 
-    def _regions_of(
-        self, printed: tuple[str, ...], spreading: frozenset[str], bleed: float
-    ) -> dict[str, Region]:
-        """Where ink may be; dear to work out, and the same for all art on the same panels."""
-        from cutlayers.artwork.regions import regions
+    def _regions_of(self, where: _Where) -> Regions:
+        """Where ink may be: the same for all art on the same panels."""
+        from cutlayers.artwork.regions import Regions
 
-        key = (printed, spreading, bleed)
-        if key not in self._regions:
-            self._regions[key] = regions(self.net, printed, spreading, bleed)
-        return self._regions[key]
+        if where not in self._regions:
+            self._regions[where] = Regions(self.net, *where)
+        return self._regions[where]
+
+    def _panel_ink(self, art: Art, panel: str, where: _Where, safe_margin: float) -> PanelInk:
+        """The ink of an art on one panel: the same whichever place of a job file asks for it."""
+        from cutlayers.artwork.panel_ink import panel_ink
+
+        key = (replace(art, spots=(), place=""), panel, where, safe_margin)
+        if key not in self._panel_inks:
+            regions = self._regions_of(where)
+            self._panel_inks[key] = panel_ink(
+                art, self.uprights[panel], regions, panel, safe_margin
+            )
+        return self._panel_inks[key]
 
 
 @lru_cache(KEPT)

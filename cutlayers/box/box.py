@@ -24,6 +24,7 @@ if TYPE_CHECKING:  # measuring needs a heavy library, which is loaded when first
     from cutlayers.box.covers import Cover
     from cutlayers.box.holes import Hole
     from cutlayers.box.moves import Motion
+    from cutlayers.box.pressing import Press
     from cutlayers.box.steps import Faced, Step
     from cutlayers.box.walking import Way
     from cutlayers.net.assembly import Assembly
@@ -180,6 +181,13 @@ class Box:
         from cutlayers.box.walking import walk
 
         return walk(self)
+
+    @cached_property
+    def unreached(self) -> tuple[Press, ...]:
+        """What is pressed from inside on that way where no finger gets in."""
+        from cutlayers.box.reaching import unreached
+
+        return unreached(self)
 
     @cached_property
     def covers(self) -> tuple[Cover, ...]:

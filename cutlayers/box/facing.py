@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from types import MappingProxyType
 
 from cutlayers.artwork.model import Art, Spot
@@ -27,6 +28,10 @@ THROUGH = (Work.PUNCH, Work.WINDOW)
 """What goes through the facing as well, larger by the border."""
 
 
+KEPT = 512
+"""Facings kept for the next that is made of the same: of thirty boxes with a dozen each."""
+
+
 @frozen
 class Facing:
     """A decorative piece to be glued on a panel, cut from a stock of its own.
@@ -44,6 +49,13 @@ class Facing:
     def net(self) -> Net:
         """The flat piece."""
         return self.blank.net
+
+
+@lru_cache(KEPT)
+def facing_blank(blank: Blank, panel_name: str, border: float) -> Blank:
+    """What `facing_net` makes, with all that follows from it: once for all boxes with that blank.
+    Raises StyleError as that does."""
+    return Blank(facing_net(blank, panel_name, border))
 
 
 def facing_net(blank: Blank, panel_name: str, border: float) -> Net:

@@ -37,7 +37,9 @@ from cutlayers.box.steps import Step
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.net import Hinge
+from cutlayers.net.calipers import bends
 from cutlayers.net.folding import FoldedNet
+from cutlayers.net.rings import Settled
 from cutlayers.net.slabs import Plate, allowed, deepest, slid
 
 if TYPE_CHECKING:
@@ -66,7 +68,9 @@ class Way:
     where it stays at most. `depth` is how deep they would go through another panel on the way in
     mm, 0 where nothing stands in the way; then `between` names the two, with their nets where these
     slide, and `radius` is that of the bend in mm with which the moving one gets by. `gap` is how
-    far in mm a ring gapes whose panels have to bow, 0 of one that closes.
+    far in mm a ring gapes whose panels have to bow, 0 of one that closes, and `bow` the radius in
+    mm to which they do: the smaller of the two that gape farthest, or what bends along a curved
+    fold, which gets through lying flat to what it is bent to in the finished box.
     """
 
     step: Step
@@ -77,6 +81,7 @@ class Way:
     between: tuple[str, str] | None = None
     radius: float = math.inf
     gap: float = 0.0
+    bow: float = math.inf
     slid: float = 0.0
 
     @property
@@ -229,7 +234,7 @@ class _Walker:
     def _round(self, way: Way, move: Move, first: int) -> Way:
         """A ring, which moves all at once."""
         moving = [turn.hinge for turn in move.turns]
-        gaps: dict[int, float] = {}
+        rings: dict[int, Settled] = {}
 
         @cache
         def look(turn: int) -> Lying | None:
@@ -237,29 +242,33 @@ class _Walker:
             for each in move.turns:
                 share = turn / way.turns
                 wanted[each.hinge] = each.from_deg + share * (each.to_deg - each.from_deg)
-            found = firmly(self._finished, wanted, self.glued, moving)
-            gaps[turn] = found.gap
-            return self._slabs.lying(found.angles) if closes(turn) else None
-
-        def closes(turn: int) -> bool:
-            return gaps[turn] <= GIVES * self._caliper
+            found = rings[turn] = firmly(self._finished, wanted, self.glued, moving)
+            return self._slabs.lying(found.angles) if found.gap <= GIVES * self._caliper else None
 
         if move.bows:
             look(way.turns // 2)
-            return replace(way, turns=0, gap=gaps[way.turns // 2])
+            gap, bent = rings[way.turns // 2].gap, bends(self._blank, self._caliper)
+            bow = min((each.of for each in bent if each.panel in way.panels), default=math.inf)
+            return replace(way, turns=0, gap=gap, bow=bow)
         pairs = self._slabs.moving([(panel.name,) for panel in self._finished.net.panels])
         for turn, near in self._looks(look, pairs, first - 1, way.turns):
             lying = look(turn)
             if lying is None:
-                way = replace(way, gap=max(way.gap, gaps[turn]))
+                way = self._bowed(way, rings[turn])
                 continue
             depth, between = self._slabs.deepest(near, lying)
             if between is not None:
                 # Of two that move the smaller one bends.
                 one, other = sorted(between, key=self._slabs.reach)
                 between = (one, other)
-            way = self._deeper(way, depth - gaps[turn], between)
+            way = self._deeper(way, depth - rings[turn].gap, between)
         return way
+
+    def _bowed(self, way: Way, ring: Settled) -> Way:
+        """The way with a ring that gapes, unless it has gaped farther."""
+        if ring.between is None or ring.gap <= way.gap:
+            return way
+        return replace(way, gap=ring.gap, bow=self._radius(ring.between, ring.gap))
 
     def _looks(
         self, look: Look, pairs: Pairs, first: int, last: int
@@ -289,11 +298,15 @@ class _Walker:
         it gets by as flat as card is."""
         if depth <= max(allowed(self._caliper), way.depth) or between is None:
             return way
-        radius = self._slabs.reach(between[0]) ** 2 / (2 * depth)
+        radius = self._radius(between[:1], depth)
         if radius >= AS_FLAT * self._caliper:
             return way
         one, other = map(self._blank.panel_of, between)
         return replace(way, depth=depth, between=(one, other), radius=radius)
+
+    def _radius(self, panels: Sequence[str], aside: float) -> float:
+        """To which the smallest of some panels bends that comes so far aside."""
+        return min(map(self._slabs.reach, panels)) ** 2 / (2 * aside)
 
 
 def _leading(move: Move) -> tuple[Hinge, ...]:

@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING
 __all__ = [
     "Answer",
     "Asked",
-    "Counts",
     "DrawnIn",
     "Ends",
     "Understood",
@@ -25,7 +24,6 @@ __all__ = [
 ]
 
 if TYPE_CHECKING:
-    from cutlayers.bringing.cleaning import Counts
     from cutlayers.bringing.facts import by_reason, size_of, understood_facts
     from cutlayers.bringing.folding_up import Answer, answers
     from cutlayers.bringing.rules import Asked, DrawnIn, Ends
@@ -36,7 +34,6 @@ else:
     __getattr__, __dir__ = loaded_later(
         __name__,
         {
-            "cleaning": "Counts",
             "facts": "by_reason size_of understood_facts",
             "folding_up": "Answer answers",
             "rules": "Asked DrawnIn Ends",

@@ -37,7 +37,10 @@ def understood_facts(understood: Understood, nets: Sequence[Answer]) -> dict[str
             for (kind, evidence, doubtful), numbers in by_reason(understood.meant).items()
         ],
         "set_aside": dict(drawing.set_aside or {}),
-        "cleaned": dataclasses.asdict(understood.cleaned.counts),
+        "cleaned": {
+            **dataclasses.asdict(understood.cleaned.counts),
+            "scraps": understood.scraps,
+        },
         "boxes": understood.boxes,
         "nets": [_net(answer) for answer in nets],
     }

@@ -27,6 +27,9 @@ from cutlayers.reading.user_files import read_user_file
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import NetError
 
+SMALLEST = 4.0
+"""mm²; a smaller piece is a scrap between lines that miss each other. No source."""
+
 KEPT = 32
 """Drawings kept understood: a page reads its job again after each change."""
 
@@ -44,6 +47,8 @@ class Understood:
     meant: tuple[Meant, ...]
     cleaned: Cleaned
     nets: tuple[tuple[FlatNet, int], ...]
+    scraps: int = 0
+    """Pieces too small for anything, left out."""
 
     @property
     def boxes(self) -> int:
@@ -77,9 +82,15 @@ def _understood(content: bytes, asked: Asked) -> Understood:
         nets = flat_nets(cleaned.edges, drawing.texts)
     except NetError as error:
         raise ValueRefused(f"holds no box: {error}") from None
-    if not nets:
+    whole = [flat for flat in nets if _area(flat.net) >= SMALLEST]
+    if not whole:
         raise ValueRefused("has no outline that closes, so there is no panel in it")
-    return Understood(drawing, scale, kinds, cleaned, _named_apart(alike(nets)))
+    named = _named_apart(alike(whole))
+    return Understood(drawing, scale, kinds, cleaned, named, len(nets) - len(whole))
+
+
+def _area(net: Net) -> float:
+    return sum(panel.outline.area for panel in net.panels)
 
 
 def _scale(drawing: Drawing, asked: Asked) -> Scale:

@@ -63,7 +63,8 @@ def check_box(
         folded = box.assembly
         found.extend(check_closing(folded, allowed))
         found.extend(finding for net in nets for finding in check_flat(net))
-        found.extend(check_gluing(folded, allowed))
+        drawn = box.origin is None and not any(net.caliper for net in nets)
+        found.extend(check_gluing(folded, allowed, 2.0 * card.caliper if drawn else 0.0))
         found.extend(check_meeting(folded))
         found.extend(check_colliding(folded, card))
         found.extend(check_lid(folded, card, allowed, faced))

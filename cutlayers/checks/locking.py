@@ -10,8 +10,8 @@ bridge-thin: the narrowest card beside the slit, which should be three calipers 
 Why: a tongue that does not come through, or is held by a hair, slips out when the box is lifted. A
 slit without play has to be forced, and its ends tear. So does a narrow bridge of card beside it.
 
-Cure: make the slit or the tongue longer (the options `slit`, `tongue`, `lap` where the style has
-them), or the slit shorter where the card beside it is narrow; or take thinner card.
+Cure: make the slit or the tongue longer (the options `slit`, `tongue_length`, `lap` where the style
+has them), or the slit shorter where the card beside it is narrow; or take thinner card.
 
 Source: geometry of slabs of one caliper; 2 mm and three calipers are common practice, no source.
 """

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Iterator, Sequence
 
-from cutlayers.bringing import Answer, Counts, Understood, by_reason, fold_name, size_of
+from cutlayers.bringing import Answer, Understood, by_reason, fold_name, size_of
 from cutlayers.telling.lengths import Unit, format_length
 
 MENDED = {
@@ -17,8 +18,9 @@ MENDED = {
     "trimmed": ("end cut back", "ends cut back"),
     "lengthened": ("crease lengthened", "creases lengthened"),
     "dangling": ("line that ends at nothing", "lines that end at nothing"),
+    "scraps": ("scrap left out", "scraps left out"),
 }
-"""How each of `Counts` is told, of one and of several."""
+"""How what was mended is told, of one and of several."""
 
 
 def told(name: str, understood: Understood, nets: Sequence[Answer], unit: Unit) -> str:
@@ -38,16 +40,17 @@ def _lines(name: str, understood: Understood, nets: Sequence[Answer], unit: Unit
     aside = understood.drawing.set_aside or {}
     if aside:
         yield f"set aside: {', '.join(f'{count} × {what}' for what, count in aside.items())}"
-    mended = list(_mended(understood.cleaned.counts))
+    mended = list(_mended(understood))
     yield f"mended: {', '.join(mended) or 'nothing'}"
     for answer in nets:
         yield ""
         yield from _net(answer, unit)
 
 
-def _mended(counts: Counts) -> Iterator[str]:
+def _mended(understood: Understood) -> Iterator[str]:
+    counts = dataclasses.asdict(understood.cleaned.counts) | {"scraps": understood.scraps}
     for field, (one, several) in MENDED.items():
-        number = getattr(counts, field)
+        number = counts[field]
         if number:
             yield f"{number} {one if number == 1 else several}"
 

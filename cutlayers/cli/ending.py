@@ -17,13 +17,13 @@ import contextlib
 import os
 import sys
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from cutlayers.telling.errors import Cancelled, CutlayersError, JobError, PlacementError
-from cutlayers.telling.refusals import Refusal
+if TYPE_CHECKING:  # help is printed without them
+    from cutlayers.telling.errors import CutlayersError
+    from cutlayers.telling.refusals import Refusal
 
 STOPPED = "stopped; no file is half written"
 FOR_SCRIPTS = "--json"
@@ -90,26 +90,41 @@ def _ending(for_scripts: bool, context: click.Context | None = None) -> Iterator
         raise  # click says it to people
     except (click.ClickException, click.exceptions.Exit):
         raise  # click says these itself
-    except CutlayersError as error:
-        from cutlayers.telling.refusing import refused_lines
-
-        refusals = _in_their_file(error, context)
-        if for_scripts:
-            _print_refusals(refusals)
-        _tell(refused_lines(refusals))
-        code = INPUT
-    except (KeyboardInterrupt, Cancelled, click.Abort):
-        _tell(STOPPED)
-        code = INTERRUPTED
+    except (KeyboardInterrupt, click.Abort):
+        code = _stopped()
     except Exception as error:
-        code = _unexpected(error)
+        code = _told(error, for_scripts, context)
     else:
         return
     raise click.exceptions.Exit(code)
 
 
+def _told(error: Exception, for_scripts: bool, context: click.Context | None) -> int:
+    """Say what a command ended with, and give its code."""
+    from cutlayers.telling.errors import Cancelled, CutlayersError
+
+    if isinstance(error, Cancelled):
+        return _stopped()
+    if not isinstance(error, CutlayersError):
+        return _unexpected(error)
+    from cutlayers.telling.refusing import refused_lines
+
+    refusals = _in_their_file(error, context)
+    if for_scripts:
+        _print_refusals(refusals)
+    _tell(refused_lines(refusals))
+    return INPUT
+
+
+def _stopped() -> int:
+    _tell(STOPPED)
+    return INTERRUPTED
+
+
 def _in_their_file(error: CutlayersError, context: click.Context | None) -> Sequence[Refusal]:
     """What was refused, in the job file where it is said of the job and no file is named."""
+    from cutlayers.telling.errors import JobError, PlacementError
+
     job_file = context.meta.get(JOB_FILE) if context is not None else None
     if not job_file or not isinstance(error, PlacementError | JobError):
         return error.refusals
@@ -118,6 +133,10 @@ def _in_their_file(error: CutlayersError, context: click.Context | None) -> Sequ
 
 def usage_refused(error: click.UsageError) -> Refusal:
     """A command line that click or a command refuses, as facts."""
+    from dataclasses import replace
+
+    from cutlayers.telling.refusals import Refusal
+
     if isinstance(error, RefusedUsage):
         return error.refusal
     said = " ".join(error.format_message().split())

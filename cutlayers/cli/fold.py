@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from cutlayers import Job, Order
-    from cutlayers.box import Way
+    from cutlayers.box import Press, Way
 
 
 @click.command()
@@ -68,7 +68,8 @@ def fold(
     card).
 
     Then each step of putting it together is walked, folds in small turns and what slides along its
-    way, to see whether anything stands in the way of a wall, a lid, a flap or a tongue.
+    way, to see whether anything stands in the way of a wall, a lid, a flap or a tongue, and whether
+    a finger gets in to what is pressed from inside.
 
     Of a box that is partly open each blank stands by itself, and where folds meet in a ring they
     gape, since real card bends on the way. Creases take up of the card what the profile that the
@@ -97,15 +98,16 @@ def fold(
     content = written.write(model)
     files, label = {target.name: content}, f"fold {target.name}"
     write(files, target.parent, inputs=job_files(job_file), overwrite=overwrite, label=label)
-    ways = {order.name: order.box.ways for order in chosen}
+    boxes = {order.name: order.box for order in chosen}
     if as_json:
-        closing = {name: [_way_data(way) for way in each] for name, each in ways.items()}
+        closing = {name: [*map(_way_data, box.ways)] for name, box in boxes.items()}
+        unreached = {name: [*map(_press_data, box.unreached)] for name, box in boxes.items()}
         facts = {"file": str(target), "format": written.told, "panels": model.panels}
-        print_json(facts | {"closing": closing})
+        print_json(facts | {"closing": closing, "unreached": unreached})
         return
     click.echo(f"wrote {target}: {model.panels} panels; {written.told}")
-    for name, each in ways.items():
-        for line in _closing(each):
+    for name, box in boxes.items():
+        for line in (*_closing(box.ways), *_unreached(box.unreached)):
             click.echo(f"{name}: {line}")
 
 
@@ -125,8 +127,9 @@ def _closing(ways: Sequence[Way]) -> Iterator[str]:
             yield f"on its way '{moving}' would go through '{other}' by {deep}; {passes}"
         if way.gap:
             yield (
-                f"its panels have to bow at '{way.step.action}', as its creases gape by up to "
-                f"{way.gap:.2g} mm where they stay flat; that was not walked"
+                f"its panels have to bow at '{way.step.action}', to a radius of {way.bow:.0f} mm, "
+                f"as its creases gape by up to {way.gap:.2g} mm where they stay flat; that was not "
+                "walked"
             )
     if ways and not any(way.bends for way in ways):
         turns, slides = sum(way.turns for way in ways), sum(way.slid > 0 for way in ways)
@@ -146,7 +149,30 @@ def _way_data(way: Way) -> dict[str, object]:
         "between": way.between,
         "radius": None if way.radius == math.inf else way.radius,
         "gap": way.gap,
+        "bow": None if way.bow == math.inf else way.bow,
         "slid": way.slid,
+    }
+
+
+def _unreached(presses: Sequence[Press]) -> Iterator[str]:
+    """What no finger gets in to while one box is put together."""
+    from cutlayers.box import Tool
+
+    for press in presses:
+        at = f"'{press.panel}' is pressed from inside at '{press.step.action}'"
+        if press.tool is Tool.PENCIL:
+            yield f"{at}, where no finger gets in but the end of a pencil does"
+        else:
+            yield f"{at}, where nothing gets in: press it from outside"
+
+
+def _press_data(press: Press) -> dict[str, object]:
+    step = press.step
+    return {
+        "net": step.net,
+        "step": step.action.value,
+        "panel": press.panel,
+        "tool": press.tool.value,
     }
 
 

@@ -55,14 +55,15 @@ def make(
 
     Writes, for each sheet, the files that the profile asks for (DXF, SVG, one with layers or one
     for each operation) and a picture to look at; for each kind of box a picture of it folded;
-    and a report of what each layer contains. All
+    a guide to follow; a page that a friend may open anywhere, with the boxes to be turned and
+    folded; and a report of what each layer contains. All
     files appear together; if anything goes wrong, earlier files stay as they were. Files of an
     earlier run in the same folder that this one does not need are removed; files that cutlayers
     did not write, or that were changed since, are never touched unless you say --overwrite.
 
     A job that names a kit makes a set of pieces for each row of its table, sheet by sheet, a guide
     with a list to tick for each sheet, and a manifest of which piece lies where. A kit that was
-    interrupted goes on where it stopped.
+    interrupted goes on where it stopped. It has no page for friends: its boxes are all different.
     """
     from cutlayers import names_kit, work_ahead
 

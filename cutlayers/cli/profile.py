@@ -56,7 +56,7 @@ def list_command(as_json: bool) -> None:
 @click.argument("name")
 @click.option("--defaults", is_flag=True, help="Ask nothing: take the default of what is not said.")
 @click.option("--title", help="What you call the machine.")
-@click.option("--width", help="Widest sheet or mat that goes in, such as 305 or '12 in'.")
+@click.option("--width", help="Widest sheet or mat that goes in, such as 340 or '12 in'.")
 @click.option("--height", help="Longest sheet or mat that goes in.")
 @click.option("--margin", help="Border of the sheet that no tool reaches.")
 @click.option("--cutter", help="What it cuts with: drag-blade, laser or wheel.")

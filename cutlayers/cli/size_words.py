@@ -101,7 +101,6 @@ def read_settings(style: Style, settings: Sequence[str], unit: Unit) -> dict[str
     import tomllib
 
     from cutlayers.reading import ValueRefused
-    from cutlayers.telling.nearest import nearest
 
     found = {}
     for name, text in _pairs(settings).items():
@@ -112,7 +111,7 @@ def read_settings(style: Style, settings: Sequence[str], unit: Unit) -> dict[str
                     f"is unknown to {style.name}",
                     "unknown",
                     allowed=tuple(style.table),
-                    nearest=nearest(name, style.table),
+                    nearest=style.meant(name, style.table),
                 )
             )
         try:

@@ -28,8 +28,8 @@ class CartonDims:
     width: float = size("from front to back", example=45)
     height: float = size("of the walls, from bottom to closure", example=100)
     tab: float = options.tab()
-    tuck: float | None = options.tuck()
-    dust: float | None = options.dust(27)
+    tuck_depth: float | None = options.tuck_depth()
+    dust_depth: float | None = options.dust_depth(27)
     slit: float = options.slit()
     thumb: float | None = options.thumb()
     clearance: float = options.flap_clearance()
@@ -48,8 +48,8 @@ def carton_end(dims: CartonDims, card: Card) -> TuckedEnd:
         card,
         (dims.length, dims.width, dims.height),
         clearance=dims.clearance,
-        tuck=dims.tuck,
-        dust=dims.dust,
+        tuck=dims.tuck_depth,
+        dust=dims.dust_depth,
         slit=dims.slit,
         thumb=dims.thumb,
     )

@@ -137,7 +137,7 @@ def job_template(style: Style, unit: Unit, sheet: str, profile: str | None = Non
 def job_head(title: str, unit: Unit, sheet: str, profile: str | None = None) -> str:
     """What a commented job has before its pieces: title, unit, machine and one stock, "card"."""
     caliper = "0.3" if unit == "mm" else "0.012"
-    machine = '# profile = "drag-blade-305"' if profile is None else f"profile = {shown(profile)}"
+    machine = '# profile = "drag-blade-340"' if profile is None else f"profile = {shown(profile)}"
     return dedent(
         f"""\
         title = {shown(title)}

@@ -30,12 +30,13 @@ class Dimension:
 
     A value's help goes on from the dimension's name, "height" "of the walls". `example` is what a
     job to start from has: for what the style chooses where nothing is given, about what it chooses
-    for its example sizes.
+    for its example sizes. `formerly` is a name that it had, which jobs are refused with.
     """
 
     group: Group
     value: Length | Whole | Number | Word | Flag
     example: float | str | bool
+    formerly: str = ""
 
     @property
     def is_length(self) -> bool:
@@ -59,20 +60,41 @@ class Dimension:
         return self.value
 
 
-def size(help: str, *, example: float, minimum: float = 1.0, maximum: float = LARGEST) -> Any:
+def size(
+    help: str,
+    *,
+    example: float,
+    minimum: float = 1.0,
+    maximum: float = LARGEST,
+    formerly: str = "",
+) -> Any:
     """A length in the job's `size` table, in mm."""
-    return _field("size", Length(minimum, maximum, help), example)
+    return _field("size", Length(minimum, maximum, help), example, formerly)
 
 
-def option(help: str, *, default: float, minimum: float = 0.0, maximum: float = LARGEST) -> Any:
+def option(
+    help: str,
+    *,
+    default: float,
+    minimum: float = 0.0,
+    maximum: float = LARGEST,
+    formerly: str = "",
+) -> Any:
     """A length in the job's `options` table, in mm."""
-    return _field("option", Length(minimum, maximum, help), default)
+    return _field("option", Length(minimum, maximum, help), default, formerly)
 
 
-def proportion(help: str, *, example: float, minimum: float = 0.0, maximum: float = LARGEST) -> Any:
+def proportion(
+    help: str,
+    *,
+    example: float,
+    minimum: float = 0.0,
+    maximum: float = LARGEST,
+    formerly: str = "",
+) -> Any:
     """A length in the job's `options` table, in mm; None, where it is not given, leaves it to the
     style, which chooses a proportion of its other dimensions."""
-    dimension = Dimension("option", Length(minimum, maximum, help), example)
+    dimension = Dimension("option", Length(minimum, maximum, help), example, formerly)
     return dataclasses.field(default=None, metadata={"dimension": dimension})
 
 
@@ -86,9 +108,9 @@ def angle(help: str, *, default: float, minimum: float, maximum: float) -> Any:
     return _field("option", Number(minimum, maximum, DEGREES, help), default)
 
 
-def choice(help: str, *, default: str, choices: tuple[str, ...]) -> Any:
+def choice(help: str, *, default: str, choices: tuple[str, ...], formerly: str = "") -> Any:
     """One of a few words."""
-    return _field("option", Word(help, choices), default)
+    return _field("option", Word(help, choices), default, formerly)
 
 
 def flag(help: str, *, default: bool) -> Any:
@@ -97,8 +119,10 @@ def flag(help: str, *, default: bool) -> Any:
 
 
 def _field(
-    group: Group, value: Length | Whole | Number | Word | Flag, default: float | str | bool
+    group: Group,
+    value: Length | Whole | Number | Word | Flag,
+    default: float | str | bool,
+    formerly: str = "",
 ) -> Any:
-    return dataclasses.field(
-        default=default, metadata={"dimension": Dimension(group, value, default)}
-    )
+    dimension = Dimension(group, value, default, formerly)
+    return dataclasses.field(default=default, metadata={"dimension": dimension})

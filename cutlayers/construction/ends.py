@@ -180,9 +180,12 @@ def refuse_end(end: TuckedEnd, deepest_tuck: float, why: str = "deeper than the 
     """Raise StyleError for flaps that meet, a tuck deeper than there is room for, slits that
     tear, and a thumb cut that would show past the tuck."""
     refuse_above(
-        "options.dust", end.dust, end.length / 2, "so the two dust flaps meet at half the length"
+        "options.dust_depth",
+        end.dust,
+        end.length / 2,
+        "so the two dust flaps meet at half the length",
     )
-    refuse_above("options.tuck", end.tuck, deepest_tuck, why)
+    refuse_above("options.tuck_depth", end.tuck, deepest_tuck, why)
     refuse_unless_none(
         "options.slit",
         end.slit,

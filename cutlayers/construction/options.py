@@ -83,22 +83,24 @@ def thumb(what: str = "diameter of the thumb cut", example: float = THUMB) -> An
     )
 
 
-def tuck() -> Any:
-    """Depth of tuck flaps; None is `tuck_depth`'s proportion."""
+def tuck_depth() -> Any:
+    """Depth of tuck flaps; None is the proportion of `ends.tucked_end`."""
     return proportion(
         "depth of the tuck flaps; 15 mm, or half the width or a third of the height where that "
         "is less, if not given",
         example=15,
         minimum=LEAST_FLAP,
+        formerly="tuck",
     )
 
 
-def dust(example: float) -> Any:
-    """Depth of dust flaps; None is `dust_depth`'s proportion."""
+def dust_depth(example: float) -> Any:
+    """Depth of dust flaps; None is the proportion of `ends.tucked_end`."""
     return proportion(
         "depth of the dust flaps; 0.6 of the width and at most half the length if not given",
         example=example,
         minimum=LEAST_FLAP,
+        formerly="dust",
     )
 
 
@@ -146,14 +148,14 @@ __all__ = [
     "THUMB",
     "WALLS",
     "clearance",
-    "dust",
+    "dust_depth",
     "fitting_tab",
     "flap_clearance",
     "parts",
     "slit",
     "tab",
     "thumb",
-    "tuck",
+    "tuck_depth",
     "window",
     "window_height",
     "window_radius",

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from typing import Any
 
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import Dimension
 from cutlayers.frozen import frozen
 from cutlayers.net import Net
+from cutlayers.telling.nearest import nearest
 
 
 @frozen
@@ -44,3 +45,10 @@ class Style:
             field.name: (field.metadata["dimension"], field.default)
             for field in dataclasses.fields(self.dimensions)
         }
+
+    def meant(self, name: str, known: Collection[str]) -> str | None:
+        """The one of the `known` dimensions that was called so, or else is called alike."""
+        for each in known:
+            if each in self.table and self.table[each][0].formerly == name:
+                return each
+        return nearest(name, known)

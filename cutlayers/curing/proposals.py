@@ -28,18 +28,18 @@ HOLES = ("punch_inset", "punch")
 """Findings of a punched hole, and the options that say where it is and how large."""
 
 HELPFUL: Mapping[str, tuple[str, ...]] = {
-    "card-too-thick": ("tuck", "tab"),
+    "card-too-thick": ("tuck_depth", "tab"),
     "closure": (),
     "closure-angle": (),
-    "collision": ("clearance", "slot_clearance", "tab", "tuck", "dust"),
+    "collision": ("clearance", "slot_clearance", "tab", "tuck_depth", "dust_depth"),
     "flat-point": (),
     "tab-misses": ("tab", "lap"),
     "tab-overhangs": ("tab", "lap"),
     "tab-small": ("tab", "lap"),
-    "flaps-meet": ("tuck", "dust", "side", "lap", "tab"),
+    "flaps-meet": ("tuck_depth", "dust_depth", "side_flap_depth", "lap", "tab"),
     "lid-tight": ("clearance",),
     "lid-loose": ("clearance",),
-    "lock-shallow": ("slit", "tongue", "lap"),
+    "lock-shallow": ("slit", "tongue_length", "lap"),
     "lock-tight": (),
     "bridge-thin": ("slit", "tongue_width", "body", "lap"),
     **dict.fromkeys(HOLED, HOLES),

@@ -1,17 +1,17 @@
 """A cure is offered only when it was tried: with its edits the finding is gone, and nothing new is
 found that is as bad.
 
-The edits are made in the job's tables, which are then read anew and checked, without toolpaths
-and pictures and on quickly laid sheets, or where how pieces lie does not matter, on roughly laid
-ones. What shows in one box alone is tried on that alone. How much is tried is bounded by number, so
-that the same job gets the same cures on every machine.
+The edits are made in the job's tables, which are then read anew and checked, without toolpaths,
+pictures and sheets: a piece finds a place where an empty sheet holds it, and what its turn on the
+sheet may bring about counts as found. What shows in one box alone is tried on that alone. How much
+is tried is bounded by number, so that the same job gets the same cures on every machine.
 """
 
 from __future__ import annotations
 
 import copy
 import itertools
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import field, replace
 from pathlib import Path
 from typing import Any
@@ -35,33 +35,37 @@ MOST_BOXES_IN_ALL = 200
 """Boxes that are built and checked anew to try different proposals for all findings of one job: one
 each on its piece alone, all boxes where the whole job is looked at."""
 
-LYING = ("grain", "grain-of-tube")
-"""What is found of how pieces lie on their sheets."""
-
 Key = tuple[str, Subject]
 """What makes two findings the same: their code and subject, wherever on it they point."""
 
-Scope = tuple[int | None, bool]
-"""Where something is looked for: in a piece alone or, None, the whole job; and whether on sheets
-that are laid roughly."""
-
-Checks = Callable[[Job, bool], Sequence[Finding]]
+Scope = int | None
+"""Where something is looked for: in a piece alone or, None, the whole job."""
 
 
-def quick_findings(job: Job, machine: Machine, *, rough: bool = False) -> tuple[Finding, ...]:
+def quick_findings(job: Job, machine: Machine) -> tuple[Finding, ...]:
     """What is found without toolpaths, ink or a thorough search: the folded boxes, how pieces lie
-    to the grain, the art. `rough` takes whatever sheets.
-
-    Raises PlacementError as the laying of sheets does.
-    """
-    from cutlayers.checks.job import all_findings, check_boxes, check_lying
+    to the grain, the art. Raises PlacementError as the laying of sheets does."""
+    from cutlayers.checks.job import check_lying
     from cutlayers.sheets.pieces import pieces_of
-    from cutlayers.sheets.placing import Effort, place_pieces
+    from cutlayers.sheets.placing import place_pieces
 
-    found = list(all_findings(check_boxes(job)))
     rules = replace(job.sheets, mode="quick")
-    effort = Effort.ROUGH if rough else Effort.LITTLE
-    found.extend(check_lying(place_pieces(pieces_of(job), machine, rules, effort=effort).sheets))
+    sheets = place_pieces(pieces_of(job), machine, rules, as_many=True).sheets
+    return _with_lying(check_lying(sheets), job, machine)
+
+
+def possible_findings(job: Job, machine: Machine) -> tuple[Finding, ...]:
+    """What `quick_findings` may find, whichever way pieces come to lie. Raises PlacementError for a
+    piece that no empty sheet can hold."""
+    from cutlayers.checks.job import check_turns
+
+    return _with_lying(check_turns(job, machine), job, machine)
+
+
+def _with_lying(lying: Iterable[Finding], job: Job, machine: Machine) -> tuple[Finding, ...]:
+    from cutlayers.checks.job import all_findings, check_boxes
+
+    found = [*all_findings(check_boxes(job)), *lying]
     if any(order.art or order.facings for order in job.orders):
         from cutlayers.sheets.art_findings import art_findings
 
@@ -125,8 +129,7 @@ class Trials:
     def __init__(
         self, source: Source, job: Job, machine: Machine, budget: Budget = ENDLESS
     ) -> None:
-        self._source, self._job, self._budget = source, job, budget
-        self._checks: Checks = lambda job, rough: quick_findings(job, machine, rough=rough)
+        self._source, self._job, self._machine, self._budget = source, job, machine, budget
         self._safe_margin = (
             machine.printing.safe_margin
             if job.printing.safe_margin is None
@@ -146,52 +149,56 @@ class Trials:
         piece = JobPiece(self._job.orders[index], index, table, self._job.unit)
         likely = proposals(finding, piece, self._safe_margin)
         for cure in itertools.islice(likely, MOST_TRIES):
-            scopes = self._scopes(finding, cure, index)
-            if not scopes:
-                return None
-            after = self._found_after(cure, scopes[0])
-            if after is not None and is_cured(finding, self._found_before(scopes[0]), after):
+            own = all(edit.path[:2] == ("piece", index) for edit in cure.edits)
+            for scope in (index, None) if own else (None,):
+                before = self._found_before(scope)
+                if key_of(finding) in before:
+                    break
+            else:
+                return None  # it does not show in what is checked quickly
+            after = self._found_after(cure, scope)
+            if after is not None and is_cured(finding, before, after):
                 return cure
         return None
 
-    def _scopes(self, finding: Finding, cure: Cure, index: int) -> Sequence[Scope]:
-        """Where a cure is tried, one or none: on its piece alone, or on the whole job (None).
-        Nowhere, where the finding does not show in what is checked quickly."""
-        own = all(edit.path[:2] == ("piece", index) for edit in cure.edits)
-        rough = finding.code not in LYING
-        scopes = [(piece, rough) for piece in ((index, None) if own else (None,))]
-        shown = (scope for scope in scopes if key_of(finding) in self._found_before(scope))
-        return list(itertools.islice(shown, 1))
-
     def _found_before(self, scope: Scope) -> Mapping[Key, Severity]:
         if scope not in self._before:
-            self._before[scope] = self._found(self._source, scope) or {}
+            self._before[scope] = self._found(self._within(scope)) or {}
         return self._before[scope]
 
     def _found_after(self, cure: Cure, scope: Scope) -> Mapping[Key, Severity] | None:
         """What is found with a cure's edits; many findings may ask for the same ones."""
         if (cure, scope) not in self._after:
-            boxes = len(self._job.orders) if scope[0] is None else 1
+            boxes = len(self._job.orders) if scope is None else 1
             if self._built + boxes > MOST_BOXES_IN_ALL:
                 return None
             self._built += boxes
+            # Alone it is the first piece.
+            here = cure if scope is None else Cure(tuple(map(_of_first, cure.edits)))
             try:
-                edited = self._source.edited(cure, self._job.unit)
+                edited = self._within(scope).edited(here, self._job.unit)
             except EditRefused:
                 return None
-            self._after[cure, scope] = self._found(edited, scope)
+            self._after[cure, scope] = self._found(edited)
         return self._after[cure, scope]
 
-    def _found(self, source: Source, scope: Scope) -> Mapping[Key, Severity] | None:
-        """What is found in a job; None where it is no job, or has no sheets."""
+    def _within(self, scope: Scope) -> Source:
+        """The job, or one of its pieces alone."""
+        if scope is None:
+            return self._source
+        return self._source.alone(scope, self._job.orders[scope].name)
+
+    def _found(self, source: Source) -> Mapping[Key, Severity] | None:
+        """What may be found in a job; None where it is no job, or has no sheets."""
         self._budget.check()
-        piece, rough = scope
-        if piece is not None:
-            source = source.alone(piece, self._job.orders[piece].name)
         try:
-            return severities(self._checks(source.job(), rough))
+            return severities(possible_findings(source.job(), self._machine))
         except CutlayersError:
             return None
+
+
+def _of_first(edit: Edit) -> Edit:
+    return replace(edit, path=("piece", 0, *edit.path[2:]))
 
 
 def severities(findings: Iterable[Finding]) -> Mapping[Key, Severity]:

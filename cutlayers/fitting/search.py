@@ -20,6 +20,7 @@ from cutlayers.construction.style import Style
 from cutlayers.fitting.items import Item
 from cutlayers.fitting.packing import Packing, pack
 from cutlayers.telling.errors import StyleError
+from cutlayers.telling.refusals import Refusal
 
 STEP = 0.1
 """mm; sizes are found to this step, finer than a person folds."""
@@ -119,14 +120,17 @@ def scaled_for_item(origin: Origin, thing: Item, along: Sequence[str] = ()) -> B
     style, dims = origin.style, cast(Any, origin.dims)
     tries = _Tries(style, origin.card, thing)
     _refuse_flat(style)
-    scaled = [
-        name
+    lengths = {
+        name: dimension.group
         for name, (dimension, _) in style.table.items()
-        if dimension.is_length and (dimension.group == "size" or name in along)
-    ]
+        if dimension.is_length and getattr(dims, name) is not None
+    }
     for name in along:
-        if name not in scaled or getattr(dims, name) is None:
-            raise StyleError(f"options.{name}", f"is no length of {style.name} to be scaled")
+        if name not in lengths:
+            near = style.meant(name, lengths)
+            refused = Refusal(reason=f"is no length of {style.name} to be scaled", nearest=near)
+            raise StyleError(f"options.{name}", refused)
+    scaled = [name for name, group in lengths.items() if group == "size" or name in along]
 
     def box(factor: float) -> dict[str, float]:
         return {name: _up(getattr(dims, name) * factor) for name in scaled}

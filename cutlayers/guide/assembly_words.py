@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from cutlayers.box.pressing import Tool
 from cutlayers.box.steps import Action, Step
 from cutlayers.guide.hand_words import fold_names
 from cutlayers.guide.words import marked
@@ -11,12 +12,6 @@ from cutlayers.telling.saying import listed
 
 NAMED = (Action.JOIN_OVER, Action.JOIN_INTO, Action.FILL, Action.PUT, Action.SQUARE)
 """Their words name the piece."""
-
-
-BOWS = (
-    "The card has to bow on the way, since its creases alone do not let it pass: go slowly, one "
-    "side after the other."
-)
 
 
 def assembly_step(step: Step, diameter: str, *, name_net: bool, by_hand: bool) -> str:
@@ -119,11 +114,29 @@ def bend(panel: str, past: str, radius: str) -> str:
     )
 
 
+def bows(radius: str) -> str:
+    """What card does in a ring whose creases alone do not let it pass."""
+    return (
+        f"The card has to bow on the way, to a radius of about {radius}, since its creases alone "
+        "do not let it pass: go slowly, one side after the other."
+    )
+
+
 def rubs(moving: str, past: str, deep: str) -> str:
     """What a net does that slides past a panel which stands in its way by so much."""
     return (
         f"{marked([moving])} meets {marked([past])} by {deep} on the way: press the walls a little "
         "apart to let it by."
+    )
+
+
+def pressed(panels: Sequence[str], tool: Tool) -> str:
+    """What to do where no finger gets in to press on panels."""
+    if tool is Tool.PENCIL:
+        return f"No finger gets in to {marked(panels)}: press there with the end of a pencil."
+    return (
+        f"Nothing gets in to {marked(panels)}: press from outside, and hold {them(panels)} until "
+        f"{they(panels, 'stay')}."
     )
 
 

@@ -127,6 +127,7 @@ def _box(
         needs=box_needs(box, stocks, facings),
         steps=box.steps(_faced(order)),
         bent=tuple(way for way in box.ways if way.bends) if stepwise else (),
+        unreached=box.unreached if stepwise else (),
         hand=hand,
         step_pictures=pictures,
         picture=_finished(order.name, views) if views else None,

@@ -18,7 +18,8 @@ from cutlayers.job.order import Job, Order, SheetRules
 from cutlayers.job.stock import LARGEST_SHEET, Stock
 from cutlayers.net import Net, Work
 from cutlayers.net.shapes import rectangle
-from cutlayers.profile.machine import Bed, Machine, Method, OperationPlan
+from cutlayers.profile.machine import Bed, Machine
+from cutlayers.profile.operations import Method, OperationPlan
 from cutlayers.profile.output import RegisterPlan
 from cutlayers.sheets.model import Piece
 from cutlayers.sheets.placing import place_pieces

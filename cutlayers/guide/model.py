@@ -20,7 +20,7 @@ from cutlayers.telling.findings import Finding
 from cutlayers.telling.lengths import Unit
 
 if TYPE_CHECKING:  # a job that a machine makes has no work by hand, and nobody walks its steps
-    from cutlayers.box.walking import Way
+    from cutlayers.box import Press, Way
     from cutlayers.guide.by_hand import HandBlank
     from cutlayers.guide.fits import Adjustment
 
@@ -91,11 +91,11 @@ class BoxGuide:
     """One kind of box. `sizes` are the style's own, in mm, with their names; `nets` are the names
     of its flat pieces; `hand` is None where a machine does it all.
 
-    `bent` are the moves in which card has to bend, each with its step; none where nobody walked
-    them. `step_pictures` show the box after steps that move panels, each titled with where it is
-    seen from if that is not the usual place. `picture` is a
-    scene of the finished box, and `views` one of the box on its way there where its steps are not
-    drawn; both are None for a box that cannot be folded.
+    `bent` are the moves in which card has to bend, each with its step, and `unreached` what no
+    finger gets in to; none where nobody walked the steps. `step_pictures` show the box after steps
+    that move panels, each titled with where it is seen from if that is not the usual place.
+    `picture` is a scene of the finished box, and `views` one of the box on its way there where its
+    steps are not drawn; both are None for a box that cannot be folded.
     """
 
     name: str
@@ -108,6 +108,7 @@ class BoxGuide:
     needs: BoxNeeds
     steps: tuple[Step, ...]
     bent: tuple[Way, ...] = ()
+    unreached: tuple[Press, ...] = ()
     step_pictures: Mapping[Step, Scene] = field(default_factory=dict)
     hand: HandWork | None = None
     picture: Scene | None = None

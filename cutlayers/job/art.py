@@ -20,7 +20,7 @@ from cutlayers.artwork.model import (
     Source,
     Spot,
 )
-from cutlayers.box import Blank, Box
+from cutlayers.box import Box
 from cutlayers.frozen import frozen
 from cutlayers.job.written_art import (
     ALL,
@@ -222,7 +222,7 @@ def _facings(
     folder: Path,
     place: Place,
 ) -> list[Facing]:
-    from cutlayers.box.facing import Facing, facing_net
+    from cutlayers.box.facing import Facing, facing_blank
 
     try:
         values.read_choice(table.stock, sorted(stocks))
@@ -231,12 +231,12 @@ def _facings(
     made = []
     for spot in _spots(table, box.nets, place, tabs=False):
         try:
-            net = facing_net(box.blank(spot.net), spot.panel, table.border)
+            blank = facing_blank(box.blank(spot.net), spot.panel, table.border)
         except StyleError as error:
             raise _Refused(place, error.refusal) from None
-        own = (Spot(net.name, net.root.name),)
+        own = (Spot(blank.name, blank.net.root.name),)
         art = tuple(
             _art(source, own, folder, (*place, "art", i)) for i, source in enumerate(table.art)
         )
-        made.append(Facing(Blank(net), spot, table.stock, art))
+        made.append(Facing(blank, spot, table.stock, art))
     return made

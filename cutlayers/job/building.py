@@ -145,7 +145,7 @@ def _tables(
                 reason=f"is unknown to {style.name}",
                 fault="unknown",
                 allowed=tuple(style.table),
-                nearest=nearest(name, style.table),
+                nearest=style.meant(name, style.table),
             )
             raise StyleError(name, refused)
         (sizes if style.table[name][0].group == "size" else options)[name] = value

@@ -19,7 +19,6 @@ from cutlayers.reading.values import (
 )
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.lengths import Unit
-from cutlayers.telling.nearest import nearest
 from cutlayers.telling.refusals import Refusal
 
 MEASURES: tuple[Measure, ...] = ("inside", "score", "outside")
@@ -141,7 +140,7 @@ def _unknown(
                     f"is unknown to {style.name}",
                     "unknown",
                     allowed=tuple(known[table]),
-                    nearest=nearest(name, known[table]),
+                    nearest=style.meant(name, known[table]),
                 )
             )
     return problems

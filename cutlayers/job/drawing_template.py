@@ -53,8 +53,9 @@ def drawing_job(
         lines.append(f"{kind.value} = [{rows}]")
     lines += ["", "[piece.folds]    # degrees; a mountain is above 0, a valley below"]
     for answer in nets:
-        for hinge in answer.net.hinges:
-            name, angle = fold_name(hinge), answer.angle(hinge)
+        # A fold that a slit or a hole parts is several hinges, which turn together.
+        for name, hinge in {fold_name(each): each for each in answer.net.hinges}.items():
+            angle = answer.angle(hinge)
             if angle is None:
                 lines.append(f"# {shown(name)} = 90    # not found; say it")
             else:

@@ -243,6 +243,14 @@ class Stock:
         upright = height >= width
         return "height" if upright == (self.grain == "long") else "width"
 
+    def grain_on(self, *, turned: bool) -> tuple[float, float] | None:
+        """The direction that the fibres run along, where it is known, on a sheet that lies as its
+        size is given or `turned` by a quarter."""
+        side = self.grain_side
+        if side is None:
+            return None
+        return (1.0, 0.0) if (side == "width") != turned else (0.0, 1.0)
+
 
 def usual_sheet(unit: Unit, bed: tuple[float, float] = (math.inf, math.inf)) -> str:
     """What a new job calls its sheet, for a machine with a bed of so many mm: the usual one where

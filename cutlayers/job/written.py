@@ -203,7 +203,7 @@ class BesideTheJob:
 
         title = "Winter market"
         units = "mm"
-        profile = "drag-blade-305"
+        profile = "drag-blade-340"
     """
 
     piece: Annotated[

@@ -13,27 +13,23 @@ import os
 import shutil
 from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
-from typing import TypeVar
-
-from pydantic import TypeAdapter, ValidationError
 
 from cutlayers import __version__
 from cutlayers.frozen import frozen
 from cutlayers.job.inputs import files_named
 from cutlayers.kits.checking import Kit
+from cutlayers.kits.notes import Kept, note_of, read_note
 from cutlayers.kits.planning import KitSheet
 from cutlayers.kits.rows import table_for
 from cutlayers.profile.machine import Machine
 from cutlayers.reading.user_files import read_user_file
 from cutlayers.reading.user_paths import on_disk
-from cutlayers.reading.values import ValueRefused, readable
+from cutlayers.reading.values import readable
 from cutlayers.telling.errors import OutputError
 from cutlayers.writing.manifest import sum_at, sum_of
 from cutlayers.writing.refusing import blocked, reason
 
 PLAN = ".plan.json"
-
-_Kept = TypeVar("_Kept")
 
 LARGEST_NOTE_MEGABYTES = 100
 """Of what is kept of a kit while it is made; a plan of 20,000 pieces has about 10."""
@@ -99,15 +95,15 @@ def planned(
     elif there:
         tell("the plan of the sheets that was kept is damaged; it was made anew")
     found = _Plan(owner, digest, tuple(plan()))
-    keep_files(stage, {PLAN: TypeAdapter(_Plan).dump_json(found)})
+    keep_files(stage, {PLAN: note_of(found)})
     return found.sheets
 
 
-def kept(path: Path, kind: type[_Kept]) -> _Kept | None:
+def kept(path: Path, kind: type[Kept]) -> Kept | None:
     """What was kept in a file; None where it is not there or damaged."""
     try:
-        return TypeAdapter(kind).validate_json(read_user_file(path, LARGEST_NOTE_MEGABYTES))
-    except (ValueRefused, ValidationError):
+        return read_note(read_user_file(path, LARGEST_NOTE_MEGABYTES), kind)
+    except ValueError:  # ValueRefused too: it cannot be read
         return None
 
 

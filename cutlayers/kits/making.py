@@ -10,8 +10,6 @@ from concurrent.futures import Future, ProcessPoolExecutor
 from pathlib import Path
 from typing import Any
 
-from pydantic import TypeAdapter
-
 from cutlayers.frozen import frozen
 from cutlayers.geometry.strokes import Operation
 from cutlayers.geometry.transforms import Transform
@@ -19,6 +17,7 @@ from cutlayers.job.order import Job
 from cutlayers.job.reading import title_of
 from cutlayers.kits.checking import Kit, job_for
 from cutlayers.kits.keeping import keep_files, kept
+from cutlayers.kits.notes import note_of
 from cutlayers.kits.planning import KitSheet
 from cutlayers.kits.rows import Row
 from cutlayers.making.files import side_files
@@ -211,7 +210,7 @@ def make_sheet(task: SheetTask) -> tuple[MadeSheet, str]:
     )
     # The note comes last, so it never tells of files that are not whole.
     keep_files(task.stage, files)
-    keep_files(task.stage, {task.note.name: TypeAdapter(_Note).dump_json(_Note(task.key, made))})
+    keep_files(task.stage, {task.note.name: note_of(_Note(task.key, made))})
     return made, f"{task.name}: what was kept of it is damaged; it was made anew" if there else ""
 
 

@@ -1,6 +1,6 @@
 """The whole way from a job to its files, stage by stage, readable from top to bottom.
 
-    check     what is wrong with a job
+    check     what is wrong with a job (in `checking.py`)
     lay_out   its pieces on sheets, worked out for a machine; all that is ever found is found here
     plan      the lines of each side in working order
     show      its boxes folded up, as people see them
@@ -23,7 +23,15 @@ from cutlayers.job.order import Job
 from cutlayers.making.ahead import Ahead, work_ahead
 from cutlayers.making.files import picture_file, solid_file, units_in_files
 from cutlayers.making.printing import is_printed, plan_ink, print_files, printed_sheet
-from cutlayers.making.sides import LaidSide, draw_side, laid_row, lay_sides, plan_side, planned_row
+from cutlayers.making.sides import (
+    DrawnSide,
+    LaidSide,
+    draw_side,
+    laid_row,
+    lay_sides,
+    plan_side,
+    planned_row,
+)
 from cutlayers.making.stages import Drawn, Layout, Planned, Shown
 from cutlayers.profile.creases import crease_findings
 from cutlayers.profile.machine import Machine
@@ -43,30 +51,17 @@ from cutlayers.sheets.placing import place_pieces, placing_steps
 from cutlayers.telling.budget import ENDLESS, Budget
 from cutlayers.telling.colours import WHITE
 from cutlayers.telling.errors import PlacementError
-from cutlayers.telling.findings import Finding
 from cutlayers.writing.names import file_names
 
 GUIDE = "guide.html"
+
+BOX = "box.html"
+"""The boxes to be turned and folded, for a friend."""
 
 SET = "make"
 """What the files of a job are noted as in the folder that they are written to."""
 
 Progress = Callable[[int], None]
-
-
-def check(job: Job, machine: Machine | None = None) -> tuple[Finding, ...]:
-    """What is wrong with a job and worth knowing of it, each thing once; nothing is ordered,
-    drawn or searched for long.
-
-    Each box is folded up and looked at; with a machine, the pieces are laid on sheets and their
-    lines worked out for its tools as well. Raises NetError for a box that cannot be folded, and
-    as `lay_out` does.
-    """
-    if machine is not None:
-        return lay_out(job, machine, quick=True).findings
-    from cutlayers.checks.job import all_findings, check_boxes
-
-    return tuple(dict.fromkeys(all_findings(check_boxes(job))))
 
 
 def lay_out(
@@ -195,19 +190,22 @@ def draw(planned: Planned, shown: Shown | None = None, *, budget: Budget = ENDLE
     """
     from cutlayers.guide.build import build_guide
     from cutlayers.guide.ruler import usual_ruler
+    from cutlayers.pictures.foldable import foldable
+    from cutlayers.pictures.orders import looks_for
 
     layout = planned.layout
     job, machine = layout.job, layout.machine
     shown = shown or show(job, machine, budget=budget)
-    sides = []
-    for side in planned.sides:
-        budget.check()
-        sides.append(draw_side(side))
+    sides = draw_sides(planned, budget)
     prints = tuple(
         printed_sheet(f"sheet-{sheet.number}", job.title, sheet, layout.inks[sheet.number], machine)
         for sheet in layout.sheets
         if sheet.number in layout.inks
     )
+    foldables = []
+    for order in job.orders:
+        budget.check()
+        foldables.append(foldable(order.box, looks_for(job, order, machine)))
     report = report_of(planned)
     guide = build_guide(
         job,
@@ -223,7 +221,25 @@ def draw(planned: Planned, shown: Shown | None = None, *, budget: Budget = ENDLE
 
         for name, order in zip(shown.pictures, job.orders, strict=True):
             solids[name] = model_of(job, [order])
-    return Drawn(machine, tuple(sides), prints, shown.pictures, guide, report, solids)
+    return Drawn(
+        machine,
+        sides,
+        prints,
+        shown.pictures,
+        tuple(foldables),
+        guide,
+        report,
+        solids,
+    )
+
+
+def draw_sides(planned: Planned, budget: Budget = ENDLESS) -> tuple[DrawnSide, ...]:
+    """Each side by itself, for the machine and for people; raises Cancelled as the budget says."""
+    sides = []
+    for side in planned.sides:
+        budget.check()
+        sides.append(draw_side(side))
+    return tuple(sides)
 
 
 def render(
@@ -234,6 +250,7 @@ def render(
     Where another process works `ahead`, it writes for the machine and paints meanwhile.
     """
     from cutlayers.guide.sheet import page_of
+    from cutlayers.viewer.page import box_page
 
     files: dict[str, bytes] = {}
     with nullcontext(ahead) if ahead else work_ahead() as begun:
@@ -245,6 +262,7 @@ def render(
             files |= print_files(printed)
         files |= {f"{name}.fold": solid_file(model) for name, model in drawn.solids.items()}
         files[GUIDE] = page_of(drawn.guide)
+        files[BOX] = box_page(drawn.guide, drawn.foldables)
         for written in drawings:
             files |= written()
             progress(1)

@@ -22,6 +22,7 @@ from cutlayers.telling.findings import Finding, Severity
 
 if TYPE_CHECKING:  # a job without art loads no areas, a layout no guide
     from cutlayers.guide.model import Guide
+    from cutlayers.pictures.foldable import Foldable
     from cutlayers.pictures.folded import DrawnView
     from cutlayers.pictures.scene import Scene
     from cutlayers.sheets.artwork import SheetInk
@@ -81,6 +82,8 @@ class Drawn:
     prints: tuple[PrintedSheet, ...]
     folded: Mapping[str, Scene]
     """A picture of each kind of box on its way and finished, by the stem of its file."""
+    foldables: tuple[Foldable, ...]
+    """Each kind of box as it folds, for whoever turns it in a browser; in the job's order."""
     guide: Guide
     report: Report
     solids: Mapping[str, Model] = field(default_factory=dict)

@@ -137,7 +137,7 @@ def _mosts(net: Net, caliper: float) -> Iterator[Most]:
         if net.panel(first).role is Role.LID and net.panel(second).role is Role.FLAP:
             reach = _reach(net.panel(second), hinge.edge)
             yield Most(reach / TUCK_CALIPERS, Reason.TUCK, second, None, reach)
-    yield from _bends(net, caliper)
+    yield from bends(net, caliper)
     yield from _interleaved(net)
 
 
@@ -170,7 +170,7 @@ def _span(panel: Panel) -> float:
     return min(right - left, top - bottom)
 
 
-def _bends(net: Net, caliper: float) -> Iterator[Most]:
+def bends(net: Net, caliper: float) -> Iterator[Most]:
     """What bends of a net take, by the facets that stand for its panels.
 
     Facets that turn one way are a curve. A ramp, which turns one way and back, is where it is

@@ -43,10 +43,12 @@ FAINT = 1e-3
 
 @frozen
 class Settled:
-    """Angles in degrees at which rings hang together, and how far in mm they gape at most."""
+    """Angles in degrees at which rings hang together, how far in mm they gape at most, and between
+    which two panels; None where there are no rings."""
 
     angles: Mapping[Hinge, float]
     gap: float
+    between: tuple[str, str] | None = None
 
 
 @frozen
@@ -84,10 +86,12 @@ def settled(
     best, idle = Settled(angles, math.inf), 0
     for _ in range(ROUNDS):
         gaps, slopes = _gaps(placed(finished, tree, angles), turning, chains, ties)
-        gap = float(np.sqrt((gaps * gaps).sum(axis=1).max()))
+        apart = np.sqrt((gaps * gaps).sum(axis=1))
+        widest = ties[int(apart.argmax())]
+        gap = float(apart.max())
         idle = idle + 1 if gap > best.gap * (1 - NEARER) else 0
         if gap < best.gap:
-            best = Settled(dict(angles), gap)
+            best = Settled(dict(angles), gap, (widest.panel, widest.other))
         if gap < CLOSED or idle == 2:
             break
         slopes[:, [index for index, each in enumerate(turning) if each[2] in firm]] = 0.0

@@ -1,4 +1,8 @@
-"""The addresses of the page, all below the token, and what answers each."""
+"""The addresses of the page, all below the token, and what answers each.
+
+What a job needs is loaded when one is asked for: the first page, and the scripts in it, do not wait
+for that.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +12,7 @@ from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from pkgutil import get_data
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 from jinja2 import Environment, PackageLoader, select_autoescape
@@ -20,23 +24,12 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response, StreamingResponse
 from starlette.routing import Mount, Route
 
-from cutlayers import (
-    CutlayersError,
-    Style,
-    default_profile,
-    job_template,
-    put_new,
-    read_profile,
-    read_user_file,
-    style_scene,
-    styles,
-    usual_sheet,
-    write_svg,
-)
-from cutlayers.page.desk import Desk
+import cutlayers
 from cutlayers.page.events import Channel
 from cutlayers.page.folder import Folder, OpenJob
-from cutlayers.page.looking import machines
+
+if TYPE_CHECKING:
+    from cutlayers.page.desk import Desk
 
 KINDS = {".css": "text/css", ".js": "text/javascript", ".svg": "image/svg+xml"}
 """Files of ours."""
@@ -59,9 +52,9 @@ def app_of(folder: Folder, token: str) -> Starlette:
     def html(template: str, **values: Any) -> HTMLResponse:
         return HTMLResponse(templates.get_template(template).render(values))
 
-    def opened(request: Request) -> OpenJob:
+    async def opened(request: Request) -> OpenJob:
         try:
-            return folder.job(request.path_params["file"])
+            return await folder.job(request.path_params["file"])
         except LookupError as error:
             raise HTTPException(404, str(error)) from None
 
@@ -69,14 +62,16 @@ def app_of(folder: Folder, token: str) -> Starlette:
         return StreamingResponse(folder.stream(channel), media_type="text/event-stream")
 
     async def start(_: Request) -> Response:
-        shown = [{"name": style.name, "summary": style.summary} for style in styles()]
+        from cutlayers.page.looking import machines
+
+        shown = [{"name": style.name, "summary": style.summary} for style in cutlayers.styles()]
         return html(
             "start.html",
             styles=shown,
             jobs=folder.recent(),
             machines=machines(),
             folder=str(folder.path),
-            usual=default_profile(),
+            usual=cutlayers.default_profile(),
         )
 
     async def asset(request: Request) -> Response:
@@ -87,7 +82,10 @@ def app_of(folder: Folder, token: str) -> Starlette:
         try:
             content = get_data("cutlayers.page", f"static/{name}")
         except OSError:
-            raise HTTPException(404) from None
+            try:
+                content = cutlayers.viewer_file(name)
+            except LookupError:
+                raise HTTPException(404) from None
         return Response(content, media_type=kind)
 
     async def style_picture(request: Request) -> Response:
@@ -98,6 +96,8 @@ def app_of(folder: Folder, token: str) -> Starlette:
         return Response(content, media_type="image/svg+xml")
 
     async def new(request: Request) -> Response:
+        from cutlayers.page.looking import machines
+
         asked = await _json(request)
         style = _style(asked.get("style"))
         if style is None or asked.get("units") not in ("mm", "in"):
@@ -110,27 +110,35 @@ def app_of(folder: Folder, token: str) -> Starlette:
                 break
         try:
             sheet = await run_in_threadpool(_sheet_for, asked["units"], machine)
-            text = job_template(style, asked["units"], sheet, machine)
-            await run_in_threadpool(put_new, folder.path / name, text.encode())
-        except CutlayersError as error:
+            text = cutlayers.job_template(style, asked["units"], sheet, machine)
+            await run_in_threadpool(cutlayers.put_new, folder.path / name, text.encode())
+        except cutlayers.CutlayersError as error:
             return JSONResponse({"refused": str(error)})
         return JSONResponse({"file": name})
 
     async def job_page(request: Request) -> Response:
-        desk = opened(request).desk
-        return html("job.html", file=desk.path.name)
+        name = request.path_params["file"]
+        try:
+            folder.path_of(name)
+        except LookupError as error:
+            raise HTTPException(404, str(error)) from None
+
+        found = html("job.html", file=name)
+        # While the browser loads its scripts the box that they ask for is worked out.
+        found.background = BackgroundTask(folder.work_ahead, name)
+        return found
 
     async def state(request: Request) -> Response:
-        desk = opened(request).desk
+        desk = (await opened(request)).desk
         return JSONResponse(await run_in_threadpool(_state, desk, request.query_params))
 
     async def more(request: Request) -> Response:
-        desk = opened(request).desk
+        desk = (await opened(request)).desk
         revision = _whole(request.query_params.get("revision"))
         return JSONResponse(await run_in_threadpool(desk.more, revision))
 
     async def change(request: Request) -> Response:
-        job = opened(request)
+        job = await opened(request)
         desk = job.desk
         asked = await _json(request)
 
@@ -158,14 +166,14 @@ def app_of(folder: Folder, token: str) -> Starlette:
 
         try:
             return JSONResponse(await run_in_threadpool(done))
-        except CutlayersError as error:
+        except cutlayers.CutlayersError as error:
             return JSONResponse({"refused": [{"place": [], "words": str(error)}]})
         except OSError as error:
             words = f"{desk.path.name} cannot be written: {error.strerror}"
             return JSONResponse({"refused": [{"place": [], "words": words}]})
 
     async def make(request: Request) -> Response:
-        job = opened(request)
+        job = await opened(request)
         asked = await _json(request)
         if asked.get("cancel"):
             job.making.cancel()
@@ -175,13 +183,13 @@ def app_of(folder: Folder, token: str) -> Starlette:
         return JSONResponse({}, background=run)
 
     async def show_folder(request: Request) -> Response:
-        making = opened(request).making
+        making = (await opened(request)).making
         await _json(request)
         shown = bool(making.files) and click.launch(str(making.folder)) == 0
         return JSONResponse({"opened": shown, "folder": str(making.folder)})
 
     async def sheet(request: Request) -> Response:
-        desk = opened(request).desk
+        desk = (await opened(request)).desk
         revision = _whole(request.query_params.get("revision"))
         content = desk.sheet_picture(revision, request.path_params["number"])
         if content is None:
@@ -189,7 +197,7 @@ def app_of(folder: Folder, token: str) -> Starlette:
         return Response(content, media_type="image/svg+xml")
 
     async def folded(request: Request) -> Response:
-        desk = opened(request).desk
+        desk = (await opened(request)).desk
         piece = _whole(request.query_params.get("piece"))
         content = await run_in_threadpool(desk.folded_picture, piece)
         if content is None:
@@ -197,19 +205,19 @@ def app_of(folder: Folder, token: str) -> Starlette:
         return Response(content, media_type="image/svg+xml")
 
     async def made(request: Request) -> Response:
-        making = opened(request).making
+        making = (await opened(request)).making
         path = making.file(request.path_params["name"])
         kind = SHOWN.get(path.suffix) if path else None
         if path is None or kind is None:
             raise HTTPException(404)
         try:
-            content = await run_in_threadpool(read_user_file, path, LARGEST_MADE_MB)
+            content = await run_in_threadpool(cutlayers.read_user_file, path, LARGEST_MADE_MB)
         except ValueError:
             raise HTTPException(404) from None
         return Response(content, media_type=kind)
 
     async def events(request: Request) -> Response:
-        return stream(opened(request).channel)
+        return stream((await opened(request)).channel)
 
     async def presence(_: Request) -> Response:
         return stream(Channel(asyncio.get_running_loop()))
@@ -236,21 +244,21 @@ def app_of(folder: Folder, token: str) -> Starlette:
 
 
 @cache
-def _picture(style: Style) -> bytes:
+def _picture(style: cutlayers.Style) -> bytes:
     """A style, flat and folded."""
-    return write_svg(style_scene(style))
+    return cutlayers.write_svg(cutlayers.style_scene(style))
 
 
-def _style(name: object) -> Style | None:
-    return next((style for style in styles() if style.name == name), None)
+def _style(name: object) -> cutlayers.Style | None:
+    return next((style for style in cutlayers.styles() if style.name == name), None)
 
 
 def _sheet_for(unit: Any, machine: str | None) -> str:
     """What a new job calls its sheet."""
     if machine is None:
-        return usual_sheet(unit)
-    bed = read_profile(machine).bed
-    return usual_sheet(unit, (bed.width, bed.height))
+        return cutlayers.usual_sheet(unit)
+    bed = cutlayers.read_profile(machine).bed
+    return cutlayers.usual_sheet(unit, (bed.width, bed.height))
 
 
 def _state(desk: Desk, asked: Mapping[str, Any]) -> dict[str, Any]:

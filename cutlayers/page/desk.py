@@ -11,17 +11,15 @@ import threading
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from cutlayers import (
     Budget,
     Cancelled,
     CutlayersError,
-    Finding,
     put,
     read_user_file,
     refused_clause,
-    with_cure,
 )
 from cutlayers.page.changes import ChangeRefused, Place, changed, place_of, value_at
 from cutlayers.page.looking import (
@@ -38,6 +36,9 @@ from cutlayers.page.looking import (
     sheets_of,
     sizes_of,
 )
+
+if TYPE_CHECKING:
+    from cutlayers import Finding
 
 MOST_STEPS_BACK = 500
 
@@ -69,6 +70,7 @@ class Desk:
         self._mark = b""
         self.text = self._on_disk()
         self._look: Look | None = None
+        self._boxes: dict[int, dict[str, Any]] = {}  # of that look, by the piece
         self._good = self.text
         self._broken: Refused = []
         self._findings: tuple[Finding, ...] = ()
@@ -107,11 +109,16 @@ class Desk:
                 "sizes": sizes_of(order, now.job),
                 "findings": findings_of(self._findings, now.job),
                 "trouble": _told(now.trouble),
-                "box": folding(now, piece),
+                "box": self._box(now, piece),
             }
             if not any(each.get("unreadable") for each in self._broken):
                 told["controls"] = controls(self.text, piece, other)
             return told
+
+    def _box(self, now: Look, piece: int) -> dict[str, Any]:
+        if piece not in self._boxes:
+            self._boxes[piece] = folding(now, piece)
+        return self._boxes[piece]
 
     def more(self, revision: int) -> dict[str, Any] | None:
         """What takes longer: cures and sheets; None once the job has changed."""
@@ -188,6 +195,8 @@ class Desk:
             cure = self._findings[number].cure
             if cure is None:
                 return Answer([{"place": [], "words": "there is no cure for this"}])
+            from cutlayers import with_cure
+
             text = with_cure(self.text, cure, self._look.job.unit)
             return Answer(self._write_if_good(text, []))
 
@@ -266,6 +275,7 @@ class Desk:
         self.text, self._broken = text, refused
         if found is not None:
             self._look, self._findings, self._good = found, found.findings, text
+            self._boxes = {}
         self.revision += 1
 
     def _on_disk(self) -> str:

@@ -7,16 +7,19 @@ import asyncio
 import json
 import tomllib
 from collections.abc import AsyncIterator, Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from starlette.concurrency import run_in_threadpool
 from watchfiles import awatch
 
-from cutlayers import read_user_file
-from cutlayers.page.desk import LARGEST_MB, Desk
 from cutlayers.page.events import Channel
-from cutlayers.page.making import Making
+
+if TYPE_CHECKING:
+    from cutlayers.page.desk import Desk
+    from cutlayers.page.making import Making
 
 MOST_JOBS = 12
 
@@ -45,25 +48,35 @@ class Folder:
         self.was_looked_at = False
         self._ended = ended
         self._open: dict[str, OpenJob] = {}
+        self._opening = asyncio.Lock()
 
-    def job(self, name: str) -> OpenJob:
+    def path_of(self, name: str) -> Path:
+        """Where a job is, by its file's name. Raises LookupError where there is none."""
+        path = self.path / name
+        named = Path(name).name == name and path.suffix == ".toml" and path.is_file()
+        if not named or path.resolve().parent != self.path:
+            raise LookupError("there is no such job here")
+        return path
+
+    async def job(self, name: str) -> OpenJob:
         """A job by its file's name, opened when it is first asked for. Raises LookupError with what
         is wrong where there is none, or its file cannot be read."""
-        if name not in self._open:
-            path = self.path / name
-            named = Path(name).name == name and path.suffix == ".toml" and path.is_file()
-            if not named or path.resolve().parent != self.path:
-                raise LookupError("there is no such job here")
-            channel = Channel(asyncio.get_running_loop())
-            making = Making(path, lambda told: channel.tell({"making": dict(told)}))
-            try:
-                self._open[name] = OpenJob(Desk(path), making, channel)
-            except ValueError:
-                raise LookupError("this file cannot be read") from None
+        async with self._opening:
+            if name not in self._open:
+                channel = Channel(asyncio.get_running_loop())
+                self._open[name] = await run_in_threadpool(_opened, self.path_of(name), channel)
         return self._open[name]
+
+    async def work_ahead(self, name: str) -> None:
+        """Open a job and work out what a page of it will ask for, before it does."""
+        with suppress(LookupError):
+            await run_in_threadpool((await self.job(name)).desk.state)
 
     def recent(self) -> list[dict[str, str]]:
         """The jobs of the folder, the one changed last first."""
+        from cutlayers import read_user_file
+        from cutlayers.page.desk import LARGEST_MB
+
         found = []
         for path in self.path.glob("*.toml"):
             try:
@@ -113,3 +126,14 @@ class Folder:
                 job = self._open[name]
                 if await run_in_threadpool(job.desk.take_outside):
                     job.channel.tell({"revision": job.desk.revision})
+
+
+def _opened(path: Path, channel: Channel) -> OpenJob:
+    from cutlayers.page.desk import Desk
+    from cutlayers.page.making import Making
+
+    try:
+        desk = Desk(path)
+    except ValueError:
+        raise LookupError("this file cannot be read") from None
+    return OpenJob(desk, Making(path, lambda told: channel.tell({"making": dict(told)})), channel)

@@ -5,43 +5,36 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from cutlayers import (
     Budget,
     Control,
     CutlayersError,
-    Finding,
-    Job,
-    Layout,
-    Machine,
-    Order,
     Severity,
-    Source,
+    box_data,
     check,
     cure_in_words,
-    draw,
     foldable,
     format_length,
     in_words_without_severity,
     job_controls,
     job_in,
-    lay_out,
     list_profiles,
     looks_for,
     machine_for,
     parse_length,
-    plan,
+    places_of,
     refused_clause,
-    report_of,
-    show,
     step_in_words,
-    with_cures,
     write_svg,
 )
 from cutlayers.page.changes import value_in
+
+if TYPE_CHECKING:  # what lays out and draws is loaded once somebody looks
+    from cutlayers import Finding, Job, Layout, Machine, Order
 
 WORST_FIRST = [severity.value for severity in Severity]
 
@@ -88,6 +81,8 @@ class Laid:
 def laid(text: str, path: Path, look: Look, budget: Budget) -> Laid:
     """Lay a job on its sheets, and try cures of what is found. Raises Cancelled where the budget
     says so."""
+    from cutlayers import Source, lay_out, with_cures
+
     if look.machine is None:
         return Laid(None, look.findings, look.trouble)
     try:
@@ -105,19 +100,13 @@ def folding(look: Look, piece: int) -> dict[str, Any]:
     order = look.job.orders[piece]
     found = foldable(order.box, looks_for(look.job, order, look.machine))
     several = len(order.box.wholes) > 1
-    steps = [
-        {
-            "start": each.start,
-            "end": each.end,
-            "words": step_in_words(each.step, name_net=several),
-        }
-        for each in found.steps
-    ]
-    return {**asdict(replace(found, steps=())), "steps": steps}
+    return box_data(found, lambda step: step_in_words(step, name_net=several))
 
 
 def folded_picture(look: Look, piece: int) -> bytes | None:
     """One box on its way and finished, as SVG; None where there is no such box."""
+    from cutlayers import show
+
     pictures = [*show(look.job, look.machine).pictures.values()]
     return write_svg(pictures[piece]) if piece < len(pictures) else None
 
@@ -142,7 +131,8 @@ def findings_of(findings: Iterable[Finding], job: Job) -> list[dict[str, Any]]:
                 else None,
                 "panels": [[s.net, p] for s in subjects for p in s.panels],
                 "cure": cure_in_words(cure, job.unit) if cure else None,
-                "place": list(cure.edits[0].path) if cure else None,
+                "places": [*places_of(finding, job)],
+                "sheet": finding.subject.sheet,
             },
         )
     return sorted(told.values(), key=lambda each: WORST_FIRST.index(each["severity"]))
@@ -160,8 +150,10 @@ def sheets_of(layout: Layout | None, budget: Budget) -> Sheets:
     """The sheets with their lines in order. Raises Cancelled where the budget says so."""
     if layout is None:
         return Sheets({"pictures": [], "rows": [], "stocks": []})
+    from cutlayers import draw_sides, plan, report_of
+
     planned = plan(layout, budget=budget)
-    drawn = draw(planned, budget=budget)
+    sides = draw_sides(planned, budget)
     report = report_of(planned)
     unit = layout.job.unit
     rows = [
@@ -184,8 +176,8 @@ def sheets_of(layout: Layout | None, budget: Budget) -> Sheets:
         }
         for each in report.stocks
     ]
-    told = {"pictures": [side.picture.title for side in drawn.sides], "rows": rows}
-    pictures = tuple(write_svg(side.picture) for side in drawn.sides)
+    told = {"pictures": [side.picture.title for side in sides], "rows": rows}
+    pictures = tuple(write_svg(side.picture) for side in sides)
     return Sheets({**told, "stocks": stocks}, pictures)
 
 

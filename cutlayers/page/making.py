@@ -12,16 +12,8 @@ from cutlayers import (
     Budget,
     Cancelled,
     CutlayersError,
-    draw,
-    files_read,
     job_in,
-    lay_out,
-    laying_steps,
     machine_for,
-    plan,
-    render,
-    show,
-    write,
 )
 
 Tell = Callable[[Mapping[str, Any]], None]
@@ -59,6 +51,8 @@ class Making:
             self._lock.release()
 
     def _made(self, text: str, *, anyway: bool) -> dict[str, Any]:
+        from cutlayers import draw, files_read, lay_out, laying_steps, plan, render, show, write
+
         budget = Budget(cancel=self._cancelled.is_set)
         job = job_in(text, self._path)
         machine = machine_for(self._path, job.profile, None)

@@ -57,16 +57,22 @@ def serve(path: Path, job: str | None, at: socket.socket, ready: Callable[[str],
     )
     way = f"jobs/{quote(job)}/" if job else ""
     address = f"http://{LOOPBACK}:{port}/{token}/{way}"
-    asyncio.run(_serve(server, folder, at, lambda: ready(address)))
+    asyncio.run(_serve(server, folder, job, at, lambda: ready(address)))
 
 
 async def _serve(
-    server: uvicorn.Server, folder: Folder, at: socket.socket, ready: Callable[[], None]
+    server: uvicorn.Server,
+    folder: Folder,
+    job: str | None,
+    at: socket.socket,
+    ready: Callable[[], None],
 ) -> None:
     async def attend() -> None:
         while not server.started:
             await asyncio.sleep(0.01)
         ready()
+        if job:  # while the browser starts
+            others.append(asyncio.create_task(folder.work_ahead(job)))
         alone = 0.0
         while not server.should_exit:
             await asyncio.sleep(LOOK_S)

@@ -3,21 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
-from cutlayers.artwork.ink import Item
+from cutlayers.artwork.ink import Item, within
 from cutlayers.artwork.model import Art
 from cutlayers.artwork.panel_ink import in_sight
 from cutlayers.box import Blank
 from cutlayers.geometry.overlays import as_area, together
+from cutlayers.geometry.segments import Bounds
 from cutlayers.job.order import Order
 from cutlayers.job.stock import Stock
-from cutlayers.net import Net
+from cutlayers.net import Net, Panel
 from cutlayers.net.faces import pierced
 from cutlayers.net.stacking import Key
 from cutlayers.pictures.decoration import Decoration, Decorations
 from cutlayers.profile.output import PrintSettings
 from cutlayers.sheets.pieces import art_on
 from cutlayers.telling.colours import PAPER
+
+BEYOND = 1.0
+"""mm beyond a panel's border that may still be seen, where a crease takes up more card."""
 
 
 def decorations_of(
@@ -49,13 +54,21 @@ def _printed(
     for _, panel, ink in in_sight(blank.inked(art, settings.bleed, settings.safe_margin).inks):
         inks.setdefault(panel, []).extend(ink.items)
     for panel, items in inks.items():
-        yield panel, tuple(items)
+        yield panel, tuple(within(items, _seen(blank.net.panel(panel))))
 
 
 def _on_facets(net: Net, facets: Net, found: Decorations) -> Decorations:
     """The flat pieces that stand for panels are covered as these are."""
     return {
-        (net.name, facet.name): found[panel]
+        (net.name, facet.name): tuple(
+            replace(each, ink=tuple(within(each.ink, _seen(facet)))) for each in found[panel]
+        )
         for facet in facets.panels
         if (panel := (net.name, net.panel_of(facet.name))) in found
     }
+
+
+def _seen(panel: Panel) -> Bounds:
+    """What may be seen of what covers a panel."""
+    left, bottom, right, top = panel.outline.bounds
+    return left - BEYOND, bottom - BEYOND, right + BEYOND, top + BEYOND

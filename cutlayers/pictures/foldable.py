@@ -131,7 +131,7 @@ class Foldable:
     """The colour and the dashes, in mm of a small picture, of each kind of line."""
 
 
-def foldable(box: Box, looks: Looks = KRAFT, *, ident: str = "art") -> Foldable:
+def foldable(box: Box, looks: Looks = KRAFT, *, ident: str = "a") -> Foldable:
     """A box to be folded; ids in its art begin with `ident`. Raises NetError where it cannot be."""
     times = timeline(box)
     panels: list[FoldPanel] = []
@@ -196,7 +196,7 @@ def foldable(box: Box, looks: Looks = KRAFT, *, ident: str = "art") -> Foldable:
                         flat,
                         onto,
                         bounds,
-                        f"{ident}-{len(panels)}",
+                        f"{ident}{len(panels)}",
                     ),
                 )
             )

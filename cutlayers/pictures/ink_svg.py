@@ -8,6 +8,7 @@ from __future__ import annotations
 import base64
 import io
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import partial
 from typing import TYPE_CHECKING
 
 from cutlayers.artwork.ink import Contour, Figure, Item, Paint, Raster, Stamp
@@ -42,6 +43,8 @@ def ink_elements(ink: Iterable[Item], make: Make, share: Share) -> Iterator[etre
 
 
 def _paint(paint: Paint, make: Make, share: Share) -> etree._Element:
+    if paint.apart and not paint.stroke:
+        return _each_alone(paint, make, share)
     attributes = {"d": _data(paint.contours), "fill": paint.fill or "none"}
     if paint.even_odd:
         attributes["fill-rule"] = "evenodd"
@@ -61,6 +64,21 @@ def _paint(paint: Paint, make: Make, share: Share) -> etree._Element:
             attributes["stroke-dasharray"] = " ".join(number(part, DECIMALS) for part in paint.dash)
             attributes["stroke-dashoffset"] = number(paint.dash_offset, DECIMALS)
     return make("path", attributes | _clip(paint.clip, make, share))
+
+
+def _each_alone(paint: Paint, make: Make, share: Share) -> etree._Element:
+    """Filled contours, of which those that are alike are written once."""
+    attributes = {"fill": paint.fill or "none"}
+    if paint.fill_opacity < 1.0:
+        attributes["fill-opacity"] = number(paint.fill_opacity, DECIMALS)
+    group = make("g", attributes | _clip(paint.clip, make, share))
+    for contour in paint.contours:
+        x, y = contour.start
+        data = _data([contour.transformed(Transform.translation(-x, -y))])
+        ident = share(("contour", data), partial(make, "path", {"d": data}))
+        at = {"x": number(x, DECIMALS), "y": number(y, DECIMALS)}
+        group.append(make("use", {"href": f"#{ident}", **at}))
+    return group
 
 
 def _stamp(stamp: Stamp, make: Make, share: Share) -> etree._Element:
@@ -110,8 +128,11 @@ def _data(contours: Iterable[Contour]) -> str:
 
 def _contour(contour: Contour) -> Iterator[str]:
     yield f"M{_pair(contour.start)}"
+    before = "L"  # straight lines follow a start without a letter of their own
     for edge in contour.edges:
-        yield f"{'L' if len(edge) == 1 else 'C'}{' '.join(map(_pair, edge))}"
+        command = "L" if len(edge) == 1 else "C"
+        yield f"{'' if command == before else command}{' '.join(map(_pair, edge))}"
+        before = command
     if contour.closed:
         yield "Z"
 

@@ -227,7 +227,7 @@ class _Writer:
         """The id of an element that stands once among the definitions."""
         if key not in self._shared:
             element = make()
-            name = f"{self._prefix}paint-{len(self._shared) + 1}"
+            name = f"{self._prefix}p{len(self._shared) + 1}"
             element.set("id", name)
             self._shared[key] = (name, element)
         return self._shared[key][0]

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from cutlayers.profile.machine import ToolType
+from cutlayers.profile.tools import ToolType
 
 FIRST = (
     "The machine's manual and the rules of your place and country come before anything written "

@@ -8,18 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from cutlayers.geometry.strokes import Operation
-from cutlayers.profile.machine import (
-    Bed,
-    Machine,
-    Material,
-    MaterialUse,
-    Method,
-    OperationPlan,
-    Perforation,
-    Tool,
-    ToolType,
-)
+from cutlayers.profile.card_settings import Material, MaterialUse
+from cutlayers.profile.machine import Bed, Machine
+from cutlayers.profile.operations import Method, OperationPlan, Perforation
 from cutlayers.profile.output import RegisterPlan
+from cutlayers.profile.tools import Tool, ToolType
 from cutlayers.profile.written import WrittenOperation
 from cutlayers.reading.tables import declared
 from cutlayers.reading.values import ValueRefused, read_choice

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cutlayers.profile.machine import Tool, ToolType
+from cutlayers.profile.tools import Tool, ToolType
 
 SIDE = 12.7
 """mm; half an inch, so that both kinds of ruler have it."""

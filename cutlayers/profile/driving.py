@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from cutlayers.profile.machine import Tool, ToolType
+from cutlayers.profile.tools import Tool, ToolType
 
 KEEP_ORDER = (
     "Have the program that drives the machine keep the order of the file's lines, without sorting "

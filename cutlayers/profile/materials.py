@@ -13,14 +13,10 @@ from dataclasses import replace
 
 from cutlayers.frozen import frozen
 from cutlayers.job.stock import Stock
-from cutlayers.profile.machine import (
-    Machine,
-    Material,
-    MaterialUse,
-    Method,
-    OperationPlan,
-    ToolType,
-)
+from cutlayers.profile.card_settings import Material, MaterialUse
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.operations import Method, OperationPlan
+from cutlayers.profile.tools import ToolType
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.nearest import nearest
 from cutlayers.telling.refusals import Refusal

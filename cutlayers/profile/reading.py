@@ -21,17 +21,10 @@ from cutlayers.profile.checks import (
     tie_problems,
     tool_problems,
 )
-from cutlayers.profile.machine import (
-    LOOKS,
-    Machine,
-    Method,
-    OperationPlan,
-    Perforation,
-    Scoring,
-    Tool,
-    ToolType,
-)
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.operations import LOOKS, Method, OperationPlan, Perforation, Scoring
 from cutlayers.profile.search import FoundProfile, find_profile, list_profiles
+from cutlayers.profile.tools import Tool, ToolType
 from cutlayers.profile.written import WrittenOperation, WrittenOperations, profile_fields
 from cutlayers.reading.tables import read_values
 from cutlayers.reading.toml_file import parse_toml, read_toml

@@ -8,18 +8,14 @@ from collections.abc import Collection, Mapping, Sequence
 from cutlayers.frozen import frozen
 from cutlayers.geometry.strokes import Operation
 from cutlayers.job.stock import Stock
+from cutlayers.profile.card_settings import MaterialUse
 from cutlayers.profile.cautions import cautions
 from cutlayers.profile.coupon import what_to_look_for
 from cutlayers.profile.driving import driving
-from cutlayers.profile.machine import (
-    Machine,
-    MaterialUse,
-    Method,
-    OperationPlan,
-    Tool,
-    ToolType,
-)
+from cutlayers.profile.machine import Machine
 from cutlayers.profile.materials import material_for, tuned
+from cutlayers.profile.operations import Method, OperationPlan
+from cutlayers.profile.tools import Tool, ToolType
 from cutlayers.telling.findings import Finding, Severity, Subject, details
 from cutlayers.telling.sentences.settings import HowFound, settings_in_words
 

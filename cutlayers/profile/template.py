@@ -8,7 +8,8 @@ from typing import Literal
 from cutlayers.frozen import frozen
 from cutlayers.profile.cautions import cautions
 from cutlayers.profile.editing import read_value
-from cutlayers.profile.machine import Machine, ToolType
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.tools import ToolType
 from cutlayers.reading.tables import kind_at
 from cutlayers.reading.values import ValueRefused, read_choice, read_length, read_number, read_text
 from cutlayers.telling.errors import ProfileError
@@ -88,8 +89,8 @@ def questions() -> tuple[Question, ...]:
     weight = kind_at(Machine, "materials", "NAME", "grammage")
     return (
         Question("title", "What do you call the machine?", "My cutting machine"),
-        length("width", "How wide a sheet or mat goes in?", "305", ("bed", "width")),
-        length("height", "How long a sheet or mat goes in?", "305", ("bed", "height")),
+        length("width", "How wide a sheet or mat goes in?", "340", ("bed", "width")),
+        length("height", "How long a sheet or mat goes in?", "340", ("bed", "height")),
         length("margin", "How wide is the border that no tool reaches?", "5", ("bed", "margin")),
         Question(
             "cutter",

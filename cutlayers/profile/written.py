@@ -9,7 +9,8 @@ from datetime import date
 from typing import Annotated
 
 from cutlayers.frozen import frozen
-from cutlayers.profile.machine import PASSES, Bridges, Machine, Method, Perforation, Scoring
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.operations import PASSES, Bridges, Method, Perforation, Scoring
 from cutlayers.profile.output import DXF_COLOUR
 from cutlayers.reading.declared import Day, Inner, Key, Several, Text, Word, a_colour, a_layer
 from cutlayers.reading.tables import Declared, declared

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from cutlayers.artwork.model import Art, Lettering, Picture
 from cutlayers.artwork.panel_ink import PanelInk
@@ -36,6 +37,13 @@ SHOWN_SHARE = 0.995
 """A share smaller than what is left counts as a rounding of the fold, not as covered."""
 
 
+Hiding = tuple[tuple[str, str | None], ...]
+"""The nets and panels that hide something, as a cover has them."""
+
+Hidden = Mapping[tuple[str, str], tuple[BaseGeometry, Hiding]]
+"""What of panels is hidden, by net and panel."""
+
+
 def art_findings(
     job: Job, machine: Machine, progress: Callable[[int], None] = lambda _: None
 ) -> tuple[Finding, ...]:
@@ -45,15 +53,15 @@ def art_findings(
     found: list[Finding] = []
     for order in job.orders:
         faced = tuple(map(_cover, order.facings))
-        hidden = (*order.box.covers, *faced) if order.art else ()
+        hidden = _hiding((*order.box.covers, *faced)) if order.art else {}
         for blank in order.box.blanks:
             art = art_on(blank.net, order.art)
             found.extend(_on_blank(order, blank, art, settings, hidden))
             found.extend(_across_creases(order, blank, art, settings))
         for number, (facing, cover) in enumerate(zip(order.facings, faced, strict=True)):
             found.extend(_drawn_under(order, cover))
-            over = tuple(_over(facing, faced[number + 1 :], order)) if facing.art else ()
-            found.extend(_on_blank(order, facing.blank, facing.art, settings, over))
+            over = _over(facing, faced[number + 1 :], order) if facing.art else ()
+            found.extend(_on_blank(order, facing.blank, facing.art, settings, _hiding(over)))
         progress(1)
     return tuple(dict.fromkeys(found))
 
@@ -62,6 +70,17 @@ def _cover(facing: Facing) -> Cover:
     """What a facing hides of its panel."""
     (card,) = pierced(facing.net.panels)
     return Cover(facing.on.net, facing.on.panel, as_area(card), (facing.net.name, None))
+
+
+def _hiding(covers: Iterable[Cover]) -> Hidden:
+    """Covers by the net and the panel that they hide parts of."""
+    found: dict[tuple[str, str], list[Cover]] = {}
+    for cover in covers:
+        found.setdefault((cover.net, cover.panel), []).append(cover)
+    return {
+        where: (together(each.area for each in mine), tuple(dict.fromkeys(c.by for c in mine)))
+        for where, mine in found.items()
+    }
 
 
 def _over(facing: Facing, later: Sequence[Cover], order: Order) -> Iterator[Cover]:
@@ -104,7 +123,7 @@ def _on_blank(
     blank: Blank,
     arts: tuple[Art, ...],
     settings: PrintSettings,
-    hidden: Sequence[Cover],
+    hidden: Hidden,
 ) -> Iterator[Finding]:
     net = blank.net
     inked = blank.inked(arts, settings.bleed, settings.safe_margin)
@@ -119,7 +138,7 @@ def _on_blank(
             where = Subject(piece=order.name, net=net.name, panel=spot.panel, art=art.place)
             yield from _room(art, ink, where, settings)
             yield from _coarse(ink, where)
-            yield from _hidden(art, ink, where, hidden)
+            yield from _hidden(art, ink, where, hidden.get((net.name, spot.panel)))
 
 
 def _across_creases(
@@ -240,7 +259,9 @@ def _coarse(ink: PanelInk, where: Subject) -> Iterator[Finding]:
         )
 
 
-def _hidden(art: Art, ink: PanelInk, where: Subject, hidden: Sequence[Cover]) -> Iterator[Finding]:
+def _hidden(
+    art: Art, ink: PanelInk, where: Subject, hidden: tuple[BaseGeometry, Hiding] | None
+) -> Iterator[Finding]:
     """Art that the finished box hides.
 
     Measured: the share of the ink on a panel that a facing or other panels cover once the box is
@@ -254,11 +275,10 @@ def _hidden(art: Art, ink: PanelInk, where: Subject, hidden: Sequence[Cover]) ->
 
     Source: geometry of the folded box; that glue holds worse on ink is common practice, no source.
     """
-    mine = [cover for cover in hidden if (cover.net, cover.panel) == (where.net, where.panel)]
-    if not mine or not ink.fits or not ink.area.area:
+    if hidden is None or not ink.fits or not ink.area.area:
         return
-    lost = common(together(cover.area for cover in mine), ink.area).area
-    covered = lost / ink.area.area
+    area, by = hidden
+    covered = common(area, ink.area).area / ink.area.area
     if covered <= 1.0 - SHOWN_SHARE:
         return
     yield Finding(
@@ -268,7 +288,7 @@ def _hidden(art: Art, ink: PanelInk, where: Subject, hidden: Sequence[Cover]) ->
         (share(covered),),
         others=tuple(
             Subject(piece=where.piece, net=net_name, panel=panel_name)
-            for net_name, panel_name in dict.fromkeys(cover.by for cover in mine)
+            for net_name, panel_name in by
         ),
         details=details(spreads=art.spreads),
     )

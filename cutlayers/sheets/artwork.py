@@ -127,7 +127,7 @@ def _printed_pieces(sheet: Sheet, settings: PrintSettings) -> list[_PrintedPiece
     for placed in sheet.placed:
         blank, place = placed.piece.blank, placed.place
         inked = blank.inked(placed.piece.art, settings.bleed, settings.safe_margin)
-        here = {name: region.transformed(place) for name, region in inked.regions.items()}
+        here = {name: region.transformed(place) for name, region in inked.of_panels.items()}
         pieces.append(_PrintedPiece(placed, moved(blank.area, place), here, inked.inks))
     return pieces
 

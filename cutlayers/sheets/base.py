@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
+from typing import TypeVar
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
@@ -17,6 +19,8 @@ from cutlayers.sheets.register import fourth_marks, register_marks
 from cutlayers.telling.errors import PlacementError
 from cutlayers.telling.refusals import Refusal
 from cutlayers.toolpaths.reach import beside_pieces, reach
+
+Laid = TypeVar("Laid")
 
 CARD_CHORD = 0.1
 """mm that a chord may stray from its arc where card is looked for."""
@@ -81,6 +85,21 @@ def print_border(pieces: Iterable[Piece], machine: Machine) -> float:
     printer leaves white, and the bleed. 0 where nothing is printed."""
     printed = any(piece.art for piece in pieces)
     return machine.printing.margin + machine.printing.bleed if printed else 0.0
+
+
+def within_border(
+    pieces: Sequence[Piece], machine: Machine, rules: SheetRules, lay: Callable[[SheetRules], Laid]
+) -> Laid:
+    """What `lay` makes of pieces of one stock by rules whose border is the `print_border`; by those
+    that are given where that leaves too little room. Raises PlacementError as `lay` does."""
+    border = print_border(pieces, machine)
+    try:
+        return lay(replace(rules, border=max(rules.border, border)))
+    except PlacementError:
+        if border <= rules.border:
+            raise
+    # What is printed may have to reach into the printer's border: the ink says where.
+    return lay(rules)
 
 
 def empty_base(stock: Stock, machine: Machine, rules: SheetRules) -> Base:

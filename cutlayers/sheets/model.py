@@ -119,11 +119,7 @@ class Sheet:
     @property
     def grain(self) -> Point | None:
         """The direction that the fibres run along as the sheet lies, where it is known."""
-        side = self.stock.grain_side
-        if side is None:
-            return None
-        turned = (self.width, self.height) != self.stock.sheet
-        return (1.0, 0.0) if (side == "width") != turned else (0.0, 1.0)
+        return self.stock.grain_on(turned=(self.width, self.height) != self.stock.sheet)
 
     @property
     def strokes(self) -> tuple[Stroke, ...]:

@@ -48,7 +48,7 @@ MITRE = 1.15
 ROUGH = 0.05
 """Share of a blank's area that may be filled in where few parts count for more than a snug lie."""
 
-OUTLINES_KEPT, REGIONS_KEPT = 256, 1024
+OUTLINES_KEPT, REGIONS_KEPT = 1024, 1024
 """Of those last asked for: whoever tries a change of a job lays most of the same pieces again."""
 
 Points = tuple[Point, ...]

@@ -14,7 +14,7 @@ from cutlayers.box import Origin, build
 from cutlayers.job.order import SheetRules
 from cutlayers.profile.machine import Machine
 from cutlayers.sheets.kinds import TooLargeError
-from cutlayers.sheets.placing import Effort, place_pieces
+from cutlayers.sheets.turns import each_turned
 from cutlayers.telling.errors import PlacementError, StyleError
 
 
@@ -34,7 +34,7 @@ def in_parts(
             box = build(origin.style, replace(dims, **{option: count}), origin.card)
             parts = box.blank(error.piece.blank.name).parts
             pieces = [replace(error.piece, name=part.label, blank=part, art=()) for part in parts]
-            place_pieces(pieces, machine, rules, effort=Effort.ROUGH)
+            each_turned(pieces, machine, rules)
         except (StyleError, PlacementError):
             continue
         return option, count

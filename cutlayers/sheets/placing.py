@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections import Counter, deque
 from collections.abc import Callable, Hashable, Iterator, Sequence
 from dataclasses import replace
-from enum import Enum
+from functools import partial
 from typing import TypeVar
 
 from cutlayers.frozen import frozen
 from cutlayers.job.order import Job, SheetRules
 from cutlayers.job.stock import Stock
 from cutlayers.profile.machine import Machine
-from cutlayers.sheets.base import Base, empty_base, print_border
+from cutlayers.sheets.base import Base, empty_base, within_border
 from cutlayers.sheets.boxes import box_plan
 from cutlayers.sheets.kinds import kind_of, likeness
 from cutlayers.sheets.laying import PieceKind, Regions
@@ -31,18 +31,6 @@ Progress = Callable[[int], None]
 Found = TypeVar("Found")
 
 USUAL = SheetRules()
-
-
-class Effort(Enum):
-    """What the quick method does for pieces that are wanted in a number."""
-
-    FULL = "full"
-    """Seeks few sheets."""
-    LITTLE = "little"
-    """Fills sheets as where there are many kinds, for who asks how pieces would lie."""
-    ROUGH = "rough"
-    """Lays pieces by their boxes where these tell where they may lie, for who only asks whether
-    they find a place; else as LITTLE."""
 
 
 @frozen
@@ -73,14 +61,15 @@ def place_pieces(
     rules: SheetRules = USUAL,
     progress: Progress = lambda _: None,
     budget: Budget = ENDLESS,
-    effort: Effort = Effort.FULL,
+    as_many: bool = False,
 ) -> Placing:
     """Put every piece on a sheet of its stock.
 
     Sheets come stock by stock, in the order in which the stocks first appear; sheets that are alike
     in every line are one, with `copies`. In the thorough mode each stock gets the rules' seconds,
     or its share of what the budget has left, and an interruption by the user keeps the best that
-    was found until then.
+    was found until then. `as_many` fills the sheets as where there are many kinds, which takes
+    little time.
 
     Raises PlacementError for a sheet that the bed cannot take, for a piece that no empty sheet can
     hold, saying by how much, and where grain and rotation cannot both be had; Cancelled where the
@@ -93,15 +82,8 @@ def place_pieces(
         budget.check()
         share = _share(budget, len(stocks) - done)
         mine = [piece for piece in pieces if piece.stock == stock]
-        border = print_border(mine, machine)
-        try:
-            wide = replace(rules, border=max(rules.border, border))
-            base, content, found = _laid(stock, mine, machine, wide, progress, share, effort)
-        except PlacementError:
-            if border <= rules.border:
-                raise
-            # What is printed may have to reach into the printer's border: the ink says where.
-            base, content, found = _laid(stock, mine, machine, rules, progress, share, effort)
+        laying = partial(_laid, stock, mine, machine, progress, share, as_many)
+        base, content, found = within_border(mine, machine, rules, laying)
         findings += found
         for placed in content:
             progress(len(placed))
@@ -125,10 +107,10 @@ def _laid(
     stock: Stock,
     pieces: Sequence[Piece],
     machine: Machine,
-    rules: SheetRules,
     progress: Progress,
     budget: Budget,
-    effort: Effort,
+    as_many: bool,
+    rules: SheetRules,
 ) -> tuple[Base, list[tuple[Placed, ...]], list[Finding]]:
     """One stock's sheets, and what is worth knowing of the search for better ones."""
     base = empty_base(stock, machine, rules)
@@ -136,7 +118,7 @@ def _laid(
     seconds = rules.seconds if budget.left is None else min(rules.seconds, budget.left)
     if rules.mode == "thorough" and seconds > 0.0:
         search = Search(Budget(seconds, budget.cancel, budget.clock), rules.seed, progress)
-    placer = _Placer(base, pieces, effort)
+    placer = _Placer(base, pieces, as_many)
     content = list(placer.counted(search)) + list(placer.filled(search))
     if search is not None:
         search.finish()
@@ -146,7 +128,7 @@ def _laid(
 class _Placer:
     """The pieces of one stock, sorted into kinds."""
 
-    def __init__(self, base: Base, pieces: Sequence[Piece], effort: Effort) -> None:
+    def __init__(self, base: Base, pieces: Sequence[Piece], as_many: bool) -> None:
         self.findings: list[Finding] = []
         self._kinds: list[PieceKind] = []
         self._waiting: list[deque[Piece]] = []
@@ -162,7 +144,7 @@ class _Placer:
                 self._sets.setdefault(piece.order, []).append((numbers[key], piece))
             else:
                 self._waiting[numbers[key]].append(piece)
-        self._base, self._effort = base, effort
+        self._base, self._as_many = base, as_many
         self._regions = Regions(self._kinds, base.room)
 
     def counted(self, search: Search | None) -> Iterator[tuple[Placed, ...]]:
@@ -207,9 +189,9 @@ class _Placer:
         if not demand:
             return ()
         boxes = box_plan(self._kinds, demand, self._base.room)
-        if boxes is not None and (self._effort is Effort.ROUGH or self._one_on_each_sheet(demand)):
+        if boxes is not None and self._one_on_each_sheet(demand):
             return boxes
-        plan = quick_plan(self._regions, demand, as_many=self._effort is not Effort.FULL)
+        plan = quick_plan(self._regions, demand, as_many=self._as_many)
         if boxes is not None and sheets_in(boxes) < sheets_in(plan):
             plan = boxes
         if search is not None:

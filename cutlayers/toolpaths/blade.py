@@ -19,7 +19,7 @@ from dataclasses import replace
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point, turn_between
-from cutlayers.profile.machine import Tool
+from cutlayers.profile.tools import Tool
 
 STILL = 1e-9
 """mm; a way shorter than this is rounding."""

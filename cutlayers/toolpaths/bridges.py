@@ -13,7 +13,7 @@ from collections.abc import Callable, Hashable, Sequence
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Stroke
-from cutlayers.profile.machine import Bridges
+from cutlayers.profile.operations import Bridges
 from cutlayers.telling.findings import Finding, Severity, at_least
 from cutlayers.telling.quantities import count
 from cutlayers.toolpaths.holding import FRAME, Holding, Room, along

@@ -15,7 +15,7 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Bounds
 from cutlayers.geometry.strokes import Operation, Part, Stroke
-from cutlayers.profile.machine import Tool
+from cutlayers.profile.tools import Tool
 from cutlayers.telling.findings import Finding, Severity, Subject
 from cutlayers.telling.quantities import count, length
 from cutlayers.toolpaths.model import WorkedLayer, WorkedLine

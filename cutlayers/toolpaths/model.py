@@ -5,7 +5,7 @@ from __future__ import annotations
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part, Stroke
-from cutlayers.profile.machine import Tool
+from cutlayers.profile.tools import Tool
 from cutlayers.telling.findings import Finding
 
 

@@ -12,7 +12,7 @@ import math
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import turn_between
-from cutlayers.profile.machine import Tool
+from cutlayers.profile.tools import Tool
 
 REST_TURN = math.radians(15.0)
 """A turn from which the carriage must all but stop; below it hardly slows. Empirical."""

@@ -22,7 +22,7 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import turn_between
-from cutlayers.profile.machine import Perforation
+from cutlayers.profile.operations import Perforation
 from cutlayers.telling.lengths import MM_PER
 
 CORNER = math.radians(30.0)

@@ -10,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cutlayers.geometry.segments import Bounds, union_bounds
-from cutlayers.profile.machine import Machine, Tool
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.tools import Tool
 from cutlayers.telling.findings import Finding, Severity, Subject, at_least
 from cutlayers.telling.quantities import length
 from cutlayers.toolpaths.model import Worked, WorkedLayer

@@ -18,7 +18,8 @@ from typing import Literal
 
 from cutlayers.geometry.strokes import Fold, Operation, Stroke
 from cutlayers.geometry.transforms import Transform
-from cutlayers.profile.machine import Machine, Method
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.operations import Method
 
 Turn = Literal["left-right", "top-bottom"]
 

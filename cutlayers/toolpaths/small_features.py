@@ -9,6 +9,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 from cutlayers.geometry.crossings import crossings, distance_to
 from cutlayers.geometry.offsetting import offset_parts
@@ -16,15 +17,14 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.geometry.transforms import Point, Transform, turn_between
-from cutlayers.profile.machine import Tool, ToolType
+from cutlayers.profile.tools import Tool, ToolType
 from cutlayers.telling.findings import Finding, Severity, Subject, at_least, details
 from cutlayers.telling.quantities import angle as angle_of
 from cutlayers.telling.quantities import count, length
 from cutlayers.toolpaths.places import ON_A_CUT
 
-Measured = dict[tuple[float, ...], tuple[Path, tuple[tuple[float, Point], ...]]]
-"""The narrow places of paths already measured, by their side and shape: pieces alike are measured
-once."""
+SHAPES_KEPT = 1024
+"""Paths last measured whose narrow places are kept."""
 
 GAP_CHORD = 0.02
 """mm by which chords may stray from arcs when distances between cuts are measured."""
@@ -42,19 +42,18 @@ def small_features(strokes: Sequence[Stroke], tool: Tool) -> tuple[Finding, ...]
     contours = [stroke for stroke in cuts if stroke.part in (Part.OUTLINE, Part.OPENING)]
     least = finest(tool)
     found: list[Finding] = []
-    measured: Measured = {}
     for stroke in contours:
         found += _corners(stroke, tool)
         if least > tool.kerf:
-            found += _narrow(stroke, least, "narrow-gap", measured)
+            found += _narrow(stroke, least, "narrow-gap")
         if least:
-            found += _narrow(stroke, least, "narrow-strip", measured)
+            found += _narrow(stroke, least, "narrow-strip")
     if least:
         found += _between(cuts, least)
     return tuple(found)
 
 
-def _narrow(stroke: Stroke, least: float, code: str, measured: Measured) -> Iterator[Finding]:
+def _narrow(stroke: Stroke, least: float, code: str) -> Iterator[Finding]:
     """Places where a disc of the finest width does not fit, in the gaps or in the card.
 
     Measured: narrow-gap: the width of a gap between two edges of one piece. narrow-strip: the width
@@ -72,39 +71,35 @@ def _narrow(stroke: Stroke, least: float, code: str, measured: Measured) -> Iter
     Source: common practice, no source.
     """
     side = 1.0 if code == "narrow-gap" else -1.0
-    shape = (side, *_shape(stroke.path))
-    if shape not in measured:
-        measured[shape] = stroke.path, tuple(_narrow_places(stroke.path, least, side))
-    path, places = measured[shape]
-    there = Transform.onto(*path.vertices[:2], *stroke.path.vertices[:2])
-    for width, place in places:
-        at = place if path is stroke.path else there.apply(place)
+    path, there = _at_origin(stroke.path)
+    for width, place in _narrow_places(path, least, side):
         yield Finding(
             code,
             Severity.WARNING,
-            stroke.found_at(at),
+            stroke.found_at(there.apply(place)),
             (length(width),),
             at_least(length(least)),
         )
 
 
-def _shape(path: Path) -> tuple[float, ...]:
-    """What is the same of two paths that differ in nothing but where they lie: of each edge its
-    length, its bulge and the turn to the next."""
-    edges = path.segments
-    return tuple(
-        round(number, 6)
-        for here, after in zip(edges, (*edges[1:], edges[0]), strict=True)
-        for number in (
-            math.dist(here.start, here.end),
-            here.bulge,
-            turn_between(here.direction_at(1.0), after.direction_at(0.0)),
-        )
-    )
+def _at_origin(path: Path) -> tuple[Path, Transform]:
+    """The path as all lie that differ from it in nothing but their place, its first edge on the x
+    axis, and the motion from there to its own place."""
+    start, end = path.vertices[:2]
+    there = Transform.onto((0.0, 0.0), (1.0, 0.0), start, end)
+    here = path.transformed(there.inverse())
+    vertices = tuple((round(x, 9) + 0.0, round(y, 9) + 0.0) for x, y in here.vertices)
+    bulges = tuple(round(bulge, 9) for bulge in here.bulges)
+    return Path(vertices, bulges, here.closed), there
 
 
-def _narrow_places(path: Path, least: float, side: float) -> Iterator[tuple[float, Point]]:
+@lru_cache(SHAPES_KEPT)
+def _narrow_places(path: Path, least: float, side: float) -> tuple[tuple[float, Point], ...]:
     """The width in mm and the middle of each narrow place; `side` as in `across`."""
+    return tuple(_narrow_in(path, least, side))
+
+
+def _narrow_in(path: Path, least: float, side: float) -> Iterator[tuple[float, Point]]:
     for loss in offset_parts(path, side * least / 2).losses:
         if loss.is_corner:
             continue

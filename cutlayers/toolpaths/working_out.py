@@ -12,7 +12,9 @@ from dataclasses import dataclass, field
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Stroke
 from cutlayers.geometry.transforms import Point
-from cutlayers.profile.machine import Machine, Method, OperationPlan, Perforation, Tool
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.operations import Method, OperationPlan, Perforation
+from cutlayers.profile.tools import Tool
 from cutlayers.telling.findings import Finding, Severity, Subject, at_least, details
 from cutlayers.telling.quantities import count as count_of
 from cutlayers.telling.quantities import length, lengths

@@ -16,7 +16,8 @@ from cutlayers.geometry.strokes import Fold, Operation, Stroke
 from cutlayers.geometry.strokes import Part as StrokePart
 from cutlayers.geometry.transforms import Transform
 from cutlayers.job.caliper import LARGEST_CALIPER, SMALLEST_CALIPER
-from cutlayers.profile.machine import LARGEST_TAKE_UP, SMALLEST_TAKE_UP, Method
+from cutlayers.profile.card_settings import LARGEST_TAKE_UP, SMALLEST_TAKE_UP
+from cutlayers.profile.operations import Method
 from cutlayers.trials.layout import as_sheet, cut, heading, label
 from cutlayers.trials.model import (
     Outcome,

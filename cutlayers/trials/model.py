@@ -9,7 +9,8 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Stroke
 from cutlayers.profile.editing import Key, Value
-from cutlayers.profile.machine import Machine, Tool, ToolType
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.tools import Tool, ToolType
 from cutlayers.telling.shell import quoted
 
 Readings = Mapping[str, tuple[float, ...]]

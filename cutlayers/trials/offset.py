@@ -20,7 +20,8 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Part as StrokePart
 from cutlayers.profile.driving import leading
 from cutlayers.profile.editing import Key, Value
-from cutlayers.profile.machine import Machine, Tool, ToolType
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.tools import Tool, ToolType
 from cutlayers.trials.ladder import step_of
 from cutlayers.trials.layout import as_sheet, cut, heading, label
 from cutlayers.trials.model import (

@@ -10,7 +10,7 @@ from __future__ import annotations
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation
 from cutlayers.lettering.single_stroke import text_width
-from cutlayers.profile.machine import Tool, ToolType
+from cutlayers.profile.tools import Tool, ToolType
 from cutlayers.trials.layout import as_sheet, drawn, heading, label
 from cutlayers.trials.model import (
     Outcome,

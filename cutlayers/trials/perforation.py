@@ -9,7 +9,8 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Stroke
 from cutlayers.geometry.strokes import Part as StrokePart
 from cutlayers.profile.editing import Key
-from cutlayers.profile.machine import Machine, Perforation
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.operations import Perforation
 from cutlayers.telling.refusals import Span
 from cutlayers.trials.ladder import rungs_of, step_of
 from cutlayers.trials.layout import as_sheet, cut, heading, label

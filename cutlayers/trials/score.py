@@ -8,7 +8,7 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Fold, Operation, Stroke
 from cutlayers.geometry.strokes import Part as StrokePart
 from cutlayers.geometry.transforms import Transform
-from cutlayers.profile.machine import Method
+from cutlayers.profile.operations import Method
 from cutlayers.trials.ladder import dial_of, resolved, setting_rungs, step_of
 from cutlayers.trials.layout import CAP, Block, cut, in_rows, label
 from cutlayers.trials.model import (

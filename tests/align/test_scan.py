@@ -295,7 +295,7 @@ def test_the_command_from_scan_to_dxf(tmp_path: Path) -> None:
     """What `align` writes, read with ezdxf: every cut vertex within 0.1 mm of the printed one."""
     job = tmp_path / "job.toml"
     job.write_text(JOB)
-    profile = str(shipped_folder() / "drag-blade-305.toml")
+    profile = str(shipped_folder() / "drag-blade-340.toml")
     run = CliRunner()
     made = run.invoke(main, ["make", str(job), "-p", profile, "-o", str(tmp_path / "out")])
     assert made.exit_code == 0, made.output
@@ -349,7 +349,7 @@ def test_how_many_readings_are_to_spare_is_told(
     """A sheet with room has a fourth mark without being asked; three of the four will do."""
     job = tmp_path / "job.toml"
     job.write_text(JOB)
-    profile = str(shipped_folder() / "drag-blade-305.toml")
+    profile = str(shipped_folder() / "drag-blade-340.toml")
 
     result = CliRunner().invoke(
         main, ["align", str(job), "-p", profile, *marks, "-o", str(tmp_path / "out")]
@@ -364,7 +364,7 @@ def test_a_misread_mark_is_refused_unless_it_is_to_be_believed(tmp_path: Path) -
     """4 mm too high: 277/273 up. Nothing is written for it; --anyway takes it as it is."""
     job = tmp_path / "job.toml"
     job.write_text(JOB)
-    profile = str(shipped_folder() / "drag-blade-305.toml")
+    profile = str(shipped_folder() / "drag-blade-340.toml")
     out = tmp_path / "out"
     words = ["align", str(job), "-p", profile, *THREE[:5], "12,289", "-o", str(out)]
 
@@ -383,7 +383,7 @@ def test_a_print_beyond_reach_is_refused_unless_it_is_wanted(tmp_path: Path) -> 
     below that, the blade's axis would get to 8 − 6 − 0.25 mm; the bed's margin is 5."""
     job = tmp_path / "job.toml"
     job.write_text(JOB)
-    profile = str(shipped_folder() / "drag-blade-305.toml")
+    profile = str(shipped_folder() / "drag-blade-340.toml")
     out = tmp_path / "out"
     there = [word for mark in ("12,6", "198,6", "12,279", "145.5,279") for word in ("--mark", mark)]
     words = ["align", str(job), "-p", profile, *there, "-o", str(out)]
@@ -416,7 +416,7 @@ def test_wrong_input_writes_nothing(tmp_path: Path, options: list[str], words: s
     """Exit code 2 and a sentence."""
     job = tmp_path / "job.toml"
     job.write_text(JOB)
-    profile = str(shipped_folder() / "drag-blade-305.toml")
+    profile = str(shipped_folder() / "drag-blade-340.toml")
     out = tmp_path / "out"
 
     result = CliRunner().invoke(main, ["align", str(job), "-p", profile, *options, "-o", str(out)])

@@ -160,7 +160,7 @@ def test_of_several_pictures_the_first_is_taken(kind: str, tmp_path: Path) -> No
 
     raster, alone = read_raster(out.getvalue())
     job = job_from(table, str(tmp_path / "job.toml"), "job")
-    found = art_findings(job, read_profile("drag-blade-305"))
+    found = art_findings(job, read_profile("drag-blade-340"))
 
     assert not alone
     assert first_pixel(raster) == (255, 0, 0)

@@ -6,11 +6,12 @@ import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely.affinity import translate
 
-from cutlayers.artwork.regions import area_of, regions, share_out
+from cutlayers.artwork.regions import Region, Regions, _first_share, area_of, share_out
 from cutlayers.construction.card import Card
 from cutlayers.construction.styles import styles
-from cutlayers.geometry.overlays import GRID, without
+from cutlayers.geometry.overlays import GRID, as_area, without
 from cutlayers.net import Net, Role
 from cutlayers.net.shapes import glue_tab, rectangle
 
@@ -20,6 +21,10 @@ def cross_net() -> Net:
     net = Net.start("cross", "base", rectangle(60, 40))
     net = net.attach("front", rectangle(60, 20), to="base.bottom", role=Role.WALL)
     return net.attach("right", rectangle(40, 20), to="base.right", role=Role.WALL)
+
+
+def regions(net: Net, printed: list[str], spreading: list[str], bleed: float) -> dict[str, Region]:
+    return Regions(net, tuple(printed), frozenset(spreading), bleed).of_panels
 
 
 def test_bleed_runs_past_cut_edges_alone() -> None:
@@ -75,6 +80,24 @@ def test_ink_stays_within_cut_and_bleed(style: object) -> None:
                 if other != name:
                     assert found[name].whole.intersection(panels[other]).area < 1e-3
                     assert found[name].bleed.intersection(found[other].bleed).area < 1e-3
+
+
+@settings(max_examples=10, deadline=None)
+@given(x=st.integers(-400, 400), y=st.integers(-400, 400))
+def test_corners_alike_are_parted_alike_and_once(x: int, y: int) -> None:
+    """Wherever they lie: boxes of other heights have the same corners elsewhere."""
+    one, two = shapely.box(0, 0, 30, 20), shapely.box(30, 20, 60, 40)
+    both = shapely.union(one, two)
+    parts = [(as_area(each), as_area(without(each.buffer(3.0), both))) for each in (one, two)]
+    there = [(translate(own, x, y), translate(beyond, x, y)) for own, beyond in parts]
+
+    here = share_out(parts, 3.0)
+    known = _first_share.cache_info().misses
+    moved = share_out(there, 3.0)
+
+    assert _first_share.cache_info().misses == known
+    for mine, other in zip(here, moved, strict=True):
+        assert translate(mine, x, y).symmetric_difference(other).area < 60 * 3 * GRID
 
 
 @settings(max_examples=25, deadline=None)

@@ -9,7 +9,7 @@ import pytest
 from cutlayers.artwork.ink import Contour, Figure, Paint, Stamp
 from cutlayers.artwork.model import Art, Picture, Spot
 from cutlayers.artwork.panel_ink import panel_ink
-from cutlayers.artwork.regions import regions
+from cutlayers.artwork.regions import Regions
 from cutlayers.box import Blank
 from cutlayers.box.facing import facing_net
 from cutlayers.construction.card import Card
@@ -31,8 +31,8 @@ def unit(v: Vector) -> Vector:
 def corners(net: Net, panel: str, rotation_deg: float = 0.0) -> tuple[Vector, Vector, Vector]:
     """Lower left, lower right and upper left corner of a picture on a panel, in space."""
     art = Art(PICTURE, (Spot(net.name, panel),), "here", rotation_deg)
-    areas = regions(net, [panel], [], 3.0)
-    ink = panel_ink(art, Blank(net).uprights[panel], areas[panel], 0.5)
+    areas = Regions(net, (panel,), frozenset(), 3.0)
+    ink = panel_ink(art, Blank(net).uprights[panel], areas, panel, 0.5)
     (stamp,) = ink.items
     assert isinstance(stamp, Stamp)
     box = Blank(net).seen

@@ -72,7 +72,7 @@ def record(chance: Chance) -> Case:
 def trial(chance: Chance) -> Case:
     """A trial for an odd card, ladder or sheet."""
     kind = chance.choice(tuple(READINGS))
-    machine = chance.choice(("drag-blade-305", "drag-blade-305", "small-laser", "desktop-a4"))
+    machine = chance.choice(("drag-blade-340", "drag-blade-340", "small-laser", "desktop-a4"))
     words = ["trial", kind, "--profile", machine, "-o", "{folder}/out"]
     if chance.random() < 0.8:
         words += ["--material", chance.choice(NAUGHTY_TEXTS)]
@@ -152,7 +152,7 @@ def pipe(chance: Chance) -> Case:
             ("m.toml", ("profile", "set", "{folder}/m.toml", "title", "x"), {}),
             ("m.toml", ("profile", "copy", "{folder}/m.toml", "mine"), {}),
             ("m.toml", ("profile", "import", "{folder}/m.toml"), {}),
-            ("m.toml", ("profile", "diff", "drag-blade-305", "{folder}/m.toml"), {}),
+            ("m.toml", ("profile", "diff", "drag-blade-340", "{folder}/m.toml"), {}),
             ("m.toml", ("trial", "record", "pen", "-p", "{folder}/m.toml", "solid=0.3"), {}),
             (
                 "m.toml.bak",

@@ -26,7 +26,7 @@ from tests.attack.cases import (
 
 ROOT = Path(__file__).parents[2]
 COLOURED = {"panels": "base", "colour": "#0072B2"}
-PROFILE = ("--profile", "drag-blade-305")
+PROFILE = ("--profile", "drag-blade-340")
 
 SOURCES: tuple[dict[str, Any], ...] = (
     {"colour": "#0072B2"},
@@ -247,7 +247,7 @@ def profile(chance: Chance) -> Case:
             ("profile", "check", "{folder}/machine.toml"),
             ("profile", "show", "{folder}/machine.toml", "--json"),
             ("profile", "import", "{folder}/machine.toml"),
-            ("profile", "diff", "{folder}/machine.toml", "drag-blade-305"),
+            ("profile", "diff", "{folder}/machine.toml", "drag-blade-340"),
             ("check", "{folder}/job.toml", "-p", "{folder}/machine.toml"),
             ("check", "{folder}/job.toml", "-p", "{folder}/machine.toml"),
         )

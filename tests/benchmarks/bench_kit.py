@@ -19,7 +19,7 @@ ROOT = Path(__file__).parents[2]
 
 JOB = """
 title = "Guests"
-profile = "drag-blade-305"
+profile = "drag-blade-340"
 kit.file = "guests.csv"
 [stock.ivory]
 caliper = 0.3

@@ -24,7 +24,7 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 
 STOCK = """
-profile = "drag-blade-305"
+profile = "drag-blade-340"
 [stock.ivory]
 caliper = 0.3
 grammage = 250

@@ -55,7 +55,7 @@ def mixes() -> dict[str, list[Net]]:
     gable = style_named("gable-carton")
     tuck, tray = style_named("tuck-carton"), style_named("tray")
     favour = gable.build(
-        gable.dimensions(length=60, width=60, height=62, wall=25, roof=45), Card(0.32)
+        gable.dimensions(length=60, width=60, height=62, lid_height=25, roof_depth=45), Card(0.32)
     )
     small = gable.build(gable.dimensions(length=40, width=40, height=42), Card(0.32))
     bar = tuck.build(tuck.dimensions(length=61.9, width=28.6, height=88.9), Card(0.3))

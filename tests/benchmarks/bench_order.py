@@ -8,7 +8,7 @@ Run it from the project's folder:
 OR-Tools is asked in three ways, since each suits it differently: with a node for each direction
 of a line, with a node for each end of a line, and starting from our own way. The best counts.
 Travel is measured between the lines only, from the sheet's corner to the last line's end. Behind it
-stands how much longer it is than the shortest known one. Last come the sheets of the samples: what
+stands how much longer it is than that of a slower search. Last come the sheets of the samples: what
 the search takes there, and what it saves of the travel of a first way.
 """
 
@@ -39,8 +39,10 @@ SHORT = {
     250: (2619, 2612, 2478),
     500: (3546, 3580, 3411),
 }
-"""Travel in mm through so many strewn lines, for the first three seeds, found by a search that took
-more time: those through 500 OR-Tools could not make shorter in 30 s each."""
+"""Travel in mm through so many strewn lines, for the first three seeds, that a search of ours took
+which was three times as slow; OR-Tools could not make it shorter through 500 in 30 s each, begun
+from there. It is not the shortest: with 1500 swaps, and 27 breadths of which the best counts, we
+found 0.96 to 0.98 of it through 250 or 500 lines, 0.95 to 0.99 through fewer."""
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 SECONDS = 30

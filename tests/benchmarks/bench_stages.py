@@ -32,7 +32,7 @@ STAGES = (
     ("ordering", ("toolpaths/order", "toolpaths/nearby", "toolpaths/stops", "toolpaths/plan")),
     ("planning", ("cutlayers/toolpaths/",)),
     ("reading", ("cutlayers/job/", "cutlayers/profile/", "cutlayers/reading/", "cutlayers/cli/")),
-    ("reading", ("site-packages/pydantic", "site-packages/tomlkit", "tomllib")),
+    ("reading", ("site-packages/tomlkit", "tomllib")),
     ("folding", ("net/folding", "net/assembly", "net/faces", "net/stacking", "net/space")),
     ("building", ("cutlayers/construction/", "cutlayers/net/")),
     ("building", ("cutlayers/box/", "cutlayers/box.py")),

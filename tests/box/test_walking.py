@@ -10,10 +10,12 @@ import pytest
 from cutlayers.box import Box, build
 from cutlayers.box.passing import Slabs
 from cutlayers.box.walking import walk, walked
+from cutlayers.construction.calipers import calipers_of
 from cutlayers.construction.card import Card
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import style_named, styles
 from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation
 from cutlayers.net import Net, Panel
 from cutlayers.net.slabs import allowed
 
@@ -49,6 +51,8 @@ def test_every_style_closes_without_passing_through_itself(
     for way in ways:
         tightest = (12.5 if caliper < 0.5 else 0.0) if style.limp else 50.0
         assert way.depth <= allowed(caliper) or way.radius >= tightest * caliper, way
+        assert math.isfinite(way.bow) == (way.gap > 0)
+        assert way.bow >= tightest * caliper or caliper > (calipers_of(style).most or math.inf), way
 
 
 def test_a_tuck_has_to_be_folded_farther_to_clear_the_wall() -> None:
@@ -56,7 +60,7 @@ def test_a_tuck_has_to_be_folded_farther_to_clear_the_wall() -> None:
     the panel's fold, and the wall that it goes behind stands w from there: 50² + 15² is 52.2².
     It has to come to lie behind that wall, so its tip would go through it by 2.2 mm. Folded
     farther, it clears the wall: there is a way, and it is told how far."""
-    tall = box("tuck-carton", length=60.0, width=50.0, height=100.0, tuck=15.0)
+    tall = box("tuck-carton", length=60.0, width=50.0, height=100.0, tuck_depth=15.0)
     assert math.hypot(50, 15) - 50 > 2.0
 
     (top,) = [way for way in walk(tall) if way.panels == ("top", "top tuck")]
@@ -202,3 +206,28 @@ def test_walls_rise_before_those_that_go_over_their_tabs() -> None:
     names = [way.panels[0] for way in walk(box("tray"))]
 
     assert names == ["front", "back", "left", "right"]
+
+
+def test_a_bag_says_to_what_radius_it_bows() -> None:
+    """A square bottom does not fold rigidly. Half as deep as the bag, its feet of about 20 mm are
+    the smallest that gape: bent aside by d, a length L lies on an arc of L²/2d."""
+    (square,) = [way for way in walk(box("gusset-bag", width=40.0)) if way.gap]
+
+    assert square.bow == pytest.approx(20.0**2 / (2 * square.gap), rel=0.02)
+
+
+def test_a_pillows_flaps_bow_through_to_what_they_are_bent_to() -> None:
+    """A flap about 80 mm wide turns by 65° from end to end. By that alone its radius is 71 mm; it
+    is bent tighter towards its tips, and nowhere tighter than card of 0.3 mm takes, 50 calipers."""
+    pack = box("pillow-pack")
+    (facets,) = [net.facets for net in pack.nets if net.facets]
+    turned = [
+        abs(math.radians(hinge.fold_deg))
+        for hinge in facets.hinges
+        if hinge.operation is Operation.DRAW and facets.panel_of(hinge.first) == "front top flap"
+    ]
+    left, _, right, _ = pack.nets[0].panel("front top flap").outline.bounds
+
+    (way,) = [way for way in walk(pack) if "front top flap" in way.panels and way.gap]
+
+    assert 50 * 0.3 <= way.bow <= (right - left) / sum(turned)

@@ -30,8 +30,8 @@ NOT_FOUND = {
 CARDS = ("folder: folder", "header-card: header")
 """Two halves: how far they are closed nothing tests."""
 
-GAPES = {"hinged-lid-tray: tray": 2.0, "gusset-bag: bag": 2.0}
-"""mm; sides drawn with play: of a lid, and of tabs that end short of a corner."""
+GAPES = {"hinged-lid-tray: tray": 2.0, "gusset-bag: bag": 2.0, "slide-lock-mailer: mailer": 0.5}
+"""mm; sides drawn with play: of a lid, of tabs that end short of a corner, and of a tongue."""
 
 EVERY = sorted(nets(0.3))
 
@@ -48,7 +48,7 @@ def test_every_hinge_gets_the_angle_that_the_style_gives_it(name: str, caliper: 
     assert found is not None
     assert same_angles(net, found.net) == len(net.hinges)
     assert found.doubtful == (("panel 1 | panel 2",) if name in CARDS else ())
-    assert found.gap <= GAPES.get(name, 4 * caliper + 1e-9)
+    assert found.gap <= max(GAPES.get(name, 0.0), 4 * caliper) + 1e-9
 
 
 @pytest.mark.parametrize("name", sorted(NOT_FOUND))

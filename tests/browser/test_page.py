@@ -5,10 +5,8 @@ One server and one browser serve all tests; each test has jobs of its own.
 
 from __future__ import annotations
 
-import os
 import re
 import shutil
-import signal
 import subprocess
 import sys
 import tomllib
@@ -19,74 +17,30 @@ from threading import Thread
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, expect, sync_playwright
+from playwright.sync_api import Browser, Page, expect
 
 from cutlayers.page import serving
 from tests.browser.chromium import CHROMIUM
+from tests.browser.conftest import SLOW_MS
+from tests.browser.served import ROOT, Served
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="needs Chromium")
 
-ROOT = Path(__file__).parents[2]
-SLOW_MS = 20_000
-"""A busy machine may take long; nothing is measured here."""
-
-
-def _hear_interrupts() -> None:
-    signal.signal(signal.SIGINT, signal.SIG_DFL)
-
-
-class Served:
-    """A running `cutlayers open` in a folder."""
-
-    def __init__(self, folder: Path, *words: str) -> None:
-        self.folder = folder
-        self.process = subprocess.Popen(
-            [sys.executable, "-m", "cutlayers", "open", "--no-browser", *words],
-            cwd=folder,
-            env={"PYTHONPATH": str(ROOT), "PATH": "", "HOME": str(folder / "home")},
-            stdout=subprocess.PIPE,
-            stderr=subprocess.PIPE,
-            text=True,
-            # Tests that run in the background are deaf to Ctrl-C, and so would be what they start.
-            preexec_fn=None if os.name == "nt" else _hear_interrupts,
-        )
-        assert self.process.stdout is not None
-        found = re.search(r"http://127\.0\.0\.1:\d+/[\w-]{32}/\S*", self.process.stdout.readline())
-        assert found is not None
-        self.address = found[0]
-
-    def stop(self) -> int:
-        """Ctrl-C; the exit code."""
-        self.process.send_signal(signal.SIGINT)
-        return self.process.wait(30)
-
 
 @pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        found = playwright.chromium.launch(
-            executable_path=CHROMIUM,
-            args=["--no-sandbox", "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"],
-        )
-        yield found
-        found.close()
-
-
-@pytest.fixture(scope="module")
-def served(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+def served(driven: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     found = Served(tmp_path_factory.mktemp("page"))
-    kept = browser.new_page()  # as long as it is open the server stays
+    kept = driven.new_page()  # as long as it is open the server stays
     kept.goto(found.address)
     yield found
     assert found.stop() == 130
 
 
 @pytest.fixture
-def page(browser: Browser, served: Served) -> Iterator[Page]:
+def page(driven: Browser, served: Served) -> Iterator[Page]:
     """A page that says nothing on the console, and asks nobody but its own server."""
-    context = browser.new_context(viewport={"width": 1400, "height": 1000})
+    context = driven.new_context(viewport={"width": 1400, "height": 1000})
     context.set_default_timeout(SLOW_MS)
-    expect.set_options(timeout=SLOW_MS)
     found = context.new_page()
     said: list[str] = []
     own = served.address.partition("/jobs/")[0].rsplit("/", 2)[0]
@@ -120,7 +74,7 @@ def ready(page: Page, address: str) -> None:
 def test_from_the_start_page_to_files(page: Page, served: Served) -> None:
     """A gable carton round a 58 mm ball, dots on its walls: the files are those of the command."""
     page.goto(served.address)
-    page.get_by_label("Your machine").select_option("drag-blade-305")
+    page.get_by_label("Your machine").select_option("drag-blade-340")
     page.get_by_label("Search the styles").fill("gable")
     page.get_by_role("button", name="Gable carton").click()
     expect(page.locator("#title")).to_have_text("My gable carton")
@@ -131,6 +85,8 @@ def test_from_the_start_page_to_files(page: Page, served: Served) -> None:
     expect(page.get_by_text("Dots on every wall")).to_be_visible()
     page.get_by_role("button", name="Make the files").click()
     expect(page.locator("#making-head")).to_have_text("Your files are ready")
+    expect(page.get_by_text("sheet-1-print.pdf to print")).to_be_visible()
+    expect(page.get_by_text("box.html the box to turn and fold, for a friend")).to_be_visible()
 
     made = served.folder / "gable-carton"
     subprocess.run(
@@ -143,7 +99,7 @@ def test_from_the_start_page_to_files(page: Page, served: Served) -> None:
     by_command = served.folder / "by-command"
     names = sorted(each.name for each in by_command.iterdir() if each.is_file())
     assert sorted(each.name for each in made.iterdir() if each.is_file()) == names
-    assert {"sheet-1.dxf", "sheet-1.svg", "guide.html", "sheet-1-print.pdf"} <= {*names}
+    assert {"sheet-1.dxf", "sheet-1.svg", "guide.html", "sheet-1-print.pdf", "box.html"} <= {*names}
     for name in names:
         assert (made / name).read_bytes() == (by_command / name).read_bytes(), name
     piece = tomllib.loads((served.folder / "gable-carton.toml").read_text())["piece"][0]
@@ -171,7 +127,7 @@ def test_what_cannot_be_stands_beside_its_field(page: Page, served: Served) -> N
 
 
 def test_a_finding_leads_to_its_cure_and_back(page: Page, served: Served) -> None:
-    ready(page, job(served, "cure", **{"ridge = 16": "ridge = 16, clearance = 0"}))
+    ready(page, job(served, "cure", **{"ridge_height = 16": "ridge_height = 16, clearance = 0"}))
     before = (served.folder / "cure.toml").read_text()
     finding = page.locator(".finding", has_text="0.00 mm of room")
     expect(finding).to_have_count(2)  # front and back, left and right
@@ -202,6 +158,51 @@ def test_a_finding_of_another_box_shows_that_box(page: Page, served: Served) -> 
     expect(page.get_by_label("Box", exact=True)).to_have_value("1")
     expect(page.locator(".piece.is-lit")).not_to_have_count(0)
     expect(page.get_by_label("Clearance", exact=True)).to_be_focused()
+
+
+def test_a_finding_without_a_cure_leads_to_its_place_and_its_control(
+    page: Page, served: Served
+) -> None:
+    """Ink on a strip of the gusset, which the closed ridge hides: the strip is lit in both views,
+    and the field of that art is reached in a section that was shut."""
+    address = job(served, "hidden")
+    path = served.folder / "hidden.toml"
+    path.write_text(
+        f'{path.read_text()}\n[[piece.art]]\nnet = "lid"\npanels = ["left front strip"]\n'
+        'colour = "#0072B2"\n'
+    )
+    ready(page, address)
+    finding = page.locator(".finding", has_text="hidden on the finished box")
+    expect(finding.get_by_role("button", name="Mend it")).to_have_count(0)
+    before = page.locator("#stage").screenshot()
+
+    finding.locator(".where").click()
+
+    expect(page.locator(".piece.is-lit", has_text="left front strip")).to_have_count(1)
+    assert page.evaluate("document.activeElement.dataset.key").startswith('["piece",0,"art",0,')
+    assert page.locator("#stage").screenshot() != before
+
+
+def test_making_can_be_stopped(page: Page, served: Served) -> None:
+    """In the midst of a search that would take ten minutes; nothing is written, and another one
+    may be made after it."""
+    address = job(served, "stopped", **{"count = 6": "count = 9"})
+    path = served.folder / "stopped.toml"
+    quick = path.read_text()
+    path.write_text(f'{quick}\n[sheets]\nmode = "thorough"\nseconds = 600\n')
+    ready(page, address)
+    page.get_by_role("button", name="Make the files").click()
+    expect(page.locator("#progress")).not_to_have_js_property("value", 0)
+
+    page.get_by_role("button", name="Stop", exact=True).click()
+
+    expect(page.locator("#making-head")).to_have_text("Stopped")
+    assert not (served.folder / "stopped").exists()
+    page.get_by_role("button", name="Done").click()
+    path.write_text(quick)
+    expect(page.get_by_label("Mode", exact=True)).to_have_value("")
+    page.get_by_role("button", name="Make the files").click()
+    expect(page.locator("#making-head")).to_have_text("Your files are ready")
 
 
 def test_an_editor_and_two_pages_stay_in_step(page: Page, served: Served) -> None:
@@ -279,10 +280,10 @@ def test_it_is_for_everyone(page: Page, served: Served, width: int, scheme: str)
         assert found.response["violations"] == [], found.generate_report()
 
 
-def test_a_lost_connection_is_taken_up_again(browser: Browser, served: Served) -> None:
+def test_a_lost_connection_is_taken_up_again(driven: Browser, served: Served) -> None:
     """What an editor saved while nobody heard of it is shown then, and nothing has ended."""
     address = job(served, "lost")
-    with browser.new_context() as context:
+    with driven.new_context() as context:
         found = context.new_page()
         asked = iter([True])
         found.route(
@@ -297,7 +298,7 @@ def test_a_lost_connection_is_taken_up_again(browser: Browser, served: Served) -
 
 
 def test_it_ends_when_the_page_is_closed(
-    browser: Browser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    driven: Browser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """After a grace in which a page may be loaded anew, here none."""
     monkeypatch.setattr(serving, "GRACE_S", 0.0)
@@ -309,7 +310,7 @@ def test_it_ends_when_the_page_is_closed(
         daemon=True,
     )
     server.start()
-    context = browser.new_context()
+    context = driven.new_context()
     ready(context.new_page(), addresses.get(timeout=60))
 
     context.close()

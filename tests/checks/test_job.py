@@ -102,7 +102,7 @@ def test_each_order_has_its_own_thing() -> None:
 
 def laid(job: Job) -> list[tuple[str, str]]:
     """Code and place of what is told of the grain, once the pieces lie on sheets."""
-    machine = read_profile(shipped_folder() / "drag-blade-305.toml")
+    machine = read_profile(shipped_folder() / "drag-blade-340.toml")
     sheets = place_pieces(pieces_of(job), machine, job.sheets).sheets
     return [(each.code, place_of(each)) for each in check_lying(sheets)]
 

@@ -25,7 +25,7 @@ from tests.folders import files_in
 
 JOB = """\
 title = "Trays"
-profile = "drag-blade-305"
+profile = "drag-blade-340"
 
 [stock.card]
 caliper = CALIPER
@@ -130,9 +130,11 @@ def test_the_page_for_the_hand_says_what_to_do(tmp_path: Path) -> None:
     for caliper, told in ((1.0, 1), (0.3, 0)):
         (tmp_path / "tray.toml").write_text(
             JOB.replace("CALIPER", str(caliper))
-            .replace('profile = "drag-blade-305"\n', "")
+            .replace('profile = "drag-blade-340"\n', "")
             .replace('"tray"', '"tapered-tray"')
-            .replace("length = 80, width = 60, height = 30", "bottom = 60, top = 80, height = 40")
+            .replace(
+                "length = 80, width = 60, height = 30", "side = 60, rim_side = 80, height = 40"
+            )
         )
         page = tmp_path / f"{caliper}.html"
         result = CliRunner().invoke(

@@ -12,7 +12,7 @@ from click.testing import CliRunner, Result
 from cutlayers.cli import main
 from tests.bringing.drawings import CUT, NO_UNIT, SCORE, TRAY_CUT, path, svg, tray_svg
 
-PROFILE = ("-p", "drag-blade-305")
+PROFILE = ("-p", "drag-blade-340")
 
 
 def run(*words: str | Path) -> Result:

@@ -69,7 +69,7 @@ def test_a_new_job_can_be_checked_as_it_is(style: str, units: str, tmp_path: Pat
 
     assert run("new", style, "--units", units, "-o", job).exit_code == 0
 
-    result = run("check", job, "--profile", "drag-blade-305")
+    result = run("check", job, "--profile", "drag-blade-340")
     assert result.exit_code == 0, result.output
 
 
@@ -96,19 +96,19 @@ def test_new_never_overwrites(tmp_path: Path) -> None:
 
 
 BAD_JOBS = [
-    ("ridge = 16", "rigde = 16", "piece[1].options.rigde", "ridge?"),
+    ("ridge_height = 16", "rigde_height = 16", "piece[1].options.rigde_height", "ridge_height?"),
     ("height = 62", "height = 0", "piece[1].size.height", "mm"),
     ("height = 62", "height = -4", "piece[1].size.height", "mm"),
     ("height = 62", "height = nan", "piece[1].size.height", ""),
     ("height = 62", "height = 1e9", "piece[1].size.height", "mm"),
     ("length = 60", "length = 50", "piece[1].size.length", "at least 60 mm"),
-    ("roof = 45", "roof = 30", "piece[1].options.roof", "half the lid's width"),
-    ("ridge = 16", "ridge = 16, tab = 40", "piece[1].options.tab", "at most"),
+    ("roof_depth = 45", "roof_depth = 30", "piece[1].options.roof_depth", "half the lid's width"),
+    ("ridge_height = 16", "ridge_height = 16, tab = 40", "piece[1].options.tab", "at most"),
     ("count = 6", "count = 0", "piece[1].count", "1"),
     ('stock = "kraft"', 'stock = "krat"', "piece[1].stock", "kraft"),
     ('sheet = "12x12 in"', 'sheet = "A5"', "favour: base is", "mm too wide"),
     ('sheet = "12x12 in"', 'sheet = "A3"', "stock.kraft.sheet", "does not fit the bed"),
-    ('profile = "drag-blade-305"', 'profile = "drag-blade"', "drag-blade", "drag-blade-305"),
+    ('profile = "drag-blade-340"', 'profile = "drag-blade"', "drag-blade", "drag-blade-340"),
 ]
 
 
@@ -146,7 +146,9 @@ def test_a_failed_run_leaves_the_earlier_files(tmp_path: Path) -> None:
     assert run("make", BATH_BOMBS, "-o", tmp_path / "out").exit_code == 0
     before = files_in(tmp_path / "out")
 
-    assert run("make", edited(tmp_path, "roof = 45", "roof = 3"), "-o", tmp_path / "out").exit_code
+    assert run(
+        "make", edited(tmp_path, "roof_depth = 45", "roof_depth = 3"), "-o", tmp_path / "out"
+    ).exit_code
 
     assert files_in(tmp_path / "out") == before
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 from pathlib import Path
 
 import pytest
@@ -171,7 +172,22 @@ def test_it_says_whether_anything_stands_in_the_way_of_closing(tmp_path: Path) -
     (ways,) = data["closing"].values()
     assert [way["turns"] for way in ways] == [36] * 2 + [18] * 7
     assert ways[5]["panels"] == ["bottom", "bottom tuck"] and ways[6]["radius"] is None
+    assert [*data["unreached"].values()] == [[]]
 
     path.write_text(TRAY.replace('"tray"', '"telescope-box"'))
     words = run(path, "-o", tmp_path / "lid.glb")
     assert words.output.endswith("in 144 turns of 5° and one slide\n")
+
+
+def test_it_says_what_no_finger_gets_in_to(tmp_path: Path) -> None:
+    """The last face of a cube closes on the three tabs at its other sides."""
+    path = tmp_path / "cube.toml"
+    cube = TRAY.replace('"tray"', '"platonic-solid"\noptions.solid = "cube"')
+    path.write_text(re.sub(r"size = .*", "size = { edge = 60 }", cube))
+
+    words = run(path, "-o", tmp_path / "box.glb")
+    data = json.loads(run(path, "-o", tmp_path / "box.glb", "--json").stdout)
+
+    assert words.output.count("is pressed from inside at 'glue', where nothing gets in") == 3
+    (pressed,) = data["unreached"].values()
+    assert [each["tool"] for each in pressed] == ["nothing"] * 3

@@ -48,7 +48,7 @@ def test_a_job_of_any_name_is_made(folder: Path, name: str) -> None:
     """Its title is read back from the files by other readers."""
     (folder / f"{name}.toml").write_text(TRAY)
 
-    run("make", f"{name}.toml", "-o", "out", "-p", "drag-blade-305")
+    run("make", f"{name}.toml", "-o", "out", "-p", "drag-blade-340")
 
     report = json.loads((folder / "out/report.json").read_text(encoding="utf-8"))
     assert report["title"] == NAMES[name]
@@ -65,7 +65,7 @@ def test_a_job_of_any_name_has_its_page(folder: Path, name: str, more: str) -> N
     """The page to follow and the one to draw by hand."""
     (folder / f"{name}.toml").write_text(TRAY)
 
-    run("guide", f"{name}.toml", *more.split(), "-o", "page.html", "-p", "drag-blade-305")
+    run("guide", f"{name}.toml", *more.split(), "-o", "page.html", "-p", "drag-blade-340")
 
     assert NAMES[name] in (folder / "page.html").read_text(encoding="utf-8")
 
@@ -77,7 +77,7 @@ def test_a_kit_of_any_name_is_made(folder: Path, name: str) -> None:
     kit = f'kit.file = "guests.csv"\n{TRAY}count = "{{count}}"\nname = "{{name}}"\n'
     (folder / f"{name}.toml").write_text(kit)
 
-    run("make", f"{name}.toml", "-o", "out", "-p", "drag-blade-305")
+    run("make", f"{name}.toml", "-o", "out", "-p", "drag-blade-340")
 
     report = json.loads((folder / "out/report.json").read_text(encoding="utf-8"))
     assert report["title"] == NAMES[name]
@@ -86,7 +86,7 @@ def test_a_kit_of_any_name_is_made(folder: Path, name: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_a_profile_of_any_name_is_used(folder: Path, name: str) -> None:
     """The report and the page to follow name it."""
-    machine = (ROOT / "profiles" / "drag-blade-305.toml").read_bytes()
+    machine = (ROOT / "profiles" / "drag-blade-340.toml").read_bytes()
     (folder / f"{name}.toml").write_bytes(machine)
     (folder / "job.toml").write_text(TRAY)
 
@@ -104,7 +104,7 @@ def test_a_folder_of_any_name_is_written(folder: Path, name: str) -> None:
     """The place is not part of the title."""
     (folder / "job.toml").write_text(TRAY)
 
-    run("make", "job.toml", "-o", f"{name}/out", "-p", "drag-blade-305")
+    run("make", "job.toml", "-o", f"{name}/out", "-p", "drag-blade-340")
 
     assert (folder / name / "out/report.json").is_file()
 
@@ -112,7 +112,7 @@ def test_a_folder_of_any_name_is_written(folder: Path, name: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_a_profile_of_any_name_is_the_default(folder: Path, name: str) -> None:
     """Chosen by its path, it is found again."""
-    machine = (ROOT / "profiles" / "drag-blade-305.toml").read_bytes()
+    machine = (ROOT / "profiles" / "drag-blade-340.toml").read_bytes()
     (folder / f"{name}.toml").write_bytes(machine)
     (folder / "job.toml").write_text(TRAY)
 

@@ -114,7 +114,7 @@ def test_new_profiles_are_right(own: Path, cutter: str, score: str, draw: str) -
         (["--cutter", "knife"], "cutter is"),
         (["--kerf", "0.2"], "--kerf does not belong to a drag-blade"),
         (["--draw", "laser"], "only where cutter is"),
-        (["--margin", "160"], "margin is 160 mm"),
+        (["--margin", "180"], "margin is 180 mm"),
         (["--grammage", "heavy"], "grammage is"),
     ],
 )
@@ -152,7 +152,7 @@ def test_new_without_anybody_to_ask(own: Path) -> None:
 
 def test_set_shows_and_keeps(own: Path) -> None:
     """Old and new are shown; a refused value changes nothing; the last version can be compared."""
-    done("profile", "copy", "drag-blade-305", "kitchen")
+    done("profile", "copy", "drag-blade-340", "kitchen")
     path = own / "kitchen.toml"
     before = path.read_bytes()
 
@@ -204,14 +204,14 @@ def test_export_and_import_carry_every_byte(own: Path, tmp_path: Path) -> None:
 def test_the_default_is_taken_where_nothing_else_is_named(own: Path) -> None:
     """A job without a profile takes the default; one that names its own keeps it."""
     job = Path("job.toml")
-    job.write_text(BATH_BOMBS.read_text().replace('profile = "drag-blade-305"\n', ""))
+    job.write_text(BATH_BOMBS.read_text().replace('profile = "drag-blade-340"\n', ""))
     assert "cutlayers profile default NAME" in refused("check", job)
 
-    done("profile", "copy", "drag-blade-305", "kitchen")
+    done("profile", "copy", "drag-blade-340", "kitchen")
     done("profile", "set", "kitchen", "title", "Kitchen")
     assert "default: kitchen" in done("profile", "default", "kitchen")
     assert "for Kitchen;" in done("check", job)
-    assert "305 mm cutter" in done("check", BATH_BOMBS)
+    assert "340 mm cutter" in done("check", BATH_BOMBS)
     assert "no profile named" in refused("profile", "default", "nowhere")
     assert "default: none" in done("profile", "default", "--none")
     refused("check", job)
@@ -249,21 +249,21 @@ def test_marked_stock_is_refused_for_a_laser(own: Path) -> None:
     assert "hydrogen chloride" in said
     assert len(said.strip().splitlines()) == 1
     assert not Path("out").exists()
-    done("check", job, "-p", "drag-blade-305")
+    done("check", job, "-p", "drag-blade-340")
 
 
 MAKING = {
-    "fold": ["-p", "drag-blade-305", "--material", "board"],
+    "fold": ["-p", "drag-blade-340", "--material", "board"],
     "kerf": ["-p", "small-laser"],
-    "score": ["-p", "drag-blade-305", "--material", "kraft-270"],
-    "settings": ["-p", "drag-blade-305", "--material", "kraft-270"],
+    "score": ["-p", "drag-blade-340", "--material", "kraft-270"],
+    "settings": ["-p", "drag-blade-340", "--material", "kraft-270"],
 }
 
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_every_trial_is_made(own: Path, kind: str) -> None:
     """Each writes its files and says what to do with them."""
-    said = done("trial", kind, *MAKING.get(kind, ["-p", "drag-blade-305"]), "-o", "out")
+    said = done("trial", kind, *MAKING.get(kind, ["-p", "drag-blade-340"]), "-o", "out")
 
     names = {path.name for path in Path("out").iterdir()}
     assert {f"{kind}.dxf", f"{kind}.svg", f"{kind}.png", "instructions.html"} <= names or (
@@ -279,7 +279,7 @@ def test_what_a_crease_takes_is_in_the_next_job(own: Path) -> None:
         '[stock.board]\ncaliper = 1.0\nsheet = "12x12 in"\n[[piece]]\nstyle = "tray"\n'
         'stock = "board"\nsize = { length = 90, width = 60, height = 35 }\n'
     )
-    done("profile", "copy", "drag-blade-305", "kitchen")
+    done("profile", "copy", "drag-blade-340", "kitchen")
     before = json.loads(done("check", "box.toml", "-p", "kitchen", "--json"))
     words = ["S=10", "A1=21.6", "A2=24.7", "A3=27.8"]
     done("trial", "record", "fold", "-p", "kitchen", "--material", "board", *words)
@@ -311,5 +311,5 @@ def test_recording_changes_nothing_when_refused_or_dry(own: Path) -> None:
 def test_a_trial_needs_a_profile(own: Path) -> None:
     """Or a default one."""
     assert "--profile NAME" in refused("trial", "pen")
-    done("profile", "default", "drag-blade-305")
+    done("profile", "default", "drag-blade-340")
     done("trial", "pen")

@@ -29,7 +29,7 @@ from cutlayers.telling.refusals import Fault, Refusal, Span
 
 JOB = """\
 units = "mm"
-profile = "drag-blade-305"
+profile = "drag-blade-340"
 
 [stock.kraft]
 caliper = 0.3
@@ -142,11 +142,11 @@ JOBS = {
         "check box.toml --json",
         '{d}/box.toml: profile is missing; it must be "desktop-a4", *; add profile = "NAME" to*',
         {"fault": "missing", "place": ["profile"]},
-        job=changed('profile = "drag-blade-305"\n', ""),
+        job=changed('profile = "drag-blade-340"\n', ""),
     ),
     "a material that the profile has not": Row(
         "check box.toml --json",
-        '{d}/box.toml: stock.kraft.material is "kraft-27", which the profile drag-blade-305 has '
+        '{d}/box.toml: stock.kraft.material is "kraft-27", which the profile drag-blade-340 has '
         "not; known are *. Did you mean kraft-270?",
         {"fault": "unknown", "place": [*KRAFT, "material"], "nearest": "kraft-270"},
         job=changed("caliper", 'material = "kraft-27"\ncaliper'),
@@ -283,8 +283,8 @@ KITS = {
 SHEETS = {
     "a sheet larger than the bed": Row(
         "make box.toml -o out --json",
-        "{d}/box.toml: stock.kraft.sheet is 400.0 × 500.0 mm, which does not fit the bed of 305.0 "
-        "× 305.0 mm; trim it and give the new size.",
+        "{d}/box.toml: stock.kraft.sheet is 400.0 × 500.0 mm, which does not fit the bed of 340.0 "
+        "× 340.0 mm; trim it and give the new size.",
         {"fault": "value", "place": [*KRAFT, "sheet"], "found": [400, 500]},
         job=changed('"A5"', "[400, 500]"),
     ),
@@ -319,7 +319,7 @@ SHEETS = {
 PROFILES = {
     "no profile of that name": Row(
         "check box.toml --profile smal-laser --json",
-        'there is no profile named "smal-laser"; known are desktop-a4, drag-blade-305, '
+        'there is no profile named "smal-laser"; known are desktop-a4, drag-blade-340, '
         "small-laser; a profile of your own goes into *. Did you mean small-laser?",
         {"fault": "unknown", "found": "smal-laser", "nearest": "small-laser"},
     ),

@@ -71,12 +71,20 @@ def test_like_scales_a_box_of_a_job(tmp_path: Path) -> None:
     """The sample's carton for a larger bath bomb, its walls scaled along."""
     file = tmp_path / "larger.toml"
     result = size(
-        "like", BATH_BOMBS, "sphere", "diameter=70", "clearance=2", "--along", "wall", "-o", file
+        "like",
+        BATH_BOMBS,
+        "sphere",
+        "diameter=70",
+        "clearance=2",
+        "--along",
+        "lid_height",
+        "-o",
+        file,
     )
     assert result.exit_code == 0, result.output
     old, new = (dims_of(read_job(each).orders[0].box) for each in (BATH_BOMBS, file))
     assert new.length == 72
-    assert new.wall / old.wall == pytest.approx(72 / 60, abs=0.01)
+    assert new.lid_height / old.lid_height == pytest.approx(72 / 60, abs=0.01)
 
 
 @pytest.mark.parametrize(
@@ -116,7 +124,7 @@ def test_bad_input_is_one_clear_refusal(words: tuple[str | Path, ...], message: 
 INCHES = """# Twelve for the stall
 title = "Stall"
 units = "in"
-profile = "drag-blade-305"
+profile = "drag-blade-340"
 [stock.card]
 caliper = "0.3 mm"
 sheet = "12x12 in"

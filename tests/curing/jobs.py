@@ -17,7 +17,7 @@ FILE = Path("boxes.toml")
 
 def cutter() -> Machine:
     """The one of the sample profile."""
-    return read_profile(find_profile("drag-blade-305"))
+    return read_profile(find_profile("drag-blade-340"))
 
 
 def large_machine() -> Machine:
@@ -36,7 +36,7 @@ def telescope(options: str, *, unit: Unit = "mm", limits: str = "") -> str:
     return f"""\
 title = "Soap for the winter market"
 units = "{unit}"
-profile = "drag-blade-305"
+profile = "drag-blade-340"
 {limits}
 [stock.kraft]   # from the drawer
 caliper = "0.5 mm"

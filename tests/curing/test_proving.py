@@ -18,7 +18,7 @@ from cutlayers.checks.job import all_findings, check_boxes, check_lying
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import styles
 from cutlayers.curing import mended, proving, with_cures
-from cutlayers.curing.proving import quick_findings
+from cutlayers.curing.proving import possible_findings, quick_findings
 from cutlayers.job.order import Job
 from cutlayers.job.reading import job_from
 from cutlayers.job.stock import Stock
@@ -26,6 +26,7 @@ from cutlayers.job.writing import job_text
 from cutlayers.profile.machine import Machine
 from cutlayers.reading.editing import with_value
 from cutlayers.reading.toml_file import parse_toml
+from cutlayers.sheets import laying, nesting
 from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.placing import place_pieces
 from cutlayers.telling.errors import PlacementError
@@ -63,9 +64,9 @@ def option(name: str, millimetres: float) -> Cure:
 
 def test_a_tuck_too_short_for_its_card_is_made_as_deep_as_it_has_to_be() -> None:
     """Ten calipers of 0.5 mm card are 5 mm; the tuck is 4 mm deep."""
-    text = telescope("tuck = 4\nthumb = 0").replace("telescope-box", "tuck-carton")
+    text = telescope("tuck_depth = 4\nthumb = 0").replace("telescope-box", "tuck-carton")
 
-    assert cures(text)["card-too-thick"] == option("tuck", 5.0)
+    assert cures(text)["card-too-thick"] == option("tuck_depth", 5.0)
 
 
 def test_card_too_thick_for_a_fold_has_no_cure_by_options() -> None:
@@ -249,14 +250,31 @@ def test_many_boxes_with_art_are_each_tried_alone(monkeypatch: pytest.MonkeyPatc
         text += f'\n[[piece]]\nname = "soap {number}"{piece}'
     checked = []
 
-    def counting(job: Job, machine: Machine, *, rough: bool) -> tuple[Finding, ...]:
+    def counting(job: Job, machine: Machine) -> tuple[Finding, ...]:
         checked.append(len(job.orders))
-        return quick_findings(job, machine, rough=rough)
+        return possible_findings(job, machine)
 
-    monkeypatch.setattr(proving, "quick_findings", counting)
+    monkeypatch.setattr(proving, "possible_findings", counting)
     assert {finding.code for finding in found(text) if finding.cure} == {"lettering-reduced"}
     # Each piece alone, before its cure and after, and the job as a whole at most once.
     assert sum(checked) <= 10 * 2 + 10
+
+
+def test_cures_are_tried_without_laying_sheets(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whether a piece fits an empty sheet, and in which turns, says all that a cure is asked."""
+    text = telescope("clearance = 0").replace('sheet = "A4"', 'sheet = "A4"\ngrain = "long"')
+    text = text.replace("[piece.size]", 'grain = "across"\n[piece.size]')
+    read = source(text)
+    job = read.job()
+    findings = quick_findings(job, MACHINE)
+
+    def laid(*_: object, **__: object) -> None:
+        raise AssertionError("a sheet was laid")
+
+    monkeypatch.setattr(laying, "lay_pieces", laid)
+    monkeypatch.setattr(nesting, "lay_pieces", laid)
+    cured = [each.code for each in with_cures(findings, read, job, MACHINE) if each.cure]
+    assert {"lid-tight", "grain"} <= {*cured}
 
 
 def test_art_without_room_gets_a_smaller_margin() -> None:

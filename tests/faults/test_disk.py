@@ -27,7 +27,7 @@ TRIES = max(1, int(os.environ.get("CUTLAYERS_KILLS", "12")) // 12)
 
 
 PRINTED = (
-    LASER_TRAY.replace("small-laser", "drag-blade-305")
+    LASER_TRAY.replace("small-laser", "drag-blade-340")
     + """
 [[piece.art]]
 panels = "base"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
 from collections.abc import Mapping
@@ -17,7 +18,7 @@ ROOT = Path(__file__).parents[2]
 
 JOB = """
 title = "Мыло → für Ø"
-profile = "drag-blade-305"
+profile = "drag-blade-340"
 [stock.grey]
 caliper = 0.5
 grammage = 400
@@ -63,9 +64,18 @@ STRAY = """
 import os, tempfile
 from pathlib import Path
 os.chdir(tempfile.mkdtemp())
-Path("ezdxf.ini").write_bytes(bytes(range(256)))
+Path("ezdxf.ini").write_text({!r}, encoding="latin-1")
 """
-"""The DXF library looks for settings where the user happens to be."""
+SETTINGS = """[core]
+SUPPORT_DIRS = /nowhere
+STORE_PROXY_GRAPHICS = false
+LOG_UNPROCESSED_TAGS = true
+FILTER_INVALID_XDATA_GROUP_CODES = false
+WRITE_FIXED_META_DATA_FOR_TESTING = true
+DISABLE_C_EXT = true
+"""
+"""The DXF library looks for these where the user happens to be; none of them is as it is without.
+Source: its documentation, Global Options Object."""
 
 PLACES = {
     "another hash seed": Place({"PYTHONHASHSEED": "4242"}),
@@ -84,7 +94,7 @@ PLACES = {
         {"HOME": UNSET, "USER": UNSET, "LOGNAME": UNSET, "XDG_CONFIG_HOME": UNSET},
         "import pwd\ndef nobody(_):\n    raise KeyError\npwd.getpwuid = pwd.getpwnam = nobody\n",
     ),
-    "settings of a library that are no text": Place(before=STRAY),
+    "other settings of a library": Place(before=STRAY.format(SETTINGS)),
     "no folder for temporary files": Place({"TMPDIR": "/nowhere"}),
     "nothing in the environment": Place(dict.fromkeys(os.environ, UNSET)),
     "another working folder": Place(before="import os\nos.chdir('/')\n"),
@@ -104,19 +114,35 @@ def write_job(folder: Path) -> None:
     (folder / "Blüte 盒.svg").write_text(BLOSSOM)
 
 
-def made(job: Path, output: Path, place: Place) -> dict[str, bytes]:
+def run(job: Path, output: Path, place: Place) -> subprocess.CompletedProcess[bytes]:
     environment = {**os.environ, "PYTHONHASHSEED": "0", **place.environment}
     program = f"{place.before}\nimport sys\nsys.path.insert(0, {str(ROOT)!r})\n"
     program += "from cutlayers.cli import main\nmain(sys.argv[1:])\n"
-    done = subprocess.run(
+    return subprocess.run(
         [sys.executable, "-c", program, "make", job, "-o", output],
         env={name: value for name, value in environment.items() if value != UNSET},
         cwd=job.parent,
         capture_output=True,
     )
+
+
+def made(job: Path, output: Path, place: Place) -> dict[str, bytes]:
+    done = run(job, output, place)
     assert done.returncode == 0, done.stderr
     assert done.stderr == b""
     return files_in(output)
+
+
+@pytest.mark.parametrize("settings", ["\x00\xff", "[core\n", "no section = 1\n"])
+def test_settings_of_the_dxf_library_that_are_none(tmp_path: Path, settings: str) -> None:
+    """It would end the program with words of its own; nothing is written, and the file is named."""
+    write_job(tmp_path)
+
+    done = run(tmp_path / "job.toml", tmp_path / "out", Place(before=STRAY.format(settings)))
+
+    assert (done.returncode, done.stdout) == (2, b"")
+    assert re.fullmatch(rb"ezdxf\.ini: [^\n]+\n", done.stderr)
+    assert not (tmp_path / "out").exists()
 
 
 def test_nothing_is_put_into_the_home_folder(tmp_path: Path) -> None:

@@ -70,7 +70,7 @@ def test_the_roof_is_met_where_geometry_says(shape: str) -> None:
     style = style_named("gable-carton")
     width, height, clearance = 60.0, 40.0, 1.0
     dims = style.dimensions(
-        length=width, width=width, height=height, clearance=clearance, roof=45, wall=20
+        length=width, width=width, height=height, clearance=clearance, roof_depth=45, lid_height=20
     )
     box = standing(style.build(dims, card))
     lid = width + 2 * caliper + clearance

@@ -174,22 +174,30 @@ def test_what_cannot_be_is_refused_by_name(
 def test_a_scaled_box_keeps_its_proportions_and_just_holds_the_thing(diameter: float) -> None:
     """To the rounding of a tenth of a millimetre."""
     style = style_named("gable-carton")
-    dims = style.dimensions(wall=20)
+    dims = style.dimensions(lid_height=20)
     thing = item("sphere", {"diameter": diameter}, 2)
-    scaled = dims_of(scaled_for_item(Origin(style, dims, CARD), thing, ["wall"]))
+    scaled = dims_of(scaled_for_item(Origin(style, dims, CARD), thing, ["lid_height"]))
     factor = scaled.length / dims.length
 
-    for name in ("length", "width", "height", "wall"):
+    for name in ("length", "width", "height", "lid_height"):
         assert getattr(scaled, name) == pytest.approx(getattr(dims, name) * factor, abs=0.1)
-    assert scaled.ridge == dims.ridge
+    assert scaled.ridge_height == dims.ridge_height
     assert works(style, scaled, thing)
-    less = {name: getattr(scaled, name) * 0.99 for name in ("length", "width", "height", "wall")}
+    less = {
+        name: getattr(scaled, name) * 0.99 for name in ("length", "width", "height", "lid_height")
+    }
     assert not works(style, replace(scaled, **less), thing)
 
 
-@pytest.mark.parametrize("name", ["nonsense", "punches", "roof"])
+@pytest.mark.parametrize("name", ["nonsense", "punches", "roof_depth"])
 def test_only_lengths_that_are_set_can_be_scaled_along(name: str) -> None:
-    """`roof` is left to the style here, so there is no length to scale."""
+    """`roof_depth` is left to the style here, so there is no length to scale."""
     style = style_named("gable-carton")
     with pytest.raises(StyleError, match=name):
         scaled_for_item(Origin(style, style.dimensions(), CARD), BOMB, [name])
+
+
+def test_a_length_that_was_called_otherwise_is_refused_with_its_name_of_today() -> None:
+    style = style_named("gable-carton")
+    with pytest.raises(StyleError, match=r"wall is no length .* Did you mean lid_height\?"):
+        scaled_for_item(Origin(style, style.dimensions(), CARD), BOMB, ["wall"])

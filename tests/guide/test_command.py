@@ -38,7 +38,7 @@ def test_its_own_name_is_the_job_s(tmp_path: Path, monkeypatch: pytest.MonkeyPat
 def test_by_hand_needs_no_machine(tmp_path: Path) -> None:
     """A job that names no profile, or one that is not there, still gets its page."""
     job = tmp_path / "job.toml"
-    job.write_text(BATH_BOMBS.read_text().replace('"drag-blade-305"', '"sold-last-year"'))
+    job.write_text(BATH_BOMBS.read_text().replace('"drag-blade-340"', '"sold-last-year"'))
     page = tmp_path / "page.html"
 
     assert run("guide", job, "-o", page).exit_code == 2 and not page.exists()
@@ -51,7 +51,7 @@ def test_by_hand_needs_no_machine(tmp_path: Path) -> None:
 def test_bad_input_writes_nothing(tmp_path: Path) -> None:
     """A ruler that does not exist, a job that is wrong: one line each, exit code 2."""
     job = tmp_path / "job.toml"
-    job.write_text(BATH_BOMBS.read_text().replace("roof = 45", "roof = 20"))
+    job.write_text(BATH_BOMBS.read_text().replace("roof_depth = 45", "roof_depth = 20"))
     page = tmp_path / "page.html"
 
     for words in (("guide", BATH_BOMBS, "--ruler", "1/7in"), ("guide", job)):

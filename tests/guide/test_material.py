@@ -74,7 +74,7 @@ def test_glue_runs_along_every_tab() -> None:
 
 def test_a_punch_is_measured_from_the_nearest_edges() -> None:
     """Holes 20 mm in from the ends of a ridge 16 mm high lie in its middle, 8 mm up."""
-    needs = needs_of(box("gable-carton", punch=4, punch_inset=20, ridge=16))
+    needs = needs_of(box("gable-carton", punch=4, punch_inset=20, ridge_height=16))
     front = [punch for punch in needs.punches if punch.panel == "front ridge"]
 
     assert {(p.diameter, p.side, p.end) for p in front} == {

@@ -113,7 +113,7 @@ def test_a_gable_finds_its_own_lean(length: float, width: float, slope: float) -
     """With rounded sizes a roof leans acos(w / 2s) from level, so its fold is 90° less that
     (rafter triangle: half the width over the slope), and the loops close."""
     roof = slope * (width + 2)
-    _, exact = by_hand("gable-carton", length=length, width=width, height=60, roof=roof)
+    _, exact = by_hand("gable-carton", length=length, width=width, height=60, roof_depth=roof)
     lid = settled(rounded(exact, SIXTEENTHS))
     wide, roof = sides(lid, "left gusset")
     lean = math.degrees(math.acos(wide / 2 / roof))

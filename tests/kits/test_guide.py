@@ -17,7 +17,7 @@ from cutlayers.kits import kinds
 
 JOB = """
 title = "Guests"
-profile = "drag-blade-305"
+profile = "drag-blade-340"
 kit.file = "guests.csv"
 [stock.ivory]
 caliper = 0.3

@@ -32,7 +32,7 @@ POOL = 20
 
 JOB = """
 title = "Guests"
-profile = "drag-blade-305"
+profile = "drag-blade-340"
 kit.file = "guests.csv"
 [sheets]
 gap = 4

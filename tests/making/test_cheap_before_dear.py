@@ -51,7 +51,7 @@ DEAR = (
 
 KIT = """
 kit.file = "guests.csv"
-profile = "drag-blade-305"
+profile = "drag-blade-340"
 [stock.kraft]
 caliper = 0.3
 sheet = "A4"

@@ -16,7 +16,9 @@ from click.testing import CliRunner
 import cutlayers.artwork.panel_ink
 import cutlayers.box.blank
 import cutlayers.box.box
+import cutlayers.box.facing
 import cutlayers.checks
+import cutlayers.checks.job
 import cutlayers.fitting.search
 import cutlayers.guide.build
 import cutlayers.kits.making
@@ -57,6 +59,8 @@ def nothing_is_kept() -> None:
     cutlayers.box.box._box_of.cache_clear()
     cutlayers.box.box._blank_of.cache_clear()
     cutlayers.box.blank._relieved.cache_clear()
+    cutlayers.box.facing.facing_blank.cache_clear()
+    cutlayers.checks.job._checked.cache_clear()
 
 
 @pytest.mark.parametrize("sample", sorted(SAMPLES.glob("*.toml")), ids=lambda path: path.stem)
@@ -78,7 +82,12 @@ def test_every_sample_is_made_and_nothing_is_worked_out_twice(
     inks = counted(
         monkeypatch,
         cutlayers.artwork.panel_ink.panel_ink,
-        lambda art, upright, region, margin: (art, upright, region.panel.wkb, margin),
+        lambda art, upright, regions, panel, margin: (
+            art,
+            upright,
+            regions.panels[panel].wkb,
+            margin,
+        ),
     )
     alone = ["--processes", "1"] if names_kit(sample) else []
     result = CliRunner().invoke(main, ["make", str(sample), "-o", str(tmp_path / "out"), *alone])

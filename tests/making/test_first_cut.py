@@ -18,7 +18,8 @@ from cutlayers.cli import main
 from cutlayers.geometry.strokes import Operation
 from cutlayers.job.reading import job_from
 from cutlayers.making.make import draw, lay_out, plan, render
-from cutlayers.profile.machine import Bridges, Machine
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.operations import Bridges
 from cutlayers.profile.output import FilesPlan, RegisterPlan
 from cutlayers.profile.reading import find_profile, read_profile
 from cutlayers.report.report import report_text
@@ -36,7 +37,7 @@ def machine(name: str, **files: object) -> Machine:
 
 def led_by_the_machine() -> Machine:
     """A blade whose files have the bare lines."""
-    shipped = machine("drag-blade-305")
+    shipped = machine("drag-blade-340")
     blade = replace(shipped.tools["blade"], swivel="machine", overcut=0.0)
     return replace(shipped, tools={**shipped.tools, "blade": blade})
 
@@ -48,7 +49,7 @@ def made(text: str, onto: Machine) -> dict[str, bytes]:
 @cache
 def usual() -> dict[str, bytes]:
     """The job on the blade that the file leads, made once for all tests."""
-    return made(JOB, machine("drag-blade-305"))
+    return made(JOB, machine("drag-blade-340"))
 
 
 def lines(file: bytes, *layers: str) -> list[BaseGeometry]:
@@ -86,11 +87,11 @@ def test_what_is_inside_is_cut_before_the_square() -> None:
     assert max(sizes) == sizes[-1] > 50.0
 
 
-@pytest.mark.parametrize("profile", ["drag-blade-305", "desktop-a4", "small-laser"])
+@pytest.mark.parametrize("profile", ["drag-blade-340", "desktop-a4", "small-laser"])
 def test_a_coupon_lies_in_waste(profile: str) -> None:
     """Clear of pieces, marks and what sets the blade straight, and within reach."""
     onto = machine(profile)
-    files = usual() if profile == "drag-blade-305" else made(JOB, onto)
+    files = usual() if profile == "drag-blade-340" else made(JOB, onto)
     coupon = shapely.union_all(lines(files["sheet-1-coupon.dxf"], "cut"))
     sheet = shapely.union_all(lines(files["sheet-1.dxf"]))
     reach = shapely.box(0, 0, 148, 210).buffer(-onto.bed.margin)
@@ -112,7 +113,7 @@ def test_a_coupon_has_no_bridges() -> None:
 
 def test_only_on_request() -> None:
     """Without it the files are those without it."""
-    plain = made(JOB.replace("coupon = true", ""), machine("drag-blade-305"))
+    plain = made(JOB.replace("coupon = true", ""), machine("drag-blade-340"))
 
     assert not any("coupon" in name for name in plain)
     assert lines(plain["sheet-1.dxf"], "register") == lines(usual()["sheet-1.dxf"], "register")
@@ -129,13 +130,13 @@ def test_a_coupon_has_the_origin_of_its_sheet() -> None:
 @pytest.mark.parametrize(
     ("profile", "words"),
     [
-        ("drag-blade-305", ["12.7 mm", "1/2 in", "3 mm", "trial offset", "threads"]),
+        ("drag-blade-340", ["12.7 mm", "1/2 in", "3 mm", "trial offset", "threads"]),
         ("small-laser", ["12.7 mm", "brown", "trial kerf"]),
     ],
 )
 def test_what_to_look_for_is_on_the_setup_sheet(profile: str, words: list[str]) -> None:
     """In the report and on the page; a laser's faults are others than a blade's."""
-    files = usual() if profile == "drag-blade-305" else made(JOB, machine(profile))
+    files = usual() if profile == "drag-blade-340" else made(JOB, machine(profile))
     report = " ".join(files["report.txt"].decode().split())
     page = " ".join(files["guide.html"].decode().split())
 
@@ -148,7 +149,7 @@ def test_what_to_look_for_is_on_the_setup_sheet(profile: str, words: list[str]) 
 def test_a_coupon_holds_no_pieces_in_the_report() -> None:
     """Nothing is counted twice."""
     job = job_from(tomllib.loads(JOB), "job.toml", "job")
-    report = draw(plan(lay_out(job, machine("drag-blade-305")))).report
+    report = draw(plan(lay_out(job, machine("drag-blade-340")))).report
 
     coupon, sheet = report.sheets
     assert (coupon.pieces, coupon.used_share, coupon.off_cuts) == ({}, 0.0, ())
@@ -176,7 +177,7 @@ def test_the_command_makes_it(tmp_path: Path) -> None:
     job.write_text(JOB)
 
     result = CliRunner().invoke(
-        main, ["make", str(job), "-p", "drag-blade-305", "-o", str(tmp_path / "out")]
+        main, ["make", str(job), "-p", "drag-blade-340", "-o", str(tmp_path / "out")]
     )
 
     assert result.exit_code == 0, result.output
@@ -197,9 +198,9 @@ def test_a_file_for_each_tool_has_all_of_its_layers_and_one_origin() -> None:
 
 def test_files_for_tools_together_are_the_whole_sheet() -> None:
     """Blade and stylus: each line once, the marks in both, and the same page in SVG."""
-    onto = machine("drag-blade-305", split="tools")
+    onto = machine("drag-blade-340", split="tools")
     files = made(JOB.replace("coupon = true", ""), onto)
-    whole = made(JOB.replace("coupon = true", ""), machine("drag-blade-305"))["sheet-1.dxf"]
+    whole = made(JOB.replace("coupon = true", ""), machine("drag-blade-340"))["sheet-1.dxf"]
 
     assert {name for name in files if name.endswith(".svg")} == {
         "sheet-1-blade.svg", "sheet-1-stylus.svg",

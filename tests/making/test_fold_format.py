@@ -12,7 +12,7 @@ from cutlayers.profile.reading import read_profile
 
 def test_each_kind_of_box_is_a_fold_file() -> None:
     """With the crease pattern first, as FOLD 1.2 has it: a tray of nine panels, glue tabs too."""
-    machine = replace(read_profile("drag-blade-305"), files=FilesPlan(("dxf", "fold")))
+    machine = replace(read_profile("drag-blade-340"), files=FilesPlan(("dxf", "fold")))
     card = cutlayers.Stock("card", caliper=0.3, sheet=(210.0, 297.0))
     box = cutlayers.build("tray", length=60, width=40, height=20, caliper=0.3)
     job = cutlayers.Job("t", "mm", {"card": card}, (cutlayers.Order(box, "card", 2, "soap tray"),))

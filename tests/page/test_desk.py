@@ -14,7 +14,7 @@ JOB = """\
 # For the winter market.
 title = "Bars"
 units = "in"
-profile = "drag-blade-305"
+profile = "drag-blade-340"
 
 [stock.ivory]
 caliper = "0.3 mm"    # ten sheets, divided
@@ -220,7 +220,7 @@ def test_letters_go_on_the_panel_of_the_net_that_was_pressed(tmp_path: Path, net
     """Both nets of a telescope box have a front."""
     path = tmp_path / "two.toml"
     path.write_text(
-        'profile = "drag-blade-305"\n[stock.kraft]\ncaliper = 0.32\nsheet = "12x12 in"\n'
+        'profile = "drag-blade-340"\n[stock.kraft]\ncaliper = 0.32\nsheet = "12x12 in"\n'
         '[[piece]]\nstyle = "telescope-box"\nstock = "kraft"\n'
         "size = { length = 80, width = 60, height = 40 }\n"
     )
@@ -241,7 +241,7 @@ def test_a_cure_mends_the_file_and_can_be_undone(tmp_path: Path) -> None:
     """A gable carton without play: 'lid-tight', whose cure is more of it."""
     path = tmp_path / "tight.toml"
     text = (
-        'profile = "drag-blade-305"\n[stock.kraft]\ncaliper = 0.32\nsheet = "12x12 in"\n'
+        'profile = "drag-blade-340"\n[stock.kraft]\ncaliper = 0.32\nsheet = "12x12 in"\n'
         '[[piece]]\nstyle = "gable-carton"\nstock = "kraft"\n'
         "size = { length = 60, width = 60, height = 62 }\noptions = { clearance = 0 }\n"
     )

@@ -117,13 +117,13 @@ def test_nothing_changes_but_by_our_own_page(folder: Path, change: dict[str, str
 
 def test_a_style_makes_a_file_and_never_takes_another_s_place(folder: Path) -> None:
     (folder / "tray.toml").write_text("mine")
-    body = b'{"style": "tray", "units": "mm", "machine": "drag-blade-305"}'
+    body = b'{"style": "tray", "units": "mm", "machine": "drag-blade-340"}'
 
     status, _, content = asked(folder, f"/{TOKEN}/new", POSTED, "POST", body)
 
     assert (status, content) == (200, b'{"file":"tray-2.toml"}')
     assert (folder / "tray.toml").read_text() == "mine"
-    assert 'profile = "drag-blade-305"' in (folder / "tray-2.toml").read_text()
+    assert 'profile = "drag-blade-340"' in (folder / "tray-2.toml").read_text()
 
 
 @pytest.mark.parametrize(

@@ -62,7 +62,7 @@ def test_each_net_has_the_colour_of_its_card(tmp_path: Path) -> None:
     two = job(
         tmp_path,
         "telescope-box",
-        "size = { length = 60, width = 40, height = 30 }\noptions = { lid = 15 }",
+        "size = { length = 60, width = 40, height = 30 }\noptions = { lid_height = 15 }",
         colours=GREEN,
     )
     (order,) = two.orders

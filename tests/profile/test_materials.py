@@ -11,10 +11,12 @@ import pytest
 from cutlayers.geometry.strokes import Operation
 from cutlayers.job.stock import Stock
 from cutlayers.profile.cautions import cautions
-from cutlayers.profile.machine import Machine, Perforation, ToolType
+from cutlayers.profile.machine import Machine
 from cutlayers.profile.materials import material_for, refuse_hazards, tuned
+from cutlayers.profile.operations import Perforation
 from cutlayers.profile.reading import profile_from
 from cutlayers.profile.setup_sheet import card_findings, setup_sheet
+from cutlayers.profile.tools import ToolType
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.findings import Severity
 from cutlayers.telling.words import sentence_of

@@ -12,16 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutlayers.geometry.strokes import Operation
-from cutlayers.profile.machine import (
-    LOOKS,
-    Bridges,
-    Material,
-    MaterialUse,
-    Method,
-    Perforation,
-    Scoring,
-    ToolType,
-)
+from cutlayers.profile.card_settings import Material, MaterialUse
+from cutlayers.profile.operations import LOOKS, Bridges, Method, Perforation, Scoring
 from cutlayers.profile.output import RegisterPlan
 from cutlayers.profile.reading import (
     find_profile,
@@ -31,6 +23,7 @@ from cutlayers.profile.reading import (
     read_profile,
 )
 from cutlayers.profile.search import FOLDER_VARIABLE, shipped_folder
+from cutlayers.profile.tools import ToolType
 from cutlayers.telling.errors import ProfileError
 from cutlayers.telling.written import shown
 
@@ -682,7 +675,7 @@ def test_nothing_but_a_machine_or_a_refusal_comes_out(
         assert tools <= set(machine.tools)
 
 
-SHIPPED = ["desktop-a4", "drag-blade-305", "small-laser"]
+SHIPPED = ["desktop-a4", "drag-blade-340", "small-laser"]
 
 
 @pytest.fixture
@@ -723,7 +716,7 @@ def test_profiles_are_listed_with_their_owners(own: Path) -> None:
         ("broken", None, "yours", False),
         ("small-laser", "Kitchen table", "yours", False),
         ("desktop-a4", "A4 desktop cutter without a scoring tool", "shipped", False),
-        ("drag-blade-305", "305 mm cutter with blade, pen and stylus", "shipped", False),
+        ("drag-blade-340", "340 mm cutter with blade, pen and stylus", "shipped", False),
         ("small-laser", "Small enclosed laser, 300 mm bed", "shipped", True),
     ]
     assert find_profile("small-laser") == own / "small-laser.toml"
@@ -746,7 +739,7 @@ def test_an_unknown_name_is_answered_with_the_nearest(own: Path) -> None:
         find_profile("desktop-a5")
 
     assert str(caught.value) == (
-        'there is no profile named "desktop-a5"; known are desktop-a4, drag-blade-305, '
+        'there is no profile named "desktop-a5"; known are desktop-a4, drag-blade-340, '
         f"small-laser; a profile of your own goes into {own}, or give the path of its .toml file. "
         "Did you mean desktop-a4?"
     )

@@ -15,9 +15,11 @@ from cutlayers.geometry.paths import Path, rounded
 from cutlayers.geometry.strokes import Operation, Part, Stroke
 from cutlayers.making.files import machine_files
 from cutlayers.making.layers import machine_drawing
-from cutlayers.profile.machine import Bed, Machine, Method, Tool, ToolType
+from cutlayers.profile.machine import Bed, Machine
+from cutlayers.profile.operations import Method
 from cutlayers.profile.output import Correction, DxfSettings, FilesPlan, RegisterPlan
 from cutlayers.profile.reading import read_profile
+from cutlayers.profile.tools import Tool, ToolType
 from cutlayers.sheets.model import Sheet
 from tests.plans import plan_toolpaths
 from tests.published.test_blade_from_any_rest import axes, cut_by

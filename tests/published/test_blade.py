@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from cutlayers.geometry.paths import Path, rounded
 from cutlayers.geometry.strokes import Operation
-from cutlayers.profile.machine import Tool, ToolType
+from cutlayers.profile.tools import Tool, ToolType
 from cutlayers.toolpaths.blade import holder_path, overcut
 from tests.plans import plan_toolpaths
 from tests.toolpaths.shapes import STYLE_LINES, TOOLS, contours, line, machine

@@ -59,7 +59,7 @@ def nets(w: float, d: float, s: float) -> tuple[Net, Net]:
     """Base and lid whose lid measures w × d from score to score."""
     style = style_named("gable-carton")
     dims = style.dimensions(length=w - GROWTH, width=d - GROWTH, height=60)
-    dims = replace(dims, roof=s, clearance=CLEARANCE)
+    dims = replace(dims, roof_depth=s, clearance=CLEARANCE)
     base, lid = style.build(dims, Card(CALIPER, "score", coarse=1.0))
     return base, lid
 
@@ -170,7 +170,7 @@ def test_a_roof_that_cannot_reach_is_refused_by_name() -> None:
     with pytest.raises(StyleError) as caught:
         nets(80, 60, 30)
 
-    assert caught.value.field == "options.roof"
+    assert caught.value.field == "options.roof_depth"
 
 
 @pytest.mark.parametrize(

@@ -101,7 +101,9 @@ def test_a_lid_strip_is_four_panels_and_a_tab_long() -> None:
 
     The strip is 2(81 + 61) + 12 long, and wall 25 + roof 40 + ridge 16 high.
     """
-    dims = GableCarton(80, 60, 62, wall=25, roof=40, ridge=16, tab=12, clearance=0.4)
+    dims = GableCarton(
+        80, 60, 62, lid_height=25, roof_depth=40, ridge_height=16, tab=12, clearance=0.4
+    )
     base, lid = gable_carton.build(dims, Card(0.3, "score", coarse=1.0))
 
     assert size(base, "base") == pytest.approx((80, 60))
@@ -127,7 +129,7 @@ def test_a_gusset_of_60_under_a_roof_of_40_has_creases_of_50() -> None:
     The apex lies a roof slope above the wall, the only place from which a gusset closes
     (the folded corner-to-apex distance is √(30² + 30² + 26.4575²) = 50 as well).
     """
-    dims = GableCarton(79, 59, 62, roof=40, clearance=0)
+    dims = GableCarton(79, 59, 62, roof_depth=40, clearance=0)
     _, lid = gable_carton.build(dims, Card(0.5, "score", coarse=1.0))
 
     assert size(lid, "front") == pytest.approx((80, 25))
@@ -138,7 +140,9 @@ def test_a_gusset_of_60_under_a_roof_of_40_has_creases_of_50() -> None:
 
 def test_a_lid_s_strip_is_one_rectangle_but_for_the_tab() -> None:
     """Area 4 panels × height + tab: 12 × 81 less two tapered corners of 12 × 3.2154 / 2."""
-    dims = GableCarton(80, 60, 62, wall=25, roof=40, ridge=16, tab=12, clearance=0.4)
+    dims = GableCarton(
+        80, 60, 62, lid_height=25, roof_depth=40, ridge_height=16, tab=12, clearance=0.4
+    )
     _, lid = gable_carton.build(dims, Card(0.3, "score", coarse=1.0))
 
     (outline,) = [s for s in linework(lid) if s.part is Part.OUTLINE]
@@ -151,7 +155,9 @@ def test_closure_holes_go_through_four_layers_that_come_to_lie_on_one_another() 
 
     A half strip hangs on the ridge's end, so its hole is the mirror image about that fold.
     """
-    dims = GableCarton(80, 60, 62, wall=25, roof=40, clearance=0.4, punch=3, punch_inset=20)
+    dims = GableCarton(
+        80, 60, 62, lid_height=25, roof_depth=40, clearance=0.4, punch=3, punch_inset=20
+    )
     _, lid = gable_carton.build(dims, Card(0.3, "score", coarse=1.0))
     holes = {
         panel.name: sorted(
@@ -187,7 +193,7 @@ def test_a_tuck_carton_s_blank(ends: str, bottom_under: str) -> None:
     closing panel, one caliper short of the width so that its tuck goes behind the wall, and a tuck:
     90 + 2(29.7 + 15) = 179.4 high.
     """
-    dims = TuckCarton(60, 30, 90, ends=ends, tab=12, tuck=15)
+    dims = TuckCarton(60, 30, 90, ends=ends, tab=12, tuck_depth=15)
     (net,) = tuck_carton.build(dims, Card(0.3, "score"))
 
     assert blank(net) == pytest.approx((191.7, 179.4))

@@ -21,9 +21,11 @@ from cutlayers.making.files import machine_files
 from cutlayers.making.layers import machine_drawing
 from cutlayers.making.sides import lay_sides, plan_side
 from cutlayers.net import Net
-from cutlayers.profile.machine import Bed, Bridges, Machine, Method, Tool, ToolType
+from cutlayers.profile.machine import Bed, Machine
+from cutlayers.profile.operations import Bridges, Method
 from cutlayers.profile.output import FilesPlan, RegisterPlan
 from cutlayers.profile.reading import read_profile
+from cutlayers.profile.tools import Tool, ToolType
 from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.placing import place_pieces
 from tests.published.test_blade_from_any_rest import axes, cut_by

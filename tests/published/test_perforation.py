@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from cutlayers.geometry.paths import Path
-from cutlayers.profile.machine import Perforation
+from cutlayers.profile.operations import Perforation
 from cutlayers.toolpaths.perforation import End, fit_row, perforate
 
 

@@ -39,12 +39,12 @@ def build(style: Style, **dims: object) -> float:
         ("icosahedron", 5 * (3 + math.sqrt(5)) / 12),
     ],
 )
-@pytest.mark.parametrize("lid", [True, False])
-def test_regular_solids_have_their_volume(solid: str, share: float, lid: bool) -> None:
+@pytest.mark.parametrize("closure", ["tucked", "glued"])
+def test_regular_solids_have_their_volume(solid: str, share: float, closure: str) -> None:
     """Edge 60; 216000 mm³ for the cube; without the steps that make room for flaps in thick card,
     and the points that are cut off where four or five faces meet."""
     style = style_named("platonic-solid")
-    dims = style.dimensions(edge=60.0, solid=solid, lid=lid)
+    dims = style.dimensions(edge=60.0, solid=solid, closure=closure)
     room = room_inside(style.build(dims, replace(CARD, coarse=1.0))[0])
 
     assert room == pytest.approx(share * 60**3, rel=1e-5)
@@ -76,7 +76,7 @@ def test_regular_solids_have_their_dihedral_angle(solid: str, angle_deg: float) 
 def test_a_square_frustum_has_its_volume_and_slant() -> None:
     """100 to 60 over 80: h/3·(A + a + √(Aa)) = 522666.67 mm³, slant √(80² + 20²) = 82.462."""
     style = style_named("tapered-tray")
-    dims = style.dimensions(bottom=60.0, top=100.0, height=80.0, sides=4)
+    dims = style.dimensions(side=60.0, rim_side=100.0, height=80.0, sides=4)
     (net,) = style.build(dims, CARD)
 
     assert room_inside(net) == pytest.approx(522666.6667)
@@ -136,6 +136,8 @@ def test_a_house_has_the_room_of_its_walls_and_its_gable() -> None:
 
 def test_a_counter_tray_has_a_trapezium_for_a_side() -> None:
     """100 long, 80 deep, 30 and 70 high: 100 · 80 · 50."""
-    room = build(style_named("counter-tray"), length=100.0, width=80.0, height=30.0, back=70.0)
+    room = build(
+        style_named("counter-tray"), length=100.0, width=80.0, height=30.0, back_height=70.0
+    )
 
     assert room == pytest.approx(400000)

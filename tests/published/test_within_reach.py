@@ -18,9 +18,10 @@ from cutlayers.making.files import machine_files
 from cutlayers.making.layers import machine_drawing
 from cutlayers.making.sides import lay_sides, plan_side
 from cutlayers.net import Net
-from cutlayers.profile.machine import Bed, Machine, Tool, ToolType
+from cutlayers.profile.machine import Bed, Machine
 from cutlayers.profile.output import FilesPlan, RegisterPlan, SvgSettings
 from cutlayers.profile.reading import read_profile
+from cutlayers.profile.tools import Tool, ToolType
 from cutlayers.sheets.placing import place_pieces
 from cutlayers.telling.errors import PlacementError
 from cutlayers.telling.findings import Finding, Severity

@@ -108,7 +108,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "profile import it": ("", ""),
     "profile import it --name mine": ("", ""),
     "profile export ./it there.toml": ("", ""),
-    "profile diff drag-blade-305 ./it": ("", ""),
+    "profile diff drag-blade-340 ./it": ("", ""),
     "profile diff ./machine.toml --last": ("", "machine.toml.bak"),
     "profile default ./it": ("", ""),
     "trial record pen -p ./it solid=0.3": ("", ""),
@@ -139,7 +139,7 @@ def test_no_command_waits_for_a_file_that_is_none(
     job, place = COMMANDS[command]
     (tmp_path / "own").mkdir()
     (tmp_path / "job.toml").write_text(job)
-    machine = (ROOT / "profiles" / "drag-blade-305.toml").read_bytes()
+    machine = (ROOT / "profiles" / "drag-blade-340.toml").read_bytes()
     (tmp_path / "machine.toml").write_bytes(machine)
     make(tmp_path / (place or "it"))
     monkeypatch.chdir(tmp_path)

@@ -30,7 +30,7 @@ from cutlayers.sheets.model import Piece, Sheet
 from cutlayers.telling.errors import StyleError
 
 ROOT = FilePath(__file__).parents[2]
-CUTTER = read_profile(ROOT / "profiles" / "drag-blade-305.toml")
+CUTTER = read_profile(ROOT / "profiles" / "drag-blade-340.toml")
 
 SLACK = 1e-6
 """mm; what is asked of placed pieces."""

@@ -38,7 +38,7 @@ def gable(*art: dict[str, Any], **more: Any) -> dict[str, Any]:
     job["piece"][0] |= {
         "style": "gable-carton",
         "size": {"length": 60, "width": 60, "height": 62},
-        "options": {"wall": 25, "roof": 45},
+        "options": {"lid_height": 25, "roof_depth": 45},
     }
     return job
 

@@ -31,7 +31,7 @@ TRIES = int(os.environ.get("CUTLAYERS_INKS", "52"))
 
 SIZES = Spread(sizes=(20.0, 90.0))
 
-MACHINE = read_profile(shipped_folder() / "drag-blade-305.toml")
+MACHINE = read_profile(shipped_folder() / "drag-blade-340.toml")
 
 ART = (
     'colour = "#0072B2"',

@@ -130,7 +130,9 @@ def test_the_corner_of_a_tapered_tray_by_hand() -> None:
     103.63° from the wall, whose crease is 1 mm shorter; chords of 0.05 mm leave a hole up to a
     fourteenth smaller."""
     pattern, _ = both(
-        example("tapered-tray", 1.0, bottom=60.0, top=80.0, height=40.0, measure="score", relief=1)
+        example(
+            "tapered-tray", 1.0, side=60.0, rim_side=80.0, height=40.0, measure="score", relief=1
+        )
     )
     slant = math.hypot(40, 10)
     short = slant / 40

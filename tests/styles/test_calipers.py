@@ -114,7 +114,7 @@ def test_the_most_follows_from_the_tuck_that_was_asked_for(tuck: float, most: fl
     """Ten calipers."""
     style = style_named("tuck-carton")
 
-    found = calipers_of(style, style.dimensions(tuck=tuck, thumb=0))
+    found = calipers_of(style, style.dimensions(tuck_depth=tuck, thumb=0))
 
     assert found.most == pytest.approx(most)
 

@@ -154,5 +154,52 @@ def test_a_hinged_lid_is_held_on_every_side(caliper: float) -> None:
     lid = net.panel("lid")
     folds = net.hinges_of(["lid"])
     assert len(folds) == len(lid.edges) == 4
-    with pytest.raises(StyleError, match=r"side is 0 mm; it must be 4 mm to 2000 mm"):
-        build("hinged-lid-tray", caliper=caliper, length=90, width=70, height=30, side=0)
+    with pytest.raises(StyleError, match=r"side_flap_depth is 0 mm; it must be 4 mm to 2000 mm"):
+        build("hinged-lid-tray", caliper=caliper, length=90, width=70, height=30, side_flap_depth=0)
+
+
+def chord(net: Net, edge: str) -> float:
+    """How long a straight edge of a panel is on the flat."""
+    panel, _, name = edge.partition(".")
+    return net.panel(panel).edge(name).chord
+
+
+@pytest.mark.parametrize("share", [0.2, 0.5, 0.8])
+@pytest.mark.parametrize("caliper", [0.3, 1.0])
+def test_flaps_of_a_hinged_lid_pass_each_other_with_half_of_their_clearance(
+    caliper: float, share: float
+) -> None:
+    """In the corners, from the ends of the flaps to the inner faces of those beside them, and at
+    the sides, from a flap's outer face to the tab inside of its wall. Of its caliper c a crease
+    takes t: card lies t inside of it and c − t outside."""
+    (net,) = built("hinged-lid-tray", Card(caliper, share=share), clearance=1.0)
+    takes = share * caliper
+    long, deep = chord(net, "lid.bottom"), chord(net, "lid.right")
+    between_tabs = chord(net, "base.bottom") - 2 * takes - 2 * caliper
+
+    assert (long - chord(net, "tuck.bottom")) / 2 - takes == pytest.approx(0.5)
+    assert (deep - chord(net, "left lid flap.bottom")) / 2 - takes == pytest.approx(0.5)
+    assert (between_tabs - long) / 2 - (caliper - takes) == pytest.approx(0.5)
+
+
+@pytest.mark.parametrize("share", [0.2, 0.5, 0.8])
+@pytest.mark.parametrize("caliper", [0.2, 1.0])
+def test_what_meets_end_to_end_has_half_a_millimetre_in_any_card(
+    caliper: float, share: float
+) -> None:
+    """The doors of a gate, the tuck between the gable tabs of a house, and between the front and
+    back of a mailer its side flaps and cover (common practice, no source)."""
+    card = Card(caliper, "score", share=share)
+    (gate,) = built("folder", card, fold="gate", length=200.0)
+    (house,) = built("house-box", card, length=80.0, gable_flap_depth=12.0)
+    (mailer,) = built("slide-lock-mailer", card, width=80.0)
+    takes = share * caliper
+
+    left, right = (
+        [fold(gate).place(name, at)[0] for at in gate.panel(name).outline.vertices]
+        for name in ("left door", "right door")
+    )
+    assert min(right) - max(left) == pytest.approx(0.5)
+    assert 80.0 - 2 * 12.0 - chord(house, "ridge tuck.bottom") == pytest.approx(0.5)
+    assert 80.0 - 2 * takes - chord(mailer, "left flap.bottom") == pytest.approx(0.5)
+    assert 80.0 - takes - chord(mailer, "cover.right") == pytest.approx(0.5)

@@ -68,7 +68,7 @@ def test_every_loop_closes_in_thick_card(caliper: float) -> None:
 def test_the_lid_measures_what_was_asked_for(caliper: float) -> None:
     """Length and width go over the base with the clearance, the width past the tab too; a wall of
     25 in front, a roof of 50 from fold to fold, a ridge of 18."""
-    _, net = nets(caliper, roof=50.0, ridge=18.0)
+    _, net = nets(caliper, roof_depth=50.0, ridge_height=18.0)
     roof, ridge = (
         next(h.edge for h in net.hinges if (h.first, h.second) == pair).start[1]
         for pair in (("front", "front roof"), ("front roof", "front ridge"))
@@ -84,7 +84,7 @@ def test_the_lid_measures_what_was_asked_for(caliper: float) -> None:
 @in_any_card
 def test_gussets_fold_in_below_the_roofs(caliper: float) -> None:
     """On the right by t·cot(φ/2)."""
-    _, net = nets(caliper, roof=50.0)
+    _, net = nets(caliper, roof_depth=50.0)
     run = (60 + 3 * caliper + 1) / 2 - 2 * caliper
     half_lean = math.asin(run / 50.0) / 2
     fold_at = net.panel("right gusset").outline.bounds[1]
@@ -94,7 +94,7 @@ def test_gussets_fold_in_below_the_roofs(caliper: float) -> None:
 
 @in_any_card
 def test_closure_holes_lie_on_each_other_in_all_layers(caliper: float) -> None:
-    boxed = standing(nets(caliper, punch=4.0, punch_inset=24.0, ridge=24.0))
+    boxed = standing(nets(caliper, punch=4.0, punch_inset=24.0, ridge_height=24.0))
     found = check_punching(boxed, Card(caliper), Limits(layers=4))
     assert [each.code for each in found] == []
 
@@ -102,8 +102,8 @@ def test_closure_holes_lie_on_each_other_in_all_layers(caliper: float) -> None:
 @pytest.mark.parametrize(
     ("options", "field"),
     [
-        ({"wall": 10.0}, "options.wall"),
-        ({"ridge": 8.0}, "options.ridge"),
+        ({"lid_height": 10.0}, "options.lid_height"),
+        ({"ridge_height": 8.0}, "options.ridge_height"),
         ({"tab": 8.0}, "options.tab"),
     ],
 )

@@ -9,7 +9,7 @@ from cutlayers.construction.styles.pop_up_card import PopUpCard, build
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Fold, Operation, Part, Stroke
 from cutlayers.net import linework
-from cutlayers.profile.machine import Method, Scoring
+from cutlayers.profile.operations import Method, Scoring
 from tests.plans import plan_toolpaths
 from tests.toolpaths.shapes import machine
 

@@ -39,15 +39,15 @@ REFUSED: dict[str, tuple[Any, str, float, str]] = {
     "tray too low for a tab": (Tray(60, 60, 1.5, taper=0), "size.height", 3, "too low"),
     # Lid 60 + 0.6 + 1 = 61.6 wide: half of it and half a millimetre.
     "roof too short": (
-        GableCarton(60, 60, 62, roof=30.8),
-        "options.roof",
+        GableCarton(60, 60, 62, roof_depth=30.8),
+        "options.roof_depth",
         31.3,
         "cannot reach each other",
     ),
     "gussets collide": (GableCarton(60, 70, 62), "size.length", 70, "gussets collide"),
     "lid wall too tall": (
-        GableCarton(60, 60, 20, wall=25, tab=10),
-        "options.wall",
+        GableCarton(60, 60, 20, lid_height=25, tab=10),
+        "options.lid_height",
         20,
         "stand on the table",
     ),
@@ -56,28 +56,28 @@ REFUSED: dict[str, tuple[Any, str, float, str]] = {
     "lid tab too long": (GableCarton(60, 20, 62), "options.tab", 10, "half the side wall"),
     # (6 − 2)/2 / tan 15° = 7.464, rounded down.
     "tab on a low base": (
-        GableCarton(60, 60, 6, wall=5),
+        GableCarton(60, 60, 6, lid_height=5),
         "options.tab",
         7.4,
         "wall of the base",
     ),
     # 0.9 × 3 / tan 15° = 10.076.
-    "tab on a low ridge": (GableCarton(60, 60, 62, ridge=3), "options.tab", 10, "ridge"),
+    "tab on a low ridge": (GableCarton(60, 60, 62, ridge_height=3), "options.tab", 10, "ridge"),
     "punch too large for the ridge": (
-        GableCarton(60, 60, 62, ridge=8, punch=5),
+        GableCarton(60, 60, 62, ridge_height=8, punch=5),
         "options.punch",
         4,
         "ridge of 8 mm",
     ),
     "punch on a ridge too low for any": (
-        GableCarton(60, 60, 62, ridge=4, punch=3),
+        GableCarton(60, 60, 62, ridge_height=4, punch=3),
         "options.punch",
         0,
         "0 leaves it out",
     ),
     # In the strips 30.8 − 12 − 4 − 0.1; between them nothing.
     "punch without a place": (
-        GableCarton(60, 60, 62, ridge=30, punch=16),
+        GableCarton(60, 60, 62, ridge_height=30, punch=16),
         "options.punch",
         14.7,
         "no place",
@@ -121,17 +121,22 @@ REFUSED: dict[str, tuple[Any, str, float, str]] = {
     ),
     # 20 − 2 − 10 − 0.1.
     "hole too large for the bag": (HeaderCard(100, 20, punch=9), "options.punch", 7.9, "the bag"),
-    "dust flaps meet": (TuckCarton(30, 60, 90, dust=20), "options.dust", 15, "flaps meet"),
+    "dust flaps meet": (
+        TuckCarton(30, 60, 90, dust_depth=20),
+        "options.dust_depth",
+        15,
+        "flaps meet",
+    ),
     # Less three layers of 0.3 at the other end.
     "tuck deeper than the carton": (
-        TuckCarton(60, 60, 30, tuck=31),
-        "options.tuck",
+        TuckCarton(60, 60, 30, tuck_depth=31),
+        "options.tuck_depth",
         29.1,
         "deeper than the box",
     ),
     "straight tucks meet": (
-        TuckCarton(60, 60, 30, ends="straight", tuck=16),
-        "options.tuck",
+        TuckCarton(60, 60, 30, ends="straight", tuck_depth=16),
+        "options.tuck_depth",
         15,
         "meet behind the front",
     ),
@@ -238,7 +243,7 @@ def test_a_box_that_its_own_card_fills_is_refused(dims: Any, field: str, measure
 @pytest.mark.parametrize("tuck", [None, 10.0])
 def test_a_straight_carton_keeps_its_tucks_apart(tuck: float | None) -> None:
     """A carton 20 high takes tucks of 10 at most, and of a third of it if none are given."""
-    (net,) = build(TuckCarton(60, 60, 20, ends="straight", tuck=tuck))
+    (net,) = build(TuckCarton(60, 60, 20, ends="straight", tuck_depth=tuck))
 
     depths = [
         net.panel(f"{end} tuck").outline.bounds[3] - net.panel(f"{end} tuck").outline.bounds[1]
@@ -265,7 +270,7 @@ def test_walls_too_flat_for_thick_card_are_refused_with_a_height_that_works() ->
     """Between walls that fold by 12.6° a step of 2 mm is 2/sin 12.6° = 9.2 mm along the rim, which
     is 9 mm long."""
     style = style_named("tapered-tray")
-    dims = style.dimensions(bottom=23.0, top=9.0, height=8.2, sides=10)
+    dims = style.dimensions(side=23.0, rim_side=9.0, height=8.2, sides=10)
 
     with pytest.raises(StyleError) as caught:
         style.build(dims, Card(2.0, "score"))

@@ -108,8 +108,8 @@ def tuck_play(box: Box) -> Iterator[float]:
 
 def table(wanted: Sequence[str] = ()) -> Iterator[str]:
     """A line for each style and caliper. `steps` are moves that were walked, in so many `turns` and
-    `slides`; `way` is how many mm a panel would go through another on it, `bend` the radius in
-    calipers with which it gets by."""
+    `slides`; `way` is how many mm a panel would go through another on it, `bend` the tightest
+    radius in calipers to which one has to bend or bow."""
     yield (
         f"{'style':18} {'caliper':>7} {'allowed':>7} {'deepest':>7} {'play':>6} {'steps':>5} "
         f"{'turns':>5} {'slides':>6} {'way':>5} {'bend':>5}  deepest pair"
@@ -131,14 +131,15 @@ def line(style: Style, caliper: float) -> str:
     if found is None or box is None:
         return f"{style.name:18} {caliper:7.1f} refused"
     pair, ways = found.deepest, walk(box)
-    stuck = max(ways, key=lambda way: way.depth, default=None)
-    way, bend = (0.0, math.inf) if stuck is None else (stuck.depth, stuck.radius / caliper)
-    wrong = found.beyond or (found.play or 0.0) < -1e-6 or (way and bend < tightest(style))
+    way = max((each.depth for each in ways), default=0.0)
+    bend = min((min(each.radius, each.bow) for each in ways), default=math.inf) / caliper
+    wrong = found.beyond or (found.play or 0.0) < -1e-6 or bend < tightest(style)
     return (
         f"{style.name:18} {caliper:7.1f} {allowed(caliper):7.2f} {found.depth:7.3f} "
         f"{'-' if found.play is None else format(found.play, '.2f'):>6} {len(ways):5d} "
         f"{sum(way.turns for way in ways):5d} {sum(way.slid > 0 for way in ways):6d} "
-        f"{format(way, '.2f') if way else '-':>5} {format(bend, '.0f') if way else '-':>5}"
+        f"{format(way, '.2f') if way else '-':>5} "
+        f"{format(bend, '.0f') if bend < math.inf else '-':>5}"
         f"{' !' if wrong else '  '}{pair.one.label + ' / ' + pair.other.label if pair else ''}"
     ).rstrip()
 

@@ -17,14 +17,9 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Fold, Operation, Part, Stroke
 from cutlayers.geometry.transforms import turn_between
 from cutlayers.net import linework
-from cutlayers.profile.machine import (
-    Bed,
-    Machine,
-    Method,
-    OperationPlan,
-    Tool,
-    ToolType,
-)
+from cutlayers.profile.machine import Bed, Machine
+from cutlayers.profile.operations import Method, OperationPlan
+from cutlayers.profile.tools import Tool, ToolType
 
 FINE = 1e-4
 """mm by which chords stray from arcs where shapely looks at them."""

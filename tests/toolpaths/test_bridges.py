@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part, Stroke
-from cutlayers.profile.machine import Bridges
+from cutlayers.profile.operations import Bridges
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.words import sentence_of
 from cutlayers.toolpaths.bridges import bridge, left_of

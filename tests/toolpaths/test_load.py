@@ -10,7 +10,8 @@ import pytest
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part, Stroke
-from cutlayers.profile.machine import Material, MaterialUse, Tool, ToolType
+from cutlayers.profile.card_settings import Material, MaterialUse
+from cutlayers.profile.tools import Tool, ToolType
 from cutlayers.toolpaths import load_table
 from cutlayers.toolpaths.motion import motion_s, travel_s, work_s
 from tests.plans import plan_toolpaths

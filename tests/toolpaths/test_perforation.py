@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part, Stroke
-from cutlayers.profile.machine import Perforation
+from cutlayers.profile.operations import Perforation
 from cutlayers.telling.words import place_of, sentence_of
 from cutlayers.toolpaths.perforation import End, fit_row, perforate
 from tests.plans import plan_toolpaths
@@ -174,7 +174,7 @@ def test_a_tear_line_ends_in_a_cut_at_the_edge_and_in_a_tie_at_a_fold() -> None:
 
 def test_scores_worked_as_a_row_hold_at_both_ends() -> None:
     """A fold from edge to edge must not begin to tear: it ends in ties."""
-    from cutlayers.profile.machine import Method
+    from cutlayers.profile.operations import Method
 
     how = machine(score={"method": Method.PERFORATE, "tool": None})
     plan = plan_toolpaths([cut(Path.rectangle(120, 40)), fold(Path.line((60, 0), (60, 40)))], how)

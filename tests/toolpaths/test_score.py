@@ -6,7 +6,7 @@ import pytest
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Part
-from cutlayers.profile.machine import Method, Scoring
+from cutlayers.profile.operations import Method, Scoring
 from cutlayers.telling.words import place_of
 from cutlayers.toolpaths.places import Lines
 from cutlayers.toolpaths.score import end_ticks, pull_back

@@ -8,7 +8,8 @@ import pytest
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Fold, Operation, Stroke
-from cutlayers.profile.machine import Machine, Method, Scoring
+from cutlayers.profile.machine import Machine
+from cutlayers.profile.operations import Method, Scoring
 from cutlayers.telling.words import sentence_of
 from cutlayers.toolpaths import Plan, ordered, turned_over, work_out_back
 from tests.plans import plan_toolpaths

@@ -236,7 +236,7 @@ def test_errors_are_the_package_s_own() -> None:
 
 
 @pytest.mark.parametrize("kind", KINDS)
-@pytest.mark.parametrize("name", ["desktop-a4", "drag-blade-305", "small-laser"])
+@pytest.mark.parametrize("name", ["desktop-a4", "drag-blade-340", "small-laser"])
 def test_shipped_machines_get_a_sheet_or_a_reason(name: str, kind: str) -> None:
     """Whatever a machine lacks, it gets files or one line that says why not."""
     setup = Setup(read_profile(find_profile(name)), name, "kraft-270")

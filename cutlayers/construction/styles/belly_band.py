@@ -45,7 +45,9 @@ class BellyBand:
         minimum=4,
     )
     clearance: float = option(
-        "added each way round what is wrapped, so that the band slides on", default=1.0, maximum=10
+        "left round what is wrapped, both sides together, so that the band slides on",
+        default=1.0,
+        maximum=10,
     )
 
 
@@ -57,8 +59,10 @@ def build(dims: BellyBand, card: Card) -> tuple[Net, ...]:
     card.panel("size.length", dims.length, 2)
     card.panel("size.width", dims.width, 2)
     length, width, height = _scores(dims, card)
-    slot = ramp_length(1, card.step, PLAY) if card.step else 0.0
-    reach = ramp_reach(slot, card.step)
+    ramp = ramp_length(1, card.step, 0.0)
+    # Both ends bend from one layer to the other within the slot, which is longer by its play.
+    slot = ramp + PLAY if card.step else 0.0
+    reach = ramp_reach(ramp, card.step) + slot - ramp
     least = reach / 2 + LEAST_TIP
     lap = max(min(15.0, length / 4), least) if dims.lap is None else dims.lap
     most = length / 2 - max(1.0, card.step)
@@ -78,10 +82,9 @@ def build(dims: BellyBand, card: Card) -> tuple[Net, ...]:
         ("front left end", "left.right", "right", end),
     ):
         net = net.attach(wall, shape, to=to, own=own, role=Role.WALL)
-    # Across a slot the slopes of both ends leave w − √(w² − c²) of its width w, whatever its play.
-    net = net.engage("front left end", "front right end", replace(lock, play=0.0))
+    net = net.engage("front left end", "front right end", lock)
     net = replace(net, stand=Stand("front left end"))
-    return (replace(net, facets=bent(net, *_ramps(net, card.step))) if card.step else net,)
+    return (replace(net, facets=bent(net, *_ramps(net, ramp, card.step))) if card.step else net,)
 
 
 def _end(body: float, slot: float, tip: float, height: float, deep: float) -> Shape:
@@ -104,14 +107,15 @@ def _end(body: float, slot: float, tip: float, height: float, deep: float) -> Sh
     return Shape(outline, names)
 
 
-def _ramps(net: Net, caliper: float) -> Iterator[Ramp]:
-    """Beside its slot each end bends inward."""
+def _ramps(net: Net, long: float, caliper: float) -> Iterator[Ramp]:
+    """Beside the middle of its slot each end bends inward."""
     for name in ("front right end", "front left end"):
         panel = net.panel(name)
-        top = panel.edge("top")
+        top, slot = panel.edge("top"), panel.edge("slot end")
+        aside = long / 2 / slot.chord
         near, far = (
-            Segment(_across(side, top), side)
-            for side in (panel.edge("slot body").start, panel.edge("slot tip").end)
+            Segment(_across(at, top), at)
+            for at in (slot.point_at(0.5 + aside), slot.point_at(0.5 - aside))
         )
         yield Ramp(name, near, far, caliper)
 

@@ -23,8 +23,10 @@ class CounterTray:
     length: float = size("along the front", example=110)
     width: float = size("from front to back", example=80)
     height: float = size("of the front", example=30)
-    back: float | None = proportion(
-        "height of the back; two and a half times the front's if not given", example=75
+    back_height: float | None = proportion(
+        "height of the back; two and a half times the front's if not given",
+        example=75,
+        formerly="back",
     )
     tab: float | None = options.fitting_tab()
 
@@ -42,8 +44,8 @@ def build(dims: CounterTray, card: Card) -> tuple[Net, ...]:
     run = taper_run(1.0, options.TAB_TAPER_DEG)
     least = LEAST_TAB * run / 0.45 + 2 * open_gap(card.step)
     refuse_small(card, "size.height", dims.height, 1, least, "too low for tabs")
-    if dims.back is not None:
-        refuse_below("options.back", dims.back, dims.height, "lower than the front")
+    if dims.back_height is not None:
+        refuse_below("options.back_height", dims.back_height, dims.height, "lower than the front")
     _, _, front, back = _scores(dims, card)
     slope = (back - front) / width
     # At the rim the back's tab falls at least as steeply as the side that it lies on.
@@ -97,7 +99,7 @@ def volume(dims: CounterTray, card: Card) -> float:
 
 
 def _scores(dims: CounterTray, card: Card) -> tuple[float, float, float, float]:
-    back = 2.5 * dims.height if dims.back is None else dims.back
+    back = 2.5 * dims.height if dims.back_height is None else dims.back_height
     return (
         card.score(dims.length, 2),
         card.score(dims.width, 2),

@@ -147,11 +147,9 @@ def _with_bottom(
     short = end.beside_tuck
     # At 45° to the flap that it is glued to, the wing's side is clear of the corner as that is.
     corner = 1.5 * short if card.step else 0.0
-    # Where a reach rises it keeps off the side wall's card.
-    beside = card.take_up + card.caliper / 4
     net = net.attach(
         f"{wall} bottom",
-        _major(length, half, lap, apart, beside, rise),
+        _major(length, half, lap, apart, short, rise),
         to=f"{wall}.bottom",
         role=Role.BASE,
         flat_deg=180.0,
@@ -203,13 +201,14 @@ def _ramp(net: Net, name: str, rise: _Rise, inward: float) -> Ramp:
 
 
 def _major(
-    length: float, half: float, lap: float, apart: float, beside: float, rise: _Rise
+    length: float, half: float, lap: float, apart: float, short: float, rise: _Rise
 ) -> Shape:
+    """Where its reach rises it keeps off the side wall as the flaps do."""
     middle = length / 2
     far, begins = half + lap + rise.ramp - rise.reach, half - rise.reach
     gap = max(apart, LEAST_GAP)
     slant = 0.1 * half
-    clear = max(slant * begins / far, beside)
+    clear = max(slant * begins / far, short)
     return polygon(
         (0, 0),
         (length, 0),

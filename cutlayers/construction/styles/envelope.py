@@ -44,18 +44,22 @@ class Envelope:
 
     length: float = size("along the front", example=150, minimum=30)
     height: float = size("of the front", example=105, minimum=30)
-    flap: str = choice(
-        "shape of the closing flap", default="pointed", choices=("straight", "pointed")
+    flap_shape: str = choice(
+        "shape of the closing flap",
+        default="pointed",
+        choices=("straight", "pointed"),
+        formerly="flap",
     )
     flap_depth: float | None = proportion(
-        "how deep the flap is; 0.55 of the height pointed, 0.35 straight, if not given",
+        "depth of the closing flap; 0.55 of the height pointed, 0.35 straight, if not given",
         example=58,
         minimum=10,
     )
-    back: float | None = proportion(
+    back_height: float | None = proportion(
         "height of the back; 0.92 of the front's if not given",
         example=97,
         minimum=10,
+        formerly="back",
     )
     tab: float = options.tab()
     lining: bool = flag("a lining for front and flap, to be cut from thin paper", default=False)
@@ -69,11 +73,13 @@ def build(dims: Envelope, card: Card) -> tuple[Net, ...]:
     """
     length = card.panel("size.length", dims.length, 2)
     height = card.panel("size.height", dims.height, 2)
-    pointed = dims.flap == "pointed"
-    back = 0.92 * height if dims.back is None else dims.back
+    pointed = dims.flap_shape == "pointed"
+    back = 0.92 * height if dims.back_height is None else dims.back_height
     most = height - (card.inner_layer if dims.lining else card.inner_face)
-    refuse_above("options.back", back, most, "higher than what the flap leaves of the front")
-    refuse_below("options.back", back, least_seam(card.inner_layer), "too low for tabs under it")
+    refuse_above("options.back_height", back, most, "higher than what the flap leaves of the front")
+    refuse_below(
+        "options.back_height", back, least_seam(card.inner_layer), "too low for tabs under it"
+    )
     least = height - back + LAP
     usual = max((0.55 if pointed else 0.35) * height, least)
     deep = usual if dims.flap_depth is None else dims.flap_depth

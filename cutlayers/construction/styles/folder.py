@@ -18,6 +18,7 @@ from cutlayers.construction.trays import deepest_tab
 from cutlayers.construction.tubes import least_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Stand
+from cutlayers.net.engagement import PLAY
 from cutlayers.net.shapes import glue_tab, rectangle, taper_run
 
 LEAST_POCKET = 8.0
@@ -103,9 +104,9 @@ def _refuse_pocket(dims: Folder, length: float, height: float, clear: float) -> 
 def _gate(length: float, height: float, card: Card, inside: int) -> Net:
     sheet = rectangle(length, height)
     net = Net.start("folder", "middle", sheet, Role.WALL, caliper=card.step, eased=card.eased)
-    door = rectangle(length / 2 - card.caliper / 2, height)
+    door = rectangle((length - PLAY) / 2, height)
     for side, own in (("left", "right"), ("right", "left")):
-        # Doors are short of the middle by half a caliper each, so that they do not jam.
+        # Doors are short of the middle by half of their play each, so that they do not jam.
         net = net.attach(
             f"{side} door",
             door,

@@ -68,14 +68,19 @@ class GableCarton:
     length: float = size("along the front", example=60)
     width: float = size("from front to back; at most the length", example=60)
     height: float = size("of the base", example=62)
-    wall: float = option("height of the lid's walls", default=25, minimum=LEAST_WALL)
-    roof: float | None = proportion(
-        "slope length of the roof, more than half the lid's width; "
+    lid_height: float = option(
+        "height of the lid's walls", default=25, minimum=LEAST_WALL, formerly="wall"
+    )
+    roof_depth: float | None = proportion(
+        "depth of the roof along its slope, more than half the lid's width; "
         "three quarters of the lid's width if not given",
         example=47,
         minimum=3,
+        formerly="roof",
     )
-    ridge: float = option("height of the ridge strips", default=16, minimum=3)
+    ridge_height: float = option(
+        "height of the ridge strips", default=16, minimum=3, formerly="ridge"
+    )
     tab: float = options.tab()
     clearance: float = option(
         "left between lid and base, both sides together, once two thicknesses are taken up",
@@ -106,13 +111,13 @@ def build(dims: GableCarton, card: Card) -> tuple[Net, ...]:
     # The seam's tab lies between the back walls; for that of a second part between the front walls
     # the lid is a layer wider by itself.
     wide = width + grow + of_lid.step
-    roof = 0.75 * wide if dims.roof is None else dims.roof
+    roof = 0.75 * wide if dims.roof_depth is None else dims.roof_depth
     lid = GableLid(
         length + grow,
         wide,
-        dims.wall,
+        dims.lid_height,
         roof,
-        dims.ridge,
+        dims.ridge_height,
         dims.tab,
         of_lid.step,
         dims.lid_parts,
@@ -148,7 +153,7 @@ def _refuse(dims: GableCarton, lid: GableLid, base_width: float, base: float, ca
         )
     if below(lid.roof, lid.width / 2 + LEAST_RISE):
         raise StyleError(
-            "options.roof",
+            "options.roof_depth",
             "is {}, so the roofs cannot reach each other over half the lid's width of {}",
             at_least(lid.width / 2 + LEAST_RISE),
             lengths=(lid.roof, lid.width / 2),
@@ -157,14 +162,16 @@ def _refuse(dims: GableCarton, lid: GableLid, base_width: float, base: float, ca
         # The steeper a roof, the lower its gussets fold, and the larger are the holes there.
         flattest = max(STEEPEST, 8 * lid.step / lid.width)
         steep = (lid.width - 4 * lid.step) / 2 / flattest
-        refuse_above("options.roof", lid.roof, steep, "too steep for its gussets in this card")
+        refuse_above(
+            "options.roof_depth", lid.roof, steep, "too steep for its gussets in this card"
+        )
     least_wall = LEAST_WALL + lid.lowest_fold
-    if below(dims.wall, least_wall):
+    if below(dims.lid_height, least_wall):
         raise StyleError(
-            "options.wall",
+            "options.lid_height",
             "is {}, of which the gussets' folds leave too little at the sides",
             at_least(least_wall),
-            lengths=(dims.wall,),
+            lengths=(dims.lid_height,),
         )
     if below(lid.length / 2 - 3 * lid.step, lid.width / 4):
         raise StyleError(
@@ -174,8 +181,8 @@ def _refuse(dims: GableCarton, lid: GableLid, base_width: float, base: float, ca
             lengths=(dims.length,),
         )
     refuse_below(
-        "options.ridge",
-        dims.ridge,
+        "options.ridge_height",
+        dims.ridge_height,
         lid.drop + max(LEAST_STRIP, (run + lid.tab_in_by + NAMED) / (1 - SEAM_END)),
         "of which the layers below leave too little of the strips",
     )
@@ -191,17 +198,17 @@ def _refuse(dims: GableCarton, lid: GableLid, base_width: float, base: float, ca
             at_least(card.given(lowest, 1)),
             lengths=(dims.height,),
         )
-    if above(dims.wall, base):
+    if above(dims.lid_height, base):
         raise StyleError(
-            "options.wall",
+            "options.lid_height",
             "is {}, taller than the base, so the lid would stand on the table",
             at_most(base),
-            lengths=(dims.wall,),
+            lengths=(dims.lid_height,),
         )
     for what, height, left in (
         ("wall of the base", base, base / 2 - LEAST_TAB_END / 2 - open_gap(card.step)),
-        ("wall of the lid", dims.wall, (1 - SEAM_END) * dims.wall - lid.tab_in_by),
-        ("ridge", dims.ridge, (1 - SEAM_END) * lid.strip_height - lid.tab_in_by),
+        ("wall of the lid", dims.lid_height, (1 - SEAM_END) * dims.lid_height - lid.tab_in_by),
+        ("ridge", dims.ridge_height, (1 - SEAM_END) * lid.strip_height - lid.tab_in_by),
     ):
         if above(taper_run(dims.tab, TAB_TAPER_DEG), left):
             raise StyleError(

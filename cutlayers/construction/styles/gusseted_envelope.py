@@ -35,8 +35,11 @@ class GussetedEnvelope:
     length: float = size("along the front", example=110, minimum=30)
     width: float = size("from front to back, once it is filled", example=15, minimum=4)
     height: float = size("of the front", example=75, minimum=30)
-    flap: float | None = proportion(
-        "how deep the closing flap is; half the height if not given", example=38, minimum=8
+    flap_depth: float | None = proportion(
+        "depth of the closing flap; half the height if not given",
+        example=38,
+        minimum=8,
+        formerly="flap",
     )
     tab: float = options.tab()
 
@@ -58,8 +61,8 @@ def build(dims: GussetedEnvelope, card: Card) -> tuple[Net, ...]:
         card.given(min(length, height) / 2, 2),
         "so the gussets do not fold in between front and back",
     )
-    flap = height / 2 if dims.flap is None else dims.flap
-    refuse_above("options.flap", flap, height, "deeper than the front")
+    flap = height / 2 if dims.flap_depth is None else dims.flap_depth
+    refuse_above("options.flap_depth", flap, height, "deeper than the front")
     half = width / 2
     # Front and sides end below the card of the top.
     low = height - card.inner_face
@@ -101,9 +104,9 @@ def build(dims: GussetedEnvelope, card: Card) -> tuple[Net, ...]:
         ("front bottom", "front.bottom", rectangle(between, half), Role.BASE, 90, 180, 0),
         ("back bottom", "front bottom.top", rectangle(between, half), Role.BASE, 0, -180, 0),
         ("back", "back bottom.top", rectangle(length, height), Role.WALL, 90, 180, 0),
-        ("top", "back.top", rectangle(length - 2 * card.caliper, width), Role.LID, 90, 180, 0),
+        ("top", "back.top", rectangle(length, width), Role.LID, 90, 180, 0),
         # Outside of the front.
-        ("flap", "top.top", _flap(length - 2 * card.caliper, flap), Role.LID, 90, 0, -1),
+        ("flap", "top.top", _flap(length, flap), Role.LID, 90, 0, -1),
     )
     for name, to, shape, role, fold_deg, flat_deg, layer in strip:
         net = net.attach(

@@ -18,6 +18,7 @@ from cutlayers.construction.style import Style
 from cutlayers.construction.trays import refuse_tab_on_side, refuse_tab_on_wall, tray_net
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role
+from cutlayers.net.engagement import PLAY
 from cutlayers.net.shapes import rectangle, tuck_flap
 
 
@@ -28,16 +29,18 @@ class HingedLidTray:
     length: float = size("along the front wall", example=90)
     width: float = size("from front to back", example=70)
     height: float = size("of the walls", example=30)
-    tuck: float | None = proportion(
+    tuck_depth: float | None = proportion(
         "depth of the tuck flap; half the height up to 15 mm if not given",
         example=15,
         minimum=LEAST_FLAP,
+        formerly="tuck",
     )
-    side: float | None = proportion(
+    side_flap_depth: float | None = proportion(
         "depth of the lid's side flaps, which keep it between the walls; that of the tuck if not "
         "given",
         example=15,
         minimum=LEAST_FLAP,
+        formerly="side",
     )
     thumb: float | None = options.thumb()
     tab: float = options.tab()
@@ -57,25 +60,27 @@ def build(dims: HingedLidTray, card: Card) -> tuple[Net, ...]:
     length = card.panel("size.length", dims.length, 2)
     width = card.panel("size.width", dims.width, 2)
     height = card.panel("size.height", dims.height, 2)
-    caliper = card.caliper
     # Flaps are as much narrower than the lid, so that they pass one another in the corners.
-    narrower = 2 * caliper + dims.clearance / 2
-    shorter, less_deep = 4 * caliper + dims.clearance, caliper + dims.clearance / 2
+    narrower = card.take_up + dims.clearance / 2
+    # Their outer faces stand off those of the tabs on both sides, and off the front's.
+    less_deep = card.caliper + dims.clearance / 2
+    shorter = 2 * (less_deep + card.step)
     least = 4 * narrower + 2 * TUCK_CORNER
     for field, given, less in (("length", dims.length, shorter), ("width", dims.width, less_deep)):
         refuse_small(
             card, f"size.{field}", given, 2, least + less, "too small for a lid with flaps"
         )
+    below_tuck = card.take_up + PLAY
     refuse_small(
-        card, "size.height", dims.height, 2, LEAST_HEIGHT + caliper, "too low for a tuck to hold"
+        card, "size.height", dims.height, 2, LEAST_HEIGHT + below_tuck, "too low for a tuck to hold"
     )
     refuse_tab_on_side(dims.tab, width, card)
     refuse_tab_on_wall(dims.tab, height, dims.height, 2, card)
-    tuck = min(15.0, height / 2) if dims.tuck is None else dims.tuck
-    deepest = height - caliper
-    refuse_above("options.tuck", tuck, deepest, "deeper than the tray")
-    side = tuck if dims.side is None else dims.side
-    refuse_above("options.side", side, deepest, "deeper than the tray")
+    tuck = min(15.0, height / 2) if dims.tuck_depth is None else dims.tuck_depth
+    deepest = height - below_tuck
+    refuse_above("options.tuck_depth", tuck, deepest, "deeper than the tray")
+    side = tuck if dims.side_flap_depth is None else dims.side_flap_depth
+    refuse_above("options.side_flap_depth", side, deepest, "deeper than the tray")
     thumb = min(THUMB, length / 2, tuck) if dims.thumb is None else dims.thumb
     refuse_thumb(thumb, tuck, length)
     lid_length, lid_depth = length - shorter, width - less_deep

@@ -23,6 +23,7 @@ from cutlayers.construction.style import Style
 from cutlayers.construction.tubes import tube, with_seam
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand
+from cutlayers.net.engagement import PLAY
 from cutlayers.net.shapes import glue_tab, open_gap, polygon, rectangle, tuck_flap
 
 RIDGE_DEG = 50.0
@@ -37,20 +38,22 @@ class HouseBox:
     width: float = size("from front to back, across the gables", example=50)
     height: float = size("of the walls, to the eaves", example=55)
     pitch: float = angle("slope of the roof from level", default=40, minimum=20, maximum=60)
-    ridge: float | None = proportion(
+    ridge_tuck_depth: float | None = proportion(
         "depth of the tuck at the ridge; half of a roof half up to 15 mm if not given",
         example=15,
         minimum=LEAST_FLAP,
+        formerly="ridge",
     )
-    gable: float | None = proportion(
+    gable_flap_depth: float | None = proportion(
         "depth of the gables' tabs and flaps; 10 mm or what there is room for if not given",
         example=10,
         minimum=LEAST_FLAP,
         maximum=60,
+        formerly="gable",
     )
     tab: float = options.tab()
-    tuck: float | None = options.tuck()
-    dust: float | None = options.dust(30)
+    tuck_depth: float | None = options.tuck_depth()
+    dust_depth: float | None = options.dust_depth(30)
     slit: float = options.slit()
     clearance: float = options.flap_clearance()
     window: str = options.window()
@@ -68,8 +71,8 @@ def build(dims: HouseBox, card: Card) -> tuple[Net, ...]:
         card,
         (dims.length, dims.width, dims.height),
         clearance=dims.clearance,
-        tuck=dims.tuck,
-        dust=dims.dust,
+        tuck=dims.tuck_depth,
+        dust=dims.dust_depth,
         slit=dims.slit,
     )
     length, width, height = end.length, end.width, end.height
@@ -77,8 +80,10 @@ def build(dims: HouseBox, card: Card) -> tuple[Net, ...]:
     pitch = math.radians(dims.pitch)
     slope = width / 2 / math.cos(pitch)
     gable = _gable_depth(dims, slope, length, card)
-    ridge = min(15.0, slope / 2) if dims.ridge is None else dims.ridge
-    refuse_above("options.ridge", ridge, 0.9 * slope, "longer than what stays under the roof")
+    ridge = min(15.0, slope / 2) if dims.ridge_tuck_depth is None else dims.ridge_tuck_depth
+    refuse_above(
+        "options.ridge_tuck_depth", ridge, 0.9 * slope, "longer than what stays under the roof"
+    )
     walls = {
         "left": _gable(width, height, pitch),
         "front": rectangle(length, height),
@@ -95,7 +100,8 @@ def build(dims: HouseBox, card: Card) -> tuple[Net, ...]:
             fold_deg=90.0 - dims.pitch,
             flat_deg=0.0,
         )
-    wide = length - 2 * gable - 2 * card.caliper
+    # The tuck goes in between the tabs.
+    wide = length - 2 * gable - PLAY
     net = with_seam(net, dims.tab, clear=SEAM_LAYERS * card.step)
     net = net.attach(
         "ridge tuck",
@@ -142,8 +148,10 @@ def _gable_depth(dims: HouseBox, slope: float, length: float, card: Card) -> flo
     least = (LEAST_FLAP * runs / 0.95 + clear) * 2 * math.cos(math.radians(dims.pitch))
     refuse_small(card, "size.width", dims.width, 2, least, "too narrow for gable tabs")
     deepest = min(0.95 * (slope - clear) / runs, length / 4)
-    gable = min(10.0, deepest) if dims.gable is None else dims.gable
-    refuse_above("options.gable", gable, deepest, "deeper than what stays under the roof")
+    gable = min(10.0, deepest) if dims.gable_flap_depth is None else dims.gable_flap_depth
+    refuse_above(
+        "options.gable_flap_depth", gable, deepest, "deeper than what stays under the roof"
+    )
     return gable
 
 

@@ -19,7 +19,7 @@ from dataclasses import replace
 
 from cutlayers.construction import options
 from cutlayers.construction.card import Card
-from cutlayers.construction.dimension import choice, flag, size
+from cutlayers.construction.dimension import choice, size
 from cutlayers.construction.options import LEAST_TAB
 from cutlayers.construction.refusing import refuse_above, refuse_below
 from cutlayers.construction.spans import at_least, below
@@ -64,7 +64,12 @@ class PlatonicSolid:
 
     edge: float = size("of the solid", example=25)
     solid: str = choice("which solid", default="dodecahedron", choices=tuple(SOLIDS))
-    lid: bool = flag("the last face opens and tucks in instead of being glued", default=False)
+    closure: str = choice(
+        "how it closes: glued for good, or the last face is tucked in and opens",
+        default="glued",
+        choices=("glued", "tucked"),
+        formerly="lid",
+    )
     tab: float | None = options.fitting_tab(example=5)
 
 
@@ -90,12 +95,13 @@ def build(dims: PlatonicSolid, card: Card) -> tuple[Net, ...]:
             role=Role.WALL,
             fold_deg=fold,
         )
-    lid = len(faces) - 1 if not dims.lid else tree[-1][1]
+    tucked = dims.closure == "tucked"
+    lid = tree[-1][1] if tucked else len(faces) - 1
     for one, side, other, own in seams:
         # A lid carries the flaps of its own edges, so that they go in with it.
-        if dims.lid and other == lid:
+        if tucked and other == lid:
             one, side, other = other, own, one
-        loose = dims.lid and one == lid
+        loose = tucked and one == lid
         net = net.attach(
             f"{_name(one)} {'flap' if loose else 'tab'} {side + 1}",
             tab,

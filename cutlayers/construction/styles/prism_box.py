@@ -40,10 +40,11 @@ class PrismBox:
     side: float = size("of one side of the base", example=45)
     height: float = size("of the base's walls", example=50)
     sides: int = count("how many sides", default=6, minimum=3, maximum=12)
-    lid: float | None = proportion(
+    lid_height: float | None = proportion(
         "height of the lid's walls; 0.4 of the height, at least what its tabs need, if not given",
         example=25,
         minimum=4,
+        formerly="lid",
     )
     tab: float | None = options.fitting_tab()
     clearance: float = options.clearance()
@@ -60,13 +61,13 @@ def build(dims: PrismBox, card: Card) -> tuple[Net, ...]:
     apart = of_base.bulk + of_lid.take_up + of_lid.caliper + dims.clearance / 2
     grow = 2 * apart * math.tan(math.pi / dims.sides)
     usual = max(0.4 * base.height, min(25.0, base.height))
-    height = usual if dims.lid is None else dims.lid
+    height = usual if dims.lid_height is None else dims.lid_height
     lid = Star(dims.sides, base.bottom + grow, base.top + grow, height, of_lid)
     least = least_height(lid)
     why = "too low for a lid with tabs between its walls"
     refuse_small(of_base, "size.height", dims.height, 1, least + SPARE, why)
-    refuse_below("options.lid", height, least, "too low for tabs between its walls")
-    refuse_above("options.lid", height, base.height, "so the lid would stand on the table")
+    refuse_below("options.lid_height", height, least, "too low for tabs between its walls")
+    refuse_above("options.lid_height", height, base.height, "so the lid would stand on the table")
     depth = tab_depth(base, dims.tab)
     lid_tab = star_tab(lid, min(max(depth, lid.least_tab), lid.deepest_tab))
     base_tab = star_tab(base, depth)

@@ -60,10 +60,12 @@ class PyramidBox:
     side: float = size("of one side of the base", example=50)
     height: float = size("from the base to the tip, upright", example=62)
     sides: int = count("how many sides", default=4, minimum=3, maximum=8)
-    top: str = choice(
-        "tied: a ribbon through holes near the tips; tucked: one side opens and tucks in",
+    closure: str = choice(
+        "how it closes: tied by a ribbon through holes near the tips, or one side is tucked "
+        "in and opens",
         default="tied",
         choices=("tied", "tucked"),
+        formerly="top",
     )
     punch: float = option(
         "diameter of the ribbon's holes", default=4, minimum=LEAST_PUNCH, maximum=20
@@ -106,7 +108,7 @@ def build(dims: PyramidBox, card: Card) -> tuple[Net, ...]:
             lengths=(dims.height,),
         )
     star = _star(dims, card)
-    if dims.top == "tied":
+    if dims.closure == "tied":
         net = _tied(dims, star)
     else:
         tabs = [star_tab(star, tab_depth(star, dims.tab))] * star.sides
@@ -128,7 +130,7 @@ def _stands(dims: PyramidBox, card: Card) -> bool:
     star = _star(dims, card)
     if _side(dims, card) <= 0 or star.height < abs(star.run) * math.tan(math.radians(FLATTEST_DEG)):
         return False
-    if dims.top == "tucked":
+    if dims.closure == "tucked":
         return star.holds_tabs
     # A tenth more, so that a hole that works can be named.
     least = min(dims.punch, LEAST_PUNCH + 0.1)

@@ -22,7 +22,7 @@ from cutlayers.geometry.paths import Path, rounded
 from cutlayers.geometry.segments import Segment
 from cutlayers.net import Feature, Net, Role, Shape, Stand, Work
 from cutlayers.net.bends import Ramp, bent, ramp_length, ramp_reach
-from cutlayers.net.engagement import BRIDGE, Engagement
+from cutlayers.net.engagement import BRIDGE, PLAY, Engagement
 from cutlayers.net.shapes import glue_tab, rectangle
 
 LEAST_HOLD = 4.0
@@ -37,6 +37,10 @@ SLIT_BULGE = 0.06
 LEAST_TONGUE = 6.0
 """mm; a narrower tongue tears off."""
 
+LEAST_SHOULDER = 6.0
+"""mm of the tongue's panel to each side of the tongue, or it turns in the slot (common practice, no
+source)."""
+
 LEAST_BODY = 6.0
 """mm; how deep the tongue's panel is before the tongue begins, at least."""
 
@@ -48,19 +52,23 @@ class SlideLockMailer:
     length: float = size("along the front", example=110, minimum=30)
     width: float = size("from front to back", example=80, minimum=30)
     height: float = size("between base and cover", example=8, minimum=2, maximum=80)
-    side: float | None = proportion(
-        "depth of the side flaps; a quarter of the length if not given", example=27, minimum=4
+    side_flap_depth: float | None = proportion(
+        "depth of the side flaps; a quarter of the length if not given",
+        example=27,
+        minimum=4,
+        formerly="side",
     )
     body: float | None = proportion(
         "how far the tongue's panel reaches before the tongue; a quarter of the width if not given",
         example=20,
         minimum=LEAST_BODY,
     )
-    tongue: float | None = proportion(
-        "how far the tongue slides in; 18 mm or what there is room for if not given",
+    tongue_length: float | None = proportion(
+        "length of the tongue, which slides in; 18 mm or what there is room for if not given",
         example=18,
         minimum=6,
         maximum=80,
+        formerly="tongue",
     )
     tongue_width: float | None = proportion(
         "width of the tongue; a third of the length if not given",
@@ -77,10 +85,9 @@ def build(dims: SlideLockMailer, card: Card) -> tuple[Net, ...]:
     length = card.panel("size.length", dims.length, 2)
     width = card.panel("size.width", dims.width, 2)
     height = card.panel("size.height", dims.height, 2)
-    caliper = card.caliper
     lock = _lock(card.step)
-    side = length / 4 if dims.side is None else dims.side
-    refuse_above("options.side", side, length / 2, "so the side flaps meet")
+    side = length / 4 if dims.side_flap_depth is None else dims.side_flap_depth
+    refuse_above("options.side_flap_depth", side, length / 2, "so the side flaps meet")
     # Body and tongue lie on the cover, and the slot stays clear of its fold.
     both = 0.8 * width
     shortest, least_body = lock.ramp + LEAST_HOLD, LEAST_BODY
@@ -92,16 +99,17 @@ def build(dims: SlideLockMailer, card: Card) -> tuple[Net, ...]:
         card, "size.width", dims.width, 2, (shortest + least_body) / 0.8, "too short for its lock"
     )
     usual = max(min(18.0, both / 2), shortest)
-    deep = usual if dims.tongue is None else dims.tongue
-    refuse_below("options.tongue", deep, shortest, "too short to lie behind the cover")
-    refuse_above("options.tongue", deep, both - least_body, "longer than the cover has room for")
+    deep = usual if dims.tongue_length is None else dims.tongue_length
+    refuse_below("options.tongue_length", deep, shortest, "too short to lie behind the cover")
+    refuse_above(
+        "options.tongue_length", deep, both - least_body, "longer than the cover has room for"
+    )
     usual = min(max(least_body, width / 4), both - deep)
     body = usual if dims.body is None else dims.body
     refuse_below("options.body", body, least_body, "which leaves too little card beside the slot")
     refuse_above("options.body", body, both - deep, "more than leaves room for the tongue")
     # Shoulders beside the tongue, and card beside its slot, which is longer.
-    beside = 2 * caliper + 2 * SLIT_ROOM + lock.slot + 2 * BRIDGE * card.step
-    beside = max(beside, 4 * caliper + 12.0)
+    beside = max(2 * SLIT_ROOM + lock.slot + 2 * BRIDGE * card.step, 2 * LEAST_SHOULDER)
     widest = length - beside
     refuse_small(card, "size.length", dims.length, 2, LEAST_TONGUE + beside, "too short for it")
     wide = (
@@ -116,8 +124,8 @@ def build(dims: SlideLockMailer, card: Card) -> tuple[Net, ...]:
         card, "size.height", dims.height, 2, (layer + 1) * card.step, "too low for what lies inside"
     )
     net = Net.start("mailer", "base", rectangle(length, width), caliper=card.step)
-    # The side walls stand between front and back.
-    between = width - 2 * card.step
+    # The side walls stand between front and back, and so do the flaps on them.
+    between = width - 2 * card.take_up - PLAY
     for wall, edge, long in (
         ("left", "right", between),
         ("right", "left", between),
@@ -126,13 +134,13 @@ def build(dims: SlideLockMailer, card: Card) -> tuple[Net, ...]:
     ):
         net = net.attach(wall, rectangle(long, height), to=f"base.{edge}", role=Role.WALL)
     for wall in ("left", "right"):
-        flap = glue_tab(width - 2 * caliper, side, min(side / 3, width / 6))
+        flap = glue_tab(between, side, min(side / 3, width / 6))
         net = net.attach(f"{wall} flap", flap, to=f"{wall}.top", role=Role.FLAP, layer=layer)
-    cover = rectangle(length - 2 * caliper, width - caliper)
+    cover = rectangle(length, width - card.take_up - PLAY)
     net = net.attach("cover", cover, to="front.top", role=Role.LID)
     net = net.attach(
         "tongue",
-        _tongue(length - 4 * caliper, body, wide, deep, lock.ramp),
+        _tongue(length, body, wide, deep, lock.ramp),
         to="back.top",
         role=Role.LID,
         layer=-1,
@@ -145,7 +153,7 @@ def build(dims: SlideLockMailer, card: Card) -> tuple[Net, ...]:
     if not card.step:
         return (_with_slit(net, (left + right) / 2, top - (width - body), wide, body),)
     bottom = net.panel("cover").outline.bounds[1]
-    at = (length / 2 - caliper, top - (width - body - lock.reach / 2) - bottom)
+    at = (length / 2, top - (width - body - lock.reach / 2) - bottom)
     net = hand_hole(net, "cover", at, wide + 2 * SLIT_ROOM + lock.slot, lock.slot, "lock slot")
     return (replace(net, facets=bent(net, _dive(net, lock, card.step))),)
 

@@ -72,15 +72,14 @@ def build(dims: SnapLockCarton, card: Card) -> tuple[Net, ...]:
     narrower = 2 * end.beside_tuck
     ramp = ramp_length(LAYERS_UP, card.step, PLAY)
     reach = ramp_reach(ramp, LAYERS_UP * card.step)
-    # Beyond the ramp it lies on the back panel, off the back wall by its card and play.
-    spare = reach + card.caliper + PLAY
+    # Beyond the ramp it lies on the back panel, off the inner face of the back by play.
+    spare = reach + card.take_up + PLAY
     least = (LEAST_HOLD + spare) / (1 - BODY)
     refuse_small(card, "size.width", dims.width, 2, least, "too narrow for the lock of its bottom")
     hold = min((REACH - BODY) * width, (1 - BODY) * width - spare)
-    # Between the legs of the back panel, which are as far apart as the recess is wide, and off each
-    # by its card and play.
-    lock = Engagement(card.step, 2 * PLAY)
-    tongue = lock.tongue(RECESS * length - 2 * card.caliper)
+    # As it comes through it may stand askew: at each leg of the back panel it has an entry.
+    lock = Engagement(card.step)
+    tongue = RECESS * length - 2 * lock.opening()
     for name, shape, layer in (
         ("back", _back(length, width, narrower, reach), 2),
         ("front", _front((length - narrower, tongue), width, ramp, hold), 0),

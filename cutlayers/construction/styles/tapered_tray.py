@@ -40,8 +40,8 @@ STEEPEST = 1 / math.sin(math.radians(FLATTEST_DEG))
 class TaperedTray:
     """Dimensions of a tapered tray."""
 
-    bottom: float = size("length of one side of the base", example=55)
-    top: float = size("length of one side at the rim", example=75)
+    side: float = size("of one side of the base", example=55, formerly="bottom")
+    rim_side: float = size("of one side of the rim", example=75, formerly="top")
     height: float = size("from table to rim, upright", example=45)
     sides: int = count("how many sides", default=4, minimum=3, maximum=12)
     tab: float | None = options.fitting_tab()
@@ -54,8 +54,8 @@ def build(dims: TaperedTray, card: Card) -> tuple[Net, ...]:
     """
     card.panel("size.height", dims.height, 1)
     steep = _steepness(dims, card)
-    refuse_side(card, "size.bottom", dims.bottom, dims.sides, steep)
-    refuse_side(card, "size.top", dims.top, dims.sides, steep)
+    refuse_side(card, "size.side", dims.side, dims.sides, steep)
+    refuse_side(card, "size.rim_side", dims.rim_side, dims.sides, steep)
     if not _stands(dims, card):
         least = least_that(lambda height: _stands(replace(dims, height=height), card), dims.height)
         raise StyleError(
@@ -84,14 +84,14 @@ def _stands(dims: TaperedTray, card: Card) -> bool:
 
 def _steepness(dims: TaperedTray, card: Card) -> float:
     height = card.score(dims.height, 1)
-    run = apothem(dims.sides, dims.top) - apothem(dims.sides, dims.bottom)
+    run = apothem(dims.sides, dims.rim_side) - apothem(dims.sides, dims.side)
     # A wall that lies flat is refused, whatever it would make of the sides.
     return min(STEEPEST, math.hypot(height, run) / height)
 
 
 def _star(dims: TaperedTray, card: Card) -> Star:
     steep = _steepness(dims, card)
-    bottom, top = (side_score(card, dims.sides, side, steep) for side in (dims.bottom, dims.top))
+    bottom, top = (side_score(card, dims.sides, side, steep) for side in (dims.side, dims.rim_side))
     return Star(dims.sides, bottom, top, card.score(dims.height, 1), card)
 
 

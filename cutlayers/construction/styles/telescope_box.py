@@ -49,10 +49,11 @@ class TelescopeBox:
     length: float = size("along the front wall", example=90)
     width: float = size("from front to back", example=60)
     height: float = size("of the base's walls", example=35)
-    lid: float | None = proportion(
+    lid_height: float | None = proportion(
         "height of the lid's walls; the height, or 0.4 of it with a shoulder, if not given",
         example=35,
         minimum=LEAST_LID,
+        formerly="lid",
     )
     shoulder: float = option(
         "how far a shoulder stands out of the base, the lid meeting the base there; 0 for none",
@@ -81,9 +82,9 @@ def build(dims: TelescopeBox, card: Card) -> tuple[Net, ...]:
     refuse_tab_on_wall(dims.tab, height, dims.height, 1, of_base)
     base = tray_net("base", length, width, height, dims.tab, step=of_base.step)
     lid = _lid_height(dims, height, lowest, of_lid)
-    refuse_below("options.lid", lid, lowest, "too low for glue tabs")
+    refuse_below("options.lid_height", lid, lowest, "too low for glue tabs")
     if not dims.shoulder:
-        refuse_above("options.lid", lid, height, "so the lid would stand on the table")
+        refuse_above("options.lid_height", lid, height, "so the lid would stand on the table")
     refuse_above(
         "options.tab",
         dims.tab,
@@ -107,10 +108,10 @@ def build(dims: TelescopeBox, card: Card) -> tuple[Net, ...]:
 
 def _lid_height(dims: TelescopeBox, height: float, lowest: float, card: Card) -> float:
     if not dims.shoulder:
-        return height if dims.lid is None else dims.lid
+        return height if dims.lid_height is None else dims.lid_height
     # The shoulder stands up to the card of the lid.
     least = dims.shoulder + 1.0 + card.take_up
-    lid = max(lowest, 0.4 * height, least) if dims.lid is None else dims.lid
+    lid = max(lowest, 0.4 * height, least) if dims.lid_height is None else dims.lid_height
     refuse_unless_none(
         "options.shoulder",
         dims.shoulder,

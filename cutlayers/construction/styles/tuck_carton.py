@@ -53,7 +53,7 @@ class TuckCarton(CartonDims):
     length: float = size("along the front wall", example=60)
     width: float = size("from front to back", example=30)
     height: float = size("from closure to closure", example=90)
-    dust: float | None = options.dust(18)
+    dust_depth: float | None = options.dust_depth(18)
     window_width: float | None = options.window_width(36)
     window_height: float | None = options.window_height(48)
     ends: str = choice(

@@ -162,11 +162,11 @@ class Blank:
 
 @frozen
 class StepLine:
-    """One step in a sentence, which panels have to bend in it, and the box after it over where it
-    is seen from."""
+    """One step in a sentence, what to mind in it, and the box after it over where it is seen
+    from."""
 
     text: str
-    bent: tuple[str, ...]
+    notes: tuple[str, ...]
     picture: Picture | None
     caption: str
 

@@ -7,7 +7,7 @@ tells, line types and words tell as well.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -37,7 +37,7 @@ from cutlayers.telling.words import in_words_without_severity
 if TYPE_CHECKING:
     from jinja2 import Environment
 
-    from cutlayers.box.walking import Way
+    from cutlayers.box import Press, Tool, Way
 
 PAPER_MM = {"A4": "210mm 297mm", "letter": "215.9mm 279.4mm"}
 """Sources: ISO 216:2007; ASME Y14.1 size A."""
@@ -137,7 +137,8 @@ def _assemblies(guide: Guide) -> Iterator[Together]:
     drawn."""
     alike: dict[object, list[BoxGuide]] = defaultdict(list)
     for number, box in enumerate(guide.boxes):
-        alike[number if box.step_pictures else (box.steps, box.nets, box.bent)].append(box)
+        told = (box.steps, box.nets, box.bent, box.unreached)
+        alike[number if box.step_pictures else told].append(box)
     for boxes in alike.values():
         names = listed([box.name for box in boxes]) if len(guide.boxes) > 1 else ""
         yield _together(boxes[0], names, guide)
@@ -155,17 +156,30 @@ def _together(box: BoxGuide, names: str, guide: Guide) -> Together:
         text = assembly_words.assembly_step(step, diameter, name_net=several, by_hand=by_hand)
         scene = box.step_pictures.get(step)
         picture = box_after_step(box, scene, number) if scene else None
-        bent = tuple(_bent(way, guide.unit) for way in box.bent if way.step == step)
-        steps.append(StepLine(text, bent, picture, scene.title if scene else ""))
+        notes = [_bent(way, guide.unit) for way in box.bent if way.step == step]
+        notes += _unreached(press for press in box.unreached if press.step == step)
+        steps.append(StepLine(text, tuple(notes), picture, scene.title if scene else ""))
     return Together(names, box_on_its_way(box), tuple(steps))
 
 
 def _bent(way: Way, unit: Unit) -> str:
     if way.between is None:
-        return assembly_words.BOWS
+        return assembly_words.bows(_about(way.bow, unit))
     if way.slid:
         return assembly_words.rubs(*way.between, length_text(way.depth, unit))
-    return assembly_words.bend(*way.between, bought_length(float(f"{way.radius:.2g}"), unit))
+    return assembly_words.bend(*way.between, _about(way.radius, unit))
+
+
+def _unreached(presses: Iterable[Press]) -> Iterator[str]:
+    """A sentence for each tool, with all that it is for."""
+    by_tool: dict[Tool, list[str]] = defaultdict(list)
+    for press in presses:
+        by_tool[press.tool].append(press.panel)
+    return (assembly_words.pressed(panels, tool) for tool, panels in by_tool.items())
+
+
+def _about(radius: float, unit: Unit) -> str:
+    return bought_length(float(f"{radius:.2g}"), unit)
 
 
 def _found(finding: Finding, unit: Unit) -> Found:

@@ -9,7 +9,7 @@ const PATIENCE = 450; // ms before a half typed value is called wrong
 const PARTS = [
   { name: "size", open: true },
   { name: "details", open: false },
-  { name: "looks" },
+  { name: "looks", open: true },
   { name: "order", open: true },
   { name: "card", open: false },
   { name: "job", open: false },
@@ -27,7 +27,7 @@ export class Form {
     this.turnTo = turnTo;
     this.shape = "";
     this.unit = "mm";
-    /** @type {Map<string, {update: (control: Control) => void, refuse: (words: string) => void, field: HTMLElement}>} */
+    /** @type {Map<string, {place: (string|number)[], update: (control: Control) => void, refuse: (words: string) => void, field: HTMLElement}>} */
     this.fields = new Map();
     /** @type {Map<string, boolean>} */
     this.opened = new Map();
@@ -67,6 +67,7 @@ export class Form {
     clearTimeout(this.waiting);
     for (const field of this.fields.values()) field.refuse("");
     const left = [];
+    /** @type {(() => void)[]} */
     const show = [];
     for (const each of refused) {
       const field = this.fields.get(key(each.place));
@@ -79,15 +80,18 @@ export class Form {
     return left;
   }
 
-  /** @param {(string|number)[]} place */
-  goTo(place) {
-    const field = this.fields.get(key(place));
-    if (!field) return false;
-    const section = field.field.closest("details");
-    if (section) section.open = true;
-    field.field.scrollIntoView({ block: "center" });
-    field.field.focus();
-    return true;
+  /**
+   * Go to the first of some places that has a control; that of a table has all that is in it.
+   * @param {(string|number)[][]} places
+   */
+  goTo(places) {
+    for (const place of places) {
+      const field = [...this.fields.values()].find((each) => place.every((step, index) => each.place[index] === step))?.field;
+      if (!field) continue;
+      for (let around = field.closest("details"); around; around = around.parentElement?.closest("details") ?? null) around.open = true;
+      field.scrollIntoView({ block: "center" });
+      return field.focus();
+    }
   }
 
   /** @param {any} state */
@@ -134,8 +138,9 @@ export class Form {
       onclick: () => state.holds && this.send({ sized: true, piece }, false) }, "By its size");
     const thing = make("button", { type: "button", "aria-pressed": String(!!state.holds),
       onclick: () => !state.holds && this.send({ holds: "cuboid", piece }, false) }, "By what goes in");
-    this.found = make("p", { class: "quiet", hidden: !state.holds });
-    return make("div", {}, this.switch(size, thing), this.found);
+    const found = make("p", { class: "quiet", hidden: !state.holds });
+    this.found = found;
+    return make("div", {}, this.switch(size, thing), found);
   }
 
   /** @param {...HTMLElement} buttons */
@@ -154,6 +159,7 @@ export class Form {
     for (const each of state.machines) pick.append(make("option", { value: each.name }, each.title));
     const wrong = make("p", { class: "refused", id: "profile-wrong", hidden: true });
     this.fields.set(key(place), {
+      place,
       field: pick,
       update: (control) => { pick.value = control.value; },
       refuse: (words) => refuseAt(pick, wrong, words),
@@ -197,6 +203,7 @@ export class Form {
     const { input, shown } = MAKERS[control.kind]?.(this, control, parts) ?? MAKERS.text(this, control, parts);
     const field = /** @type {HTMLInputElement} */ (input);
     this.fields.set(own, {
+      place: control.place,
       field,
       update: (now) => {
         const set = now.value !== null && now.value !== undefined;

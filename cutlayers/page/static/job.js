@@ -5,9 +5,12 @@ import { Flat } from "./flat.js";
 import { Form, key, say } from "./form.js";
 import { Making } from "./making.js";
 import { Gone, get, listen, post } from "./talk.js";
+import { Time } from "./time.js";
 
 const REST = 350; // ms without a change before sheets and cures are asked for
 const INCH = 25.4;
+
+const first = get("state?piece=0&other=0"); // on its way while the views are made ready
 
 /** @type {any} */
 let state = null;
@@ -17,6 +20,7 @@ let other = false; // whether lengths are told in the other unit too
 let chosen = null;
 
 const box = new Box(at("stage"), at("canvas"), choose);
+const time = new Time(box);
 const flat = new Flat(at("flat"), at("legend"), choose, size);
 at("still").hidden = box.paint !== null;
 at("still").loading = "lazy";
@@ -131,7 +135,7 @@ function take(told) {
   flat.show(told.box);
   at("still").src = `folded.svg?piece=${piece}&revision=${state.revision}`;
   showChosen();
-  setTime();
+  time.show();
   findings(told.findings, told.trouble, false);
   waitForSheets();
   more();
@@ -222,69 +226,6 @@ function showChosen() {
   );
 }
 
-// Time
-
-let playing = 0;
-
-function setTime() {
-  const range = at("time");
-  const { end } = state.box;
-  range.max = String(end);
-  range.disabled = !end;
-  at("play").disabled = !end;
-  range.value = String(box.time);
-  words();
-}
-
-function words() {
-  const { steps, end } = state.box;
-  const now = Number(at("time").value);
-  const step = steps.find((/** @type {any} */ s) => now > s.start && now <= s.end);
-  at("step").textContent = !end ? "It stays flat." : now >= end ? "Finished." : now <= 0 ? "Flat, as it is cut." : (step?.words ?? "Folding.");
-  at("play").textContent = playing ? "❚❚" : "▶";
-  at("play").setAttribute("aria-label", playing ? "Stop" : now >= end ? "Open it" : "Fold it");
-}
-
-at("time").addEventListener("input", () => {
-  stop();
-  box.fold(Number(at("time").value));
-  words();
-});
-
-function stop() {
-  cancelAnimationFrame(playing);
-  playing = 0;
-}
-
-at("play").addEventListener("click", () => {
-  if (playing) {
-    stop();
-    words();
-    return;
-  }
-  const { end } = state.box;
-  const from = Number(at("time").value);
-  const to = from >= end ? 0 : end;
-  if (matchMedia("(prefers-reduced-motion: reduce)").matches) {
-    at("time").value = String(to);
-    box.fold(to);
-    words();
-    return;
-  }
-  const began = performance.now();
-  const speed = Math.max(1, end / 9) / 1000;
-  const frame = (/** @type {number} */ now) => {
-    const gone = (now - began) * speed;
-    const time = to > from ? Math.min(to, from + gone) : Math.max(to, from - 1.6 * gone);
-    at("time").value = String(time);
-    box.fold(time);
-    playing = time === to ? 0 : requestAnimationFrame(frame);
-    words();
-  };
-  playing = requestAnimationFrame(frame);
-});
-at("front").addEventListener("click", () => box.first());
-
 // Findings, cures, sheets
 
 /** @type {any} */
@@ -330,7 +271,7 @@ function findings(found, trouble, all) {
   const troubles = trouble.map((each) => make("li", { class: "finding error" },
     make("span", { class: "kind" }, "missing"),
     make("p", {}, `${say(each.place)} ${each.words}`),
-    ...(each.place[0] === "profile" ? [make("button", { type: "button", onclick: () => form.goTo(["profile"]) }, "Choose a machine")] : [])));
+    ...(each.place[0] === "profile" ? [make("button", { type: "button", onclick: () => form.goTo([["profile"]]) }, "Choose a machine")] : [])));
   at("findings").replaceChildren(...troubles, ...found.map(finding));
 }
 
@@ -340,7 +281,8 @@ function finding(each) {
     if (each.piece !== null && each.piece !== piece) await turnTo(each.piece);
     light(each.panels);
     if (each.panels.length) at("stage").scrollIntoView({ block: "nearest" });
-    if (each.place) form.goTo(each.place);
+    else if (each.sheet !== null) open("sheets");
+    form.goTo(each.places);
   } }, each.words);
   const item = make("li", { class: `finding ${each.severity}` },
     make("span", { class: "kind" }, WORD[/** @type {keyof typeof WORD} */ (each.severity)]), show);
@@ -440,4 +382,4 @@ listen("events", (told) => {
 }, ended);
 
 open("box");
-refresh();
+first.then(take).catch(failed);

@@ -87,6 +87,7 @@ function what(name) {
   if (name.includes("-print")) return "to print";
   if (name.endsWith(".dxf") || name.endsWith(".svg")) return "for your machine";
   if (name === "guide.html") return "what to do, step by step";
+  if (name === "box.html") return "the box to turn and fold, for a friend";
   if (name.startsWith("report")) return "what each layer holds";
   if (name.startsWith("folded")) return "the box to look at";
   return "the sheet to look at";

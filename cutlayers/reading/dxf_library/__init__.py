@@ -1,39 +1,59 @@
-"""The library for DXF, imported without what it would look for on the user's computer.
+"""The library for DXF, imported without the fonts of the user's computer.
 
-It reads `ezdxf.ini` in the home folder and where the user happens to be, ends the program where
-that is no text, looks through the system's fonts, keeps a list of them in the home folder, and
-fails where there is none. What we write depends on nothing of this. So it finds its folders here:
-without settings, and with a list of fonts that is empty.
+As it is imported it looks through the system's fonts, keeps a list of them in the home folder, and
+fails where there is none; what we write has no letters. So while it is imported the folders that it
+asks the environment for (`XDG_CACHE_HOME`, `XDG_CONFIG_HOME`, as its documentation says) are this
+one, where its list of fonts is empty and no settings are.
+
+Settings for it, `ezdxf.ini` where the user happens to be or the file that `EZDXF_CONFIG_FILE`
+names, are read as by any program that uses it. Nothing we write depends on them; but it ends the
+program where they cannot be read, so they are looked at before.
 """
 
 from __future__ import annotations
 
-import configparser
 import io
 import logging
 import os
 from collections.abc import Iterator
+from configparser import ConfigParser, Error
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+
+from cutlayers.telling.errors import OutputError
+from cutlayers.telling.refusals import Refusal
 
 HERE = str(Path(__file__).parent)
 LONGEST_HEADER = 200_000
 """Bytes in which the header stands that tells the encoding."""
 
 FOLDERS = ("XDG_CONFIG_HOME", "XDG_CACHE_HOME")
+SETTINGS = ("ezdxf.ini", os.environ.get("EZDXF_CONFIG_FILE", ""))
+
+
+def _refuse_broken_settings() -> None:
+    for file in filter(None, SETTINGS):
+        try:
+            ConfigParser().read(file, encoding="utf8")
+        except (Error, UnicodeDecodeError):
+            raise OutputError(
+                Refusal(
+                    reason="the library that writes DXF reads its settings here, and these are "
+                    "none",
+                    fault="unreadable",
+                    file=file,
+                    advice="move it away",
+                )
+            ) from None
 
 
 @contextmanager
-def _on_its_own() -> Iterator[None]:
+def _without_fonts() -> Iterator[None]:
     before = {name: os.environ.get(name) for name in FOLDERS}
-    read: Any = configparser.ConfigParser.read
     os.environ.update(dict.fromkeys(FOLDERS, HERE))
-    configparser.ConfigParser.read = lambda *_, **__: []  # type: ignore[method-assign]
     try:
         yield
     finally:
-        configparser.ConfigParser.read = read  # type: ignore[method-assign]
         for name, value in before.items():
             if value is None:
                 del os.environ[name]
@@ -41,7 +61,8 @@ def _on_its_own() -> Iterator[None]:
                 os.environ[name] = value
 
 
-with _on_its_own():
+_refuse_broken_settings()
+with _without_fonts():
     from ezdxf.document import Drawing as Document
     from ezdxf.layouts import Modelspace
 
