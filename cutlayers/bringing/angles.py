@@ -15,13 +15,12 @@ This module needs shapely and numpy.
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from cutlayers.bringing.attempts import (
-    CLOSED,
+    EXACT,
     LEAST_UNSEEN,
     OVER,
     Case,
@@ -32,7 +31,7 @@ from cutlayers.bringing.attempts import (
     snapped,
 )
 from cutlayers.bringing.corners import Meeting, meetings
-from cutlayers.bringing.landing import ALONG, covered
+from cutlayers.bringing.landing import covered
 from cutlayers.bringing.meeting_angles import (
     Pair,
     astray,
@@ -41,9 +40,10 @@ from cutlayers.bringing.meeting_angles import (
     with_rings,
 )
 from cutlayers.bringing.panels import FlatNet
+from cutlayers.bringing.right_angles import at_right_angles
 from cutlayers.bringing.roles import with_roles
 from cutlayers.frozen import frozen
-from cutlayers.net.model import Hinge, Net
+from cutlayers.net.model import Net
 from cutlayers.telling.errors import NetError
 
 MOST_UNSEEN = 0.5
@@ -61,28 +61,14 @@ ALIKE = 0.95
 SAME_SIZE = 0.8
 """Share of the largest panel that another one covers at least where all are folded over."""
 
-IN_LINE = 0.8
-"""mm; creases that lie so near to one line are one, and fold alike."""
-
-ASKEW = 1.5
-"""Degrees by which a hinge that closes a ring may miss its angle."""
-
-MOST_LINES = 10
-"""Lines of creases of which all ways to stay flat are tried."""
-
-MOST_FLAT = 3
-"""Lines that stay flat at most where no ring of hinges rules most ways out."""
-
-MOST_TURNED = 5
-"""Lines of creases of which all ways to turn either way are tried."""
-
 
 @frozen
 class FoldUp:
     """A net folded up: its hinges have their angles, its panels roles and what they land on.
 
     `gap` is how far in mm sides that meet lie apart at most: about what layers of card step.
-    `doubtful` names the hinges whose angle nothing tests, "panel 1 | panel 2".
+    `doubtful` names the hinges whose angle nothing tests, "panel 1 | panel 2", and creases that
+    stay flat with the rings they are in.
     """
 
     net: Net
@@ -117,17 +103,33 @@ def _best(case: Case) -> Tried | None:
     """The attempt of which most is tested; the likelier ones come first."""
     whole = len(case.net.hinges)
     partly: list[Tried] = []
-    attempts = [_standing(case), _with_flat_lines(case)]
+    attempts = [_standing(case), at_right_angles(case)]
     # Rings of hinges close at many angles; what does at right ones is meant so.
     for attempt in reversed(attempts) if case.tree.rings else attempts:
         for tried in attempt:
             if tried.fits and len(tried.tested) == whole:
-                return tried
+                return tried if attempt is attempts[0] else _doubting_flat_lines(case, tried)
             if tried.fits and tried.tested and attempt is attempts[0]:
                 partly.append(tried)
     if partly:
         return max(partly, key=lambda each: len(each.tested))
     return _folded_over(case) or _two_halves(case)
+
+
+def _doubting_flat_lines(case: Case, tried: Tried) -> Tried:
+    """With creases that stay flat in doubt, and the rings that they are in: a bag's are meant to be
+    flat, others wait for a last fold. What hangs at an end and lies on a panel is not in doubt."""
+    flat = {
+        index
+        for index, hinge in enumerate(case.net.hinges)
+        if abs(tried.angles[index]) < EXACT
+        and all(len(case.net.hinges_of([name])) > 1 for name in (hinge.first, hinge.second))
+    }
+    doubt = set(flat)
+    for index, pair in zip(case.tree.rings, case.tree.ring_pairs, strict=True):
+        ring = {index, *case.tree.between(pair.one, pair.other)}
+        doubt |= ring if ring & flat else set()
+    return replace(tried, tested=tried.tested - doubt)
 
 
 def _standing(case: Case) -> Iterator[Tried]:
@@ -172,77 +174,6 @@ def _inexact(case: Case, angles: Sequence[float], pairs: Sequence[Pair]) -> floa
     drawing is, where it says more than angles can fulfil."""
     poses = case.tree.poses(angles)
     return max((astray(poses, pair)[1] * pair.length for pair in pairs), default=0.0)
-
-
-def _with_flat_lines(case: Case) -> Iterator[Tried]:
-    """With some lines of creases flat and the others at right angles, the fewest first; what hangs
-    at an end by one crease is laid on what it reaches."""
-    leaves = {
-        index
-        for index, hinge in enumerate(case.net.hinges)
-        if any(len(case.net.hinges_of([name])) == 1 for name in (hinge.first, hinge.second))
-    }
-    lines = [
-        line
-        for line in _lines(case.net.hinges)
-        if not leaves.issuperset(line) and not any(case.fixed[index] for index in line)
-    ]
-    for ways in _ways(len(lines), rings=bool(case.tree.rings)):
-        angles = case.all_at(90.0)
-        for line, way in zip(lines, ways, strict=True):
-            for index in line:
-                angles[index] *= way
-        if _rings_close(case, angles):
-            held = frozenset(range(len(angles))) - leaves
-            yield judged(case, landed(case, angles, held))
-
-
-def _ways(lines: int, *, rings: bool) -> Iterator[tuple[int, ...]]:
-    """What lines of creases may do: 1 for a right angle, 0 for none, −1 for the other way, those
-    with most right angles first. Where no ring of hinges rules most out, few are flat."""
-    if not rings:
-        most = MOST_FLAT if lines <= MOST_LINES else 0
-    else:
-        most = lines if lines <= MOST_LINES else 2
-    others = (0, -1) if rings and lines <= MOST_TURNED else (0,)
-    for count in range(1, most + 1):
-        for some in itertools.combinations(range(lines), count):
-            for turns in itertools.product(others, repeat=count):
-                ways = [1] * lines
-                for index, way in zip(some, turns, strict=True):
-                    ways[index] = way
-                yield tuple(ways)
-
-
-def _lines(hinges: Sequence[Hinge]) -> list[list[int]]:
-    """The hinges by the straight line that their creases lie on."""
-    lines: list[list[int]] = []
-    # The longest first: its direction is the surest.
-    for index in sorted(range(len(hinges)), key=lambda index: -hinges[index].edge.chord):
-        for line in lines:
-            edge = hinges[line[0]].edge
-            ux, uy = edge.direction_at(0.5)
-            off = [
-                ux * (y - edge.start[1]) - uy * (x - edge.start[0])
-                for x, y in (hinges[index].edge.start, hinges[index].edge.end)
-            ]
-            if max(map(abs, off)) < IN_LINE:
-                line.append(index)
-                break
-        else:
-            lines.append([index])
-    return lines
-
-
-def _rings_close(case: Case, angles: Sequence[float]) -> bool:
-    poses = case.tree.poses(angles)
-    free = [False] * len(angles)
-    found = with_rings(case.tree, angles, free)
-    return all(
-        off <= CLOSED and turned <= ALONG and abs(found[index] - angles[index]) < ASKEW
-        for index, pair in zip(case.tree.rings, case.tree.ring_pairs, strict=True)
-        for off, turned in (astray(poses, pair),)
-    )
 
 
 def _folded_over(case: Case) -> Tried | None:

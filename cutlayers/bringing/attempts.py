@@ -39,6 +39,9 @@ OVER = 165.0
 BETTER = 0.1
 """Share of a panel by which it has to lie better than at an angle that is nearer."""
 
+STRAIGHT_ON = 2.0
+"""Degrees the wrong way that a tab which goes straight on may be drawn."""
+
 EXACT = 1e-6
 """Degrees; what is nearer is the rounding of it."""
 
@@ -128,7 +131,7 @@ def landed(
         ways = sorted(dict.fromkeys(ways), key=lambda way: abs(way - angles[index]))
         best = 0.0
         for way in (*ways, angles[index]):
-            if way * case.signs[index] < -EXACT or abs(way) > OVER:
+            if way * case.signs[index] < -STRAIGHT_ON or abs(way) > OVER:
                 continue
             turned = case.tree.poses([*found[:index], way, *found[index + 1 :]])
             share = max((covered(case.shapes, turned, carried, q) for q in others), default=0.0)

@@ -27,7 +27,8 @@ from cutlayers.cli.size_answers import (
     write_resized,
 )
 from cutlayers.cli.size_words import read_settings, read_shares, read_stock, read_thing
-from cutlayers.telling.refusals import Refusal
+from cutlayers.telling.errors import PlacementError
+from cutlayers.telling.refusals import Refusal, in_unit
 
 if TYPE_CHECKING:
     from cutlayers.construction.card import Measure
@@ -194,10 +195,13 @@ def from_sheet(
     options = read_settings(style, settings, unit)
     shares = read_shares(style, proportions, options)
     shape = style.dimensions(**options, **shares)
-    with LateBar(None, "trying sizes") as bar:
-        box = largest_on_sheet(
-            style, shape, tuple(shares), stock.card(measure), stock, machine, bar.update
-        )
+    try:
+        with LateBar(None, "trying sizes") as bar:
+            box = largest_on_sheet(
+                style, shape, tuple(shares), stock.card(measure), stock, machine, bar.update
+            )
+    except PlacementError as error:
+        raise PlacementError(*in_unit(unit, error.refusals)) from None
     if unit == "in":
         good = partial(on_one_sheet, stock=stock, machine=machine)
         box = in_sixteenths(box, "down", good, tuple(options))

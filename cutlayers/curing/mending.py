@@ -17,6 +17,7 @@ from cutlayers.reading.toml_file import parse_toml
 from cutlayers.telling.errors import JobError, PlacementError
 from cutlayers.telling.findings import Cure, Finding
 from cutlayers.telling.lengths import Unit
+from cutlayers.telling.refusals import in_unit
 
 MOST_STEPS = 60
 """Cures that are made one after the other."""
@@ -85,7 +86,7 @@ def _cures(
     except PlacementError as error:
         cured = cured_by_parts(error, job, machine)
         if cured is None:
-            raise
+            raise PlacementError(*in_unit(job.unit, error.refusals)) from None
         yield cured
         return
     for finding in sorted(found, key=lambda each: key_of(each) in tried):

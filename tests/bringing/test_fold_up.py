@@ -23,12 +23,15 @@ CALIPERS = (0.0, 0.3)
 
 NOT_FOUND = {
     "pillow-pack: pillow": "its panels bend along curved creases",
-    "gable-carton: lid": "its ends fold in between the roofs, flat on each other",
+    "gable-carton: lid": "its tube closes before its ends fold in between the roofs",
 }
 """Nets without a rigid fold-up that tells itself, and why."""
 
 CARDS = ("folder: folder", "header-card: header")
 """Two halves: how far they are closed nothing tests."""
+
+WINGS = ("crash-lock-carton: carton",)
+"""Glue tabs that go straight on onto the next panel: that they lie on it is no doubt."""
 
 GAPES = {"hinged-lid-tray: tray": 2.0, "gusset-bag: bag": 2.0, "slide-lock-mailer: mailer": 0.5}
 """mm; sides drawn with play: of a lid, of tabs that end short of a corner, and of a tongue."""
@@ -39,22 +42,38 @@ EVERY = sorted(nets(0.3))
 @pytest.mark.parametrize("caliper", CALIPERS)
 @pytest.mark.parametrize("name", [name for name in EVERY if name not in NOT_FOUND])
 def test_every_hinge_gets_the_angle_that_the_style_gives_it(name: str, caliper: float) -> None:
-    """And none is doubtful but of a card in two halves; sides that meet lie as far apart as the
-    card steps its creases."""
+    """And none is doubtful but of a card in two halves, and creases that stay flat; sides that
+    meet lie as far apart as the card steps its creases."""
     net = nets(caliper)[name]
 
     found = fold_up(stripped(net))
 
     assert found is not None
     assert same_angles(net, found.net) == len(net.hinges)
-    assert found.doubtful == (("panel 1 | panel 2",) if name in CARDS else ())
+    flat = {
+        f"{hinge.first} | {hinge.second}"
+        for hinge in found.net.hinges
+        if name in CARDS or (hinge.fold_deg == 0 and name not in WINGS)
+    }
+    assert flat <= set(found.doubtful)
+    assert flat or not found.doubtful
     assert found.gap <= max(GAPES.get(name, 0.0), 4 * caliper) + 1e-9
 
 
 @pytest.mark.parametrize("name", sorted(NOT_FOUND))
 def test_what_does_not_tell_itself_is_not_made_up(name: str) -> None:
-    """No answer is better than a wrong one."""
-    assert fold_up(stripped(nets(0.3)[name])) is None
+    """No answer, or one of which every angle that is not the style's is in doubt."""
+    net = nets(0.3)[name]
+
+    found = fold_up(stripped(net))
+
+    if found is not None:
+        sure = [
+            abs(abs(hinge.fold_deg) - abs(wanted.fold_deg)) < 0.05
+            for hinge, wanted in zip(found.net.hinges, net.hinges, strict=True)
+            if f"{hinge.first} | {hinge.second}" not in found.doubtful
+        ]
+        assert all(sure)
 
 
 ROLES = {

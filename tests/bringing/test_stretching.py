@@ -26,8 +26,8 @@ BOXES: dict[str, dict[str, object]] = {
     "tray": {},
     "telescope-box": {},
     "sleeve-and-drawer": {},
-    "hinged-lid-tray": {"tuck": 15, "side": 15},
-    "tuck-carton": {"tuck": 12, "dust": 12, "thumb": 10},
+    "hinged-lid-tray": {"tuck_depth": 15, "side_flap_depth": 15},
+    "tuck-carton": {"tuck_depth": 12, "dust_depth": 12, "thumb": 10},
 }
 """Styles like a box, with options that would otherwise follow from the size: when a drawing is
 stretched its flaps keep theirs."""
