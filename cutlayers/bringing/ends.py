@@ -189,8 +189,10 @@ def _gathered(
     group = {node: {node} for node in ends}
     anchors: dict[int, Point] = {}
     gaps = 0
-    for _, _, one, other in sorted(ways):
+    for aslant, _, one, other in sorted(ways):
         held = _anchor(group[one], anchors)
+        if (aslant or other < 0) and (held or len(group[one]) > 1):
+            continue
         if other in ends:
             if group[one] is group[other] or (held and _anchor(group[other], anchors)):
                 continue
@@ -198,7 +200,7 @@ def _gathered(
             if len(both) > MOST_AT_A_CORNER:
                 continue
             group.update(dict.fromkeys(both, both))
-        elif held or (other < 0 and len(group[one]) > 1):
+        elif held:
             continue
         else:
             anchors[one] = hits[one] if other < 0 else graph.points[other]

@@ -76,9 +76,9 @@ def _understood(content: bytes, asked: Asked) -> Understood:
     drawing = drawing_of(content)
     scale = _scale(drawing, asked)
     drawing = scaled(drawing, scale)
-    kinds = meant(drawing, asked.lines, asked.join)
-    cleaned = clean(kinds, asked.join, asked.ends)
     try:
+        kinds = meant(drawing, asked.lines, asked.join)
+        cleaned = clean(kinds, asked.join, asked.ends)
         nets = flat_nets(cleaned.edges, drawing.texts)
     except NetError as error:
         raise ValueRefused(f"holds no box: {error}") from None
