@@ -46,7 +46,7 @@ def test_the_box_is_folded_as_the_job_says(tmp_path: Path) -> None:
         ('drawing = "tray.svg"\nknown = { line = 99, length = 9 }', "piece[1].known.line"),
         ('drawing = "tray.svg"\nfolds = { "panel 1 | panel 9" = 90 }', "panel 1 | panel 3"),
         ('drawing = "tray.svg"\nfolds = { "panel 1 | panel 3" = 190 }', "180"),
-        ('drawing = "tray.svg"\nsize = { length = 90 }', "piece[1].size belongs to a style"),
+        ('drawing = "tray.svg"\nsize = { depth = 90 }', "length, width, height"),
         ('drawing = "tray.svg"\nlines = { cut = [{ colour = "red" }] }', "lines.cut[1].colour"),
     ],
 )
