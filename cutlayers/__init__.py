@@ -104,6 +104,7 @@ __all__ = [
     "lay_out",
     "laying_steps",
     "length_in",
+    "lengths_of",
     "list_profiles",
     "looks_for",
     "machine_for",
@@ -168,7 +169,7 @@ if TYPE_CHECKING:
     from cutlayers.job.inputs import names_kit
     from cutlayers.job.order import Job, Order, SheetRules
     from cutlayers.job.reading import job_in, job_schema, read_job
-    from cutlayers.job.resizing import Resized, resized
+    from cutlayers.job.resizing import Resized, lengths_of, resized
     from cutlayers.job.stock import Stock, read_sheet, usual_sheet
     from cutlayers.job.writing import job_text
     from cutlayers.making.ahead import Ahead, work_ahead
@@ -235,7 +236,7 @@ else:
             "job.inputs": "names_kit",
             "job.order": "Job Order SheetRules",
             "job.reading": "job_in job_schema read_job",
-            "job.resizing": "Resized resized",
+            "job.resizing": "Resized lengths_of resized",
             "job.stock": "Stock read_sheet usual_sheet",
             "job.writing": "job_text",
             "making.ahead": "Ahead work_ahead",
