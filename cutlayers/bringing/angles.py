@@ -47,7 +47,8 @@ from cutlayers.net.model import Net
 from cutlayers.telling.errors import NetError
 
 MOST_UNSEEN = 0.5
-"""mm; as far at most where the drawing is as inexact, as one drawn by hand is."""
+"""mm by which an angle that is taken for a round one moves its panel at most: as much as in a
+drawing that is made by hand."""
 
 BEGIN = (90.0, 45.0, 135.0)
 """Degrees that angles are solved from: those of boxes, and of solids with blunt and sharp edges."""
@@ -145,6 +146,8 @@ def _standing(case: Case) -> Iterator[Tried]:
 
 
 def _brought_together(case: Case, meeting: Sequence[Meeting], begin: float) -> Tried:
+    """Sides that meet brought together, the hinges between them solved from an angle; what hangs
+    free is laid on what it reaches."""
     pairs = [
         Pair(
             each.one.panel, each.one.start, each.one.end,

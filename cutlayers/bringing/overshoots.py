@@ -21,13 +21,14 @@ def trimmed(graph: Noded, join: float, reach: float) -> tuple[Noded, int]:
     `join` mm of any line, by up to `reach` of a crease."""
     past: list[Piece] = []
     while more := overshoots(graph, join, reach):
-        graph = _without(graph, more)
+        graph = without(graph, more)
         past += more
     slivers = _cut_off(graph, past, reach) if past and reach else []
-    return _without(graph, slivers) if slivers else graph, len(past)
+    return without(graph, slivers) if slivers else graph, len(past)
 
 
-def _without(graph: Noded, some: Sequence[Piece]) -> Noded:
+def without(graph: Noded, some: Sequence[Piece]) -> Noded:
+    """The lines less some pieces of them."""
     gone = {id(piece) for piece in some}
     return replace(graph, pieces=tuple(piece for piece in graph.pieces if id(piece) not in gone))
 

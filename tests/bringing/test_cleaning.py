@@ -204,6 +204,19 @@ def test_tiny_lines_are_left_out() -> None:
     assert [line.number for line in cleaned.lost] == [5]
 
 
+def test_tiny_lines_that_make_a_circle_stay() -> None:
+    """A hole 4 mm across in 360 lines of 0.035 mm, each by itself."""
+    points = [
+        (20 + 2 * math.cos(math.radians(at)), 20 + 2 * math.sin(math.radians(at)))
+        for at in range(360)
+    ]
+    lines = cuts(*zip(points, [*points[1:], points[0]], strict=True))
+    cleaned = clean(meant(lines))
+
+    assert cleaned.counts == Counts(arcs=1, short_lines=360)
+    assert [edge.segment.radius for edge in cleaned.edges] == [pytest.approx(2, abs=0.01)] * 2
+
+
 @pytest.mark.parametrize("radius", [1.0, 3.0, 25.0, 200.0])
 def test_a_circle_of_short_lines_is_a_circle_again(radius: float) -> None:
     """Its true radius to 0.01 mm, from chords within 0.02 mm."""

@@ -79,8 +79,11 @@ def test_what_does_not_tell_itself_is_not_made_up(name: str) -> None:
 ROLES = {
     "counter-tray: tray",
     "crash-lock-carton: carton",
+    "folder: folder",
     "gable-carton: base",
+    "gusset-bag: bag",
     "hang-tag: tag",
+    "header-card: header",
     "hinged-lid-tray: tray",
     "house-box: house",
     "prism-box: base",
