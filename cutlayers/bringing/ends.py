@@ -189,10 +189,12 @@ def _gathered(
     for end, node in around.nodes(some, 2 * join):
         apart = math.dist(end.at, graph.points[node])
         if apart <= join or (node in ends and _corner((end, ends[node]), join)):
-            over = not past.isdisjoint((end.node, node))
-            straight = _straight(end, node, ends, graph.points, join, SNAP if over else 2 * SNAP)
-            if straight or not over:
-                ways.append((not straight, apart, end.node, node))
+            straight = _ahead_of(end, graph.points[node], SNAP if end.node in past else 2 * SNAP)
+            if past.isdisjoint((end.node, node)):
+                straight = straight or _to_corner(end, ends.get(node), join)
+            elif end.node not in past or not straight:
+                continue
+            ways.append((not straight, apart, end.node, node))
     hits = around.ahead(some, join, SNAP)
     corners = {(node, graph.points[other]) for _, _, node, other in ways}
     ways += [
@@ -233,24 +235,17 @@ def _anchor(group: Iterable[int], anchors: Mapping[int, Point]) -> Point | None:
     return next((anchors[node] for node in sorted(group) if node in anchors), None)
 
 
-def _straight(
-    end: _End,
-    node: int,
-    ends: Mapping[int, _End],
-    points: Sequence[Point],
-    join: float,
-    aside: float,
-) -> bool:
-    """Whether an end comes to a node by going straight on, or to a corner with the end there."""
-    other, point = ends.get(node), points[node]
-    if _aside(end, point) <= aside and _forward(end, point) > 0.0:
-        return True
+def _ahead_of(end: _End, point: Point, aside: float) -> bool:
+    """Whether an end comes to a point by going straight on."""
+    return _aside(end, point) <= aside and _forward(end, point) > 0.0
+
+
+def _to_corner(end: _End, other: _End | None, join: float) -> bool:
+    """Whether two ends come to a corner by going straight on, each of them."""
     corner = None if other is None else _corner((end, other), join)
-    return (
-        other is not None
-        and corner is not None
-        and min(_forward(end, corner), _forward(other, corner)) >= -SNAP
-    )
+    if other is None or corner is None:
+        return False
+    return min(_forward(end, corner), _forward(other, corner)) >= -SNAP
 
 
 MOST_AT_A_CORNER = 8
