@@ -187,6 +187,18 @@ def test_a_crease_ends_on_the_outline(bottom: float) -> None:
     assert any((30.0, bottom) in _ends(edge) for edge in kept.dangling)
 
 
+def test_a_crease_that_runs_past_a_notch_cuts_nothing_off() -> None:
+    """It crosses the notch between two flaps, 0.3 mm wide there, and ends in the next flap: of the
+    1.2 mm that it runs past its corner nothing is left."""
+    corners = [(0, 0), (60, 0), (60, 32), (41, 32), (40, 29), (40, 60), (0, 60)]
+    drawn = [(Kind.CUT, Path.polygon(corners)), *scores(((40, 0), (40, 29)))]
+    exact = clean(meant([*drawn, *scores(((0, 30), (40, 30)))]))
+    over = clean(meant([*drawn, *scores(((0, 30), (41.2, 30)))]))
+
+    assert stretches(over) == stretches(exact)
+    assert over.counts.trimmed == 1
+
+
 def test_a_crease_that_ends_far_inside_dangles() -> None:
     """It is reported, not mended."""
     cleaned = clean(meant([*WHOLE, *scores(((30, 10), (30, 50)))]))
