@@ -42,6 +42,7 @@ __all__ = [
     "Ahead",
     "AlignedSheet",
     "Allowed",
+    "AsDrawn",
     "Box",
     "Budget",
     "Cancelled",
@@ -75,6 +76,7 @@ __all__ = [
     "Subject",
     "__version__",
     "align_sheet",
+    "as_drawn",
     "box_data",
     "build",
     "card_in_words",
@@ -115,6 +117,7 @@ __all__ = [
     "places_of",
     "plan",
     "put",
+    "put_all_new",
     "put_kept",
     "put_new",
     "read_caliper",
@@ -139,6 +142,7 @@ __all__ = [
     "with_cure",
     "with_cures",
     "with_item",
+    "with_line",
     "with_value",
     "without_item",
     "work_ahead",
@@ -167,6 +171,7 @@ if TYPE_CHECKING:
     from cutlayers.job.caliper import read_caliper
     from cutlayers.job.drawing_template import drawing_job
     from cutlayers.job.inputs import names_kit
+    from cutlayers.job.line_edits import with_line
     from cutlayers.job.order import Job, Order, SheetRules
     from cutlayers.job.reading import job_in, job_schema, read_job
     from cutlayers.job.resizing import Resized, lengths_of, resized
@@ -188,6 +193,7 @@ if TYPE_CHECKING:
         write,
     )
     from cutlayers.making.stages import Drawn, Layout, Planned, Shown
+    from cutlayers.pictures.as_drawn import AsDrawn, as_drawn
     from cutlayers.pictures.drawings import drawing_scene
     from cutlayers.pictures.foldable import Foldable, foldable
     from cutlayers.pictures.gallery import gallery, style_scene
@@ -213,7 +219,7 @@ if TYPE_CHECKING:
     from cutlayers.telling.words import cure_in_words, in_words, in_words_without_severity
     from cutlayers.viewer.data import box_data
     from cutlayers.viewer.files import viewer_file
-    from cutlayers.writing.single import put, put_kept, put_new
+    from cutlayers.writing.single import put, put_all_new, put_kept, put_new
 else:
     from cutlayers.later import loaded_later
 
@@ -234,6 +240,7 @@ else:
             "job.caliper": "read_caliper",
             "job.drawing_template": "drawing_job",
             "job.inputs": "names_kit",
+            "job.line_edits": "with_line",
             "job.order": "Job Order SheetRules",
             "job.reading": "job_in job_schema read_job",
             "job.resizing": "Resized lengths_of resized",
@@ -245,6 +252,7 @@ else:
             "making.inputs": "files_read job_files machine_for",
             "making.make": "draw draw_sides lay_out laying_steps plan render report_of show write",
             "making.stages": "Drawn Layout Planned Shown",
+            "pictures.as_drawn": "AsDrawn as_drawn",
             "pictures.drawings": "drawing_scene",
             "pictures.foldable": "Foldable foldable",
             "pictures.gallery": "gallery style_scene",
@@ -270,6 +278,6 @@ else:
             "telling.words": "cure_in_words in_words in_words_without_severity",
             "viewer.data": "box_data",
             "viewer.files": "viewer_file",
-            "writing.single": "put put_kept put_new",
+            "writing.single": "put put_all_new put_kept put_new",
         },
     )
