@@ -42,6 +42,7 @@ __all__ = [
     "Ahead",
     "AlignedSheet",
     "Allowed",
+    "AsDrawn",
     "Box",
     "Budget",
     "Cancelled",
@@ -75,6 +76,7 @@ __all__ = [
     "Subject",
     "__version__",
     "align_sheet",
+    "as_drawn",
     "box_data",
     "build",
     "card_in_words",
@@ -104,6 +106,7 @@ __all__ = [
     "lay_out",
     "laying_steps",
     "length_in",
+    "lengths_of",
     "list_profiles",
     "looks_for",
     "machine_for",
@@ -114,6 +117,7 @@ __all__ = [
     "places_of",
     "plan",
     "put",
+    "put_all_new",
     "put_kept",
     "put_new",
     "read_caliper",
@@ -138,6 +142,7 @@ __all__ = [
     "with_cure",
     "with_cures",
     "with_item",
+    "with_line",
     "with_value",
     "without_item",
     "work_ahead",
@@ -166,9 +171,10 @@ if TYPE_CHECKING:
     from cutlayers.job.caliper import read_caliper
     from cutlayers.job.drawing_template import drawing_job
     from cutlayers.job.inputs import names_kit
+    from cutlayers.job.line_edits import with_line
     from cutlayers.job.order import Job, Order, SheetRules
     from cutlayers.job.reading import job_in, job_schema, read_job
-    from cutlayers.job.resizing import Resized, resized
+    from cutlayers.job.resizing import Resized, lengths_of, resized
     from cutlayers.job.stock import Stock, read_sheet, usual_sheet
     from cutlayers.job.writing import job_text
     from cutlayers.making.ahead import Ahead, work_ahead
@@ -187,6 +193,7 @@ if TYPE_CHECKING:
         write,
     )
     from cutlayers.making.stages import Drawn, Layout, Planned, Shown
+    from cutlayers.pictures.as_drawn import AsDrawn, as_drawn
     from cutlayers.pictures.drawings import drawing_scene
     from cutlayers.pictures.foldable import Foldable, foldable
     from cutlayers.pictures.gallery import gallery, style_scene
@@ -212,7 +219,7 @@ if TYPE_CHECKING:
     from cutlayers.telling.words import cure_in_words, in_words, in_words_without_severity
     from cutlayers.viewer.data import box_data
     from cutlayers.viewer.files import viewer_file
-    from cutlayers.writing.single import put, put_kept, put_new
+    from cutlayers.writing.single import put, put_all_new, put_kept, put_new
 else:
     from cutlayers.later import loaded_later
 
@@ -233,9 +240,10 @@ else:
             "job.caliper": "read_caliper",
             "job.drawing_template": "drawing_job",
             "job.inputs": "names_kit",
+            "job.line_edits": "with_line",
             "job.order": "Job Order SheetRules",
             "job.reading": "job_in job_schema read_job",
-            "job.resizing": "Resized resized",
+            "job.resizing": "Resized lengths_of resized",
             "job.stock": "Stock read_sheet usual_sheet",
             "job.writing": "job_text",
             "making.ahead": "Ahead work_ahead",
@@ -244,6 +252,7 @@ else:
             "making.inputs": "files_read job_files machine_for",
             "making.make": "draw draw_sides lay_out laying_steps plan render report_of show write",
             "making.stages": "Drawn Layout Planned Shown",
+            "pictures.as_drawn": "AsDrawn as_drawn",
             "pictures.drawings": "drawing_scene",
             "pictures.foldable": "Foldable foldable",
             "pictures.gallery": "gallery style_scene",
@@ -269,6 +278,6 @@ else:
             "telling.words": "cure_in_words in_words in_words_without_severity",
             "viewer.data": "box_data",
             "viewer.files": "viewer_file",
-            "writing.single": "put put_kept put_new",
+            "writing.single": "put put_all_new put_kept put_new",
         },
     )
