@@ -9,12 +9,14 @@ from typing import Any, Literal
 
 from cutlayers.bringing.rules import FromDrawing, Known
 from cutlayers.construction.catalogue import TABLES
+from cutlayers.construction.dimension import LARGEST
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import styles_by_name
 from cutlayers.fitting import SHAPES
 from cutlayers.fitting.items import CLEARANCE
 from cutlayers.frozen import frozen
 from cutlayers.job.dimensions import MEASURE_HELP, MEASURES
+from cutlayers.job.drawings import SIZES, SMALLEST
 from cutlayers.job.limits import Limits
 from cutlayers.job.order import PrintChoice, SheetRules
 from cutlayers.job.stock import SHEETS_MM, Stock
@@ -115,7 +117,14 @@ def _drawing(own: Mapping[str, Any], at: Place) -> tuple[Controls, ...]:
     found = _of(FromDrawing, at, only=frozenset(shown))
     if isinstance(own.get("known"), Mapping):
         found = (*_of(Known, (*at, "known")), *found)
-    return (Controls("Drawing", found),)
+    sizes = tuple(
+        _number(
+            (*at, "size", name),
+            Length(SMALLEST, LARGEST, f"{name} between creases, as drawn where it is left empty"),
+        )
+        for name in SIZES
+    )
+    return Controls("Size", sizes), Controls("Drawing", found)
 
 
 def _size(style: Style, own: Mapping[str, Any], at: Place) -> Controls:

@@ -2,33 +2,36 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
-from typing import get_args
 
 from cutlayers.bringing.files import read_drawing
 from cutlayers.bringing.folding_up import answers
-from cutlayers.bringing.lines import Scale
 from cutlayers.bringing.rules import Asked, DrawnIn
+from cutlayers.bringing.scale import MM_PER_UNIT
 from cutlayers.bringing.understanding import understand
 from cutlayers.job.drawing_template import drawing_job
 from cutlayers.reading.user_paths import seen_from
-from cutlayers.reading.values import ValueRefused, read_choice, readable
+from cutlayers.reading.values import ValueRefused, readable
 from cutlayers.telling.errors import DrawingError
 from cutlayers.telling.lengths import Unit
 
 
-def drawing_scales(drawing: Path) -> tuple[Scale, ...]:
-    """What the unit of a drawing may be, each with the size that it gives; none where the file
-    itself says it. Raises DrawingError where it cannot be read."""
+def drawing_scales(drawing: Path) -> Mapping[DrawnIn, str]:
+    """What the unit of a drawing may be, each with the size that it gives, the likeliest first;
+    none where the file itself says it. Raises DrawingError where it cannot be read."""
     found = read_drawing(drawing)
-    return () if found.scale is not None else found.candidates
+    if found.scale is not None:
+        return {}
+    known: dict[str, DrawnIn] = {unit: unit for unit in MM_PER_UNIT}
+    return {known[each.unit]: each.reason for each in found.candidates}
 
 
 def job_of_drawing(
     drawing: Path,
     folder: Path,
     *,
-    drawn_in: str | None,
+    drawn_in: DrawnIn | None,
     unit: Unit,
     sheet: str,
     profile: str | None,
@@ -39,7 +42,7 @@ def job_of_drawing(
     Raises DrawingError where the drawing holds no box, or its size is not known.
     """
     try:
-        understood = understand(drawing, Asked(unit=_unit(drawn_in)))
+        understood = understand(drawing, Asked(unit=drawn_in))
     except ValueRefused as refused:
         raise DrawingError(refused.refusal.within(str(drawing))) from None
     return drawing_job(
@@ -52,11 +55,3 @@ def job_of_drawing(
         said={} if drawn_in is None else {"unit": drawn_in},
         profile=profile,
     )
-
-
-def _unit(name: str | None) -> DrawnIn | None:
-    """Raises ValueRefused."""
-    if name is None:
-        return None
-    found: DrawnIn = read_choice(name, get_args(DrawnIn))
-    return found

@@ -266,14 +266,13 @@ def _brought(folder: Folder, drawing: Path, asked: Mapping[str, Any]) -> dict[st
     name = _free_name(folder, drawing.stem)
     try:
         scales = cutlayers.drawing_scales(drawing)
-        scale = next((each for each in scales if each.unit == asked.get("unit")), None)
-        if scales and scale is None:
-            words = [{"unit": each.unit, "words": each.reason} for each in scales]
-            return {"scales": words}
+        drawn_in = next((unit for unit in scales if unit == asked.get("unit")), None)
+        if scales and drawn_in is None:
+            return {"scales": [{"unit": unit, "words": words} for unit, words in scales.items()]}
         text = cutlayers.job_of_drawing(
             drawing,
             folder.path,
-            drawn_in=scale.unit if scale else None,
+            drawn_in=drawn_in,
             unit=asked["units"],
             sheet=_sheet_for(asked["units"], machine),
             profile=machine,
