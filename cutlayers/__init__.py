@@ -43,6 +43,7 @@ __all__ = [
     "Ahead",
     "AlignedSheet",
     "Allowed",
+    "AsDrawn",
     "Box",
     "Budget",
     "Cancelled",
@@ -77,6 +78,7 @@ __all__ = [
     "Subject",
     "__version__",
     "align_sheet",
+    "as_drawn",
     "box_data",
     "build",
     "card_in_words",
@@ -141,6 +143,7 @@ __all__ = [
     "with_cure",
     "with_cures",
     "with_item",
+    "with_line",
     "with_value",
     "without_item",
     "work_ahead",
@@ -169,6 +172,7 @@ if TYPE_CHECKING:
     from cutlayers.job.caliper import read_caliper
     from cutlayers.job.drawing_template import drawing_job
     from cutlayers.job.inputs import names_kit
+    from cutlayers.job.line_edits import with_line
     from cutlayers.job.order import Job, Order, SheetRules
     from cutlayers.job.reading import job_in, job_schema, read_job
     from cutlayers.job.resizing import Resized, resized
@@ -191,6 +195,7 @@ if TYPE_CHECKING:
     )
     from cutlayers.making.sides import moves_of
     from cutlayers.making.stages import Drawn, Layout, Planned, Shown
+    from cutlayers.pictures.as_drawn import AsDrawn, as_drawn
     from cutlayers.pictures.drawings import drawing_scene
     from cutlayers.pictures.foldable import Foldable, foldable
     from cutlayers.pictures.gallery import gallery, style_scene
@@ -238,6 +243,7 @@ else:
             "job.caliper": "read_caliper",
             "job.drawing_template": "drawing_job",
             "job.inputs": "names_kit",
+            "job.line_edits": "with_line",
             "job.order": "Job Order SheetRules",
             "job.reading": "job_in job_schema read_job",
             "job.resizing": "Resized resized",
@@ -250,6 +256,7 @@ else:
             "making.make": "draw draw_sides lay_out laying_steps plan render report_of show write",
             "making.sides": "moves_of",
             "making.stages": "Drawn Layout Planned Shown",
+            "pictures.as_drawn": "AsDrawn as_drawn",
             "pictures.drawings": "drawing_scene",
             "pictures.foldable": "Foldable foldable",
             "pictures.gallery": "gallery style_scene",

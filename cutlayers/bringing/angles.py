@@ -31,7 +31,7 @@ from cutlayers.bringing.attempts import (
     snapped,
 )
 from cutlayers.bringing.corners import Meeting, meetings
-from cutlayers.bringing.landing import covered
+from cutlayers.bringing.landing import ALONG, covered
 from cutlayers.bringing.meeting_angles import (
     Pair,
     astray,
@@ -47,7 +47,8 @@ from cutlayers.net.model import Net
 from cutlayers.telling.errors import NetError
 
 MOST_UNSEEN = 0.5
-"""mm; as far at most where the drawing is as inexact, as one drawn by hand is."""
+"""mm by which an angle that is taken for a round one moves its panel at most: as much as in a
+drawing that is made by hand."""
 
 BEGIN = (90.0, 45.0, 135.0)
 """Degrees that angles are solved from: those of boxes, and of solids with blunt and sharp edges."""
@@ -68,7 +69,7 @@ class FoldUp:
 
     `gap` is how far in mm sides that meet lie apart at most: about what layers of card step.
     `doubtful` names the hinges whose angle nothing tests, "panel 1 | panel 2", and creases that
-    stay flat with the rings they are in.
+    stay flat with those that run beside them.
     """
 
     net: Net
@@ -117,15 +118,21 @@ def _best(case: Case) -> Tried | None:
 
 
 def _doubting_flat_lines(case: Case, tried: Tried) -> Tried:
-    """With creases that stay flat in doubt, and the rings that they are in: a bag's are meant to be
-    flat, others wait for a last fold. What hangs at an end and lies on a panel is not in doubt."""
+    """With creases that stay flat in doubt, those that run beside them, of which others might stay
+    flat as well, and the rings that they are in: a bag's are meant to be flat, others wait for a
+    last fold. What hangs at an end and lies on a panel is not in doubt."""
     flat = {
         index
         for index, hinge in enumerate(case.net.hinges)
         if abs(tried.angles[index]) < EXACT
         and all(len(case.net.hinges_of([name])) > 1 for name in (hinge.first, hinge.second))
     }
-    doubt = set(flat)
+    ways = [hinge.edge.direction_at(0.5) for hinge in case.net.hinges]
+    doubt = {
+        index
+        for index, (x, y) in enumerate(ways)
+        if any(abs(x * ways[each][1] - y * ways[each][0]) < ALONG for each in flat)
+    }
     for index, pair in zip(case.tree.rings, case.tree.ring_pairs, strict=True):
         ring = {index, *case.tree.between(pair.one, pair.other)}
         doubt |= ring if ring & flat else set()
@@ -145,6 +152,8 @@ def _standing(case: Case) -> Iterator[Tried]:
 
 
 def _brought_together(case: Case, meeting: Sequence[Meeting], begin: float) -> Tried:
+    """Sides that meet brought together, the hinges between them solved from an angle; what hangs
+    free is laid on what it reaches."""
     pairs = [
         Pair(
             each.one.panel, each.one.start, each.one.end,

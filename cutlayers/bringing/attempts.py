@@ -25,6 +25,7 @@ from cutlayers.bringing.panels import FlatNet
 from cutlayers.bringing.sides import Sheet, reach, sheet_of
 from cutlayers.frozen import frozen
 from cutlayers.net.model import Net
+from cutlayers.net.space import dot
 
 CLOSED = 3.0
 """mm; sides that are farther apart have not met, and rings that gape by more do not close: card of
@@ -38,6 +39,9 @@ OVER = 165.0
 
 BETTER = 0.1
 """Share of a panel by which it has to lie better than at an angle that is nearer."""
+
+PAGE = 0.9
+"""Share of a panel that another is as large as at least to be a page like it, not a tab."""
 
 STRAIGHT_ON = 2.0
 """Degrees the wrong way that a tab which goes straight on may be drawn."""
@@ -144,7 +148,9 @@ def judged(case: Case, angles: tuple[float, ...]) -> Tried:
     """What comes together at these angles, and what passes through what.
 
     That a ring closes says little, since most can at many angles; at right ones it is no chance.
+    Pages of one size in a row come round to each other without anything that holds them there.
     """
+    strip = _is_strip(case.net)
     tree = case.tree
     poses = tree.poses(angles)
     gap, fits = 0.0, True
@@ -162,8 +168,12 @@ def judged(case: Case, angles: tuple[float, ...]) -> Tried:
         halves = len(between) == 1 and all(abs(angles[index]) > OVER for index in between)
         if off <= CLOSED and not halves:
             gap = max(gap, off)
-            tested |= between
-    for one, other, _ in landings(case.shapes, poses):
+            tested |= set() if strip else between
+    for one, other, share in landings(case.shapes, poses):
+        alike = share > PAGE and case.sheet.area[one] > PAGE * case.sheet.area[other]
+        # A double wall looks the other way; what looks the same way has been rolled up.
+        rolled = alike and dot(poses[one].normal, poses[other].normal) > 0
+        fits = fits and not rolled
         tested |= tree.between(one, other)
     for index, ring in zip(tree.rings, tree.ring_pairs, strict=True):
         round_it = {index, *tree.between(ring.one, ring.other)}
@@ -171,3 +181,9 @@ def judged(case: Case, angles: tuple[float, ...]) -> Tried:
             tested |= round_it
     fits = fits and not passing(case.net, poses, case.shapes)
     return Tried(angles, gap, frozenset(tested), fits)
+
+
+def _is_strip(net: Net) -> bool:
+    """Whether all creases of a net are parallel, and none holds another at its angle."""
+    ways = [hinge.edge.direction_at(0.5) for hinge in net.hinges]
+    return all(abs(x * ways[0][1] - y * ways[0][0]) < ALONG for x, y in ways)

@@ -44,8 +44,9 @@ class _Asked:
 
     @property
     def weight(self) -> int:
-        """How many conditions it has."""
-        return len(self.conditions) + bool(self.numbers)
+        """How many conditions it has; numbers, which mean these lines and no others, outweigh all
+        that lines may look like."""
+        return len(self.conditions) + (len(SAID) + 1) * bool(self.numbers)
 
 
 def chosen(lines: Sequence[DrawnLine], rules: Rules) -> Mapping[int, tuple[Kind, str]]:

@@ -6,9 +6,9 @@ the sides behind them leave one corner too, so the sheet is closed like a zip. W
 by one crease and is small beside the panel that carries it, a tab or a flap, is left out where that
 lets two sides meet.
 
-Source: gluing of a polygon's boundary as in J. Malkevitch, E. Demaine and J. O'Rourke, "Geometric
-Folding Algorithms" (Cambridge 2007), where a star or a zip unfolding is closed from its reflex
-corners; that what is drawn small and hangs on one crease is a tab is common practice, no source.
+Source: the boundary of an unfolding is glued from its reflex corners on, whose sides can only meet
+each other (E. Demaine and J. O'Rourke, "Geometric Folding Algorithms", Cambridge 2007, on gluings);
+that what is small and hangs on one crease is a tab is common practice, no source.
 """
 
 from __future__ import annotations
@@ -20,9 +20,10 @@ from cutlayers.bringing.sides import STEP, Place, Sheet, Side
 from cutlayers.frozen import frozen
 
 MISFIT = 1.5
-"""mm that two sides which meet may differ in length, beside `SHARE` of it: layers step."""
+"""mm that two sides which meet may differ in length, and `SHARE` of it besides: layers step."""
 
 SHARE = 0.03
+"""Of a side's length, for what is drawn by hand."""
 
 FULL_TURN = 358.5
 """Degrees of card round a corner; with more it does not close to a corner."""

@@ -164,7 +164,11 @@ def _facing(form: _Form, panels: Sequence[Panel], way: Vector) -> list[Panel]:
 def _is_carried_by(form: _Form, panel: Panel, walls: Sequence[Panel]) -> bool:
     """Whether a panel has a wall on each of its sides, as the base of a tray has."""
     names = {each.name for each in walls}
-    beside = [h for h in form.net.hinges_of([panel.name]) if {h.first, h.second} <= names]
+    beside = [
+        hinge
+        for hinge in form.net.hinges_of([panel.name])
+        if {hinge.first, hinge.second} <= names and abs(hinge.fold_deg) > STRAIGHT_ON
+    ]
     creased = sum(hinge.edge.chord for hinge in beside)
     return len(beside) >= 3 and creased > ALL_ROUND * panel.outline.length
 
@@ -206,7 +210,7 @@ def _roles(
     """The roles of all panels but tabs and flaps."""
     table = dot(up, form.poses[base.name].place(base.outline.start))
     roles: dict[str, Role] = {}
-    if all(abs(hinge.fold_deg) < STRAIGHT_ON for hinge in form.net.hinges):
+    if _lies_flat(form.net):
         return {panel.name: Role.WALL for panel in walls}
     for panel in walls:
         pose = form.poses[panel.name]
@@ -227,6 +231,11 @@ def _roles(
     return roles
 
 
+def _lies_flat(net: Net) -> bool:
+    """Whether all panels lie in one plane: a tag, a card, an envelope."""
+    return all(abs(math.remainder(hinge.fold_deg, 180.0)) < STRAIGHT_ON for hinge in net.hinges)
+
+
 def _stand(form: _Form, panels: Sequence[Panel], base: Panel, up: Vector) -> Stand:
     """A wall in front, the largest, on which no lid hangs; a leaning one where none is upright."""
     poses = form.poses
@@ -239,7 +248,7 @@ def _stand(form: _Form, panels: Sequence[Panel], base: Panel, up: Vector) -> Sta
     }
     shown = [panel for panel in panels if panel.role in (Role.WALL, Role.ROOF)]
     still = [panel for panel in shown if abs(dot(up, poses[panel.name].normal)) < LEVEL]
-    if not shown or (not still and not form.net.hinges):
+    if not shown or _lies_flat(form.net):
         return Stand(base.name)
     large = ALIKE * max(panel.outline.area for panel in still or shown)
     front = min(

@@ -77,7 +77,8 @@ class Selection:
 
 @frozen
 class Rules:
-    """Which line is what, by kind. Of selections that hold one line that which says more counts.
+    """Which line is what, by kind. Of selections that hold one line that which says more counts,
+    and numbers more than all else.
 
     Example:
 

@@ -89,12 +89,13 @@ def bring(
     the box closes. What was understood is told with what speaks for it. The job says all of it in
     words that you can change.
     """
-    from cutlayers import drawing_job, drawing_scene, put_new, usual_sheet, write_png, write_svg
+    from cutlayers import drawing_job, drawing_scene, usual_sheet, write_png, write_svg
     from cutlayers.bringing import answers, understand, understood_facts
     from cutlayers.cli.bring_words import told
     from cutlayers.reading import ValueRefused, readable, seen_from
     from cutlayers.telling.errors import DrawingError
     from cutlayers.telling.shell import quoted
+    from cutlayers.writing.single import put_all_new
 
     asked, said = _asked(unit, scale, known, join, ends, unit_of_job)
     try:
@@ -106,11 +107,11 @@ def bring(
         print_json(understood_facts(understood, nets))
     else:
         click.echo(told(drawing.name, understood, nets, unit_of_job))
+    files: list[tuple[Path, bytes]] = []
     if picture is not None:
         scene = drawing_scene(understood, nets)
         png = picture.suffix.lower() == ".png"
-        put_new(picture, write_png(scene, PIXELS) if png else write_svg(scene))
-        click.echo(f"wrote {picture}", err=as_json)
+        files.append((picture, write_png(scene, PIXELS) if png else write_svg(scene)))
     if output is not None:
         text = drawing_job(
             understood,
@@ -121,7 +122,11 @@ def bring(
             sheet=usual_sheet(unit_of_job),
             said=said,
         )
-        put_new(output, text.encode())
+        files.append((output, text.encode()))
+    put_all_new(files)
+    if picture is not None:
+        click.echo(f"wrote {picture}", err=as_json)
+    if output is not None:
         click.echo(f"wrote {output}; try: cutlayers check {quoted(str(output))}", err=as_json)
 
 

@@ -76,4 +76,8 @@ def _closes(answer: Answer) -> str:
         return "nothing folds"
     if answer.folded is None:
         return "no way to fold it up was found: say the angles under folds"
-    return f"it folds up and closes to {answer.folded.gap:.2f} mm"
+    unsure = sum(map(answer.doubtful, answer.net.hinges))
+    if unsure == len(answer.net.hinges):
+        return "it can fold up so, but nothing tests it: say the angles under folds"
+    of = f"; {unsure} of its angles nothing tests" if unsure else ""
+    return f"it folds up and closes to {answer.folded.gap:.2f} mm{of}"

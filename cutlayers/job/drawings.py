@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -21,12 +21,24 @@ if TYPE_CHECKING:  # few jobs have drawings, and reading one loads what draws
 
 @frozen
 class Brought:
-    """A box and what was understood of the drawing that it comes from; `unknown` are the folds
-    whose angle nobody said, "panel 1 | panel 2", by their nets, which are left flat."""
+    """A box and what was understood of the drawing that it comes from.
+
+    `angles` are those of the folds, "panel 1 | panel 2", by their nets: in degrees, a mountain
+    above 0, None where nobody said it. A net with such a fold is left flat.
+    """
 
     box: Box
     understood: Understood
-    unknown: Mapping[str, tuple[str, ...]]
+    angles: Mapping[str, Mapping[str, float | None]]
+
+    @property
+    def unknown(self) -> Mapping[str, tuple[str, ...]]:
+        """The folds whose angle nobody said, by their nets."""
+        found = {
+            net: tuple(fold for fold, angle in folds.items() if angle is None)
+            for net, folds in self.angles.items()
+        }
+        return {net: folds for net, folds in found.items() if folds}
 
 
 def box_of_drawing(drawing: Path, piece: FromDrawing, card: Card) -> Brought:
@@ -40,23 +52,27 @@ def box_of_drawing(drawing: Path, piece: FromDrawing, card: Card) -> Brought:
     understood = understand(drawing, piece.asked)
     _refuse_unknown(understood, piece.folds)
     nets: list[Net] = []
-    unknown: dict[str, tuple[str, ...]] = {}
+    by_fold: dict[str, Mapping[str, float | None]] = {}
     for flat, count in understood.nets:
         names = [fold_name(hinge) for hinge in flat.net.hinges]
         angles = [
             piece.folds.get(name, given if isinstance(given, float) else None)
             for name, given in zip(names, flat.given, strict=True)
         ]
+        by_fold[flat.net.name] = _by_fold(names, angles)
         known = [angle for angle in angles if angle is not None]
-        if len(known) == len(angles):
-            net = folded_at(flat, known)
-        else:
-            net = flat.net
-            lacking = zip(names, angles, strict=True)
-            unknown[net.name] = tuple(name for name, angle in lacking if angle is None)
+        net = folded_at(flat, known) if len(known) == len(angles) else flat.net
         copies = count // understood.boxes
         nets += [net, *(replace(net, name=f"{net.name} ({i})") for i in range(2, copies + 1))]
-    return Brought(Box.of(_side_by_side(nets), card), understood, unknown)
+    return Brought(Box.of(_side_by_side(nets), card), understood, by_fold)
+
+
+def _by_fold(names: Iterable[str], angles: Iterable[float | None]) -> Mapping[str, float | None]:
+    """A fold that a slit or a hole parts is several hinges; it is known where all of them are."""
+    found: dict[str, float | None] = {}
+    for name, angle in zip(names, angles, strict=True):
+        found[name] = None if angle is None else found.get(name, angle)
+    return found
 
 
 def _refuse_unknown(understood: Understood, folds: Mapping[str, float]) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
+from pathlib import Path
 from typing import Any, Literal
 
 import tomlkit
@@ -16,6 +17,7 @@ from cutlayers import (
     length_in,
     parse_length,
     with_item,
+    with_line,
     with_value,
     without_item,
 )
@@ -59,16 +61,18 @@ class ChangeRefused(ValueError):  # noqa: N818 - always caught, and told beside 
         self.place = place
 
 
-def changed(text: str, change: Mapping[str, Any], job: Job | None) -> str:
-    """The text with one change made; `job` is the last that was made of it.
+def changed(text: str, change: Mapping[str, Any], job: Job | None, path: Path) -> str:
+    """The text of a file with one change made; `job` is the last that was made of it.
 
     Raises ChangeRefused where the text has no place for it.
     """
     try:
-        fresh = _changed(text, change, job)
+        fresh = _changed(text, change, job, path)
         fresh.encode()
     except EditRefused as refused:
         raise ChangeRefused(refused.refusal.place, str(refused)) from None
+    except CutlayersError as error:
+        raise ChangeRefused((), str(error)) from None
     except tomllib.TOMLDecodeError:
         reason = "the file cannot be read as it is now; mend it in the editor first"
         raise ChangeRefused((), reason) from None
@@ -77,9 +81,9 @@ def changed(text: str, change: Mapping[str, Any], job: Job | None) -> str:
     return fresh
 
 
-def _changed(text: str, change: Mapping[str, Any], job: Job | None) -> str:
-    if isinstance(number := change.get("piece"), int):
-        _place((number,))
+def _changed(text: str, change: Mapping[str, Any], job: Job | None, path: Path) -> str:
+    if isinstance(which := change.get("piece"), int):
+        _place((which,))
     match change:
         case {"set": list(place), "to": to, **more}:
             value = written(to, str(more.get("kind", "")))
@@ -102,6 +106,8 @@ def _changed(text: str, change: Mapping[str, Any], job: Job | None) -> str:
             return _holding(text, piece, shape)
         case {"sized": True, "piece": int(piece)}:
             return _sized(text, piece, job)
+        case {"line": int(number), "is": None | str() as kind, "piece": int(piece)}:
+            return with_line(text, path, piece, number, kind)
     raise ChangeRefused((), NOTHING)
 
 

@@ -194,7 +194,7 @@ class Desk:
                 self._last_places = []
             try:
                 for each in changes:
-                    text = changed(text, each, job)
+                    text = changed(text, each, job, self.path)
             except ChangeRefused as error:
                 return Answer([{"place": list(error.place), "words": str(error)}])
             return Answer(self._write_if_good(text, places, again=again))

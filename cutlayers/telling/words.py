@@ -41,6 +41,10 @@ def in_words(finding: Finding, unit: Unit = "mm") -> str:
     return f"{finding.severity}: {in_words_without_severity(finding, unit)}"
 
 
+MOST_LINES = 12
+"""Lines of a table that are told by their numbers."""
+
+
 def lines_of(findings: Iterable[Finding], unit: Unit = "mm") -> list[str]:
     """A line for each finding, its code behind the severity; what reads alike is told once. Below
     findings one after the other that have the same cure, a line says it. The last line says how
@@ -136,7 +140,9 @@ def _of_a_box(subject: Subject, panel: str) -> list[str]:
 
 
 def _lines(lines: tuple[int, ...]) -> str:
-    return f"line{'' if len(lines) == 1 else 's'} {', '.join(map(str, lines))}"
+    more = len(lines) - MOST_LINES
+    told = [*map(str, lines[:MOST_LINES]), *([f"{more} more"] if more > 0 else [])]
+    return f"line{'' if len(lines) == 1 else 's'} {', '.join(told)}"
 
 
 def _pointed(subject: Subject, say: Say) -> str:

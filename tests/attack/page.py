@@ -52,7 +52,7 @@ def page(chance: Chance) -> Case:
     """A job that is open, and what its page, a stranger and an editor do with it."""
     table = chance.choice([each for each in jobs() if len(each["piece"]) <= 2])
     if chance.random() < 0.7:
-        table = {**table, "profile": "drag-blade-305"}
+        table = {**table, "profile": "drag-blade-340"}
     content = toml_of(table if chance.random() < 0.8 else mutated(table, chance, 1))
     if chance.random() < 0.1:
         content = scrambled(content, chance)

@@ -79,8 +79,11 @@ def test_what_does_not_tell_itself_is_not_made_up(name: str) -> None:
 ROLES = {
     "counter-tray: tray",
     "crash-lock-carton: carton",
+    "folder: folder",
     "gable-carton: base",
+    "gusset-bag: bag",
     "hang-tag: tag",
+    "header-card: header",
     "hinged-lid-tray: tray",
     "house-box: house",
     "prism-box: base",
@@ -197,18 +200,34 @@ def test_a_cube_closes() -> None:
     assert found.doubtful == ()
 
 
-def test_a_strip_that_meets_nothing_is_not_folded() -> None:
-    """Three panels of 50, 20 and 40 mm in a row: they can lie at any angle."""
-    widths, left = (50, 20, 40), 0
-    panels, hinges = [], []
+def strip(*widths: float) -> FlatNet:
+    """Panels 30 mm high in a row."""
+    left, panels, hinges = 0.0, [], []
     for number, wide in enumerate(widths):
         outline = Path.rectangle(wide, 30, (left, 0))
         edges = ("bottom", "right", "top", "left")
         panels.append(Panel(f"panel {number}", Role.WALL, outline, edges))
-        left += wide
         if number:
-            x = left - wide
-            crease = Segment((x, 0), (x, 30))
+            crease = Segment((left, 0), (left, 30))
             hinges.append(Hinge(f"panel {number - 1}", f"panel {number}", crease, 0.0))
+        left += wide
+    return FlatNet(Net("strip", tuple(panels), tuple(hinges)), (None,) * len(hinges))
 
-    assert fold_up(FlatNet(Net("strip", tuple(panels), tuple(hinges)), (None, None))) is None
+
+@pytest.mark.parametrize("widths", [(50, 20, 40), (40,) * 3, (40,) * 4, (40,) * 6])
+def test_a_strip_that_holds_nothing_is_not_folded(widths: tuple[float, ...]) -> None:
+    """Pages in a row can lie at any angle: that those of one size close to a square tube, and lie
+    on each other as they go round again, makes no box of a leaflet."""
+    assert fold_up(strip(*widths)) is None
+
+
+@pytest.mark.parametrize("widths", [(50, 20, 50, 20, 10), (40, 40, 40, 40, 12)])
+def test_a_strip_with_a_tab_is_a_tube(widths: tuple[float, ...]) -> None:
+    """Worked by hand: equal walls opposite, and a tab that lies on the first one."""
+    flat = strip(*widths)
+    found = fold_up(flat)
+
+    assert found is not None
+    assert [hinge.fold_deg for hinge in found.net.hinges] == pytest.approx([90] * 4)
+    assert found.doubtful == ()
+    assert found.net.panel("panel 4").lands_on == "panel 0"

@@ -258,6 +258,18 @@ def test_what_is_said_comes_first_and_says_most() -> None:
     assert kinds(*lines, rules=rules) == [Kind.DRAW, Kind.SCORE, Kind.CUT]
 
 
+def test_a_lines_number_says_more_than_its_looks() -> None:
+    """However much is said of those: a number means this line and no other."""
+    looks = Hints(layer="CUT", colour="#FF0000", name="frame")
+    lines = drawing(line(0, 0, 9, 0, looks), line(0, 5, 9, 5, looks))
+    rules = Rules(
+        cut=(Selection(layer="CUT", colour="#FF0000", name="frame"),),
+        score=(Selection(numbers=(2,)),),
+    )
+
+    assert [each.kind for each in meant(lines, rules)] == [Kind.CUT, Kind.SCORE]
+
+
 @pytest.mark.parametrize(
     ("rules", "told"),
     [

@@ -163,3 +163,14 @@ def test_what_holds_no_box_is_refused_in_one_line(tmp_path: Path, content: str, 
     assert refused.exit_code == 2, why
     assert len(refused.stderr.splitlines()) == 1, refused.stderr
     assert sorted(tmp_path.iterdir()) == [drawing]
+
+
+def test_the_job_and_its_picture_are_written_both_or_neither(tmp_path: Path) -> None:
+    """The drawing itself is there already, so nothing takes its place; and no picture is left."""
+    drawing, picture = tmp_path / "tray.svg", tmp_path / "seen.svg"
+    drawing.write_text(svg(path(TRAY_CUT, CUT)))
+
+    refused = run("bring", drawing, "-o", drawing, "--picture", picture)
+
+    assert refused.exit_code == 2
+    assert sorted(tmp_path.iterdir()) == [drawing]
