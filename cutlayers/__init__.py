@@ -108,6 +108,7 @@ __all__ = [
     "lay_out",
     "laying_steps",
     "length_in",
+    "lengths_of",
     "list_profiles",
     "looks_for",
     "machine_for",
@@ -119,6 +120,7 @@ __all__ = [
     "places_of",
     "plan",
     "put",
+    "put_all_new",
     "put_kept",
     "put_new",
     "read_caliper",
@@ -175,7 +177,7 @@ if TYPE_CHECKING:
     from cutlayers.job.line_edits import with_line
     from cutlayers.job.order import Job, Order, SheetRules
     from cutlayers.job.reading import job_in, job_schema, read_job
-    from cutlayers.job.resizing import Resized, resized
+    from cutlayers.job.resizing import Resized, lengths_of, resized
     from cutlayers.job.stock import Stock, read_sheet, usual_sheet
     from cutlayers.job.writing import job_text
     from cutlayers.making.ahead import Ahead, work_ahead
@@ -222,7 +224,7 @@ if TYPE_CHECKING:
     from cutlayers.toolpaths.moves import Move
     from cutlayers.viewer.data import box_data
     from cutlayers.viewer.files import viewer_file
-    from cutlayers.writing.single import put, put_kept, put_new
+    from cutlayers.writing.single import put, put_all_new, put_kept, put_new
 else:
     from cutlayers.later import loaded_later
 
@@ -246,7 +248,7 @@ else:
             "job.line_edits": "with_line",
             "job.order": "Job Order SheetRules",
             "job.reading": "job_in job_schema read_job",
-            "job.resizing": "Resized resized",
+            "job.resizing": "Resized lengths_of resized",
             "job.stock": "Stock read_sheet usual_sheet",
             "job.writing": "job_text",
             "making.ahead": "Ahead work_ahead",
@@ -283,6 +285,6 @@ else:
             "toolpaths.moves": "Move",
             "viewer.data": "box_data",
             "viewer.files": "viewer_file",
-            "writing.single": "put put_kept put_new",
+            "writing.single": "put put_all_new put_kept put_new",
         },
     )

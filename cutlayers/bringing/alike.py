@@ -7,6 +7,9 @@ net: its outside is the other face of the card.
 
 from __future__ import annotations
 
+import math
+from bisect import bisect_left, bisect_right, insort
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 import numpy as np
@@ -27,38 +30,42 @@ Points = NDArray[np.float64]
 def alike(nets: Sequence[FlatNet]) -> tuple[tuple[FlatNet, int], ...]:
     """The different nets in the order in which they were drawn, each with how often it is there."""
     found: list[tuple[FlatNet, int]] = []
+    # Only nets of one make whose lines are as long are laid on each other, of a thousand a few.
+    makes: dict[tuple[object, ...], list[tuple[float, int]]] = defaultdict(list)
     for flat in nets:
-        for index, (first, count) in enumerate(found):
+        lengths, own = makes[_make(flat)], math.fsum(path.length for path in _paths(flat.net))
+        slack = 2 * SAME * len(_points(flat.net))
+        near = lengths[bisect_left(lengths, (own - slack, 0)) :]
+        near = near[: bisect_right(near, (own + slack, len(nets)))]
+        for index in sorted(index for _, index in near):
+            first, count = found[index]
             if _alike(first.net, flat.net):
                 found[index] = (first, count + 1)
                 break
         else:
+            insort(lengths, (own, len(found)))
             found.append((flat, 1))
     return tuple(found)
 
 
+def _make(flat: FlatNet) -> tuple[object, ...]:
+    """What alike nets have the same of, to the letter."""
+    net = flat.net
+    hinges = sorted(
+        (hinge.operation.value, str(given))
+        for hinge, given in zip(net.hinges, flat.given, strict=True)
+    )
+    works = sorted(each.work.value for panel in net.panels for each in panel.features)
+    return len(net.panels), tuple(hinges), tuple(works), len(_points(net))
+
+
 def _alike(one: Net, other: Net) -> bool:
-    if len(one.panels) != len(other.panels) or len(one.hinges) != len(other.hinges):
-        return False
-    here, there = _points(one), _points(other)
-    if here.shape != there.shape or not _same_sizes(one, other):
-        return False
     edges = [segment for panel in one.panels for segment in panel.outline.segments]
     longest = max(edges, key=lambda segment: segment.chord)
+    here, there = _points(one), _points(other)
     return any(
         _lies_on(move.apply_all(map(tuple, here.tolist())), there) for move in _onto(longest, other)
     )
-
-
-def _same_sizes(one: Net, other: Net) -> bool:
-    """Whether the panels have the same areas, to what a rim `SAME` wide makes of them."""
-    pairs = zip(*(sorted(_sizes(net)) for net in (one, other)), strict=True)
-    return all(abs(a - b) <= SAME * rim for (a, rim), (b, _) in pairs)
-
-
-def _sizes(net: Net) -> Iterator[tuple[float, float]]:
-    for panel in net.panels:
-        yield panel.outline.area, panel.outline.length
 
 
 def _onto(edge: Segment, net: Net) -> Iterator[Transform]:

@@ -14,14 +14,15 @@ from typing import Literal
 from cutlayers.bringing.arcs_again import MOST_TURN, smoothed
 from cutlayers.bringing.ends import REACH, loose, met
 from cutlayers.bringing.lines import DrawnLine, Edge, Kind, Meant
+from cutlayers.bringing.overshoots import without
 from cutlayers.frozen import frozen
 
 WORKED = (Kind.CUT, Kind.SCORE, Kind.PERFORATE)
 """What panels are bounded by; drawn lines lie on them as they are."""
 
 TINY = 0.05
-"""mm; a line shorter than this is a slip of the hand. Half of what a knife can cut or a pen
-can draw."""
+"""mm; a line shorter than this that ends loosely is a slip of the hand. Half of what a knife can
+cut or a pen can draw."""
 
 
 @frozen
@@ -69,11 +70,15 @@ def clean(
     """
     reach = REACH if ends == "trim" else 0.0
     worked = [each for each in lines if each.kind in WORKED]
-    tiny = {each.line.number for each in worked if each.line.path.length < TINY}
-    drawn = [edge for each in worked if each.line.number not in tiny for edge in _edges(each)]
-    lines_met = met(drawn, join, reach)
+    lines_met = met([edge for each in worked for edge in _edges(each)], join, reach)
     whole = smoothed(lines_met.graph)
-    pieces, degrees = whole.graph.pieces, whole.graph.degrees
+    specks = [
+        piece
+        for piece in loose(whole.graph.pieces, whole.graph.degrees)
+        if piece.edge.segment.length < TINY
+    ]
+    graph = without(whole.graph, specks)
+    pieces, degrees = graph.pieces, graph.degrees
     dangling = tuple(piece.edge for piece in loose(pieces, degrees))
     marks = list(_marks(lines))
     edges = (*(piece.edge for piece in pieces), *marks)
@@ -90,7 +95,7 @@ def clean(
         crossings=lines_met.drawn.split,
         arcs=whole.arcs,
         short_lines=whole.short_lines,
-        tiny=len(tiny | set(lines_met.drawn.vanished) - kept),
+        tiny=len(specks) + len(set(lines_met.drawn.vanished) - kept),
         trimmed=lines_met.trimmed,
         lengthened=lines_met.lengthened,
         dangling=len(dangling),

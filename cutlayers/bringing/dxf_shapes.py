@@ -82,7 +82,8 @@ def _curves(entity: Any, placed: Matrix44) -> Iterator[Curve]:
             yield from _ellipse(dxf, placed)
         case "LWPOLYLINE":
             with entity.points("xyb") as points:
-                corners = [((x, y), bulge) for x, y, bulge in points]
+                # The library gives numbers of its array library, which spread from here.
+                corners = [((float(x), float(y)), float(bulge)) for x, y, bulge in points]
             yield from _polyline(corners, entity.closed, _own(entity, placed, dxf.elevation))
         case "POLYLINE":
             yield from _old_polyline(entity, placed)

@@ -57,34 +57,45 @@ class _End:
 
 def met(edges: Sequence[Edge], join: float, reach: float) -> Met:
     """Let lines meet: any end may move by up to `join` mm, that of a crease by up to `reach` along
-    its own line. Raises NetError where lines meet in more places than those of a box can."""
+    its own line. Raises NetError where lines meet in more places than those of a box can.
+
+    What runs past a line goes before what stops short is lengthened, which would end on it.
+    """
     drawn = noded(edges)
-    moved, gaps, lengthened = _joined(drawn, join, reach)
-    graph, cut_back = trimmed(noded(moved) if gaps or lengthened else drawn, join, reach)
+    moved, gaps = _joined(drawn, join, reach)
+    graph, cut_back = trimmed(noded(moved) if gaps else drawn, join, reach)
+    longer, lengthened = _lengthened(graph, reach) if reach else ([], 0)
+    if lengthened:
+        graph, more = trimmed(noded(longer), join, reach)
+        cut_back += more
     return Met(drawn, graph, gaps, lengthened, cut_back)
 
 
-def _joined(graph: Noded, join: float, reach: float) -> tuple[list[Edge], int, int]:
-    """The lines with their loose ends where others are, to be noded again; how many gaps that
-    closes, and how many creases it lengthens."""
+def _joined(graph: Noded, join: float, reach: float) -> tuple[list[Edge], int]:
+    """The lines with their loose ends where others are, and how many gaps that closes."""
     ends = {end.node: end for end in _loose_ends(graph)}
     if not ends:
-        return [piece.edge for piece in graph.pieces], 0, 0
+        return [], 0
     ran_past = {id(piece) for piece in overshoots(graph, join, reach)}
     past = {node for node, end in ends.items() if id(graph.pieces[end.piece]) in ran_past}
-    around = _Around(graph)
-    targets, gaps = _gathered(graph, ends, past, join, around)
-    creases = [
-        end for node, end in ends.items() if end.crease and node not in targets and node not in past
-    ]
-    longer = around.ahead(creases, reach, ASIDE) if creases and reach else {}
-    targets.update(longer)
-    edges = []
-    for piece in graph.pieces:
-        segment = _moved(piece.edge.segment, targets.get(piece.tail), targets.get(piece.head))
-        if segment is not None:
-            edges.append(along(piece.edge, segment))
-    return edges, gaps, len(longer)
+    targets, gaps = _gathered(graph, ends, past, join, _Around(graph))
+    return _at(graph, targets), gaps
+
+
+def _lengthened(graph: Noded, reach: float) -> tuple[list[Edge], int]:
+    """The lines with creases that stop short ending on what lies ahead, and how many do."""
+    creases = [end for end in _loose_ends(graph) if end.crease]
+    targets = _Around(graph).ahead(creases, reach, ASIDE) if creases else {}
+    return _at(graph, targets), len(targets)
+
+
+def _at(graph: Noded, targets: Mapping[int, Point]) -> list[Edge]:
+    """The lines with some of their ends elsewhere, to be noded again."""
+    moved = (
+        (piece.edge, _moved(piece.edge.segment, targets.get(piece.tail), targets.get(piece.head)))
+        for piece in graph.pieces
+    )
+    return [along(edge, segment) for edge, segment in moved if segment is not None]
 
 
 def loose(pieces: Iterable[Piece], degrees: Sequence[int]) -> Iterator[Piece]:
@@ -140,6 +151,8 @@ class _Around:
             for _, there, point in (
                 crossings(ways[place], other, aside) if found != end.piece else ()
             ):
+                if there in (0.0, 1.0):  # near an end is at it
+                    point = other.end if there else other.start
                 forward = _forward(end, point)
                 way = other.direction_at(there)
                 steep = abs(ux * way[1] - uy * way[0]) > STEEP
@@ -176,9 +189,12 @@ def _gathered(
     for end, node in around.nodes(some, 2 * join):
         apart = math.dist(end.at, graph.points[node])
         if apart <= join or (node in ends and _corner((end, ends[node]), join)):
-            straight = _straight(end, node, ends, graph.points, join)
-            if straight or past.isdisjoint((end.node, node)):
-                ways.append((not straight, apart, end.node, node))
+            straight = _ahead_of(end, graph.points[node], SNAP if end.node in past else 2 * SNAP)
+            if past.isdisjoint((end.node, node)):
+                straight = straight or _to_corner(end, ends.get(node), join)
+            elif end.node not in past or not straight:
+                continue
+            ways.append((not straight, apart, end.node, node))
     hits = around.ahead(some, join, SNAP)
     corners = {(node, graph.points[other]) for _, _, node, other in ways}
     ways += [
@@ -189,8 +205,10 @@ def _gathered(
     group = {node: {node} for node in ends}
     anchors: dict[int, Point] = {}
     gaps = 0
-    for _, _, one, other in sorted(ways):
+    for aslant, _, one, other in sorted(ways):
         held = _anchor(group[one], anchors)
+        if (aslant or other < 0) and (held or len(group[one]) > 1):
+            continue
         if other in ends:
             if group[one] is group[other] or (held and _anchor(group[other], anchors)):
                 continue
@@ -198,7 +216,7 @@ def _gathered(
             if len(both) > MOST_AT_A_CORNER:
                 continue
             group.update(dict.fromkeys(both, both))
-        elif held or (other < 0 and len(group[one]) > 1):
+        elif held:
             continue
         else:
             anchors[one] = hits[one] if other < 0 else graph.points[other]
@@ -217,19 +235,17 @@ def _anchor(group: Iterable[int], anchors: Mapping[int, Point]) -> Point | None:
     return next((anchors[node] for node in sorted(group) if node in anchors), None)
 
 
-def _straight(
-    end: _End, node: int, ends: Mapping[int, _End], points: Sequence[Point], join: float
-) -> bool:
-    """Whether an end comes to a node by going straight on, or to a corner with the end there."""
-    other, point = ends.get(node), points[node]
-    if _aside(end, point) <= 2 * SNAP and _forward(end, point) > 0.0:
-        return True
+def _ahead_of(end: _End, point: Point, aside: float) -> bool:
+    """Whether an end comes to a point by going straight on."""
+    return _aside(end, point) <= aside and _forward(end, point) > 0.0
+
+
+def _to_corner(end: _End, other: _End | None, join: float) -> bool:
+    """Whether two ends come to a corner by going straight on, each of them."""
     corner = None if other is None else _corner((end, other), join)
-    return (
-        other is not None
-        and corner is not None
-        and min(_forward(end, corner), _forward(other, corner)) >= -SNAP
-    )
+    if other is None or corner is None:
+        return False
+    return min(_forward(end, corner), _forward(other, corner)) >= -SNAP
 
 
 MOST_AT_A_CORNER = 8

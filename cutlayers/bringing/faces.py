@@ -87,11 +87,16 @@ def cards(loops: Sequence[Loop], edges: Sequence[Edge]) -> Cards:
     rims_of: dict[int, list[Loop]] = defaultdict(list)
     outside: dict[Side, int | None] = {}
     for rim in rims:
-        island = islands.of(inner[rim.sides[0] ^ 1])
+        beyond = next((inner[side ^ 1] for side in rim.sides if side ^ 1 in inner), None)
+        if beyond is None:  # lines so close that nothing lies between them
+            continue
+        island = islands.of(beyond)
         around = finder.at(inside_point(rim.path))
         ground[island] = around
         rims_of[island].append(rim)
         outside.update((side, around) for side in rim.sides)
+    for number in range(len(faces)):
+        ground.setdefault(islands.of(number), None)
     nets = Sets(len(faces))
     for index, edge in enumerate(edges):
         one, other = inner.get(2 * index), inner.get(2 * index + 1)
@@ -139,6 +144,8 @@ def _sorted_out(
             enclosed = _enclosed_by_one(number, faces[number], inner, nets)
             card[number] = not falls_out and not frame and not enclosed
             waiting += sorted(there, reverse=True)
+    for number in range(len(faces)):  # islands that lie in each other for want of digits
+        card.setdefault(number, False)
     left = {
         index: (
             _card_beside(2 * index, left_of, card),

@@ -37,9 +37,13 @@ files with two decimals of an inch's 72nd part round away."""
 STEEP = 0.05
 """Sine of the angle from which the crossing of two lines is a better corner than their ends."""
 
-MOST_MEETINGS = 250_000
-"""Places where two lines of a drawing meet; one of 50,000 lines has some 100,000, of which each
-costs time."""
+MOST_MEETINGS, MOST_CROSSINGS = 250_000, 40_000
+"""Places where two lines of a drawing meet, and those inside of a line, two where both cross. Lines
+of boxes, 50,000 of them, have some 100,000 corners, and a thousand boxes 30,000 creases that end on
+an outline. Each costs time."""
+
+_INSIDE = 1e-3
+"""Of a line's length from its ends."""
 
 AT_ONCE = 20_000
 """Lines asked for their neighbours at a time, which bounds the memory."""
@@ -101,12 +105,16 @@ def noded(edges: Sequence[Edge]) -> Noded:
     segments = [edge.segment for edge in edges]
     marks: list[list[tuple[float, int]]] = [[] for _ in edges]
     ends: list[tuple[int, float, Point]] = []
-    met = 0
+    met = crossed = 0
     for one, other, shared in _meetings(segments):
         met += len(shared)
-        if met > MOST_MEETINGS:
+        crossed += sum(_INSIDE < share < 1.0 - _INSIDE for each in shared for share in each[:2])
+        if met > MOST_MEETINGS or crossed > MOST_CROSSINGS:
+            many = f"meet in more than {MOST_MEETINGS:,}"
+            if crossed > MOST_CROSSINGS:
+                many = f"cross in more than {MOST_CROSSINGS // 2:,}"
             raise NetError(
-                f"the lines meet in more than {MOST_MEETINGS:,} places, which no box has; "
+                f"the lines {many} places, which those of no box do; "
                 "take hatches and other filling lines out of the drawing"
             )
         for here, there, point, steep in shared:

@@ -21,39 +21,43 @@ def trimmed(graph: Noded, join: float, reach: float) -> tuple[Noded, int]:
     `join` mm of any line, by up to `reach` of a crease."""
     past: list[Piece] = []
     while more := overshoots(graph, join, reach):
-        graph = _without(graph, more)
+        graph = without(graph, more)
         past += more
     slivers = _cut_off(graph, past, reach) if past and reach else []
-    return _without(graph, slivers) if slivers else graph, len(past)
+    return without(graph, slivers) if slivers else graph, len(past)
 
 
-def _without(graph: Noded, some: Sequence[Piece]) -> Noded:
+def without(graph: Noded, some: Sequence[Piece]) -> Noded:
+    """The lines less some pieces of them."""
     gone = {id(piece) for piece in some}
     return replace(graph, pieces=tuple(piece for piece in graph.pieces if id(piece) not in gone))
 
 
 def _cut_off(graph: Noded, past: Sequence[Piece], reach: float) -> list[Piece]:
-    """What is left of creases that ran past several lines: pieces that cut slivers off between the
-    first and the last of them."""
+    """What is left of creases that ran past several lines: from where they were cut back to, as far
+    as they cut slivers off."""
     loops = planar([piece.edge.segment for piece in graph.pieces]).loops
-    thin = {side >> 1 for loop in loops if 0.0 < loop.area <= SLIVER for side in loop.sides}
+    sides = {side >> 1 for loop in loops if 0.0 < loop.area <= SLIVER for side in loop.sides}
+    thin = {id(graph.pieces[index]) for index in sides}
     at: dict[int, list[Piece]] = defaultdict(list)
-    for index in sorted(thin):
-        piece = graph.pieces[index]
-        if piece.edge.kind is not Kind.CUT:
+    for piece in graph.pieces:
+        if piece.edge.kind is not Kind.CUT and piece.edge.segment.length <= reach:
             at[piece.tail].append(piece)
             at[piece.head].append(piece)
     found: dict[int, Piece] = {}
     for stub in past:
-        # A piece was cut back to the node that something else is left at.
+        # It was cut back to the node that something else is left at.
         node, length = stub.tail if at[stub.tail] else stub.head, stub.edge.segment.length
-        here = stub
-        while before := _before(here, node, at):
+        walked: list[Piece] = []
+        while before := _before(walked[-1] if walked else stub, node, at):
             length += before.edge.segment.length
-            if length > reach or id(before) in found:
+            if length > reach:
                 break
-            found[id(before)] = here = before
-            node = here.head if here.tail == node else here.tail
+            walked.append(before)
+            node = before.head if before.tail == node else before.tail
+        while walked and id(walked[-1]) not in thin:
+            walked.pop()
+        found.update((id(piece), piece) for piece in walked)
     return list(found.values())
 
 

@@ -11,6 +11,9 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from enum import StrEnum
 
+import numpy as np
+import shapely
+
 from cutlayers.bringing.arcs_again import MOST_TURN
 from cutlayers.bringing.ends import REACH, met
 from cutlayers.bringing.faces import Finder, Sets
@@ -57,7 +60,7 @@ def standing(lines: Sequence[DrawnLine], join: float) -> tuple[Stretch, ...]:
     if not loose:
         return found
     # A crease may stop short of what it should end on, which a cut does not.
-    short = loose & _mostly(Where.INNER, _stretches(_edges(lines, loose), join, REACH))
+    short = _reaching(_edges(_near(lines, loose), loose), loose, join)
     return tuple(
         replace(each, where=Where.SHORT)
         if each.where is Where.LOOSE and short.issuperset(each.numbers)
@@ -82,6 +85,31 @@ def _mostly(where: Where, stretches: Sequence[Stretch]) -> set[int]:
         for number, each in lengths(stretches).items()
         if each[where] > sum(each.values()) / 2.0
     }
+
+
+def _near(lines: Sequence[DrawnLine], loose: set[int]) -> list[DrawnLine]:
+    """The loose lines and those that they may reach."""
+    boxes = shapely.box(*np.array([line.path.bounds for line in lines]).T)
+    tree = shapely.STRtree(boxes)
+    of_loose = [index for index, line in enumerate(lines) if line.number in loose]
+    found = tree.query(boxes[of_loose], "dwithin", 2.0 * REACH)[1]
+    return [lines[index] for index in np.unique(found)]
+
+
+def _reaching(edges: Sequence[Edge], creases: set[int], join: float) -> set[int]:
+    """The creases of which most ends on other lines, once they may be longer."""
+    graph = met(edges, join, REACH).graph
+    degrees = graph.degrees
+    whole: dict[int, float] = defaultdict(float)
+    held: dict[int, float] = defaultdict(float)
+    for piece in graph.pieces:
+        length = piece.edge.segment.length
+        for number in piece.edge.sources:
+            if number not in creases:
+                continue
+            whole[number] += length
+            held[number] += length if 1 not in (degrees[piece.tail], degrees[piece.head]) else 0.0
+    return {number for number, length in whole.items() if held[number] > length / 2.0}
 
 
 def _edges(lines: Sequence[DrawnLine], creases: Collection[int]) -> list[Edge]:
@@ -117,25 +145,27 @@ def _wheres(graph: Planar, segments: Sequence[Segment]) -> list[tuple[Where, flo
     size: dict[int, int] = defaultdict(int)
     for number in range(len(faces)):
         size[islands.of(number)] += 1
-    grounds = {}
+    grounds: dict[int, int | None] = {}
     for rim in rims:
-        island = islands.of(inner[rim.sides[0] ^ 1])
-        grounds[island] = finder.at(inside_point(rim.path))
+        beyond = next((inner[side ^ 1] for side in rim.sides if side ^ 1 in inner), None)
+        if beyond is not None:
+            grounds[islands.of(beyond)] = finder.at(inside_point(rim.path))
     # A frame holds what has creases, and is no panel; a hole in a panel has none.
     frames = {
         ground
         for island, ground in grounds.items()
         if ground is not None and size[island] > 1 and size[islands.of(ground)] == 1
     }
-    openings = {number for number in range(len(faces)) if _is_opening(number, faces, inner)}
+    areas = [face.area for face in faces]
+    openings = {number for number in range(len(faces)) if _is_opening(faces[number], inner, areas)}
     found = []
     for index, segment in enumerate(segments):
         there = [inner[side] for side in (2 * index, 2 * index + 1) if side in inner]
-        area = sum(faces[number].area for number in there)
+        area = sum(areas[number] for number in there)
         if len(there) == 2:
             where = Where.RIM if not openings.isdisjoint(there) else Where.INNER
         elif there:
-            ground = grounds[islands.of(there[0])]
+            ground = grounds.get(islands.of(there[0]))
             if there[0] in frames:
                 where = Where.FRAME
             else:
@@ -147,10 +177,9 @@ def _wheres(graph: Planar, segments: Sequence[Segment]) -> list[tuple[Where, flo
     return found
 
 
-def _is_opening(number: int, faces: Sequence[Loop], inner: Mapping[Side, int]) -> bool:
+def _is_opening(face: Loop, inner: Mapping[Side, int], areas: Sequence[float]) -> bool:
     """Whether a face is a hole in creases rather than a panel: amid panels that are all far larger,
     as the holes that relieve thick card are."""
-    face = faces[number]
     beyond = {inner.get(side ^ 1) for side in face.sides}
-    around = [faces[other].area for other in beyond if other is not None]
+    around = [areas[other] for other in beyond if other is not None]
     return None not in beyond and face.area < HOLE * min(around)

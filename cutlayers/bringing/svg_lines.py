@@ -8,11 +8,9 @@ without a line round them are art, unless the file has nothing else. Source: SVG
 from __future__ import annotations
 
 import math
-import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from cutlayers.artwork.svg_figure import SVG_NAMESPACE, motion
 from cutlayers.artwork.svg_outlines import (
@@ -21,9 +19,6 @@ from cutlayers.artwork.svg_outlines import (
     count_steps,
     length,
     path_data,
-    point_of,
-    raised,
-    subpaths,
 )
 from cutlayers.artwork.svg_safety import XLINK_HREF, parse_svg, refuse_harm
 from cutlayers.artwork.svg_style import (
@@ -31,19 +26,18 @@ from cutlayers.artwork.svg_style import (
     Style,
     StyleSheet,
     SvgTooRich,
-    colour,
     given_style,
-    number,
     style_sheet,
 )
-from cutlayers.bringing.curves import Curve, Edge, ellipse, paths_of
+from cutlayers.bringing.curves import Curve, paths_of
 from cutlayers.bringing.limits import MOST_EDGES, too_many
 from cutlayers.bringing.lines import Drawing, DrawnLine, DrawnText, Hints
+from cutlayers.bringing.svg_curves import curves_in
+from cutlayers.bringing.svg_looks import LONGEST_NAME, dashes_of, is_clear, names_of, paint_of
 from cutlayers.bringing.svg_page import Page, page_of, view_box
-from cutlayers.bringing.svg_straight import straight_curves
 from cutlayers.bringing.tolerance import tolerance_of
 from cutlayers.frozen import frozen
-from cutlayers.geometry.transforms import Point, Transform
+from cutlayers.geometry.transforms import Transform
 from cutlayers.reading.markup import local_name, on_its_line
 from cutlayers.reading.values import ValueRefused
 
@@ -61,11 +55,6 @@ UNDRAWN = {"defs", "title", "desc", "metadata", "style", "symbol", "linearGradie
            "animateMotion", "namedview"}  # fmt: skip
 
 SHAPES = {"path", "rect", "circle", "ellipse", "line", "polyline", "polygon"}
-
-GIVEN_BY_PROGRAM = re.compile(r"(?:g|svg|layer|group|path|use|shape|object)?[-_]?\d[\d_.-]*", re.I)
-"""Ids that nobody chose."""
-
-LONGEST_NAME = 100
 
 
 @frozen
@@ -175,7 +164,7 @@ class _Reader:
             key: given[key] if given.get(key, "inherit") != "inherit" else before
             for key, before in around.style.items()
         }
-        shown = around.shown and given.get("display") != "none" and not _clear(given, "opacity")
+        shown = around.shown and given.get("display") != "none" and not is_clear(given, "opacity")
         onto = around.onto @ motion(str(element.get("transform") or ""))
         here = Around(onto, style, around.layer, around.said_layer, around.group, shown)
         if name in ("svg", "g", "switch"):
@@ -258,10 +247,10 @@ class _Reader:
             self.aside["hidden line"] += 1
             return
         paint, filled = here.style["stroke"], here.style["fill"].lower() != "none"
-        stroked = paint.lower() not in ("none", "transparent") and not _clear(
+        stroked = paint.lower() not in ("none", "transparent") and not is_clear(
             here.style, "stroke-opacity"
         )
-        if not stroked and (not filled or _clear(here.style, "fill-opacity")):
+        if not stroked and (not filled or is_clear(here.style, "fill-opacity")):
             self.aside["hidden line"] += 1
             return
         # A number and its letter at most make an edge; curves are counted once they are arcs.
@@ -269,10 +258,7 @@ class _Reader:
         if self._edges > MOST_EDGES:
             raise too_many()
         hints = self._said(element, here, paint if stroked else here.style["fill"], stroked)
-        curves = straight_curves(data)
-        if curves is None:
-            curves = tuple(_curve(*each) for each in subpaths(data))
-        for curve in curves:
+        for curve in curves_in(data):
             placed = curve.transformed(here.onto)
             if not all(abs(x) <= LARGEST and abs(y) <= LARGEST for x, y in placed.points):
                 raise ValueRefused("has a point far outside of any picture")
@@ -284,13 +270,13 @@ class _Reader:
         if stroked:
             try:
                 width = length(here.style["stroke-width"], "stroke-width") * grown
-                dash = _dashes(here.style["stroke-dasharray"], grown)
+                dash = dashes_of(here.style["stroke-dasharray"], grown)
             except SvgTooRich:
                 pass
-        own = _names(element)
+        own = names_of(element)
         hints = Hints(
             layer=here.layer,
-            colour=_paint(paint, here.style["color"]),
+            colour=paint_of(paint, here.style["color"]),
             dash=dash or (),
             width=None if width is None else round(width, 9),
             group=here.group,
@@ -306,7 +292,7 @@ def _moved(around: Around, onto: Transform) -> Around:
 def _in_group(element: etree._Element, around: Around) -> Around:
     """Inside of a group: a layer is the innermost one that says it is, or else the outermost that
     has a name."""
-    names = _names(element)
+    names = names_of(element)
     if not names:
         return around
     layer, said = around.layer, around.said_layer
@@ -315,101 +301,3 @@ def _in_group(element: etree._Element, around: Around) -> Around:
     elif not said and not layer:
         layer = names[0]
     return Around(around.onto, around.style, layer, said, (*around.group, *names), around.shown)
-
-
-def _names(element: etree._Element) -> list[str]:
-    """What an element is called, the name that somebody chose first."""
-    labels = [
-        str(value)
-        for key, value in element.attrib.items()
-        if str(key).rpartition("}")[2] in ("label", "data-name", "aria-label")
-    ]
-    own = str(element.get("id") or "")
-    titles = [
-        "".join(map(str, child.itertext())) for child in element if local_name(child) == "title"
-    ]
-    chosen = [*labels, own, *titles]
-    if GIVEN_BY_PROGRAM.fullmatch(own):
-        chosen = [*labels, *titles, own]
-    tidy = (" ".join(each.split())[:LONGEST_NAME] for each in chosen)
-    return list(dict.fromkeys(each for each in tidy if each))
-
-
-def _clear(style: Mapping[str, str], key: str) -> bool:
-    """Whether an opacity leaves nothing to be seen."""
-    value = style.get(key, "1").strip()
-    return bool(value) and value != "inherit" and number(value, key) <= 0.0
-
-
-@lru_cache(1000)
-def _paint(value: str, current: str) -> str:
-    """#RRGGBB, or nothing for a paint that is no one colour."""
-    try:
-        return colour(value, current) or ""
-    except (SvgTooRich, ValueRefused):
-        return ""
-
-
-def _dashes(value: str, grown: float) -> tuple[float, ...]:
-    """An odd list is repeated, all zeros is a solid line. Source: SVG 2, section 13.5.6."""
-    if value.strip().lower() in ("none", ""):
-        return ()
-    parts = [length(part, "stroke-dasharray") for part in re.split(r"[\s,]+", value) if part]
-    if min(parts) < 0 or not sum(parts[1::2] if len(parts) % 2 == 0 else parts):
-        return ()
-    return tuple(round(part * grown, 9) for part in (parts * 2 if len(parts) % 2 else parts))
-
-
-def _curve(start: Point, segments: list[Any], closed: bool) -> Curve:
-    """A subpath as the library has it, its arcs kept."""
-    import svgelements
-
-    edges: list[Edge] = []
-    for segment in segments:
-        match segment:
-            case svgelements.Line():
-                edges.append((point_of(segment.end), 0.0))
-            case svgelements.CubicBezier():
-                edges.append(
-                    (point_of(segment.control1), point_of(segment.control2), point_of(segment.end))
-                )
-            case svgelements.QuadraticBezier():
-                edges.append(raised(segment))
-            case svgelements.Arc():
-                edges.extend(_arc(segment))
-    return Curve(start, tuple(edges), closed)
-
-
-def _arc(segment: Any) -> list[Edge]:
-    """An elliptical arc as circular arcs where it is one, else as cubics."""
-    end, sweep = point_of(segment.end), float(segment.sweep)
-    centre, begin = point_of(segment.center), point_of(segment.start)
-    rx, ry = float(segment.rx), float(segment.ry)
-    if not rx or not ry or end == begin:
-        return [(end, 0.0)]
-    if abs(rx - ry) <= 1e-9 * max(rx, ry):
-        count = max(1, math.ceil(abs(sweep) / math.pi - 1e-9))
-        bulge = math.tan(sweep / count / 4.0)
-        if count == 1:
-            return [(end, bulge)]
-        radius, first = (begin[0] - centre[0], begin[1] - centre[1]), sweep / count
-        c, s = math.cos(first), math.sin(first)
-        middle = (
-            centre[0] + c * radius[0] - s * radius[1],
-            centre[1] + s * radius[0] + c * radius[1],
-        )
-        return [(middle, bulge), (end, bulge)]
-    u = point_of(segment.prx)
-    v = point_of(segment.pry)
-    first = float(segment.get_start_t())
-    cubics = list(
-        ellipse(
-            centre,
-            (u[0] - centre[0], u[1] - centre[1]),
-            (v[0] - centre[0], v[1] - centre[1]),
-            first,
-            first + sweep,
-        )
-    )
-    control1, control2, _ = cubics[-1]
-    return [*cubics[:-1], (control1, control2, end)]

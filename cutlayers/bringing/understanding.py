@@ -26,9 +26,13 @@ from cutlayers.net.model import Hinge, Net
 from cutlayers.reading.user_files import read_user_file
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import NetError
+from cutlayers.telling.refusals import Span
 
 SMALLEST = 4.0
 """mm²; a smaller piece is a scrap between lines that miss each other. No source."""
+
+MOST_PANELS = 2000
+"""Ten times those of the largest style; more are a hatch or a map."""
 
 KEPT = 32
 """Drawings kept understood: a page reads its job again after each change."""
@@ -76,15 +80,23 @@ def _understood(content: bytes, asked: Asked) -> Understood:
     drawing = drawing_of(content)
     scale = _scale(drawing, asked)
     drawing = scaled(drawing, scale)
-    kinds = meant(drawing, asked.lines, asked.join)
-    cleaned = clean(kinds, asked.join, asked.ends)
     try:
+        kinds = meant(drawing, asked.lines, asked.join)
+        cleaned = clean(kinds, asked.join, asked.ends)
         nets = flat_nets(cleaned.edges, drawing.texts)
     except NetError as error:
         raise ValueRefused(f"holds no box: {error}") from None
     whole = [flat for flat in nets if _area(flat.net) >= SMALLEST]
     if not whole:
         raise ValueRefused("has no outline that closes, so there is no panel in it")
+    panels = sum(len(flat.net.panels) for flat in whole)
+    if panels > MOST_PANELS:
+        raise ValueRefused(
+            f"holds {panels:,} panels",
+            fault="unreadable",
+            allowed=Span(most=MOST_PANELS, whole=True),
+            advice="bring the lines of one box at a time",
+        )
     named = _named_apart(alike(whole))
     return Understood(drawing, scale, kinds, cleaned, named, len(nets) - len(whole))
 

@@ -89,13 +89,19 @@ def bring(
     the box closes. What was understood is told with what speaks for it. The job says all of it in
     words that you can change.
     """
-    from cutlayers import drawing_job, drawing_scene, usual_sheet, write_png, write_svg
+    from cutlayers import (
+        drawing_job,
+        drawing_scene,
+        put_all_new,
+        usual_sheet,
+        write_png,
+        write_svg,
+    )
     from cutlayers.bringing import answers, understand, understood_facts
     from cutlayers.cli.bring_words import told
     from cutlayers.reading import ValueRefused, readable, seen_from
     from cutlayers.telling.errors import DrawingError
     from cutlayers.telling.shell import quoted
-    from cutlayers.writing.single import put_all_new
 
     asked, said = _asked(unit, scale, known, join, ends, unit_of_job)
     try:

@@ -10,13 +10,19 @@ from typing import TYPE_CHECKING
 from cutlayers.box import Box
 from cutlayers.bringing.rules import FromDrawing
 from cutlayers.construction.card import Card
+from cutlayers.construction.dimension import LARGEST
 from cutlayers.frozen import frozen
 from cutlayers.net import Net
-from cutlayers.reading.values import ValueRefused
+from cutlayers.reading.values import ValueRefused, read_length
+from cutlayers.telling.lengths import Unit
 from cutlayers.telling.nearest import nearest
 
 if TYPE_CHECKING:  # few jobs have drawings, and reading one loads what draws
     from cutlayers.bringing.understanding import Understood
+
+SIZES = ("length", "width", "height")
+SMALLEST = 1.0
+"""mm; a smaller size is a slip of the unit."""
 
 
 @frozen
@@ -41,8 +47,14 @@ class Brought:
         return {net: folds for net, folds in found.items() if folds}
 
 
-def box_of_drawing(drawing: Path, piece: FromDrawing, card: Card) -> Brought:
-    """The box that a drawing holds, folded as the piece says.
+def box_of_drawing(
+    drawing: Path,
+    piece: FromDrawing,
+    size: Mapping[str, object],
+    card: Card,
+    unit: Unit,
+) -> Brought:
+    """The box that a drawing holds, folded as the piece says and stretched to `size`.
 
     Raises ValueRefused, its place within the piece.
     """
@@ -51,6 +63,7 @@ def box_of_drawing(drawing: Path, piece: FromDrawing, card: Card) -> Brought:
 
     understood = understand(drawing, piece.asked)
     _refuse_unknown(understood, piece.folds)
+    lengths = _lengths(size, unit)
     nets: list[Net] = []
     by_fold: dict[str, Mapping[str, float | None]] = {}
     for flat, count in understood.nets:
@@ -62,6 +75,8 @@ def box_of_drawing(drawing: Path, piece: FromDrawing, card: Card) -> Brought:
         by_fold[flat.net.name] = _by_fold(names, angles)
         known = [angle for angle in angles if angle is not None]
         net = folded_at(flat, known) if len(known) == len(angles) else flat.net
+        if lengths:
+            net = _stretched(net, lengths, len(understood.nets))
         copies = count // understood.boxes
         nets += [net, *(replace(net, name=f"{net.name} ({i})") for i in range(2, copies + 1))]
     return Brought(Box.of(_side_by_side(nets), card), understood, by_fold)
@@ -84,6 +99,31 @@ def _refuse_unknown(understood: Understood, folds: Mapping[str, float]) -> None:
             refused = ValueRefused(fault="unknown", nearest=nearest(name, known))
             refused.refusal = replace(refused.refusal, allowed=tuple(known)).under("folds", name)
             raise refused
+
+
+def _lengths(size: Mapping[str, object], unit: Unit) -> dict[str, float]:
+    found: dict[str, float] = {}
+    for name, value in size.items():
+        try:
+            if name not in SIZES:
+                raise ValueRefused(fault="unknown", allowed=SIZES, nearest=nearest(name, SIZES))
+            found[name] = read_length(value, unit, SMALLEST, LARGEST)
+        except ValueRefused as refused:
+            refused.refusal = refused.refusal.under("size", name)
+            raise
+    return found
+
+
+def _stretched(net: Net, lengths: Mapping[str, float], nets: int) -> Net:
+    from cutlayers.bringing.stretching import stretched
+
+    if nets > 1:
+        raise ValueRefused("holds several nets, of which size cannot tell which one it means")
+    try:
+        return stretched(net, lengths)
+    except ValueRefused as refused:
+        refused.refusal = refused.refusal.under("size")
+        raise
 
 
 def _side_by_side(nets: list[Net]) -> Iterator[Net]:

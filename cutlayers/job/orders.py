@@ -99,7 +99,7 @@ def _made(
     """The box of one piece as its style or its drawing has it, or what is wrong."""
     if piece.drawing is not None:
         try:
-            return box_of_drawing(folder / piece.drawing, piece, card), []
+            return box_of_drawing(folder / piece.drawing, piece, piece.size, card, unit), []
         except ValueRefused as refused:
             return None, [_drawing_as_written(refused.refusal, piece.drawing)]
     assert piece.style is not None

@@ -153,7 +153,7 @@ def _read_piece(
 def _of_no_style(piece: Mapping[str, object]) -> list[Refusal]:
     """Keys that only a style gives a meaning to."""
     reason = "belongs to a style; this piece is made from a drawing"
-    return [Refusal((key,), reason) for key in ("size", "options") if key in piece]
+    return [Refusal((key,), reason) for key in ("options",) if key in piece]
 
 
 def _chosen(place: Place, word: str, known: list[str]) -> list[Refusal]:

@@ -112,7 +112,7 @@ def doubled(lines: Sequence[Line], random: Random) -> list[Line]:
 
 
 def gaps(lines: Sequence[Line], random: Random) -> list[Line]:
-    """Each edge by itself, a third of them ending `GAP` short at an end, at most one at a point."""
+    """Each edge by itself, a third of them `GAP` short at one end, at most one at a point."""
     parts: list[Line] = []
     open_points: set[Point] = set()
     for kind, path in lines:

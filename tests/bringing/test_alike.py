@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -11,6 +12,7 @@ from cutlayers.bringing.cleaning import clean
 from cutlayers.bringing.lines import DrawnLine, Hints, Kind, Meant
 from cutlayers.bringing.panels import FlatNet, flat_nets
 from cutlayers.geometry.paths import Path
+from cutlayers.geometry.strokes import Operation
 from cutlayers.geometry.transforms import Transform
 
 # An L of two panels, 40 × 20 and 10 × 30, which is not its own mirror image.
@@ -54,3 +56,12 @@ def test_a_net_of_another_size_is_another_net(longer: float) -> None:
     grown = Transform.translation(100, 0) @ Transform(xx=share, yy=share)
 
     assert [count for _, count in alike(nets(Transform(), grown))] == [1, 1]
+
+
+def test_a_net_with_another_crease_is_another_net() -> None:
+    """Perforated where the first is scored, so not one to be made of the other."""
+    first, other = nets(Transform(), TURNED)
+    hinge = replace(other.net.hinges[0], operation=Operation.PERFORATE)
+    perforated = replace(other, net=replace(other.net, hinges=(hinge,)))
+
+    assert [count for _, count in alike((first, other, perforated))] == [2, 1]

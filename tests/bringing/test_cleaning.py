@@ -11,6 +11,7 @@ from cutlayers.bringing.cleaning import Cleaned, Counts, clean
 from cutlayers.bringing.lines import Edge, Kind
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
+from cutlayers.telling.errors import NetError
 from tests.bringing.drawn import box, cuts, meant, scores
 
 WHOLE = box(0, 0, 100, 50)
@@ -126,6 +127,27 @@ def test_a_gap_in_a_line_closes_and_leaves_one_line() -> None:
     assert cleaned.counts == Counts(gaps=1)
 
 
+def test_a_short_line_at_a_gap_keeps_its_end() -> None:
+    """A line of 0.1 mm ends at the corner; that its other end is nearer moves neither."""
+    lines = [*cuts(((0.2, 0), (100, 0)), ((0, 0), (0, 0.1)), ((0, 0.1), (0, 50))), *WHOLE[1:3]]
+    cleaned = clean(meant(lines))
+
+    assert stretches(cleaned) == RECTANGLE
+    assert cleaned.counts == Counts(gaps=1)
+
+
+def test_a_small_step_at_a_gap_stays() -> None:
+    """A line that stops short of a step of 0.15 mm goes to the step's near corner, and the step
+    is no end that runs past another line."""
+    step = cuts(((100, 25), (99.85, 25)), ((99.85, 25), (99.85, 50)), ((99.85, 50), (0, 50)))
+    short = cuts(((0, 0), (100, 0)), ((100, 0), (100, 24.8)))
+    cleaned = clean(meant([*short, *step, *WHOLE[3:], *scores(((0, 25), (99.85, 25)))]))
+
+    corners = {corner for _, ends in stretches(cleaned) for corner in ends}
+    assert {(100, 25), (99.85, 25)} <= corners
+    assert cleaned.counts == Counts(gaps=1, crossings=1)
+
+
 def test_a_wider_gap_stays() -> None:
     """0.4 mm is more than `join`; a larger `join` closes it."""
     lines = meant([*cuts(((0, 0), (99.6, 0))), *WHOLE[1:]])
@@ -165,6 +187,18 @@ def test_a_crease_ends_on_the_outline(bottom: float) -> None:
     assert any((30.0, bottom) in _ends(edge) for edge in kept.dangling)
 
 
+def test_a_crease_that_runs_past_a_notch_cuts_nothing_off() -> None:
+    """It crosses the notch between two flaps, 0.3 mm wide there, and ends in the next flap: of the
+    1.2 mm that it runs past its corner nothing is left."""
+    corners = [(0, 0), (60, 0), (60, 32), (41, 32), (40, 29), (40, 60), (0, 60)]
+    drawn = [(Kind.CUT, Path.polygon(corners)), *scores(((40, 0), (40, 29)))]
+    exact = clean(meant([*drawn, *scores(((0, 30), (40, 30)))]))
+    over = clean(meant([*drawn, *scores(((0, 30), (41.2, 30)))]))
+
+    assert stretches(over) == stretches(exact)
+    assert over.counts.trimmed == 1
+
+
 def test_a_crease_that_ends_far_inside_dangles() -> None:
     """It is reported, not mended."""
     cleaned = clean(meant([*WHOLE, *scores(((30, 10), (30, 50)))]))
@@ -180,6 +214,19 @@ def test_tiny_lines_are_left_out() -> None:
     assert stretches(cleaned) == RECTANGLE
     assert cleaned.counts == Counts(tiny=1)
     assert [line.number for line in cleaned.lost] == [5]
+
+
+def test_tiny_lines_that_make_a_circle_stay() -> None:
+    """A hole 4 mm across in 360 lines of 0.035 mm, each by itself."""
+    points = [
+        (20 + 2 * math.cos(math.radians(at)), 20 + 2 * math.sin(math.radians(at)))
+        for at in range(360)
+    ]
+    lines = cuts(*zip(points, [*points[1:], points[0]], strict=True))
+    cleaned = clean(meant(lines))
+
+    assert cleaned.counts == Counts(arcs=1, short_lines=360)
+    assert [edge.segment.radius for edge in cleaned.edges] == [pytest.approx(2, abs=0.01)] * 2
 
 
 @pytest.mark.parametrize("radius", [1.0, 3.0, 25.0, 200.0])
@@ -250,3 +297,12 @@ def test_what_is_no_line_of_the_box_is_left_out(kind: Kind) -> None:
 
     assert stretches(cleaned) == RECTANGLE
     assert cleaned.lost == ()
+
+
+def test_a_hatch_is_refused() -> None:
+    """150 lines across 150: each of 22,500 crossings would cost time and mean nothing."""
+    across = cuts(*(((0.0, at), (150.0, at)) for at in map(float, range(1, 150))))
+    up = cuts(*(((at, 0.0), (at, 150.0)) for at in map(float, range(1, 150))))
+
+    with pytest.raises(NetError, match=r"cross in more than 20,000 places.*take hatches"):
+        clean(meant([*across, *up]))

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import io
 import math
+from pathlib import Path
 from typing import Any
 
 import ezdxf
+import pyogrio
 import pytest
+import shapely
 
 from cutlayers.bringing.files import drawing_of
 from cutlayers.bringing.lines import Drawing
@@ -83,8 +86,6 @@ def test_no_unit_no_scale() -> None:
 
 def test_ellipse_and_spline_lie_within_the_tolerance() -> None:
     """Points of both by ezdxf's own tools."""
-    import shapely
-
     document = new()
     space = document.modelspace()
     ellipse = space.add_ellipse((0, 0), (30, 10), 0.4, 0.3, 4.0)
@@ -311,3 +312,37 @@ def test_an_entity_without_a_part_is_told_by_its_handle() -> None:
 
     with pytest.raises(ValueRefused, match=r"has a CIRCLE \(handle \w+\)"):
         drawing_of(text)
+
+
+def test_another_reader_sees_the_same(tmp_path: Path) -> None:
+    """GDAL, by pyogrio and shapely: lengths and places of lines, blocks unfolded and turned."""
+    document = new()
+    block = document.blocks.new("b", base_point=(2, 1))
+    block.add_lwpolyline([(0, 0, 0.4), (10, 0, 0), (10, 5, -0.2)], format="xyb", close=True)
+    block.add_arc((3, 3), 4, 20, 250)
+    space = document.modelspace()
+    space.add_line((-5, 2), (7, 9))
+    space.add_circle((40, 40), 7)
+    space.add_ellipse((0, 60), (9, 3), 0.5)
+    for x, angle, scale in ((20, 30, 1.5), (60, 200, -1.0)):
+        space.add_blockref(
+            "b", (x, 10), dxfattribs={"rotation": angle, "xscale": scale, "yscale": abs(scale)}
+        )
+    file = tmp_path / "drawing.dxf"
+    file.write_bytes(written(document))
+
+    theirs = [shapely.force_2d(shape) for shape in shapes_of(file)]
+    ours = [shapely.LineString(_round(line.path)) for line in read(document).lines]
+
+    together = shapely.MultiLineString(ours), shapely.GeometryCollection(theirs)
+    assert together[0].length == pytest.approx(together[1].length, rel=1e-3)
+    assert shapely.hausdorff_distance(*together) < 0.05  # their arcs are chords of 4 degrees
+
+
+def _round(path: Any) -> list[tuple[float, float]]:
+    points = path.points(0.001)
+    return [*points, points[0]] if path.closed else points
+
+
+def shapes_of(file: Path) -> list[Any]:
+    return list(shapely.from_wkb(pyogrio.raw.read(file)[2]))

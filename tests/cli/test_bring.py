@@ -141,6 +141,23 @@ def test_folds_that_nobody_finds_are_asked_for(tmp_path: Path) -> None:
     assert "drawing-not-folded" not in run("check", job, *PROFILE).output
 
 
+def test_a_drawn_box_is_sized_for_a_thing(tray: Path) -> None:
+    """A cuboid of 90 × 50 × 10 mm asks the tray of 60 × 40 for 1.5 times its length; the card of
+    0.3 mm and what its creases take are on top."""
+    job, larger = tray.parent / "tray.toml", tray.parent / "larger.toml"
+    run("bring", tray, "-o", job)
+
+    thing = ("cuboid", "length=90", "width=50", "height=10")
+    found = json.loads(run("size", "like", job, *thing, "--json", "-o", larger).stdout)
+
+    length, width, height = (found["size_mm"][name] for name in ("length", "width", "height"))
+    assert 90.0 < length < 91.0
+    assert width == pytest.approx(length * 40 / 60, abs=0.11)
+    assert height == pytest.approx(length * 20 / 60, abs=0.11)
+    larger.write_text(larger.read_text().replace('sheet = "A4"', 'sheet = "A3"'))
+    assert "item-too-large" not in run("check", larger, *PROFILE).output
+
+
 @pytest.mark.parametrize(
     ("content", "why"),
     [

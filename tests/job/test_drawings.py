@@ -34,6 +34,15 @@ def test_the_box_is_folded_as_the_job_says(tmp_path: Path) -> None:
     assert order.name == "tray"
 
 
+def test_another_size_stretches_between_creases(tmp_path: Path) -> None:
+    """60 × 40 × 20 mm become 75 × 40 × 25: walls grow with the base."""
+    order = read(tmp_path, f'drawing = "tray.svg"\nsize = {{ length = 75, height = 25 }}\n{FOLDED}')
+
+    (net,) = order.box.nets
+    areas = sorted(round(panel.outline.area, 3) for panel in net.panels)
+    assert areas == [25 * 40, 25 * 40, 25 * 75, 25 * 75, 40 * 75]
+
+
 @pytest.mark.parametrize(
     ("piece", "line"),
     [
@@ -46,7 +55,7 @@ def test_the_box_is_folded_as_the_job_says(tmp_path: Path) -> None:
         ('drawing = "tray.svg"\nknown = { line = 99, length = 9 }', "piece[1].known.line"),
         ('drawing = "tray.svg"\nfolds = { "panel 1 | panel 9" = 90 }', "panel 1 | panel 3"),
         ('drawing = "tray.svg"\nfolds = { "panel 1 | panel 3" = 190 }', "180"),
-        ('drawing = "tray.svg"\nsize = { length = 90 }', "piece[1].size belongs to a style"),
+        ('drawing = "tray.svg"\nsize = { depth = 90 }', "length, width, height"),
         ('drawing = "tray.svg"\nlines = { cut = [{ colour = "red" }] }', "lines.cut[1].colour"),
     ],
 )

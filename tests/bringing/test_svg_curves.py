@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from cutlayers.artwork.svg_outlines import subpaths
 from cutlayers.bringing.curves import chain_of
-from cutlayers.bringing.svg_straight import straight_curves
+from cutlayers.bringing.svg_curves import straight_curves
 
 numbers = st.one_of(
     st.integers(-99, 99).map(str),
