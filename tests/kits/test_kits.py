@@ -21,7 +21,7 @@ from cutlayers.kits.rows import read_rows
 from cutlayers.kits.writing import STAGE
 from cutlayers.reading.toml_file import read_toml
 from cutlayers.telling.errors import JobError
-from cutlayers.writing.sets import STATE
+from cutlayers.writing.changing import STATE
 from tests.folders import files_in
 from tests.sheets.judge import machine
 
