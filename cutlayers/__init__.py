@@ -17,6 +17,7 @@ raised as a CutlayersError with a message in one line; `in_words` makes such a l
 
 Further doors, packages that say in their `__all__` what is there for users:
 
+    cutlayers.bringing       drawings from outside, and the nets in them
     cutlayers.profile        machine profiles: found, made, changed
     cutlayers.fitting        things to be packed, and boxes for them
     cutlayers.curing         edits of a job that cure a finding
@@ -41,6 +42,7 @@ __all__ = [
     "Ahead",
     "AlignedSheet",
     "Allowed",
+    "AsDrawn",
     "Box",
     "Budget",
     "Cancelled",
@@ -74,6 +76,7 @@ __all__ = [
     "Subject",
     "__version__",
     "align_sheet",
+    "as_drawn",
     "box_data",
     "build",
     "card_in_words",
@@ -84,6 +87,8 @@ __all__ = [
     "describe",
     "draw",
     "draw_sides",
+    "drawing_job",
+    "drawing_scene",
     "files_read",
     "foldable",
     "format_length",
@@ -101,6 +106,7 @@ __all__ = [
     "lay_out",
     "laying_steps",
     "length_in",
+    "lengths_of",
     "list_profiles",
     "looks_for",
     "machine_for",
@@ -111,6 +117,7 @@ __all__ = [
     "places_of",
     "plan",
     "put",
+    "put_all_new",
     "put_kept",
     "put_new",
     "read_caliper",
@@ -135,10 +142,12 @@ __all__ = [
     "with_cure",
     "with_cures",
     "with_item",
+    "with_line",
     "with_value",
     "without_item",
     "work_ahead",
     "write",
+    "write_png",
     "write_svg",
 ]
 
@@ -160,10 +169,12 @@ if TYPE_CHECKING:
     from cutlayers.guide.sheet import guide_page
     from cutlayers.job.building import build
     from cutlayers.job.caliper import read_caliper
+    from cutlayers.job.drawing_template import drawing_job
     from cutlayers.job.inputs import names_kit
+    from cutlayers.job.line_edits import with_line
     from cutlayers.job.order import Job, Order, SheetRules
     from cutlayers.job.reading import job_in, job_schema, read_job
-    from cutlayers.job.resizing import Resized, resized
+    from cutlayers.job.resizing import Resized, lengths_of, resized
     from cutlayers.job.stock import Stock, read_sheet, usual_sheet
     from cutlayers.job.writing import job_text
     from cutlayers.making.ahead import Ahead, work_ahead
@@ -182,9 +193,12 @@ if TYPE_CHECKING:
         write,
     )
     from cutlayers.making.stages import Drawn, Layout, Planned, Shown
+    from cutlayers.pictures.as_drawn import AsDrawn, as_drawn
+    from cutlayers.pictures.drawings import drawing_scene
     from cutlayers.pictures.foldable import Foldable, foldable
     from cutlayers.pictures.gallery import gallery, style_scene
     from cutlayers.pictures.orders import looks_for
+    from cutlayers.pictures.png import write_png
     from cutlayers.pictures.svg import write_svg
     from cutlayers.profile.default import default_profile
     from cutlayers.profile.machine import Machine
@@ -205,7 +219,7 @@ if TYPE_CHECKING:
     from cutlayers.telling.words import cure_in_words, in_words, in_words_without_severity
     from cutlayers.viewer.data import box_data
     from cutlayers.viewer.files import viewer_file
-    from cutlayers.writing.single import put, put_kept, put_new
+    from cutlayers.writing.single import put, put_all_new, put_kept, put_new
 else:
     from cutlayers.later import loaded_later
 
@@ -224,10 +238,12 @@ else:
             "guide.sheet": "guide_page",
             "job.building": "build",
             "job.caliper": "read_caliper",
+            "job.drawing_template": "drawing_job",
             "job.inputs": "names_kit",
+            "job.line_edits": "with_line",
             "job.order": "Job Order SheetRules",
             "job.reading": "job_in job_schema read_job",
-            "job.resizing": "Resized resized",
+            "job.resizing": "Resized lengths_of resized",
             "job.stock": "Stock read_sheet usual_sheet",
             "job.writing": "job_text",
             "making.ahead": "Ahead work_ahead",
@@ -236,9 +252,12 @@ else:
             "making.inputs": "files_read job_files machine_for",
             "making.make": "draw draw_sides lay_out laying_steps plan render report_of show write",
             "making.stages": "Drawn Layout Planned Shown",
+            "pictures.as_drawn": "AsDrawn as_drawn",
+            "pictures.drawings": "drawing_scene",
             "pictures.foldable": "Foldable foldable",
             "pictures.gallery": "gallery style_scene",
             "pictures.orders": "looks_for",
+            "pictures.png": "write_png",
             "pictures.svg": "write_svg",
             "profile.default": "default_profile",
             "profile.machine": "Machine",
@@ -259,6 +278,6 @@ else:
             "telling.words": "cure_in_words in_words in_words_without_severity",
             "viewer.data": "box_data",
             "viewer.files": "viewer_file",
-            "writing.single": "put put_kept put_new",
+            "writing.single": "put put_all_new put_kept put_new",
         },
     )

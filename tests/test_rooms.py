@@ -11,9 +11,9 @@ PACKAGE = Path(__file__).parents[1] / "cutlayers"
 # fmt: off
 ROOMS = (
     "frozen", "later", "telling", "reading", "writing", "geometry", "net", "construction",
-    "lettering", "artwork", "box", "fitting", "job", "profile", "toolpaths", "formats",
-    "sheets", "pictures", "solids", "report", "align", "checks", "curing", "guide", "viewer",
-    "making", "trials", "kits", "explaining", "page", "cli", "__main__",
+    "lettering", "artwork", "bringing", "box", "fitting", "job", "profile", "toolpaths",
+    "formats", "sheets", "pictures", "solids", "report", "align", "checks", "curing", "guide",
+    "viewer", "making", "trials", "kits", "explaining", "page", "cli", "__main__",
 )
 # fmt: on
 """Every room, file or folder, from the ground up; each may know those before it."""

@@ -99,9 +99,10 @@ def align(
             raise AlignError(Refusal(reason=reason))
         raise AlignError(
             Refusal(
-                reason="the marks do not stand as they were printed: they are off by "
-                f"{rough.worst:.1f} mm however they are taken",
+                reason="the marks do not stand as they were printed: they are off by {} however "
+                "they are taken",
                 advice="measure them again",
+                lengths=(round(rough.worst, 1),),
             )
         )
     quarters = round(rough.rotation_deg / 90.0) % 4
@@ -200,17 +201,14 @@ def _checking(
 def _too_far(
     fitted: FittedMotion, used: tuple[tuple[int, Point], ...], limit: float, advice: str = ""
 ) -> Refusal:
-    rows = ", ".join(
-        f"mark {number + 1} {residual:.2f}"
-        for (number, _), residual in zip(used, fitted.residuals, strict=True)
-    )
+    rows = ", ".join(f"mark {number + 1} by {{}}" for number, _ in used)
     return Refusal(
-        reason=f"the marks do not fit ({fitted.model}): off by up to {fitted.worst:.2f} mm "
-        f"({rows} mm)",
+        reason=f"the marks do not fit ({fitted.model}): off by up to {{}}: {rows}",
         fault="value",
         found=round(fitted.worst, 3),
         allowed=Span(most=limit, unit="mm"),
         advice=advice,
+        lengths=(fitted.worst, *fitted.residuals),
     )
 
 
@@ -236,10 +234,11 @@ def _refuse_unlikely(alignment: Alignment, nominal: Sequence[Point], work: Seque
 def _unlikely(found: str, figure: Figure, allowed: Span, true: float = 0.0) -> Refusal:
     return Refusal(
         reason=f"the marks stand as on a sheet {found}; if one of them is misread, cuts and scores "
-        f"lie up to {figure.at_work:.1f} mm off",
+        "lie up to {} off",
         fault="value",
         found=round(100 * (true + figure.value), 2),
         allowed=allowed,
         advice="measure again; print at true size, and check a scan's dpi; where the print really "
         "is so, say --anyway",
+        lengths=(round(figure.at_work, 1),),
     )

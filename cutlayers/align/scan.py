@@ -122,13 +122,13 @@ def read_scan(content: bytes, name: str, dpi: float | None) -> Scan:
     if scan.width * scan.height > MOST_AREA:
         raise AlignError(
             Refusal(
-                reason=f"is {scan.width:.0f} × {scan.height:.0f} mm large at {across:g} dots per "
-                "inch",
+                reason=f"is {{}} × {{}} large at {across:g} dots per inch",
                 fault="value",
                 file=name,
                 found=[scan.width, scan.height],
                 allowed="no larger than an A0 sheet, 841 × 1189 mm",
                 advice="give --dpi",
+                lengths=(round(scan.width), round(scan.height)),
             )
         )
     return scan

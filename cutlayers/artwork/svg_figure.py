@@ -159,7 +159,7 @@ class _Reader:
         if style["display"] == "none":
             return
         own = number(style["opacity"], "opacity")
-        here = onto @ _motion(str(element.get("transform") or ""))
+        here = onto @ motion(str(element.get("transform") or ""))
         if name in ("svg", "g"):
             if own != 1.0 and len(element):
                 raise SvgTooRich("a see-through group")
@@ -264,7 +264,8 @@ def _dashes(value: str) -> tuple[float, ...]:
     return tuple(dashes * 2 if len(dashes) % 2 else dashes)
 
 
-def _motion(text: str) -> Transform:
+def motion(text: str) -> Transform:
+    """What a transform attribute does. Raises ValueRefused."""
     if not text.strip():
         return Transform()
     from svgelements import Matrix

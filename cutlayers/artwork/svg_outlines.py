@@ -9,7 +9,7 @@ import itertools
 import math
 import re
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from cutlayers.artwork.ink import Contour
 from cutlayers.artwork.svg_style import NUMBER, SvgTooRich
@@ -99,55 +99,72 @@ def count_steps(data: str, most: int) -> int:
 
 def contours(data: str) -> tuple[Contour, ...]:
     """Path data as contours. Raises ValueRefused for data that cannot be read to its end."""
+    return tuple(
+        Contour(start, tuple(itertools.chain.from_iterable(_edges(each, data) for each in steps)),
+                closed)
+        for start, steps, closed in subpaths(data)
+    )  # fmt: skip
+
+
+def subpaths(data: str) -> Iterator[tuple[Point, list[Any], bool]]:
+    """Each subpath that has a length: its start, its segments as the library has them, and whether
+    it is closed. Raises ValueRefused for data that cannot be read to its end."""
     # The library passes over letters that it does not know.
     if not _PATH_DATA.fullmatch(data):
         raise _senseless(data)
-    found: list[Contour] = []
     start: Point = (0.0, 0.0)
     # The library looks for the beginning of a subpath back through all others, so that each is
     # read on its own, from where the one before it was closed.
     *closed, last = re.split("[Zz]", data)
     for part, is_closed in (*((each, True) for each in closed), (last, False)):
-        for moved_to, edges, ends in _subpaths(f"M{start[0]!r} {start[1]!r}{part}", data):
+        for moved_to, segments, ends in _unclosed(f"M{start[0]!r} {start[1]!r}{part}", data):
             start = moved_to
-            if edges:
-                found.append(Contour(start, tuple(edges), is_closed and ends))
-    return tuple(found)
+            if segments:
+                yield start, segments, is_closed and ends
 
 
-def _subpaths(data: str, whole: str) -> Iterator[tuple[Point, list[tuple[Point, ...]], bool]]:
-    """Where each subpath of data without a close begins, its edges, and whether it is the last."""
+def _unclosed(data: str, whole: str) -> Iterator[tuple[Point, list[Any], bool]]:
+    """Where each subpath of data without a close begins, its segments, and whether it is the
+    last."""
     import svgelements
 
     try:
-        segments = list(svgelements.Path(data))
+        found = list(svgelements.Path(data))
     except (ValueError, TypeError, IndexError, AttributeError, ZeroDivisionError) as error:
         raise _senseless(whole, type(error).__name__) from None
     start: Point | None = None
-    edges: list[tuple[Point, ...]] = []
-    for segment in segments:
-        match segment:
-            case svgelements.Move():
-                if start is not None:
-                    yield start, edges, False
-                start, edges = _point(segment.end), []
-            case svgelements.Line():
-                edges.append((_point(segment.end),))
-            case svgelements.CubicBezier():
-                edges.append(
-                    (_point(segment.control1), _point(segment.control2), _point(segment.end))
-                )
-            case svgelements.QuadraticBezier():
-                edges.append(_raised(segment.start, segment.control, segment.end))
-            case svgelements.Arc():
-                if not all(map(math.isfinite, (segment.rx, segment.ry, segment.sweep))):
-                    raise _senseless(whole, "an arc that has no radius")
-                edges.extend(
-                    (_point(curve.control1), _point(curve.control2), _point(curve.end))
-                    for curve in segment.as_cubic_curves()
-                )
+    segments: list[Any] = []
+    for segment in found:
+        if isinstance(segment, svgelements.Move):
+            if start is not None:
+                yield start, segments, False
+            start, segments = point_of(segment.end), []
+            continue
+        if isinstance(segment, svgelements.Arc) and not all(
+            map(math.isfinite, (segment.rx, segment.ry, segment.sweep))
+        ):
+            raise _senseless(whole, "an arc that has no radius")
+        segments.append(segment)
     if start is not None:
-        yield start, edges, True
+        yield start, segments, True
+
+
+def _edges(segment: Any, whole: str) -> Iterator[tuple[Point, ...]]:
+    """A segment as straight lines and cubic curves."""
+    import svgelements
+
+    match segment:
+        case svgelements.Line():
+            yield (point_of(segment.end),)
+        case svgelements.CubicBezier():
+            yield point_of(segment.control1), point_of(segment.control2), point_of(segment.end)
+        case svgelements.QuadraticBezier():
+            yield raised(segment)
+        case svgelements.Arc():
+            for curve in segment.as_cubic_curves():
+                yield point_of(curve.control1), point_of(curve.control2), point_of(curve.end)
+        case _:
+            raise _senseless(whole)
 
 
 def _senseless(data: str, why: str = "") -> ValueRefused:
@@ -155,9 +172,11 @@ def _senseless(data: str, why: str = "") -> ValueRefused:
     return ValueRefused(f"{reason}: {why}" if why else reason, found=data)
 
 
-def _raised(start: object, control: object, end: object) -> tuple[Point, ...]:
+def raised(segment: Any) -> tuple[Point, Point, Point]:
     """A quadratic curve as a cubic one: its controls lie two thirds of the way."""
-    (x0, y0), (x1, y1), (x2, y2) = _point(start), _point(control), _point(end)
+    x0, y0 = point_of(segment.start)
+    x1, y1 = point_of(segment.control)
+    x2, y2 = point_of(segment.end)
     return (
         (x0 + 2 / 3 * (x1 - x0), y0 + 2 / 3 * (y1 - y0)),
         (x2 + 2 / 3 * (x1 - x2), y2 + 2 / 3 * (y1 - y2)),
@@ -165,10 +184,11 @@ def _raised(start: object, control: object, end: object) -> tuple[Point, ...]:
     )
 
 
-def _point(value: object) -> Point:
+def point_of(value: Any) -> Point:
+    """A point of the library's. Raises ValueRefused for none, and for one that is far away."""
     if value is None:
         raise ValueRefused("has path data that break off")
-    x, y = float(value[0]), float(value[1])  # type: ignore[index]
+    x, y = float(value[0]), float(value[1])
     if not (abs(x) <= LARGEST and abs(y) <= LARGEST):
         raise ValueRefused(f"has a point at ({x:g}, {y:g}), far outside of any picture")
     return x, y

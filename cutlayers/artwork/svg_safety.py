@@ -31,6 +31,14 @@ _URL = re.compile(r"url\(\s*['\"]?\s*(?P<target>[^'\")\s]*)", re.IGNORECASE)
 
 def parse_safely(content: bytes) -> etree._Element:
     """The root of a harmless SVG. Raises ValueRefused."""
+    root = parse_svg(content)
+    refuse_harm(root)
+    return root
+
+
+def parse_svg(content: bytes, bare_doctype: bool = False) -> etree._Element:
+    """The root of an SVG that may reach out of the file yet; see `parse_markup`. Raises
+    ValueRefused."""
     if len(content) > LARGEST_SVG:
         raise ValueRefused(
             f"has {len(content)} bytes",
@@ -38,16 +46,20 @@ def parse_safely(content: bytes) -> etree._Element:
             allowed=Span(most=LARGEST_SVG, unit="bytes for an SVG"),
             advice="simplify it",
         )
-    root = parse_markup(content)
+    root = parse_markup(content, bare_doctype)
     if local_name(root) != "svg":
         raise ValueRefused(f"is XML but no SVG: it begins with <{local_name(root)}>")
+    return root
+
+
+def refuse_harm(root: etree._Element) -> None:
+    """Raises ValueRefused for scripts, references out of the file, and those without end."""
     for count, element in enumerate(root.iter()):
         if count > MOST_ELEMENTS:
             raise _too_many()
         with on_its_line(element):
             _refuse_reaching_out(element)
     _refuse_endless(root)
-    return root
 
 
 def references(element: etree._Element) -> list[str]:

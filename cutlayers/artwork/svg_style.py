@@ -94,8 +94,9 @@ StyleSheet = Mapping[Selector, tuple[tuple[int, Declaration], ...]]
 """What is said for each selector, with its place in the file."""
 
 
-def style_sheet(root: etree._Element) -> StyleSheet:
-    """All rules of the file. Raises SvgTooRich."""
+def style_sheet(root: etree._Element, passed_over: list[str] | None = None) -> StyleSheet:
+    """All rules of the file. Raises SvgTooRich, unless what is no plain rule is to be
+    `passed_over`: then it is added there."""
     import tinycss2
 
     said: dict[Selector, tuple[tuple[int, Declaration], ...]] = {}
@@ -108,10 +109,16 @@ def style_sheet(root: etree._Element) -> StyleSheet:
         if length > LONGEST_STYLE:
             raise SvgTooRich(f"style sheets of more than {LONGEST_STYLE} characters")
         for node in tinycss2.parse_stylesheet(text, skip_comments=True, skip_whitespace=True):
-            if node.type != "qualified-rule":
-                raise SvgTooRich("a style sheet with more than plain rules")
-            body = declarations(node.content)
-            for selector in _selectors(node.prelude):
+            try:
+                if node.type != "qualified-rule":
+                    raise SvgTooRich("a style sheet with more than plain rules")
+                body, selectors = declarations(node.content), _selectors(node.prelude)
+            except SvgTooRich as rich:
+                if passed_over is None:
+                    raise
+                passed_over.append(rich.why)
+                continue
+            for selector in selectors:
                 place += 1
                 before = said.get(selector, ())
                 if len(before) + len(body) > MOST_DECLARATIONS:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from cutlayers.box import Box
@@ -37,7 +37,6 @@ def check_box(
     """
     # The measuring library is heavy, and whoever only asks for `Limits` does without it.
     from cutlayers.box.facing import thickness
-    from cutlayers.checks.across_crease import check_across_crease
     from cutlayers.checks.calipers import check_calipers
     from cutlayers.checks.closing import check_closing
     from cutlayers.checks.colliding import check_colliding
@@ -49,8 +48,6 @@ def check_box(
     from cutlayers.checks.meeting import check_meeting
     from cutlayers.checks.packed import check_packed
     from cutlayers.checks.punching import check_punching
-    from cutlayers.checks.under_panel import check_under_panel
-    from cutlayers.checks.upside_down import check_upside_down
 
     faced = thickness(glued_on) if glued_on else {}
     allowed = limits or Limits()
@@ -63,7 +60,8 @@ def check_box(
         folded = box.assembly
         found.extend(check_closing(folded, allowed))
         found.extend(finding for net in nets for finding in check_flat(net))
-        found.extend(check_gluing(folded, allowed))
+        drawn = box.origin is None and not any(net.caliper for net in nets)
+        found.extend(check_gluing(folded, allowed, 2.0 * card.caliper if drawn else 0.0))
         found.extend(check_meeting(folded))
         found.extend(check_colliding(folded, card))
         found.extend(check_lid(folded, card, allowed, faced))
@@ -71,15 +69,30 @@ def check_box(
         if item is not None:
             found.extend(check_packed(folded, item, card, faced))
         found.extend(check_punching(folded, card, allowed, glued_on))
-        found.extend(check_under_panel(box))
-    found.extend(check_upside_down(box))
-    found.extend(check_across_crease(box))
+    found.extend(check_lettering(box, box))
     found.extend(check_calipers(box))
     for net in nets:
         if grain is not None and net.name in grain:
             found.extend(check_grain(net, grain[net.name]))
     rank = list(Severity)
     return tuple(sorted(found, key=lambda finding: rank.index(finding.severity)))
+
+
+LETTERING = ("drawn-under-panel", "lettering-upside-down", "drawn-across-crease")
+"""Codes of what `check_lettering` finds."""
+
+
+def check_lettering(box: Box, finished: Box) -> Iterator[Finding]:
+    """What `check_box` says of the letters and guides of a box. `finished` has the same panels,
+    whatever stands on them: many boxes that differ in their letters alone are folded up once."""
+    from cutlayers.checks.across_crease import check_across_crease
+    from cutlayers.checks.under_panel import check_under_panel
+    from cutlayers.checks.upside_down import check_upside_down
+
+    if finished.foldable:
+        yield from check_under_panel(box.nets, finished)
+    yield from check_upside_down(box.nets, finished)
+    yield from check_across_crease(box.nets, box.card)
 
 
 def _not_folded(net: Net) -> Finding:
@@ -98,4 +111,4 @@ def _not_folded(net: Net) -> Finding:
     return Finding("curved", Severity.NOTE, Subject(net=net.name))
 
 
-__all__ = ["Limits", "check_box"]
+__all__ = ["LETTERING", "Limits", "check_box", "check_lettering"]

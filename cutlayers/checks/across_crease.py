@@ -15,9 +15,10 @@ Source: common practice, no source; a crease takes about a caliper to either sid
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from cutlayers.box import Box
+from cutlayers.construction.card import Card
+from cutlayers.net import Net
 from cutlayers.net.features import guides
 from cutlayers.telling.findings import Finding, Severity, Subject, at_most, details
 from cutlayers.telling.quantities import length
@@ -29,11 +30,11 @@ TOUCHING = 0.01
 """mm by which letters may reach into a crease."""
 
 
-def check_across_crease(box: Box) -> Iterator[Finding]:
+def check_across_crease(nets: Iterable[Net], card: Card) -> Iterator[Finding]:
     """A warning for each panel with letters or guides that lie on one of its creases."""
     found = [
         (net, panel.name, what, lines)
-        for net in box.nets
+        for net in nets
         for panel in net.panels
         for what, lines in (
             ("lettering", tuple(each for each in panel.features if each.traced)),
@@ -49,7 +50,7 @@ def check_across_crease(box: Box) -> Iterator[Finding]:
 
     for net, panel_name, what, lines in found:
         drawn = shapely.MultiLineString([each.path.as_line(CHORD) for each in lines])
-        reach = into_creases(net, panel_name, box.card.of(net.name).caliper, drawn)
+        reach = into_creases(net, panel_name, card.of(net.name).caliper, drawn)
         if reach > TOUCHING:
             yield Finding(
                 "drawn-across-crease",

@@ -3,8 +3,10 @@
 Measured: where each glue tab comes to lie in the folded box. tab-misses: it stands at an angle to
 the panel that it is glued to, turns the wrong face to it, lies beside it, or lies by more than the
 overhang allows (0.1 mm) nearer or farther than face to face, one thickness of card from middle to
-middle. tab-overhangs: how far its farthest point sticks out beside that panel, its crease left
-out. tab-small: the depth of the strip that is really glued, straight away from the tab's fold.
+middle; in a box made from a drawing two thicknesses more, which the glue pulls flat, since layers
+lie there where somebody drew them. tab-overhangs: how far its farthest point sticks out beside that
+panel, its crease left out. tab-small: the depth of the strip that is really glued, straight away
+from the tab's fold.
 
 Why: a tab that does not lie flat on its panel cannot be glued at all. One that sticks out shows at
 the edge and catches on lids and fingers. A strip that is too shallow peels open when the box is
@@ -40,21 +42,26 @@ ROUNDING = 1e-6
 """mm; a measure this near to its limit has met it."""
 
 
-def check_gluing(box: Assembly, limits: Limits) -> tuple[Finding, ...]:
+def check_gluing(box: Assembly, limits: Limits, play: float = 0.0) -> tuple[Finding, ...]:
     """An error for a glue tab that misses its panel, warnings for one that hangs over or is
-    too shallow."""
+    too shallow; `play` is how much nearer or farther than face to face in mm one may lie that is
+    pulled flat."""
     faces = {(face.net, face.name): face for face in box.faces}
     return tuple(
         finding
         for folded in box.boxes
         for panel in folded.net.panels
         if panel.role is Role.GLUE_TAB
-        for finding in _tab(folded, faces[folded.net.name, panel.name], faces, limits)
+        for finding in _tab(folded, faces[folded.net.name, panel.name], faces, limits, play)
     )
 
 
 def _tab(
-    folded: FoldedNet, tab: Face, faces: dict[tuple[str, str], Face], limits: Limits
+    folded: FoldedNet,
+    tab: Face,
+    faces: dict[tuple[str, str], Face],
+    limits: Limits,
+    play: float,
 ) -> Iterator[Finding]:
     target = faces.get((tab.net, tab.panel.lands_on or ""))
     if target is None:
@@ -67,13 +74,13 @@ def _tab(
         )
         return
     way, off = facing(tab, target), abs(height(target, tab) - _glued_height(folded.net, tab))
-    if way != 1 or off > limits.overhang:
+    if way != 1 or off > limits.overhang + play:
         yield Finding(
             "tab-misses",
             Severity.ERROR,
             tab.subject,
             (length(off),) if way == 1 else (),
-            at_most(length(limits.overhang)),
+            at_most(length(limits.overhang + play)),
             (target.subject,),
             details(how={0: "askew", -1: "wrong-face", 1: "away"}[way]),
         )

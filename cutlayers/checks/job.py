@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from cutlayers.box import Box
-from cutlayers.checks import Limits, check_box
+from cutlayers.checks import Limits, check_box, check_lettering
 from cutlayers.checks.grain import check_grain
 from cutlayers.fitting import Item
 from cutlayers.job.order import Job
@@ -38,6 +38,14 @@ def check_boxes(
         found[order.name] = _checked(order.box, order.holds, job.limits, bare)
         progress(1)
     return found
+
+
+def check_letters(job: Job, finished: Sequence[Box]) -> Iterator[Finding]:
+    """What `check_boxes` says of letters and guides, from finished boxes that have the same panels
+    as those of the job, one for each order."""
+    for order, box in zip(job.orders, finished, strict=True):
+        for finding in check_lettering(order.box, box):
+            yield _under(order.name, finding)
 
 
 @lru_cache(KEPT)

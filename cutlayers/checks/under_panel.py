@@ -14,9 +14,10 @@ Source: geometry of the folded box.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from cutlayers.box import Box
+from cutlayers.net import Net
 from cutlayers.net.features import lettering
 from cutlayers.telling.findings import Finding, Severity, Subject, at_most
 from cutlayers.telling.quantities import count
@@ -25,11 +26,12 @@ UNDER = 0.005
 """Share of a drawn line from which on it counts as covered."""
 
 
-def check_under_panel(box: Box) -> Iterator[Finding]:
-    """A warning for each panel with letters that the finished box hides."""
+def check_under_panel(nets: Iterable[Net], finished: Box) -> Iterator[Finding]:
+    """A warning for each panel with letters that the finished box hides, which has the same panels
+    as the nets."""
     lettered = [
         (net.name, panel.name, letters)
-        for net in box.nets
+        for net in nets
         for panel in net.panels
         if (letters := lettering(panel.features))
     ]
@@ -41,7 +43,9 @@ def check_under_panel(box: Box) -> Iterator[Finding]:
     from cutlayers.net.faces import FACE_CHORD
 
     for net_name, panel_name, letters in lettered:
-        mine = [each for each in box.covers if (each.net, each.panel) == (net_name, panel_name)]
+        mine = [
+            each for each in finished.covers if (each.net, each.panel) == (net_name, panel_name)
+        ]
         over = together(each.area for each in mine)
         lines = [shapely.LineString(letter.path.points(FACE_CHORD)) for letter in letters]
         hidden = [line for line in lines if common(line, over).length > UNDER * line.length]

@@ -16,9 +16,10 @@ Source: geometry of the folded box.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from cutlayers.box import Box
+from cutlayers.net import Net
 from cutlayers.telling.findings import Finding, Severity, Subject, at_most
 from cutlayers.telling.quantities import angle
 
@@ -26,14 +27,15 @@ UPSIDE_DOWN_DEG = 135.0
 """Halfway from lying on its side to standing on its head."""
 
 
-def check_upside_down(box: Box) -> Iterator[Finding]:
-    """A warning for each panel with a text that stands on its head."""
-    for net in box.nets:
+def check_upside_down(nets: Iterable[Net], finished: Box) -> Iterator[Finding]:
+    """A warning for each panel with a text that stands on its head on the finished box, which has
+    the same panels as the nets."""
+    for net in nets:
         for panel in net.panels:
             turns = {each.turn_deg for each in panel.features if each.turn_deg is not None}
             if not turns:
                 continue
-            x, y = box.blank(net.name).uprights[panel.name]
+            x, y = finished.blank(net.name).uprights[panel.name]
             up_deg = math.degrees(math.atan2(-x, y))
             off = max(abs(math.remainder(turn_deg - up_deg, 360.0)) for turn_deg in turns)
             if off > UPSIDE_DOWN_DEG:

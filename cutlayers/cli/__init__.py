@@ -15,6 +15,7 @@ from cutlayers.cli.ending import EndingGroup
 
 COMMANDS = {
     "align": "Correct a printed sheet's cut files for where its register marks really are.",
+    "bring": "Make a box of a drawing that you have: an SVG, a DXF or a FOLD file.",
     "check": "Say whether a job will work, and on how many sheets, without writing anything.",
     "explain": "Explain a finding by its CODE: what is measured, why it matters, how to cure it.",
     "fold": "Write the folded boxes as solids, for any program that shows or measures them.",
@@ -70,6 +71,7 @@ def main() -> None:
       cutlayers new gable-carton -o favours.toml   a job file to edit
       cutlayers check favours.toml              will it work, and on how many sheets?
       cutlayers make favours.toml               the files for the machine
+      cutlayers bring friend.svg -o friend.toml    a drawing that you have, as a job
 
     A job names the card you own and the boxes to make. A profile describes your machine:
     'cutlayers profile new' makes one of your own in a few questions, and 'cutlayers trial' finds

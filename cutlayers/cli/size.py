@@ -22,12 +22,14 @@ from cutlayers.cli.size_answers import (
     holds,
     origin_of,
     tell,
+    tell_drawn,
     with_clearance,
     write_new,
     write_resized,
 )
 from cutlayers.cli.size_words import read_settings, read_shares, read_stock, read_thing
-from cutlayers.telling.refusals import Refusal
+from cutlayers.telling.errors import PlacementError
+from cutlayers.telling.refusals import Refusal, in_unit
 
 if TYPE_CHECKING:
     from cutlayers.construction.card import Measure
@@ -194,10 +196,13 @@ def from_sheet(
     options = read_settings(style, settings, unit)
     shares = read_shares(style, proportions, options)
     shape = style.dimensions(**options, **shares)
-    with LateBar(None, "trying sizes") as bar:
-        box = largest_on_sheet(
-            style, shape, tuple(shares), stock.card(measure), stock, machine, bar.update
-        )
+    try:
+        with LateBar(None, "trying sizes") as bar:
+            box = largest_on_sheet(
+                style, shape, tuple(shares), stock.card(measure), stock, machine, bar.update
+            )
+    except PlacementError as error:
+        raise PlacementError(*in_unit(unit, error.refusals)) from None
     if unit == "in":
         good = partial(on_one_sheet, stock=stock, machine=machine)
         box = in_sixteenths(box, "down", good, tuple(options))
@@ -238,8 +243,8 @@ def like(
     With --output the whole job is written with that box resized: art, facings, lettering and the
     other boxes stay, and what finds no place on the box any more is left out and told.
     """
-    from cutlayers import too_large
-    from cutlayers.fitting import in_sixteenths, scaled_for_item
+    from cutlayers import lengths_of, too_large
+    from cutlayers.fitting import in_sixteenths, scaled_for_item, sizes_for_item
     from cutlayers.telling.nearest import nearest
 
     job = read_boxes(job_file)
@@ -268,14 +273,20 @@ def like(
             )
         )
     thing = read_thing(shape, measures, job.unit)
+    index, lead = names.index(order.name), f"{order.name} scaled for a {with_clearance(thing)}"
+    if order.drawing is not None:
+        sizes = sizes_for_item(order.box, thing)
+        own = lengths_of(sizes)
+        written, left_out = write_resized(output, job_file, index, own, thing, job.unit)
+        tell_drawn(lead, sizes, as_json=as_json, written=written, left_out=left_out)
+        return
     box = scaled_for_item(origin_of(order.box), thing, along)
     if job.unit == "in":
         box = in_sixteenths(box, "up", lambda larger: holds(larger, thing), (), along)
-    written, left_out = write_resized(
-        output, job_file, names.index(order.name), origin_of(box), along, thing, job.unit
-    )
+    own = lengths_of(origin_of(box), along)
+    written, left_out = write_resized(output, job_file, index, own, thing, job.unit)
     tell(
-        f"{order.name} scaled for a {with_clearance(thing)}",
+        lead,
         origin_of(box),
         "up",
         as_json=as_json,

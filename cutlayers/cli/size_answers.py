@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
@@ -54,8 +54,7 @@ def write_resized(
     output: Path | None,
     job_file: Path,
     index: int,
-    origin: Origin,
-    along: Sequence[str],
+    lengths: Mapping[tuple[str | int, ...], float],
     thing: Item,
     unit: Unit,
 ) -> tuple[Path | None, tuple[str, ...]]:
@@ -69,7 +68,7 @@ def write_resized(
     if output is None:
         return None, ()
     text = read_toml_text(job_file, "job", JobError)
-    found = resized(text, job_file, index, origin, thing, along, unit=unit, to=output)
+    found = resized(text, job_file, index, lengths, thing, unit=unit, to=output)
     put_new(output, found.text.encode())
     return output, tuple(map(refused_line, found.left_out))
 
@@ -89,7 +88,6 @@ def tell(
     `but` why the box does not come out of sheets."""
     from cutlayers.fitting import whole_sixteenths
     from cutlayers.telling.lengths import format_length
-    from cutlayers.telling.shell import quoted
 
     style, dims, measure = origin.style, origin.dims, origin.card.measure
     sizes = {
@@ -113,6 +111,34 @@ def tell(
         option = dict(style.parts)[parted]
         why = f"since the {parted} in one is larger than a sheet"
         click.echo(f"with {option} = {getattr(dims, option)}, {why}")
+    _tell_end(but, written, left_out)
+
+
+def tell_drawn(
+    lead: str,
+    sizes: Mapping[str, float],
+    *,
+    as_json: bool,
+    written: Path | None,
+    left_out: Sequence[str],
+) -> None:
+    """Print the sizes of a box from a drawing, between its creases; inches are rounded up."""
+    from cutlayers.fitting import whole_sixteenths
+    from cutlayers.telling.lengths import format_length
+
+    if as_json:
+        print_json({"measure": "score", "size_mm": dict(sizes), "left_out": list(left_out)})
+        return
+    click.echo(f"{lead}, measured between creases:")
+    for name, value in sizes.items():
+        inches = format_length(whole_sixteenths(value, "up"), "in")
+        click.echo(f"  {name:<10} {format_length(value):>10}   {inches}")
+    _tell_end("", written, left_out)
+
+
+def _tell_end(but: str, written: Path | None, left_out: Sequence[str]) -> None:
+    from cutlayers.telling.shell import quoted
+
     if but:
         click.echo(f"but it does not come out of such sheets: {but}")
     if written is not None:

@@ -107,22 +107,16 @@ def _panels_of(style: Style) -> dict[str, dict[str, list[str]]]:
 def job_template(style: Style, unit: Unit, sheet: str, profile: str | None = None) -> str:
     """A commented job file for a style, ready to be made as it is, on a sheet as a job names it;
     lengths are in `unit`, and `profile` is the machine that it names."""
-    caliper = "0.3" if unit == "mm" else "0.012"
-    machine = '# profile = "drag-blade-340"' if profile is None else f"profile = {shown(profile)}"
     head = dedent(
         f"""\
         # {style.name}: {style.summary}
         # 'cutlayers check' says whether it works, 'cutlayers make' writes the files.
 
-        title = "My {style.name.replace("-", " ")}"
-        units = "{unit}"    # what a bare number means; "2 7/16 in" and "62 mm" work as well
-        {machine}    # your machine; 'cutlayers profile list' names them
-
-        [stock.card]
-        caliper = {caliper}    # thickness of one sheet; measure a pile of ten and divide
-        sheet = {shown(sheet)}    # A3 to A6, letter, legal, tabloid, "12x12 in" or [width, height]
-        grain = "unknown"    # the side the fibres run along: long, short or unknown
-
+        """
+    )
+    head += job_head(f"My {style.name.replace('-', ' ')}", unit, sheet, profile)
+    head += dedent(
+        f"""\
         [[piece]]
         style = "{style.name}"
         stock = "card"
@@ -138,6 +132,25 @@ def job_template(style: Style, unit: Unit, sheet: str, profile: str | None = Non
         lines += ["", "[piece.options]    # take away the # in front of what you change", *options]
     lines += ["", "# 'cutlayers keys' tells what else a job may have: lettering, art, limits, …"]
     return head + "\n".join(lines) + "\n"
+
+
+def job_head(title: str, unit: Unit, sheet: str, profile: str | None = None) -> str:
+    """What a commented job has before its pieces: title, unit, machine and one stock, "card"."""
+    caliper = "0.3" if unit == "mm" else "0.012"
+    machine = '# profile = "drag-blade-340"' if profile is None else f"profile = {shown(profile)}"
+    return dedent(
+        f"""\
+        title = {shown(title)}
+        units = "{unit}"    # what a bare number means; "2 7/16 in" and "62 mm" work as well
+        {machine}    # your machine; 'cutlayers profile list' names them
+
+        [stock.card]
+        caliper = {caliper}    # thickness of one sheet; measure a pile of ten and divide
+        sheet = {shown(sheet)}    # A3 to A6, letter, legal, tabloid, "12x12 in" or [width, height]
+        grain = "unknown"    # the side the fibres run along: long, short or unknown
+
+        """
+    )
 
 
 def _lines(style: Style, group: str, unit: Unit, *, commented: bool) -> Iterator[str]:

@@ -12,11 +12,12 @@ from cutlayers.curing.proving import Key, Source, Trials, key_of, quick_findings
 from cutlayers.frozen import frozen
 from cutlayers.job.order import Job
 from cutlayers.profile.machine import Machine
-from cutlayers.reading.editing import with_value
+from cutlayers.reading.editing import EditRefused, with_value
 from cutlayers.reading.toml_file import parse_toml
 from cutlayers.telling.errors import JobError, PlacementError
 from cutlayers.telling.findings import Cure, Finding
 from cutlayers.telling.lengths import Unit
+from cutlayers.telling.refusals import in_unit
 
 MOST_STEPS = 60
 """Cures that are made one after the other."""
@@ -85,7 +86,7 @@ def _cures(
     except PlacementError as error:
         cured = cured_by_parts(error, job, machine)
         if cured is None:
-            raise
+            raise PlacementError(*in_unit(job.unit, error.refusals)) from None
         yield cured
         return
     for finding in sorted(found, key=lambda each: key_of(each) in tried):
@@ -94,7 +95,10 @@ def _cures(
 
 def _written(text: str, cure: Cure, source: Source, unit: Unit) -> str | None:
     """The text with a cure in it; None where it would then not say just what was tried."""
-    text = with_cure(text, cure, unit)
+    try:
+        text = with_cure(text, cure, unit)
+    except EditRefused:
+        return None
     return text if tomllib.loads(text) == source.edited(cure, unit).table else None
 
 

@@ -23,6 +23,7 @@ from cutlayers.sheets.parting import in_parts
 from cutlayers.telling.errors import PlacementError
 from cutlayers.telling.findings import Cure, Edit, Finding, Severity, Subject, at_most
 from cutlayers.telling.quantities import length
+from cutlayers.telling.refusals import in_unit
 from cutlayers.telling.words import cure_in_words
 
 
@@ -49,10 +50,12 @@ def cured_by_parts(
 
 
 def with_advice(error: PlacementError, job: Job, machine: Machine) -> PlacementError:
-    """A refusal of sheets that tells of the parts in which a blank would lie on them."""
+    """A refusal of sheets in the job's unit, which tells of the parts in which a blank would lie
+    on them."""
+    refusals = in_unit(job.unit, error.refusals)
     cured = cured_by_parts(error, job, machine)
     if cured is None:
-        return error
-    (refusal,) = error.refusals
+        return PlacementError(*refusals)
+    (refusal,) = refusals
     advice = f"{refusal.advice}; or cut it in parts: {cure_in_words(cured[1], job.unit)}"
     return PlacementError(replace(refusal, advice=advice))

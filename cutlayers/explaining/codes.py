@@ -26,6 +26,13 @@ _EITHER = (Severity.ERROR, Severity.WARNING)
 
 # fmt: off
 _ALL = (
+    # The drawing that a box is made from.
+    Code("drawing-doubtful", _WARNING, "What lines of a drawing are for is not sure.",
+         "checks.drawings:_doubtful"),
+    Code("drawing-loose-ends", _WARNING, "Lines of a drawing end at nothing.",
+         "checks.drawings:_loose"),
+    Code("drawing-not-folded", _WARNING, "A drawn net has folds without an angle.",
+         "checks.drawings:_not_folded"),
     # The box, folded up.
     Code("closure", _ERROR, "Panels that close a ring miss each other.", "checks.closing"),
     Code("closure-angle", _ERROR, "Panels that close a ring meet at a wrong angle.",

@@ -15,10 +15,12 @@ __all__ = [
     "item",
     "read_measure",
     "scaled_for_item",
+    "sizes_for_item",
     "whole_sixteenths",
 ]
 
 if TYPE_CHECKING:
+    from cutlayers.fitting.drawn import sizes_for_item
     from cutlayers.fitting.items import CLEARANCE, SHAPES, Item, item, read_measure
     from cutlayers.fitting.packing import Packing
     from cutlayers.fitting.search import box_for_item, fits, scaled_for_item
@@ -29,6 +31,7 @@ else:
     __getattr__, __dir__ = loaded_later(
         __name__,
         {
+            "drawn": "sizes_for_item",
             "items": "CLEARANCE SHAPES Item item read_measure",
             "packing": "Packing",
             "search": "box_for_item fits scaled_for_item",

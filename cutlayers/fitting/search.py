@@ -133,27 +133,36 @@ def scaled_for_item(origin: Origin, thing: Item, along: Sequence[str] = ()) -> B
     scaled = [name for name, group in lengths.items() if group == "size" or name in along]
 
     def box(factor: float) -> dict[str, float]:
-        return {name: _up(getattr(dims, name) * factor) for name in scaled}
+        return {name: up(getattr(dims, name) * factor) for name in scaled}
 
     def good(factor: float) -> bool:
         packing = tries.packed(partial(replace, dims), box(factor))
         return packing is not None and packing.fits
 
     largest = max(getattr(dims, name) for name in scaled)
+    factor = smallest_factor(good, largest)
+    if factor is None:
+        raise StyleError("holds", _no_box(style, thing))
+    return tries.box(replace(dims, **box(factor)))
+
+
+def smallest_factor(good: Callable[[float], bool], largest: float) -> float | None:
+    """By how much a box whose largest size is given in mm is to be scaled at least to be good, to
+    half a `STEP`; None where growing makes it no better."""
     high = 1.0
     for _ in range(GROWTHS):
         if good(high):
             break
         high *= 1.25
     else:
-        raise StyleError("holds", _no_box(style, thing))
+        return None
     low = high / 2
     while good(low) and low * largest > STEP:
         high, low = low, low / 2
     while (high - low) * largest > STEP / 2:
         middle = (high + low) / 2
         high, low = (middle, low) if good(middle) else (high, middle)
-    return tries.box(replace(dims, **box(high)))
+    return high
 
 
 def _refuse_flat(style: Style) -> None:
@@ -188,7 +197,7 @@ def _grown(tries: _Tries, options: Mapping[str, Any], free: Sequence[str]) -> di
                 # It was not too small but too large for the others.
                 sizes[blamed] = begun[blamed]
                 grow, factor, in_a_row = [name for name in free if name != blamed], LEAP, 0
-            sizes |= {name: _up(sizes[name] * factor) for name in grow}
+            sizes |= {name: up(sizes[name] * factor) for name in grow}
             if max(sizes.values(), default=0.0) > LARGEST or not free:
                 raise
             continue
@@ -197,9 +206,9 @@ def _grown(tries: _Tries, options: Mapping[str, Any], free: Sequence[str]) -> di
             return sizes
         more = dict(zip(AXES, packing.wanting, strict=True))
         if all(name in AXES for name in free):
-            sizes = {name: _up(size + more[name]) for name, size in sizes.items()}
+            sizes = {name: up(size + more[name]) for name, size in sizes.items()}
         else:
-            sizes = {name: _up(size * FACTOR) for name, size in sizes.items()}
+            sizes = {name: up(size * FACTOR) for name, size in sizes.items()}
     if refused is not None:
         raise refused
     raise StyleError("holds", _no_box(style, thing))
@@ -235,7 +244,8 @@ def _at(index: int) -> float:
     return round(index * STEP, 6)
 
 
-def _up(size: float) -> float:
+def up(size: float) -> float:
+    """A size in mm rounded up to `STEP`."""
     return _at(math.ceil(size / STEP - 1e-6))
 
 

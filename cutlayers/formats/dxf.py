@@ -8,10 +8,10 @@ from __future__ import annotations
 import io
 
 from cutlayers.formats.drawing import Drawing, Layer, straightened
-from cutlayers.formats.dxf_library import Document, Modelspace
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import union_bounds
 from cutlayers.profile.output import DxfSettings
+from cutlayers.reading.dxf_library import Document, Modelspace
 
 MILLIMETRES = 4
 """$INSUNITS, DXF Reference, header variables."""

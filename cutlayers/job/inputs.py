@@ -13,12 +13,16 @@ from cutlayers.telling.errors import JobError
 FILE = "file"
 """The key that names a font, a picture or the table of a kit, wherever one is named."""
 
+DRAWING = "drawing"
+"""The key of a piece that names the drawing it is made from."""
+
 _NAMING = ("piece", "kit")
 """Tables in which it stands."""
 
 
 def files_named(table: Mapping[str, Any], folder: Path) -> tuple[Path, ...]:
-    """The fonts, pictures and the kit that a job's tables name, each once, as seen from `folder`.
+    """The fonts, pictures, drawings and the kit that a job's tables name, each once, as seen from
+    `folder`.
 
     Whether they are there, and whether the tables are right, is not looked at.
     """
@@ -37,7 +41,7 @@ def names_kit(job_file: Path) -> bool:
 def _names(value: object) -> Iterator[Path]:
     if isinstance(value, dict):
         for key, inner in value.items():
-            if key == FILE and isinstance(inner, str):
+            if key in (FILE, DRAWING) and isinstance(inner, str):
                 yield user_path(inner)
             else:
                 yield from _names(inner)

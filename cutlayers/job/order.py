@@ -17,6 +17,7 @@ if TYPE_CHECKING:  # an order only carries them
     from cutlayers.box import Box
     from cutlayers.box.facing import Facing
     from cutlayers.fitting import Item
+    from cutlayers.job.drawings import Brought
 
 
 Rotation = Literal["none", "half", "quarter", "free"]
@@ -91,6 +92,8 @@ class Order:
     """What is printed on the nets."""
     facings: tuple[Facing, ...] = ()
     """Further pieces of each box, to be glued on its panels."""
+    drawing: Brought | None = None
+    """What was understood of the drawing that it is made from, if it is."""
 
     def stock_of(self, net: str) -> str:
         """The stock of one blank."""

@@ -9,10 +9,12 @@ from pathlib import Path
 from cutlayers.box import Blank, Box
 from cutlayers.construction.card import Card, Measure
 from cutlayers.construction.style import Style
+from cutlayers.fitting import Item
 from cutlayers.geometry.transforms import Point
 from cutlayers.job.art import read_piece_art
 from cutlayers.job.building import box_of, not_each_net, unknown_nets
 from cutlayers.job.dimensions import Reading, dimension_place, read_item
+from cutlayers.job.drawings import Brought, box_of_drawing
 from cutlayers.job.order import Order, Stocks
 from cutlayers.job.stock import Stock
 from cutlayers.job.written import WrittenPiece
@@ -20,6 +22,7 @@ from cutlayers.lettering.fold_names import with_fold_names
 from cutlayers.lettering.inscriptions import Inscription, inscribed
 from cutlayers.net import Net, Panel
 from cutlayers.net.guides import with_glue_lines
+from cutlayers.reading.values import ValueRefused, readable
 from cutlayers.telling.errors import StyleError
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.refusals import Refusal
@@ -40,22 +43,21 @@ def orders_of(
     orders: list[Order] = []
     problems: list[Refusal] = []
     for index, (piece, reading) in enumerate(zip(pieces, readings, strict=True)):
-        name = piece.name or _free(piece.style, taken)
+        name = piece.name or _free(_usual_name(piece), taken)
         taken.add(name)
-        style, card = styles[piece.style], _card(piece.stock, stocks, reading.measure)
-        found = _at_odds(piece, stocks)
-        thing, wrong = read_item(piece.holds, unit) if piece.holds is not None else (None, [])
+        found, wrong = _at_odds(piece, stocks), list[Refusal]()
+        card = _card(piece.stock, stocks, reading.measure)
+        thing = None
+        if piece.holds is not None:
+            thing, wrong = read_item(piece.holds, unit)
         problems += [problem.under("piece", index) for problem in (*found, *wrong)]
         if wrong:
             continue
-        try:
-            box = box_of(style, reading.values, card, thing)
-        except StyleError as error:
-            place = dimension_place(style.dimensions, error.field)
-            found_there = reading.values.get(place[-1])
-            blamed = dataclasses.replace(error.refusal, place=place, found=found_there, unit=unit)
-            problems.append(blamed.under("piece", index))
+        made, wrong = _made(piece, reading, card, thing, styles, unit, folder)
+        problems += [problem.under("piece", index) for problem in wrong]
+        if made is None:
             continue
+        box = made if isinstance(made, Box) else made.box
         problems += [problem.under("piece", index) for problem in _misnamed(piece, box.wholes)]
         nets = box.nets
         if piece.guides:
@@ -79,9 +81,49 @@ def orders_of(
                 grain=piece.grain,
                 art=ink.art,
                 facings=ink.facings,
+                drawing=None if isinstance(made, Box) else made,
             )
         )
     return orders, problems
+
+
+def _made(
+    piece: WrittenPiece,
+    reading: Reading,
+    card: Card,
+    thing: Item | None,
+    styles: Mapping[str, Style],
+    unit: Unit,
+    folder: Path,
+) -> tuple[Box | Brought | None, list[Refusal]]:
+    """The box of one piece as its style or its drawing has it, or what is wrong."""
+    if piece.drawing is not None:
+        try:
+            return box_of_drawing(folder / piece.drawing, piece, piece.size, card, unit), []
+        except ValueRefused as refused:
+            return None, [_drawing_as_written(refused.refusal, piece.drawing)]
+    assert piece.style is not None
+    style = styles[piece.style]
+    try:
+        return box_of(style, reading.values, card, thing), []
+    except StyleError as error:
+        place = dimension_place(style.dimensions, error.field)
+        found = reading.values.get(place[-1])
+        return None, [dataclasses.replace(error.refusal, place=place, found=found, unit=unit)]
+
+
+def _usual_name(piece: WrittenPiece) -> str:
+    if piece.style is not None:
+        return piece.style
+    assert piece.drawing is not None
+    return readable(piece.drawing.stem)
+
+
+def _drawing_as_written(refused: Refusal, drawing: Path) -> Refusal:
+    """What was refused of a drawing itself, with its name as the job has it."""
+    if refused.place != ("drawing",) or refused.found is not None:
+        return refused
+    return dataclasses.replace(refused, found=drawing.as_posix())
 
 
 def _card(stock: Stocks, stocks: Mapping[str, Stock], measure: Measure) -> Card:

@@ -11,13 +11,14 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
+from cutlayers.bringing.rules import FromDrawing
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import styles_by_name
 from cutlayers.job.dimensions import Reading, read_dimensions, style_schema
 from cutlayers.job.order import Job
 from cutlayers.job.orders import orders_of
 from cutlayers.job.written import UNITS, job_fields
-from cutlayers.reading.tables import read_values
+from cutlayers.reading.tables import declared, read_values
 from cutlayers.reading.toml_file import parse_toml, read_toml
 from cutlayers.reading.values import ValueRefused, read_choice, readable
 from cutlayers.telling.errors import JobError
@@ -27,6 +28,11 @@ from cutlayers.telling.written import shown
 
 NOT_MEASURED: Mapping[str, float] = MappingProxyType({})
 """Nobody tried how the materials fold."""
+
+NEITHER = "is missing; give style = … or, for a drawing that you have, drawing = …"
+BOTH = "stands beside a drawing; leave one of them out"
+
+NO_VALUES: Mapping[str, Any] = MappingProxyType({})
 
 NO_SIZE = "is missing; give size = { … } or, for a thing to be packed, holds = { … }"
 
@@ -121,6 +127,16 @@ def _read_piece(
             if isinstance(own, str):
                 place = ("stock",) if net is None else ("stock", net)
                 problems += _chosen(place, own, sorted(stocks))
+    if ("style" in piece) == ("drawing" in piece):
+        return None, [*problems, Refusal(("style",), BOTH if "style" in piece else NEITHER)]
+    if "drawing" in piece:
+        problems += _of_no_style(piece)
+        return Reading(NO_VALUES, "score", ()), problems
+    problems += [
+        Refusal((key,), "belongs to a drawing; this piece has a style")
+        for key in piece
+        if key in {each.key for each in declared(FromDrawing)}
+    ]
     reading = None
     if isinstance(style, str):
         problems += _chosen(("style",), style, sorted(styles))
@@ -132,6 +148,12 @@ def _read_piece(
             reading = read_dimensions(styles[style], size, options, unit, sizes_optional=holds)
             problems += reading.problems
     return reading, problems
+
+
+def _of_no_style(piece: Mapping[str, object]) -> list[Refusal]:
+    """Keys that only a style gives a meaning to."""
+    reason = "belongs to a style; this piece is made from a drawing"
+    return [Refusal((key,), reason) for key in ("options",) if key in piece]
 
 
 def _chosen(place: Place, word: str, known: list[str]) -> list[Refusal]:

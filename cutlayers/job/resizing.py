@@ -7,7 +7,6 @@ more is taken out, and told.
 
 from __future__ import annotations
 
-import os
 import tomllib
 from collections.abc import Collection, Iterator, Mapping
 from pathlib import Path
@@ -16,10 +15,10 @@ from cutlayers.box import Origin
 from cutlayers.fitting import Item
 from cutlayers.frozen import frozen
 from cutlayers.job.dimensions import dimension_place
-from cutlayers.job.inputs import FILE
+from cutlayers.job.inputs import DRAWING, FILE
 from cutlayers.job.reading import job_from
 from cutlayers.reading.editing import length_in, with_value
-from cutlayers.reading.user_paths import user_path
+from cutlayers.reading.user_paths import seen_from, user_path
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.refusals import Place, Refusal
@@ -40,26 +39,21 @@ def resized(
     text: str,
     file: Path,
     index: int,
-    origin: Origin,
+    lengths: Mapping[Place, float],
     thing: Item,
-    along: Collection[str] = (),
     *,
     unit: Unit,
     to: Path,
 ) -> Resized:
-    """The job of `file`, whose text is given in that unit, with the sizes of another box in its
-    piece of that number, counted from 0; `thing` takes the place of the one that the piece holds,
-    if it holds one.
+    """The job of `file`, whose text is given in that unit, with other lengths in mm in its piece of
+    that number, counted from 0, by their places in it; `thing` takes the place of the one that the
+    piece holds, if it holds one.
 
-    `origin` is what the style made that box from; options `along` are set as well. `to` is the file
-    that the text is for. Raises JobError where the job cannot be with that size.
+    `to` is the file that the text is for. Raises JobError where the job cannot be with that size.
     """
     table = tomllib.loads(text)
-    for name, (dimension, _) in origin.style.table.items():
-        if dimension.is_length and (dimension.group == "size" or name in along):
-            own = dimension_place(origin.dims, name)
-            value = length_in(getattr(origin.dims, name), unit)
-            text = with_value(text, ("piece", index, *own), value)
+    for place, value in lengths.items():
+        text = with_value(text, ("piece", index, *place), length_in(value, unit))
     if "holds" in table["piece"][index]:
         measures = {name: length_in(size, unit) for name, size in thing.measures.items()}
         holds = {"shape": thing.shape, **measures, "clearance": length_in(thing.clearance, unit)}
@@ -75,8 +69,22 @@ def resized(
         else:
             break
     for place, path in _paths(tomllib.loads(text), file.parent):
-        text = with_value(text, place, _seen_from(to.parent, path))
+        text = with_value(text, place, seen_from(to.parent, path))
     return Resized(text, tuple(left_out))
+
+
+def lengths_of(
+    box: Origin | Mapping[str, float], along: Collection[str] = ()
+) -> dict[Place, float]:
+    """The sizes in mm of a box by their places in a piece: of one that a style made, with the
+    options `along`, or those of a drawing by their names."""
+    if isinstance(box, Mapping):
+        return {("size", name): value for name, value in box.items()}
+    return {
+        dimension_place(box.dims, name): getattr(box.dims, name)
+        for name, (dimension, _) in box.style.table.items()
+        if dimension.is_length and (dimension.group == "size" or name in along)
+    }
 
 
 def _part_of(index: int, error: JobError) -> tuple[Place, Refusal]:
@@ -98,7 +106,7 @@ def _paths(value: object, folder: Path, place: Place = ()) -> Iterator[tuple[Pla
     if isinstance(value, Mapping):
         for key, inner in value.items():
             named = isinstance(inner, str) and (
-                (place[:1] == ("piece",) and key == FILE)
+                (place[:1] == ("piece",) and key in (FILE, DRAWING))
                 or (place == () and key == "profile" and (folder / inner).is_file())
             )
             if not named:
@@ -108,10 +116,3 @@ def _paths(value: object, folder: Path, place: Place = ()) -> Iterator[tuple[Pla
     elif isinstance(value, list):
         for number, inner in enumerate(value):
             yield from _paths(inner, folder, (*place, number))
-
-
-def _seen_from(folder: Path, path: Path) -> str:
-    try:
-        return Path(os.path.relpath(path, folder)).as_posix()
-    except ValueError:  # on another drive
-        return str(path.resolve())

@@ -11,6 +11,7 @@ from dataclasses import field
 from pathlib import Path
 from typing import Annotated, Any, TypeVar, cast, get_args
 
+from cutlayers.bringing.rules import FromDrawing
 from cutlayers.fitting import SHAPES
 from cutlayers.frozen import frozen
 from cutlayers.job.order import ROTATION_HELP, Grains, GrainWay, Job, Rotation, Stocks
@@ -70,8 +71,8 @@ def _by_net(value: object, read: Callable[[object], T]) -> T | Mapping[str, T]:
 
 
 @frozen(kw_only=True)
-class WrittenPiece:
-    """Boxes of one style and size, [[piece]].
+class WrittenPiece(FromDrawing):
+    """Boxes of one style and size, or of one drawing, [[piece]].
 
     `size` and `options` are as the file has them: the style says what may be in them.
 
@@ -93,9 +94,27 @@ class WrittenPiece:
         stock = "kraft"
         fill = true
         holds = { shape = "cuboid", length = 60, width = 40, height = 20, clearance = 1 }
+
+        [[piece]]
+        drawing = "friend.svg"
+        stock = "kraft"
+        unit = "mm"
+        drawn_for = 0.3
+        folds = { "panel 1 | panel 2" = 90 }
+
+        [[piece]]
+        drawing = "friend.svg"
+        stock = "kraft"
+        scale = 0.3528
+
+        [[piece]]
+        drawing = "friend.svg"
+        stock = "kraft"
+        join = 0.5
+        ends = "keep"
     """
 
-    style: Annotated[str, Text("a box style; 'cutlayers styles' lists them")]
+    style: Annotated[str | None, Text("a box style; 'cutlayers styles' lists them")] = None
     stock: Annotated[
         Stocks,
         Special(

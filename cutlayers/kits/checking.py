@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from cutlayers.checks.job import all_findings, check_boxes
+from cutlayers.box import Box
+from cutlayers.checks import LETTERING
+from cutlayers.checks.job import all_findings, check_boxes, check_letters
 from cutlayers.frozen import frozen
 from cutlayers.job.order import Job, Order
 from cutlayers.job.reading import NOT_MEASURED, job_from, title_of
@@ -56,16 +58,17 @@ def check_kit(
 ) -> Kit:
     """Check all rows; `each` is given every row's number and job, in order.
 
-    Findings are the checks of each different box, columns that nothing names, empty cells, decimal
-    commas and rows that are alike. Raises JobError with a line for each thing that is wrong, in row
-    order.
+    Findings are the checks of each different box, and of every row's letters on it, columns that
+    nothing names, empty cells, decimal commas and rows that are alike. Raises JobError with a line
+    for each thing that is wrong, in row order.
     """
     used = columns_used(table)
     if problems := list(_unknown_columns(job_file, used, rows)):
         raise JobError(*problems)
     findings = [*_unused(used, rows), *_empty(used, rows), *_alike(used, rows)]
     findings += _decimal_commas(table, rows)
-    seen: set[Hashable] = set()
+    finished: dict[Hashable, tuple[Box, ...]] = {}
+    of_rows: list[_OfRow] = []
     refused: list[tuple[Row, Refusal]] = []
     for index, row in enumerate(rows.rows):
         try:
@@ -89,20 +92,42 @@ def check_kit(
         if refused:
             continue
         each(index, job)
-        boxes = tuple(map(shape_of, job.orders))
-        if boxes not in seen:
-            seen.add(boxes)
-            findings += [
-                replace(finding, subject=replace(finding.subject, lines=(row.line,)))
-                for finding in all_findings(check_boxes(job))
-            ]
+        shapes = tuple(map(shape_of, job.orders))
+        found: Iterable[Finding]
+        if shapes in finished:
+            found = check_letters(job, finished[shapes])
+        else:
+            finished[shapes] = tuple(order.box for order in job.orders)
+            found = all_findings(check_boxes(job))
+        places = [order.name for order in job.orders]
+        of_rows += [(row.line, places.index(each.subject.piece or ""), each) for each in found]
     if refused:
         problems = list(_told(refused, table, rows))
         told_of = problems[:MOST_TOLD]
         if more := len(problems) - len(told_of):
             told_of.append(Refusal(reason=f"and {more} more", file=rows.file, found=more))
         raise JobError(*told_of)
-    return Kit(job_file, table, rows, tuple(findings))
+    return Kit(job_file, table, rows, (*findings, *_once(of_rows)))
+
+
+_OfRow = tuple[int, int, Finding]
+"""What is found of a row: its line, and the place of the box among those of its job."""
+
+
+def _once(of_rows: Iterable[_OfRow]) -> Iterator[Finding]:
+    """Findings of rows, each with its line. What is found of letters on a panel is told once, the
+    worst of it, with the lines of all rows where it is, whatever the box is called in each."""
+    alike: dict[Hashable, list[tuple[int, Finding]]] = defaultdict(list)
+    for line, place, finding in of_rows:
+        key: Hashable = (line, finding)
+        if finding.code in LETTERING:
+            panel = replace(finding.subject, piece=None)
+            key = (finding.code, place, panel, finding.details)
+        alike[key].append((line, finding))
+    for found in alike.values():
+        _, worst = max(found, key=lambda each: [measure.value for measure in each[1].measured])
+        lines = tuple(line for line, _ in found)
+        yield replace(worst, subject=replace(worst.subject, lines=lines))
 
 
 def shape_of(order: Order) -> Hashable:

@@ -28,6 +28,8 @@ from cutlayers.sheets.pieces import pieces_of
 from cutlayers.sheets.strip_search import SearchFailedError
 from cutlayers.sheets.thorough import Search, TimeUpError, fuller_layout
 from cutlayers.telling.budget import Budget
+from cutlayers.telling.errors import PlacementError
+from cutlayers.telling.refusals import in_unit
 
 POOL = 150
 """Pieces from which a sheet is filled; several sheets' worth of small boxes."""
@@ -87,8 +89,11 @@ class Sorter:
         self.rules = job.sheets
         pieces = pieces_of(job)
         for number, piece in enumerate(pieces):
-            base = self._base(piece.stock, pieces)
-            kind = self._kind(piece, base)
+            try:
+                base = self._base(piece.stock, pieces)
+                kind = self._kind(piece, base)
+            except PlacementError as error:
+                raise PlacementError(*in_unit(job.unit, error.refusals)) from None
             self.pieces.setdefault(piece.stock, []).append(KitPiece(row, number, kind))
             self._kind_of[row, number] = kind
 

@@ -23,7 +23,7 @@ from cutlayers.reading.values import ValueRefused
 from cutlayers.sheets.register import INK_WIDTH
 from cutlayers.telling.errors import AlignError
 from cutlayers.telling.findings import Finding
-from cutlayers.telling.refusals import within
+from cutlayers.telling.refusals import in_unit, within
 
 
 @frozen
@@ -73,7 +73,10 @@ def align_sheet(
     """
     sheet = layout.sheets[number - 1]
     printed, work = tuple(mark.centre for mark in sheet.marks), tuple(work_of(sheet))
-    alignment = align(printed, found, model, limit, work, anyway=anyway)
+    try:
+        alignment = align(printed, found, model, limit, work, anyway=anyway)
+    except AlignError as error:
+        raise AlignError(*in_unit(layout.job.unit, error.refusals)) from None
     there = corrected_sheet(sheet, alignment, page or (sheet.width, sheet.height))
     title = f"{layout.job.title}, sheet {number}, aligned: {sheet.stock.name}"
     sides = lay_sides(f"sheet-{number}-aligned", title, there, layout.machine)
@@ -94,7 +97,11 @@ def marks_in_scan(
         content = read_user_file(scan, LARGEST_MEGABYTES)
     except ValueRefused as refused:
         raise AlignError(refused.refusal.within(str(scan))) from None
-    picture = read_scan(content, str(scan), dpi)
+    unit = layout.job.unit
+    try:
+        picture = read_scan(content, str(scan), dpi)
+    except AlignError as error:
+        raise AlignError(*in_unit(unit, error.refusals)) from None
     try:
         found = find_marks(picture, marks, register.shape == "dot", INK_WIDTH)
     except AlignError as error:

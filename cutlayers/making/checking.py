@@ -22,6 +22,7 @@ def check(job: Job, machine: Machine | None = None) -> tuple[Finding, ...]:
         from cutlayers.making.make import lay_out
 
         return lay_out(job, machine, quick=True).findings
+    from cutlayers.checks.drawings import check_drawings
     from cutlayers.checks.job import all_findings, check_boxes
 
-    return tuple(dict.fromkeys(all_findings(check_boxes(job))))
+    return tuple(dict.fromkeys((*all_findings(check_boxes(job)), *check_drawings(job))))

@@ -12,6 +12,7 @@ from cutlayers.writing.names import file_names
 
 if TYPE_CHECKING:  # who only writes files works out no toolpaths
     from cutlayers.making.sides import DrawnSide
+    from cutlayers.solids.model import Model
 
 PICTURE_WIDTH = 1200
 """Pixels; wide enough to read a legend, small enough to send to a friend."""
@@ -52,6 +53,13 @@ def picture_file(picture: Scene) -> bytes:
     from cutlayers.pictures.png import write_png
 
     return write_png(picture, PICTURE_WIDTH)
+
+
+def solid_file(model: Model) -> bytes:
+    """A folded box and its crease pattern, as FOLD."""
+    from cutlayers.solids.fold_file import fold_bytes
+
+    return fold_bytes(model)
 
 
 def units_in_files(machine: Machine) -> str:

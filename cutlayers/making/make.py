@@ -21,7 +21,7 @@ from pathlib import Path
 
 from cutlayers.job.order import Job
 from cutlayers.making.ahead import Ahead, work_ahead
-from cutlayers.making.files import picture_file, units_in_files
+from cutlayers.making.files import picture_file, solid_file, units_in_files
 from cutlayers.making.printing import is_printed, plan_ink, print_files, printed_sheet
 from cutlayers.making.sides import (
     DrawnSide,
@@ -84,6 +84,7 @@ def lay_out(
     must not touch or a material that it does not know, NetError for a box that cannot be folded,
     Cancelled where the budget says so.
     """
+    from cutlayers.checks.drawings import check_drawings
     from cutlayers.checks.job import all_findings, check_boxes, check_lying
     from cutlayers.checks.relief import check_relief
 
@@ -118,6 +119,7 @@ def lay_out(
         for stock, each in by_stock(sheets)
     )
     findings = [
+        *check_drawings(job),
         *card_findings(cards),
         *crease_findings(job, machine.take_up),
         *placing.findings,
@@ -213,7 +215,22 @@ def draw(planned: Planned, shown: Shown | None = None, *, budget: Budget = ENDLE
         checked=layout.checked,
         views=shown.views,
     )
-    return Drawn(machine, sides, prints, shown.pictures, tuple(foldables), guide, report)
+    solids = {}
+    if "fold" in machine.files.formats:
+        from cutlayers.solids.model import model_of
+
+        for name, order in zip(shown.pictures, job.orders, strict=True):
+            solids[name] = model_of(job, [order])
+    return Drawn(
+        machine,
+        sides,
+        prints,
+        shown.pictures,
+        tuple(foldables),
+        guide,
+        report,
+        solids,
+    )
 
 
 def draw_sides(planned: Planned, budget: Budget = ENDLESS) -> tuple[DrawnSide, ...]:
@@ -243,6 +260,7 @@ def render(
         files |= {f"{side.name}.png": picture_file(side.picture) for side in drawn.sides}
         for printed in drawn.prints:
             files |= print_files(printed)
+        files |= {f"{name}.fold": solid_file(model) for name, model in drawn.solids.items()}
         files[GUIDE] = page_of(drawn.guide)
         files[BOX] = box_page(drawn.guide, drawn.foldables)
         for written in drawings:

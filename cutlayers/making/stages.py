@@ -7,6 +7,7 @@ Job ─▶ Shown (boxes folded up, as people see them) ────────�
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import field
 from typing import TYPE_CHECKING
 
 from cutlayers.frozen import frozen
@@ -25,6 +26,7 @@ if TYPE_CHECKING:  # a job without art loads no areas, a layout no guide
     from cutlayers.pictures.folded import DrawnView
     from cutlayers.pictures.scene import Scene
     from cutlayers.sheets.artwork import SheetInk
+    from cutlayers.solids.model import Model
 
 
 @frozen
@@ -84,3 +86,5 @@ class Drawn:
     """Each kind of box as it folds, for whoever turns it in a browser; in the job's order."""
     guide: Guide
     report: Report
+    solids: Mapping[str, Model] = field(default_factory=dict)
+    """Each kind of box folded up, where the profile asks for it as a file, by the stem of that."""

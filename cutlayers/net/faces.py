@@ -27,8 +27,9 @@ from cutlayers.telling.findings import Subject
 FACE_CHORD = 0.05
 """mm; chords stand in for curved borders within this distance, less than a caliper."""
 
-PARALLEL = 1e-6
-"""Sine of the angle up to which two panels are parallel."""
+PARALLEL = 5e-3
+"""Sine of the angle by which faces that lie on each other may lean apart: over 60 mm it is 0.3 mm.
+Those of a style are parallel to the last digits, those of a drawing to what a hand draws."""
 
 TOUCHING = 1e-3
 """mm; panels are rigid planes without thickness here, so those that are stacked in one plane

@@ -102,8 +102,8 @@ def app_of(folder: Folder, token: str) -> Starlette:
         style = _style(asked.get("style"))
         if style is None or asked.get("units") not in ("mm", "in"):
             raise HTTPException(400)
-        known = {machine["name"] for machine in machines()}
-        machine = asked.get("machine") if asked.get("machine") in known else None
+        known = (machine["name"] for machine in machines())
+        machine = next((name for name in known if name == asked.get("machine")), None)
         for number in range(1, 1000):
             name = f"{style.name}{'' if number == 1 else f'-{number}'}.toml"
             if not (folder.path / name).exists():
@@ -152,7 +152,7 @@ def app_of(folder: Folder, token: str) -> Starlette:
                 desk.redo()
             elif what == "cure":
                 refused = desk.cure(_whole(asked.get("number")), _whole(asked.get("base"))).refused
-            elif isinstance(asked.get("changes"), list):
+            elif _are_tables(asked.get("changes")):
                 answer = desk.change(
                     asked["changes"], _whole(asked.get("base")), again=bool(asked.get("again"))
                 )
@@ -265,6 +265,10 @@ def _state(desk: Desk, asked: Mapping[str, Any]) -> dict[str, Any]:
     return desk.state(_whole(asked.get("piece")), other=asked.get("other") in (True, "1"))
 
 
+def _are_tables(value: object) -> bool:
+    return isinstance(value, list) and all(isinstance(each, dict) for each in value)
+
+
 def _whole(value: object) -> int:
     try:
         return max(0, int(str(value)))
@@ -275,7 +279,7 @@ def _whole(value: object) -> int:
 async def _json(request: Request) -> dict[str, Any]:
     try:
         found = json.loads(await request.body())
-    except ValueError:
+    except (ValueError, RecursionError):
         raise HTTPException(400) from None
     if not isinstance(found, dict):
         raise HTTPException(400)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
+from pathlib import Path
 from typing import Any, Literal
 
 import tomlkit
@@ -16,6 +17,7 @@ from cutlayers import (
     length_in,
     parse_length,
     with_item,
+    with_line,
     with_value,
     without_item,
 )
@@ -27,6 +29,11 @@ _INCHES = re.compile(r"(in|inch|inches|\"|\u2033)\s*$|/\s*\d+\s*$", re.IGNORECAS
 
 STEP_MM, STEPS_PER_INCH = 0.5, 16
 """By how much one step makes a length larger or smaller."""
+
+NOTHING = "the page asked for something that there is not"
+
+MOST_STEPS = 10_000
+"""At a time; more is no length that a box has."""
 
 MM_PER_INCH = 25.4
 
@@ -54,37 +61,54 @@ class ChangeRefused(ValueError):  # noqa: N818 - always caught, and told beside 
         self.place = place
 
 
-def changed(text: str, change: Mapping[str, Any], job: Job | None) -> str:
-    """The text with one change made; `job` is the last that was made of it.
+def changed(text: str, change: Mapping[str, Any], job: Job | None, path: Path) -> str:
+    """The text of a file with one change made; `job` is the last that was made of it.
 
     Raises ChangeRefused where the text has no place for it.
     """
     try:
-        match change:
-            case {"set": list(place), "to": to, **more}:
-                value = written(to, str(more.get("kind", "")))
-                return _set(text, _place(place), value)
-            case {"step": list(place), "by": int(by), **more}:
-                return _stepped(text, _place(place), by, more.get("from"))
-            case {"add": ("pattern" | "words" | "colour") as what, "piece": int(piece), **more}:
-                item = {**_on(more), **ART[what]}
-                return with_item(text, ("piece", piece, "art"), item)
-            case {"add": "paper", "piece": int(piece), **more}:
-                stock = next(iter(tomllib.loads(text).get("stock", {"card": {}})))
-                return with_item(text, ("piece", piece, "facing"), {**_on(more), "stock": stock})
-            case {"add": "letters", "piece": int(piece), "panels": [str(panel), *_], **more}:
-                net = more.get("net")
-                item = {"panel": f"{net}.{panel}" if net else panel, "text": "Hello"}
-                return with_item(text, ("piece", piece, "lettering"), item)
-            case {"remove": list(place)}:
-                return without_item(text, _place(place))
-            case {"holds": str(shape), "piece": int(piece)}:
-                return _holding(text, piece, shape)
-            case {"sized": True, "piece": int(piece)}:
-                return _sized(text, piece, job)
+        fresh = _changed(text, change, job, path)
+        fresh.encode()
     except EditRefused as refused:
         raise ChangeRefused(refused.refusal.place, str(refused)) from None
-    raise ChangeRefused((), "the page asked for something that there is not")
+    except CutlayersError as error:
+        raise ChangeRefused((), str(error)) from None
+    except tomllib.TOMLDecodeError:
+        reason = "the file cannot be read as it is now; mend it in the editor first"
+        raise ChangeRefused((), reason) from None
+    except UnicodeEncodeError:
+        raise ChangeRefused((), "there are halves of letters in this") from None
+    return fresh
+
+
+def _changed(text: str, change: Mapping[str, Any], job: Job | None, path: Path) -> str:
+    if isinstance(which := change.get("piece"), int):
+        _place((which,))
+    match change:
+        case {"set": list(place), "to": to, **more}:
+            value = written(to, str(more.get("kind", "")))
+            return _set(text, _place(place), value)
+        case {"step": list(place), "by": int(by), **more}:
+            return _stepped(text, _place(place), by, more.get("from"))
+        case {"add": ("pattern" | "words" | "colour") as what, "piece": int(piece), **more}:
+            item = {**_on(more), **ART[what]}
+            return with_item(text, ("piece", piece, "art"), item)
+        case {"add": "paper", "piece": int(piece), **more}:
+            stock = next(iter(tomllib.loads(text).get("stock", {"card": {}})))
+            return with_item(text, ("piece", piece, "facing"), {**_on(more), "stock": stock})
+        case {"add": "letters", "piece": int(piece), "panels": [str(panel), *_], **more}:
+            net = more.get("net")
+            item = {"panel": f"{net}.{panel}" if net else panel, "text": "Hello"}
+            return with_item(text, ("piece", piece, "lettering"), item)
+        case {"remove": list(place)}:
+            return without_item(text, _place(place))
+        case {"holds": str(shape), "piece": int(piece)}:
+            return _holding(text, piece, shape)
+        case {"sized": True, "piece": int(piece)}:
+            return _sized(text, piece, job)
+        case {"line": int(number), "is": None | str() as kind, "piece": int(piece)}:
+            return with_line(text, path, piece, number, kind)
+    raise ChangeRefused((), NOTHING)
 
 
 def place_of(change: Mapping[str, Any]) -> Place:
@@ -149,6 +173,8 @@ def _set(text: str, place: Place, value: object) -> str:
 
 def _stepped(text: str, place: Place, by: int, start: object) -> str:
     """A length so many steps larger, written as it was; `start` counts where the file has none."""
+    if abs(by) > MOST_STEPS:
+        raise ChangeRefused(place, "so many steps are too many")
     unit = _unit(text)
     value = value_at(text, place)
     value = start if value is None else value
@@ -215,7 +241,9 @@ def _sized(text: str, piece: int, job: Job | None) -> str:
 
 def _on(more: Mapping[str, Any]) -> dict[str, object]:
     """The panels that something new goes on: those that are named, or all of a role."""
-    panels: Sequence[Any] = more.get("panels") or ()
+    panels = more.get("panels") or []
+    if not isinstance(panels, list):
+        raise ChangeRefused((), NOTHING)
     if not panels:
         return {"roles": str(more.get("roles", "wall"))}
     net = more.get("net")
@@ -235,6 +263,8 @@ def _rounded(size: float, unit: Literal["mm", "in"]) -> object:
 
 
 def _place(steps: Sequence[Any]) -> Place:
-    if not steps or not all(isinstance(step, str | int) for step in steps):
-        raise ChangeRefused((), "the page asked for something that there is not")
+    # Lists count from 0; below it Python would count from their end.
+    known = all(isinstance(step, str) or (isinstance(step, int) and step >= 0) for step in steps)
+    if not steps or not known:
+        raise ChangeRefused((), NOTHING)
     return tuple(steps)

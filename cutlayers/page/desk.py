@@ -17,6 +17,7 @@ from cutlayers import (
     Budget,
     Cancelled,
     CutlayersError,
+    EditRefused,
     put,
     read_user_file,
     refused_clause,
@@ -166,6 +167,10 @@ class Desk:
         """Make changes, all or none, that a person made while seeing revision `base`; those that
         go on with the last ones, `again`, are undone together with them."""
         self._asked += 1
+        try:
+            places = [place_of(each) for each in changes]
+        except ChangeRefused as error:
+            return Answer([{"place": list(error.place), "words": str(error)}])
         with self._lock:
             before = self.text
             self.take_outside()
@@ -175,13 +180,12 @@ class Desk:
                         return Answer([], conflict)
             text = self.text
             job = self._look.job if self._look else None
-            places = [place_of(each) for each in changes]
             again = again and places == self._last_places
             if not again:
                 self._last_places = []
             try:
                 for each in changes:
-                    text = changed(text, each, job)
+                    text = changed(text, each, job, self.path)
             except ChangeRefused as error:
                 return Answer([{"place": list(error.place), "words": str(error)}])
             return Answer(self._write_if_good(text, places, again=again))
@@ -197,7 +201,10 @@ class Desk:
                 return Answer([{"place": [], "words": "there is no cure for this"}])
             from cutlayers import with_cure
 
-            text = with_cure(self.text, cure, self._look.job.unit)
+            try:
+                text = with_cure(self.text, cure, self._look.job.unit)
+            except EditRefused as error:
+                return Answer([{"place": list(error.refusal.place), "words": str(error)}])
             return Answer(self._write_if_good(text, []))
 
     def undo(self) -> None:

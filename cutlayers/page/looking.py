@@ -96,11 +96,16 @@ def laid(text: str, path: Path, look: Look, budget: Budget) -> Laid:
 
 
 def folding(look: Look, piece: int) -> dict[str, Any]:
-    """One box, to be folded and seen flat."""
+    """One box, to be folded and seen flat, with the drawing that it was made from if it was."""
     order = look.job.orders[piece]
     found = foldable(order.box, looks_for(look.job, order, look.machine))
     several = len(order.box.wholes) > 1
-    return box_data(found, lambda step: step_in_words(step, name_net=several))
+    told = box_data(found, lambda step: step_in_words(step, name_net=several))
+    if order.drawing is not None:
+        from cutlayers import as_drawn  # few jobs have drawings, and it loads what reads them
+
+        told["drawn"] = asdict(as_drawn(order.drawing))
+    return told
 
 
 def folded_picture(look: Look, piece: int) -> bytes | None:
@@ -118,6 +123,7 @@ def findings_of(findings: Iterable[Finding], job: Job) -> list[dict[str, Any]]:
     for number, finding in enumerate(findings):
         words = in_words_without_severity(finding, job.unit)
         cure = finding.cure
+        drawn = finding.code.startswith("drawing-")
         subjects = [each for each in finding.named if each.panels]
         told.setdefault(
             words,
@@ -130,6 +136,8 @@ def findings_of(findings: Iterable[Finding], job: Job) -> list[dict[str, Any]]:
                 if finding.subject.piece in names
                 else None,
                 "panels": [[s.net, p] for s in subjects for p in s.panels],
+                "lines": [*map(int, finding.detail("lines") or ())] if drawn else [],
+                "folds": [*(finding.detail("folds") or ())] if drawn else [],
                 "cure": cure_in_words(cure, job.unit) if cure else None,
                 "places": [*places_of(finding, job)],
                 "sheet": finding.subject.sheet,

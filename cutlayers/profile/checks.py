@@ -220,7 +220,9 @@ def layer_problems(plans: Iterable[OperationPlan], register: RegisterPlan) -> It
 
 
 def format_problems(formats: Sequence[str]) -> Iterator[Refusal]:
-    """Whether a format is listed twice."""
+    """Whether a format is listed twice, and one of them is for the machine."""
+    if formats and not {*formats} & {"dxf", "svg"}:
+        yield Refusal(("files", "formats"), 'has nothing for the machine; add "dxf" or "svg"')
     for index, form in enumerate(formats):
         if form in formats[:index]:
             yield Refusal(("files", "formats", index), f"is {shown(form)}, which is listed already")

@@ -109,10 +109,10 @@ def edited(text: str, edits: Sequence[Edit], file: str, name: str) -> tuple[str,
         old = _value_at(wanted, edit.key)
         try:
             put(wanted, edit.key, edit.value)
+            if old is _MISSING or not _same(old, edit.value):
+                result = with_value(result, edit.key, edit.value)
         except EditRefused as error:
             raise ProfileError(error.refusal.within(file)) from None
-        if old is _MISSING or not _same(old, edit.value):
-            result = with_value(result, edit.key, edit.value)
         changes.append(Change(write_place(edit.key), written(old), written(edit.value)))
     _right_profile(result, file, name)
     if not _same(tomllib.loads(result), wanted):

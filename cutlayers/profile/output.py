@@ -155,14 +155,16 @@ class FilesPlan:
     Example:
 
         [files]
-        formats = ["dxf", "svg"]
+        formats = ["dxf", "svg", "fold"]
         split = "operations"
         order = "any"
     """
 
     formats: Annotated[
-        tuple[Annotated[Literal["dxf", "svg"], Word()], ...],
-        Several("which formats to write", needed=True),
+        tuple[Annotated[Literal["dxf", "svg", "fold"], Word()], ...],
+        Several(
+            "which formats to write; fold, the box folded up, is for other programs", needed=True
+        ),
     ] = ("dxf", "svg")
     split: Annotated[
         Literal["layers", "operations", "tools"],

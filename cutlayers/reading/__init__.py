@@ -9,14 +9,18 @@ __all__ = [
     "ValueRefused",
     "read_date",
     "read_length",
+    "read_table",
     "read_text",
     "read_toml",
     "read_toml_text",
     "readable",
+    "seen_from",
 ]
 
 if TYPE_CHECKING:
+    from cutlayers.reading.tables import read_table
     from cutlayers.reading.toml_file import LARGEST_MEGABYTES, read_toml, read_toml_text
+    from cutlayers.reading.user_paths import seen_from
     from cutlayers.reading.values import ValueRefused, read_date, read_length, read_text, readable
 else:
     from cutlayers.later import loaded_later
@@ -24,7 +28,9 @@ else:
     __getattr__, __dir__ = loaded_later(
         __name__,
         {
+            "tables": "read_table",
             "toml_file": "LARGEST_MEGABYTES read_toml read_toml_text",
+            "user_paths": "seen_from",
             "values": "ValueRefused read_date read_length read_text readable",
         },
     )

@@ -6,6 +6,7 @@ Nothing here touches the disk or knows what the file is for. Comments, order and
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
@@ -21,6 +22,10 @@ NEAR = 1e-6
 """mm; a length so near to a fraction of an inch is that fraction."""
 
 
+NOT_WRITTEN = (ValueError, TypeError, AttributeError, LookupError, RecursionError)
+"""What the library stumbles with over a value that has no place where it is put."""
+
+
 class EditRefused(ValueError):  # noqa: N818 - always caught, and placed in a file
     """A change that this text has no place for; `refusal` says why."""
 
@@ -33,13 +38,26 @@ def with_value(text: str, place: Place, value: object) -> str:
     """The text with one value set, or taken out where it is None; lists count from 0.
 
     Tables that are missing are made. Raises EditRefused where a step of the place is no table or
-    list, or an item is not there.
+    list, or an item is not there; where the text is no TOML, and where it would be none with the
+    value in that place.
     """
     import tomlkit  # here, so that whoever only tries an edit does without it
+    from tomlkit.exceptions import TOMLKitError
 
-    document = tomlkit.parse(text)
-    put(document, place, value)
-    return settled(text, tomlkit.dumps(document))
+    try:
+        document = tomlkit.parse(text)
+    except (TOMLKitError, ValueError, RecursionError) as error:
+        raise EditRefused(Refusal(place, "stands in a text that is no TOML")) from error
+    try:
+        put(document, place, value)
+        fresh = settled(text, tomlkit.dumps(document))
+        tomllib.loads(fresh)
+    except EditRefused:
+        raise
+    except (TOMLKitError, *NOT_WRITTEN) as error:
+        reason = "cannot be written with this value"
+        raise EditRefused(Refusal(place, reason, "value", found=str(value))) from error
+    return fresh
 
 
 def put(table: Any, place: Place, value: object) -> None:

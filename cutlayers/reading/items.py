@@ -61,7 +61,8 @@ def without_item(text: str, place: Place) -> str:
     Raises EditRefused where there is no such item.
     """
     wanted = tomllib.loads(text)
-    holder, (key, index) = _at(wanted, place[:-2]), place[-2:]
+    key, index = place[-2:] if len(place) > 1 else (*place, None)
+    holder = _at(wanted, place[:-2])
     items = holder.get(key) if isinstance(holder, dict) else None
     if not isinstance(items, list) or not isinstance(index, int) or not 0 <= index < len(items):
         raise EditRefused(Refusal(place, "is not there", "missing"))

@@ -1,6 +1,7 @@
 """XML from anyone, read safely: the one place in the package that parses it.
 
-A DOCTYPE ends the reading before anything in it is believed, and with it every entity. Source:
+A DOCTYPE that declares anything ends the reading before anything in it is believed, and with it
+every entity; most readers here end at any. Source:
 Python library manual, "XML vulnerabilities".
 """
 
@@ -22,15 +23,17 @@ DEEPEST = 200
 """Elements inside each other; drawing programs stay far below."""
 
 
-def parse_markup(content: bytes) -> etree._Element:
+def parse_markup(content: bytes, bare_doctype: bool = False) -> etree._Element:
     """The root element; comments are left out. Nothing but the bytes given is read.
 
-    Raises ValueRefused for what is not well-formed, has a DOCTYPE or a processing instruction, or
-    nests its elements more than DEEPEST deep.
+    With `bare_doctype` a DOCTYPE that declares nothing itself is passed over, as old drawings have
+    it, and so are instructions that name no style sheet. Raises ValueRefused for any other DOCTYPE
+    or processing instruction, for what is not well-formed, or nests its elements more than DEEPEST
+    deep.
     """
     from lxml import etree
 
-    _refuse_declarations(content)
+    _refuse_declarations(content, bare_doctype)
     parser = etree.XMLParser(
         resolve_entities=False, no_network=True, load_dtd=False, remove_comments=True,
         remove_pis=True, huge_tree=False,
@@ -58,11 +61,13 @@ def on_its_line(element: etree._Element) -> Iterator[None]:
         raise
 
 
-def _refuse_declarations(content: bytes) -> None:
+def _refuse_declarations(content: bytes, bare_doctype: bool) -> None:
     """Run the file through a parser that stops at the first declaration, in any encoding."""
     depth = 0
 
-    def doctype(*_: object) -> None:
+    def doctype(_name: str, _system: object, _public: object, declares: int) -> None:
+        if bare_doctype and not declares:
+            return
         raise ValueRefused(
             "has a DOCTYPE, which can smuggle in other files", advice="save it without one"
         )
@@ -82,6 +87,8 @@ def _refuse_declarations(content: bytes) -> None:
         depth -= 1
 
     def instruction(target: str, _: str) -> None:
+        if bare_doctype and target != "xml-stylesheet":
+            return
         raise ValueRefused(
             f"has a processing instruction ({shown(target)})",
             line=parser.CurrentLineNumber,

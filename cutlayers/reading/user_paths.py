@@ -27,3 +27,11 @@ def on_disk(path: Path) -> Path:
     except UnicodeEncodeError:
         return Path(os.fsdecode(str(path).encode("utf-8")))
     return path
+
+
+def seen_from(folder: Path, path: Path) -> str:
+    """How a file in that folder names another."""
+    try:
+        return Path(os.path.relpath(path, folder)).as_posix()
+    except ValueError:  # on another drive
+        return str(path.resolve())

@@ -122,11 +122,11 @@ def empty_base(stock: Stock, machine: Machine, rules: SheetRules) -> Base:
         raise PlacementError(
             Refusal(
                 ("stock", stock.name, "sheet"),
-                f"is {width:.1f} × {height:.1f} mm, of which a border of {max(area[:2]):.1f} mm "
-                "leaves nothing",
+                "is {} × {}, of which a border of {} leaves nothing",
                 "value",
                 found=[width, height],
                 advice="use a larger sheet or a smaller border",
+                lengths=to_tenths(width, height, max(area[:2])),
             )
         )
     room = Room(area, tuple(mark.keep_out for mark in marks), rules.gap)
@@ -136,6 +136,11 @@ def empty_base(stock: Stock, machine: Machine, rules: SheetRules) -> Base:
         if not any(_overlap(mark.keep_out, other.keep_out) for other in marks)
     )
     return Base(stock, width, height, marks, room, spare, machine.printing.bleed)
+
+
+def to_tenths(*millimetres: float) -> tuple[float, ...]:
+    """Lengths as they are told of sheets and blanks, to 0.1 mm."""
+    return tuple(round(each, 1) for each in millimetres)
 
 
 def sheet_on_bed(stock: Stock, bed: Bed) -> tuple[float, float]:
@@ -150,10 +155,10 @@ def sheet_on_bed(stock: Stock, bed: Bed) -> tuple[float, float]:
     raise PlacementError(
         Refusal(
             ("stock", stock.name, "sheet"),
-            f"is {width:.1f} × {height:.1f} mm, which does not fit the bed of {bed.width:.1f} × "
-            f"{bed.height:.1f} mm",
+            "is {} × {}, which does not fit the bed of {} × {}",
             "value",
             found=[width, height],
             advice="trim it and give the new size",
+            lengths=to_tenths(width, height, bed.width, bed.height),
         )
     )

@@ -6,14 +6,14 @@ import math
 from collections.abc import Hashable
 
 from cutlayers.geometry.segments import Bounds
-from cutlayers.sheets.base import Base
+from cutlayers.sheets.base import Base, to_tenths
 from cutlayers.sheets.boxes import empty_space, laid_in
 from cutlayers.sheets.laying import PieceKind, Regions
 from cutlayers.sheets.model import Piece
 from cutlayers.sheets.outlines import outline_of
 from cutlayers.sheets.rotations import allowed_turns
 from cutlayers.telling.errors import PlacementError
-from cutlayers.telling.refusals import Refusal
+from cutlayers.telling.refusals import Refusal, verbatim
 from cutlayers.telling.written import shown
 
 Size = tuple[float, float]
@@ -53,27 +53,23 @@ def _too_large(piece: Piece, kind: PieceKind, base: Base) -> TooLargeError:
     area = base.room.area
     wide, high = area[2] - area[0], area[3] - area[1]
     size = (right - left, top - bottom)
-    lead = (
-        f"{piece.name} is {size[0]:.1f} × {size[1]:.1f} mm; a sheet of {shown(piece.stock.name)} "
-        f"has {wide:.1f} × {high:.1f} mm within the machine's reach"
-    )
+    name, stock = verbatim(piece.name), verbatim(shown(piece.stock.name))
+    lead = f"{name} is {{}} × {{}}; a sheet of {stock} has {{}} × {{}} within the machine's reach"
     best = min(kind.boxes.values(), key=lambda box: sum(_excess(box, wide, high)))
     over_wide, over_high = _excess(best, wide, high)
-    excess = [
-        f"{over:.1f} mm too {word}"
-        for over, word in ((over_wide, "wide"), (over_high, "high"))
-        if over > 0
-    ]
+    excess = {word: over for word, over in (("wide", over_wide), ("high", over_high)) if over > 0}
     if excess:
         turn = ", even in its best turn" if len(kind.angles_deg) > 1 else ""
-        reason = f"{lead}: {' and '.join(excess)}{turn}"
+        over = " and ".join(f"{{}} too {word}" for word in excess)
+        reason = f"{lead}: {over}{turn}"
         smaller = min(_smaller(box, wide, high) for box in kind.boxes.values())
         advice = f"use a larger sheet, or make the box {smaller} % smaller"
     else:
         reason = f"{lead}, but the register marks are in the way"
         advice = "use a larger sheet, or smaller marks or marks nearer to the edge in the profile"
     found = [round(each, 3) for each in size]
-    refusal = Refusal(reason=reason, fault="value", found=found, advice=advice)
+    lengths = to_tenths(*size, wide, high, *excess.values())
+    refusal = Refusal(reason=reason, fault="value", found=found, advice=advice, lengths=lengths)
     return TooLargeError(refusal, piece, (best[2] - best[0], best[3] - best[1]), (wide, high))
 
 

@@ -12,7 +12,7 @@ from cutlayers.construction.card import Card
 from cutlayers.construction.style import Style
 from cutlayers.job.stock import Stock
 from cutlayers.profile.machine import Machine
-from cutlayers.sheets.base import sheet_on_bed
+from cutlayers.sheets.base import sheet_on_bed, to_tenths
 from cutlayers.sheets.model import Piece
 from cutlayers.sheets.placing import place_pieces
 from cutlayers.telling.errors import PlacementError, StyleError
@@ -66,8 +66,9 @@ def largest_on_sheet(
             raise PlacementError(
                 Refusal(
                     reason=f"no {style.name} of these proportions comes out of one sheet of "
-                    f"{width:.1f} × {height:.1f} mm",
+                    "{} × {}",
                     advice="use a larger sheet or other options",
+                    lengths=to_tenths(width, height),
                 )
             )
     while (high - low) * longest > STEP / 2:

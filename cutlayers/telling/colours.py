@@ -49,6 +49,9 @@ KRAFT_OUTSIDE, KRAFT_INSIDE, KRAFT_EDGE = "#E4BD90", "#F4EAD8", "#5C4027"
 KRAFT_GUIDE, KRAFT_SHADOW = "#4A3524", "#3A2A18"
 """Brown kraft outside, cream inside: its lines, cut edges, inner lines and shadow."""
 
+HALO = "#F5D76E"
+"""Round what is doubtful in a drawing."""
+
 SHADE = "#140800"
 """Laid over print it darkens as less light does, a little warmer than grey."""
 

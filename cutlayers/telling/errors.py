@@ -8,6 +8,7 @@
     ├── StyleError         a dimension outside what a style can fold
     ├── JobError           the job file
     ├── ProfileError       the profile file
+    ├── DrawingError       a drawing from outside
     ├── LetteringError     text that cannot be lettered, or has no room
     ├── TrialError         readings of a trial that cannot be, or a trial that makes no sense
     ├── PlacementError     a piece that no sheet can hold
@@ -116,6 +117,10 @@ class JobError(CutlayersError, ValueError):
 
 class ProfileError(CutlayersError, ValueError):
     """The profile file cannot be read or asks for something impossible."""
+
+
+class DrawingError(CutlayersError, ValueError):
+    """A drawing from outside that cannot be read, or that does not say what was asked of it."""
 
 
 class LetteringError(CutlayersError, ValueError):

@@ -56,7 +56,8 @@ class Refusal:
     `unreadable` or `unwritable`, the `usage` of a command, or `other`, which `reason` tells by
     itself. `place` is the key, an option of a command, or the name of a reading; `line` and
     `column` count from 1 in the file's text or table.
-    `found` is the value as the file has it, None where there is none, a bare length in `unit`.
+    `found` is the value as the file has it, None where there is none, a bare length in `unit`; what
+    was measured and stands in no file is mm.
     `reason` goes on from the place, "is {}, which leaves no room for the tab", each of the
     `lengths` in mm in the place of a {}; without one the fault and what was found say it. `about`
     says what belongs there, `advice` what else to do. `works` is a value that would be accepted,
@@ -87,6 +88,16 @@ class Refusal:
     def within(self, file: str) -> Refusal:
         """The same, in that file."""
         return replace(self, file=file)
+
+
+def in_unit(unit: Unit, refusals: Iterable[Refusal]) -> tuple[Refusal, ...]:
+    """The same refusals, which tell their lengths in that unit as well."""
+    return tuple(replace(refusal, unit=unit) for refusal in refusals)
+
+
+def verbatim(text: str) -> str:
+    """A user's text for a reason that has lengths: no {} in it is taken for the place of one."""
+    return text.replace("{}", "{ }")
 
 
 def within(file: str, refusals: Iterable[Refusal]) -> tuple[Refusal, ...]:

@@ -13,11 +13,12 @@ from cutlayers.telling.findings import Cure, Edit, Finding, Subject
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.quantities import Quantity
 from cutlayers.telling.saying import Say
-from cutlayers.telling.sentences import card, folding, laying, packing, working
+from cutlayers.telling.sentences import card, drawings, folding, laying, packing, working
 from cutlayers.telling.sentences.sentence import Sentence, Telling
 from cutlayers.telling.written import shown, write_place
 
 SENTENCES: dict[str, Telling] = {
+    **drawings.SENTENCES,
     **folding.SENTENCES,
     **packing.SENTENCES,
     **card.SENTENCES,
@@ -38,6 +39,10 @@ def in_words(finding: Finding, unit: Unit = "mm") -> str:
     Lengths are told in `unit`; its severity stands in front.
     """
     return f"{finding.severity}: {in_words_without_severity(finding, unit)}"
+
+
+MOST_LINES = 12
+"""Lines of a table that are told by their numbers."""
 
 
 def lines_of(findings: Iterable[Finding], unit: Unit = "mm") -> list[str]:
@@ -135,7 +140,9 @@ def _of_a_box(subject: Subject, panel: str) -> list[str]:
 
 
 def _lines(lines: tuple[int, ...]) -> str:
-    return f"line{'' if len(lines) == 1 else 's'} {', '.join(map(str, lines))}"
+    more = len(lines) - MOST_LINES
+    told = [*map(str, lines[:MOST_LINES]), *([f"{more} more"] if more > 0 else [])]
+    return f"line{'' if len(lines) == 1 else 's'} {', '.join(told)}"
 
 
 def _pointed(subject: Subject, say: Say) -> str:

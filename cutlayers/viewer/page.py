@@ -37,7 +37,6 @@ class StepLine:
     """One step in words, and when it is over; None for one in which no panel moves."""
 
     words: str
-    start: float | None
     end: float | None
 
 
@@ -92,11 +91,11 @@ def _sizes(box: BoxGuide, unit: Unit) -> str:
 
 def _steps(box: BoxGuide, foldable: Foldable, unit: Unit) -> Iterator[StepLine]:
     """All steps as the guide tells them, with when they are done."""
-    during = {each.step: (each.start, each.end) for each in foldable.steps}
+    over = {each.step: each.end for each in foldable.steps}
     for step in box.steps:
         diameter = length_text(step.diameter, unit)
         text = assembly_step(step, diameter, name_net=len(box.nets) > 1, by_hand=False)
-        yield StepLine(text.replace("*", ""), *during.get(step, (None, None)))
+        yield StepLine(text.replace("*", ""), over.get(step))
 
 
 def _for_script(data: object) -> str:

@@ -11,7 +11,7 @@ import os
 import shutil
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from cutlayers.reading.user_files import open_user_file
@@ -90,6 +90,19 @@ def put_new(path: Path, content: bytes) -> None:
         if isinstance(error, OutputError):
             raise
         raise OutputError(unwritable(path, error)) from None
+
+
+def put_all_new(files: Sequence[tuple[Path, bytes]]) -> None:
+    """`put_new` for several files: all of them, or none. Raises OutputError as that does."""
+    written: list[Path] = []
+    try:
+        for path, content in files:
+            put_new(path, content)
+            written.append(path)
+    except OutputError:
+        for path in written:
+            path.unlink(missing_ok=True)
+        raise
 
 
 def put_kept(path: Path, before: bytes, content: bytes) -> Path:

@@ -11,6 +11,7 @@ import itertools
 import math
 import os
 import random
+import re
 import sys
 from functools import cache
 from pathlib import Path
@@ -358,6 +359,31 @@ def test_how_many_readings_are_to_spare_is_told(
     assert result.exit_code == 0, result.output
     for each in words:
         assert each in result.output
+
+
+@pytest.mark.parametrize(
+    ("mark", "words"),
+    [
+        # 4 mm too high, as by the test below; and 8 mm to the right, which no scale explains.
+        ("12 mm,289 mm", [r"scores lie up to \S+ mm \(\S+ in\) off"]),
+        ("20 mm,285 mm", [r"off by up to \S+ mm \(\S+ in\)"]),
+    ],
+)
+def test_marks_of_a_job_in_inches_are_refused_in_inches_too(
+    tmp_path: Path, mark: str, words: list[str]
+) -> None:
+    job = tmp_path / "job.toml"
+    inches = JOB.replace("0.3", '"0.3 mm"')
+    inches = inches.replace("60, width = 40, height = 25", "2, width = 1.5, height = 1")
+    job.write_text(f'units = "in"\n{inches}')
+    profile = str(shipped_folder() / "drag-blade-340.toml")
+    marks = [word for each in ("12 mm,12 mm", "198 mm,12 mm", mark) for word in ("--mark", each)]
+
+    refused = CliRunner().invoke(main, ["align", str(job), "-p", profile, *marks])
+
+    assert refused.exit_code == 2, refused.output
+    for each in words:
+        assert re.search(each, " ".join(refused.output.split())), refused.output
 
 
 def test_a_misread_mark_is_refused_unless_it_is_to_be_believed(tmp_path: Path) -> None:

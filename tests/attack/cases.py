@@ -93,9 +93,22 @@ NAUGHTY_NUMBERS: tuple[Any, ...] = (
 
 
 @dataclass(frozen=True)
+class Asked:
+    """A request to the page or, without a path, what an editor makes of the job meanwhile: `saved`
+    is what the file then holds, None where it is gone."""
+
+    path: str | None = None
+    method: str = "GET"
+    query: str = ""
+    headers: Mapping[str, str] = field(default_factory=dict)
+    body: bytes = b""
+    saved: bytes | None = None
+
+
+@dataclass(frozen=True)
 class Case:
     """One attempt: files by name below the case's folder, and the command's words, in which
-    `{folder}` stands for it."""
+    `{folder}` stands for it; or what the page is asked."""
 
     words: tuple[str, ...]
     files: Mapping[str, bytes] = field(default_factory=dict)
@@ -110,6 +123,8 @@ class Case:
 
     console: str = "utf-8"
     """The letters that the console knows."""
+
+    asked: tuple[Asked, ...] = ()
 
 
 def naughty(chance: Chance) -> Any:

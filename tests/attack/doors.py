@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from tests.attack.cases import Case, Chance
+from tests.attack.drawings import drawing
 from tests.attack.folders import folder
 from tests.attack.media import font, pixels, scan, svg
+from tests.attack.page import page
 from tests.attack.spoken import command, marks, pipe, record, trial
 from tests.attack.texts import fold, job, job_name, profile, profile_edit, table
 
@@ -14,8 +16,8 @@ SHARES: dict[Callable[[Chance], Case], int] = {
     job: 20,
     fold: 3,
     job_name: 2,
-    profile: 16,
-    profile_edit: 16,
+    profile: 14,
+    profile_edit: 14,
     table: 8,
     svg: 8,
     pixels: 5,
@@ -27,6 +29,8 @@ SHARES: dict[Callable[[Chance], Case], int] = {
     command: 4,
     pipe: 1,
     folder: 1,
+    page: 2,
+    drawing: 2,
 }
 """In a hundred cases; doors behind which little is done get more of them."""
 

@@ -48,7 +48,8 @@ SHEETS: tuple[dict[str, Any], ...] = (
 
 
 @cache
-def _jobs() -> tuple[dict[str, Any], ...]:
+def jobs() -> tuple[dict[str, Any], ...]:
+    """Sound ones: samples, and one of every style."""
     samples = [
         tomllib.loads((ROOT / "samples" / f"{name}.toml").read_text(encoding="utf-8"))
         for name in ("bath-bombs", "soap-bars", "one-of-each", "market-trays")
@@ -169,7 +170,7 @@ def job(chance: Chance) -> Case:
         table = _with_extras(_made(chance.choice(styles()), chance), chance)
         content = toml_of(table if chance.random() < 0.6 else mutated(table, chance, 1))
     else:
-        content = toml_of(mutated(_with_extras(chance.choice(_jobs()), chance), chance))
+        content = toml_of(mutated(_with_extras(chance.choice(jobs()), chance), chance))
         if chance.random() < 0.3:
             content = scrambled(content, chance)
     ways: tuple[tuple[str, ...], ...] = (

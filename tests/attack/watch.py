@@ -25,6 +25,7 @@ from multiprocessing import forkserver
 from pathlib import Path
 from statistics import fmean
 from typing import Any
+from unittest.mock import patch
 
 import shapely
 from click.testing import CliRunner
@@ -32,6 +33,7 @@ from click.testing import CliRunner
 from cutlayers.cli import main
 from cutlayers.kits.writing import STAGE
 from cutlayers.writing.changing import AFTER, CHANGE, COMING, LOCK, STATE, WRITTEN
+from tests.attack import answers
 from tests.attack.cases import Case
 from tests.attack.doors import DOORS
 
@@ -151,15 +153,26 @@ def _judged(door: str, number: int, case: Case, folder: Path) -> Outcome:
     here = Path.cwd()
     os.chdir(folder)
     try:
-        with _no_network(), _no_foreign_files() as opened:
-            runner = CliRunner(charset=case.console)
-            result = runner.invoke(main, words, input=_typed(case), env=environment)
+        with _no_network(), _no_foreign_files() as opened, patch.dict(os.environ, environment):
+            if case.asked:
+                exit_code, fault, detail = answers.judged(case, folder)
+            else:
+                runner = CliRunner(charset=case.console)
+                result = runner.invoke(main, words, input=_typed(case))
+                exit_code = result.exit_code
     finally:
         os.chdir(here)
 
     def ended(fault: str | None, detail: str = "") -> Outcome:
-        return Outcome(door, number, result.exit_code, fault, detail)
+        return Outcome(door, number, exit_code, fault, detail)
 
+    # What the command line, a job's key `file` or a request names, its user wants read.
+    named = "\n".join([*words, *_files_named(case), *(str(each.body) for each in case.asked)])
+    foreign = [name for name in opened if name not in named]
+    if foreign:
+        return ended("a foreign file was read", str(foreign))
+    if case.asked:
+        return ended(fault, detail)
     if result.exception is not None and not isinstance(result.exception, SystemExit):
         trace = "".join(traceback.format_exception(result.exception)[-6:])
         return ended(type(result.exception).__name__, trace)
@@ -170,11 +183,6 @@ def _judged(door: str, number: int, case: Case, folder: Path) -> Outcome:
         return ended(f"exit code {result.exit_code}", text[-1500:])
     if "Traceback (most recent call last)" in text:
         return ended("a traceback was printed", text[-1500:])
-    # What the command line or a job's key `file` names, its user wants read.
-    named = "\n".join([*words, *_files_named(case)])
-    foreign = [name for name in opened if name not in named]
-    if foreign:
-        return ended("a foreign file was read", str(foreign))
     after = _files(folder)
     lost = [str(name) for name in _users(case) if after.get(name) != before[name]]
     if lost:

@@ -317,3 +317,64 @@ def test_it_ends_when_the_page_is_closed(
 
     server.join(60)
     assert not server.is_alive()
+
+
+def test_lines_and_folds_of_a_drawing_are_said_by_pressing_them(page: Page, served: Served) -> None:
+    """A fold without an angle from its finding, a line in the drawing, a fold by the keyboard."""
+    shutil.copy(ROOT / "samples" / "candle-tray.svg", served.folder)
+    drawn = served.folder / "drawn.toml"
+    drawn.write_text(DRAWN)
+    ready(page, f"{served.address}jobs/drawn.toml/")
+    said = page.locator("#chosen")
+
+    page.get_by_role("button", name=re.compile("1 fold has no angle")).click()
+    expect(said.get_by_role("heading")).to_have_text("Fold panel 6 | panel 8")
+    expect(page.get_by_label("How far it turns")).to_be_focused()
+    expect(page.locator(".mark.is-marked title")).to_have_text(re.compile("nobody has said"))
+    page.keyboard.type("45")
+    page.keyboard.press("Enter")
+    expect(said).to_contain_text("45° away from you, a mountain")
+    said.get_by_role("button", name="Towards you (valley)").click()
+    expect(said).to_contain_text("45° towards you, a valley")
+    assert tomllib.loads(drawn.read_text())["piece"][0]["folds"]["panel 6 | panel 8"] == -45
+    axe = Axe().run(page)
+    assert axe.response["violations"] == [], axe.generate_report()
+
+    # The middle of line 6, the lower edge.
+    page.locator('.mark[data-line="6"] .hold').click(force=True)
+    expect(said.get_by_role("heading")).to_have_text("Line 6")
+    expect(said.get_by_role("button", name="Cut")).to_have_attribute("aria-pressed", "true")
+    said.get_by_role("button", name="Perforate").click()
+    expect(said.get_by_role("button", name="Perforate")).to_have_attribute("aria-pressed", "true")
+    assert tomllib.loads(drawn.read_text())["piece"][0]["lines"]["perforate"] == [{"numbers": [6]}]
+    page.get_by_role("button", name="Undo").click()
+    expect(said.get_by_role("button", name="Cut")).to_have_attribute("aria-pressed", "true")
+
+    page.locator("#pick-fold").focus()
+    page.keyboard.type("candles | panel 9")
+    page.keyboard.press("Enter")
+    expect(said.get_by_role("heading")).to_have_text("Fold candles | panel 9")
+
+
+DRAWN = """\
+title = "Drawn"
+profile = "drag-blade-340"
+
+[stock.card]
+caliper = 0.3
+sheet = "A4"
+
+[[piece]]
+drawing = "candle-tray.svg"
+stock = "card"
+
+[piece.folds]
+"panel 1 | panel 4" = 90
+"panel 2 | candles" = 90
+"panel 3 | panel 6" = 90
+"panel 4 | candles" = 90
+"panel 4 | panel 7" = 90
+"candles | panel 6" = 90
+"candles | panel 9" = 90
+"""
+"""The last fold of samples/candle-tray.svg is left to be said."""

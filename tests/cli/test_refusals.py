@@ -283,8 +283,8 @@ KITS = {
 SHEETS = {
     "a sheet larger than the bed": Row(
         "make box.toml -o out --json",
-        "{d}/box.toml: stock.kraft.sheet is 400.0 × 500.0 mm, which does not fit the bed of 340.0 "
-        "× 340.0 mm; trim it and give the new size.",
+        "{d}/box.toml: stock.kraft.sheet is 400 mm × 500 mm, which does not fit the bed of 340 mm "
+        "× 340 mm; trim it and give the new size.",
         {"fault": "value", "place": [*KRAFT, "sheet"], "found": [400, 500]},
         job=changed('"A5"', "[400, 500]"),
     ),
@@ -292,15 +292,24 @@ SHEETS = {
         # 300 and two walls of 20, each a caliper of 0.3 further out; A5 less two margins of 5, and
         # room for the holder of a blade that trails by 0.25, is 199.5 high, 41.4 % less.
         "check box.toml --json",
-        "{d}/box.toml: box is 340.6 × 80.6 mm; *: 141.1 mm too high, even in its best turn; use a "
-        "larger sheet, or make the box 42 % smaller.",
+        "{d}/box.toml: box is 340.6 mm × 80.6 mm; *: 141.1 mm too high, even in its best turn; use "
+        "a larger sheet, or make the box 42 % smaller.",
         {"fault": "value"},
         job=changed("= 60", "= 300"),
+    ),
+    "a sheet in inches larger than the bed": Row(
+        "check box.toml --json",
+        "{d}/box.toml: stock.kraft.sheet is 406.4 mm (16 in) × 508 mm (20 in), which does not fit "
+        "the bed of 340 mm (13.39 in) × 340 mm (13.39 in); trim it and give the new size.",
+        {"fault": "value", "place": [*KRAFT, "sheet"]},
+        job=changed(
+            '"A5"', '"16x20 in"', changed('"mm"', '"in"', changed("0.3", '"0.3 mm"'))
+        ).replace("60, width = 40, height = 20", "3, width = 2, height = 1"),
     ),
     "a border that leaves nothing": Row(
         # Half the shorter side of A5, 74 mm.
         "check box.toml --json",
-        "{d}/box.toml: stock.kraft.sheet is 148.0 × 210.0 mm, of which a border of 80.0 mm leaves "
+        "{d}/box.toml: stock.kraft.sheet is 148 mm × 210 mm, of which a border of 80 mm leaves "
         "nothing; use a larger sheet or a smaller border.",
         {"place": [*KRAFT, "sheet"], "found": [148, 210]},
         job=JOB.replace("[stock", "[sheets]\nborder = 80\n\n[stock"),

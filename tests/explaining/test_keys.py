@@ -24,17 +24,33 @@ TABLES = {
 }
 
 
+OF_DRAWINGS = {"lines", "known"}
+
+DRAWN = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 140 60" fill="none">
+  <g id="outline"><path d="M10 10 h120 v30 h-120 z" stroke="#000000"/></g>
+  <path d="M20 20 h5" stroke="#FF0000"/>
+  <path d="M50 10 v30" stroke="#0000FF" stroke-dasharray="2 1"/>
+  <path d="M90 10 v30" stroke="#0000FF" stroke-dasharray="2 1"/>
+  <path id="tear" d="M60 30 h20" stroke="#00FF00"/>
+  <g id="pen"><path d="M60 20 h20" stroke="#00FF00"/></g>
+  <g id="marks"><path d="M2 2 h5" stroke="#000000"/></g>
+  <g id="notes"><path id="frame" d="M1 1 h138 v58 h-138 z" stroke="#000000" stroke-width="0.5"/></g>
+</svg>"""
+
+
 def run(*words: str | Path) -> Result:
     return CliRunner().invoke(main, [str(word) for word in words])
 
 
 def merged(one: Any, other: Any) -> Any:
-    """Two tables in one; what stands in no item of a list goes into the first; of values the
-    second."""
+    """Two tables in one; what stands in no item of a list goes into the first, what belongs to a
+    drawing into the last; of values the second."""
     if isinstance(one, dict) and isinstance(other, dict):
         common = {key: merged(one[key], other[key]) for key in one.keys() & other.keys()}
         return {**one, **other, **common}
     if isinstance(one, list) and isinstance(other, dict):
+        if other.keys() & OF_DRAWINGS:
+            return [*one[:-1], merged(one[-1], other)]
         return [merged(one[0], other), *one[1:]]
     return other
 
@@ -93,6 +109,7 @@ def test_no_key_is_left_out() -> None:
 def beside(tmp_path: Path) -> Path:
     """A folder with the files that the examples name."""
     Image.new("RGB", (300, 200), "#0072B2").save(tmp_path / "sprig.png")
+    (tmp_path / "friend.svg").write_text(DRAWN)
     return tmp_path
 
 

@@ -15,6 +15,7 @@ DOORS = {
     "": "the way of a job, from its file to the files for the machine",
     "align": "how well marks are believed to be read",
     "box": "how a box closes as it is put together",
+    "bringing": "drawings from outside, and the nets in them",
     "curing": "edits of a job that cure a finding",
     "explaining": "pages of findings, tables and keys",
     "fitting": "things to be packed, and boxes for them",

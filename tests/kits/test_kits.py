@@ -8,19 +8,24 @@ import signal
 import subprocess
 import sys
 from collections import Counter
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
 
+from cutlayers.checks.job import check_boxes
 from cutlayers.cli import main
-from cutlayers.kits import planning
+from cutlayers.job.order import Job
+from cutlayers.kits import checking, planning
 from cutlayers.kits.checking import Kit, check_kit
 from cutlayers.kits.planning import Sorter
 from cutlayers.kits.rows import read_rows
 from cutlayers.kits.writing import STAGE
 from cutlayers.reading.toml_file import read_toml
 from cutlayers.telling.errors import JobError
+from cutlayers.telling.findings import Finding
+from cutlayers.telling.words import lines_of
 from cutlayers.writing.changing import STATE
 from tests.folders import files_in
 from tests.sheets.judge import machine
@@ -187,6 +192,42 @@ def test_a_column_nothing_names_is_a_note(tmp_path: Path) -> None:
     assert [finding.code for finding in found.findings] == ["column-unused"]
 
 
+LIDDED = (
+    JOB.replace('name = "tray"', 'name = "for {name}"')
+    .replace('style = "tray"', 'style = "telescope-box"\noptions = { lid_height = 12 }')
+    .replace("width = 40, height = 15", "width = 60, height = 35")
+    .replace('panel = "base"', 'panel = "base.front"')
+)
+"""The lid hides 12 of the 35 mm of the base's walls."""
+
+
+def test_letters_of_every_row_are_checked(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As large as there is room for, a short name reaches up under the lid, where long ones are
+    small: line 8, and 10. Boxes that differ in their letters alone are folded up once."""
+    folded: list[Job] = []
+
+    def counted(job: Job) -> Mapping[str, tuple[Finding, ...]]:
+        folded.append(job)
+        return check_boxes(job)
+
+    monkeypatch.setattr(checking, "check_boxes", counted)
+    names = [f"Maximiliana Theodora {number}" for number in "123456"]
+    names += ["Ida", "Maximiliana Theodora 7", "Bo"]
+    found, _ = checked(kit(tmp_path, *(f"{name},90" for name in names), job=LIDDED))
+
+    hidden = [each for each in found.findings if each.code == "drawn-under-panel"]
+    assert [each.subject.lines for each in hidden] == [(8, 10)]
+    assert len(folded) == 1
+
+
+def test_many_lines_of_a_table_are_told_by_the_first_and_a_number(tmp_path: Path) -> None:
+    """Fifteen rows that are alike are lines 2 to 16; twelve of them are named."""
+    found, _ = checked(kit(tmp_path, *["Ida,60"] * 15))
+    (line, *_) = lines_of(each for each in found.findings if each.code == "rows-alike")
+
+    assert "lines 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 3 more" in line
+
+
 def test_decimal_commas_are_told(tmp_path: Path) -> None:
     """Once a column, with the first number that has one."""
     job = kit(tmp_path, "")
@@ -221,6 +262,7 @@ def test_one_process_or_two_make_the_same_bytes(tmp_path: Path) -> None:
 
 DYING = """\
 import os, signal, sys
+from cutlayers.checks.job import check_boxes
 from cutlayers.cli import main
 from cutlayers.kits import making
 whole = making.make_sheet

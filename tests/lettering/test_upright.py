@@ -70,7 +70,7 @@ def test_letters_on_their_head_are_told(panel: str, turn: Turn, told: bool) -> N
     nets = style.build(style.dimensions(length=90.0, width=60.0, height=30.0), Card(0.3))
     lettered = inscribed(nets, Inscription("I", panel, turn=turn))
 
-    found = list(check_upside_down(Box.of(lettered, Card(0.3))))
+    found = list(check_upside_down(lettered, Box.of(lettered, Card(0.3))))
 
     assert [(each.subject.panel, round(each.measured[0].value)) for each in found] == (
         [(panel, 180)] if told else []

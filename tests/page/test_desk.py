@@ -87,6 +87,46 @@ def test_what_cannot_be_is_told_at_its_place_and_not_written(desk: Desk) -> None
     assert desk.state()["box"] == before["box"]
 
 
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"set": ["piece", 0], "to": "a tray"},
+        {"set": [None], "to": 1},
+        {"set": ["title"], "to": "half of a letter \ud800"},
+        {"set": ["piece", -1, "size", "width"], "to": 3},
+        {"set": [*LENGTH, "more"], "to": 3},
+        {"step": LENGTH, "by": 10**400},
+        {"remove": ["title"]},
+        {"remove": []},
+        {"sized": True, "piece": -2},
+        {"add": "paper", "piece": 0, "panels": 1.5},
+        {"add": "words", "piece": 9, "panels": ["base"]},
+        {"holds": "cube", "piece": 0},
+        {"anything": "else"},
+    ],
+    ids=str,
+)
+def test_what_no_page_of_ours_asks_for_is_refused(desk: Desk, change: dict[str, Any]) -> None:
+    """A page that is older than the file, or somebody's own: a sentence, and the file stays."""
+    assert done(desk, **change)[0]["words"]
+    assert desk.path.read_text() == JOB
+
+
+@pytest.mark.parametrize("text", ["\u00e9 = [", "title = 1\n[a]\n[a.b]\n[a]\n", "a.b = 1\n[a.b]\n"])
+def test_a_text_that_is_no_toml_is_for_its_editor_to_mend(desk: Desk, text: str) -> None:
+    """Neither a change nor a cure is written into it."""
+    desk.path.write_text(text)
+    desk.take_outside()
+
+    for change in (
+        {"set": LENGTH, "to": 3},
+        {"add": "paper", "piece": 0},
+        {"remove": ["piece", 0]},
+    ):
+        assert done(desk, **change)[0]["words"]
+    assert desk.path.read_text() == text
+
+
 def test_changes_are_undone_and_made_again(desk: Desk) -> None:
     put(desk, LENGTH, "3 in")
     put(desk, WIDTH, "2 1/2")

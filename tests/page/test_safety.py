@@ -115,6 +115,30 @@ def test_nothing_changes_but_by_our_own_page(folder: Path, change: dict[str, str
     assert not (folder / "tray.toml").exists()
 
 
+@pytest.mark.parametrize(
+    "body",
+    [
+        b'{"changes": [0]}',
+        b'{"changes": ' + 50_000 * b"[",
+        b'{"changes": [{"set": ["title"], "to": ' + 6000 * b"1" + b"}]}",
+        b"[]",
+        b"\xff",
+    ],
+    ids=["no change", "deep", "long", "no table", "no text"],
+)
+def test_what_is_no_change_is_bad_of_the_page(folder: Path, body: bytes) -> None:
+    headers = {**POSTED, "content-length": str(len(body))}
+
+    assert asked(folder, f"/{TOKEN}/jobs/a.toml/change", headers, "POST", body)[0] == 400
+
+
+def test_a_machine_that_is_no_name_is_none(folder: Path) -> None:
+    body = b'{"style": "tray", "units": "mm", "machine": []}'
+
+    assert asked(folder, f"/{TOKEN}/new", POSTED, "POST", body)[0] == 200
+    assert "\nprofile" not in (folder / "tray.toml").read_text()
+
+
 def test_a_style_makes_a_file_and_never_takes_another_s_place(folder: Path) -> None:
     (folder / "tray.toml").write_text("mine")
     body = b'{"style": "tray", "units": "mm", "machine": "drag-blade-340"}'

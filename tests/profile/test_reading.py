@@ -501,12 +501,20 @@ WRONG: list[tuple[str, str, list[str]]] = [
     (
         "margin = 5",
         "margin = 5\n[files]\nformats = []",
-        ["files.formats is empty; at least one is needed: which formats to write."],
+        [
+            "files.formats is empty; at least one is needed: which formats to write; fold, the box "
+            "folded up, is for other programs."
+        ],
+    ),
+    (
+        "margin = 5",
+        'margin = 5\n[files]\nformats = ["fold"]',
+        ['files.formats has nothing for the machine; add "dxf" or "svg".'],
     ),
     (
         "margin = 5",
         'margin = 5\n[files]\nformats = ["bmp"]',
-        ['files.formats[1] is "bmp"; it must be "dxf" or "svg".'],
+        ['files.formats[1] is "bmp"; it must be "dxf", "svg" or "fold".'],
     ),
     (
         "margin = 5",

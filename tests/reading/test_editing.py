@@ -57,6 +57,7 @@ def test_what_is_missing_is_made() -> None:
         (("piece", 2, "style"), "tray", "piece[3] is not there."),
         (("title", "short"), "x", 'title is "Winter"; it must be a table.'),
         (("stock", "kraft", "grain"), None, "stock.kraft.grain is not there to be taken out."),
+        (("piece", 0), "tray", "piece[1] cannot be written with this value."),
     ],
 )
 def test_a_place_that_is_not_there_is_refused(
@@ -66,6 +67,15 @@ def test_a_place_that_is_not_there_is_refused(
         with_value(JOB, place, value)
 
     assert str(caught.value) == said
+
+
+@pytest.mark.parametrize(
+    "text", ["\u00e9 = [", "title = 1\n[a]\n[a.b]\n[a]\n", "a = " + 9999 * "["]
+)
+def test_a_text_that_is_no_toml_takes_no_edit(text: str) -> None:
+    """Nor one that is nested so deep that it cannot be read."""
+    with pytest.raises(EditRefused, match="no TOML"):
+        with_value(text, ("title",), "Winter")
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -14,6 +15,8 @@ from cutlayers.profile.machine import Bed
 from cutlayers.sheets.base import sheet_on_bed
 from cutlayers.sheets.placing import place_pieces
 from cutlayers.telling.errors import PlacementError
+from cutlayers.telling.refusals import in_unit
+from cutlayers.telling.refusing import refused_line
 from tests.sheets.judge import complaints, machine, pieces, random_job, rectangle_net, stock
 
 RANDOM_JOBS = 60
@@ -79,7 +82,7 @@ def test_a_piece_too_large_is_refused_by_how_much() -> None:
         place_pieces(pieces([rectangle_net(105.5, 80)], stock(110, 90)), machine(110, 90, 5.0))
 
     assert str(caught.value) == (
-        'card is 105.5 × 80.0 mm; a sheet of "card" has 100.0 × 80.0 mm within the machine\'s '
+        'card is 105.5 mm × 80 mm; a sheet of "card" has 100 mm × 80 mm within the machine\'s '
         "reach: 5.5 mm too wide, even in its best turn; use a larger sheet, or make the box 6 % "
         "smaller."
     )
@@ -95,13 +98,28 @@ def test_no_turning_where_none_is_allowed() -> None:
     """A tall piece on a wide sheet fits by a quarter turn alone."""
     tall = pieces([rectangle_net(50, 140)], stock(160, 100), rotation="none")
 
-    with pytest.raises(PlacementError, match=r"40\.0 mm too high; use"):
+    with pytest.raises(PlacementError, match=r"40 mm too high; use"):
         place_pieces(tall, machine(160, 100, 0.0))
+
+
+def test_a_refusal_is_told_in_the_unit_of_the_job_too() -> None:
+    """1 in is 25.4 mm. A name with the place of a length in it keeps its lengths."""
+    big = pieces([rectangle_net(254, 127)], stock(203.2, 101.6), rotation="none")
+    big = [replace(piece, name="lid {}") for piece in big]
+    with pytest.raises(PlacementError) as caught:
+        place_pieces(big, machine(300, 300, 0.0))
+
+    (refusal,) = in_unit("in", caught.value.refusals)
+    assert refused_line(refusal) == (
+        'lid { } is 254 mm (10 in) × 127 mm (5 in); a sheet of "card" has 203.2 mm (8 in) × '
+        "101.6 mm (4 in) within the machine's reach: 50.8 mm (2 in) too wide and 25.4 mm (1 in) "
+        "too high; use a larger sheet, or make the box 20 % smaller."
+    )
 
 
 def test_a_sheet_that_the_bed_cannot_take_is_refused() -> None:
     """With the bed's size, and what to do."""
-    with pytest.raises(PlacementError, match=r"does not fit the bed of 200\.0 × 100\.0 mm; trim"):
+    with pytest.raises(PlacementError, match=r"does not fit the bed of 200 mm × 100 mm; trim"):
         sheet_on_bed(stock(201, 100), Bed(200, 100))
 
 

@@ -1,4 +1,5 @@
 // The flat blank in true proportion: card, art, and the lines in layers told apart.
+import { drawing, kindsOf, pens } from "./drawn.js";
 import { make, picture, svg } from "./elements.js";
 
 const GAP = 12; // mm between blanks
@@ -10,6 +11,10 @@ const WORDS = {
   valley: "fold towards you",
   perforate: "perforate",
   draw: "draw",
+  score: "score",
+  open: "fold without an angle",
+  ignore: "left out",
+  register: "register mark, left out",
 };
 
 export class Flat {
@@ -18,12 +23,16 @@ export class Flat {
    * @param {HTMLElement} legend
    * @param {(net: string, name: string) => void} pressed
    * @param {(size: number) => string} sizes a length in mm, in words
+   * @param {(what: import("./drawn.js").Pointed) => void} pointed at a line of a drawing
    */
-  constructor(room, legend, pressed, sizes) {
+  constructor(room, legend, pressed, sizes, pointed) {
     this.room = room;
     this.legend = legend;
     this.pressed = pressed;
     this.sizes = sizes;
+    this.pointed = pointed;
+    /** @type {import("./drawn.js").Pointed[]} */
+    this.marked = [];
     /** @type {Set<string>} */
     this.hidden = new Set();
     this.sized = false;
@@ -43,8 +52,27 @@ export class Flat {
   }
 
   draw() {
-    const { blanks, panels, pens } = this.data;
     const margin = MARGIN + (this.sized ? 8 : 0);
+    const { everything, width, height } = this.data.drawn ? this.asDrawn(margin) : this.asCut(margin);
+    this.whole = { width, height };
+    this.drawing = svg("svg", { role: "img", "aria-label": this.data.drawn ? "The drawing" : "The flat blank" }, ...everything);
+    this.room.replaceChildren(this.drawing);
+    this.look();
+    this.light(this.lit);
+    this.mark(this.marked);
+  }
+
+  /** @param {number} margin */
+  asDrawn(margin) {
+    const [left, top, width, height] = this.data.drawn.box;
+    const group = svg("g", { transform: `translate(${margin - left} ${margin - top})` }, ...drawing(this.data, this.hidden));
+    if (this.sized) group.append(this.measured(left, top, width, height));
+    return { everything: [group], width: width + 2 * margin, height: height + 2 * margin };
+  }
+
+  /** @param {number} margin */
+  asCut(margin) {
+    const { blanks, panels, pens } = this.data;
     let at = margin;
     const tall = Math.max(...blanks.map((/** @type {any} */ b) => b.box[3]));
     const everything = [];
@@ -80,11 +108,7 @@ export class Flat {
       everything.push(group);
       at += width + GAP;
     }
-    this.whole = { width: at - GAP + margin, height: tall + 2 * margin };
-    this.drawing = svg("svg", { role: "img", "aria-label": "The flat blank" }, ...everything);
-    this.room.replaceChildren(this.drawing);
-    this.look();
-    this.light(this.lit);
+    return { everything, width: at - GAP + margin, height: tall + 2 * margin };
   }
 
   /**
@@ -111,8 +135,10 @@ export class Flat {
   }
 
   explain() {
-    const there = new Set(this.data.blanks.flatMap((/** @type {any} */ b) => b.lines.map((/** @type {any} */ l) => l[0])));
-    const rows = this.data.pens
+    const there = this.data.drawn
+      ? kindsOf(this.data)
+      : new Set(this.data.blanks.flatMap((/** @type {any} */ b) => b.lines.map((/** @type {any} */ l) => l[0])));
+    const rows = (this.data.drawn ? pens(this.data) : this.data.pens)
       .filter((/** @type {any} */ pen) => there.has(pen[0]))
       .map((/** @type {any} */ [kind, colour, dash]) => {
         const box = make("input", { type: "checkbox", onchange: () => this.toggle(kind) });
@@ -137,6 +163,15 @@ export class Flat {
     for (const each of this.room.querySelectorAll(".piece")) {
       const own = /** @type {SVGElement} */ (each);
       own.classList.toggle("is-lit", lit.has(`${own.dataset.net}\n${own.dataset.name}`));
+    }
+  }
+
+  /** @param {import("./drawn.js").Pointed[]} marked lines and folds of a drawing */
+  mark(marked) {
+    this.marked = marked;
+    for (const each of this.room.querySelectorAll(".mark")) {
+      const { line, fold } = /** @type {SVGElement} */ (each).dataset;
+      each.classList.toggle("is-marked", marked.some((one) => (one.fold === undefined ? String(one.line) === line : one.fold === fold)));
     }
   }
 
@@ -183,9 +218,12 @@ export class Flat {
     room.addEventListener("pointerup", let_go);
     room.addEventListener("pointercancel", let_go);
     room.addEventListener("click", (event) => {
-      const own = /** @type {Element} */ (event.target).closest(".piece");
+      const own = /** @type {Element} */ (event.target).closest(".piece, .mark");
       const data = own instanceof SVGElement ? own.dataset : {};
-      if (moved <= 4) this.pressed(data.net ?? "", data.name ?? "");
+      if (moved > 4) return;
+      if (data.fold !== undefined) this.pointed({ fold: data.fold });
+      else if (data.line !== undefined) this.pointed({ line: Number(data.line) });
+      else this.pressed(data.net ?? "", data.name ?? "");
     });
     room.addEventListener("wheel", (event) => {
       if (!event.ctrlKey && document.activeElement !== room) return;

@@ -1,5 +1,6 @@
 // The page of one job: what is said to the server and heard from it, and who shows it.
 import { Box } from "./box.js";
+import { asked, pick } from "./drawn.js";
 import { at, make } from "./elements.js";
 import { Flat } from "./flat.js";
 import { Form, key, say } from "./form.js";
@@ -18,10 +19,12 @@ let piece = 0;
 let other = false; // whether lengths are told in the other unit too
 /** @type {[string, string] | null} */
 let chosen = null;
+/** @type {import("./drawn.js").Pointed | null} */
+let pointed = null; // at a line or a fold of a drawing
 
 const box = new Box(at("stage"), at("canvas"), choose);
 const time = new Time(box);
-const flat = new Flat(at("flat"), at("legend"), choose, size);
+const flat = new Flat(at("flat"), at("legend"), choose, size, point);
 at("still").hidden = box.paint !== null;
 at("still").loading = "lazy";
 const form = new Form(at("form"), send, turnTo);
@@ -92,7 +95,8 @@ async function ask(what) {
  */
 async function turnTo(to) {
   piece = to;
-  chosen = null;
+  chosen = pointed = null;
+  flat.mark([]);
   await refresh();
 }
 
@@ -134,6 +138,9 @@ function take(told) {
   box.show(told.box);
   flat.show(told.box);
   at("still").src = `folded.svg?piece=${piece}&revision=${state.revision}`;
+  const ways = told.box.drawn ? pick(told.box.drawn, point) : [];
+  at("point").hidden = !ways.length;
+  at("point").replaceChildren(...ways);
   showChosen();
   time.show();
   findings(told.findings, told.trouble, false);
@@ -190,7 +197,17 @@ function kindOf(place) {
   return {};
 }
 
-// Panels
+// Panels, and lines of a drawing
+
+/** @param {import("./drawn.js").Pointed | null} what */
+function point(what) {
+  const again = what && pointed && what.line === pointed.line && what.fold === pointed.fold;
+  chosen = null;
+  pointed = again ? null : what;
+  light([]);
+  flat.mark(pointed ? [pointed] : []);
+  showChosen();
+}
 
 /**
  * @param {string} net
@@ -198,6 +215,8 @@ function kindOf(place) {
  */
 function choose(net, name) {
   chosen = name && !(chosen && chosen[0] === net && chosen[1] === name) ? [net, name] : null;
+  pointed = null;
+  flat.mark([]);
   light(chosen ? [chosen] : []);
   showChosen();
 }
@@ -210,6 +229,15 @@ function light(panels) {
 
 function showChosen() {
   const room = at("chosen");
+  if (pointed) {
+    const active = /** @type {HTMLElement | null} */ (document.activeElement);
+    const kept = active && room.contains(active) ? active.dataset.key : undefined;
+    const shown = state.box.drawn ? asked(state.box.drawn, pointed, piece, send, point) : [];
+    room.hidden = !shown.length;
+    room.replaceChildren(...shown);
+    if (kept) /** @type {HTMLElement | null} */ (room.querySelector(`[data-key="${CSS.escape(kept)}"]`))?.focus();
+    return;
+  }
   const panel = chosen && state.box.panels.find((/** @type {any} */ p) => p.net === chosen?.[0] && p.name === chosen?.[1]);
   room.hidden = !panel;
   if (!panel) return;
@@ -280,6 +308,15 @@ function finding(each) {
   const show = make("button", { type: "button", class: "plain where", onclick: async () => {
     if (each.piece !== null && each.piece !== piece) await turnTo(each.piece);
     light(each.panels);
+    const marks = [...each.lines.map((/** @type {number} */ line) => ({ line })), ...each.folds.map((/** @type {string} */ fold) => ({ fold }))];
+    if (marks.length) {
+      open("flat");
+      pointed = null;
+      point(marks[0]);
+      flat.mark(marks);
+      at("flat").scrollIntoView({ block: "nearest" });
+      return at("chosen").querySelector("[data-key]")?.focus();
+    }
     if (each.panels.length) at("stage").scrollIntoView({ block: "nearest" });
     else if (each.sheet !== null) open("sheets");
     form.goTo(each.places);

@@ -12,6 +12,8 @@ program where they cannot be read, so they are looked at before.
 
 from __future__ import annotations
 
+import io
+import logging
 import os
 from collections.abc import Iterator
 from configparser import ConfigParser, Error
@@ -22,6 +24,9 @@ from cutlayers.telling.errors import OutputError
 from cutlayers.telling.refusals import Refusal
 
 HERE = str(Path(__file__).parent)
+LONGEST_HEADER = 200_000
+"""Bytes in which the header stands that tells the encoding."""
+
 FOLDERS = ("XDG_CONFIG_HOME", "XDG_CACHE_HOME")
 SETTINGS = ("ezdxf.ini", os.environ.get("EZDXF_CONFIG_FILE", ""))
 
@@ -61,4 +66,29 @@ with _without_fonts():
     from ezdxf.document import Drawing as Document
     from ezdxf.layouts import Modelspace
 
-__all__ = ["Document", "Modelspace"]
+__all__ = ["BINARY", "Document", "Modelspace", "read_document"]
+
+BINARY = b"AutoCAD Binary DXF\r\n\x1a\x00"
+"""How such a file begins. Source: DXF Reference, "Binary DXF Files"."""
+
+
+def read_document(content: bytes) -> Document:
+    """A document from a file's content, mended where its structure is broken.
+
+    The library raises whatever it meets in a file that cannot be mended.
+    """
+    from ezdxf import recover
+    from ezdxf.filemanagement import dxf_stream_info
+    from ezdxf.lldxf.tagger import binary_tags_loader
+
+    # What it has to say of broken files would go to the user's terminal.
+    logging.getLogger("ezdxf").setLevel(logging.CRITICAL + 1)
+    if content.startswith(BINARY):
+        return Document.load(binary_tags_loader(content, errors="surrogateescape"))
+    try:
+        head = io.StringIO(content[:LONGEST_HEADER].decode("utf-8", errors="ignore"))
+        encoding = dxf_stream_info(head).encoding
+        text = content.decode(encoding, errors="surrogateescape")
+        return Document.read(io.StringIO(text, newline=None))
+    except Exception:  # mending takes twice as long
+        return recover.read(io.BytesIO(content))[0]
