@@ -46,6 +46,9 @@ from cutlayers.frozen import frozen
 from cutlayers.net.model import Net
 from cutlayers.telling.errors import NetError
 
+MOST_HINGES = 100
+"""Of a net that is tried: time grows with more than their square, a hundred take two seconds."""
+
 MOST_UNSEEN = 0.5
 """mm by which an angle that is taken for a round one moves its panel at most: as much as in a
 drawing that is made by hand."""
@@ -78,11 +81,13 @@ class FoldUp:
 
 
 def fold_up(flat: FlatNet) -> FoldUp | None:
-    """The rigid fold-up that closes; None where none was found, as of a net that has to bend.
+    """The rigid fold-up that closes; None where none was found, as of a net that has to bend or has
+    too many creases to try.
 
     A net without hinges is as flat as it was drawn.
     """
-    if any(hinge.edge.bulge for hinge in flat.net.hinges):
+    hinges = flat.net.hinges
+    if len(hinges) > MOST_HINGES or any(hinge.edge.bulge for hinge in hinges):
         return None
     try:
         case = case_of(flat)

@@ -231,3 +231,8 @@ def test_a_strip_with_a_tab_is_a_tube(widths: tuple[float, ...]) -> None:
     assert [hinge.fold_deg for hinge in found.net.hinges] == pytest.approx([90] * 4)
     assert found.doubtful == ()
     assert found.net.panel("panel 4").lands_on == "panel 0"
+
+
+def test_a_net_of_very_many_creases_is_not_tried() -> None:
+    """It would take minutes; its angles can be said."""
+    assert fold_up(strip(*[20.0] * 300)) is None
