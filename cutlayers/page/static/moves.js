@@ -49,7 +49,7 @@ export function reached(move, time, gains) {
     steps.push(Math.hypot(axis[at] - axis[at - 2], axis[at + 1] - axis[at - 1]));
     way += steps[steps.length - 1];
   }
-  let left = along(way, move.end - move.start, gains, time - move.start);
+  let left = along(way, move.end - move.start, gains, Math.max(0, time - move.start));
   for (let step = 0; step < steps.length; step += 1) {
     if (left < steps[step]) return { step, share: left / steps[step] };
     left -= steps[step];

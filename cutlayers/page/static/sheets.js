@@ -71,7 +71,10 @@ export class Sheets {
       const working = new Working(this.figures[number], data, this.titles[number], () => this.close()?.focus());
       this.opened = { number, working };
       if (before) working.likeBefore(before);
-      else working.play.focus();
+      else {
+        working.play.focus({ preventScroll: true });
+        this.figures[number].scrollIntoView({ block: "nearest" });
+      }
     } catch (error) {
       this.failed(error);
     }

@@ -43,6 +43,7 @@ export class Working {
     const press = (/** @type {string} */ words, /** @type {() => void} */ does, /** @type {string} */ name = words) =>
       make("button", { type: "button", "aria-label": name, onclick: does }, words);
     const caption = make("figcaption", {},
+      make("p", {}, title),
       make("div", { class: "row" }, this.play, this.range, make("label", { class: "speed" }, this.speed)),
       this.told,
       make("div", { class: "legend" }, ...this.legend()),
@@ -51,7 +52,7 @@ export class Working {
         make("label", { class: "pick" }, this.follows, "stay with the tool"),
         make("label", { class: "pick" }, this.ways, "ways with the tool up")),
       make("div", { class: "row end" },
-        press("+", () => this.nearer(1.6), "Nearer"), press("−", () => this.nearer(1 / 1.6), "Farther"),
+        press("+", () => this.view.nearer(1.6), "Nearer"), press("−", () => this.view.nearer(1 / 1.6), "Farther"),
         press("Whole", () => this.view.fit()), press("Back to the picture", closed)),
       ...(data.kept ? [] : [make("p", { class: "quiet" }, "Your machine's program may take the lines in another order.")]));
     room.replaceChildren(this.stage, caption);
@@ -205,11 +206,6 @@ export class Working {
     if (!does || event.ctrlKey || event.metaKey) return;
     event.preventDefault();
     does();
-  }
-
-  /** @param {number} by */
-  nearer(by) {
-    this.view.nearer(by);
   }
 
   /** Show the same time and place as another did.
