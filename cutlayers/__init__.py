@@ -4,6 +4,7 @@
     styles, build            what can be made, and one box of it without any file
     check                    what is wrong with a job, and worth knowing of it
     lay_out, plan, draw      sheets, lines in working order, drawings and pictures as values
+    moves_of                 where each tool is at every moment of the work on a side
     render, write            the contents of the files; the files in a folder
     show, work_ahead         boxes as they are folded; files begun while other work goes on
     guide_page, gallery      the page to follow, by hand too; pages of the styles
@@ -59,6 +60,7 @@ __all__ = [
     "Job",
     "Layout",
     "Machine",
+    "Move",
     "Order",
     "OutputError",
     "Planned",
@@ -113,6 +115,7 @@ __all__ = [
     "looks_for",
     "machine_for",
     "marks_in_scan",
+    "moves_of",
     "names_kit",
     "on_one_sheet",
     "parse_length",
@@ -195,6 +198,7 @@ if TYPE_CHECKING:
         show,
         write,
     )
+    from cutlayers.making.sides import moves_of
     from cutlayers.making.stages import Drawn, Layout, Planned, Shown
     from cutlayers.pictures.as_drawn import AsDrawn, as_drawn
     from cutlayers.pictures.drawings import drawing_scene
@@ -220,6 +224,7 @@ if TYPE_CHECKING:
     from cutlayers.telling.quantities import Quantity
     from cutlayers.telling.refusing import refused_clause
     from cutlayers.telling.words import cure_in_words, in_words, in_words_without_severity
+    from cutlayers.toolpaths.moves import Move
     from cutlayers.viewer.data import box_data
     from cutlayers.viewer.files import viewer_file
     from cutlayers.writing.single import put, put_all_new, put_kept, put_new
@@ -255,6 +260,7 @@ else:
             "making.checking": "check",
             "making.inputs": "files_read job_files machine_for",
             "making.make": "draw draw_sides lay_out laying_steps plan render report_of show write",
+            "making.sides": "moves_of",
             "making.stages": "Drawn Layout Planned Shown",
             "pictures.as_drawn": "AsDrawn as_drawn",
             "pictures.drawings": "drawing_scene",
@@ -280,6 +286,7 @@ else:
             "telling.quantities": "Quantity",
             "telling.refusing": "refused_clause",
             "telling.words": "cure_in_words in_words in_words_without_severity",
+            "toolpaths.moves": "Move",
             "viewer.data": "box_data",
             "viewer.files": "viewer_file",
             "writing.single": "put put_all_new put_kept put_new",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from cutlayers.writing.sets import STATE
+from cutlayers.writing.changing import STATE
 
 
 def files_in(folder: Path) -> dict[str, bytes]:

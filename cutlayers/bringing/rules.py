@@ -171,9 +171,6 @@ class FromDrawing(Asked):
     drawing: Annotated[
         Path | None, a_file("an SVG, DXF or FOLD file to be made into a box, in place of a style")
     ] = None
-    drawn_for: Annotated[
-        float | None, Length(0.05, 5.0, "the caliper of the card that it was drawn for")
-    ] = None
     folds: Annotated[
         Mapping[str, float],
         Special(

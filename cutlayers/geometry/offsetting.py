@@ -199,7 +199,7 @@ def _losses(
 ) -> list[Loss]:
     """Join lost pieces that follow one another on the path."""
     edges = path.segments
-    pieces = [(each.edge, each.first, each.last) for each in lost]
+    pieces = [(each.edge, each.first, each.last) for each in lost if _reaches(edges, each)]
     moved = {each.edge for each in lost}
     pieces += [
         (number, 0.0, 1.0)
@@ -250,6 +250,12 @@ def _loss(
         farthest = max(map(reached.distance, probes)) if reached else math.inf
         depth = farthest - distance
     return Loss(lost, numbers, whole, depth)
+
+
+def _reaches(edges: Sequence[Segment], lost: Slice) -> bool:
+    """Whether a slice is more than the point that rounding makes of its two ends."""
+    edge = edges[lost.edge]
+    return edge.point_at(lost.first) != edge.point_at(lost.last)
 
 
 def _follows(one: tuple[int, float, float], other: tuple[int, float, float], count: int) -> bool:

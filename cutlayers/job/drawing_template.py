@@ -44,7 +44,6 @@ def drawing_job(
         'stock = "card"',
         f"count = {understood.boxes}",
         *(f"{key} = {inline(value)}" for key, value in said.items()),
-        "# drawn_for = 0.3    # the caliper of the card that it was drawn for",
         "",
         "[piece.lines]    # layer, colour, dash, width, group, name or numbers of lines",
     ]

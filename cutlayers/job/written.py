@@ -99,7 +99,6 @@ class WrittenPiece(FromDrawing):
         drawing = "friend.svg"
         stock = "kraft"
         unit = "mm"
-        drawn_for = 0.3
         folds = { "panel 1 | panel 2" = 90 }
 
         [[piece]]

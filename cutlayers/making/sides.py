@@ -22,9 +22,11 @@ from cutlayers.telling.budget import ENDLESS, Budget
 from cutlayers.toolpaths import (
     Ground,
     LoadTable,
+    Move,
     Plan,
     Worked,
     load_table,
+    moves,
     ordered,
     out_of_reach,
     reach,
@@ -187,6 +189,11 @@ def plan_side(side: LaidSide, budget: Budget = ENDLESS) -> PlannedSide:
     """Put the lines of a side into working order. Raises Cancelled where the budget says so."""
     plan = ordered(side.worked, budget)
     return PlannedSide(side, plan, load_table(plan, side.machine, side.material))
+
+
+def moves_of(side: PlannedSide) -> tuple[Move, ...]:
+    """Where each tool is at every moment of a side's work, the minutes of its load through."""
+    return moves(side.plan, side.laid.machine.tool_change_s)
 
 
 def draw_side(side: PlannedSide) -> DrawnSide:

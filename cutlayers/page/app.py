@@ -201,6 +201,12 @@ def app_of(folder: Folder, token: str) -> Starlette:
             raise HTTPException(404)
         return Response(content, media_type="image/svg+xml")
 
+    async def working(request: Request) -> Response:
+        desk = (await opened(request)).desk
+        revision = _whole(request.query_params.get("revision"))
+        number = request.path_params["number"]
+        return JSONResponse(await run_in_threadpool(desk.working, revision, number))
+
     async def folded(request: Request) -> Response:
         desk = (await opened(request)).desk
         piece = _whole(request.query_params.get("piece"))
@@ -242,6 +248,7 @@ def app_of(folder: Folder, token: str) -> Starlette:
         Route(f"{own}/make", make, methods=["POST"]),
         Route(f"{own}/folder", show_folder, methods=["POST"]),
         Route(f"{own}/sheets/{{number:int}}.svg", sheet),
+        Route(f"{own}/sheets/{{number:int}}/working", working),
         Route(f"{own}/folded.svg", folded),
         Route(f"{own}/made/{{name}}", made),
         Route(f"{own}/events", events),

@@ -37,6 +37,7 @@ from cutlayers.page.looking import (
     sheets_of,
     sizes_of,
 )
+from cutlayers.page.working import working
 
 if TYPE_CHECKING:
     from cutlayers import Finding
@@ -152,6 +153,14 @@ class Desk:
                 return None
             pictures = self._sheets[1].pictures
             return pictures[number] if 0 <= number < len(pictures) else None
+
+    def working(self, revision: int, number: int) -> dict[str, Any] | None:
+        """How a side of a sheet is worked, moment by moment, where it is still there."""
+        with self._lock:
+            if self._sheets is None or self._sheets[0] != revision:
+                return None
+            planned = self._sheets[1].planned
+        return None if planned is None else working(planned, number)
 
     def folded_picture(self, piece: int) -> bytes | None:
         """One box on its way and finished, as a picture."""

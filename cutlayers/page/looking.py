@@ -34,7 +34,7 @@ from cutlayers import (
 from cutlayers.page.changes import value_in
 
 if TYPE_CHECKING:  # what lays out and draws is loaded once somebody looks
-    from cutlayers import Finding, Job, Layout, Machine, Order
+    from cutlayers import Finding, Job, Layout, Machine, Order, Planned
 
 WORST_FIRST = [severity.value for severity in Severity]
 
@@ -148,10 +148,12 @@ def findings_of(findings: Iterable[Finding], job: Job) -> list[dict[str, Any]]:
 
 @dataclass(frozen=True, slots=True)
 class Sheets:
-    """The sheets of a job: what is to be told of them, and a picture of each side as SVG."""
+    """The sheets of a job: what is to be told of them, a picture of each side as SVG, and the plan
+    that both are of, if there is one."""
 
     told: Mapping[str, Any]
     pictures: tuple[bytes, ...] = ()
+    planned: Planned | None = None
 
 
 def sheets_of(layout: Layout | None, budget: Budget) -> Sheets:
@@ -186,7 +188,7 @@ def sheets_of(layout: Layout | None, budget: Budget) -> Sheets:
     ]
     told = {"pictures": [side.picture.title for side in sides], "rows": rows}
     pictures = tuple(write_svg(side.picture) for side in sides)
-    return Sheets({**told, "stocks": stocks}, pictures)
+    return Sheets({**told, "stocks": stocks}, pictures, planned)
 
 
 def controls(text: str, piece: int, other: bool) -> dict[str, Any]:

@@ -17,6 +17,7 @@ from cutlayers.toolpaths.model import (
     WorkedLayer,
     WorkedLine,
 )
+from cutlayers.toolpaths.moves import Move, moves
 from cutlayers.toolpaths.plan import ordered
 from cutlayers.toolpaths.reach import out_of_reach, reach
 from cutlayers.toolpaths.second_side import turned_over
@@ -26,6 +27,7 @@ __all__ = [
     "Ground",
     "LoadRow",
     "LoadTable",
+    "Move",
     "PerforatedLine",
     "Plan",
     "Toolpath",
@@ -33,6 +35,7 @@ __all__ = [
     "WorkedLayer",
     "WorkedLine",
     "load_table",
+    "moves",
     "ordered",
     "out_of_reach",
     "reach",

@@ -9,8 +9,10 @@ rest wherever its path turns sharply; a machine that looks ahead is a little qui
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
 from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import turn_between
 from cutlayers.profile.tools import Tool
 
@@ -25,18 +27,27 @@ def motion_s(distance: float, speed_mm_s: float, acceleration_mm_s2: float) -> f
     return distance / speed_mm_s + speed_mm_s / acceleration_mm_s2
 
 
-def work_s(path: Path, tool: Tool) -> float:
-    """Seconds that a tool takes along a path, from rest to rest."""
-    seconds, run = 0.0, 0.0
+def runs(path: Path) -> Iterator[tuple[Segment, ...]]:
+    """The edges of a path, parted wherever a tool on it comes to rest."""
     edges = path.segments
-    for edge, following in zip(edges, (*edges[1:], None), strict=True):
-        run += edge.length
+    first = 0
+    for number, (edge, following) in enumerate(zip(edges, (*edges[1:], None), strict=True), 1):
         if following is None or (
             abs(turn_between(edge.direction_at(1.0), following.direction_at(0.0))) >= REST_TURN
         ):
-            seconds += motion_s(run, tool.speed_mm_s, tool.acceleration_mm_s2)
-            run = 0.0
-    return seconds
+            yield edges[first:number]
+            first = number
+
+
+def run_s(run: tuple[Segment, ...], tool: Tool) -> float:
+    """Seconds that a tool takes from rest to rest along edges."""
+    length = math.fsum(edge.length for edge in run)
+    return motion_s(length, tool.speed_mm_s, tool.acceleration_mm_s2)
+
+
+def work_s(path: Path, tool: Tool) -> float:
+    """Seconds that a tool takes along a path, from rest to rest."""
+    return math.fsum(run_s(run, tool) for run in runs(path))
 
 
 def travel_s(distance: float, tool: Tool) -> float:

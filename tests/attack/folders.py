@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import json
 
+from cutlayers.writing.changing import CHANGE, STATE, WRITTEN
 from cutlayers.writing.manifest import ABOUT, FORMAT
-from cutlayers.writing.sets import CHANGE, STATE, WRITTEN
 from tests.attack.cases import NAUGHTY_TEXTS, Case, Chance, mutated, naughty, scrambled
 from tests.attack.texts import PROFILE, ROOT, tray
 

@@ -32,7 +32,7 @@ from click.testing import CliRunner
 
 from cutlayers.cli import main
 from cutlayers.kits.writing import STAGE
-from cutlayers.writing.sets import AFTER, CHANGE, COMING, LOCK, STATE, WRITTEN
+from cutlayers.writing.changing import AFTER, CHANGE, COMING, LOCK, STATE, WRITTEN
 from tests.attack import answers
 from tests.attack.cases import Case
 from tests.attack.doors import DOORS

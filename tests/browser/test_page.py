@@ -261,6 +261,52 @@ def test_a_pressed_panel_lights_up_in_both_views(page: Page, served: Served) -> 
     expect(page.get_by_text(re.compile("^Colour on "))).to_be_visible()
 
 
+def test_a_sheet_is_worked_before_your_eyes(page: Page, served: Served) -> None:
+    """By keys alone: seconds, lines, and near enough to see a quarter of a millimetre of blade; the
+    time stays while the job changes. Names, roles and contrast by axe-core."""
+    page.emulate_media(reduced_motion="reduce")
+    ready(page, job(served, "worked"))
+    page.get_by_role("tab", name="Sheets").click()
+    page.get_by_role("button", name="See it worked").first.press("Enter")
+    expect(page.get_by_role("button", name="Play")).to_be_focused()
+    time = page.get_by_role("slider", name="Time")
+    end = float(time.get_attribute("max") or 0)
+    minutes = tuple(map(int, divmod(end, 60)))
+    expect(time).to_have_attribute("aria-valuetext", re.compile(f"^0:00 of {minutes[0]}:"))
+    done = page.locator(".worked .done:not([display])")
+    expect(done).to_have_count(0)
+
+    time.press("End")
+    expect(time).to_have_attribute("aria-valuetext", re.compile("finished$"))
+    lines = done.count()
+    assert lines == page.locator(".worked .done").count() > 0
+    page.get_by_role("button", name="The line before").press("Enter")
+    expect(time).to_have_attribute("aria-valuetext", re.compile(f"cut, blade: line {lines} of"))
+    expect(done).to_have_count(lines)
+    for _ in range(4):
+        time.press("Shift+ArrowRight")
+    page.get_by_label("stay with the tool").check()
+    blade = page.locator(".worked .blade")
+    near = page.get_by_role("button", name="Nearer").last
+    for _ in range(14):
+        near.press("Enter")
+    box, stage = blade.bounding_box(), page.locator("#sheets .sheet").bounding_box()
+    assert box and stage
+    assert max(box["width"], box["height"]) > 40
+    assert stage["x"] < box["x"] and box["x"] + box["width"] < stage["x"] + stage["width"]
+    assert stage["y"] < box["y"] and box["y"] + box["height"] < stage["y"] + stage["height"]
+    rules = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
+    found = Axe().run(page, options=rules)
+    assert found.response["violations"] == [], found.generate_report()
+
+    now = time.input_value()
+    page.get_by_label("Length", exact=True).fill("61")
+    expect(time).not_to_have_attribute("max", str(end))
+    assert time.input_value() == now
+    page.get_by_role("button", name="Back to the picture").click()
+    expect(page.get_by_role("button", name="See it worked").first).to_be_focused()
+
+
 @pytest.mark.parametrize(
     ("width", "scheme"), [(360, "light"), (360, "dark"), (1024, "dark"), (2560, "light")]
 )

@@ -202,3 +202,18 @@ def test_turning_the_path_round_turns_the_offset_round(path: Path, distance: flo
     assert {loss.whole for loss in one.losses} == {
         tuple(len(path.bulges) - 1 - edge for edge in reversed(loss.whole)) for loss in other.losses
     }
+
+
+@pytest.mark.parametrize("distance", [-0.125, 0.125])
+def test_rounding_at_a_corner_loses_no_piece_of_no_length(distance: float) -> None:
+    """Three arcs, of which one ends where it is lost by the last digits: by an independent library
+    the area is that of the outline grown or shrunk by as much."""
+    corners = ((0.0, 0.0), (3.99964733, -0.502813322), (3.999639574, 0.0))
+    outline = Path(corners, (1.000010841, 0.995574236, 0.882158638), closed=True)
+
+    moved = offset_parts(outline, distance)
+
+    (loop,) = moved.loops
+    drawn = shapely.Polygon(outline.points(1e-4)).buffer(-distance, quad_segs=64)
+    other = shapely.Polygon(outline.points(1e-4)).buffer(distance, quad_segs=64)
+    assert min(abs(each.area - loop.area) for each in (drawn, other)) < 5e-3

@@ -17,7 +17,8 @@ from click.testing import CliRunner, Result
 from cutlayers.cli import main
 from cutlayers.kits import keeping, making
 from cutlayers.kits.writing import STAGE
-from cutlayers.writing.sets import STATE, hold
+from cutlayers.writing.changing import STATE
+from cutlayers.writing.sets import hold
 from tests.folders import files_in
 
 ROOT = Path(__file__).parents[2]

@@ -26,7 +26,7 @@ from cutlayers.reading.toml_file import read_toml
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.findings import Finding
 from cutlayers.telling.words import lines_of
-from cutlayers.writing.sets import STATE
+from cutlayers.writing.changing import STATE
 from tests.folders import files_in
 from tests.sheets.judge import machine
 

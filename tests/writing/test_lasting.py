@@ -15,7 +15,8 @@ from typing import Any
 import pytest
 
 from cutlayers.writing import lasting
-from cutlayers.writing.sets import STATE, hold, write_set
+from cutlayers.writing.changing import STATE
+from cutlayers.writing.sets import hold, write_set
 from cutlayers.writing.single import put, put_kept
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="folders are not put down there")
@@ -163,7 +164,7 @@ def test_a_set_that_is_there_is_never_called_unchanged(
             raise OSError(errno.EIO, os.strerror(errno.EIO))
 
     with monkeypatch.context() as patch:
-        patch.setattr("cutlayers.writing.sets.settle_folders", broken)
+        patch.setattr("cutlayers.writing.changing.settle_folders", broken)
         write_set(tmp_path, {"a": b"2"}, "make")
         assert (tmp_path / "a").read_bytes() == b"2"
         assert (tmp_path / STATE / "change.json").exists()

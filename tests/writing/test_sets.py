@@ -13,9 +13,10 @@ from pathlib import Path
 import pytest
 
 from cutlayers.telling.errors import OutputError
-from cutlayers.writing import sets
+from cutlayers.writing import changing
+from cutlayers.writing.changing import CHANGE, STATE, WRITTEN
 from cutlayers.writing.manifest import ABOUT, FORMAT, read_manifest, sum_of
-from cutlayers.writing.sets import CHANGE, STATE, WRITTEN, Leave, hold, write_set
+from cutlayers.writing.sets import Leave, hold, write_set
 
 ROOT = Path(__file__).parents[2]
 SET = "make"
@@ -349,7 +350,7 @@ def test_what_came_after_a_kill_is_not_written_over(tmp_path: Path) -> None:
     write_set(tmp_path, BEFORE, SET)
     if (child := os.fork()) == 0:
         patch = pytest.MonkeyPatch()
-        patch.setattr(sets, "_carry_out", lambda *_: os._exit(9))
+        patch.setattr(changing, "_move", lambda *_: os._exit(9))
         write_set(tmp_path, LATER, SET)
     os.waitpid(child, 0)
     (tmp_path / "d").write_bytes(b"precious")

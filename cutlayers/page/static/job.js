@@ -5,6 +5,7 @@ import { at, make } from "./elements.js";
 import { Flat } from "./flat.js";
 import { Form, key, say } from "./form.js";
 import { Making } from "./making.js";
+import { Sheets } from "./sheets.js";
 import { Gone, get, listen, post } from "./talk.js";
 import { Time } from "./time.js";
 
@@ -27,6 +28,7 @@ const time = new Time(box);
 const flat = new Flat(at("flat"), at("legend"), choose, size, point);
 at("still").hidden = box.paint !== null;
 at("still").loading = "lazy";
+const sheets = new Sheets(at("sheets"), failed);
 const form = new Form(at("form"), send, turnTo);
 
 // Changes: one on its way, the newest of each place behind it.
@@ -144,7 +146,7 @@ function take(told) {
   showChosen();
   time.show();
   findings(told.findings, told.trouble, false);
-  waitForSheets();
+  sheets.wait();
   more();
 }
 
@@ -273,7 +275,7 @@ function more() {
       if (!told) return busy ? undefined : more();
       known = told.revision;
       findings(told.findings, told.trouble, true);
-      sheets(told.sheets);
+      sheets.show(told.sheets, state.revision);
     } catch (error) {
       if (error instanceof Gone) ended();
     }
@@ -326,29 +328,6 @@ function finding(each) {
   if (each.cure)
     item.append(make("button", { type: "button", class: "cure", onclick: () => ask({ what: "cure", number: each.number }) }, `Mend it: ${each.cure}`));
   return item;
-}
-
-function waitForSheets() {
-  const room = at("sheets");
-  room.classList.add("is-old");
-  if (!room.childElementCount) room.replaceChildren(make("p", { class: "quiet" }, "Looking at the sheets …"));
-}
-
-/** @param {any} told */
-function sheets(told) {
-  const room = at("sheets");
-  room.classList.remove("is-old");
-  if (!told.pictures.length) {
-    room.replaceChildren(make("p", { class: "quiet" }, "There are no sheets yet."));
-    return;
-  }
-  const pictures = told.pictures.map((/** @type {string} */ title, /** @type {number} */ number) =>
-    make("figure", {}, make("img", { src: `sheets/${number}.svg?revision=${state.revision}`, alt: title, loading: "lazy" }), make("figcaption", {}, title)));
-  const rows = told.rows.map((/** @type {any} */ row) =>
-    make("li", {}, `${row.copies} × ${row.size} ${row.stock}, ${row.used} % used${row.minutes === null ? "" : `, about ${row.minutes} min each`}: ${Object.entries(row.pieces).map(([name, count]) => `${count} ${name}`).join(", ")}`));
-  const needs = told.stocks.map((/** @type {any} */ s) =>
-    make("li", {}, `${s.stock}: ${s.sheets} ${s.sheets === 1 ? "sheet" : "sheets"}${s.weight === null ? "" : `, ${s.weight} g`}${s.cost === null ? "" : `, ${s.cost} in all`}`));
-  room.replaceChildren(make("ul", { class: "told" }, ...needs, ...rows), ...pictures);
 }
 
 // Tabs: on a wide screen folded and flat stand side by side.
