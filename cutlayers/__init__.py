@@ -90,6 +90,7 @@ __all__ = [
     "draw",
     "draw_sides",
     "drawing_job",
+    "drawing_scales",
     "drawing_scene",
     "files_read",
     "foldable",
@@ -101,6 +102,7 @@ __all__ = [
     "job_controls",
     "job_files",
     "job_in",
+    "job_of_drawing",
     "job_schema",
     "job_template",
     "job_text",
@@ -170,6 +172,7 @@ if TYPE_CHECKING:
     from cutlayers.guide.assembly_words import step_in_words
     from cutlayers.guide.ruler import RULERS, Ruler
     from cutlayers.guide.sheet import guide_page
+    from cutlayers.job.bringing_in import drawing_scales, job_of_drawing
     from cutlayers.job.building import build
     from cutlayers.job.caliper import read_caliper
     from cutlayers.job.drawing_template import drawing_job
@@ -241,6 +244,7 @@ else:
             "guide.assembly_words": "step_in_words",
             "guide.ruler": "RULERS Ruler",
             "guide.sheet": "guide_page",
+            "job.bringing_in": "drawing_scales job_of_drawing",
             "job.building": "build",
             "job.caliper": "read_caliper",
             "job.drawing_template": "drawing_job",

@@ -7,13 +7,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any, Literal
 
+from cutlayers.bringing.rules import FromDrawing, Known
 from cutlayers.construction.catalogue import TABLES
+from cutlayers.construction.dimension import LARGEST
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import styles_by_name
 from cutlayers.fitting import SHAPES
 from cutlayers.fitting.items import CLEARANCE
 from cutlayers.frozen import frozen
 from cutlayers.job.dimensions import MEASURE_HELP, MEASURES
+from cutlayers.job.drawings import SIZES, SMALLEST
 from cutlayers.job.limits import Limits
 from cutlayers.job.order import PrintChoice, SheetRules
 from cutlayers.job.stock import SHEETS_MM, Stock
@@ -70,7 +73,8 @@ class Controls:
 
 def job_controls(table: Mapping[str, Any], piece: int) -> dict[str, tuple[Controls, ...]]:
     """The controls of one piece of a job and of what goes for the whole job, in parts: "size",
-    "details", "card", "order", "looks", "job". `table` is the job's, whatever is wrong in it."""
+    "details", "drawing", "card", "order", "looks", "job". `table` is the job's, whatever is wrong
+    in it."""
     pieces = table.get("piece")
     own = pieces[piece] if isinstance(pieces, list) and piece < len(pieces) else {}
     own = own if isinstance(own, Mapping) else {}
@@ -87,6 +91,7 @@ def job_controls(table: Mapping[str, Any], piece: int) -> dict[str, tuple[Contro
     return {
         "size": (_size(style, own, at),) if style else (),
         "details": _details(style, at) if style else (),
+        "drawing": _drawing(own, at) if "drawing" in own else (),
         "card": tuple(
             Controls(f"Card “{name}”" if len(names) > 1 else "Card", _of(Stock, ("stock", name)))
             for name in names
@@ -103,6 +108,23 @@ def job_controls(table: Mapping[str, Any], piece: int) -> dict[str, tuple[Contro
             Controls("When the checks speak up", _of(Limits, ("limits",))),
         ),
     }
+
+
+def _drawing(own: Mapping[str, Any], at: Place) -> tuple[Controls, ...]:
+    """What is said of a drawing as a whole. How large it is says one key alone, the one that the
+    file has; its lines and folds are said where they are seen."""
+    shown = {"drawn_for", "join", "ends", *({"unit", "scale"} & {*own})}
+    found = _of(FromDrawing, at, only=frozenset(shown))
+    if isinstance(own.get("known"), Mapping):
+        found = (*_of(Known, (*at, "known")), *found)
+    sizes = tuple(
+        _number(
+            (*at, "size", name),
+            Length(SMALLEST, LARGEST, f"{name} between creases, as drawn where it is left empty"),
+        )
+        for name in SIZES
+    )
+    return Controls("Size", sizes), Controls("Drawing", found)
 
 
 def _size(style: Style, own: Mapping[str, Any], at: Place) -> Controls:

@@ -22,6 +22,7 @@ def drawing_job(
     unit: Unit,
     sheet: str,
     said: dict[str, Any],
+    profile: str | None = None,
 ) -> str:
     """A job that makes the boxes of a drawing, `drawing` being its name as seen from the job.
 
@@ -36,7 +37,7 @@ def drawing_job(
         f"# {drawing}: {understood.scale.reason}",
         "# 'cutlayers check' says whether it works, 'cutlayers make' writes the files.",
         "",
-        job_head(title, unit, sheet).rstrip("\n"),
+        job_head(title, unit, sheet, profile).rstrip("\n"),
         "",
         "[[piece]]",
         f"drawing = {shown(drawing)}",

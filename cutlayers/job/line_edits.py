@@ -35,11 +35,15 @@ def with_line(text: str, path: Path, piece: int, number: int, kind: str | None) 
         raise EditRefused(Refusal((*at, "lines"), fault="unknown", found=kind, allowed=KINDS))
     before = _creases(text, path, piece)
     fresh = _by_number(text, (*at, "lines"), number, kind)
-    said = tomllib.loads(text)["piece"][piece].get("folds", {})
+    own = tomllib.loads(text)["piece"][piece]
+    said = own.get("folds", {})
     if not said:
         return fresh
+    as_drawn = with_value(fresh, (*at, "folds"), None)
+    if "size" in own:  # what has no angles yet has no size
+        as_drawn = with_value(as_drawn, (*at, "size"), None)
+    after = _creases(as_drawn, path, piece)
     at = (*at, "folds")
-    after = _creases(with_value(fresh, at, None), path, piece)
     wanted = _same_creases(before, after, said)
     if wanted == said:
         return fresh

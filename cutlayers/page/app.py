@@ -69,6 +69,7 @@ def app_of(folder: Folder, token: str) -> Starlette:
             "start.html",
             styles=shown,
             jobs=folder.recent(),
+            drawings=folder.drawings(),
             machines=machines(),
             folder=str(folder.path),
             usual=cutlayers.default_profile(),
@@ -96,18 +97,12 @@ def app_of(folder: Folder, token: str) -> Starlette:
         return Response(content, media_type="image/svg+xml")
 
     async def new(request: Request) -> Response:
-        from cutlayers.page.looking import machines
-
         asked = await _json(request)
         style = _style(asked.get("style"))
         if style is None or asked.get("units") not in ("mm", "in"):
             raise HTTPException(400)
-        known = (machine["name"] for machine in machines())
-        machine = next((name for name in known if name == asked.get("machine")), None)
-        for number in range(1, 1000):
-            name = f"{style.name}{'' if number == 1 else f'-{number}'}.toml"
-            if not (folder.path / name).exists():
-                break
+        machine = _known_machine(asked.get("machine"))
+        name = _free_name(folder, style.name)
         try:
             sheet = await run_in_threadpool(_sheet_for, asked["units"], machine)
             text = cutlayers.job_template(style, asked["units"], sheet, machine)
@@ -115,6 +110,16 @@ def app_of(folder: Folder, token: str) -> Starlette:
         except cutlayers.CutlayersError as error:
             return JSONResponse({"refused": str(error)})
         return JSONResponse({"file": name})
+
+    async def bring(request: Request) -> Response:
+        asked = await _json(request)
+        if asked.get("units") not in ("mm", "in"):
+            raise HTTPException(400)
+        try:
+            drawing = folder.drawing_of(str(asked.get("drawing")))
+        except LookupError as error:
+            raise HTTPException(404, str(error)) from None
+        return JSONResponse(await run_in_threadpool(_brought, folder, drawing, asked))
 
     async def job_page(request: Request) -> Response:
         name = request.path_params["file"]
@@ -234,6 +239,7 @@ def app_of(folder: Folder, token: str) -> Starlette:
         Route("/static/{name}", asset),
         Route("/styles/{name}.svg", style_picture),
         Route("/new", new, methods=["POST"]),
+        Route("/bring", bring, methods=["POST"]),
         Route("/presence", presence),
         Route(f"{own}/", job_page),
         Route(f"{own}/state", state),
@@ -258,6 +264,45 @@ def _picture(style: cutlayers.Style) -> bytes:
 
 def _style(name: object) -> cutlayers.Style | None:
     return next((style for style in cutlayers.styles() if style.name == name), None)
+
+
+def _brought(folder: Folder, drawing: Path, asked: Mapping[str, Any]) -> dict[str, Any]:
+    """The job that a drawing was made; its scales to choose from, where it does not say it; or
+    why there is none."""
+    machine = _known_machine(asked.get("machine"))
+    name = _free_name(folder, drawing.stem)
+    try:
+        scales = cutlayers.drawing_scales(drawing)
+        drawn_in = next((unit for unit in scales if unit == asked.get("unit")), None)
+        if scales and drawn_in is None:
+            return {"scales": [{"unit": unit, "words": words} for unit, words in scales.items()]}
+        text = cutlayers.job_of_drawing(
+            drawing,
+            folder.path,
+            drawn_in=drawn_in,
+            unit=asked["units"],
+            sheet=_sheet_for(asked["units"], machine),
+            profile=machine,
+        )
+        cutlayers.put_new(folder.path / name, text.encode())
+    except cutlayers.CutlayersError as error:
+        return {"refused": str(error)}
+    return {"file": name}
+
+
+def _known_machine(name: object) -> str | None:
+    from cutlayers.page.looking import machines
+
+    return next((each["name"] for each in machines() if each["name"] == name), None)
+
+
+def _free_name(folder: Folder, stem: str) -> str:
+    """A name for a new job, of which there is no file yet."""
+    number, name = 1, f"{stem}.toml"
+    while (folder.path / name).exists():
+        number += 1
+        name = f"{stem}-{number}.toml"
+    return name
 
 
 def _sheet_for(unit: Any, machine: str | None) -> str:

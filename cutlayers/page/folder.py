@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 
 MOST_JOBS = 12
 
+DRAWINGS = (".svg", ".dxf", ".fold")
+"""What a box can be made of."""
+
 SAVED_MS = 50
 """Milliseconds of quiet after which an editor has saved."""
 
@@ -57,6 +60,22 @@ class Folder:
         if not named or path.resolve().parent != self.path:
             raise LookupError("there is no such job here")
         return path
+
+    def drawing_of(self, name: str) -> Path:
+        """Where a drawing is, by its file's name. Raises LookupError where there is none."""
+        path = self.path / name
+        named = Path(name).name == name and path.suffix.lower() in DRAWINGS and path.is_file()
+        if not named or path.resolve().parent != self.path:
+            raise LookupError("there is no such drawing here")
+        return path
+
+    def drawings(self) -> list[str]:
+        """The drawings of the folder by their names, the one changed last first."""
+        found = []
+        for path in self.path.iterdir():
+            with suppress(LookupError, OSError):
+                found.append((self.drawing_of(path.name).stat().st_mtime, path.name))
+        return [name for _, name in sorted(found)[::-1][:MOST_JOBS]]
 
     async def job(self, name: str) -> OpenJob:
         """A job by its file's name, opened when it is first asked for. Raises LookupError with what

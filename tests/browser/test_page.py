@@ -402,6 +402,22 @@ def test_lines_and_folds_of_a_drawing_are_said_by_pressing_them(page: Page, serv
     expect(said.get_by_role("heading")).to_have_text("Fold candles | panel 9")
 
 
+def test_a_drawing_in_the_folder_becomes_a_job(page: Page, served: Served) -> None:
+    """One that does not say how large it is: that is asked for."""
+    (served.folder / "from-ada.svg").write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 120 80">'
+        '<g fill="none" stroke="#000"><path d="M10 10H100V60H10Z"/><path d="M40 10V60"/></g></svg>'
+    )
+    page.goto(served.address)
+    page.get_by_role("button", name="from-ada.svg").click()
+    page.get_by_label("from-ada.svg does not say how large it is").select_option("mm")
+    page.get_by_role("button", name="Make a box of it").click()
+
+    expect(page.locator("#title")).to_have_text("from-ada")
+    expect(page.get_by_label("Unit")).to_have_value("mm")
+    expect(page.locator(".mark.is-doubtful[data-fold]")).to_have_count(1)
+
+
 DRAWN = """\
 title = "Drawn"
 profile = "drag-blade-340"

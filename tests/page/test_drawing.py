@@ -145,6 +145,16 @@ def test_a_line_is_said_by_its_number_and_angles_stay_with_their_creases(desk: D
     assert desk.path.read_text() == JOB
 
 
+def test_a_box_that_was_stretched_is_shown_as_drawn_and_stays_stretched(tmp_path: Path) -> None:
+    """Its long sides were drawn 90 mm apart; line 1 is said what it is already."""
+    desk = opened(tmp_path, JOB.replace('"card"\n', '"card"\nsize = { length = 95 }\n', 1))
+
+    assert desk.state()["box"]["drawn"]["box"][2:] == pytest.approx((150, 120))
+    assert said(desk, 1, "cut") == []
+    assert piece(desk)["size"] == {"length": 95}
+    assert len(piece(desk)["folds"]) == 8
+
+
 def test_a_line_is_of_one_kind_alone(desk: Desk) -> None:
     for kind in ("cut", "perforate", "ignore"):
         assert said(desk, 33, kind) == []
@@ -203,3 +213,24 @@ def test_findings_of_lines_name_them(tmp_path: Path) -> None:
     assert line(desk, 2)["loose"]
     assert said(desk, 2, "cut") == []
     assert not line(desk, 2)["doubtful"]
+
+
+def test_what_is_said_of_a_drawing_as_a_whole_has_controls(tmp_path: Path) -> None:
+    """How large it is drawn has one where the file says it; what a style alone has has none."""
+
+    def keys(text: str, name: str) -> dict[str, Any]:
+        folder = tmp_path / name
+        folder.mkdir()
+        parts = opened(folder, text).state()["controls"]
+        assert parts["size"] == parts["details"] == []
+        return {c["place"][-1]: c["value"] for g in parts["drawing"] for c in g["controls"]}
+
+    usual = {"length", "width", "height", "drawn_for", "join", "ends"}
+    assert keys(JOB, "plain").keys() == usual
+    scaled = JOB.replace('"card"\n', '"card"\nscale = 2\njoin = 0.5\n', 1)
+    found = keys(scaled, "scaled")
+    assert found.keys() == {*usual, "scale"}
+    assert found["join"] == 0.5
+    assert found["scale"] == 2
+    known = JOB.replace("[piece.folds]", "[piece.known]\nline = 2\nlength = 45\n\n[piece.folds]")
+    assert keys(known, "known").keys() == {*usual, "line"}

@@ -46,7 +46,7 @@ export function kindsOf(data) {
  */
 export function drawing(data, hidden) {
   const { panels, lines, folds, box } = data.drawn;
-  const letters = Math.min(6, Math.max(2.6, Math.max(box[2], box[3]) / 42));
+  const letters = Math.max(box[2], box[3]) / 42;
   const notation = Object.fromEntries(pens(data).map(([kind, colour, dash]) => [kind, { stroke: colour, "stroke-dasharray": dash.map((/** @type {number} */ d) => d * 3).join(" ") || "none" }]));
   const [under, middle, over] = [svg("g"), svg("g"), svg("g", { class: "said-of", "font-size": letters })];
   for (const panel of panels) under.append(card(panel, data));

@@ -9,6 +9,7 @@ const PATIENCE = 450; // ms before a half typed value is called wrong
 const PARTS = [
   { name: "size", open: true },
   { name: "details", open: false },
+  { name: "drawing", open: true },
   { name: "looks", open: true },
   { name: "order", open: true },
   { name: "card", open: false },

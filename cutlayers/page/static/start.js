@@ -29,6 +29,43 @@ document.getElementById("gallery")?.addEventListener("click", async (event) => {
   card.disabled = false;
 });
 
+// A drawing: where its file does not say how large it is, it is asked for.
+const scale = /** @type {HTMLFormElement | null} */ (document.getElementById("scale"));
+const scales = /** @type {HTMLSelectElement | null} */ (document.getElementById("scales"));
+let drawing = "";
+
+/** @param {string} [unit] */
+async function bring(unit) {
+  if (!scale || !scales) return;
+  const units = /** @type {HTMLInputElement} */ (document.querySelector("[name=units]:checked")).value;
+  said.hidden = true;
+  try {
+    const made = await post("bring", { drawing, unit, units, machine: machine.value });
+    if (made.refused) return tell(made.refused);
+    if (made.file) return location.assign(`jobs/${encodeURIComponent(made.file)}/`);
+    /** @type {HTMLElement} */ (document.getElementById("scale-said")).textContent = `${drawing} does not say how large it is. Which is right?`;
+    scales.replaceChildren(new Option("choose", ""), ...made.scales.map((/** @type {{unit: string, words: string}} */ each) => new Option(each.words, each.unit)));
+    scale.hidden = false;
+    scales.focus();
+  } catch (error) {
+    tell(error instanceof Gone ? ENDED : "That did not work; no file was made.");
+  }
+}
+
+document.getElementById("drawings")?.addEventListener("click", async (event) => {
+  const button = /** @type {Element} */ (event.target).closest("button");
+  if (!button) return;
+  drawing = button.dataset.drawing ?? "";
+  if (scale) scale.hidden = true;
+  button.disabled = true;
+  await bring();
+  button.disabled = false;
+});
+scale?.addEventListener("submit", (event) => {
+  event.preventDefault();
+  bring(scales?.value);
+});
+
 search.addEventListener("input", () => {
   const words = search.value.toLowerCase().split(/\s+/).filter(Boolean);
   let any = false;
