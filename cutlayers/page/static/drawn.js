@@ -5,6 +5,7 @@ import { make, picture, svg } from "./elements.js";
 
 const KINDS = { cut: "Cut", score: "Score", perforate: "Perforate", draw: "Draw", ignore: "Leave out" };
 const LEFT_OUT = "#7a7a7a";
+const ROUND = 18; // mm about the drawing that are seen with it
 const ANGLE = 90; // degrees, of a fold that was none yet
 
 /**
@@ -46,7 +47,7 @@ export function kindsOf(data) {
  */
 export function drawing(data, hidden) {
   const { panels, lines, folds, box } = data.drawn;
-  const letters = Math.max(box[2], box[3]) / 42;
+  const letters = (Math.max(box[2], box[3]) + ROUND) / 45;
   const notation = Object.fromEntries(pens(data).map(([kind, colour, dash]) => [kind, { stroke: colour, "stroke-dasharray": dash.map((/** @type {number} */ d) => d * 3).join(" ") || "none" }]));
   const [under, middle, over] = [svg("g"), svg("g"), svg("g", { class: "said-of", "font-size": letters })];
   for (const panel of panels) under.append(card(panel, data));
