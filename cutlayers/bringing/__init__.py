@@ -18,13 +18,14 @@ __all__ = [
     "answers",
     "by_reason",
     "fold_name",
+    "looks_of",
     "size_of",
     "understand",
     "understood_facts",
 ]
 
 if TYPE_CHECKING:
-    from cutlayers.bringing.facts import by_reason, size_of, understood_facts
+    from cutlayers.bringing.facts import by_reason, looks_of, size_of, understood_facts
     from cutlayers.bringing.folding_up import Answer, answers
     from cutlayers.bringing.rules import Asked, DrawnIn, Ends
     from cutlayers.bringing.understanding import Understood, fold_name, understand
@@ -34,7 +35,7 @@ else:
     __getattr__, __dir__ = loaded_later(
         __name__,
         {
-            "facts": "by_reason size_of understood_facts",
+            "facts": "by_reason looks_of size_of understood_facts",
             "folding_up": "Answer answers",
             "rules": "Asked DrawnIn Ends",
             "understanding": "Understood fold_name understand",

@@ -91,19 +91,19 @@ def _look(
         return None
     if look in creased and (outlined or len(creased) > 1):
         less = creased[look] < SMALL_PART * max(creased.values())
-        return Judged(Kind.SCORE, "lines that look so run between panels", less)
+        return Judged(Kind.SCORE, "lines of this look run between panels", less)
     if found[Where.OUTER] > 0.0:
         inside = _between(found)
         if inside <= SLITS * creases or inside <= (1.0 - ALL_BUT) * whole:
             many = inside > FEW_SLITS * creases and inside > (1.0 - ALL_BUT) * whole
-            return Judged(Kind.CUT, "lines that look so run round the pieces", many)
+            return Judged(Kind.CUT, "lines of this look run round the pieces", many)
         return None
     if found[Where.FRAME] >= MOSTLY * whole:
-        return Judged(Kind.IGNORE, "lines that look so are a frame round all pieces", True)
+        return Judged(Kind.IGNORE, "lines of this look are a frame round all pieces", True)
     if found[Where.OUTSIDE] >= MOSTLY * whole:
-        return Judged(Kind.IGNORE, "lines that look so stand beside the pieces", True)
+        return Judged(Kind.IGNORE, "lines of this look stand beside the pieces", True)
     if found[Where.LOOSE] >= (1.0 - MOSTLY) * whole and outlined:
-        return Judged(Kind.DRAW, "lines that look so end inside of panels", True)
+        return Judged(Kind.DRAW, "lines of this look end inside of panels", True)
     return None
 
 

@@ -11,13 +11,13 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from cutlayers.bringing.curves import Curve, paths_of
+from cutlayers.bringing.curves import Curve
+from cutlayers.bringing.drawn_lines import lines_of
 from cutlayers.bringing.dxf_looks import OUT, Looks, Place
 from cutlayers.bringing.dxf_shapes import BROKEN, LINES, curves_of
 from cutlayers.bringing.limits import MOST_EDGES, too_many
-from cutlayers.bringing.lines import Drawing, DrawnLine, DrawnText, Hints, Scale
+from cutlayers.bringing.lines import Drawing, DrawnText, Hints, Scale
 from cutlayers.bringing.scale import OF_PLAN, bounds_of, candidates
-from cutlayers.bringing.tolerance import tolerance_of
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.refusals import Span
 from cutlayers.telling.written import shown
@@ -59,14 +59,8 @@ def read_dxf(content: bytes) -> Drawing:
         raise
     except BROKEN as error:
         raise _broken(error) from None
-    curves = [curve for curve, _ in found]
     scale = _scale(reader.document)
-    paths = paths_of(curves, tolerance_of(curves, scale)) if curves else []
-    reader.aside["line without length"] += paths.count(None)
-    drawn = [(path, hints) for path, (_, hints) in zip(paths, found, strict=True) if path]
-    if sum(len(path.bulges) for path, _ in drawn) > MOST_EDGES:
-        raise too_many()
-    lines = tuple(DrawnLine(path, hints, i) for i, (path, hints) in enumerate(drawn, 1))
+    lines = lines_of(found, scale, reader.aside)
     return Drawing(
         lines,
         scale,

@@ -78,11 +78,7 @@ def cards(loops: Sequence[Loop], edges: Sequence[Edge]) -> Cards:
     faces = tuple(loop for loop in loops if loop.area > 0.0)
     rims = [loop for loop in loops if loop.area <= 0.0]
     finder = Finder([face.path for face in faces])
-    inner = {side: number for number, face in enumerate(faces) for side in face.sides}
-    islands = Sets(len(faces))
-    for side, number in inner.items():
-        if (twin := inner.get(side ^ 1)) is not None:
-            islands.join(number, twin)
+    inner, islands = islands_of(faces)
     ground: dict[int, int | None] = {}
     rims_of: dict[int, list[Loop]] = defaultdict(list)
     outside: dict[Side, int | None] = {}
@@ -103,6 +99,16 @@ def cards(loops: Sequence[Loop], edges: Sequence[Edge]) -> Cards:
         if edge.kind is not Kind.CUT and one is not None and other is not None:
             nets.join(one, other)
     return _sorted_out(faces, edges, islands, nets, ground, rims_of, inner, outside, finder)
+
+
+def islands_of(faces: Sequence[Loop]) -> tuple[dict[Side, int], Sets]:
+    """The face to the left of each side, by its number, and the islands that the faces lie on."""
+    inner = {side: number for number, face in enumerate(faces) for side in face.sides}
+    islands = Sets(len(faces))
+    for side, number in inner.items():
+        if (twin := inner.get(side ^ 1)) is not None:
+            islands.join(number, twin)
+    return inner, islands
 
 
 def _sorted_out(

@@ -20,7 +20,7 @@ def understood_facts(understood: Understood, nets: Sequence[Answer]) -> dict[str
     """Everything that `bring` tells, in the same order.
 
     `lines` has an entry for each kind and each reason for it; `closes` is None for a net without
-    folds, and false where no way to fold it up was found.
+    folds, and false where no way to fold it up was found, or nothing tests the one that was.
     """
     drawing = understood.drawing
     return {
@@ -54,6 +54,13 @@ def by_reason(lines: Sequence[Meant]) -> dict[tuple[Kind, str, bool], list[int]]
     return dict(found)
 
 
+def looks_of(drawing: Drawing, numbers: Sequence[int]) -> list[str]:
+    """The layers or else colours that lines of these numbers have, each once."""
+    wanted = set(numbers)
+    looks = (line.hints for line in drawing.lines if line.number in wanted)
+    return list(dict.fromkeys(each.layer or each.colour or "no colour" for each in looks))
+
+
 def size_of(drawing: Drawing) -> tuple[float, float]:
     """Width and height of all lines, in the drawing's unit."""
     bounds = [line.path.bounds for line in drawing.lines]
@@ -70,7 +77,7 @@ def _net(answer: Answer) -> dict[str, Any]:
     return {
         "name": net.name,
         "count": answer.count,
-        "closes": (answer.folded is not None) if net.hinges else None,
+        "closes": answer.closes if net.hinges else None,
         "gap_mm": None if answer.folded is None else round(answer.folded.gap, DIGITS),
         "panels": [
             {

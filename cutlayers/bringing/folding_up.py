@@ -27,6 +27,11 @@ class Answer:
         """The net, folded up where that is known."""
         return self.flat.net if self.folded is None else self.folded.net
 
+    @property
+    def closes(self) -> bool:
+        """Whether it folds up so that something tests it: sides that meet, tabs that land."""
+        return self.folded is not None and not all(map(self.doubtful, self.net.hinges))
+
     def angle(self, hinge: Hinge) -> float | None:
         """The angle of one of its folds in degrees, a mountain above 0; None where none is
         known."""

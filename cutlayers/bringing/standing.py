@@ -16,7 +16,7 @@ import shapely
 
 from cutlayers.bringing.arcs_again import MOST_TURN
 from cutlayers.bringing.ends import REACH, met
-from cutlayers.bringing.faces import Finder, Sets
+from cutlayers.bringing.faces import Finder, islands_of
 from cutlayers.bringing.lines import DrawnLine, Edge, Kind
 from cutlayers.bringing.planar import Loop, Planar, Side, inside_point, planar
 from cutlayers.frozen import frozen
@@ -137,11 +137,7 @@ def _wheres(graph: Planar, segments: Sequence[Segment]) -> list[tuple[Where, flo
     faces = [loop for loop in graph.loops if loop.area > 0.0]
     rims = [loop for loop in graph.loops if loop.area <= 0.0]
     finder = Finder([face.path for face in faces])
-    inner = {side: number for number, face in enumerate(faces) for side in face.sides}
-    islands = Sets(len(faces))
-    for side, number in inner.items():
-        if (twin := inner.get(side ^ 1)) is not None:
-            islands.join(number, twin)
+    inner, islands = islands_of(faces)
     size: dict[int, int] = defaultdict(int)
     for number in range(len(faces)):
         size[islands.of(number)] += 1

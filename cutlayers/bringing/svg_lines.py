@@ -29,13 +29,13 @@ from cutlayers.artwork.svg_style import (
     given_style,
     style_sheet,
 )
-from cutlayers.bringing.curves import Curve, paths_of
+from cutlayers.bringing.curves import Curve
+from cutlayers.bringing.drawn_lines import lines_of
 from cutlayers.bringing.limits import MOST_EDGES, too_many
-from cutlayers.bringing.lines import Drawing, DrawnLine, DrawnText, Hints
+from cutlayers.bringing.lines import Drawing, DrawnText, Hints
 from cutlayers.bringing.svg_curves import curves_in
 from cutlayers.bringing.svg_looks import LONGEST_NAME, dashes_of, is_clear, names_of, paint_of
 from cutlayers.bringing.svg_page import Page, page_of, view_box
-from cutlayers.bringing.tolerance import tolerance_of
 from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Transform
 from cutlayers.reading.markup import local_name, on_its_line
@@ -100,13 +100,7 @@ def _drawing(found: list[Found], reader: _Reader, page: Page) -> Drawing:
         aside["filled shape"] += sum(not each.stroked for each in found)
         found = [each for each in found if each.stroked]
     scale = page.scale
-    curves = [each.curve for each in found]
-    paths = paths_of(curves, tolerance_of(curves, scale))
-    aside["line without length"] += paths.count(None)
-    drawn = [(path, each.hints) for path, each in zip(paths, found, strict=True) if path]
-    if sum(len(path.bulges) for path, _ in drawn) > MOST_EDGES:
-        raise too_many()
-    lines = tuple(DrawnLine(path, hints, i) for i, (path, hints) in enumerate(drawn, 1))
+    lines = lines_of([(each.curve, each.hints) for each in found], scale, aside)
     return Drawing(
         lines,
         scale,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Iterator, Sequence
 
-from cutlayers.bringing import Answer, Understood, by_reason, fold_name, size_of
+from cutlayers.bringing import Answer, Understood, by_reason, fold_name, looks_of, size_of
 from cutlayers.telling.lengths import Unit, format_length
 
 MENDED = {
@@ -36,7 +36,9 @@ def _lines(name: str, understood: Understood, nets: Sequence[Answer], unit: Unit
     yield "lines:"
     for (kind, evidence, doubtful), numbers in by_reason(understood.meant).items():
         note = "    not sure, see them in the picture" if doubtful else ""
-        yield f"  {len(numbers):5d} {kind.value:10s} {evidence}{note}"
+        looks = looks_of(understood.drawing, numbers)
+        shown = f"{looks[0]}: " if len(looks) == 1 else ""
+        yield f"  {len(numbers):5d} {kind.value:10s} {shown}{evidence}{note}"
     aside = understood.drawing.set_aside or {}
     if aside:
         yield f"set aside: {', '.join(f'{count} × {what}' for what, count in aside.items())}"
@@ -62,7 +64,7 @@ def _net(answer: Answer, unit: Unit) -> Iterator[str]:
     for panel in net.panels:
         lands = f", on {panel.lands_on}" if panel.lands_on else ""
         role = f"  {panel.role.value}{lands}" if answer.folded is not None else ""
-        yield f"  {panel.name:24s} {panel.outline.area / 100.0:8.1f} cm²{role}"
+        yield f"  {panel.name:24s} {_area(panel.outline.area, unit):>12s}{role}"
     for hinge in net.hinges:
         angle = answer.angle(hinge)
         turns = "angle not found" if angle is None else f"{angle:.4g}°"
@@ -81,3 +83,9 @@ def _closes(answer: Answer) -> str:
         return "it can fold up so, but nothing tests it: say the angles under folds"
     of = f"; {unsure} of its angles nothing tests" if unsure else ""
     return f"it folds up and closes to {answer.folded.gap:.2f} mm{of}"
+
+
+def _area(square_millimetres: float, unit: Unit) -> str:
+    if unit == "in":
+        return f"{square_millimetres / 25.4**2:.2f} in²"
+    return f"{square_millimetres / 100.0:.1f} cm²"

@@ -205,7 +205,7 @@ def test_a_doctype_that_declares_something_is_refused(content: str) -> None:
 
 
 def test_too_many_lines_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("cutlayers.bringing.svg_lines.MOST_EDGES", 100)
+    monkeypatch.setattr("cutlayers.bringing.drawn_lines.MOST_EDGES", 100)
     zigzag = "M0 0" + "l1 1l1 -1" * 60
 
     with pytest.raises(ValueRefused, match="more than 100,000 lines"):
