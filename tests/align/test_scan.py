@@ -256,8 +256,8 @@ def bare_png(size: tuple[int, int], **options: Any) -> bytes:
         (bare_png((40, 40)), "does not say its dots per inch"),
         (bare_png((40, 40), dpi=(72, 72)), "says 72"),
         (bare_png((13_000, 13_000), dpi=(300, 300)), "120 million"),
-        (bare_png((12_000, 9_000), dpi=(110, 110)), r"is 2771 × 2078 mm large at 110.* an A0"),
-        (bare_png((50_000, 2_300), dpi=(110, 110)), r"is 1154[45] × 531 mm large"),
+        (bare_png((12_000, 9_000), dpi=(110, 110)), r"is 2771 mm × 2078 mm large at 110.* an A0"),
+        (bare_png((50_000, 2_300), dpi=(110, 110)), r"is 1154[45] mm × 531 mm large"),
     ],
 )
 def test_scans_that_cannot_be_used(content: bytes, words: str) -> None:

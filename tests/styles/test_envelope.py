@@ -18,7 +18,7 @@ def test_no_corner_gapes_between_back_and_flap(flap: str, caliper: float) -> Non
     of the front is seen but beside the flap, which is a caliper narrower than the front at both
     ends so that it goes in."""
     style = style_named("envelope")
-    (net,) = style.build(style.dimensions(flap=flap), Card(caliper))
+    (net,) = style.build(style.dimensions(flap_shape=flap), Card(caliper))
     (front, *others) = (face for face in standing([net]).faces if face.name in FACES)
     covered = together(seen_from(front.pose, each.pose, each.shape) for each in others)
     open_ = without(front.shape, covered)
