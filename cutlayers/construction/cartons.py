@@ -39,8 +39,9 @@ class CartonDims:
     window_radius: float | None = options.window_radius()
 
 
-def carton_end(dims: CartonDims, card: Card) -> TuckedEnd:
-    """The sizes of a carton and its end, with the trade's proportions for what is not given.
+def carton_end(dims: CartonDims, card: Card, *, at_seam: bool = False) -> TuckedEnd:
+    """The sizes of a carton and its end, with the trade's proportions for what is not given;
+    `at_seam` says that one of its tucks goes behind the wall with the seam's tab.
 
     Raises StyleError for sizes too small for its flaps.
     """
@@ -52,6 +53,7 @@ def carton_end(dims: CartonDims, card: Card) -> TuckedEnd:
         dust=dims.dust_depth,
         slit=dims.slit,
         thumb=dims.thumb,
+        at_seam=at_seam,
     )
 
 

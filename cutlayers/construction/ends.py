@@ -131,17 +131,19 @@ def tucked_end(
     dust: float | None,
     slit: float = 0.0,
     thumb: float | None = 0.0,
+    at_seam: bool = False,
 ) -> TuckedEnd:
     """An end with the proportions of the trade for what is not given.
 
-    `size` is the carton's length, width and height, as the card measures. Raises StyleError for one
-    that is too small for tucked ends.
+    `size` is the carton's length, width and height, as the card measures; `at_seam` says that one
+    tuck goes behind the wall with the seam's tab. Raises StyleError for a size that is too small
+    for tucked ends.
     """
     length, width, height = (
         card.panel(f"size.{name}", given, 2)
         for name, given in zip(("length", "width", "height"), size, strict=True)
     )
-    _refuse_size(card, size, clearance, dust)
+    _refuse_size(card, size, clearance, dust, at_seam=at_seam)
     deep = min(LARGEST_TUCK, width / 2, height / 3) if tuck is None else tuck
     return TuckedEnd(
         length,
@@ -157,11 +159,16 @@ def tucked_end(
 
 
 def _refuse_size(
-    card: Card, size: tuple[float, float, float], clearance: float, dust: float | None
+    card: Card,
+    size: tuple[float, float, float],
+    clearance: float,
+    dust: float | None,
+    *,
+    at_seam: bool,
 ) -> None:
     """`dust` is the depth asked for, if one is."""
     length, width, height = size
-    least = LEAST_FLAP + 2 * card.take_up + clearance
+    least = LEAST_FLAP + 2 * card.take_up + clearance + (2 * card.step if at_seam else 0.0)
     # Given dust flaps need twice the least flap between the side walls.
     least_length = least if dust is None else max(least, 2 * LEAST_FLAP)
     least_width = LEAST_FLAP + sum(_beside_dust(card))

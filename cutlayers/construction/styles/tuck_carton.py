@@ -79,8 +79,8 @@ def build(dims: TuckCarton, card: Card) -> tuple[Net, ...]:
     Raises StyleError for flaps that meet, a glue tab longer than what it lands on, a thumb cut
     that would show past the tuck, a window or a tear strip without room.
     """
-    end = carton_end(dims, card)
     straight = dims.ends == "straight"
+    end = carton_end(dims, card, at_seam=not straight)
     refuse_seam(dims.tab, end.width, end.height, SEAM_LAYERS * card.step, step=2 * card.step)
     if straight:
         refuse_end(end, end.height / 2, "so the two tucks meet behind the front")
