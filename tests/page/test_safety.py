@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import json
 from pathlib import Path
 from typing import Any
 
@@ -183,3 +184,28 @@ def test_what_users_write_is_never_markup(folder: Path) -> None:
     _, _, content = asked(folder, f"/{TOKEN}/", OWN)
 
     assert b"&lt;script&gt;alert(1)" in content and b"<script>alert" not in content
+
+
+@pytest.mark.parametrize("value", ["NaN", "Infinity", "-Infinity"])
+def test_a_number_that_is_none_is_refused_and_told(folder: Path, value: str) -> None:
+    """JSON has no such numbers, though a reader may take them; the answer has none either."""
+    before = (folder / "a.toml").read_bytes()
+    body = f'{{"changes": [{{"set": ["title"], "to": {value}}}]}}'.encode()
+    headers = {**POSTED, "content-length": str(len(body))}
+
+    status, _, content = asked(folder, f"/{TOKEN}/jobs/a.toml/change", headers, "POST", body)
+
+    assert status == 200
+    assert json.loads(content, parse_constant=lambda _: pytest.fail("no JSON"))["refused"]
+    assert (folder / "a.toml").read_bytes() == before
+
+
+@pytest.mark.parametrize("line", ["title = nan", "units = inf", "count = -inf"])
+def test_a_file_with_such_a_number_is_shown(folder: Path, line: str) -> None:
+    """Whoever saves it in an editor sees what is wrong with it."""
+    (folder / "a.toml").write_text(f'{line}\n[stock.a]\ncaliper = nan\nsheet = "A4"\n')
+
+    status, _, content = asked(folder, f"/{TOKEN}/jobs/a.toml/state", OWN)
+
+    assert status == 200
+    json.loads(content, parse_constant=lambda _: pytest.fail("no JSON"))
