@@ -13,6 +13,16 @@ from cutlayers.page.app import app_of
 from cutlayers.page.folder import Folder
 from cutlayers.page.safety import HEADERS, OwnPageOnly
 
+WHOLE = """[stock.a]
+caliper = 0.3
+sheet = "A4"
+
+[[piece]]
+style = "tray"
+stock = "a"
+size = { length = 60, width = 40, height = 20 }
+"""
+
 TOKEN, PORT = "a-token", 4711
 OWN = {"host": "127.0.0.1:4711"}
 POSTED = {
@@ -189,6 +199,7 @@ def test_what_users_write_is_never_markup(folder: Path) -> None:
 @pytest.mark.parametrize("value", ["NaN", "Infinity", "-Infinity"])
 def test_a_number_that_is_none_is_refused_and_told(folder: Path, value: str) -> None:
     """JSON has no such numbers, though a reader may take them; the answer has none either."""
+    (folder / "a.toml").write_text(WHOLE)
     before = (folder / "a.toml").read_bytes()
     body = f'{{"changes": [{{"set": ["title"], "to": {value}}}]}}'.encode()
     headers = {**POSTED, "content-length": str(len(body))}
@@ -203,7 +214,7 @@ def test_a_number_that_is_none_is_refused_and_told(folder: Path, value: str) -> 
 @pytest.mark.parametrize("line", ["title = nan", "units = inf", "count = -inf"])
 def test_a_file_with_such_a_number_is_shown(folder: Path, line: str) -> None:
     """Whoever saves it in an editor sees what is wrong with it."""
-    (folder / "a.toml").write_text(f'{line}\n[stock.a]\ncaliper = nan\nsheet = "A4"\n')
+    (folder / "a.toml").write_text(f"{line}\n{WHOLE}".replace("0.3", "nan"))
 
     status, _, content = asked(folder, f"/{TOKEN}/jobs/a.toml/state", OWN)
 
