@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import asyncio
 import json
+import math
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
@@ -108,8 +109,8 @@ def app_of(folder: Folder, token: str) -> Starlette:
             text = cutlayers.job_template(style, asked["units"], sheet, machine)
             await run_in_threadpool(cutlayers.put_new, folder.path / name, text.encode())
         except cutlayers.CutlayersError as error:
-            return JSONResponse({"refused": str(error)})
-        return JSONResponse({"file": name})
+            return _answer({"refused": str(error)})
+        return _answer({"file": name})
 
     async def bring(request: Request) -> Response:
         asked = await _json(request)
@@ -119,7 +120,7 @@ def app_of(folder: Folder, token: str) -> Starlette:
             drawing = folder.drawing_of(str(asked.get("drawing")))
         except LookupError as error:
             raise HTTPException(404, str(error)) from None
-        return JSONResponse(await run_in_threadpool(_brought, folder, drawing, asked))
+        return _answer(await run_in_threadpool(_brought, folder, drawing, asked))
 
     async def job_page(request: Request) -> Response:
         name = request.path_params["file"]
@@ -135,12 +136,12 @@ def app_of(folder: Folder, token: str) -> Starlette:
 
     async def state(request: Request) -> Response:
         desk = (await opened(request)).desk
-        return JSONResponse(await run_in_threadpool(_state, desk, request.query_params))
+        return _answer(await run_in_threadpool(_state, desk, request.query_params))
 
     async def more(request: Request) -> Response:
         desk = (await opened(request)).desk
         revision = _whole(request.query_params.get("revision"))
-        return JSONResponse(await run_in_threadpool(desk.more, revision))
+        return _answer(await run_in_threadpool(desk.more, revision))
 
     async def change(request: Request) -> Response:
         job = await opened(request)
@@ -170,28 +171,28 @@ def app_of(folder: Folder, token: str) -> Starlette:
             return {**told, "refused": refused, "conflict": conflict}
 
         try:
-            return JSONResponse(await run_in_threadpool(done))
+            return _answer(await run_in_threadpool(done))
         except cutlayers.CutlayersError as error:
-            return JSONResponse({"refused": [{"place": [], "words": str(error)}]})
+            return _answer({"refused": [{"place": [], "words": str(error)}]})
         except OSError as error:
             words = f"{desk.path.name} cannot be written: {error.strerror}"
-            return JSONResponse({"refused": [{"place": [], "words": words}]})
+            return _answer({"refused": [{"place": [], "words": words}]})
 
     async def make(request: Request) -> Response:
         job = await opened(request)
         asked = await _json(request)
         if asked.get("cancel"):
             job.making.cancel()
-            return JSONResponse({})
+            return _answer({})
         anyway = bool(asked.get("anyway"))
         run = BackgroundTask(job.making.run, job.desk.text, anyway=anyway)
-        return JSONResponse({}, background=run)
+        return _answer({}, background=run)
 
     async def show_folder(request: Request) -> Response:
         making = (await opened(request)).making
         await _json(request)
         shown = bool(making.files) and click.launch(str(making.folder)) == 0
-        return JSONResponse({"opened": shown, "folder": str(making.folder)})
+        return _answer({"opened": shown, "folder": str(making.folder)})
 
     async def sheet(request: Request) -> Response:
         desk = (await opened(request)).desk
@@ -205,7 +206,7 @@ def app_of(folder: Folder, token: str) -> Starlette:
         desk = (await opened(request)).desk
         revision = _whole(request.query_params.get("revision"))
         number = request.path_params["number"]
-        return JSONResponse(await run_in_threadpool(desk.working, revision, number))
+        return _answer(await run_in_threadpool(desk.working, revision, number))
 
     async def folded(request: Request) -> Response:
         desk = (await opened(request)).desk
@@ -319,6 +320,25 @@ def _state(desk: Desk, asked: Mapping[str, Any]) -> dict[str, Any]:
 
 def _are_tables(value: object) -> bool:
     return isinstance(value, list) and all(isinstance(each, dict) for each in value)
+
+
+def _answer(content: Any, background: BackgroundTask | None = None) -> Response:
+    """As JSON, which knows no nan and no inf; TOML does, and a file may have them by mistake."""
+    try:
+        return JSONResponse(content, background=background)
+    except ValueError:
+        return JSONResponse(_in_words(content), background=background)
+
+
+def _in_words(value: Any) -> Any:
+    match value:
+        case float() if not math.isfinite(value):
+            return str(value)
+        case Mapping():
+            return {key: _in_words(inner) for key, inner in value.items()}
+        case list() | tuple():
+            return [_in_words(inner) for inner in value]
+    return value
 
 
 def _whole(value: object) -> int:

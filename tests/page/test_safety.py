@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import json
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +12,16 @@ import pytest
 from cutlayers.page.app import app_of
 from cutlayers.page.folder import Folder
 from cutlayers.page.safety import HEADERS, OwnPageOnly
+
+WHOLE = """[stock.a]
+caliper = 0.3
+sheet = "A4"
+
+[[piece]]
+style = "tray"
+stock = "a"
+size = { length = 60, width = 40, height = 20 }
+"""
 
 TOKEN, PORT = "a-token", 4711
 OWN = {"host": "127.0.0.1:4711"}
@@ -183,3 +194,29 @@ def test_what_users_write_is_never_markup(folder: Path) -> None:
     _, _, content = asked(folder, f"/{TOKEN}/", OWN)
 
     assert b"&lt;script&gt;alert(1)" in content and b"<script>alert" not in content
+
+
+@pytest.mark.parametrize("value", ["NaN", "Infinity", "-Infinity"])
+def test_a_number_that_is_none_is_refused_and_told(folder: Path, value: str) -> None:
+    """JSON has no such numbers, though a reader may take them; the answer has none either."""
+    (folder / "a.toml").write_text(WHOLE)
+    before = (folder / "a.toml").read_bytes()
+    body = f'{{"changes": [{{"set": ["title"], "to": {value}}}]}}'.encode()
+    headers = {**POSTED, "content-length": str(len(body))}
+
+    status, _, content = asked(folder, f"/{TOKEN}/jobs/a.toml/change", headers, "POST", body)
+
+    assert status == 200
+    assert json.loads(content, parse_constant=lambda _: pytest.fail("no JSON"))["refused"]
+    assert (folder / "a.toml").read_bytes() == before
+
+
+@pytest.mark.parametrize("line", ["title = nan", "units = inf", "count = -inf"])
+def test_a_file_with_such_a_number_is_shown(folder: Path, line: str) -> None:
+    """Whoever saves it in an editor sees what is wrong with it."""
+    (folder / "a.toml").write_text(f"{line}\n{WHOLE}".replace("0.3", "nan"))
+
+    status, _, content = asked(folder, f"/{TOKEN}/jobs/a.toml/state", OWN)
+
+    assert status == 200
+    json.loads(content, parse_constant=lambda _: pytest.fail("no JSON"))
