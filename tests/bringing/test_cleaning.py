@@ -306,3 +306,19 @@ def test_a_hatch_is_refused() -> None:
 
     with pytest.raises(NetError, match=r"cross in more than 20,000 places.*take hatches"):
         clean(meant([*across, *up]))
+
+
+@pytest.mark.parametrize("off", [-0.02, -0.0101, -0.01, -0.005, 0.005, 0.01, 0.0101, 0.02])
+def test_a_crease_that_ends_a_hair_beside_a_corner_folds_back_nowhere(off: float) -> None:
+    """Two creases that meet in a corner of the outline: each is there once, 90 and 20 mm long."""
+    corners = [(20, 0), (110, 0), (110, 20), (110, 40), (0, 40), (0, 20), (20, 20)]
+    outline = cuts(*zip(corners, [*corners[1:], corners[0]], strict=True))
+
+    found = clean(meant([*outline, *scores(((110, 20), (20, 20)), ((20 + off, 20), (20, 40)))]))
+
+    creases = [edge.segment for edge in found.edges if edge.kind is Kind.SCORE]
+    assert sum(each.length for each in creases) == pytest.approx(110.0, abs=0.05)
+    level = [
+        each.direction_at(0.5)[0] for each in creases if each.length != pytest.approx(20, abs=0.1)
+    ]
+    assert len({math.copysign(1.0, way) for way in level}) == 1
