@@ -25,7 +25,7 @@ from cutlayers.frozen import frozen
 from cutlayers.net.model import Hinge, Net
 from cutlayers.reading.user_files import read_user_file
 from cutlayers.reading.values import ValueRefused
-from cutlayers.telling.errors import NetError
+from cutlayers.telling.errors import DrawingError, NetError
 from cutlayers.telling.refusals import Span
 
 SMALLEST = 4.0
@@ -73,6 +73,14 @@ def understand(path: Path, asked: Asked) -> Understood:
         if not refused.refusal.place:
             refused.refusal = refused.refusal.under("drawing")
         raise
+
+
+def understood_of(drawing: Path, asked: Asked) -> Understood:
+    """The same for a file by itself. Raises DrawingError."""
+    try:
+        return understand(drawing, asked)
+    except ValueRefused as refused:
+        raise DrawingError(refused.refusal.within(str(drawing))) from None
 
 
 @lru_cache(KEPT)
