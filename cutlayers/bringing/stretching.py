@@ -21,7 +21,8 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.folding import fold, folding_order
-from cutlayers.net.model import Hinge, Net, Panel
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge, Panel
 from cutlayers.net.space import Vector
 from cutlayers.reading.values import ValueRefused
 

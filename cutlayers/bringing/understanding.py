@@ -22,7 +22,8 @@ from cutlayers.bringing.panels import FlatNet, flat_nets
 from cutlayers.bringing.rules import Asked
 from cutlayers.bringing.scale import of_line, of_unit, scaled
 from cutlayers.frozen import frozen
-from cutlayers.net.model import Hinge, Net
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge
 from cutlayers.reading.user_files import read_user_file
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import DrawingError, NetError
