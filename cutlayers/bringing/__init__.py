@@ -20,15 +20,15 @@ __all__ = [
     "fold_name",
     "looks_of",
     "size_of",
-    "understand",
     "understood_facts",
+    "understood_of",
 ]
 
 if TYPE_CHECKING:
     from cutlayers.bringing.facts import by_reason, looks_of, size_of, understood_facts
     from cutlayers.bringing.folding_up import Answer, answers
     from cutlayers.bringing.rules import Asked, DrawnIn, Ends
-    from cutlayers.bringing.understanding import Understood, fold_name, understand
+    from cutlayers.bringing.understanding import Understood, fold_name, understood_of
 else:
     from cutlayers.later import loaded_later
 
@@ -38,6 +38,6 @@ else:
             "facts": "by_reason looks_of size_of understood_facts",
             "folding_up": "Answer answers",
             "rules": "Asked DrawnIn Ends",
-            "understanding": "Understood fold_name understand",
+            "understanding": "Understood fold_name understood_of",
         },
     )

@@ -15,7 +15,8 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.folding import FoldedNet
-from cutlayers.net.model import Net, Panel, Role
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Panel, Role
 from cutlayers.net.space import Vector, dot
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.refusals import Span

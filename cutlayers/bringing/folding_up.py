@@ -10,7 +10,8 @@ from cutlayers.bringing.panels import FlatNet
 from cutlayers.bringing.roles import with_roles
 from cutlayers.bringing.understanding import Understood, fold_name
 from cutlayers.frozen import frozen
-from cutlayers.net.model import Hinge, Net
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge
 
 
 @frozen

@@ -21,7 +21,8 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import areas, shared
 from cutlayers.net.crossing_faces import crossing_faces
 from cutlayers.net.faces import Face, seen_from
-from cutlayers.net.model import Hinge, Net
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge
 from cutlayers.net.space import Pose, Vector, cross, dot
 
 LAYERS = 2.0

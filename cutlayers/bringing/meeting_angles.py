@@ -25,7 +25,8 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.folding import folding_order
-from cutlayers.net.model import Hinge, Net
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge
 from cutlayers.net.space import Pose, turned_about
 
 Array = NDArray[np.float64]

@@ -145,12 +145,22 @@ def _between(
 ) -> Iterator[Piece]:
     """The pieces of a line between the nodes on it."""
     bulge = edge.segment.bulge
+    if not bulge:
+        nodes = {tail, head, *(node for _, node in found)}
+        ux, uy = edge.segment.direction_at(0.0)
+        # Where nodes lie as near as one is wide, an end may have been taken for the inner one.
+        along_it = {node: points[node][0] * ux + points[node][1] * uy for node in nodes}
+        for start, end in itertools.pairwise(
+            sorted(nodes, key=lambda node: (along_it[node], node))
+        ):
+            yield Piece(start, end, along(edge, Segment(points[start], points[end])))
+        return
     places = {node: at for at, node in sorted(found, reverse=True) if node not in (tail, head)}
     inner = sorted((at, node) for node, at in places.items())
     for (begin, start), (finish, end) in itertools.pairwise([(0.0, tail), *inner, (1.0, head)]):
         if start == end:
             continue
-        part = math.tan(math.atan(bulge) * (finish - begin)) if bulge else 0.0
+        part = math.tan(math.atan(bulge) * (finish - begin))
         piece = Segment(points[start], points[end], part)
         yield Piece(start, end, along(edge, piece))
 

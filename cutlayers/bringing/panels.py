@@ -24,7 +24,8 @@ from cutlayers.geometry.strokes import Operation
 from cutlayers.net.chains import Nodes, Stretch, chained_path, chains, clear_way, straight_on
 from cutlayers.net.edges import COINCIDENT
 from cutlayers.net.features import Feature, Work
-from cutlayers.net.model import Hinge, Net, Panel, Role
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge, Panel, Role
 
 LONGEST_NAME = 40
 """Letters of a text that may be a panel's name; longer ones are something to read."""

@@ -16,7 +16,7 @@ from collections.abc import Iterator, Sequence
 from cutlayers.bringing.attempts import CLOSED, Case, Tried, judged, landed
 from cutlayers.bringing.landing import ALONG
 from cutlayers.bringing.meeting_angles import astray, turn_between
-from cutlayers.net.model import Hinge
+from cutlayers.net.panel import Hinge
 
 IN_LINE = 0.8
 """mm; creases that lie so near to one line are one, and fold alike."""

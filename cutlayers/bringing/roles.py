@@ -18,7 +18,8 @@ from cutlayers.bringing.sides import reach
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
-from cutlayers.net.model import Hinge, Net, Panel, Role, Stand
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge, Panel, Role, Stand
 from cutlayers.net.space import Pose, Vector, dot, moved, tidy
 
 LEVEL = math.sin(math.radians(3.0))

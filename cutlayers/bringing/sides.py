@@ -8,7 +8,8 @@ from collections.abc import Mapping
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
-from cutlayers.net.model import Hinge, Net, Panel
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge, Panel
 
 STRAIGHT = math.radians(0.75)
 """Edges of one panel that turn by less run straight on: one side."""

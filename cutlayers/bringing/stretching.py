@@ -20,8 +20,9 @@ from cutlayers.bringing.cut_places import AXES, CHORD, Along, Cut, along_axis, c
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point, Transform
-from cutlayers.net.folding import fold, folding_order
-from cutlayers.net.model import Hinge, Net, Panel
+from cutlayers.net.folding import FoldedNet, fold, folding_order
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge, Panel
 from cutlayers.net.space import Vector
 from cutlayers.reading.values import ValueRefused
 
@@ -41,10 +42,9 @@ ACROSS = 0.9
 """Share of a panel over which an open line reaches from end to end of it."""
 
 
-def sizes_of(net: Net) -> Mapping[str, float]:
+def sizes_of(folded: FoldedNet) -> Mapping[str, float]:
     """Length along the front, width from front to back and height of a folded net, in mm between
     creases; without those ways in which it is flat."""
-    folded = fold(net)
     found = {name: along_axis(folded, axis).size for name, axis in AXES.items()}
     return {name: size for name, size in found.items() if size > FLAT}
 
@@ -57,7 +57,7 @@ def stretched(net: Net, size: Mapping[str, float]) -> Net:
     too little would be left.
     """
     for name, wanted in size.items():
-        have = sizes_of(net)
+        have = sizes_of(fold(net))
         try:
             if name not in have:
                 raise ValueRefused("is no size of what the drawing folds up to", found=wanted)

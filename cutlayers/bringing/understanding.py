@@ -22,10 +22,11 @@ from cutlayers.bringing.panels import FlatNet, flat_nets
 from cutlayers.bringing.rules import Asked
 from cutlayers.bringing.scale import of_line, of_unit, scaled
 from cutlayers.frozen import frozen
-from cutlayers.net.model import Hinge, Net
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge
 from cutlayers.reading.user_files import read_user_file
 from cutlayers.reading.values import ValueRefused
-from cutlayers.telling.errors import NetError
+from cutlayers.telling.errors import DrawingError, NetError
 from cutlayers.telling.refusals import Span
 
 SMALLEST = 4.0
@@ -73,6 +74,14 @@ def understand(path: Path, asked: Asked) -> Understood:
         if not refused.refusal.place:
             refused.refusal = refused.refusal.under("drawing")
         raise
+
+
+def understood_of(drawing: Path, asked: Asked) -> Understood:
+    """The same for a file by itself. Raises DrawingError."""
+    try:
+        return understand(drawing, asked)
+    except ValueRefused as refused:
+        raise DrawingError(refused.refusal.within(str(drawing))) from None
 
 
 @lru_cache(KEPT)

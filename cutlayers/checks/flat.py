@@ -21,7 +21,8 @@ from collections.abc import Iterator
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.chains import Nodes
 from cutlayers.net.edges import COINCIDENT
-from cutlayers.net.model import Hinge, Net
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge
 from cutlayers.net.stacking import FOLDED_OVER
 from cutlayers.telling.findings import Finding, Severity, Subject
 from cutlayers.telling.quantities import count

@@ -34,7 +34,8 @@ from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import FACE_CHORD, Face, facing, height, seen_from
 from cutlayers.net.folding import FoldedNet
 from cutlayers.net.layers import FLAT_SINE
-from cutlayers.net.model import Net, Role
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Role
 from cutlayers.telling.findings import Finding, Severity, Subject, at_least, at_most, details
 from cutlayers.telling.quantities import length
 

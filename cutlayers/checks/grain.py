@@ -25,7 +25,8 @@ from collections.abc import Iterable
 
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.main_folds import main_folds
-from cutlayers.net.model import Hinge, Net
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge
 from cutlayers.net.tube import tube_creases
 from cutlayers.telling.findings import Finding, Severity, Subject
 from cutlayers.telling.quantities import length

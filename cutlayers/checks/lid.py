@@ -34,7 +34,7 @@ from cutlayers.geometry.overlays import common
 from cutlayers.job.limits import Limits
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import Face, facing, height, seen_from
-from cutlayers.net.model import Role
+from cutlayers.net.panel import Role
 from cutlayers.net.space import Vector, dot
 from cutlayers.net.stacking import key
 from cutlayers.telling.findings import Allowed, Finding, Severity, Subject, details

@@ -23,7 +23,7 @@ import shapely
 from cutlayers.geometry.overlays import common
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import TOUCHING, Face, facing, height, seen_from
-from cutlayers.net.model import Hinge, Role
+from cutlayers.net.panel import Hinge, Role
 from cutlayers.telling.findings import Finding, Severity
 from cutlayers.telling.quantities import length
 

@@ -97,17 +97,12 @@ def bring(
         write_png,
         write_svg,
     )
-    from cutlayers.bringing import answers, understand, understood_facts
+    from cutlayers.bringing import answers, understood_facts, understood_of
     from cutlayers.cli.bring_words import told
-    from cutlayers.reading import ValueRefused, readable, seen_from
-    from cutlayers.telling.errors import DrawingError
     from cutlayers.telling.shell import quoted
 
     asked, said = _asked(unit, scale, known, join, ends, unit_of_job)
-    try:
-        understood = understand(drawing, asked)
-    except ValueRefused as refused:
-        raise DrawingError(refused.refusal.within(str(drawing))) from None
+    understood = understood_of(drawing, asked)
     nets = answers(understood)
     if as_json:
         print_json(understood_facts(understood, nets))
@@ -122,8 +117,8 @@ def bring(
         text = drawing_job(
             understood,
             nets,
-            drawing=seen_from(output.parent, drawing),
-            title=readable(drawing.stem),
+            drawing,
+            output.parent,
             unit=unit_of_job,
             sheet=usual_sheet(unit_of_job),
             said=said,

@@ -24,7 +24,7 @@ def sizes_for_item(box: Box, thing: Item) -> Mapping[str, float]:
     if len(box.nets) != 1:
         raise StyleError("size", "is told of a drawing with one net; this one holds several")
     (net,) = box.nets
-    sizes = sizes_of(net) if any(hinge.fold_deg for hinge in net.hinges) else {}
+    sizes = sizes_of(box.wholes[0].folded()) if any(hinge.fold_deg for hinge in net.hinges) else {}
     if len(sizes) < 3:
         raise StyleError("holds", "is no use with a drawing that folds up to nothing")
 

@@ -23,7 +23,7 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Bounds
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import Face
-from cutlayers.net.model import Role
+from cutlayers.net.panel import Role
 from cutlayers.net.space import Vector, dot, moved
 from cutlayers.net.stacking import Stack, key
 

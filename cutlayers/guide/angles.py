@@ -19,7 +19,8 @@ from dataclasses import replace
 from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.folding import glued_apart, joined_to
-from cutlayers.net.model import Hinge, Net
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge
 from cutlayers.net.space import Pose, Vector, cross, dot, minus, moved, turned_about
 
 CLOSED = 1e-9

@@ -118,10 +118,10 @@ def _box(
     return BoxGuide(
         name=order.name,
         style=origin.style.name if origin else "",
-        summary=origin.style.summary if origin else "",
+        summary=origin.style.summary if origin else "made from a drawing",
         # With `fill` nobody knows how many boxes there are before they lie on the sheet.
         count=made[order.blank_names[0]] if order.fill else order.count,
-        sizes=origin.sizes if origin else (),
+        sizes=origin.sizes if origin else _drawn_sizes(box),
         measure=box.card.measure,
         nets=tuple(blank.name for blank in box.wholes),
         needs=box_needs(box, stocks, facings),
@@ -133,6 +133,15 @@ def _box(
         picture=_finished(order.name, views) if views else None,
         views=views_scene(order.name, views, VIEWS) if views and not pictures else None,
     )
+
+
+def _drawn_sizes(box: Box) -> tuple[tuple[str, float], ...]:
+    """The sizes of a box that no style made, if it is one net and folds up."""
+    if len(box.wholes) != 1 or not box.foldable:
+        return ()
+    from cutlayers.bringing.stretching import sizes_of
+
+    return tuple(sizes_of(box.wholes[0].folded()).items())
 
 
 def _stepwise(box: Box, looks: Looks) -> tuple[dict[Step, Scene], Sequence[DrawnView]]:

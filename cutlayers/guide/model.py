@@ -88,8 +88,9 @@ class HandWork:
 
 @frozen
 class BoxGuide:
-    """One kind of box. `sizes` are the style's own, in mm, with their names; `nets` are the names
-    of its flat pieces; `hand` is None where a machine does it all.
+    """One kind of box. `sizes` are the style's own, or those of a drawing between its creases, in
+    mm, with their names; a drawn box has no `style`. `nets` are the names of its flat pieces;
+    `hand` is None where a machine does it all.
 
     `bent` are the moves in which card has to bend, each with its step, and `unreached` what no
     finger gets in to; none where nobody walked the steps. `step_pictures` show the box after steps

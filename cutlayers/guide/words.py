@@ -44,11 +44,18 @@ def subtitle(boxes: int, machine: str | None, rows: int | None = None) -> str:
 
 def box_line(count: int, name: str, style: str, summary: str) -> str:
     """One kind of box in the job."""
-    return f"{count} × {name} ({style}: {summary})"
+    return f"{count} × {name} ({about(style, summary)})"
+
+
+def about(style: str, summary: str) -> str:
+    """What a box is; one that no style made has none."""
+    return f"{style}: {summary}" if style else summary
 
 
 def sizes(named: Sequence[tuple[str, str]], measure: str) -> str:
-    """The sizes of a box and what they are measured to."""
+    """The sizes of a box and what they are measured to; nothing of a box without any."""
+    if not named:
+        return ""
     what = {
         "inside": "measured inside",
         "outside": "measured outside",

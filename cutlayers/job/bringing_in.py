@@ -9,11 +9,8 @@ from cutlayers.bringing.files import read_drawing
 from cutlayers.bringing.folding_up import answers
 from cutlayers.bringing.rules import Asked, DrawnIn
 from cutlayers.bringing.scale import MM_PER_UNIT
-from cutlayers.bringing.understanding import understand
+from cutlayers.bringing.understanding import understood_of
 from cutlayers.job.drawing_template import drawing_job
-from cutlayers.reading.user_paths import seen_from
-from cutlayers.reading.values import ValueRefused, readable
-from cutlayers.telling.errors import DrawingError
 from cutlayers.telling.lengths import Unit
 
 
@@ -41,15 +38,12 @@ def job_of_drawing(
 
     Raises DrawingError where the drawing holds no box, or its size is not known.
     """
-    try:
-        understood = understand(drawing, Asked(unit=drawn_in))
-    except ValueRefused as refused:
-        raise DrawingError(refused.refusal.within(str(drawing))) from None
+    understood = understood_of(drawing, Asked(unit=drawn_in))
     return drawing_job(
         understood,
         answers(understood),
-        drawing=seen_from(folder, drawing),
-        title=readable(drawing.stem),
+        drawing,
+        folder,
         unit=unit,
         sheet=sheet,
         said={} if drawn_in is None else {"unit": drawn_in},

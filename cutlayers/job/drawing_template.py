@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import Path
 from typing import Any
 
 from cutlayers.bringing.folding_up import Answer
 from cutlayers.bringing.rules_found import rules_found
 from cutlayers.bringing.understanding import Understood, fold_name
 from cutlayers.construction.catalogue import job_head
+from cutlayers.reading.user_paths import named_from
+from cutlayers.reading.values import readable
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.written import shown
 
@@ -16,31 +19,33 @@ from cutlayers.telling.written import shown
 def drawing_job(
     understood: Understood,
     nets: Sequence[Answer],
+    drawing: Path,
+    folder: Path,
     *,
-    drawing: str,
-    title: str,
     unit: Unit,
     sheet: str,
     said: dict[str, Any],
     profile: str | None = None,
 ) -> str:
-    """A job that makes the boxes of a drawing, `drawing` being its name as seen from the job.
+    """A job, to be kept in `folder`, that makes the boxes of a drawing.
 
     `said` are the keys of the piece that the user gave already, such as unit or join.
     """
     import tomlkit
 
+    seen = named_from(folder, drawing)
+
     def inline(value: Any) -> str:
         return str(tomlkit.item(value, _parent=tomlkit.inline_table()).as_string())
 
     lines = [
-        f"# {drawing}: {understood.scale.reason}",
+        f"# {seen}: {understood.scale.reason}",
         "# 'cutlayers check' says whether it works, 'cutlayers make' writes the files.",
         "",
-        job_head(title, unit, sheet, profile).rstrip("\n"),
+        job_head(readable(drawing.stem), unit, sheet, profile).rstrip("\n"),
         "",
         "[[piece]]",
-        f"drawing = {shown(drawing)}",
+        f"drawing = {shown(seen)}",
         'stock = "card"',
         f"count = {understood.boxes}",
         *(f"{key} = {inline(value)}" for key, value in said.items()),

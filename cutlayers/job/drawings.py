@@ -27,13 +27,12 @@ SMALLEST = 1.0
 
 @frozen
 class Brought:
-    """A box and what was understood of the drawing that it comes from.
+    """What was understood of the drawing that a box comes from.
 
     `angles` are those of the folds, "panel 1 | panel 2", by their nets: in degrees, a mountain
     above 0, None where nobody said it. A net with such a fold is left flat.
     """
 
-    box: Box
     understood: Understood
     angles: Mapping[str, Mapping[str, float | None]]
 
@@ -53,7 +52,7 @@ def box_of_drawing(
     size: Mapping[str, object],
     card: Card,
     unit: Unit,
-) -> Brought:
+) -> tuple[Box, Brought]:
     """The box that a drawing holds, folded as the piece says and stretched to `size`.
 
     Raises ValueRefused, its place within the piece.
@@ -79,7 +78,7 @@ def box_of_drawing(
             net = _stretched(net, lengths, len(understood.nets))
         copies = count // understood.boxes
         nets += [net, *(replace(net, name=f"{net.name} ({i})") for i in range(2, copies + 1))]
-    return Brought(Box.of(_side_by_side(nets), card), understood, by_fold)
+    return Box.of(_side_by_side(nets), card), Brought(understood, by_fold)
 
 
 def _by_fold(names: Iterable[str], angles: Iterable[float | None]) -> Mapping[str, float | None]:

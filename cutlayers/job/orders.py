@@ -53,11 +53,10 @@ def orders_of(
         problems += [problem.under("piece", index) for problem in (*found, *wrong)]
         if wrong:
             continue
-        made, wrong = _made(piece, reading, card, thing, styles, unit, folder)
+        box, drawing, wrong = _made(piece, reading, card, thing, styles, unit, folder)
         problems += [problem.under("piece", index) for problem in wrong]
-        if made is None:
+        if box is None:
             continue
-        box = made if isinstance(made, Box) else made.box
         problems += [problem.under("piece", index) for problem in _misnamed(piece, box.wholes)]
         nets = box.nets
         if piece.guides:
@@ -81,7 +80,7 @@ def orders_of(
                 grain=piece.grain,
                 art=ink.art,
                 facings=ink.facings,
-                drawing=None if isinstance(made, Box) else made,
+                drawing=drawing,
             )
         )
     return orders, problems
@@ -95,21 +94,23 @@ def _made(
     styles: Mapping[str, Style],
     unit: Unit,
     folder: Path,
-) -> tuple[Box | Brought | None, list[Refusal]]:
-    """The box of one piece as its style or its drawing has it, or what is wrong."""
+) -> tuple[Box | None, Brought | None, list[Refusal]]:
+    """The box of one piece as its style or its drawing has it, with what was understood of that, or
+    what is wrong."""
     if piece.drawing is not None:
         try:
-            return box_of_drawing(folder / piece.drawing, piece, piece.size, card, unit), []
+            return *box_of_drawing(folder / piece.drawing, piece, piece.size, card, unit), []
         except ValueRefused as refused:
-            return None, [_drawing_as_written(refused.refusal, piece.drawing)]
+            return None, None, [_drawing_as_written(refused.refusal, piece.drawing)]
     assert piece.style is not None
     style = styles[piece.style]
     try:
-        return box_of(style, reading.values, card, thing), []
+        return box_of(style, reading.values, card, thing), None, []
     except StyleError as error:
         place = dimension_place(style.dimensions, error.field)
         found = reading.values.get(place[-1])
-        return None, [dataclasses.replace(error.refusal, place=place, found=found, unit=unit)]
+        told = dataclasses.replace(error.refusal, place=place, found=found, unit=unit)
+        return None, None, [told]
 
 
 def _usual_name(piece: WrittenPiece) -> str:

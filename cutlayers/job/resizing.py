@@ -18,7 +18,7 @@ from cutlayers.job.dimensions import dimension_place
 from cutlayers.job.inputs import DRAWING, FILE
 from cutlayers.job.reading import job_from
 from cutlayers.reading.editing import length_in, with_value
-from cutlayers.reading.user_paths import seen_from, user_path
+from cutlayers.reading.user_paths import named_from, user_path
 from cutlayers.telling.errors import JobError
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.refusals import Place, Refusal
@@ -69,7 +69,7 @@ def resized(
         else:
             break
     for place, path in _paths(tomllib.loads(text), file.parent):
-        text = with_value(text, place, seen_from(to.parent, path))
+        text = with_value(text, place, named_from(to.parent, path))
     return Resized(text, tuple(left_out))
 
 

@@ -3,7 +3,8 @@
 from cutlayers.net.edges import COINCIDENT
 from cutlayers.net.features import Feature, Work
 from cutlayers.net.linework import Linework, linework
-from cutlayers.net.model import Hinge, Net, Panel, Role, Stand
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge, Panel, Role, Stand
 from cutlayers.net.shapes import Shape
 
 __all__ = [

@@ -20,7 +20,8 @@ from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.strokes import Operation
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.edges import COINCIDENT, same_place
-from cutlayers.net.model import Hinge, Net, Panel
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge, Panel
 from cutlayers.telling.errors import NetError
 
 STEEPEST = 0.5

@@ -18,7 +18,8 @@ from enum import StrEnum
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.strokes import Operation
-from cutlayers.net.model import Hinge, Net, Panel, Role
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge, Panel, Role
 from cutlayers.net.stacking import FOLDED_OVER
 
 CREASED = 1.65

@@ -19,7 +19,8 @@ from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net.features import Work
 from cutlayers.net.folding import FoldedNet
-from cutlayers.net.model import Net, Panel
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Panel
 from cutlayers.net.relief_holes import Hole, cut
 from cutlayers.net.space import Pose, Vector, cross, dot
 from cutlayers.telling.findings import Subject

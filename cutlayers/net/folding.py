@@ -31,7 +31,8 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.folds_over import with_strips
-from cutlayers.net.model import Hinge, Net, Stand
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge, Stand
 from cutlayers.net.parts import joints
 from cutlayers.net.space import Pose, Vector, cosine_sine, cross, dot, moved, tidy, turned_about
 from cutlayers.telling.errors import NetError

@@ -37,7 +37,8 @@ LEAST_STRIP = 0.02
 """mm; creases that take up none of the card, or less, would leave no strip between them."""
 
 if TYPE_CHECKING:
-    from cutlayers.net.model import Hinge, Net, Panel
+    from cutlayers.net.model import Net
+    from cutlayers.net.panel import Hinge, Panel
 
 
 def with_strips(net: Net) -> Net:

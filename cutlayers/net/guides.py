@@ -7,7 +7,8 @@ from dataclasses import replace
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.features import Feature, Work
-from cutlayers.net.model import Net, Panel, Role
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Panel, Role
 
 GLUE_END = 2.0
 """mm that a glue line stops short of the tab's ends, so that glue does not squeeze out."""

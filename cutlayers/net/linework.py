@@ -32,8 +32,9 @@ from cutlayers.net.chains import (
 )
 from cutlayers.net.edges import COINCIDENT
 from cutlayers.net.features import Work
-from cutlayers.net.model import Hinge, Net, Panel, Role
+from cutlayers.net.model import Net
 from cutlayers.net.overlaps import fraction_on, overlap_error, refuse_overlaps
+from cutlayers.net.panel import Hinge, Panel, Role
 from cutlayers.net.parts import parts
 from cutlayers.telling.findings import Subject
 

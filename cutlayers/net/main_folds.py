@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from cutlayers.net.model import Hinge, Net, Role
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge, Role
 
 
 def main_folds(net: Net) -> tuple[Hinge, ...]:

@@ -30,8 +30,9 @@ from cutlayers.frozen import frozen
 from cutlayers.net.edges import COINCIDENT
 from cutlayers.net.folding import folding_order, glued_apart, poses_along
 from cutlayers.net.folds_over import shares, strip_between
-from cutlayers.net.model import Hinge, Net
+from cutlayers.net.model import Net
 from cutlayers.net.moved_creases import with_creases_moved, without_points, without_stubs
+from cutlayers.net.panel import Hinge
 from cutlayers.net.parts import in_order, parts
 from cutlayers.net.space import Pose, Vector, minus, turned_about
 from cutlayers.telling.errors import NetError

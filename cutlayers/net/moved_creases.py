@@ -15,8 +15,9 @@ from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.edges import COINCIDENT, same_place, shared_edge
 from cutlayers.net.folds_over import beside
-from cutlayers.net.model import Hinge, Net, Panel
+from cutlayers.net.model import Net
 from cutlayers.net.overlaps import fraction_on
+from cutlayers.net.panel import Hinge, Panel
 from cutlayers.telling.errors import NetError
 
 LEAST_MEETING = 4

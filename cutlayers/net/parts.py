@@ -12,7 +12,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from cutlayers.geometry.transforms import Point, Transform
-from cutlayers.net.model import Hinge, Net
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge
 from cutlayers.telling.errors import NetError
 
 

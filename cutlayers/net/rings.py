@@ -22,7 +22,7 @@ from numpy.typing import NDArray
 from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.folding import FoldedNet, folding_order, placed
-from cutlayers.net.model import Hinge
+from cutlayers.net.panel import Hinge
 from cutlayers.net.space import Pose, Vector
 
 ROUNDS = 12

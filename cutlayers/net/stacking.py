@@ -20,7 +20,7 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import common
 from cutlayers.net.faces import TOUCHING, Face, facing, height, outlines_seen_from
 from cutlayers.net.folding import FoldedNet
-from cutlayers.net.model import Role
+from cutlayers.net.panel import Role
 from cutlayers.net.space import Vector, dot
 
 OVERLAP = 0.01

@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from collections import defaultdict
 
-from cutlayers.net.model import Hinge, Net
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge
 from cutlayers.net.parts import joints
 
 LEAST_PANELS = 3

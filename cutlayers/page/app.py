@@ -7,8 +7,6 @@ for that.
 from __future__ import annotations
 
 import asyncio
-import json
-import math
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
@@ -22,12 +20,14 @@ from starlette.background import BackgroundTask
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, JSONResponse, Response, StreamingResponse
+from starlette.responses import HTMLResponse, Response, StreamingResponse
 from starlette.routing import Mount, Route
 
 import cutlayers
+from cutlayers.page.answers import answer, asked_in, whole
 from cutlayers.page.events import Channel
 from cutlayers.page.folder import Folder, OpenJob
+from cutlayers.page.starting import UNITS, job_of_drawing, job_of_style
 
 if TYPE_CHECKING:
     from cutlayers.page.desk import Desk
@@ -98,29 +98,21 @@ def app_of(folder: Folder, token: str) -> Starlette:
         return Response(content, media_type="image/svg+xml")
 
     async def new(request: Request) -> Response:
-        asked = await _json(request)
+        asked = await asked_in(request)
         style = _style(asked.get("style"))
-        if style is None or asked.get("units") not in ("mm", "in"):
+        if style is None or asked.get("units") not in UNITS:
             raise HTTPException(400)
-        machine = _known_machine(asked.get("machine"))
-        name = _free_name(folder, style.name)
-        try:
-            sheet = await run_in_threadpool(_sheet_for, asked["units"], machine)
-            text = cutlayers.job_template(style, asked["units"], sheet, machine)
-            await run_in_threadpool(cutlayers.put_new, folder.path / name, text.encode())
-        except cutlayers.CutlayersError as error:
-            return _answer({"refused": str(error)})
-        return _answer({"file": name})
+        return answer(await run_in_threadpool(job_of_style, folder, style, asked))
 
     async def bring(request: Request) -> Response:
-        asked = await _json(request)
-        if asked.get("units") not in ("mm", "in"):
+        asked = await asked_in(request)
+        if asked.get("units") not in UNITS:
             raise HTTPException(400)
         try:
             drawing = folder.drawing_of(str(asked.get("drawing")))
         except LookupError as error:
             raise HTTPException(404, str(error)) from None
-        return _answer(await run_in_threadpool(_brought, folder, drawing, asked))
+        return answer(await run_in_threadpool(job_of_drawing, folder, drawing, asked))
 
     async def job_page(request: Request) -> Response:
         name = request.path_params["file"]
@@ -136,17 +128,17 @@ def app_of(folder: Folder, token: str) -> Starlette:
 
     async def state(request: Request) -> Response:
         desk = (await opened(request)).desk
-        return _answer(await run_in_threadpool(_state, desk, request.query_params))
+        return answer(await run_in_threadpool(_state, desk, request.query_params))
 
     async def more(request: Request) -> Response:
         desk = (await opened(request)).desk
-        revision = _whole(request.query_params.get("revision"))
-        return _answer(await run_in_threadpool(desk.more, revision))
+        revision = whole(request.query_params.get("revision"))
+        return answer(await run_in_threadpool(desk.more, revision))
 
     async def change(request: Request) -> Response:
         job = await opened(request)
         desk = job.desk
-        asked = await _json(request)
+        asked = await asked_in(request)
 
         def done() -> dict[str, Any]:
             before = desk.revision
@@ -157,12 +149,12 @@ def app_of(folder: Folder, token: str) -> Starlette:
             elif what == "redo":
                 desk.redo()
             elif what == "cure":
-                refused = desk.cure(_whole(asked.get("number")), _whole(asked.get("base"))).refused
+                refused = desk.cure(whole(asked.get("number")), whole(asked.get("base"))).refused
             elif _are_tables(asked.get("changes")):
-                answer = desk.change(
-                    asked["changes"], _whole(asked.get("base")), again=bool(asked.get("again"))
+                outcome = desk.change(
+                    asked["changes"], whole(asked.get("base")), again=bool(asked.get("again"))
                 )
-                refused, conflict = answer.refused, answer.conflict
+                refused, conflict = outcome.refused, outcome.conflict
             else:
                 raise HTTPException(400)
             if desk.revision != before:
@@ -171,32 +163,32 @@ def app_of(folder: Folder, token: str) -> Starlette:
             return {**told, "refused": refused, "conflict": conflict}
 
         try:
-            return _answer(await run_in_threadpool(done))
+            return answer(await run_in_threadpool(done))
         except cutlayers.CutlayersError as error:
-            return _answer({"refused": [{"place": [], "words": str(error)}]})
+            return answer({"refused": [{"place": [], "words": str(error)}]})
         except OSError as error:
             words = f"{desk.path.name} cannot be written: {error.strerror}"
-            return _answer({"refused": [{"place": [], "words": words}]})
+            return answer({"refused": [{"place": [], "words": words}]})
 
     async def make(request: Request) -> Response:
         job = await opened(request)
-        asked = await _json(request)
+        asked = await asked_in(request)
         if asked.get("cancel"):
             job.making.cancel()
-            return _answer({})
+            return answer({})
         anyway = bool(asked.get("anyway"))
         run = BackgroundTask(job.making.run, job.desk.text, anyway=anyway)
-        return _answer({}, background=run)
+        return answer({}, background=run)
 
     async def show_folder(request: Request) -> Response:
         making = (await opened(request)).making
-        await _json(request)
+        await asked_in(request)
         shown = bool(making.files) and click.launch(str(making.folder)) == 0
-        return _answer({"opened": shown, "folder": str(making.folder)})
+        return answer({"opened": shown, "folder": str(making.folder)})
 
     async def sheet(request: Request) -> Response:
         desk = (await opened(request)).desk
-        revision = _whole(request.query_params.get("revision"))
+        revision = whole(request.query_params.get("revision"))
         content = desk.sheet_picture(revision, request.path_params["number"])
         if content is None:
             raise HTTPException(404)
@@ -204,13 +196,13 @@ def app_of(folder: Folder, token: str) -> Starlette:
 
     async def working(request: Request) -> Response:
         desk = (await opened(request)).desk
-        revision = _whole(request.query_params.get("revision"))
+        revision = whole(request.query_params.get("revision"))
         number = request.path_params["number"]
-        return _answer(await run_in_threadpool(desk.working, revision, number))
+        return answer(await run_in_threadpool(desk.working, revision, number))
 
     async def folded(request: Request) -> Response:
         desk = (await opened(request)).desk
-        piece = _whole(request.query_params.get("piece"))
+        piece = whole(request.query_params.get("piece"))
         content = await run_in_threadpool(desk.folded_picture, piece)
         if content is None:
             raise HTTPException(404)
@@ -267,92 +259,9 @@ def _style(name: object) -> cutlayers.Style | None:
     return next((style for style in cutlayers.styles() if style.name == name), None)
 
 
-def _brought(folder: Folder, drawing: Path, asked: Mapping[str, Any]) -> dict[str, Any]:
-    """The job that a drawing was made; its scales to choose from, where it does not say it; or
-    why there is none."""
-    machine = _known_machine(asked.get("machine"))
-    name = _free_name(folder, drawing.stem)
-    try:
-        scales = cutlayers.drawing_scales(drawing)
-        drawn_in = next((unit for unit in scales if unit == asked.get("unit")), None)
-        if scales and drawn_in is None:
-            return {"scales": [{"unit": unit, "words": words} for unit, words in scales.items()]}
-        text = cutlayers.job_of_drawing(
-            drawing,
-            folder.path,
-            drawn_in=drawn_in,
-            unit=asked["units"],
-            sheet=_sheet_for(asked["units"], machine),
-            profile=machine,
-        )
-        cutlayers.put_new(folder.path / name, text.encode())
-    except cutlayers.CutlayersError as error:
-        return {"refused": str(error)}
-    return {"file": name}
-
-
-def _known_machine(name: object) -> str | None:
-    from cutlayers.page.looking import machines
-
-    return next((each["name"] for each in machines() if each["name"] == name), None)
-
-
-def _free_name(folder: Folder, stem: str) -> str:
-    """A name for a new job, of which there is no file yet."""
-    number, name = 1, f"{stem}.toml"
-    while (folder.path / name).exists():
-        number += 1
-        name = f"{stem}-{number}.toml"
-    return name
-
-
-def _sheet_for(unit: Any, machine: str | None) -> str:
-    """What a new job calls its sheet."""
-    if machine is None:
-        return cutlayers.usual_sheet(unit)
-    bed = cutlayers.read_profile(machine).bed
-    return cutlayers.usual_sheet(unit, (bed.width, bed.height))
-
-
 def _state(desk: Desk, asked: Mapping[str, Any]) -> dict[str, Any]:
-    return desk.state(_whole(asked.get("piece")), other=asked.get("other") in (True, "1"))
+    return desk.state(whole(asked.get("piece")), other=asked.get("other") in (True, "1"))
 
 
 def _are_tables(value: object) -> bool:
     return isinstance(value, list) and all(isinstance(each, dict) for each in value)
-
-
-def _answer(content: Any, background: BackgroundTask | None = None) -> Response:
-    """As JSON, which knows no nan and no inf; TOML does, and a file may have them by mistake."""
-    try:
-        return JSONResponse(content, background=background)
-    except ValueError:
-        return JSONResponse(_in_words(content), background=background)
-
-
-def _in_words(value: Any) -> Any:
-    match value:
-        case float() if not math.isfinite(value):
-            return str(value)
-        case Mapping():
-            return {key: _in_words(inner) for key, inner in value.items()}
-        case list() | tuple():
-            return [_in_words(inner) for inner in value]
-    return value
-
-
-def _whole(value: object) -> int:
-    try:
-        return max(0, int(str(value)))
-    except ValueError:
-        return 0
-
-
-async def _json(request: Request) -> dict[str, Any]:
-    try:
-        found = json.loads(await request.body())
-    except (ValueError, RecursionError):
-        raise HTTPException(400) from None
-    if not isinstance(found, dict):
-        raise HTTPException(400)
-    return found

@@ -6,7 +6,7 @@ from __future__ import annotations
 import asyncio
 import json
 import tomllib
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Callable, Collection
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -55,19 +55,26 @@ class Folder:
 
     def path_of(self, name: str) -> Path:
         """Where a job is, by its file's name. Raises LookupError where there is none."""
-        path = self.path / name
-        named = Path(name).name == name and path.suffix == ".toml" and path.is_file()
-        if not named or path.resolve().parent != self.path:
-            raise LookupError("there is no such job here")
-        return path
+        return self._own(name, (".toml",), "job")
 
     def drawing_of(self, name: str) -> Path:
         """Where a drawing is, by its file's name. Raises LookupError where there is none."""
+        return self._own(name, DRAWINGS, "drawing")
+
+    def _own(self, name: str, endings: Collection[str], what: str) -> Path:
         path = self.path / name
-        named = Path(name).name == name and path.suffix.lower() in DRAWINGS and path.is_file()
+        named = Path(name).name == name and path.suffix.lower() in endings and path.is_file()
         if not named or path.resolve().parent != self.path:
-            raise LookupError("there is no such drawing here")
+            raise LookupError(f"there is no such {what} here")
         return path
+
+    def free_name(self, stem: str) -> str:
+        """A name for a new job, of which there is no file yet."""
+        number, name = 1, f"{stem}.toml"
+        while (self.path / name).exists():
+            number += 1
+            name = f"{stem}-{number}.toml"
+        return name
 
     def drawings(self) -> list[str]:
         """The drawings of the folder by their names, the one changed last first."""

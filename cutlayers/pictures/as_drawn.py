@@ -19,7 +19,8 @@ from cutlayers.geometry.segments import union_bounds
 from cutlayers.geometry.transforms import Point as Place
 from cutlayers.geometry.transforms import Transform
 from cutlayers.job.drawings import Brought
-from cutlayers.net.model import Hinge, Net
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Hinge
 from cutlayers.pictures.timeline import DECIMALS
 
 FLIP = Transform(yy=-1.0)

@@ -14,7 +14,7 @@ from cutlayers.bringing.understanding import Understood
 from cutlayers.geometry.segments import Bounds, union_bounds
 from cutlayers.geometry.strokes import Operation
 from cutlayers.geometry.transforms import Point, Transform
-from cutlayers.net.model import Hinge, Panel
+from cutlayers.net.panel import Hinge, Panel
 from cutlayers.pictures.scene import Chain, Item, Label, Pen, Scene, Shape
 from cutlayers.profile.notation import COLOURS, DASHES
 from cutlayers.telling import colours

@@ -29,7 +29,7 @@ from cutlayers.net.assembly import Assembly
 from cutlayers.net.faces import FACE_CHORD, Face
 from cutlayers.net.features import Work
 from cutlayers.net.folding import FoldedNet
-from cutlayers.net.model import Panel
+from cutlayers.net.panel import Panel
 from cutlayers.net.relief_holes import outside
 from cutlayers.net.space import Pose, Vector, dot
 from cutlayers.net.stacking import Key, key

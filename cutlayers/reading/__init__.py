@@ -14,13 +14,11 @@ __all__ = [
     "read_toml",
     "read_toml_text",
     "readable",
-    "seen_from",
 ]
 
 if TYPE_CHECKING:
     from cutlayers.reading.tables import read_table
     from cutlayers.reading.toml_file import LARGEST_MEGABYTES, read_toml, read_toml_text
-    from cutlayers.reading.user_paths import seen_from
     from cutlayers.reading.values import ValueRefused, read_date, read_length, read_text, readable
 else:
     from cutlayers.later import loaded_later
@@ -30,7 +28,6 @@ else:
         {
             "tables": "read_table",
             "toml_file": "LARGEST_MEGABYTES read_toml read_toml_text",
-            "user_paths": "seen_from",
             "values": "ValueRefused read_date read_length read_text readable",
         },
     )

@@ -29,7 +29,7 @@ def on_disk(path: Path) -> Path:
     return path
 
 
-def seen_from(folder: Path, path: Path) -> str:
+def named_from(folder: Path, path: Path) -> str:
     """How a file in that folder names another."""
     try:
         return Path(os.path.relpath(path, folder)).as_posix()

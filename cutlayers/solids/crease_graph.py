@@ -24,7 +24,7 @@ from cutlayers.net.edges import COINCIDENT, same_place
 from cutlayers.net.faces import FACE_CHORD
 from cutlayers.net.features import Work
 from cutlayers.net.folding import FoldedNet
-from cutlayers.net.model import Hinge, Panel
+from cutlayers.net.panel import Hinge, Panel
 from cutlayers.net.relief_holes import cut, outside
 from cutlayers.net.space import Vector
 from cutlayers.telling.errors import NetError

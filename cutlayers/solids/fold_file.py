@@ -22,7 +22,7 @@ from cutlayers import __version__
 from cutlayers.geometry.overlays import common
 from cutlayers.net.assembly import together
 from cutlayers.net.faces import seen_from
-from cutlayers.net.model import Hinge
+from cutlayers.net.panel import Hinge
 from cutlayers.net.space import dot
 from cutlayers.net.stacking import OVERLAP
 from cutlayers.solids.crease_graph import CreaseGraph, Side, crease_graph

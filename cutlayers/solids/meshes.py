@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 from shapely import Polygon
 
 from cutlayers.net.faces import pierced
-from cutlayers.net.model import Panel
+from cutlayers.net.panel import Panel
 from cutlayers.net.relief_holes import Hole
 from cutlayers.solids.model import Model, Part
 from cutlayers.telling.colours import KRAFT_OUTSIDE

@@ -20,7 +20,8 @@ from cutlayers.frozen import frozen
 from cutlayers.job.order import Job, Order
 from cutlayers.net.faces import FACE_CHORD
 from cutlayers.net.folding import FoldedNet
-from cutlayers.net.model import Net, Panel
+from cutlayers.net.model import Net
+from cutlayers.net.panel import Panel
 from cutlayers.net.parts import parts as parts_of
 from cutlayers.net.space import Pose, Vector
 

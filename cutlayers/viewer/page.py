@@ -49,7 +49,7 @@ def box_page(guide: Guide, foldables: Sequence[Foldable]) -> bytes:
         shown.append(
             {
                 "name": box.name,
-                "about": f"{box.style}: {box.summary}" if box.style else "",
+                "about": words.about(box.style, box.summary),
                 "sizes": _sizes(box, guide.unit),
                 "steps": steps,
                 "still": inline_svg(box.picture, f"s{number}", {}) if box.picture else "",
@@ -86,7 +86,7 @@ def _sum(text: str) -> str:
 
 def _sizes(box: BoxGuide, unit: Unit) -> str:
     named = [(name, length_text(size, unit)) for name, size in box.sizes]
-    return words.sizes(named, box.measure) if named else ""
+    return words.sizes(named, box.measure)
 
 
 def _steps(box: BoxGuide, foldable: Foldable, unit: Unit) -> Iterator[StepLine]:

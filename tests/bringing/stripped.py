@@ -8,7 +8,7 @@ from cutlayers.bringing.panels import FlatNet
 from cutlayers.construction.card import Card
 from cutlayers.construction.styles import styles
 from cutlayers.net import Net
-from cutlayers.net.model import Hinge, Panel, Role
+from cutlayers.net.panel import Hinge, Panel, Role
 
 
 def nets(caliper: float) -> dict[str, Net]:

@@ -6,9 +6,11 @@ from __future__ import annotations
 import math
 
 import pytest
+import shapely
 
 from cutlayers.bringing.cleaning import Cleaned, Counts, clean
 from cutlayers.bringing.lines import Edge, Kind
+from cutlayers.bringing.panels import flat_nets
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.telling.errors import NetError
@@ -306,3 +308,21 @@ def test_a_hatch_is_refused() -> None:
 
     with pytest.raises(NetError, match=r"cross in more than 20,000 places.*take hatches"):
         clean(meant([*across, *up]))
+
+
+@pytest.mark.parametrize("off", [-0.02, -0.0101, -0.01, -0.005, 0.005, 0.01, 0.0101, 0.02])
+def test_a_crease_that_ends_a_hair_beside_a_corner_folds_back_nowhere(off: float) -> None:
+    """A tray of 90 × 20 with walls of 20, one crease a hair beside two corners of the base: by an
+    independent library no panel's outline touches itself, and the areas are those worked by
+    hand."""
+    corners = [(20, 0), (110, 0), (110, -20), (130, -20), (130, -40), (110, -40)]
+    corners += [(110, -60), (20, -60), (20, -40), (0, -40), (0, -20), (20, -20)]
+    outline = cuts(*zip(corners, [*corners[1:], corners[0]], strict=True))
+    base = [((20, -20), (110, -20)), ((110, -20), (110, -40)), ((110, -40), (20, -40))]
+
+    found = clean(meant([*outline, *scores(*base, ((20 + off, -40), (20, -20 - abs(off))))]))
+
+    panels = [panel for flat in flat_nets(found.edges) for panel in flat.net.panels]
+    outlines = [shapely.Polygon(panel.outline.points(0.01)) for panel in panels]
+    assert all(outline.is_valid for outline in outlines)
+    assert sorted(round(outline.area, -1) for outline in outlines) == [400, 400, 1800, 1800, 1800]

@@ -16,7 +16,7 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.net import Net, Role
 from cutlayers.net.folding import fold
-from cutlayers.net.model import Hinge, Panel
+from cutlayers.net.panel import Hinge, Panel
 from tests.bringing.stripped import nets, same_angles, stripped
 
 CALIPERS = (0.0, 0.3)

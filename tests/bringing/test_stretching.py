@@ -16,6 +16,7 @@ from cutlayers.construction.card import Card
 from cutlayers.construction.styles import style_named
 from cutlayers.geometry.paths import Path
 from cutlayers.net import Feature, Net, Work, linework
+from cutlayers.net.folding import fold
 from cutlayers.reading.values import ValueRefused
 from tests.bringing.stripped import nets, stripped
 
@@ -55,13 +56,13 @@ def test_a_stretched_net_is_what_the_style_builds(style: str, caliper: float) ->
     for before, after in zip(
         built(style, BEFORE, caliper), built(style, AFTER, caliper), strict=True
     ):
-        found = stretched(before, sizes_of(after))
+        found = stretched(before, sizes_of(fold(after)))
 
         for one, other in zip(found.panels, after.panels, strict=True):
             assert one.outline.area == pytest.approx(other.outline.area, abs=1e-6)
         for hinge, wanted in zip(found.hinges, after.hinges, strict=True):
             assert hinge.edge.length == pytest.approx(wanted.edge.length, abs=1e-6)
-        assert sizes_of(found) == pytest.approx(sizes_of(after))
+        assert sizes_of(fold(found)) == pytest.approx(sizes_of(fold(after)))
         assert linework(found)
 
 
@@ -69,7 +70,7 @@ def test_a_tray_by_hand() -> None:
     """90 × 60 × 30 of card without thickness made 100 × 70 × 40: a base of 7000 mm², walls of
     4000 and 2800 mm², and four tabs 12 deep whose ends run in by 12·tan 15°."""
     (before,) = built("tray", {"length": 90, "width": 60, "height": 30}, 0.0)
-    assert sizes_of(before) == pytest.approx({"length": 90, "width": 60, "height": 30})
+    assert sizes_of(fold(before)) == pytest.approx({"length": 90, "width": 60, "height": 30})
 
     found = stretched(before, {"length": 100, "width": 70, "height": 40})
 
@@ -82,7 +83,7 @@ def test_a_sleeve_by_hand() -> None:
     """Four walls in a row, 3 mm wider one way: two of them become wider, and the blank by twice as
     much; the tab keeps its depth."""
     before = folded(nets(0.0)["sleeve-and-drawer: sleeve"])
-    size = sizes_of(before)
+    size = sizes_of(fold(before))
     left, bottom, right, top = before.bounds
 
     found = stretched(before, {"width": size["width"] + 3})
@@ -180,7 +181,7 @@ def test_a_size_that_leaves_nothing_is_refused() -> None:
     assert place == "height"
     assert "is 2 mm" in words
     least = float(words.split()[-2])
-    assert sizes_of(stretched(before, {"height": least}))["height"] == pytest.approx(least)
+    assert sizes_of(fold(stretched(before, {"height": least})))["height"] == pytest.approx(least)
 
 
 def test_a_size_that_a_flat_net_has_not_is_refused() -> None:

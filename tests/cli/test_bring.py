@@ -58,6 +58,10 @@ def test_the_job_makes_the_box(tray: Path) -> None:
 
     assert brought.exit_code == checked.exit_code == made.exit_code == 0, made.output
     assert "drawing-" not in checked.output
+    for page in ("guide.html", "box.html"):
+        text = (tray.parent / "files" / page).read_text(encoding="utf-8")
+        assert "made from a drawing" in text
+        assert "length 60 mm, width 40 mm, height 20 mm, from score to score" in text
     report = json.loads((tray.parent / "files" / "report.json").read_text())
     assert report["sheets"][0]["pieces"] == {"friend's tray": 1}
 

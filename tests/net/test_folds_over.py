@@ -13,7 +13,7 @@ from cutlayers.construction.styles import style_named, styles
 from cutlayers.net import Net, Role
 from cutlayers.net.folding import fold
 from cutlayers.net.folds_over import shares, strip_name
-from cutlayers.net.model import Panel
+from cutlayers.net.panel import Panel
 from cutlayers.net.shapes import polygon, rectangle
 
 

@@ -19,7 +19,7 @@ from cutlayers.box.blank import Blank
 from cutlayers.box.facing import Facing, facing_net
 from cutlayers.job.stock import Stock
 from cutlayers.net.features import Work
-from cutlayers.net.model import Panel
+from cutlayers.net.panel import Panel
 from cutlayers.solids.meshes import glb_bytes, obj_bytes
 from cutlayers.solids.model import Model, model_of
 from cutlayers.telling.errors import OutputError

@@ -25,7 +25,7 @@ from cutlayers.construction.card import Card
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import styles
 from cutlayers.net.locks import locks
-from cutlayers.net.model import Role
+from cutlayers.net.panel import Role
 from cutlayers.net.slabs import SharedRoom, allowed, shared_room
 from cutlayers.net.space import dot
 from cutlayers.telling.errors import StyleError

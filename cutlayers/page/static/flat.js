@@ -1,9 +1,11 @@
 // The flat blank in true proportion: card, art, and the lines in layers told apart.
 import { drawing, kindsOf, pens } from "./drawn.js";
 import { make, picture, svg } from "./elements.js";
+import { View } from "./view.js";
 
 const GAP = 12; // mm between blanks
 const MARGIN = 9;
+const NEAREST = 12;
 
 const WORDS = {
   cut: "cut",
@@ -38,7 +40,7 @@ export class Flat {
     this.sized = false;
     /** @type {[string, string][]} */
     this.lit = [];
-    this.seen = { x: 0, y: 0, near: 1 };
+    this.view = new View(room, NEAREST);
     /** @type {any} */
     this.data = null;
     this.listen();
@@ -54,10 +56,8 @@ export class Flat {
   draw() {
     const margin = MARGIN + (this.sized ? 8 : 0);
     const { everything, width, height } = this.data.drawn ? this.asDrawn(margin) : this.asCut(margin);
-    this.whole = { width, height };
-    this.drawing = svg("svg", { role: "img", "aria-label": this.data.drawn ? "The drawing" : "The flat blank" }, ...everything);
-    this.room.replaceChildren(this.drawing);
-    this.look();
+    const label = this.data.drawn ? "The drawing" : "The flat blank";
+    this.view.show(svg("svg", { role: "img", "aria-label": label }, ...everything), width, height);
     this.light(this.lit);
     this.mark(this.marked);
   }
@@ -175,76 +175,15 @@ export class Flat {
     }
   }
 
-  look() {
-    if (!this.whole) return;
-    const { width, height } = this.whole;
-    const { x, y, near } = this.seen;
-    const [w, h] = [width / near, height / near];
-    this.drawing.setAttribute("viewBox", `${(width - w) / 2 - x} ${(height - h) / 2 - y} ${w} ${h}`);
-  }
-
-  fit() {
-    this.seen = { x: 0, y: 0, near: 1 };
-    this.look();
-  }
-
-  /** @param {number} by */
-  nearer(by) {
-    this.seen.near = Math.min(12, Math.max(0.5, this.seen.near * by));
-    this.look();
-  }
-
+  /** What is pressed: a panel, or a line or fold of a drawing. */
   listen() {
-    const { room } = this;
-    /** @type {{x: number, y: number} | null} */
-    let held = null;
-    let moved = 0;
-    room.addEventListener("pointerdown", (event) => {
-      held = { x: event.clientX, y: event.clientY };
-      moved = 0;
-    });
-    room.addEventListener("pointermove", (event) => {
-      if (!held || !this.drawing) return;
-      const matrix = this.drawing.getScreenCTM();
-      const [dx, dy] = [event.clientX - held.x, event.clientY - held.y];
-      moved += Math.abs(dx) + Math.abs(dy);
-      held = { x: event.clientX, y: event.clientY };
-      if (moved > 4 && !room.hasPointerCapture(event.pointerId)) room.setPointerCapture(event.pointerId);
-      this.seen.x += dx / matrix.a;
-      this.seen.y += dy / matrix.d;
-      this.look();
-    });
-    const let_go = () => (held = null);
-    room.addEventListener("pointerup", let_go);
-    room.addEventListener("pointercancel", let_go);
-    room.addEventListener("click", (event) => {
+    this.room.addEventListener("click", (event) => {
+      if (this.view.dragged) return;
       const own = /** @type {Element} */ (event.target).closest(".piece, .mark");
       const data = own instanceof SVGElement ? own.dataset : {};
-      if (moved > 4) return;
       if (data.fold !== undefined) this.pointed({ fold: data.fold });
       else if (data.line !== undefined) this.pointed({ line: Number(data.line) });
       else this.pressed(data.net ?? "", data.name ?? "");
-    });
-    room.addEventListener("wheel", (event) => {
-      if (!event.ctrlKey && document.activeElement !== room) return;
-      event.preventDefault();
-      this.nearer(event.deltaY < 0 ? 1.15 : 1 / 1.15);
-    }, { passive: false });
-    room.addEventListener("keydown", (event) => {
-      const move = (/** @type {number} */ x, /** @type {number} */ y) => {
-        this.seen.x += x / this.seen.near;
-        this.seen.y += y / this.seen.near;
-        this.look();
-      };
-      const does = {
-        ArrowLeft: () => move(12, 0), ArrowRight: () => move(-12, 0),
-        ArrowUp: () => move(0, 12), ArrowDown: () => move(0, -12),
-        "+": () => this.nearer(1.2), "=": () => this.nearer(1.2), "-": () => this.nearer(1 / 1.2),
-        Home: () => this.fit(),
-      }[event.key];
-      if (!does || event.ctrlKey || event.metaKey) return;
-      event.preventDefault();
-      does();
     });
   }
 }

@@ -357,9 +357,9 @@ document.querySelector(".tabs")?.addEventListener("keydown", (event) => {
 });
 
 // Flat view
-at("nearer").addEventListener("click", () => flat.nearer(1.25));
-at("farther").addEventListener("click", () => flat.nearer(1 / 1.25));
-at("fit").addEventListener("click", () => flat.fit());
+at("nearer").addEventListener("click", () => flat.view.nearer(1.25));
+at("farther").addEventListener("click", () => flat.view.nearer(1 / 1.25));
+at("fit").addEventListener("click", () => flat.view.fit());
 at("units").addEventListener("click", async () => {
   other = !other;
   at("units").setAttribute("aria-pressed", String(other));

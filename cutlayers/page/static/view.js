@@ -1,29 +1,39 @@
 // A drawing in a room of the page: brought nearer, moved about, seen whole again.
 
 const LEAST = 0.5;
+const SHAKY = 4; // px that a pointer moves while it presses
 const STEPS = 25; // so many presses of an arrow key go across what is seen
 
 export class View {
   /**
    * @param {HTMLElement} room
+   * @param {number} most how near it may be brought
+   */
+  constructor(room, most) {
+    this.room = room;
+    this.most = most;
+    /** @type {SVGSVGElement | null} */
+    this.drawing = null;
+    this.width = this.height = 1;
+    this.seen = { x: 0, y: 0, near: 1 };
+    this.dragged = false; // whether the pointer that is let go has moved it, so that it is no press
+    this.listen();
+  }
+
+  /**
+   * Another drawing in the room, seen as the one before.
    * @param {SVGSVGElement} drawing
    * @param {number} width of all that is drawn, in the drawing's own units
    * @param {number} height
-   * @param {number} most how near it may be brought
    */
-  constructor(room, drawing, width, height, most) {
-    this.room = room;
-    this.drawing = drawing;
-    this.width = width;
-    this.height = height;
-    this.most = most;
-    this.seen = { x: 0, y: 0, near: 1 };
-    room.replaceChildren(drawing);
-    this.listen();
+  show(drawing, width, height) {
+    Object.assign(this, { drawing, width, height });
+    this.room.replaceChildren(drawing);
     this.look();
   }
 
   look() {
+    if (!this.drawing) return;
     const { x, y, near } = this.seen;
     const [w, h] = [this.width / near, this.height / near];
     this.drawing.setAttribute("viewBox", `${(this.width - w) / 2 - x} ${(this.height - h) / 2 - y} ${w} ${h}`);
@@ -72,14 +82,21 @@ export class View {
     const { room } = this;
     /** @type {{x: number, y: number} | null} */
     let held = null;
+    let way = 0;
     room.addEventListener("pointerdown", (event) => {
       held = { x: event.clientX, y: event.clientY };
-      room.setPointerCapture(event.pointerId);
+      way = 0;
+      this.dragged = false;
     });
     room.addEventListener("pointermove", (event) => {
-      const matrix = this.drawing.getScreenCTM();
+      const matrix = this.drawing?.getScreenCTM();
       if (!held || !matrix) return;
-      this.move((event.clientX - held.x) / matrix.a, (event.clientY - held.y) / matrix.d);
+      const [dx, dy] = [event.clientX - held.x, event.clientY - held.y];
+      way += Math.abs(dx) + Math.abs(dy);
+      this.dragged = way > SHAKY;
+      // Not before: who holds the pointer hears of the press in place of what lies under it.
+      if (this.dragged && !room.hasPointerCapture(event.pointerId)) room.setPointerCapture(event.pointerId);
+      this.move(dx / matrix.a, dy / matrix.d);
       held = { x: event.clientX, y: event.clientY };
     });
     const let_go = () => (held = null);
@@ -88,7 +105,7 @@ export class View {
     room.addEventListener("wheel", (event) => {
       if (!event.ctrlKey && document.activeElement !== room) return;
       event.preventDefault();
-      const place = new DOMPoint(event.clientX, event.clientY).matrixTransform(this.drawing.getScreenCTM()?.inverse());
+      const place = new DOMPoint(event.clientX, event.clientY).matrixTransform(this.drawing?.getScreenCTM()?.inverse());
       this.nearer(event.deltaY < 0 ? 1.25 : 1 / 1.25, place);
     }, { passive: false });
     room.addEventListener("keydown", (event) => {

@@ -109,7 +109,9 @@ export class Working {
       path("coming", worked.map((/** @type {any} */ move) => drawn(edge(move))).join("")),
       ...kinds, this.blade, this.spot);
     this.drawing = svg("svg", { role: "img", "aria-label": "The lines worked so far, and the tool", class: "worked" }, upright);
-    return new View(this.stage, this.drawing, width + 2 * MARGIN, height + 2 * MARGIN, NEAREST);
+    const view = new View(this.stage, NEAREST);
+    view.show(this.drawing, width + 2 * MARGIN, height + 2 * MARGIN);
+    return view;
   }
 
   draw() {
