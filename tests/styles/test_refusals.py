@@ -173,7 +173,7 @@ REFUSED: dict[str, tuple[Any, str, float, str]] = {
     "carton too low": (TuckCarton(60, 30, 8), "size.height", 10, "too low"),
     # The least flap of 4 with half a millimetre to both sides.
     "carton too narrow": (TuckCarton(60, 4, 90, tab=4), "size.width", 5, "too narrow"),
-    # 4, what two walls take up, half a millimetre, and two layers where a tuck goes behind the seam.
+    # 4, what two walls take up, half a millimetre, and two layers for the tuck behind the seam.
     "carton too short": (TuckCarton(4, 30, 90), "size.length", 5.4, "too short"),
     "carton too short, no tuck at its seam": (
         TuckCarton(4, 30, 90, ends="straight"),
