@@ -41,8 +41,8 @@ GAPES = {
     "slide-lock-mailer: mailer": 0.5,
     "gable-carton: lid": 2.0,
 }
-"""mm; sides drawn with play: of a lid, of tabs that end short of a corner, and of a tongue; the layers
-in a ridge."""
+"""mm; sides drawn with play: of a lid, of tabs that end short of a corner, and of a tongue; the
+layers in a ridge."""
 
 EVERY = sorted(nets(0.3))
 
