@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from cutlayers.bringing.sides import STEP
 from cutlayers.bringing.standing import Stretch, Where
@@ -23,11 +23,17 @@ from cutlayers.geometry.transforms import Point
 SQUARE = math.radians(2.0)
 """By how much a right angle may be off as drawn."""
 
+ALIKE = 0.95
+"""Share of the largest panels that others are as large as: then nothing tells flaps."""
+
 CURVED = math.radians(30.0)
 """From one chord of a curve to the next at most."""
 
 FEWEST = 4
 """Creases at a corner in the middle of the card."""
+
+MOST_STIFF = 500
+"""Corners that do not fold; with more it is a picture, of which nothing is to be said by them."""
 
 Meeting = Mapping[Point, Sequence[Stretch]]
 """The stretches between panels that end at each point."""
@@ -51,28 +57,35 @@ def cuts_between(stretches: Sequence[Stretch]) -> Iterator[Stretch]:
 def _between_flaps(inner: Meeting, border: Collection[Point]) -> Iterator[Stretch]:
     """Of four lines that meet at right angles, and run on to a border, the one between the smallest
     panels."""
+    ends = _Near(inner)
     for point, meeting in inner.items():
         if point in border or len(meeting) != FEWEST or not _square(point, meeting):
             continue
-        ends = [(each, _other_end(each, point)) for each in meeting]
-        out = [(each, end) for each, end in ends if end in border]
-        if out:
-            least, end = min(out, key=lambda each: (each[0].area, each[0].numbers))
-            # Where others end beside it, all of them are creases, as those of a bag are.
-            if sum(len(inner[at]) for at in inner if math.dist(at, end) < STEP) == 1:
-                yield least
+        out = [each for each in meeting if _other_end(each, point) in border]
+        if not out:
+            continue
+        least = min(out, key=lambda each: (each.area, each.numbers))
+        if len(out) == FEWEST and least.area > ALIKE * max(each.area for each in out):
+            continue
+        # Where others end beside it, all of them are creases, as those of a bag are.
+        if sum(len(inner[at]) for at in ends.near(_other_end(least, point))) == 1:
+            yield least
 
 
 def _beside_steps(inner: Meeting, border: Collection[Point]) -> Iterator[Stretch]:
     """Lines that, if cut, leave no corner with too few creases: those that pass most such corners
     first."""
-    alone = _alone({*inner, *border}) - {*border}
+    ends = _Near({*inner, *border})
     stiff = {
         point
         for point, meeting in inner.items()
-        if point in alone and len(meeting) < FEWEST and not _goes_on(point, meeting)
+        if point not in border
+        and len(meeting) < FEWEST
+        and not _goes_on(point, meeting)
+        # Where card steps its creases, several points are one corner.
+        and len(ends.near(point)) == 1
     }
-    runs = list(_runs(inner)) if stiff else []
+    runs = list(_runs(inner)) if 0 < len(stiff) <= MOST_STIFF else []
     while runs:
         best = max(runs, key=lambda run: len(stiff & _ends(run)))
         passed = stiff & _ends(best)
@@ -83,17 +96,24 @@ def _beside_steps(inner: Meeting, border: Collection[Point]) -> Iterator[Stretch
         runs.remove(best)
 
 
-def _alone(points: Collection[Point]) -> set[Point]:
-    """The points that no other one lies near to: where card steps its creases, several do."""
-    cells: dict[tuple[int, int], set[Point]] = defaultdict(set)
-    for x, y in points:
-        cells[math.floor(x / STEP), math.floor(y / STEP)].add((x, y))
-    found = set()
-    for (column, row), here in cells.items():
-        around = [cells.get((column + i, row + j), set()) for i in (-1, 0, 1) for j in (-1, 0, 1)]
-        near = set().union(*around)
-        found |= {a for a in here if all(a == b or math.dist(a, b) > STEP for b in near)}
-    return found
+class _Near:
+    """Points by the places that they lie near to."""
+
+    def __init__(self, points: Iterable[Point]) -> None:
+        self._cells: dict[tuple[int, int], list[Point]] = defaultdict(list)
+        for point in points:
+            self._cells[_cell(point)].append(point)
+
+    def near(self, point: Point) -> list[Point]:
+        """The points within `STEP`, itself too."""
+        column, row = _cell(point)
+        around = [(column + i, row + j) for i in (-1, 0, 1) for j in (-1, 0, 1)]
+        found = (each for cell in around for each in self._cells.get(cell, ()))
+        return [each for each in found if math.dist(each, point) <= STEP]
+
+
+def _cell(point: Point) -> tuple[int, int]:
+    return math.floor(point[0] / STEP), math.floor(point[1] / STEP)
 
 
 def _runs(inner: Meeting) -> Iterator[list[Stretch]]:
