@@ -182,7 +182,7 @@ def _connected(
     links = [
         (one.first, other.first) for one, other in combinations(free, 2) if related(one, other)
     ]
-    groups = {frozenset(reached(each.first, links)) for each in free}
+    groups = dict.fromkeys(frozenset(reached(each.first, links)) for each in free)
     return [tuple(each for each in free if each.first in group) for group in groups]
 
 

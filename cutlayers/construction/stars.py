@@ -126,17 +126,31 @@ class Star:
 
     @property
     def below_tip(self) -> float:
-        """How much farther a tab ends below a common tip than above the base.
-
-        Two tabs meet on each wall there: one that lies on it, its far face 1.5 layers inside, and
-        one that hangs on it and lies as far inside of the next. At an angle δ between the walls
-        the former clears the latter from 1.5 (1 + cos δ)/sin δ layers off the seam."""
+        """How much farther a tab ends below a common tip than above the base: two tabs meet on
+        each wall there."""
         if self.top or not self.step:
             return 0.0
+        return max(0.0, self.off_seam / math.sin(math.radians(-2 * self.lean_deg)) - self.clear)
+
+    @property
+    def off_seam(self) -> float:
+        """How far off a seam a tab ends that lies on the wall before it, its far face 1.5 layers
+        inside, clear of one that hangs on that wall and lies as far inside of the next: at an
+        angle δ between the walls 1.5 (1 + cos δ)/sin δ layers."""
         inner = math.radians(180.0 - self.side_fold_deg)
         near = 1.5 if math.cos(inner) > 0 else 0.5
-        off = self.step * (1.5 + near * math.cos(inner)) / math.sin(inner)
-        return max(0.0, off / math.sin(math.radians(-2 * self.lean_deg)) - self.clear)
+        return self.step * (1.5 + near * math.cos(inner)) / math.sin(inner)
+
+    @property
+    def beside_tab(self) -> float:
+        """How much of a wall's width a tab on it leaves: before its own crease, which stands drawn
+        in on the wall before, and before the tab at the other end."""
+        return self.off_seam - self.step / math.tan(math.radians(self.side_fold_deg))
+
+    @property
+    def least_side(self) -> float:
+        """The least side of upright walls with tabs between them."""
+        return max(LEAST_SIDE, self.least_tab + (NAMED if self.step else 0.0) + self.beside_tab)
 
     @property
     def gap_deg(self) -> float:
@@ -185,7 +199,8 @@ class Star:
         deepest = (self.seam - 2 * self.clear - self.below_tip - LEAST_TOP) / (base + rim)
         if self.top:
             spare = NAMED if self.step else 0.0
-            deepest = min(deepest, 0.45 * min(self.bottom, self.top) + self.unglued + spare)
+            side = min(self.bottom, self.top)
+            deepest = min(deepest, 0.45 * side + self.unglued + spare, side - self.beside_tab)
         return deepest
 
 
@@ -209,14 +224,21 @@ def side_score(card: Card, sides: int, side: float, steepness: float = 1.0) -> f
     return side + card.score(0.0, 2) * steepness * math.tan(math.pi / sides)
 
 
-def refuse_side(card: Card, field: str, side: float, sides: int, steepness: float = 1.0) -> None:
+def refuse_side(
+    card: Card,
+    field: str,
+    side: float,
+    sides: int,
+    steepness: float = 1.0,
+    least: float = LEAST_SIDE,
+) -> None:
     """Raise StyleError for a side of base or rim, as given, that is too short for tabs."""
     short = side_score(card, sides, side, steepness)
-    if below(short, LEAST_SIDE):
+    if below(short, least):
         raise StyleError(
             field,
             "is {}, too short for tabs on the walls",
-            at_least(side + LEAST_SIDE - short),
+            at_least(side + least - short),
             lengths=(side,),
         )
 
@@ -233,8 +255,9 @@ def refuse_upright(
 ) -> None:
     """Raise StyleError for upright walls without room inside or for tabs, and `spare` mm more."""
     card.panel("size.height", height, folded_ends)
-    refuse_side(card, "size.side", side, sides)
-    least = least_height(upright(card, sides, side, height, folded_ends)) + spare
+    star = upright(card, sides, side, height, folded_ends)
+    refuse_side(card, "size.side", side, sides, least=star.least_side)
+    least = least_height(star) + spare
     why = "too low for tabs between the walls"
     refuse_small(card, "size.height", height, folded_ends, least, why)
 
