@@ -23,7 +23,9 @@ MENDED = {
 """How what was mended is told, of one and of several."""
 
 
-def told(name: str, understood: Understood, nets: Sequence[Answer], unit: Unit) -> str:
+def understanding_text(
+    name: str, understood: Understood, nets: Sequence[Answer], unit: Unit
+) -> str:
     """What was understood of a drawing, from its scale to the folds of each net."""
     return "\n".join(_lines(name, understood, nets, unit))
 
