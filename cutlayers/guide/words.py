@@ -186,6 +186,8 @@ def minutes(value: float) -> str:
     return f"{value:.0f} min" if value >= 10 else f"{value:.1f} min"
 
 
+FOR_ALL = "For every card"
+
 FIRST_CUT = "First cut: what to look for"
 
 HAND_LEFT = "Left to the hand: "

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from cutlayers.guide import words
 from cutlayers.guide.model import MachineCard
@@ -18,8 +18,11 @@ from cutlayers.telling.saying import listed
 def machine_work(card: MachineCard, unit: Unit, *, each: bool = True) -> MachineWork:
     """The setup sheet and the times, those of `each` sheet or of all together."""
     total = sum((sheet.minutes or 0.0) * sheet.copies for sheet in card.sheets)
+    lines = [line for each in card.cards for line in each.driving]
+    shared = tuple(line for line in dict.fromkeys(lines) if lines.count(line) > 1)
     return MachineWork(
-        tuple(map(_loaded, card.cards)),
+        tuple(_loaded(each, shared) for each in card.cards),
+        shared,
         _times(card, unit) if each else None,
         words.total_time(words.minutes(total)),
     )
@@ -41,7 +44,7 @@ def _times(card: MachineCard, unit: Unit) -> Table:
     return Table(words.TIME_COLUMNS, rows, numbers=(1, 4, 5, 6))
 
 
-def _loaded(card: SetupSheet) -> LoadedStock:
+def _loaded(card: SetupSheet, shared: Collection[str]) -> LoadedStock:
     rows = tuple(
         (
             step.operation,
@@ -57,7 +60,7 @@ def _loaded(card: SetupSheet) -> LoadedStock:
         words.load_for(card.stock),
         f"{card.in_words[0].upper()}{card.in_words[1:]}.",
         Table(words.LOAD_COLUMNS, rows, numbers=(3,)),
-        card.driving,
+        tuple(line for line in card.driving if line not in shared),
         card.coupon,
         f"{words.HAND_LEFT}{listed(card.by_hand)}." if card.by_hand else "",
     )
