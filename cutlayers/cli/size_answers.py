@@ -153,9 +153,7 @@ def in_parts_instead(origin: Origin, net: str) -> str:
     return f"or cut the {net} in parts: options.{option} = {getattr(origin.dims, option)}"
 
 
-def _tell_end(
-    but: str, written: Path | None, left_out: Sequence[str], in_parts: str = ""
-) -> None:
+def _tell_end(but: str, written: Path | None, left_out: Sequence[str], in_parts: str = "") -> None:
     from cutlayers.telling.shell import quoted
 
     if but:

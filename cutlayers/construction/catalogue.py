@@ -51,8 +51,8 @@ class StyleDescription:
 
 
 def describe(style: Style, unit: Unit = "mm") -> StyleDescription:
-    """A style's dimensions in declared order, sizes first, its card and panels. Lengths are mm; with
-    inches limits are told in both, and what a length is by default as a ruler has it."""
+    """A style's dimensions in declared order, sizes first, its card and panels. Lengths are mm;
+    with inches limits are told in both, and what a length is by default as a ruler has it."""
     rows = [
         DimensionRow(
             TABLES[dimension.group],

@@ -139,9 +139,7 @@ def gaps(net: Net, places: Places) -> list[Extent]:
     return [found[key] for key in sorted(found)]
 
 
-def slots(
-    net: Net, places: Places, through: Mapping[str, float]
-) -> Iterator[tuple[Extent, float]]:
+def slots(net: Net, places: Places, through: Mapping[str, float]) -> Iterator[tuple[Extent, float]]:
     """The widths of slots in panels that card goes through, each with how thick in mm that is: the
     floors of slots in an outline, whose sides run back from both ends, and both extents of those
     within a panel."""

@@ -152,8 +152,8 @@ class Grid:
         return total
 
     def moved(self, chosen: dict[int, int], point: Point) -> Point:
-        """Where a flat point of the exact net comes to lie: between the same places, as far from the
-        one as from the other as it was, or beyond the last one as far."""
+        """Where a flat point of the exact net comes to lie: between the same places, as far from
+        the one as from the other as it was, or beyond the last one as far."""
         at = [self.ruler.length(steps) for steps in self.steps(chosen)]
         left, top = self.places.origin
         across = self.places.across

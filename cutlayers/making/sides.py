@@ -98,7 +98,8 @@ def lay_sides(
     then the coupon, which is of the front.
 
     `name` is the stem of the front's files, `title` what is written on its picture, where lengths
-    are told in `unit`. Raises NetError where pieces overlap, JobError for a material that the profile has not.
+    are told in `unit`. Raises NetError where pieces overlap, JobError for a material that the
+    profile has not.
     """
     material = material_for(machine, sheet.stock).material
     machine = tuned(machine, material)
@@ -116,7 +117,9 @@ def lay_sides(
             first, ground = _coupon(at, strokes, ground, machine)
             heading = f"{title}, coupon, cut first"
             bare = replace(sheet, placed=())
-            sides.append(LaidSide(f"{name}{COUPON}", heading, bare, machine, card, marks, first, unit))
+            sides.append(
+                LaidSide(f"{name}{COUPON}", heading, bare, machine, card, marks, first, unit)
+            )
     front = _straightened(worked, strokes, ground, machine)
     front = _held_to_reach(front, sheet, machine)
     sides.append(LaidSide(name, title, sheet, machine, card, marks, front, unit))
@@ -127,7 +130,9 @@ def lay_sides(
         mirrored = tuple(path.transformed(mirror) for path in marks)
         back = _held_to_reach(back, sheet, machine)
         heading = f"{title}, back, worked first"
-        sides.insert(0, LaidSide(f"{name}{BACK}", heading, sheet, machine, card, mirrored, back, unit))
+        sides.insert(
+            0, LaidSide(f"{name}{BACK}", heading, sheet, machine, card, mirrored, back, unit)
+        )
     return tuple(sides)
 
 

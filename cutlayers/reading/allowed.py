@@ -39,8 +39,8 @@ def allowed_of(kind: KeyKind | None, unit: Unit = "mm") -> str:
             return "true or false"
         case Length(least, most):
             return allowed_words(Span(least, most, "mm"), unit)
-        case Number(least, most, unit):
-            return allowed_words(Span(least, most, unit))
+        case Number(least, most, of):
+            return allowed_words(Span(least, most, of))
         case Whole(least, most):
             return allowed_words(Span(least, most, whole=True))
         case Day():
@@ -52,7 +52,7 @@ def allowed_of(kind: KeyKind | None, unit: Unit = "mm") -> str:
         case Several(item=Inner()):
             return "one or more such tables"
         case Several(item=item):
-            return f"a list of {_many(allowed_of(item))}"
+            return f"a list of {_many(allowed_of(item, unit))}"
         case Named():
             return "tables under names of your own"
     return "a table"

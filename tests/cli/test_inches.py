@@ -69,7 +69,10 @@ def test_pages_and_reports_of_a_job_in_inches_say_no_millimetres(tmp_path: Path)
 @pytest.mark.parametrize(
     ("subject", "said"),
     [
-        (Subject(piece="lid", net="lid", panel="front", art="piece[2].art[1]"), "lid: front, art 1"),
+        (
+            Subject(piece="lid", net="lid", panel="front", art="piece[2].art[1]"),
+            "lid: front, art 1",
+        ),
         (Subject(piece="lid", art="piece[1].art[3]"), "lid, art 3"),
         (Subject(piece="lid", art="piece[1].facing[2].art[1]"), "lid, art 1 of facing 2"),
     ],

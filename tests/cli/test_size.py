@@ -239,7 +239,9 @@ def test_a_lid_that_is_too_large_for_the_sheet_is_cut_in_parts(tmp_path: Path) -
     assert "with lid_parts = 2, since the lid in one is larger than a sheet" in result.output
     assert "does not come out" not in result.output
     assert "lid_parts = 2" in (tmp_path / "mug.toml").read_text()
-    said = r"but it does not come out of such sheets: lid is 13 13/16 in × .* sheet of 12 in × 12 in"
+    said = (
+        r"but it does not come out of such sheets: lid is 13 13/16 in × .* sheet of 12 in × 12 in"
+    )
     assert re.search(said, kept.output)
 
 
