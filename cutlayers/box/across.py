@@ -6,7 +6,7 @@ together: then all that lies beyond their line goes over as one sheet (a simple 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 
 from cutlayers.box.closing import Closure, reached
 from cutlayers.net import Hinge, Net
@@ -16,7 +16,7 @@ SAME_LINE = 0.01
 """mm beside a line, within which creases are one."""
 
 
-def straight_across(net: Net, goals: Mapping[Hinge, float]) -> Iterator[tuple[Closure, ...]]:
+def straight_across(net: Net, goals: Mapping[Hinge, float]) -> list[tuple[Closure, ...]]:
     """The creases of several hinges that turn to one goal in degrees and part a net in two, those
     with the fewest panels beyond first: a closure for each hinge, the first with all of these."""
     lines: list[list[Hinge]] = []
@@ -34,7 +34,7 @@ def straight_across(net: Net, goals: Mapping[Hinge, float]) -> Iterator[tuple[Cl
         else:
             line.append(hinge)
     found = [_swinging(net, line) for line in lines if len(line) > 1]
-    return iter(sorted(filter(None, found), key=lambda swing: len(swing[0].panels)))
+    return sorted(filter(None, found), key=lambda swing: len(swing[0].panels))
 
 
 def _swinging(net: Net, line: list[Hinge]) -> tuple[Closure, ...]:

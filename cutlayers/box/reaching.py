@@ -87,12 +87,9 @@ def pressed(whole: Box) -> tuple[Step, ...]:
 
 
 def presses(whole: Box, standing: Iterable[Stage]) -> Iterator[Press]:
-    """What is pressed from inside in each step of a box, as it then stands."""
-    inside = pressed(whole)
+    """What is pressed from inside in each step of a box that asks for it, as it then stands."""
     for stage in standing:
         step, blank = stage.step, whole.blank(stage.step.net)
-        if step not in inside:
-            continue
         around = faces(stage.nets)
         room = _Room(around, whole.card.of(step.net).caliper)
         for name in step.targets if step.action is Action.SQUARE else step.panels:

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from cutlayers.box import Box, Tool, build
-from cutlayers.box.reaching import presses
+from cutlayers.box.reaching import pressed, presses
 from cutlayers.box.stages import Stage, stages
 from cutlayers.box.steps import Action
 from cutlayers.construction.card import Card
@@ -30,7 +30,7 @@ def box(style: str, **dims: object) -> Box:
 
 
 def tools(whole: Box) -> set[Tool]:
-    return {press.tool for press in presses(whole, stages(whole))}
+    return {press.tool for press in presses(whole, stages(whole, pressed(whole)))}
 
 
 @pytest.mark.parametrize("style", styles(), ids=lambda style: style.name)
@@ -48,13 +48,13 @@ def test_the_last_face_of_a_cube_closes_on_tabs_that_nobody_reaches() -> None:
     mm square."""
     cube = box("platonic-solid", solid="cube", edge=60.0)
 
-    pressed = list(presses(cube, stages(cube)))
+    found = list(presses(cube, stages(cube, pressed(cube))))
 
     *before, last = [step for step in cube.steps() if step.action in (Action.SEAM, Action.GLUE)]
-    assert [press.panel for press in pressed] == [
+    assert [press.panel for press in found] == [
         name for step in (*before, last) for name in step.panels
     ]
-    for press in pressed:
+    for press in found:
         assert press.tool is (Tool.NOTHING if press.step == last else Tool.FINGER)
 
 
