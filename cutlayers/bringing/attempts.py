@@ -88,16 +88,20 @@ class Case:
         return [sign * angle if given is None else given for given, sign in pairs]
 
 
-def case_of(flat: FlatNet) -> Case:
-    """A net that was drawn, made ready. Raises NetError where no hinge connects all panels."""
+def case_of(flat: FlatNet, way: int = 1) -> Case:
+    """A net that was drawn, made ready; folds of which nothing is said are mountains, or with −1
+    valleys. Raises NetError where no hinge connects all panels."""
     largest = max(flat.net.panels, key=lambda panel: panel.outline.area)
     panels = (largest, *(panel for panel in flat.net.panels if panel is not largest))
     net = replace(flat.net, panels=panels)
     given = tuple(float(each) if isinstance(each, int | float) else None for each in flat.given)
-    ways = [_way(each) for each in flat.given]
-    most = -1 if sum(ways) < 0 else 1
-    signs = tuple(way or most for way in ways)
+    signs = tuple(_way(each) or way for each in flat.given)
     return Case(net, tree_of(net), sheet_of(net), shapes_of(net), given, signs)
+
+
+def mostly(flat: FlatNet) -> int:
+    """How many folds more are said to be mountains than valleys."""
+    return sum(map(_way, flat.given))
 
 
 def _way(given: float | str | None) -> int:
