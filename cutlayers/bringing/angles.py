@@ -53,7 +53,7 @@ from cutlayers.net.model import Net
 from cutlayers.telling.errors import NetError
 
 MOST_HINGES = 100
-"""Of a net that is tried: time grows with more than their square, a hundred take two seconds."""
+"""Of a net that is tried: time grows with more than their square, a hundred take some seconds."""
 
 MOST_UNSEEN = 0.5
 """mm by which an angle that is taken for a round one moves its panel at most: as much as in a
