@@ -113,7 +113,7 @@ def fold_up(flat: FlatNet, shows: Shows | None = None) -> FoldUp | None:
         case = case_of(flat, -1 if shows is None and outside == "behind" else 1)
     except NetError:
         return None
-    best = _best(case)
+    best = judged(case, tuple(case.all_at(0.0))) if all(case.fixed) else _best(case)
     if best is None:
         return None
     doubtful = dict.fromkeys(

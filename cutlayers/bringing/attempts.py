@@ -172,6 +172,7 @@ def judged(case: Case, angles: tuple[float, ...]) -> Tried:
     tree = case.tree
     poses = tree.poses(angles)
     gap, fits = 0.0, True
+    given = {index for index, fixed in enumerate(case.fixed) if fixed}
     tested: set[int] = set()
     for index, ring in zip(tree.rings, tree.ring_pairs, strict=True):
         off, turned = astray(poses, ring)
@@ -195,7 +196,7 @@ def judged(case: Case, angles: tuple[float, ...]) -> Tried:
         tested |= tree.between(one, other)
     for index, ring in zip(tree.rings, tree.ring_pairs, strict=True):
         round_it = {index, *tree.between(ring.one, ring.other)}
-        if _ring_says(case, poses, round_it - tested):
+        if _ring_says(case, poses, round_it - tested - given):
             tested |= round_it
     fits = fits and not passing(case.net, poses, case.shapes)
     return Tried(angles, gap, frozenset(tested), fits)
