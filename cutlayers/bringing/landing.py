@@ -159,7 +159,7 @@ def angles_onto(
     # The others' normals, square to the crease.
     out = normals - np.outer(normals @ axis, axis)
     turns = np.degrees(np.arctan2(np.cross(normal, out) @ axis, out @ normal))
-    return {others[index]: float(turns[index]) for index in np.nonzero(found)[0]}
+    return {others[index]: float(turns[index]) for index in np.flatnonzero(found).tolist()}
 
 
 def passing(net: Net, poses: Mapping[str, Pose], shapes: Shapes) -> list[tuple[str, str]]:
