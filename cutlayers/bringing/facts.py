@@ -73,7 +73,7 @@ def _scale(scale: Scale) -> dict[str, Any]:
 
 
 def _net(answer: Answer) -> dict[str, Any]:
-    net = answer.net
+    net, bent = answer.net, answer.bent
     return {
         "name": net.name,
         "count": answer.count,
@@ -95,7 +95,7 @@ def _net(answer: Answer) -> dict[str, Any]:
             {
                 "panels": [hinge.first, hinge.second],
                 "length_mm": round(hinge.edge.length, DIGITS),
-                "bends": hinge in answer.bent,
+                "bends": hinge in bent,
                 "fold_deg": answer.angle(hinge),
                 "doubtful": answer.doubtful(hinge),
                 "kind": hinge.operation.value,

@@ -62,7 +62,7 @@ def _mended(understood: Understood) -> Iterator[str]:
 
 
 def _net(answer: Answer, unit: Unit) -> Iterator[str]:
-    net = answer.net
+    net, bent = answer.net, answer.bent
     often = f", {answer.count} times" if answer.count > 1 else ""
     yield f"{net.name}{often}: {len(net.panels)} panels, {len(net.hinges)} folds; {_closes(answer)}"
     if answer.folded is not None and net.hinges:
@@ -75,7 +75,7 @@ def _net(answer: Answer, unit: Unit) -> Iterator[str]:
     for hinge in net.hinges:
         angle = answer.angle(hinge)
         turns = f"{angle:.4g}°" if angle is not None else "angle not found"
-        turns = "bends" if hinge in answer.bent else turns
+        turns = "bends" if hinge in bent else turns
         unsure = "  nothing tests it" if angle is not None and answer.doubtful(hinge) else ""
         length = format_length(hinge.edge.length, unit)
         yield f"  {fold_name(hinge):24s} {length:>12s}  {turns}{unsure}"
