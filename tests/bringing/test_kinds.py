@@ -83,6 +83,48 @@ def test_names_say_it(name: str, kind: Kind) -> None:
     assert found.kind is kind
 
 
+@pytest.mark.parametrize(
+    ("cut", "score", "perforate"),
+    [
+        ("Schneiden", "Falzlinien", "Abreißlinie"),
+        ("Stanzkontur", "RILLEN", "Perforation"),
+        ("découpe", "lignes de pli", "perforations"),
+        ("Corte", "Doblez", "perforado"),
+        ("Taglio", "cordonatura", "perforazione"),
+        ("fustella", "Pieghe", "linea di strappo"),
+        ("snijlijnen", "vouwlijn", "perforatie"),
+        ("linhas de corte", "vinco", "picote"),
+        ("Cięcie", "linia zagięcia", "perforacja"),
+        ("řez", "ohyb", "perforace"),
+        ("skärlinjer", "Vikning", "perforering"),
+        ("切り取り線", "折り線", "ミシン目"),
+        ("裁切", "压痕线", "打孔线"),
+        ("剪切线", "折线", "齿线"),
+    ],
+)
+def test_names_say_it_in_other_languages(cut: str, score: str, perforate: str) -> None:
+    """German, French, Spanish, Italian, Dutch, Portuguese, Polish, Czech, Swedish, Japanese and
+    Chinese, ordinary words, from memory."""
+    kinds = [found.kind for name in (cut, score, perforate) if (found := named(name)) is not None]
+    assert kinds == [Kind.CUT, Kind.SCORE, Kind.PERFORATE]
+
+
+@pytest.mark.parametrize(
+    ("name", "fold"),
+    [("Bergfalz", "mountain"), ("Talfalten", "valley"), ("pli vallée", "valley"),
+     ("山折り", "mountain"), ("谷折り線", "valley")],
+)  # fmt: skip
+def test_names_say_the_way_of_a_fold_in_other_languages(name: str, fold: str) -> None:
+    found = named(name)
+    assert found is not None
+    assert (found.kind, found.fold) == (Kind.SCORE, fold)
+
+
+@pytest.mark.parametrize("name", ["Valle", "rainbow", "Viking", "Schneiden und falten", "山田"])
+def test_other_words_of_other_languages_say_nothing(name: str) -> None:
+    assert named(name) is None
+
+
 @pytest.mark.parametrize("name", ["lid", "0", "Layer 1", "cut and fold", "shortcut", "scored cut"])
 def test_names_that_say_nothing_or_two_things(name: str) -> None:
     assert named(name) is None
