@@ -24,7 +24,8 @@ STEMS: tuple[tuple[str, Kind], ...] = (
     *((stem, Kind.SCORE) for stem in (
         "falz", "falt", "bergfal", "talfal", "rill", "ritz", "knick", "biege", "pliage", "pliure",
         "rainage", "plega", "pliegue", "dobl", "hendid", "dobra", "vinca", "pieg", "cordon", "vouw",
-        "bergvouw", "dalvouw", "zagie", "zagina", "bigowa", "prehyb", "ryhov", "viklinje", "bigning",
+        "bergvouw", "dalvouw", "zagie", "zagina", "bigowa", "prehyb", "ryhov", "viklinje",
+        "bigning",
     )),
     *((stem, Kind.PERFORATE) for stem in (
         "perfor", "abreiss", "aufreiss", "strapp", "picot", "scheur", "predtrh", "odtrh", "odryw",
