@@ -1,9 +1,8 @@
 """What a line is for by the name of its layer or group.
 
 English words of the trade, those of other languages (`words.py`), and the names of processing
-steps. Source of these: ISO 19593-1:2018,
-"Use of PDF to associate processing steps and content data", from memory; the English words are
-common practice, no source.
+steps. Source of the latter: ISO 19593-1:2018, "Use of PDF to associate processing steps and content
+data", from memory; the English words are common practice, no source.
 """
 
 from __future__ import annotations

@@ -172,7 +172,10 @@ def _wheres(graph: Planar, segments: Sequence[Segment]) -> list[tuple[Where, flo
 
 
 def _frames(
-    areas: Sequence[float], islands: Sets, size: Mapping[int, int], grounds: Mapping[int, int | None]
+    areas: Sequence[float],
+    islands: Sets,
+    size: Mapping[int, int],
+    grounds: Mapping[int, int | None],
 ) -> tuple[set[int], set[int]]:
     """The faces that are frames of a page, and their islands, with the title blocks in them.
 

@@ -213,6 +213,30 @@ def test_a_frame_round_all_is_none_of_it() -> None:
     assert found == [Kind.IGNORE, Kind.CUT, Kind.SCORE]
 
 
+def test_a_title_block_on_the_frame_belongs_to_it() -> None:
+    """A block of three rows in the frame's corner."""
+    found = kinds(
+        box(-10, -50, 100, 90),
+        box(50, -50, 40, 21),
+        line(50, -43, 90, -43),
+        line(50, -36, 90, -36),
+        box(0, 0, 60, 30),
+        line(20, 0, 20, 30),
+    )
+
+    assert found == [*[Kind.IGNORE] * 4, Kind.CUT, Kind.SCORE]
+
+
+def test_a_panel_round_a_pattern_is_no_frame() -> None:
+    """A window of two panes in the first of two panels, which are far more than it."""
+    found = kinds(
+        box(0, 0, 80, 30), line(40, 0, 40, 30), box(10, 10, 16, 8), line(18, 10, 18, 18)
+    )
+
+    assert found[:2] == [Kind.CUT, Kind.SCORE]
+    assert Kind.IGNORE not in found
+
+
 def test_letters_are_no_holes() -> None:
     letter = Path.polygon([(0, 0), (2, 0), (3, 3), (2, 6), (1, 4), (0, 6), (-1, 3), (-1, 1)])
     letters = [(letter.transformed(Transform.translation(10 + 6 * i, 10)), PLAIN) for i in range(4)]
