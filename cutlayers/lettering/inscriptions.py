@@ -252,7 +252,7 @@ def _no_room(
         f"{start}; {{}} high the text is {{}} × {{}}, too large for panel "
         f"{verbatim(shown(panel.name))} with a margin of {{}}; "
     )
-    lengths = (height, wide, high, inscription.margin)
+    lengths: tuple[float, ...] = (height, wide, high, inscription.margin)
     if highest >= LEAST_HEIGHT:
         reason += "it fits up to {} high"
         # What is told has to fit, so it is never rounded up.
