@@ -81,11 +81,11 @@ class LoadedStock:
 
 @frozen
 class MachineWork:
-    """The setup sheet, and how long each sheet takes; the lists of a kit tell that of its own.
-    `driving` is what holds for several stocks and is told once."""
+    """The setup sheet, and how long each sheet takes; the lists of a kit tell that of its own."""
 
     stocks: tuple[LoadedStock, ...]
     driving: tuple[str, ...]
+    """What holds for every stock."""
     times: Table | None
     total: str
 

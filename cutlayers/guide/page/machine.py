@@ -9,7 +9,7 @@ from cutlayers.guide import words
 from cutlayers.guide.model import MachineCard
 from cutlayers.guide.page.amounts import bought_length, size_text
 from cutlayers.guide.page.contents import LoadedStock, MachineWork, Table
-from cutlayers.profile.setup_sheet import SetupSheet
+from cutlayers.profile.setup_sheet import SetupSheet, said_by_all
 from cutlayers.report.report import SheetRow
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.saying import listed
@@ -17,12 +17,11 @@ from cutlayers.telling.saying import listed
 
 def machine_work(card: MachineCard, unit: Unit, *, each: bool = True) -> MachineWork:
     """The setup sheet and the times, those of `each` sheet or of all together."""
+    shared = said_by_all(card.cards)
     total = sum((sheet.minutes or 0.0) * sheet.copies for sheet in card.sheets)
-    lines = [line for each in card.cards for line in each.driving]
-    shared = tuple(line for line in dict.fromkeys(lines) if lines.count(line) > 1)
     return MachineWork(
         tuple(_loaded(each, shared) for each in card.cards),
-        shared,
+        tuple(line for line in card.cards[0].driving if line in shared) if card.cards else (),
         _times(card, unit) if each else None,
         words.total_time(words.minutes(total)),
     )
