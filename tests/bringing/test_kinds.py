@@ -229,9 +229,7 @@ def test_a_title_block_on_the_frame_belongs_to_it() -> None:
 
 def test_a_panel_round_a_pattern_is_no_frame() -> None:
     """A window of two panes in the first of two panels, which are far more than it."""
-    found = kinds(
-        box(0, 0, 80, 30), line(40, 0, 40, 30), box(10, 10, 16, 8), line(18, 10, 18, 18)
-    )
+    found = kinds(box(0, 0, 80, 30), line(40, 0, 40, 30), box(10, 10, 16, 8), line(18, 10, 18, 18))
 
     assert found[:2] == [Kind.CUT, Kind.SCORE]
     assert Kind.IGNORE not in found
