@@ -109,7 +109,7 @@ def _corners(edges: Sequence[Edge]) -> Mapping[Point, list[Point]]:
 
 def _leaves(out: Floats, ways: Iterable[Point]) -> bool:
     """Whether a line that goes on beyond a corner has cuts on both sides, or one ahead."""
-    ux, uy = out.tolist()
+    ux, uy = float(out[0]), float(out[1])
     across = [(ux * y - uy * x, ux * x + uy * y) for x, y in ways]
     if any(abs(sine) <= STEEP and cosine < 0.0 for sine, cosine in across):
         return False
@@ -131,7 +131,7 @@ def _past_cuts(
     for one, others in sorted(passed.items()):
         at: Point = (float(ends.at[one, 0]), float(ends.at[one, 1]))
         tail = Segment((float(back[one, 0]), float(back[one, 1])), at)
-        ux, uy = ends.out[one].tolist()
+        ux, uy = float(ends.out[one, 0]), float(ends.out[one, 1])
         met = [
             ((1.0 - here) * tail.length, point)
             for other in sorted(others)
