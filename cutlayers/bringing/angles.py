@@ -15,6 +15,7 @@ This module needs shapely and numpy.
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
@@ -30,6 +31,7 @@ from cutlayers.bringing.attempts import (
     landed,
     snapped,
 )
+from cutlayers.bringing.closing_ends import closing_ends
 from cutlayers.bringing.corners import Meeting, meetings
 from cutlayers.bringing.landing import ALONG, covered
 from cutlayers.bringing.meeting_angles import (
@@ -55,6 +57,9 @@ drawing that is made by hand."""
 
 BEGIN = (90.0, 45.0, 135.0)
 """Degrees that angles are solved from: those of boxes, and of solids with blunt and sharp edges."""
+
+MOST_OPEN = 4
+"""Attempts at right angles whose open ends are tried to close."""
 
 LONG = (0.0, 0.25, 0.6, math.inf)
 """Shares of the longest side from which sides are long, one attempt after the other."""
@@ -107,19 +112,42 @@ def fold_up(flat: FlatNet) -> FoldUp | None:
 
 def _best(case: Case) -> Tried | None:
     """The attempt of which most is tested; the likelier ones come first."""
-    whole = len(case.net.hinges)
-    partly: list[Tried] = []
-    attempts = [_standing(case), at_right_angles(case)]
     # Rings of hinges close at many angles; what does at right ones is meant so.
-    for attempt in reversed(attempts) if case.tree.rings else attempts:
-        for tried in attempt:
-            if tried.fits and len(tried.tested) == whole:
-                return tried if attempt is attempts[0] else _doubting_flat_lines(case, tried)
-            if tried.fits and tried.tested and attempt is attempts[0]:
-                partly.append(tried)
-    if partly:
-        return max(partly, key=lambda each: len(each.tested))
-    return _folded_over(case) or _two_halves(case)
+    found = _squarely(case) if case.tree.rings else None
+    if found is None:
+        found = _standing_up(case)
+        if not case.tree.rings and (found is None or len(found.tested) < len(case.given)):
+            found = _squarely(case) or found
+    return found or _folded_over(case) or _two_halves(case)
+
+
+def _standing_up(case: Case) -> Tried | None:
+    """The first attempt of walls brought together that is tested as a whole, or else the one of
+    which most is."""
+    partly: list[Tried] = []
+    for tried in _standing(case):
+        if tried.fits and len(tried.tested) == len(case.given):
+            return tried
+        if tried.fits and tried.tested:
+            partly.append(tried)
+    return max(partly, key=lambda each: len(each.tested), default=None)
+
+
+def _squarely(case: Case) -> Tried | None:
+    """The first attempt at right angles that is tested as a whole; where that leaves creases flat
+    in doubt, one that closes its ends by them, if there is one."""
+    whole = len(case.given)
+    fitting = (each for each in at_right_angles(case) if each.fits and len(each.tested) == whole)
+    first: Tried | None = None
+    for tried in itertools.islice(fitting, MOST_OPEN):
+        sure = _doubting_flat_lines(case, tried)
+        first = first or sure
+        if len(first.tested) == whole:
+            break
+        closed = closing_ends(case, tried)
+        if closed is not None:
+            return closed
+    return first
 
 
 def _doubting_flat_lines(case: Case, tried: Tried) -> Tried:

@@ -6,8 +6,10 @@ This module needs shapely and numpy.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import replace
+
+import numpy as np
 
 from cutlayers.bringing.landing import (
     ALONG,
@@ -25,7 +27,7 @@ from cutlayers.bringing.panels import FlatNet
 from cutlayers.bringing.sides import Sheet, reach, sheet_of
 from cutlayers.frozen import frozen
 from cutlayers.net.model import Net
-from cutlayers.net.space import dot
+from cutlayers.net.space import Pose, dot
 
 CLOSED = 3.0
 """mm; sides that are farther apart have not met, and rings that gape by more do not close: card of
@@ -45,6 +47,9 @@ PAGE = 0.9
 
 STRAIGHT_ON = 2.0
 """Degrees the wrong way that a tab which goes straight on may be drawn."""
+
+ASKEW = 0.2
+"""Sine, about, of the angle between axes from which they are clearly not in one plane."""
 
 EXACT = 1e-6
 """Degrees; what is nearer is the rounding of it."""
@@ -177,10 +182,20 @@ def judged(case: Case, angles: tuple[float, ...]) -> Tried:
         tested |= tree.between(one, other)
     for index, ring in zip(tree.rings, tree.ring_pairs, strict=True):
         round_it = {index, *tree.between(ring.one, ring.other)}
-        if len(round_it - tested) == 1:
+        if _ring_says(case, poses, round_it - tested):
             tested |= round_it
     fits = fits and not passing(case.net, poses, case.shapes)
     return Tried(angles, gap, frozenset(tested), fits)
+
+
+def _ring_says(case: Case, poses: Mapping[str, Pose], hinges: Set[int]) -> bool:
+    """Whether the angles of some hinges of a ring follow from those of its others: of three at most
+    that do not lie in one plane, since turns about such do not add up to none."""
+    if len(hinges) > 3:
+        return False
+    each = [case.net.hinges[index] for index in hinges]
+    axes = [poses[h.first].direction((*h.edge.direction_at(0.5), 0.0)) for h in each]
+    return len(axes) == 0 or float(np.linalg.svd(np.array(axes), compute_uv=False)[-1]) > ASKEW
 
 
 def _is_strip(net: Net) -> bool:

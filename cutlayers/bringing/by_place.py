@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from cutlayers.bringing.ends import REACH
 from cutlayers.bringing.lines import DrawnLine, Kind, Meant
+from cutlayers.bringing.not_folding import cuts_between
 from cutlayers.bringing.standing import Stretch, Where, lengths
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
@@ -33,9 +34,6 @@ with more than a few it is doubtful."""
 LETTER_SIZE, LETTER_EDGES, LETTERS = 20.0, 7, 3
 """mm; closed lines of at least so many edges, no larger than that, of which there are so many, are
 letters or a picture and no holes."""
-
-SQUARE = math.radians(2.0)
-"""By how much a right angle may be off as drawn."""
 
 
 @frozen
@@ -118,7 +116,7 @@ class _Single:
         for each in stretches:
             for number in each.numbers:
                 self._of[number].append(each)
-        self._slits = set(_slits(stretches))
+        self._slits = set(cuts_between(stretches))
         self._told: set[Stretch] = set()
         self._lettered: bool | None = None
 
@@ -149,7 +147,7 @@ class _Single:
         judged = []
         for each in mine:
             if each in self._slits or (each.where is Where.INNER and _there_and_back(line, each)):
-                judged.append(Judged(Kind.CUT, "parts two flaps", True))
+                judged.append(Judged(Kind.CUT, "cannot fold as it runs between panels", True))
             else:
                 judged.append(self._of_where(each.where, line))
         if len({each.kind for each in judged}) == 1:
@@ -223,33 +221,3 @@ def _there_and_back(line: DrawnLine, stretch: Stretch) -> bool:
 def _beside(start: Point, end: Point, point: Point) -> float:
     dx, dy = end[0] - start[0], end[1] - start[1]
     return abs(dx * (point[1] - start[1]) - dy * (point[0] - start[0])) / math.hypot(dx, dy)
-
-
-def _slits(stretches: Sequence[Stretch]) -> Iterator[Stretch]:
-    """Where four lines meet at right angles between panels, not all can be creases that fold: of
-    those that run on to a border, the one between the smallest panels parts two flaps."""
-    inner: dict[Point, list[Stretch]] = defaultdict(list)
-    border: set[Point] = set()
-    for each in stretches:
-        for point in (each.segment.start, each.segment.end):
-            if each.where is Where.INNER:
-                inner[point].append(each)
-            elif each.where is not Where.LOOSE:
-                border.add(point)
-    for point, meeting in inner.items():
-        if point in border or len(meeting) != 4 or not _square(point, meeting):
-            continue
-        out = [each for each in meeting if border & {each.segment.start, each.segment.end}]
-        if out:
-            yield min(out, key=lambda each: (each.area, each.numbers))
-
-
-def _square(point: Point, meeting: Sequence[Stretch]) -> bool:
-    angles = []
-    for each in meeting:
-        segment = each.segment if each.segment.start == point else each.segment.reversed()
-        x, y = segment.direction_at(0.0)
-        angles.append(math.atan2(y, x))
-    angles.sort()
-    turns = [(b - a) % (2 * math.pi) for a, b in zip(angles, [*angles[1:], angles[0]], strict=True)]
-    return all(abs(turn - math.pi / 2) <= SQUARE for turn in turns)

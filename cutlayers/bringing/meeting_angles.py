@@ -123,16 +123,25 @@ def with_angles(net: Net, angles: Sequence[float]) -> Net:
 
 
 def meeting_angles(
-    tree: Tree, begin: Sequence[float], pairs: Sequence[Pair], fixed: Sequence[bool]
+    tree: Tree,
+    begin: Sequence[float],
+    pairs: Sequence[Pair],
+    fixed: Sequence[bool],
+    alike: Sequence[int] | None = None,
 ) -> tuple[float, ...]:
     """The angles in degrees next to those that hinges begin with at which pairs meet; `fixed`
-    ones are kept. Those of hinges that close rings follow from the others."""
+    ones are kept, and those of one number in `alike` turn alike. Those of hinges that close rings
+    follow from the others."""
     angles = list(begin)
+    kinds = [slot if alike is None else alike[b[2]] for slot, b in enumerate(tree.branches)]
+    together = np.equal.outer(kinds, sorted(set(kinds))).astype(float)
     still = [slot for slot, branch in enumerate(tree.branches) if fixed[branch[2]]]
     for _ in range(ROUNDS if pairs else 0):
         misses, slopes = _misses(tree, angles, pairs)
+        turns, turning = _ring_turns(tree, angles, fixed, alike)
+        misses, slopes = np.concatenate([misses, turns]), np.concatenate([slopes, turning])
         slopes[:, still] = 0.0
-        step = -np.linalg.pinv(slopes, rcond=FAINT) @ misses
+        step = -together @ np.linalg.pinv(slopes @ together, rcond=FAINT) @ misses
         most = float(np.abs(step).max(initial=0.0))
         step *= min(1.0, STEEPEST / max(most, STEEPEST))
         for branch, radians in zip(tree.branches, step, strict=True):
@@ -167,6 +176,33 @@ def astray(poses: Mapping[str, Pose], pair: Pair) -> tuple[float, float]:
     one, other = (np.array(end) - np.array(start) for start, end in zip(starts, ends, strict=True))
     cosine = float(one @ other) / float(np.linalg.norm(one) * np.linalg.norm(other))
     return max(math.dist(*starts), math.dist(*ends)), math.acos(max(-1.0, min(1.0, cosine)))
+
+
+def _ring_turns(
+    tree: Tree, angles: Sequence[float], fixed: Sequence[bool], alike: Sequence[int] | None
+) -> tuple[Array, Array]:
+    """By how much hinges that close rings miss the angle that is fixed, or that of a hinge which
+    turns alike, in radians, and how that changes with each hinge of the tree."""
+    poses = tree.poses(angles)
+    axes = np.array([poses[near].direction((*way, 0.0)) for near, _, _, _, way in tree.branches])
+    slots = {branch[2]: slot for slot, branch in enumerate(tree.branches)}
+    misses, slopes = [], []
+    for index in tree.rings:
+        hinge = tree.net.hinges[index]
+        like = [i for i in slots if alike is not None and alike[i] == alike[index]]
+        if not fixed[index] and not like:
+            continue
+        to = index if fixed[index] else like[0]
+        axis = np.array(poses[hinge.first].direction((*hinge.edge.direction_at(0.5), 0.0)))
+        slope = axes @ axis
+        for i, slot in slots.items():
+            slope[slot] *= (i in tree.carried[hinge.second]) - (i in tree.carried[hinge.first])
+        if to in slots:
+            slope[slots[to]] -= 1.0
+        turn = turn_between(hinge, poses) - angles[to]
+        misses.append(math.radians(math.remainder(turn, 360.0)))
+        slopes.append(slope)
+    return np.array(misses), np.array(slopes).reshape(len(misses), len(slots))
 
 
 def _misses(tree: Tree, angles: Sequence[float], pairs: Sequence[Pair]) -> tuple[Array, Array]:

@@ -38,6 +38,10 @@ class Where(StrEnum):
 HOLE = 0.1
 """Of the smallest panel beside it, up to which a face amid panels is a hole and no panel."""
 
+GAP = 2.0
+"""mm, about, up to which a face amid panels is a gap between them: a panel as narrow would be the
+back of a fold over several layers, and run to the border."""
+
 
 @frozen
 class Stretch:
@@ -175,7 +179,8 @@ def _wheres(graph: Planar, segments: Sequence[Segment]) -> list[tuple[Where, flo
 
 def _is_opening(face: Loop, inner: Mapping[Side, int], areas: Sequence[float]) -> bool:
     """Whether a face is a hole in creases rather than a panel: amid panels that are all far larger,
-    as the holes that relieve thick card are."""
+    as the holes that relieve thick card are, or as narrow as a gap."""
     beyond = {inner.get(side ^ 1) for side in face.sides}
     around = [areas[other] for other in beyond if other is not None]
-    return None not in beyond and face.area < HOLE * min(around)
+    narrow = 2.0 * face.area < GAP * face.path.length
+    return None not in beyond and (narrow or face.area < HOLE * min(around))

@@ -23,18 +23,26 @@ CALIPERS = (0.0, 0.3)
 
 NOT_FOUND = {
     "pillow-pack: pillow": "its panels bend along curved creases",
-    "gable-carton: lid": "its tube closes before its ends fold in between the roofs",
 }
 """Nets without a rigid fold-up that tells itself, and why."""
 
 CARDS = ("folder: folder", "header-card: header")
 """Two halves: how far they are closed nothing tests."""
 
+LEANS = ("gable-carton: lid",)
+"""Where card has no thickness nothing keeps the ridge from leaning over."""
+
 WINGS = ("crash-lock-carton: carton",)
 """Glue tabs that go straight on onto the next panel: that they lie on it is no doubt."""
 
-GAPES = {"hinged-lid-tray: tray": 2.0, "gusset-bag: bag": 2.0, "slide-lock-mailer: mailer": 0.5}
-"""mm; sides drawn with play: of a lid, of tabs that end short of a corner, and of a tongue."""
+GAPES = {
+    "hinged-lid-tray: tray": 2.0,
+    "gusset-bag: bag": 2.0,
+    "slide-lock-mailer: mailer": 0.5,
+    "gable-carton: lid": 2.0,
+}
+"""mm; sides drawn with play: of a lid, of tabs that end short of a corner, and of a tongue; the
+layers in a ridge."""
 
 EVERY = sorted(nets(0.3))
 
@@ -56,7 +64,7 @@ def test_every_hinge_gets_the_angle_that_the_style_gives_it(name: str, caliper: 
         if name in CARDS or (hinge.fold_deg == 0 and name not in WINGS)
     }
     assert flat <= set(found.doubtful)
-    assert flat or not found.doubtful
+    assert flat or (name in LEANS and not caliper) or not found.doubtful
     assert found.gap <= max(GAPES.get(name, 0.0), 4 * caliper) + 1e-9
 
 
