@@ -14,7 +14,7 @@ from pkgutil import get_data
 from typing import TYPE_CHECKING, Any
 
 import click
-from jinja2 import Environment, PackageLoader, select_autoescape
+from jinja2 import ChoiceLoader, Environment, PackageLoader, select_autoescape
 from starlette.applications import Starlette
 from starlette.background import BackgroundTask
 from starlette.concurrency import run_in_threadpool
@@ -48,7 +48,8 @@ LARGEST_MADE_MB = 200
 
 def app_of(folder: Folder, token: str) -> Starlette:
     """The application; `safety.OwnPageOnly` stands before it."""
-    templates = Environment(loader=PackageLoader("cutlayers.page"), autoescape=select_autoescape())
+    packages = [PackageLoader("cutlayers.page"), PackageLoader("cutlayers.viewer")]
+    templates = Environment(loader=ChoiceLoader(packages), autoescape=select_autoescape())
 
     def html(template: str, **values: Any) -> HTMLResponse:
         return HTMLResponse(templates.get_template(template).render(values))

@@ -7,7 +7,15 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from cutlayers import Severity, format_length, in_words_without_severity
-from cutlayers.page.looking import Look, amounts_of, controls, folding, laid, sizes_of
+from cutlayers.page.looking import (
+    Look,
+    amounts_of,
+    controls,
+    folded_picture,
+    folding,
+    laid,
+    sizes_of,
+)
 
 if TYPE_CHECKING:
     from cutlayers import Budget
@@ -32,6 +40,7 @@ def told_to_compare(
     return {
         "style": origin.style.name.replace("-", " ") if origin else "a drawing",
         "sizes": sizes_of(order, job),
+        "picture": (folded_picture(look, piece) or b"").decode(),
         "blank": _blank(folding(look, piece), job.unit),
         "controls": controls(text, piece, other=False)["size"],
         "holds": order.holds is not None,

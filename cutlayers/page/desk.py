@@ -114,7 +114,7 @@ class Desk:
                 "style": origin.style.name if origin else "",
                 "holds": order.holds.shape if order.holds else None,
                 "sizes": sizes_of(order, now.job),
-                "flat": stays_flat(order),
+                "flat": stays_flat(now.job),
                 "findings": findings_of(self._findings, now.job),
                 "trouble": _told(now.trouble),
                 "box": self._box(now, piece),

@@ -78,6 +78,10 @@ def plan_of_kit(path: Path, budget: Budget) -> tuple[tuple[Finding, ...], dict[s
     rows = opened.kit.rows
     first = rows.columns[0]
     sheets = []
+
+    def words(row: int) -> str:
+        return rows.rows[row].cells[first] or f"line {rows.rows[row].line}"
+
     for sheet in opened.sorter.sheets(quick=True):
         budget.check()
         count = Counter(laid.row for laid in sheet.pieces)
@@ -86,13 +90,7 @@ def plan_of_kit(path: Path, budget: Budget) -> tuple[tuple[Finding, ...], dict[s
                 "number": sheet.number,
                 "stock": sheet.stock,
                 "pieces": len(sheet.pieces),
-                "rows": [
-                    {
-                        "row": row,
-                        "words": rows.rows[row].cells[first] or f"line {rows.rows[row].line}",
-                    }
-                    for row in count
-                ],
+                "rows": [{"row": row, "words": words(row)} for row in count],
             }
         )
     pieces = sum(sheet["pieces"] for sheet in sheets)

@@ -294,14 +294,18 @@ def machines() -> list[dict[str, str]]:
     ]
 
 
-def stays_flat(order: Order) -> dict[str, Any] | None:
-    """Nets of a drawing that are not folded, and how many of their folds nobody has said; None
-    where there are none."""
-    if order.drawing is None:
-        return None
-    flat = [net.name for net in order.box.nets if not any(each.fold_deg for each in net.hinges)]
-    unknown = sum(len(folds) for folds in order.drawing.unknown.values())
-    return {"nets": len(order.box.nets), "flat": len(flat), "unknown": unknown} if flat else None
+def stays_flat(job: Job) -> list[dict[str, Any]]:
+    """The pieces with nets of a drawing that are not folded, and how many of their folds nobody
+    has said."""
+    return [
+        {
+            "name": order.name,
+            "unknown": sum(len(folds) for folds in order.drawing.unknown.values()),
+        }
+        for order in job.orders
+        if order.drawing is not None
+        and not all(any(each.fold_deg for each in net.hinges) for net in order.box.nets)
+    ]
 
 
 def sizes_of(order: Order, job: Job) -> list[tuple[str, str]]:

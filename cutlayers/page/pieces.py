@@ -143,11 +143,8 @@ def without_paper(text: str) -> str:
     table = tomllib.loads(text)
     paper = table.get("stock", {}).get(PAPER)
     ours = isinstance(paper, Mapping) and {*paper} == {"caliper", "sheet", "colour"}
-    return (
-        with_value(text, ("stock", PAPER), None)
-        if ours and PAPER not in used_stocks(table)
-        else text
-    )
+    needless = ours and PAPER not in used_stocks(table)
+    return with_value(text, ("stock", PAPER), None) if needless else text
 
 
 def with_paper(text: str, piece: int, on: Mapping[str, object]) -> str:

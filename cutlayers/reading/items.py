@@ -34,11 +34,8 @@ def with_item(text: str, place: Place, value: Mapping[str, object]) -> str:
     Raises EditRefused where there is no place for it.
     """
     end = _line_end(text)
-    block = [
-        f"{_head_of(place)}{end}",
-        *(f"{key} = {_written(each)}{end}" for key, each in value.items()),
-    ]
-    return _with_block(text, place, value, block)
+    lines = [_head_of(place), *(f"{key} = {_written(each)}" for key, each in value.items())]
+    return _with_block(text, place, value, [line + end for line in lines])
 
 
 def with_copy(text: str, place: Place, other: Mapping[str, object]) -> str:
@@ -130,9 +127,8 @@ def _extent(lines: Sequence[str], place: Place) -> tuple[int, int] | None:
         if head.place == place:
             inner = len(place)
             rest = (each.line for each in heads[number + 1 :] if each.place[:inner] != place)
-            return head.line, _with_its_remarks(
-                lines, _without_remarks(lines, next(rest, len(lines)))
-            )
+            end = _without_remarks(lines, next(rest, len(lines)))
+            return head.line, _with_its_remarks(lines, end)
     return None
 
 
