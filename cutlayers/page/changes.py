@@ -113,8 +113,8 @@ def _changed(text: str, change: Mapping[str, Any], job: Job | None, path: Path) 
             return with_another(text, piece)
         case {"add": "stock", "name": str(name), "piece": int(piece)}:
             return with_stock(text, name.strip(), piece)
-        case {"style": str(name), "piece": int(piece)}:
-            return restyled(text, piece, name)
+        case {"style": str(name), "piece": int(piece), **more}:
+            return restyled(text, piece, name, usual_size=more.get("usual") is True)
         case {"remove": ["stock", str(name)]}:
             return without_stock(text, name)
         case {"add": "letters", "piece": int(piece), "panels": [str(panel), *_], **more}:

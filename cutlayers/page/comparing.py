@@ -11,7 +11,6 @@ from cutlayers.page.looking import (
     Look,
     amounts_of,
     controls,
-    folded_picture,
     folding,
     laid,
     sizes_of,
@@ -37,11 +36,12 @@ def told_to_compare(
         amounts = amounts_of(plan(found.layout, budget=budget))
     findings = [each for each in found.findings if each.severity is Severity.ERROR]
     origin = order.box.origin
+    box = folding(look, piece)
     return {
         "style": origin.style.name.replace("-", " ") if origin else "a drawing",
         "sizes": sizes_of(order, job),
-        "picture": (folded_picture(look, piece) or b"").decode(),
-        "blank": _blank(folding(look, piece), job.unit),
+        "box": box,
+        "blank": _blank(box, job.unit),
         "controls": controls(text, piece, other=False)["size"],
         "holds": order.holds is not None,
         "works": not findings and found.layout is not None,

@@ -18,7 +18,6 @@ from cutlayers import (
     Cancelled,
     CutlayersError,
     EditRefused,
-    drawn_sizes,
     put,
     read_user_file,
     refused_clause,
@@ -35,6 +34,7 @@ from cutlayers.page.looking import (
     folded_picture,
     folding,
     laid,
+    lengths_as_drawn,
     look,
     machines,
     sheets_of,
@@ -121,7 +121,7 @@ class Desk:
                 "kit": None if now.rows is None else row_told(now.rows, now.row),
             }
             if not any(each.get("unreadable") for each in self._broken):
-                drawn = drawn_sizes(order.box) if origin is None else {}
+                drawn = lengths_as_drawn(order)
                 told["controls"] = controls(self.text, piece, other, drawn)
             return told
 
@@ -282,7 +282,7 @@ class Desk:
             return {"refused": [{"place": list(error.place), "words": str(error)}]}
         found, refused = _tried(text, self.path, self._row)
         if found is None:
-            return {"refused": refused}
+            return {"refused": refused, "controls": controls(text, piece, other=False)["size"]}
         try:
             return told_to_compare(
                 text, self.path, found, piece, Budget(cancel=lambda: self._asked != asked)

@@ -303,9 +303,17 @@ def stays_flat(job: Job) -> list[dict[str, Any]]:
             "unknown": sum(len(folds) for folds in order.drawing.unknown.values()),
         }
         for order in job.orders
-        if order.drawing is not None
-        and not all(any(each.fold_deg for each in net.hinges) for net in order.box.nets)
+        if order.drawing is not None and not _folds(order)
     ]
+
+
+def _folds(order: Order) -> bool:
+    return all(any(each.fold_deg for each in net.hinges) for net in order.box.nets)
+
+
+def lengths_as_drawn(order: Order) -> Mapping[str, float]:
+    """The sizes in mm of a box that a drawing holds and that folds; none of any other."""
+    return drawn_sizes(order.box) if order.box.origin is None and _folds(order) else {}
 
 
 def sizes_of(order: Order, job: Job) -> list[tuple[str, str]]:
@@ -313,7 +321,7 @@ def sizes_of(order: Order, job: Job) -> list[tuple[str, str]]:
     origin = order.box.origin
     if origin is None:
         return [
-            (name, format_length(size, job.unit)) for name, size in drawn_sizes(order.box).items()
+            (name, format_length(size, job.unit)) for name, size in lengths_as_drawn(order).items()
         ]
     return [
         (name, format_length(getattr(origin.dims, name), job.unit))

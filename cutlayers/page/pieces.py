@@ -62,9 +62,10 @@ def with_another(text: str, piece: int) -> str:
     return with_copy(text, ("piece", piece), other)
 
 
-def restyled(text: str, piece: int, name: str) -> str:
+def restyled(text: str, piece: int, name: str, *, usual_size: bool = False) -> str:
     """The text with a piece made another style: sizes, art and counts that the other one has too
-    are kept, what is named of the old one's panels goes."""
+    are kept, what is named of the old one's panels goes. With `usual_size` it has the sizes of a
+    new job."""
     style = _style(name)
     at: Place = ("piece", piece)
     own = _own(text, piece)
@@ -90,7 +91,7 @@ def restyled(text: str, piece: int, name: str) -> str:
         if key not in measures and key != "measure":
             text = with_value(text, (*at, "size", key), None)
     for key, value in ({} if "holds" in own else measures).items():
-        if key not in old:
+        if usual_size or key not in old:
             text = with_value(text, (*at, "size", key), value)
     return text
 

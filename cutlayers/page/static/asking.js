@@ -41,14 +41,17 @@ export class Asking {
   /** @returns {Promise<void>} */
   async flush() {
     if (this.busy || !this.queued.size) return;
-    this.busy = true;
     const changes = [...this.queued.values()];
     this.queued.clear();
-    await this.ask({ changes, again: changes.every((each) => each.again) });
-    this.busy = false;
-    if (this.queued.size) return this.flush();
-    this.waiting.splice(0).forEach((go) => go());
-    if (this.newest > this.seen().base) this.outside();
+    await this.now({ changes, again: changes.every((each) => each.again) });
+  }
+
+  /** What is no change of one value, after those that are on their way.
+   * @param {any} what */
+  async ask(what) {
+    while (this.busy) await this.settled();
+    this.typing = false;
+    await this.now(what);
   }
 
   /** Once every change has reached the file.
@@ -57,9 +60,11 @@ export class Asking {
     return this.busy ? new Promise((go) => this.waiting.push(go)) : Promise.resolve();
   }
 
-  /** @param {any} what */
-  async ask(what) {
+  /** @param {any} what
+   * @returns {Promise<void>} */
+  async now(what) {
     const started = performance.now();
+    this.busy = true;
     try {
       this.heard(await post("change", { ...this.seen(), ...what }), this.typing);
     } catch (error) {
@@ -67,5 +72,9 @@ export class Asking {
     }
     // Once what was changed is painted; a benchmark reads it.
     requestAnimationFrame(() => setTimeout(() => performance.measure("change", { start: started })));
+    this.busy = false;
+    if (this.queued.size) return this.flush();
+    this.waiting.splice(0).forEach((go) => go());
+    if (!this.busy && this.newest > this.seen().base) this.outside();
   }
 }

@@ -28,8 +28,10 @@ export function showFindings(state, kit, all, doing) {
     : flat.length ? unfolded(flat, state.pieces.length)
     : trouble.length ? "The box folds. Something else is missing:"
     : !all && !findings.length ? "The box folds and closes. Looking at the sheets …"
-    : kit ? `${findings.length ? "It works" : "Yes"}: all ${kit.rows} rows fold and close, ${kit.pieces} boxes on ${many(kit.sheets.length, "sheet")}.`
+    : kit ? `${findings.length ? "It works" : "Yes"}: all ${kit.rows} rows fold and close, ${many(kit.pieces, "piece")} on ${many(kit.sheets.length, "sheet")}.`
     : findings.length ? "It works. A few things are worth knowing." : "Yes. It folds, closes and fits on your sheets.";
+  if (!errors && flat.length)
+    verdict.append(make("span", { class: "more" }, "Its lines, sheets and tools were looked at. Whether it closes, its tabs land and its panels pass each other was not."));
   const troubles = trouble.map((/** @type {any} */ each) => make("li", { class: "finding error" },
     make("span", { class: "kind" }, "missing"),
     make("p", {}, `${say(each.place)} ${each.words}`),
@@ -38,17 +40,16 @@ export function showFindings(state, kit, all, doing) {
 }
 
 /**
- * What is not known of a drawn net that is not folded.
+ * That a drawn net is not folded, and why.
  * @param {any[]} flat
  * @param {number} pieces of the job
  */
 function unfolded(flat, pieces) {
   const unknown = flat.reduce((sum, each) => sum + each.unknown, 0);
   const which = pieces > 1 ? flat.map((each) => each.name).join(" and ") : "This box";
-  const why = unknown
+  return unknown
     ? `${which} was not folded: ${unknown === 1 ? "one fold has" : `${unknown} folds have`} no angle.`
     : `${which} stays flat: nothing in the drawing folds.`;
-  return `${why} Its lines, sheets and tools were looked at; whether it closes, its tabs land and its panels pass each other was not.`;
 }
 
 /**

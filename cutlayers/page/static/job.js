@@ -61,9 +61,7 @@ function heard(told, typing) {
  * @param {any} change
  */
 async function add(change) {
-  const count = state.pieces.length;
-  await asking.settled();
-  await asking.ask({ changes: [change], piece: count });
+  await asking.ask({ changes: [change], piece: state.pieces.length });
 }
 
 /**
