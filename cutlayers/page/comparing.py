@@ -29,7 +29,7 @@ def told_to_compare(
     piece = min(piece, len(job.orders) - 1)
     order = job.orders[piece]
     found = laid(text, path, look, budget, cures=False)
-    amounts = {"rows": [], "stocks": []}
+    amounts: Mapping[str, Any] = {"rows": [], "stocks": []}
     if found.layout is not None:
         from cutlayers import plan
 

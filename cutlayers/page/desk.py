@@ -22,7 +22,7 @@ from cutlayers import (
     read_user_file,
     refused_clause,
 )
-from cutlayers.page.changes import ChangeRefused, Place, changed, place_of, value_at
+from cutlayers.page.changes import ChangeRefused, changed, place_of, value_at
 from cutlayers.page.comparing import told_to_compare
 from cutlayers.page.kits import row_told, rows_told
 from cutlayers.page.looking import (
@@ -41,6 +41,7 @@ from cutlayers.page.looking import (
     sizes_of,
     stays_flat,
 )
+from cutlayers.page.pieces import Place
 from cutlayers.page.working import working
 
 if TYPE_CHECKING:

@@ -77,7 +77,7 @@ def plan_of_kit(path: Path, budget: Budget) -> tuple[tuple[Finding, ...], dict[s
     opened = open_kit(path, None, bars_for(budget))
     rows = opened.kit.rows
     first = rows.columns[0]
-    sheets = []
+    sheets: list[dict[str, Any]] = []
 
     def words(row: int) -> str:
         return rows.rows[row].cells[first] or f"line {rows.rows[row].line}"

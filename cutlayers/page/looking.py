@@ -114,8 +114,8 @@ def laid(text: str, path: Path, look: Look, budget: Budget, *, cures: bool = Tru
         try:
             findings, plan = plan_of_kit(path, budget)
         except CutlayersError as error:
-            found = tuple((each.place, refused_clause(each)) for each in error.refusals)
-            return Laid(None, look.findings, found)
+            trouble = tuple((each.place, refused_clause(each)) for each in error.refusals)
+            return Laid(None, look.findings, trouble)
         return Laid(None, findings, (), plan)
     try:
         layout = lay_out(look.job, look.machine, quick=True, budget=budget)

@@ -157,7 +157,7 @@ def with_paper(text: str, piece: int, on: Mapping[str, object]) -> str:
     paper = next((name for name in known if name not in names), None)
     if paper is None:
         paper = PAPER
-        card = next((known[name] for name in names if name in known), {})
+        card: Mapping[str, Any] = next((known[name] for name in names if name in known), {})
         unit = _unit(tomllib.loads(text))
         caliper = length_in(PAPER_MM, "mm") if unit == "mm" else f"{PAPER_MM} mm"
         sheet = card.get("sheet", usual_sheet(unit))
