@@ -7,6 +7,7 @@ turned by the art's own rotation. `onto_flat` carries the frame onto the flat ne
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 import shapely
@@ -24,6 +25,9 @@ REFINEMENTS = 4
 
 HALVINGS = 24
 SLIDE_STEPS = 200
+
+KEPT = 512
+"""Rectangles last asked for: the strips of one box are alike, and so are the boxes of one job."""
 
 ROUNDING = 1e-6
 """mm that a picture may stick out by rounding."""
@@ -44,6 +48,7 @@ def onto_flat(upright: Point, rotation_deg: float) -> Transform:
     return Transform.rotation(angle) @ Transform.rotation(rotation_deg)
 
 
+@lru_cache(KEPT)
 def contained(safe: Area, aspect: float, at: At, largest: float = math.inf) -> Bounds | None:
     """The largest upright rectangle of an aspect (width over height) inside an area.
 

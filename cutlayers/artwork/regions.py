@@ -166,15 +166,22 @@ def _divided(
     overlap: BaseGeometry, panel: Area, other: Area, bleed: float
 ) -> tuple[BaseGeometry, BaseGeometry]:
     """The shares of two panels in an area that the bleed of both reaches, each what is nearer."""
-    left, bottom, right, top = overlap.bounds
+    mine = together(
+        _share(part, panel, other, bleed) for part in shapely.get_parts(overlap).tolist()
+    )
+    return mine, without(overlap, mine)
+
+
+def _share(part: Polygon, panel: Area, other: Area, bleed: float) -> BaseGeometry:
+    """What of one place is nearer to the panel than to the other one."""
+    left, bottom, right, top = part.bounds
     window = (left - bleed, bottom - bleed, right + bleed, top + bleed)
-    near = (overlap, *(shapely.clip_by_rect(each, *window) for each in (panel, other)))
+    near = (part, *(shapely.clip_by_rect(each, *window) for each in (panel, other)))
     place = np.array((left, bottom))
     # Corners of boxes are alike but for where they lie.
     shapes = shapely.transform(near, lambda points: np.round(points - place, 6) + 0.0)
     share = _first_share(*shapely.to_wkb(shapes).tolist(), bleed)
-    mine = on_grid(shapely.transform(share, lambda points: points + place))
-    return mine, without(overlap, mine)
+    return on_grid(shapely.transform(share, lambda points: points + place))
 
 
 @lru_cache(CORNERS_KEPT)

@@ -127,9 +127,10 @@ def ends(net: Net, box: Assembly | None) -> tuple[End, ...]:
         ),
     )
 
-    def middle(group: Sequence[Closure]) -> float:
+    def middle(group: Sequence[Closure]) -> int:
+        # In steps, lest the last bits say which of two ends alike is lower.
         names = [name for each in group for name in each.panels]
-        return sum(map(touching.level, names)) / len(names)
+        return round(sum(map(touching.level, names)) / len(names) / LEVEL)
 
     return tuple(_in_order(net, group, touching) for group in sorted(groups, key=middle))
 
@@ -182,7 +183,7 @@ def _connected(
     links = [
         (one.first, other.first) for one, other in combinations(free, 2) if related(one, other)
     ]
-    groups = {frozenset(reached(each.first, links)) for each in free}
+    groups = dict.fromkeys(frozenset(reached(each.first, links)) for each in free)
     return [tuple(each for each in free if each.first in group) for group in groups]
 
 

@@ -20,7 +20,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from cutlayers.box.closing import SAME_RIM, Closure, End, ends, unglued
+from cutlayers.box.across import beside, straight_across
+from cutlayers.box.closing import SAME_RIM, Closure, End, ends, reached, unglued
 from cutlayers.box.moves import Motion, Move, Turn
 from cutlayers.box.sliding import slides
 from cutlayers.box.steps import Action, Step
@@ -117,6 +118,7 @@ class _Plan:
         self.glued: tuple[str, ...] = ()
         self._angles = dict.fromkeys(self.net.hinges, 0.0)
         steps = [step for step in steps if step.net == self.net.name]
+        self._steps = steps
         actions = {step.action for step in steps}
         self._flat = Action.SQUARE in actions
         self._tube = Action.GUSSETS in actions
@@ -135,8 +137,9 @@ class _Plan:
             self.glued += step.panels
         elif step.action in GLUED:
             self.glued += step.panels
-            found += self._swung(step, GLUED, self._rising, (*step.panels, *step.targets))
-            found += self._raised()
+            swung = self._swung(step, GLUED, self._rising, (*step.panels, *step.targets))
+            # What closes a ring lies on it where that is pressed flat, else it stands before.
+            found += [*self._pressed(), *swung] if self._flat else [*swung, *self._raised()]
         elif step.action in AT_ONCE:
             share = HALF_IN if step.action is Action.GUSSETS else 1.0
             found += self._at_once({hinge: hinge.fold_deg for hinge in self._tied}, share)
@@ -153,11 +156,14 @@ class _Plan:
         """The closures of a step, as their ends have them; the last step takes all that is left,
         and so does one without names."""
         all_left = step is self._last[group] or not names
+        flat = self._flat and group is GLUED
         for end in [*opened]:
             mine = [closure for closure in end.closures if all_left or {*closure.panels} & {*names}]
             together = end.interleaved and end.carries
             for swing in [tuple(mine)] if together and mine else [(each,) for each in mine]:
-                yield from self._closed(swing, flat=self._flat and group is GLUED)
+                later = [*self._later(step, swing)] if flat else []
+                opened += [End(((closure,),)) for closure in later]
+                yield from self._closed(swing, later, flat=flat)
             left = tuple(
                 tuple(closure for closure in members if closure not in mine)
                 for members in end.groups
@@ -165,9 +171,28 @@ class _Plan:
             at = opened.index(end)
             opened[at : at + 1] = [End(left, end.interleaved)] if any(left) else []
 
-    def _closed(self, swing: tuple[Closure, ...], *, flat: bool) -> Iterator[Move]:
+    def _later(self, step: Step, swing: tuple[Closure, ...]) -> Iterator[Closure]:
+        """What hangs on closures and is folded over tabs only in a later step, which glues these to
+        its inside."""
+        glued = [each for each in self._steps if each.action in GLUED]
+        tabs = [name for each in glued[glued.index(step) + 1 :] for name in each.panels]
+        onto = {panel.lands_on for panel in map(self.net.panel, tabs) if panel.under}
+        for closure in swing:
+            links = [(hinge.first, hinge.second) for hinge in self._within(closure)]
+            for hinge in self._within(closure):
+                far = max(hinge.first, hinge.second, key=closure.panels.index)
+                if far in onto and far not in step.targets:
+                    links.remove((hinge.first, hinge.second))
+                    yield Closure(tuple(reached(far, links)), hinge)
+
+    def _closed(
+        self, swing: tuple[Closure, ...], later: Sequence[Closure], *, flat: bool
+    ) -> Iterator[Move]:
         hinges = [closure.hinge for closure in swing]
         hinges += [hinge for closure in swing for hinge in self._within(closure)]
+        waiting = [closure.hinge for closure in later]
+        waiting += [hinge for closure in later for hinge in self._within(closure)]
+        hinges = [hinge for hinge in hinges if hinge not in waiting]
         goals = {hinge: self._goal(hinge, flat=flat) for hinge in hinges}
         turns = _turns(self._angles, goals)
         if turns:
@@ -175,20 +200,35 @@ class _Plan:
 
     def _raised(self) -> Iterator[Move]:
         """Rings of hinges that were there before any glue, with the first tabs that are glued."""
+        rings = self._rings()
+        if self._tube:
+            goals = _tube_angles(self.net, rings)
+        else:
+            goals = {hinge: hinge.fold_deg for hinge in rings}
+        turns = _turns(self._angles, goals)
+        if turns:
+            yield Move(turns)
+
+    def _pressed(self) -> Iterator[Move]:
+        """The same, pressed flat: first creases that go straight across them, which turn whatever
+        lies beyond by itself, the least of it first; then all that is left at once."""
+        goals = {hinge: self._goal(hinge, flat=True) for hinge in self._rings()}
+        for swing in straight_across(self.net, goals):
+            turning = {closure.hinge: goals[closure.hinge] for closure in swing}
+            yield Move(_turns(self._angles, turning), swing, pressed=True)
+        turns = _turns(self._angles, goals)
+        if turns:
+            yield Move(turns, pressed=True)
+
+    def _rings(self) -> list[Hinge]:
+        """Hinges of rings that have not turned yet."""
         waiting = {
             hinge
             for end in self._rising
             for closure in end.closures
             for hinge in (closure.hinge, *self._within(closure))
         }
-        rings = [h for h in self._tied if h not in waiting and not self._angles[h]]
-        if self._tube:
-            goals = _tube_angles(self.net, rings)
-        else:
-            goals = {hinge: self._goal(hinge, flat=self._flat) for hinge in rings}
-        turns = _turns(self._angles, goals)
-        if turns:
-            yield Move(turns, pressed=self._flat)
+        return [h for h in self._tied if h not in waiting and not self._angles[h]]
 
     def _within(self, closure: Closure) -> Iterator[Hinge]:
         """The hinges between panels of a closure."""
@@ -233,13 +273,7 @@ def _tube_angles(net: Net, rings: Sequence[Hinge]) -> dict[Hinge, float]:
     strips = {panel.name for panel in net.panels if " | " in panel.name}
     for crease in tube_creases(net):
         for hinge in rings:
-            if parallel(hinge, crease) and _beside(hinge, crease) <= SAME_RIM:
+            if parallel(hinge, crease) and beside(hinge, crease) <= SAME_RIM:
                 halves = 2 if {hinge.first, hinge.second} & strips else 1
                 found[hinge] = crease.fold_deg / halves
     return found
-
-
-def _beside(one: Hinge, other: Hinge) -> float:
-    """How far the start of one crease lies beside the line of the other, in mm."""
-    (x, y), (ux, uy) = other.edge.start, other.edge.direction_at(0.5)
-    return abs(ux * (one.edge.start[1] - y) - uy * (one.edge.start[0] - x))

@@ -126,6 +126,21 @@ class Slabs:
         far = FARTHER * np.sqrt((ways * ways).sum(axis=3).max(axis=(0, 2)))
         return pairs & _overlapping(half.boxes, far[:, None])
 
+    def still(self, start: Lying, end: Lying) -> Pairs:
+        """Those that lie to each other as they did at another look, and so move as one."""
+        before, after = map(self._to_each_other, (start, end))
+        same: Pairs = np.abs(after - before).max(axis=(2, 3)) < BESIDE
+        return same
+
+    def _to_each_other(self, lying: Lying) -> NDArray[np.float64]:
+        """Where each panel, a column, lies beside each other one, a row: its axes and origin."""
+        poses = np.zeros((len(self._names), 4, 4))
+        for index, pose in enumerate(lying.poses[name] for name in self._names):
+            poses[index, :3] = np.transpose((pose.right, pose.up, pose.normal, pose.origin))
+        poses[:, 3, 3] = 1.0
+        beside: NDArray[np.float64] = np.linalg.inv(poses)[:, None] @ poses[None, :]
+        return beside
+
     def deepest(
         self, pairs: Pairs, lying: Lying, rims: Mapping[str, tuple[Segment, ...]] = NOWHERE
     ) -> tuple[float, tuple[str, str] | None]:

@@ -21,12 +21,14 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from cutlayers.box.pressing import Press, Tool
 from cutlayers.box.stages import Stage, stages
-from cutlayers.box.steps import Action
+from cutlayers.box.steps import Action, Step
 from cutlayers.frozen import frozen
+from cutlayers.geometry.transforms import Point
 from cutlayers.net import Net
 from cutlayers.net.faces import Face, faces, without_windows
 
@@ -54,6 +56,12 @@ APART = 6.0
 NEAR = 1e-6
 """mm; the card that a place lies on is not met."""
 
+BLUNT = (Tool.FINGER, Tool.PENCIL, Tool.NOTHING)
+"""From the bluntest on."""
+
+THICK = {Tool.FINGER: FINGER, Tool.PENCIL: PENCIL}
+"""mm."""
+
 PRESSED = (Action.SEAM, Action.GLUE, Action.SQUARE)
 
 Array = NDArray[np.float64]
@@ -64,25 +72,31 @@ def unreached(whole: Box) -> tuple[Press, ...]:
 
     Raises NetError for a box that cannot be folded.
     """
-    found = presses(whole, stages(whole))
+    found = presses(whole, stages(whole, pressed(whole)))
     return tuple(press for press in found if press.tool is not Tool.FINGER)
 
 
-def presses(whole: Box, standing: Iterable[Stage]) -> Iterator[Press]:
-    """What is pressed from inside in each step of a box, as it then stands."""
+def pressed(whole: Box) -> tuple[Step, ...]:
+    """The steps in which something is pressed from inside, and not lying flat."""
+    # With curved folds it is the flaps that bend the panels; till then they lie flat.
+    steps = [s for s in whole.steps() if s.action in PRESSED and not whole.blank(s.net).curved]
+    if not steps:
+        return ()
     flat = {each.step for each in whole.motions if each.moves and each.moves[-1].pressed}
+    return tuple(step for step in steps if step not in flat)
+
+
+def presses(whole: Box, standing: Iterable[Stage]) -> Iterator[Press]:
+    """What is pressed from inside in each step of a box that asks for it, as it then stands."""
     for stage in standing:
         step, blank = stage.step, whole.blank(stage.step.net)
-        # With curved folds it is the flaps that bend the panels; till then they lie flat.
-        if step.action not in PRESSED or step in flat or blank.curved:
-            continue
         around = faces(stage.nets)
-        caliper = whole.card.of(step.net).caliper
+        room = _Room(around, whole.card.of(step.net).caliper)
         for name in step.targets if step.action is Action.SQUARE else step.panels:
             panel = blank.net.panel(name)
             inner = name if panel.under or panel.lands_on is None else panel.lands_on
             at, against = (_largest(blank.net, around, each) for each in (name, inner))
-            yield Press(step, name, _tool(at, against, around, caliper))
+            yield Press(step, name, room.tool(at, against))
 
 
 def _largest(net: Net, around: Sequence[Face], name: str) -> Face:
@@ -91,34 +105,77 @@ def _largest(net: Net, around: Sequence[Face], name: str) -> Face:
     return max(parts, key=lambda each: each.shape.area)
 
 
-def _tool(at: Face, against: Face, around: Sequence[Face], caliper: float) -> Tool:
-    """What gets in to the middle of one face, on the inside of the other."""
-    axes = np.array([against.pose.right, against.pose.up, against.pose.normal])
-    inward = -axes[2]
-    middle = at.shape.representative_point()
-    place = np.array(at.pose.place((middle.x, middle.y)))
-    place += (caliper / 2 - (place - against.pose.origin) @ inward) * inward
-    cards = [_Card.of(face) for face in around]
-    if min(card.met(place, inward[None])[0] for card in cards) <= BACKED * caliper:
-        return Tool.FINGER
-    corners = np.array([corner for face in around for corner in (face.low, face.high)])
-    along = np.arange(0.0, float(np.linalg.norm(np.ptp(corners, axis=0))) + HAND, APART)
-    ways = _spread() * (1.0, 1.0, -1.0) @ axes
-    for tool, thick in ((Tool.FINGER, FINGER), (Tool.PENCIL, PENCIL)):
+def places(shape: Polygon) -> tuple[Point, ...]:
+    """Where something is pressed: in its middle, and of what is longer than three fingers are
+    thick also a finger from either end, as far as there is card."""
+    middle = shape.representative_point()
+    found = [(middle.x, middle.y)]
+    corners = shapely.get_coordinates(shape.minimum_rotated_rectangle)
+    long = max(np.diff(corners[:3], axis=0), key=lambda side: float(np.hypot(*side)))
+    far = float(np.hypot(*long))
+    if far > 3 * FINGER:
+        centre = np.array(shape.centroid.coords[0])
+        off = (corners - centre) @ long / far
+        for along in (off.min() + FINGER, off.max() - FINGER):
+            x, y = centre + along / far * long
+            if shapely.contains_xy(shape, x, y):
+                found.append((float(x), float(y)))
+    return tuple(found)
+
+
+class _Room:
+    """What stands round a box's inside as it is pressed."""
+
+    def __init__(self, around: Sequence[Face], caliper: float) -> None:
+        self._cards = [_Card.of(face) for face in around]
+        self._caliper = caliper
+        corners = np.array([corner for face in around for corner in (face.low, face.high)])
+        far = float(np.linalg.norm(np.ptp(corners, axis=0)))
+        self._along = np.arange(0.0, far + HAND, APART)
+        self._got_in: Array = np.empty((0, 3))
+
+    def tool(self, at: Face, against: Face) -> Tool:
+        """What gets in to all of one face, on the inside of the other."""
+        return max((self._at(at, against, each) for each in places(at.shape)), key=BLUNT.index)
+
+    def _at(self, at: Face, against: Face, flat: Point) -> Tool:
+        """What gets in to one place."""
+        axes = np.array([against.pose.right, against.pose.up, against.pose.normal])
+        inward = -axes[2]
+        place = np.array(at.pose.place(flat))
+        place += (self._caliper / 2 - (place - against.pose.origin) @ inward) * inward
+        if min(card.met(place, inward[None])[0] for card in self._cards) <= BACKED * self._caliper:
+            return Tool.FINGER
+        # By the way that the last finger went, first.
+        known = self._got_in[self._got_in @ inward >= -NEAR]
+        ways = _spread() * (1.0, 1.0, -1.0) @ axes
+        asides = inward + _beside() @ axes
+        for tool in (Tool.FINGER, Tool.PENCIL):
+            for tried in (known, ways):
+                way = self._way(tool, place, asides, tried)
+                if way is not None:
+                    self._got_in = way[None]
+                    return tool
+        return Tool.NOTHING
+
+    def _way(self, tool: Tool, place: Array, asides: Array, ways: Array) -> Array | None:
+        """One of some ways by which a tool gets in."""
+        along, thick = self._along, THICK[tool]
         radius, follows = np.full(len(along), thick / 2), np.zeros(len(along))
         if tool is Tool.FINGER:
             radius[along > FINGER_LONG] = HAND / 2
             follows[along > FINGER_LONG] = (HAND - thick) / 2
-        for aside in inward + _beside() @ axes:
+        for aside in asides if len(ways) else ():
             tip = place + thick / 2 * aside
-            if any(card.off(tip[None])[0] < thick / 2 - GIVES for card in cards):
+            if any(card.off(tip[None])[0] < thick / 2 - GIVES for card in self._cards):
                 continue
-            seen = np.min([card.met(tip, ways) for card in cards], axis=0)
+            seen = np.min([card.met(tip, ways) for card in self._cards], axis=0)
             for way in ways[np.isinf(seen)]:
                 line = tip + along[:, None] * way + follows[:, None] * aside
-                if all((card.off(line) >= radius - GIVES).all() for card in cards):
-                    return tool
-    return Tool.NOTHING
+                if all((card.off(line) >= radius - GIVES).all() for card in self._cards):
+                    found: Array = way
+                    return found
+        return None
 
 
 @cache

@@ -41,9 +41,12 @@ class Stage:
     moved: frozenset[Key]
 
 
-def stages(whole: Box) -> Iterator[Stage]:
-    """The box after each step that moves panels or joins nets, each drawn when it is asked for;
-    none where curved folds have no facets. Raises NetError for a box that cannot be folded."""
+def stages(whole: Box, after: Collection[Step] | None = None) -> Iterator[Stage]:
+    """The box after each step that moves panels or joins nets, or some of these, each drawn when it
+    is asked for; none where curved folds have no facets.
+
+    Raises NetError for a box that cannot be folded.
+    """
     if not whole.foldable:
         return
     finished = {folded.net.name: folded for folded in whole.assembly.boxes}
@@ -54,17 +57,22 @@ def stages(whole: Box) -> Iterator[Stage]:
     }
     angles = {name: dict.fromkeys(folded.net.hinges, 0.0) for name, folded in finished.items()}
     together: list[str] = []
+    last: dict[str, Motion] = {}
     for step in whole.steps():
         motion = moving.get(step)
         if motion is not None and motion.moves:
             angles[step.net] |= {t.hinge: t.to_deg for move in motion.moves for t in move.turns}
-            caliper = whole.card.of(step.net).caliper
-            stand[step.net] = _after(finished[step.net], angles[step.net], motion, caliper)
+            last[step.net] = motion
         elif step.action in JOINED:
             together += [n for n in (*step.targets, step.net) if n not in together]
         else:
             continue
+        if after is not None and step not in after:
+            continue
         shown = together if step.net in together else [step.net]
+        for name in last.keys() & {*shown}:
+            caliper = whole.card.of(name).caliper
+            stand[name] = _after(finished[name], angles[name], last.pop(name), caliper)
         yield Stage(step, tuple(stand[name] for name in shown), _moved(whole, step, motion))
 
 

@@ -7,7 +7,8 @@ tight that is. Rings of hinges move all at once, each look at angles at which th
 close at none their panels bow, which rigid ones do not tell: that is not looked at.
 
 A panel that is folded flat on its sheet is walked until they lie on each other, a turn before: then
-they share a plane, which no slabs do. A ring that is pressed flat bows, and is not looked at.
+they share a plane, which no slabs do. So is a ring that is pressed flat; which of those that lie on
+each other before is uppermost is not asked.
 
 A net that slides over or into others is walked at once, and nothing is missed: what a slab passes
 through on a straight way is as convex as it is itself. That has the calipers of both nets, and
@@ -31,7 +32,8 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from cutlayers.box.moves import Motion, Move, Slide
-from cutlayers.box.passing import Lying, Pairs, Slabs
+from cutlayers.box.on_the_way import apart, as_tangents, evenly
+from cutlayers.box.passing import NOWHERE, Lying, Pairs, Slabs
 from cutlayers.box.stages import GIVES, SPRUNG, firmly
 from cutlayers.box.steps import Step
 from cutlayers.frozen import frozen
@@ -111,9 +113,7 @@ def walked(box: Box, motions: Sequence[Motion], turn_deg: float = TURN_DEG) -> I
         walker = walkers[motion.step.net]
         walker.glued = motion.holding
         for move in motion.moves:
-            way = walker.walk(motion.step, move, turn_deg)
-            if way is not None:
-                yield way
+            yield walker.walk(motion.step, move, turn_deg)
         if motion.slide is not None:
             still = [walkers[net] for net in motion.slide.past]
             yield walker.slide(motion.step, motion.slide, still)
@@ -136,13 +136,11 @@ class _Walker:
         self._slabs = Slabs(finished, box)
         self._flat = False
 
-    def walk(self, step: Step, move: Move, turn_deg: float) -> Way | None:
-        """One move, made; nothing is told of a ring that is pressed flat."""
+    def walk(self, step: Step, move: Move, turn_deg: float) -> Way:
+        """One move, made."""
         before = dict(self._angles)
         self._angles |= {turn.hinge: turn.to_deg for turn in move.turns}
         sprung, self._flat = SPRUNG if self._flat else 0.0, move.pressed
-        if move.pressed and not move.swing:
-            return None
         slow = _leading(move)
         widest = max(abs(turn.to_deg - turn.from_deg) for turn in move.turns if turn.hinge in slow)
         turns = max(1, math.ceil(widest / turn_deg))
@@ -201,7 +199,7 @@ class _Walker:
             groups = [tuple(name for name, pose in start.items() if end[name] != pose)]
         moved = {name for group in groups for name in group}
         all_pairs = self._slabs.moving(groups)
-        rims = self._rims(slow, groups[0], look(0)) if move.pressed else {}
+        rims = self._rims(slow, groups[0], look(0)) if move.pressed else NOWHERE
         for turn, pairs in self._looks(look, all_pairs, 0, last):
             best: tuple[float, tuple[str, str] | None, float] | None = None
             for held in HELD_DEG if turn < way.turns and carried else (0.0,):
@@ -236,13 +234,16 @@ class _Walker:
         moving = [turn.hinge for turn in move.turns]
         rings: dict[int, Settled] = {}
 
+        def settle(angles: Mapping[Hinge, float]) -> Settled:
+            return firmly(self._finished, {**self._angles, **angles}, self.glued, moving)
+
+        half_way = settle(evenly(move, 0.5)).angles if move.pressed else {}
+
         @cache
         def look(turn: int) -> Lying | None:
-            wanted = dict(self._angles)
-            for each in move.turns:
-                share = turn / way.turns
-                wanted[each.hinge] = each.from_deg + share * (each.to_deg - each.from_deg)
-            found = rings[turn] = firmly(self._finished, wanted, self.glued, moving)
+            share = turn / way.turns
+            wanted = as_tangents(move, half_way, share) if move.pressed else evenly(move, share)
+            found = rings[turn] = settle(wanted)
             return self._slabs.lying(found.angles) if found.gap <= GIVES * self._caliper else None
 
         if move.bows:
@@ -250,13 +251,19 @@ class _Walker:
             gap, bent = rings[way.turns // 2].gap, bends(self._blank, self._caliper)
             bow = min((each.of for each in bent if each.panel in way.panels), default=math.inf)
             return replace(way, turns=0, gap=gap, bow=bow)
-        pairs = self._slabs.moving([(panel.name,) for panel in self._finished.net.panels])
-        for turn, near in self._looks(look, pairs, first - 1, way.turns):
+        names = [panel.name for panel in self._finished.net.panels]
+        pairs = self._slabs.moving([(name,) for name in names])
+        last, rims = way.turns, NOWHERE
+        flat, half = look(0), look(last // 2)
+        if move.pressed and flat and half:
+            pairs, rims = pairs & ~self._slabs.still(flat, half), self._rims(moving, names, flat)
+            first, last = apart(move, half_way, last)
+        for turn, near in self._looks(look, pairs, first - 1, last):
             lying = look(turn)
             if lying is None:
                 way = self._bowed(way, rings[turn])
                 continue
-            depth, between = self._slabs.deepest(near, lying)
+            depth, between = self._slabs.deepest(near, lying, rims)
             if between is not None:
                 # Of two that move the smaller one bends.
                 one, other = sorted(between, key=self._slabs.reach)

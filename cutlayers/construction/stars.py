@@ -12,15 +12,13 @@ a wall's side leans out; a tab's end must stay in that gap, and inside the wall 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 
 from cutlayers.construction.card import Card
 from cutlayers.construction.options import LEAST_TAB
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
 from cutlayers.construction.spans import at_least, below
 from cutlayers.frozen import frozen
-from cutlayers.net import Net, Role, Shape
-from cutlayers.net.shapes import glue_tab, open_gap, polygon
+from cutlayers.net.shapes import open_gap
 from cutlayers.telling.errors import StyleError
 
 STEEPEST_DEG = 75.0
@@ -126,17 +124,31 @@ class Star:
 
     @property
     def below_tip(self) -> float:
-        """How much farther a tab ends below a common tip than above the base.
-
-        Two tabs meet on each wall there: one that lies on it, its far face 1.5 layers inside, and
-        one that hangs on it and lies as far inside of the next. At an angle δ between the walls
-        the former clears the latter from 1.5 (1 + cos δ)/sin δ layers off the seam."""
+        """How much farther a tab ends below a common tip than above the base: two tabs meet on
+        each wall there."""
         if self.top or not self.step:
             return 0.0
+        return max(0.0, self.off_seam / math.sin(math.radians(-2 * self.lean_deg)) - self.clear)
+
+    @property
+    def off_seam(self) -> float:
+        """How far off a seam a tab ends that lies on the wall before it, its far face 1.5 layers
+        inside, clear of one that hangs on that wall and lies as far inside of the next: at an
+        angle δ between the walls 1.5 (1 + cos δ)/sin δ layers."""
         inner = math.radians(180.0 - self.side_fold_deg)
         near = 1.5 if math.cos(inner) > 0 else 0.5
-        off = self.step * (1.5 + near * math.cos(inner)) / math.sin(inner)
-        return max(0.0, off / math.sin(math.radians(-2 * self.lean_deg)) - self.clear)
+        return self.step * (1.5 + near * math.cos(inner)) / math.sin(inner)
+
+    @property
+    def beside_tab(self) -> float:
+        """How much of a wall's width a tab on it leaves: before its own crease, which stands drawn
+        in on the wall before, and before the tab at the other end."""
+        return self.off_seam - self.step / math.tan(math.radians(self.side_fold_deg))
+
+    @property
+    def least_side(self) -> float:
+        """The least side of upright walls with tabs between them."""
+        return max(LEAST_SIDE, self.least_tab + self.spare + self.beside_tab)
 
     @property
     def gap_deg(self) -> float:
@@ -161,9 +173,7 @@ class Star:
     @property
     def holds_tabs(self) -> bool:
         """Whether there is room for tabs that hold, and walls are left beside them."""
-        return self.shortest > 0.0 and not below(
-            self.deepest_tab, self.least_tab + (NAMED if self.step else 0.0)
-        )
+        return self.shortest > 0.0 and not below(self.deepest_tab, self.least_tab + self.spare)
 
     @property
     def unglued(self) -> float:
@@ -177,6 +187,11 @@ class Star:
         return LEAST_TAB + self.unglued
 
     @property
+    def spare(self) -> float:
+        """How much deeper than the least a tab may be at least, in mm."""
+        return NAMED if self.step else 0.0
+
+    @property
     def deepest_tab(self) -> float:
         """The deepest tab that keeps its ends apart and stays on the neighbour."""
         if self.gap_deg < 2 * CLEAR_DEG:
@@ -184,8 +199,8 @@ class Star:
         base, rim = (1 / math.tan(math.radians(angle)) for angle in self.tab_angles_deg)
         deepest = (self.seam - 2 * self.clear - self.below_tip - LEAST_TOP) / (base + rim)
         if self.top:
-            spare = NAMED if self.step else 0.0
-            deepest = min(deepest, 0.45 * min(self.bottom, self.top) + self.unglued + spare)
+            side = min(self.bottom, self.top)
+            deepest = min(deepest, 0.45 * side + self.unglued + self.spare, side - self.beside_tab)
         return deepest
 
 
@@ -209,14 +224,21 @@ def side_score(card: Card, sides: int, side: float, steepness: float = 1.0) -> f
     return side + card.score(0.0, 2) * steepness * math.tan(math.pi / sides)
 
 
-def refuse_side(card: Card, field: str, side: float, sides: int, steepness: float = 1.0) -> None:
+def refuse_side(
+    card: Card,
+    field: str,
+    side: float,
+    sides: int,
+    steepness: float = 1.0,
+    least: float = LEAST_SIDE,
+) -> None:
     """Raise StyleError for a side of base or rim, as given, that is too short for tabs."""
     short = side_score(card, sides, side, steepness)
-    if below(short, LEAST_SIDE):
+    if below(short, least):
         raise StyleError(
             field,
             "is {}, too short for tabs on the walls",
-            at_least(side + LEAST_SIDE - short),
+            at_least(side + least - short),
             lengths=(side,),
         )
 
@@ -233,8 +255,9 @@ def refuse_upright(
 ) -> None:
     """Raise StyleError for upright walls without room inside or for tabs, and `spare` mm more."""
     card.panel("size.height", height, folded_ends)
-    refuse_side(card, "size.side", side, sides)
-    least = least_height(upright(card, sides, side, height, folded_ends)) + spare
+    star = upright(card, sides, side, height, folded_ends)
+    refuse_side(card, "size.side", side, sides, least=star.least_side)
+    least = least_height(star) + spare
     why = "too low for tabs between the walls"
     refuse_small(card, "size.height", height, folded_ends, least, why)
 
@@ -242,8 +265,7 @@ def refuse_upright(
 def least_height(star: Star) -> float:
     """The least height of upright walls with tabs between them."""
     base, rim = (1 / math.tan(math.radians(angle)) for angle in star.tab_angles_deg)
-    least = star.least_tab + (NAMED if star.step else 0.0)
-    return LEAST_TOP + least * (base + rim) + 2 * star.clear
+    return LEAST_TOP + (star.least_tab + star.spare) * (base + rim) + 2 * star.clear
 
 
 def tab_depth(star: Star, asked: float | None) -> float:
@@ -264,78 +286,3 @@ def tab_depth(star: Star, asked: float | None) -> float:
         "deeper than what stays on the next wall and clear of others on the flat",
     )
     return asked
-
-
-def regular(sides: int, side: float) -> Shape:
-    """A regular polygon with its first side on the x axis; edges edge-1, edge-2 …"""
-    corners = [(0.0, 0.0)]
-    for index in range(sides - 1):
-        angle = 2 * math.pi * index / sides
-        x, y = corners[-1]
-        corners.append((x + side * math.cos(angle), y + side * math.sin(angle)))
-    return polygon(*corners, edges=tuple(f"edge-{i}" for i in range(1, sides + 1)))
-
-
-def star_wall(star: Star) -> Shape:
-    """Edges bottom, right, top, left; a pyramid's triangle has no top."""
-    inset = (star.bottom - star.top) / 2
-    if not star.top:
-        return polygon(
-            (0, 0),
-            (star.bottom, 0),
-            (star.bottom / 2, star.slant),
-            edges=("bottom", "right", "left"),
-        )
-    return polygon(
-        (0, 0),
-        (star.bottom, 0),
-        (star.bottom - inset, star.slant),
-        (inset, star.slant),
-        edges=("bottom", "right", "top", "left"),
-    )
-
-
-def star_tab(star: Star, depth: float, lower: float = 0.0) -> Shape:
-    """A tab along a wall's seam; its x runs from the base to `lower` mm below the rim."""
-    base, rim = (depth / math.tan(math.radians(angle)) for angle in star.tab_angles_deg)
-    return glue_tab(star.seam - star.below_tip - lower, depth, rim, base, clear=star.clear)
-
-
-def wall_name(index: int) -> str:
-    """The first wall is the front; the others are numbered on round the base, as drawn."""
-    return "front" if index == 0 else f"wall {index + 1}"
-
-
-def star_net(name: str, star: Star, base_role: Role = Role.BASE) -> Net:
-    """Base and walls "front", "wall 2" …; what hangs on their rims is attached before
-    `with_star_tabs`."""
-    shape = regular(star.sides, star.bottom)
-    net = Net.start(name, "base", shape, base_role, caliper=star.step)
-    shape = star_wall(star)
-    for index in range(star.sides):
-        net = net.attach(
-            wall_name(index),
-            shape,
-            to=f"base.edge-{index + 1}",
-            role=Role.WALL,
-            fold_deg=star.base_fold_deg,
-        )
-    return net
-
-
-def with_star_tabs(net: Net, star: Star, tabs: Sequence[Shape]) -> Net:
-    """On each wall its tab, which goes behind the next and begins at the base; it is hinged to the
-    left side as a wall is drawn."""
-    for index, tab in enumerate(tabs):
-        # The left side runs from the rim to the base.
-        side = net.panel(wall_name(index)).edge("left").chord - (star.side - star.seam)
-        net = net.attach(
-            f"{wall_name(index)} tab",
-            tab,
-            at=side - star.clear - tab.outline.segments[0].chord,
-            to=f"{wall_name(index)}.left",
-            role=Role.GLUE_TAB,
-            fold_deg=star.side_fold_deg,
-            lands_on=wall_name((index + 1) % star.sides),
-        )
-    return net

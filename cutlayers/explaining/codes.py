@@ -33,6 +33,8 @@ _ALL = (
          "checks.drawings:_loose"),
     Code("drawing-not-folded", _WARNING, "A drawn net has folds without an angle.",
          "checks.drawings:_not_folded"),
+    Code("drawing-bends", _NOTE, "A drawn net bends along its folds.",
+         "checks.drawings:_bends"),
     # The box, folded up.
     Code("closure", _ERROR, "Panels that close a ring miss each other.", "checks.closing"),
     Code("closure-angle", _ERROR, "Panels that close a ring meet at a wrong angle.",
@@ -69,6 +71,8 @@ _ALL = (
          "checks.calipers:_not_flat"),
     Code("card-too-thin", _WARNING, "The card is so thin that a wide panel sags.",
          "checks.calipers:_too_thin"),
+    Code("no-finger-inside", _NOTE, "No finger gets in to what is pressed from inside.",
+         "checks.reaching"),
     Code("curved", _NOTE, "A net with curved folds is not folded up.", "checks:_not_folded"),
     Code("grain", _WARNING, "The main folds run across the grain.", "checks.grain"),
     Code("grain-of-tube", _WARNING, "The grain runs up a tube and not round it.",

@@ -111,6 +111,7 @@ class WrittenPiece(FromDrawing):
         stock = "kraft"
         join = 0.5
         ends = "keep"
+        shows = "outside"
     """
 
     style: Annotated[str | None, Text("a box style; 'cutlayers styles' lists them")] = None

@@ -86,6 +86,7 @@ def lay_out(
     """
     from cutlayers.checks.drawings import check_drawings
     from cutlayers.checks.job import all_findings, check_boxes, check_lying
+    from cutlayers.checks.reaching import check_reach
     from cutlayers.checks.relief import check_relief
 
     def step(count: int) -> None:
@@ -126,6 +127,7 @@ def lay_out(
         *all_findings(checked),
         *check_lying(sheets),
         *check_relief(job),
+        *check_reach(job),
         *about_art,
         *(finding for side in sides for finding in side.worked.findings),
     ]

@@ -18,6 +18,7 @@ from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 from cutlayers.frozen import frozen
+from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Bounds
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.net import Net
@@ -87,18 +88,32 @@ class Outline:
         return math.isclose(self.area, (right - left) * (top - bottom), rel_tol=1e-9)
 
 
-@lru_cache(OUTLINES_KEPT)
 def outline_of(net: Net) -> Outline:
     """The outline of a net's panels; holes between and inside panels count as filled.
 
     Arcs become chords that lie outside the blank.
     """
+    return _outline(_borders(net))
+
+
+def blank_of(net: Net) -> Polygon:
+    """The blank of a net as a polygon; arcs become chords that lie outside it."""
+    return _whole(_panels(_borders(net)))
+
+
+def _borders(net: Net) -> tuple[Path, ...]:
+    return tuple(panel.outline for panel in net.panels)
+
+
+@lru_cache(OUTLINES_KEPT)
+def _outline(borders: tuple[Path, ...]) -> Outline:
+    """Of panels with these borders: the strips of one box are alike but for their names."""
     import shapely
 
     from cutlayers.geometry.convex import convex_parts, joined
 
-    panels = _panels(net)
-    whole = blank_of(net)
+    panels = _panels(borders)
+    whole = _whole(panels)
     filled = shapely.Polygon(whole.exterior)
     # Between panels with holes at their corners little can be joined again; the whole has fewer.
     pieces = [shapely.simplify(filled, 0.0)] if whole.interiors else panels
@@ -106,36 +121,33 @@ def outline_of(net: Net) -> Outline:
     return Outline(tuple(_points(part) for part in parts), _points(filled))
 
 
-def blank_of(net: Net) -> Polygon:
-    """The blank of a net as a polygon; arcs become chords that lie outside it."""
+def _whole(panels: Sequence[Polygon]) -> Polygon:
     import shapely
 
     from cutlayers.geometry.overlays import together
 
-    panels = _panels(net)
     # Panels share their edges up to rounding; growing and shrinking closes hair cracks.
     whole = together(panels, GRID)
     if whole.geom_type != "Polygon":
         whole = whole.buffer(TOUCH, join_style="mitre").buffer(-TOUCH, join_style="mitre")
     if not isinstance(whole, shapely.Polygon):
-        raise ValueError(f"the panels of net {net.name!r} do not hang together")
+        raise ValueError("the panels of a net do not hang together")
     return whole
 
 
-def _panels(net: Net) -> list[Polygon]:
+def _panels(borders: Sequence[Path]) -> list[Polygon]:
     import shapely
 
     panels = []
-    for panel in net.panels:
-        segments = panel.outline.segments
+    for border in borders:
         points = [
             point
-            for segment in segments
+            for segment in border.segments
             # Chords of a hollow arc lie outside the card, so they may be few.
             for point in segment.flatten(HOLLOW if segment.bulge < 0 else FLATTENED)
         ]
         polygon = shapely.Polygon(points)
-        if any(bulge > 0 for bulge in panel.outline.bulges):
+        if any(bulge > 0 for bulge in border.bulges):
             polygon = polygon.buffer(FLATTENED, join_style="mitre")
         panels.append(polygon)
     return panels

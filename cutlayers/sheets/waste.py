@@ -33,24 +33,24 @@ class Waste:
         grown = blocked.buffer(self.step * 0.7072)
         shapely.prepare(grown)
         grid_x, grid_y = np.meshgrid(x, y)
-        self._taken = np.asarray(shapely.contains_xy(grown, grid_x, grid_y), dtype=np.int64)
+        self._taken = np.asarray(shapely.contains_xy(grown, grid_x, grid_y), dtype=np.int32)
+        self._sums = _sums(self._taken)
 
     def spots(self, width: float, height: float, near: Bounds | None = None) -> np.ndarray:
         """Lower left corners (n, 2), in mm, where a rectangle is free all over; of those whose
         middle lies within `near` at least, where that is given."""
         columns, rows = self._cells(width), self._cells(height)
-        first_column, first_row, taken = 0, 0, self._taken
+        first_column, first_row, sums = 0, 0, self._sums
         if near is not None:
             left, bottom, right, top = near
             first_column = max(0, int((left - self._left - width) / self.step) - 1)
             first_row = max(0, int((bottom - self._bottom - height) / self.step) - 1)
             last_column = max(0, int((right - self._left + width) / self.step) + 2)
             last_row = max(0, int((top - self._bottom + height) / self.step) + 2)
-            taken = taken[first_row:last_row, first_column:last_column]
-        if columns > taken.shape[1] or rows > taken.shape[0]:
+            sums = sums[first_row : last_row + 1, first_column : last_column + 1]
+        if columns >= sums.shape[1] or rows >= sums.shape[0]:
             return np.empty((0, 2))
-        # Sums over all rectangles at once, from a table of sums up to each corner.
-        sums = np.pad(taken.cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0)))
+        # Over all rectangles at once.
         inside = (
             sums[rows:, columns:]
             - sums[:-rows, columns:]
@@ -70,6 +70,15 @@ class Waste:
         column = round((x - self._left) / self.step)
         row = round((y - self._bottom) / self.step)
         self._taken[row : row + self._cells(height), column : column + self._cells(width)] = 1
+        self._sums = _sums(self._taken)
 
     def _cells(self, size: float) -> int:
         return max(1, int(np.ceil(size / self.step - 1e-9)))
+
+
+def _sums(taken: np.ndarray) -> np.ndarray:
+    """How many cells are taken to the left of and below each corner of a cell."""
+    sums = np.zeros((taken.shape[0] + 1, taken.shape[1] + 1), dtype=np.int32)
+    taken.cumsum(axis=0, out=sums[1:, 1:])
+    sums[1:, 1:].cumsum(axis=1, out=sums[1:, 1:])
+    return sums

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from cutlayers.box import build
+from cutlayers.box import Box, build
 from cutlayers.box.closing import closures, ends, held
 from cutlayers.construction.card import Card
+from cutlayers.construction.star_nets import regular
 from cutlayers.construction.styles import style_named
 from cutlayers.geometry.paths import Path
 from cutlayers.net import Net, Role, Shape
+from cutlayers.net.shapes import rectangle
 
 SQUARE = Shape(
     Path.polygon(((0, 0), (40, 0), (40, 40), (0, 40))), ("bottom", "right", "top", "left")
@@ -49,3 +51,22 @@ def test_a_tongue_closes_after_what_it_goes_into() -> None:
     (end,) = ends(band.nets[0], band.assembly)
 
     assert [closure.first for closure in end.closures] == ["right", "left"]
+
+
+def test_ends_alike_close_in_the_order_of_their_panels() -> None:
+    """Eight walls 6 mm apart, none of which touches another: nothing else tells which is first, and
+    least of all the order of a set."""
+    net = Net.start("fence", "base", regular(8, 20.0))
+    names = [f"wall {index}" for index in range(1, 9)]
+    for index, name in enumerate(names, start=1):
+        net = net.attach(
+            name,
+            rectangle(14.0, 10.0),
+            to=f"base.edge-{index}",
+            at=3.0,
+            fold_deg=90.0,
+            role=Role.WALL,
+        )
+    fence = Box.of([net], Card(0.0))
+
+    assert [end.closures[0].first for end in ends(net, fence.assembly)] == names

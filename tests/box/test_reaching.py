@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from cutlayers.box import Box, Tool, build
-from cutlayers.box.reaching import presses
+from cutlayers.box.reaching import pressed, presses
 from cutlayers.box.stages import Stage, stages
 from cutlayers.box.steps import Action
 from cutlayers.construction.card import Card
@@ -30,7 +30,7 @@ def box(style: str, **dims: object) -> Box:
 
 
 def tools(whole: Box) -> set[Tool]:
-    return {press.tool for press in presses(whole, stages(whole))}
+    return {press.tool for press in presses(whole, stages(whole, pressed(whole)))}
 
 
 @pytest.mark.parametrize("style", styles(), ids=lambda style: style.name)
@@ -48,13 +48,13 @@ def test_the_last_face_of_a_cube_closes_on_tabs_that_nobody_reaches() -> None:
     mm square."""
     cube = box("platonic-solid", solid="cube", edge=60.0)
 
-    pressed = list(presses(cube, stages(cube)))
+    found = list(presses(cube, stages(cube, pressed(cube))))
 
     *before, last = [step for step in cube.steps() if step.action in (Action.SEAM, Action.GLUE)]
-    assert [press.panel for press in pressed] == [
+    assert [press.panel for press in found] == [
         name for step in (*before, last) for name in step.panels
     ]
-    for press in pressed:
+    for press in found:
         assert press.tool is (Tool.NOTHING if press.step == last else Tool.FINGER)
 
 
@@ -65,13 +65,16 @@ def test_the_last_face_of_a_cube_closes_on_tabs_that_nobody_reaches() -> None:
         (10.0, 20.0, Tool.PENCIL),
         (40.0, 200.0, Tool.FINGER),
         (20.0, 200.0, Tool.PENCIL),
+        (20.0, 80.0, Tool.FINGER),
+        (20.0, 140.0, Tool.PENCIL),
     ],
 )
 def test_a_finger_needs_its_own_width_and_a_hand_behind_it(
     across: float, high: float, tool: Tool
 ) -> None:
     """A finger is 12 mm thick, a pencil 7. Half way down a tray 200 mm high, 100 mm from its rim, a
-    finger of 80 mm needs a hand of 30 mm in the tray behind it."""
+    finger of 80 mm needs a hand of 30 mm in the tray behind it; so it does at the lower end of a
+    tab whose middle is 70 mm from the rim."""
     tray = box("tray", length=across, width=across, height=high, tab=min(8.0, across / 2))
 
     assert tools(tray) == {tool}

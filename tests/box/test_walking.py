@@ -181,7 +181,8 @@ def test_what_leans_over_a_sheet_is_in_the_way_of_what_folds_flat_on_it() -> Non
 
 
 @pytest.mark.parametrize(
-    "style", ["crash-lock-carton", "hinged-lid-tray", "slide-lock-mailer", "pop-up-card"]
+    "style",
+    ["crash-lock-carton", "gusset-bag", "hinged-lid-tray", "slide-lock-mailer", "pop-up-card"],
 )
 def test_nothing_is_missed_where_slabs_are_far_apart(
     style: str, monkeypatch: pytest.MonkeyPatch
@@ -206,6 +207,18 @@ def test_walls_rise_before_those_that_go_over_their_tabs() -> None:
     names = [way.panels[0] for way in walk(box("tray"))]
 
     assert names == ["front", "back", "left", "right"]
+
+
+def test_a_bags_gussets_go_in_unless_they_meet() -> None:
+    """Its side walls are folded over the front, half a width deep each once they go in, and then
+    stand off it. Of a bag deeper than half as long they would lie on each other there."""
+    for width, meet in ((40.0, False), (60.0, True)):
+        ways = [w for w in walk(box("gusset-bag", length=85.0, width=width)) if w.step.panels]
+
+        assert [way.step.action for way in ways if way.bends] == ["seam"] * meet
+        assert all(way.turns == 36 for way in ways)
+        seam = [way.panels[-1] for way in ways if way.step.action == "seam"]
+        assert seam == ["left foot tab", "bottom", "glue tab", "bottom"]
 
 
 def test_a_bag_says_to_what_radius_it_bows() -> None:

@@ -69,6 +69,30 @@ def test_a_bag_with_a_square_bottom_does_not_fold_without_bending() -> None:
     assert found.gap > 2.0
 
 
+@pytest.mark.parametrize("share", [0.25, 0.5, 0.75])
+def test_a_bags_gussets_go_in_as_four_creases_in_a_point_do(share: float) -> None:
+    """Around a gusset's apex lie 90°, 45°, 90° and 135°. Opposite creases turn alike, and between
+    neighbours the tangents of half of the angles are as cos ½(90° − 45°) to cos ½(90° + 45°), which
+    is 1 + √2: Huffman, "Curvature and creases" (1976), from memory."""
+    whole = box("gusset-bag", 0.2)
+    (folded,) = whole.assembly.boxes
+    left, right, ring, _ = whole.motions[0].moves
+    wanted = dict.fromkeys(folded.net.hinges, 0.0)
+    wanted |= {turn.hinge: turn.to_deg for move in (left, right) for turn in move.turns}
+    moving = {turn.hinge: share * turn.to_deg for turn in ring.turns}
+    (foot,) = {hinge for hinge in moving if (hinge.first, hinge.second) == ("front", "front foot")}
+
+    found = settled(folded, wanted | moving, firm=(wanted.keys() - moving.keys()) | {foot})
+
+    assert found.gap < 0.01
+    angle = {f"{h.first} | {h.second}": abs(deg) for h, deg in found.angles.items()}
+    lead = angle["left front gusset | left front corner"]
+    assert lead == pytest.approx(angle["left back gusset | left foot"], abs=0.1)
+    for crease in ("left front corner | left foot", "left front gusset | left back gusset"):
+        ratio = math.tan(math.radians(angle[crease]) / 2) / math.tan(math.radians(lead) / 2)
+        assert ratio == pytest.approx(1 + math.sqrt(2), rel=0.001)
+
+
 def test_what_hangs_together_in_no_ring_is_as_wanted() -> None:
     """A tray whose tabs are not glued yet."""
     (folded,) = box("tray", 0.3).assembly.boxes

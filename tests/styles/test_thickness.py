@@ -9,8 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from cutlayers.box import build
+from cutlayers.construction.card import Card
 from cutlayers.construction.style import Style
-from cutlayers.construction.styles import styles
+from cutlayers.construction.styles import style_named, styles
 from cutlayers.net.faces import facing, height
 from cutlayers.net.slabs import ROUNDING, SharedRoom, allowed, shared_room
 from tests.boxes import RandomBox, Spread, boxes, trying
@@ -57,6 +59,18 @@ def test_what_slides_tucks_and_locks_has_its_play_in_any_card(style: Style, cali
 
     assert play is None or play >= usual.get(style.name, 0.5) - 1e-6
     assert all(room >= 0.5 - 1e-6 for room in tuck_play(box))
+
+
+@pytest.mark.parametrize("sides", [3, 4, 5])
+@pytest.mark.parametrize("name", ["petal-top-box", "prism-box"])
+def test_tabs_at_both_ends_of_a_narrow_wall_keep_off_each_other(name: str, sides: int) -> None:
+    """One lies on the wall, the other hangs on it and leans over the first in an acute corner."""
+    style = style_named(name)
+    box = build(style, style.dimensions(sides=sides, side=15.0), Card(3.0, "score"))
+
+    found = shared_room(box.assembly, {net.name: 3.0 for net in box.nets})
+
+    assert [each for each in found if each.depth > allowed(3.0)] == []
 
 
 SPREAD = Spread(calipers=(CALIPERS[0], CALIPERS[-1]))

@@ -15,16 +15,13 @@ from cutlayers.construction import options
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import count, proportion, size
 from cutlayers.construction.refusing import refuse_above
+from cutlayers.construction.star_nets import star_net, star_tab, wall_name, with_star_tabs
 from cutlayers.construction.stars import (
     Star,
     apothem,
     refuse_upright,
-    star_net,
-    star_tab,
     tab_depth,
     upright,
-    wall_name,
-    with_star_tabs,
 )
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen

@@ -23,7 +23,8 @@ from cutlayers.construction.dimension import choice, size
 from cutlayers.construction.options import LEAST_TAB
 from cutlayers.construction.refusing import refuse_above, refuse_below
 from cutlayers.construction.spans import at_least, below
-from cutlayers.construction.stars import USUAL_TAB, regular
+from cutlayers.construction.star_nets import regular
+from cutlayers.construction.stars import USUAL_TAB
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand

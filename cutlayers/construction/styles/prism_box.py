@@ -14,16 +14,14 @@ from cutlayers.construction import options
 from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import count, proportion, size
 from cutlayers.construction.refusing import refuse_above, refuse_below, refuse_small
+from cutlayers.construction.star_nets import star_net, star_tab, with_star_tabs
 from cutlayers.construction.stars import (
     Star,
     apothem,
     least_height,
     refuse_upright,
-    star_net,
-    star_tab,
     tab_depth,
     upright,
-    with_star_tabs,
 )
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen

@@ -17,6 +17,7 @@ from cutlayers.construction.openings import PUNCH_BORDER, punched
 from cutlayers.construction.options import LEAST_TAB
 from cutlayers.construction.refusing import least_that, refuse_above
 from cutlayers.construction.spans import at_least, at_most, below
+from cutlayers.construction.star_nets import star_net, star_tab, wall_name, with_star_tabs
 from cutlayers.construction.stars import (
     LEAST_SIDE,
     LEAST_TOP,
@@ -25,11 +26,7 @@ from cutlayers.construction.stars import (
     apothem,
     refuse_side,
     side_score,
-    star_net,
-    star_tab,
     tab_depth,
-    wall_name,
-    with_star_tabs,
 )
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen

@@ -14,15 +14,13 @@ from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import count, size
 from cutlayers.construction.refusing import least_that
 from cutlayers.construction.spans import at_least
+from cutlayers.construction.star_nets import star_net, star_tab, with_star_tabs
 from cutlayers.construction.stars import (
     Star,
     apothem,
     refuse_side,
     side_score,
-    star_net,
-    star_tab,
     tab_depth,
-    with_star_tabs,
 )
 from cutlayers.construction.style import Style
 from cutlayers.frozen import frozen

@@ -244,8 +244,22 @@ def _drawn_across_crease(finding: Finding, say: Say) -> Sentence:
     )
 
 
+def _no_finger_inside(finding: Finding, say: Say) -> Sentence:
+    panels = [repr(each.panel) for each in finding.others]
+    also = f", nor to {listed(panels)}" if panels else ""
+    if finding.detail("tool") == "pencil":
+        return Sentence(
+            f"no finger gets in to press it from inside{also}",
+            cure="press with the end of a pencil",
+        )
+    return Sentence(
+        f"nothing gets in to press it from inside{also}", cure="press from outside until it stays"
+    )
+
+
 SENTENCES: dict[str, Telling] = {
     "curved": _curved,
+    "no-finger-inside": _no_finger_inside,
     "closure": _closure,
     "closure-angle": _closure_angle,
     "collision": _collision,

@@ -31,7 +31,8 @@ void main() {
 
 const CUT = 0.42; // mm, as wide as the lines of all pictures of folded boxes
 const FOLD = 0.22;
-const ROUND = 3; // calipers that a crease is wide, so that no corner gapes
+const ROUND = 3; // calipers that a crease is wide, so that no corner gapes,
+const WIDEST = 0.9; // mm at most: more would stand out beside the corner
 const ABOVE = 0.06; // mm that a line stands over its panel
 const BOTH = [ABOVE, -ABOVE];
 const SHARP = 6; // dots of art for each mm, at most
@@ -141,7 +142,7 @@ export class Paint {
       return {
         index,
         box: [left, -top - height, width, height],
-        faces: add([...faces, ...ribbons(panel.folds, ROUND * panel.caliper, [0], corner)]),
+        faces: add([...faces, ...ribbons(panel.folds, Math.min(ROUND * panel.caliper, WIDEST), [0], corner)]),
         folds: add(folds),
         lines: add([...ribbons(panel.cuts, CUT, BOTH, corner), ...ribbons(panel.tears, CUT, BOTH, corner)]),
         guides: add(ribbons(panel.guides, FOLD, [ABOVE], corner)),
