@@ -72,14 +72,12 @@ def restyled(text: str, piece: int, name: str, *, usual_size: bool = False) -> s
     unit = _unit(tomllib.loads(text))
     usual = tomllib.loads(job_template(style, unit, usual_sheet(unit)))["piece"][0]["size"]
     old = own.get("size", {})
-    for key in ("drawing", "lines", "folds", "known", "unit", "scale", "join", "ends"):
+    for key in ("drawing", "lines", "folds", "known", "unit", "scale", "join", "ends", "options"):
         text = _without(text, (*at, key))
-    for key in ("options", "lettering"):
-        text = _without(text, (*at, key))
-    for list_name in ("art", "facing"):
+    for list_name in ("art", "facing", "lettering"):
         items = own.get(list_name, [])
         for index in reversed(range(len(items))):
-            if {"panels", "net"} & {*items[index]}:
+            if {"panel", "panels", "net"} & {*items[index]}:
                 text = without_item(text, (*at, list_name, index))
     if isinstance(own.get("stock"), Mapping):
         text = with_value(text, (*at, "stock"), next(iter(own["stock"].values())))

@@ -14,7 +14,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from cutlayers.frozen import frozen
-from cutlayers.reading.editing import EditRefused, with_value
+from cutlayers.reading.editing import NOT_WRITTEN, EditRefused, with_value
 from cutlayers.telling.refusals import Place, Refusal
 
 _HEAD = re.compile(r"\s*(?P<open>\[\[?)\s*(?P<name>[A-Za-z0-9_.-]+)\s*\]\]?\s*(#.*)?$")
@@ -83,7 +83,26 @@ def _with_block(text: str, place: Place, value: Mapping[str, object], block: Seq
         fresh = "".join([*before, *gap, *block, *rest, *after])
         if _reads_as(fresh, wanted):
             return fresh
-    return with_value(text, place, items)
+    fresh = _with_inline(text, place, value)
+    return fresh if _reads_as(fresh, wanted) else with_value(text, place, items)
+
+
+def _with_inline(text: str, place: Place, value: Mapping[str, object]) -> str:
+    """The text with a table more in a list within brackets, if it is one, and its remarks."""
+    import tomlkit
+    from tomlkit.exceptions import TOMLKitError
+    from tomlkit.items import Array
+
+    try:
+        document = tomlkit.parse(text)
+        items = _at(document, place)
+        if isinstance(items, Array):
+            inline = tomlkit.inline_table()
+            inline.update(value)
+            items.append(inline)
+        return tomlkit.dumps(document)
+    except (TOMLKitError, EditRefused, *NOT_WRITTEN):
+        return text
 
 
 def without_item(text: str, place: Place) -> str:

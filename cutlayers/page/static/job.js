@@ -1,7 +1,7 @@
 // The page of one job: what is said to the server and heard from it, and who shows it.
 import { Box } from "./box.js";
 import { Asking } from "./asking.js";
-import { showChosen as show } from "./chosen.js";
+import { showChosen } from "./chosen.js";
 import { Compare } from "./compare.js";
 import { pick } from "./drawn.js";
 import { at } from "./elements.js";
@@ -116,7 +116,7 @@ function take(told) {
   const ways = told.box.drawn ? pick(told.box.drawn, point) : [];
   at("point").hidden = !ways.length;
   at("point").replaceChildren(...ways);
-  showChosen();
+  ask();
   time.show();
   kit.show(told.kit, state.revision);
   plan = null;
@@ -143,7 +143,7 @@ function point(what) {
   pointed = again ? null : what;
   light([]);
   flat.mark(pointed ? [pointed] : []);
-  showChosen();
+  ask();
 }
 
 /**
@@ -155,7 +155,7 @@ function choose(net, name) {
   pointed = null;
   flat.mark([]);
   light(chosen ? [chosen] : []);
-  showChosen();
+  ask();
 }
 
 /** @param {[string, string][]} panels */
@@ -164,8 +164,8 @@ function light(panels) {
   flat.light(panels);
 }
 
-function showChosen() {
-  show(state.box, piece, chosen, pointed, { send, point, choose });
+function ask() {
+  showChosen(state.box, piece, chosen, pointed, { send, point, choose });
 }
 
 // Findings, cures, sheets
