@@ -20,14 +20,14 @@ def job(tmp_path: Path) -> Path:
     return kit(tmp_path / "in", "Ida", "Vit", "Zoe")
 
 
-def made(job: Path, tell: Any = lambda told: None) -> Making:
+def made(job: Path, tell: Any = lambda _: None) -> Making:
     making = Making(job, tell)
     making.run(job.read_text(), anyway=False)
     return making
 
 
 def test_rows_are_seen_one_by_one(job: Path) -> None:
-    """Each box has what stands in its row; the job stays, and a row that there is not is the last."""
+    """Each box has what stands in its row, a row that there is not is the last; the job stays."""
     desk = Desk(job)
     assert desk.rows() == {"columns": ["name"], "rows": [["Ida"], ["Vit"], ["Zoe"]]}
     boxes = []

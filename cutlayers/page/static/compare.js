@@ -142,6 +142,7 @@ export class Compare {
         return rival !== null && one[name] < rival ? make("strong", {}, say(one[name])) : say(one[name]);
       });
     at("comparing-table").replaceChildren(make("table", { class: "compared" },
+      make("colgroup", {}, make("col", { class: "named" }), make("col", { span: 2 })),
       make("thead", { class: "hidden" }, make("tr", {}, make("td"), make("th", { scope: "col" }, "As it is"), make("th", { scope: "col" }, "Instead"))),
       make("tbody", {},
         row("Style", (one) => one.style),
