@@ -6,7 +6,8 @@ A line along the middle stands in their place.
 
 The middle of a stroke that ends is halfway between its sides; that of strokes which run round areas
 lies half a width off the borders of these. Slots in card are thin outlines too, but the outline of
-the card goes round them: strokes reach as far as anything in the drawing.
+the card goes round them, and an outline may be there twice, but creases are lines then: strokes
+reach as far as anything in a drawing, and are nearly all of it.
 
 This module needs shapely; whoever brings no drawing does not import it.
 """
@@ -20,7 +21,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 import shapely
-from shapely import MultiPolygon, Polygon
+from shapely import Polygon
 
 from cutlayers.bringing.lines import Drawing, DrawnLine
 from cutlayers.frozen import frozen
@@ -34,8 +35,14 @@ WIDEST = 1.0
 LONG = 5.0
 """How many times as long as wide a stroke is at least; shorter shapes are dots."""
 
+NEARLY_ALL = 0.9
+"""Of the length of all lines."""
+
+MOST = 2000
+"""Closed lines of a drawing that is looked at; each may go round all others."""
+
 SLANT = 2.5
-"""Widths that the two ends of a bend in a stroke lie apart at most, where it turns by up to 130°."""
+"""Widths that the corners of a bend in a stroke lie apart at most: it turns by up to 130°."""
 
 SHARPEST = 20.0
 """Half widths that a corner lies off where its sides were moved, at an angle of 6°."""
@@ -61,8 +68,11 @@ class _Thin:
 
 def middles(drawing: Drawing) -> tuple[Drawing, int]:
     """A drawing in mm with lines in place of the outlines of strokes, and how many these were."""
-    shapes = [each for each in _shapes(drawing.lines) if _is_thin(each.area)]
-    if not shapes or not _reach_all_round(shapes, drawing.lines):
+    closed = [line for line in drawing.lines if len(line.path.bulges) > 1 and _closes(line.path)]
+    if len(closed) > MOST:
+        return drawing, 0
+    shapes = [each for each in _shapes(closed) if _is_thin(each.area)]
+    if not shapes or not _make_the_drawing(shapes, drawing.lines):
         return drawing, 0
     places: dict[int, Path | None] = {}
     for shape in shapes:
@@ -79,8 +89,7 @@ def _shapes(lines: Sequence[DrawnLine]) -> Iterator[_Thin]:
     """Closed lines of one look, each with those that it goes round next."""
     looks: dict[object, list[DrawnLine]] = defaultdict(list)
     for line in lines:
-        if len(line.path.bulges) > 1 and _closes(line.path):
-            looks[line.hints].append(line)
+        looks[line.hints].append(line)
     for some in looks.values():
         rings = [Polygon(line.path.points(CHORD)) for line in some]
         sound = [at for at, ring in enumerate(rings) if ring.is_valid and ring.area > 0.0]
@@ -111,10 +120,13 @@ def _is_thin(area: Polygon) -> bool:
     return area.is_valid and wide <= WIDEST and area.length / 2.0 >= LONG * wide
 
 
-def _reach_all_round(shapes: Sequence[_Thin], lines: Sequence[DrawnLine]) -> bool:
+def _make_the_drawing(shapes: Sequence[_Thin], lines: Sequence[DrawnLine]) -> bool:
+    """Whether thin shapes reach as far as anything in a drawing, and are nearly all of it."""
     own = union_bounds(shape.outer.path.bounds for shape in shapes)
     every = union_bounds(line.path.bounds for line in lines)
-    return all(abs(one - other) <= WIDEST for one, other in zip(own, every, strict=True))
+    reach = all(abs(one - other) <= WIDEST for one, other in zip(own, every, strict=True))
+    whole = math.fsum(line.path.length for line in lines)
+    return reach and math.fsum(shape.area.length for shape in shapes) >= NEARLY_ALL * whole
 
 
 def _middle(shape: _Thin) -> Mapping[int, Path | None]:
@@ -142,15 +154,19 @@ def _width(area: Polygon) -> float:
     points = list(area.exterior.coords)
     start, end = max(itertools.pairwise(points), key=lambda side: math.dist(*side))
     middle = shapely.Point((start[0] + end[0]) / 2.0, (start[1] + end[1]) / 2.0)
-    return float(middle.distance(shapely.MultiLineString(area.interiors)))
+    return float(middle.distance(shapely.MultiLineString(list(area.interiors))))
 
 
 def _off(ring: Polygon, by: float) -> Path | None:
     """The border of an area moved outwards, its corners kept."""
     moved = ring.buffer(by, join_style="mitre", mitre_limit=SHARPEST).simplify(STRAIGHT)
-    if isinstance(moved, MultiPolygon) or moved.is_empty:
+    if not isinstance(moved, Polygon) or moved.is_empty:
         return None
-    return Path.polygon(moved.exterior.coords[:-1])
+    return Path.polygon(_corners(moved))
+
+
+def _corners(area: Polygon) -> list[Point]:
+    return [(x, y) for x, y in area.exterior.coords[:-1]]
 
 
 def _between_sides(area: Polygon) -> Path | None:
@@ -161,7 +177,10 @@ def _between_sides(area: Polygon) -> Path | None:
         a, b, c, d = box.exterior.coords[:4]
         ends = ((a, b), (c, d)) if math.dist(a, b) < math.dist(b, c) else ((b, c), (d, a))
         return Path.line(*(((ax + bx) / 2.0, (ay + by) / 2.0) for (ax, ay), (bx, by) in ends))
-    points: list[Point] = list(area.simplify(STRAIGHT).exterior.coords[:-1])
+    simple = area.simplify(STRAIGHT)
+    if not isinstance(simple, Polygon):
+        return None
+    points = _corners(simple)
     count = len(points)
     wide = 2.0 * area.area / area.length
     if count % 2:

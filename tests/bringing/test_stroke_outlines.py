@@ -4,6 +4,7 @@ made so; the areas are shapely's buffers of these, at ends and corners of every 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Literal, get_args
 
 import pytest
 import shapely
@@ -14,6 +15,9 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point
 
 CUT, SCORE = Hints(colour="#FF0000"), Hints(colour="#0000FF")
+
+Cap = Literal["flat", "square", "round"]
+Join = Literal["mitre", "round", "bevel"]
 
 SHEET = ((0.0, 0.0), (90.0, 0.0), (90.0, 50.0), (0.0, 50.0))
 
@@ -36,21 +40,21 @@ def paths(found: Drawing) -> list[set[Point]]:
     return [corners(line.path) for line in found.lines]
 
 
-def ring(width: float, **ends: str) -> shapely.Geometry:
-    return shapely.LinearRing(SHEET).buffer(width / 2, **ends)
+def ring(width: float, join: Join = "mitre") -> shapely.Geometry:
+    return shapely.LinearRing(SHEET).buffer(width / 2, join_style=join)
 
 
-def stroke(points: Iterable[Point], width: float, **ends: str) -> shapely.Geometry:
-    return shapely.LineString(list(points)).buffer(width / 2, **ends)
+def stroke(points: Iterable[Point], width: float, cap: Cap = "flat") -> shapely.Geometry:
+    return shapely.LineString(list(points)).buffer(width / 2, cap_style=cap, join_style="mitre")
 
 
 @pytest.mark.parametrize("width", [0.1, 0.35, 0.9])
-@pytest.mark.parametrize("cap", ["flat", "square", "round"])
-@pytest.mark.parametrize("join", ["mitre", "round", "bevel"])
-def test_a_border_and_a_crease_come_back(width: float, cap: str, join: str) -> None:
+@pytest.mark.parametrize("cap", get_args(Cap))
+@pytest.mark.parametrize("join", get_args(Join))
+def test_a_border_and_a_crease_come_back(width: float, cap: Cap, join: Join) -> None:
     """A crease's ends within what its caps add, half of its width."""
-    border = ring(width, join_style=join)
-    crease = stroke([(30, 0), (30, 50)], width, cap_style=cap)
+    border = ring(width, join)
+    crease = stroke([(30, 0), (30, 50)], width, cap)
     found, count = middles(drawing((border, CUT), (crease, SCORE)))
 
     assert count == 3
@@ -65,9 +69,7 @@ def test_a_border_and_a_crease_come_back(width: float, cap: str, join: str) -> N
 
 def test_strokes_made_one_area_come_back_as_the_borders_of_panels() -> None:
     """A program that unites all strokes leaves nothing but the areas between them."""
-    united = shapely.union(
-        ring(0.3, join_style="mitre"), stroke([(30, 0), (30, 50)], 0.3, cap_style="flat")
-    )
+    united = shapely.union(ring(0.3), stroke([(30, 0), (30, 50)], 0.3))
     found, count = middles(drawing((united, CUT)))
 
     assert count == 3
@@ -79,8 +81,8 @@ def test_strokes_made_one_area_come_back_as_the_borders_of_panels() -> None:
 
 def test_a_stroke_with_bends_comes_back() -> None:
     bent = [(20.0, 0.0), (20.0, 20.0), (30.0, 30.0), (20.0, 40.0)]
-    crease = stroke(bent, 0.4, cap_style="flat", join_style="mitre")
-    found, count = middles(drawing((ring(0.4, join_style="mitre"), CUT), (crease, SCORE)))
+    crease = stroke(bent, 0.4)
+    found, count = middles(drawing((ring(0.4), CUT), (crease, SCORE)))
 
     assert count == 3
     assert corners(found.lines[1].path) == set(bent)
@@ -96,6 +98,26 @@ def test_slots_in_card_stay() -> None:
 
 def test_a_narrow_frame_of_card_stays() -> None:
     """3 mm wide: no stroke."""
-    drawn = drawing((ring(3.0, join_style="mitre"), CUT))
+    drawn = drawing((ring(3.0), CUT))
+
+    assert middles(drawn) == (drawn, 0)
+
+
+def test_an_outline_that_is_there_twice_stays() -> None:
+    """0.4 mm apart, with creases that are lines: what is not known is left as it is."""
+    twice = drawing((ring(0.4), CUT))
+    creases = [
+        DrawnLine(Path.line((x, 0.0), (x, 50.0)), SCORE, number)
+        for number, x in enumerate((20.0, 45.0, 70.0), start=3)
+    ]
+    drawn = Drawing((*twice.lines, *creases), twice.scale)
+
+    assert middles(drawn) == (drawn, 0)
+
+
+def test_rings_in_rings_take_no_time() -> None:
+    """More closed lines than can be looked at."""
+    point = shapely.Point(0, 0)
+    drawn = drawing(*((point.buffer(r / 10, quad_segs=1), CUT) for r in range(1, 2102)))
 
     assert middles(drawn) == (drawn, 0)
