@@ -9,6 +9,7 @@ from cutlayers.bringing import Answer, Understood, by_reason, fold_name, looks_o
 from cutlayers.telling.lengths import Unit, format_length
 
 MENDED = {
+    "strokes": ("outline of a stroke made a line", "outlines of strokes made lines"),
     "doubled": ("stretch drawn twice", "stretches drawn twice"),
     "outdone": ("crease under a cut", "creases under cuts"),
     "gaps": ("gap closed", "gaps closed"),
@@ -21,6 +22,10 @@ MENDED = {
     "scraps": ("scrap left out", "scraps left out"),
 }
 """How what was mended is told, of one and of several."""
+
+
+OUT = {"drawn": "the side that is drawn", "behind": "the side behind the drawing"}
+"""How the side that is out is told."""
 
 
 def understanding_text(
@@ -52,7 +57,8 @@ def _lines(name: str, understood: Understood, nets: Sequence[Answer], unit: Unit
 
 
 def _mended(understood: Understood) -> Iterator[str]:
-    counts = dataclasses.asdict(understood.cleaned.counts) | {"scraps": understood.scraps}
+    counts = dataclasses.asdict(understood.cleaned.counts)
+    counts |= {"scraps": understood.scraps, "strokes": understood.strokes}
     for field, (one, several) in MENDED.items():
         number = counts[field]
         if number:
@@ -60,16 +66,20 @@ def _mended(understood: Understood) -> Iterator[str]:
 
 
 def _net(answer: Answer, unit: Unit) -> Iterator[str]:
-    net = answer.net
+    net, bent = answer.net, answer.bent
     often = f", {answer.count} times" if answer.count > 1 else ""
     yield f"{net.name}{often}: {len(net.panels)} panels, {len(net.hinges)} folds; {_closes(answer)}"
+    if answer.folded is not None and net.hinges:
+        out = OUT[answer.folded.outside]
+        yield f"  outside: {out}; {answer.folded.outside_reason}"
     for panel in net.panels:
         lands = f", on {panel.lands_on}" if panel.lands_on else ""
         role = f"  {panel.role.value}{lands}" if answer.folded is not None else ""
         yield f"  {panel.name:24s} {_area(panel.outline.area, unit):>12s}{role}"
     for hinge in net.hinges:
         angle = answer.angle(hinge)
-        turns = "angle not found" if angle is None else f"{angle:.4g}°"
+        turns = f"{angle:.4g}°" if angle is not None else "angle not found"
+        turns = "bends" if hinge in bent else turns
         unsure = "  nothing tests it" if angle is not None and answer.doubtful(hinge) else ""
         length = format_length(hinge.edge.length, unit)
         yield f"  {fold_name(hinge):24s} {length:>12s}  {turns}{unsure}"
@@ -79,7 +89,7 @@ def _closes(answer: Answer) -> str:
     if not answer.net.hinges:
         return "nothing folds"
     if answer.folded is None:
-        return "no way to fold it up was found: say the angles under folds"
+        return answer.why_not
     unsure = sum(map(answer.doubtful, answer.net.hinges))
     if unsure == len(answer.net.hinges):
         return "it can fold up so, but nothing tests it: say the angles under folds"

@@ -44,6 +44,8 @@ def subtitle(boxes: int, machine: str | None, rows: int | None = None) -> str:
 
 def box_line(count: int, name: str, style: str, summary: str) -> str:
     """One kind of box in the job."""
+    if name == style:
+        return f"{count} × {about(style, summary)}"
     return f"{count} × {name} ({about(style, summary)})"
 
 
@@ -114,14 +116,9 @@ def glue_line(tabs: int, each: str, boxes: int, total: str) -> str:
 NO_GLUE = "This box needs no glue."
 
 
-def punch_line(
-    diameter: str, from_side: str, sides: str, from_end: str, end: str, panels: Sequence[str]
-) -> str:
-    """A hole and where it goes."""
-    return (
-        f"Holes {diameter} across on {marked(panels)}: middle {from_side} from the {sides} edge "
-        f"and {from_end} from the {end} edge of the panel, as drawn."
-    )
+def cut_holes_line(count: int, diameter: str) -> str:
+    """Holes of one size, which the machine cuts."""
+    return f"{counted(count, 'hole', 'holes')}, {diameter} across, which the machine cuts."
 
 
 def holes_line(count: int, diameter: str) -> str:
@@ -162,6 +159,9 @@ TIMES = "Sheets and time"
 TIME_COLUMNS = ("file", "sheets", "card", "size", "length", "tool changes", "time each")
 
 
+EVERY_CARD = "For every card"
+
+
 def load_for(stock: str) -> str:
     """Heading of what to load."""
     return f"For {stock}"
@@ -184,6 +184,13 @@ def minutes(value: float) -> str:
     if value < 1:
         return f"{max(1, round(value * 60))} s"
     return f"{value:.0f} min" if value >= 10 else f"{value:.1f} min"
+
+
+def more_alike(count: int) -> str:
+    """Findings of a code that the page does not tell."""
+    return (
+        f"and {count} more like {'this' if count == 1 else 'these'}; 'cutlayers check' tells each."
+    )
 
 
 FIRST_CUT = "First cut: what to look for"

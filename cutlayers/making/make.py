@@ -85,7 +85,8 @@ def lay_out(
     Cancelled where the budget says so.
     """
     from cutlayers.checks.drawings import check_drawings
-    from cutlayers.checks.job import all_findings, check_boxes, check_lying
+    from cutlayers.checks.job import all_findings, check_boxes
+    from cutlayers.checks.lying import check_lying
     from cutlayers.checks.reaching import check_reach
     from cutlayers.checks.relief import check_relief
 
@@ -108,7 +109,9 @@ def lay_out(
     sides: list[LaidSide] = []
     for sheet in sheets:
         title = f"{job.title}, sheet {sheet.number} of {len(sheets)}: {sheet.stock.name}"
-        sides += lay_sides(f"sheet-{sheet.number}", title, sheet, machine, coupon=job.sheets.coupon)
+        name = f"sheet-{sheet.number}"
+        coupon = job.sheets.coupon
+        sides += lay_sides(name, title, sheet, machine, coupon=coupon, unit=job.unit)
         step(len(sheet.placed) * sheet.copies)
     cards = tuple(
         setup_sheet(

@@ -23,7 +23,10 @@ from cutlayers.making.make import lay_out, plan, report_of
 from cutlayers.profile.operations import Method
 from cutlayers.profile.reading import read_profile
 from cutlayers.profile.search import find_profile
+from cutlayers.report.report import report_text
 from cutlayers.telling.colours import PAGE_BLUE, PAGE_INK, PAGE_QUIET, PAGE_TINT
+from cutlayers.telling.findings import Finding, Severity, Subject, details
+from cutlayers.telling.quantities import count, length
 
 SAMPLES = [
     path
@@ -136,14 +139,34 @@ def test_with_a_machine_there_is_a_setup_sheet() -> None:
 
 
 def test_what_a_machine_does_is_not_told_for_the_hand() -> None:
-    """The page of a machine's job has no blanks to trim and score, and says where they are."""
+    """The page of a machine's job has no blanks to trim and score, and says where they are; the
+    two holes through four layers are cut already, so that none of the steps is to punch them."""
     job = read_job(next(path for path in SAMPLES if path.stem == "bath-bombs"))
     machine = read_profile(find_profile("drag-blade-340"))
     report = report_of(plan(lay_out(job, machine)))
     page = html.document_fromstring(guide_page(job, machine, report).decode())
 
+    text = page.text_content()
+
     assert not page.xpath("//section[@class='blank']")
-    assert "cutlayers guide JOB --by-hand" in page.text_content()
+    assert "cutlayers guide JOB --by-hand" in text
+    assert "8 holes, 4 mm across, which the machine cuts" in text and "unch the holes" not in text
+    assert "unch the holes" in html.document_fromstring(guide_page(job).decode()).text_content()
+
+
+def test_what_holds_for_every_card_is_told_once() -> None:
+    """How the machine is driven is the same for both cards of a job; with one card there is
+    nothing to hold it against."""
+    machine = read_profile(find_profile("drag-blade-340"))
+    for name, cards in (("winter-favours", 2), ("bath-bombs", 1)):
+        job = read_job(next(path for path in SAMPLES if path.stem == name))
+        report = report_of(plan(lay_out(job, machine)))
+        page = html.document_fromstring(guide_page(job, machine, report).decode()).text_content()
+
+        assert len(report.setup_sheets) == cards
+        for text in (page, report_text(report)):
+            assert text.count("keep the order of the file's lines") == 1
+            assert text.count("or every card") == (cards > 1)
 
 
 def test_what_a_machine_leaves_to_the_hand_is_told() -> None:
@@ -209,6 +232,30 @@ def test_a_lid_that_rubs_says_by_how_much() -> None:
     said = assembly_words.rubs("lid: front", "base: front", "0.3 mm")
 
     assert said.startswith("*lid: front* meets *base: front* by 0.3 mm on the way")
+
+
+def test_findings_of_one_code_are_told_by_the_first_of_them() -> None:
+    """Two and how many more; errors all."""
+
+    said = details(picture="sprig.svg", margin=length(3.0))
+
+    def of(severity: Severity, code: str, many: int) -> list[Finding]:
+        places = [Subject(piece=f"box {i}") for i in range(many)]
+        return [Finding(code, severity, each, (count(2),), details=said) for each in places]
+
+    guide = build_guide(read_job(SAMPLES[0]), RULERS["1mm"])
+    findings = (
+        *of(Severity.WARNING, "drawn-under-facing", 5),
+        *of(Severity.NOTE, "art-as-pixels", 4),
+        *of(Severity.ERROR, "art-without-room", 5),
+    )
+    page = write_page(replace(guide, findings=findings), "A4").decode()
+    (section,) = html.document_fromstring(page).xpath("//section[h2='What the check found']")
+    told = [" ".join(item.text_content().split()) for item in section.iter("li")]
+
+    assert len(told) == 3 + 3 + 5
+    assert told[2] == "warning and 3 more like these; 'cutlayers check' tells each."
+    assert told[5] == "note and 2 more like these; 'cutlayers check' tells each."
 
 
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
