@@ -11,6 +11,8 @@ from cutlayers.checks import check_box
 from cutlayers.checks.lid import sides
 from cutlayers.construction.card import Card, Measure
 from cutlayers.construction.styles import style_named
+from cutlayers.fitting.items import Item
+from cutlayers.fitting.packing import pack
 from cutlayers.job.building import build
 from cutlayers.net import Net
 from cutlayers.net.folding import fold
@@ -109,6 +111,24 @@ def test_half_of_the_clearance_is_left_on_each_side(
     rooms = [side.room for side in sides(box, *pair, Card(0.5))]
     assert rooms
     assert rooms == pytest.approx([clearance / 2] * len(rooms))
+
+
+@pytest.mark.parametrize("clearance", [1.0, 2.0])
+@pytest.mark.parametrize("caliper", [0.1, 0.2, 0.5, 1.0, 1.5])
+def test_a_band_slides_on_with_all_of_its_clearance(caliper: float, clearance: float) -> None:
+    """A bar of 75 × 28 mm and as much more each way as is left, whatever its hooked ends take up; a
+    tenth more either way does not go in."""
+    card = Card(caliper)
+    box = Box.of(built("belly-band", card, clearance=clearance), card)
+
+    def goes(length: float, width: float) -> bool:
+        bar = Item("cuboid", 75.0 + length, 28.0 + width, 30.0)
+        return pack(bar, box.assembly, card).fits
+
+    left = clearance - 0.01
+    assert goes(left, left)
+    assert not goes(clearance + 0.1, left)
+    assert not goes(left, clearance + 0.1)
 
 
 def test_a_shoulder_fits_base_and_lid() -> None:
