@@ -207,12 +207,14 @@ def test_flaps_of_a_hinged_lid_pass_each_other_with_half_of_their_clearance(
 def test_what_meets_end_to_end_has_half_a_millimetre_in_any_card(
     caliper: float, share: float
 ) -> None:
-    """The doors of a gate, the tuck between the gable tabs of a house, and between the front and
-    back of a mailer its side flaps and cover (common practice, no source)."""
+    """The doors of a gate, the tuck between the gable tabs of a house, between the front and back of
+    a mailer its side flaps and cover, and the bottom between the sides of a gusseted envelope, on
+    which its ends rub as it is filled (common practice, no source)."""
     card = Card(caliper, "score", share=share)
     (gate,) = built("folder", card, fold="gate", length=200.0)
     (house,) = built("house-box", card, length=80.0, gable_flap_depth=12.0)
     (mailer,) = built("slide-lock-mailer", card, width=80.0)
+    (envelope,) = built("gusseted-envelope", card, length=110.0)
     takes = share * caliper
 
     left, right = (
@@ -223,3 +225,5 @@ def test_what_meets_end_to_end_has_half_a_millimetre_in_any_card(
     assert 80.0 - 2 * 12.0 - chord(house, "ridge tuck.bottom") == pytest.approx(0.5)
     assert 80.0 - 2 * takes - chord(mailer, "left flap.bottom") == pytest.approx(0.5)
     assert 80.0 - takes - chord(mailer, "cover.right") == pytest.approx(0.5)
+    for half in ("front bottom", "back bottom"):
+        assert 110.0 - 2 * takes - chord(envelope, f"{half}.bottom") == pytest.approx(0.5)
