@@ -207,9 +207,9 @@ def test_flaps_of_a_hinged_lid_pass_each_other_with_half_of_their_clearance(
 def test_what_meets_end_to_end_has_half_a_millimetre_in_any_card(
     caliper: float, share: float
 ) -> None:
-    """The doors of a gate, the tuck between the gable tabs of a house, between the front and back of
-    a mailer its side flaps and cover, and the bottom between the sides of a gusseted envelope, on
-    which its ends rub as it is filled (common practice, no source)."""
+    """The doors of a gate, the tuck between the gable tabs of a house, the side flaps and the cover
+    between the front and back of a mailer, the bottom between the sides of a gusseted envelope
+    (common practice, no source)."""
     card = Card(caliper, "score", share=share)
     (gate,) = built("folder", card, fold="gate", length=200.0)
     (house,) = built("house-box", card, length=80.0, gable_flap_depth=12.0)
