@@ -38,5 +38,5 @@ def test_a_hole_that_would_go_through_the_bag_is_refused(hole: str) -> None:
     card = Card(0.3, "score")
 
     style.build(style.dimensions(height=45, hole=hole, punch=7, punch_inset=31.5), card)
-    with pytest.raises(StyleError, match="goes through the bag; it must be at most 31.5 mm"):
+    with pytest.raises(StyleError, match=r"goes through the bag; it must be at most 31\.5 mm"):
         style.build(style.dimensions(height=45, hole=hole, punch=7, punch_inset=31.6), card)
