@@ -92,6 +92,16 @@ def box_of_drawing(
     return Box.of(_side_by_side(nets), card), Brought(understood, by_fold, bent)
 
 
+def drawn_sizes(box: Box) -> Mapping[str, float]:
+    """Length, width and height in mm, between creases, of a box that a drawing holds; none where it
+    is several nets, or does not fold up."""
+    if len(box.wholes) != 1 or not box.foldable:
+        return {}
+    from cutlayers.bringing.stretching import sizes_of
+
+    return sizes_of(box.wholes[0].folded())
+
+
 def _by_fold(names: Iterable[str], angles: Iterable[float | None]) -> Mapping[str, float | None]:
     """A fold that a slit or a hole parts is several hinges; it is known where all of them are."""
     found: dict[str, float | None] = {}

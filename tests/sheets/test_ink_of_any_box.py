@@ -53,7 +53,7 @@ def test_art_on_all_panels_of_any_box_can_be_inked(style: Style, data: st.DataOb
     stock = Stock("card", box.card.caliper, (1990.0, 1990.0), None, "long")
     text = job_text(style, box.dims, box.card.measure, stock, title="inked")
     for art in data.draw(st.lists(st.sampled_from(ART), min_size=1, max_size=2)):
-        text += f'[[piece.art]]\nroles = "all"\n{art}\n'
+        text += f'[[piece.art]]\nroles = ["all", "glue tab"]\n{art}\n'
     job = job_from(parse_toml(text, "job"), "job.toml", "job")
     turn = data.draw(st.sampled_from((0.0, 90.0, 180.0, 270.0)) | st.floats(0.0, 360.0))
     placed, x = [], 5.0
@@ -73,7 +73,7 @@ def test_art_on_all_panels_of_any_box_can_be_inked(style: Style, data: st.DataOb
 def test_a_plain_tray_in_one_colour_can_be_inked() -> None:
     """The smallest case: a tray of 60 × 40 × 20 mm with colour on all its panels."""
     size = {"length": 60, "width": 40, "height": 20}
-    art = [{"roles": "all", "colour": "#0072B2"}]
+    art = [{"roles": ["all", "glue tab"], "colour": "#0072B2"}]
     job = job_from(
         {
             "stock": {"card": {"caliper": 0.3, "sheet": "A4"}},
