@@ -103,6 +103,7 @@ class Net:
                     fold_deg=hinge.fold_deg if hinge.flat_deg is None else hinge.flat_deg,
                     strip=0.0,
                     eased=0.0,
+                    share=None,
                 )
                 for hinge in self.hinges
             ),
