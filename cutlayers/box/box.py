@@ -27,7 +27,7 @@ if TYPE_CHECKING:  # measuring needs a heavy library, which is loaded when first
     from cutlayers.box.moves import Motion
     from cutlayers.box.pressing import Press
     from cutlayers.box.steps import Faced, Step
-    from cutlayers.box.walking import Way
+    from cutlayers.box.ways import Way
     from cutlayers.net.assembly import Assembly
     from cutlayers.net.faces import Face
 

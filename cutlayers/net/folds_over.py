@@ -20,14 +20,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.edges import COINCIDENT, same_place, shared_edge
 from cutlayers.net.layers import FLAT_SINE
-from cutlayers.net.shapes import Shape
 from cutlayers.telling.errors import NetError
 
 LEAST_STEP = 0.25
@@ -106,15 +105,11 @@ def beside(edge: Segment, by: float) -> Segment:
     return Segment(_off(edge.start, inward, by), _off(edge.end, inward, by))
 
 
-Part = TypeVar("Part", "Panel", Shape)
-
-
-def with_share(part: Part, name: str, crease: Segment, deep: float) -> Part:
-    """A panel or shape with its share of a strip added square to the edge of that name, as far as
-    the crease goes: it lies `deep` mm beyond the edge, with the panel on its left, and has the
-    edge's name."""
-    index = part.edges.index(name)
-    edge = part.outline.segments[index]
+def with_share(panel: Panel, name: str, crease: Segment, deep: float) -> Panel:
+    """A panel with its share of a strip added square to the edge of that name, as far as the crease
+    goes: it lies `deep` mm beyond the edge, with the panel on its left, and has the edge's name."""
+    index = panel.edges.index(name)
+    edge = panel.outline.segments[index]
     foot = beside(crease, deep)
     corners = [
         (edge.start, f"{name} start"),
@@ -123,7 +118,7 @@ def with_share(part: Part, name: str, crease: Segment, deep: float) -> Part:
         (crease.end, f"{name} end of fold"),
         (foot.end, f"{name} end"),
     ]
-    return _with_corners(part, index, corners)
+    return _with_corners(panel, index, corners)
 
 
 def _cut(panel: Panel, crease: Segment, deep: float) -> tuple[Panel, Segment]:
@@ -177,12 +172,12 @@ def _along(corner: Point, edge: Segment, inner: Segment) -> Point | None:
 
 
 def _with_corners(
-    part: Part, index: int, corners: Sequence[tuple[Point, str]], end: Point | None = None
-) -> Part:
-    """A panel or shape whose edge of that index is replaced by straight edges from these corners,
+    panel: Panel, index: int, corners: Sequence[tuple[Point, str]], end: Point | None = None
+) -> Panel:
+    """A panel whose edge of that index is replaced by straight edges from these corners,
     each with the name of its edge; the next edge begins at `end` if that is given."""
     ring: list[tuple[Point, float, str]] = list(
-        zip(part.outline.vertices, part.outline.bulges, part.edges, strict=True)
+        zip(panel.outline.vertices, panel.outline.bulges, panel.edges, strict=True)
     )
     after: int = (index + 1) % len(ring)
     if end is not None:
@@ -194,7 +189,7 @@ def _with_corners(
         if not same_place(each[0], following[0])
     ]
     vertices, bulges, names = zip(*kept, strict=True)
-    return replace(part, outline=Path(vertices, bulges, closed=True), edges=names)
+    return replace(panel, outline=Path(vertices, bulges, closed=True), edges=names)
 
 
 def _left_of(edge: Segment) -> Point:

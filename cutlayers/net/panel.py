@@ -7,6 +7,7 @@ from the viewer, as the walls of a box do), negative a valley, ±180 folded righ
 
 from __future__ import annotations
 
+from dataclasses import replace
 from enum import StrEnum
 
 from cutlayers.frozen import frozen
@@ -14,6 +15,7 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.strokes import Fold, Operation
 from cutlayers.geometry.transforms import Point
+from cutlayers.net.edges import shared_edge
 from cutlayers.net.engagement import Held
 from cutlayers.net.features import Feature
 from cutlayers.telling.errors import NetError
@@ -106,6 +108,17 @@ class Hinge:
         """Mountain or valley, as the finished box has it; a hinge that lies open there but
         folds on the way flat goes by that, and one that never folds is worked like a mountain."""
         return Fold.VALLEY if (self.fold_deg or self.flat_deg or 0.0) < 0 else Fold.MOUNTAIN
+
+    def along(self, panel: Panel) -> Hinge:
+        """The hinge cut to the edges of one of its panels. Raises NetError where none is left."""
+        if self.edge.bulge:
+            return self
+        edge = self.edge if self.first == panel.name else self.edge.reversed()
+        for segment in panel.outline.segments:
+            shared = None if segment.bulge else shared_edge(segment, edge.reversed())
+            if shared is not None:
+                return replace(self, edge=shared if edge is self.edge else shared.reversed())
+        raise NetError(f"the hinge between {self.first!r} and {self.second!r} has no edge left")
 
 
 @frozen
