@@ -69,7 +69,7 @@ def usual_views(box: Box) -> tuple[View, ...]:
         for blank, folded in zip(box.wholes, box.half_folded, strict=True)
         if blank.net.hinges
     ]
-    between = (View(box.apart, "apart"),) if len(box.wholes) > 1 else ()
+    between = (View(box.apart, "apart"),) if box.goes_together else ()
     return (*half, *between, finished_view(box))
 
 
@@ -134,7 +134,7 @@ def _hidden(face: Face, toward: Vector, others: Sequence[Face]) -> bool:
 
 def finished_view(box: Box) -> View:
     """The box as it is to be."""
-    return View(box.assembly, "together" if len(box.wholes) > 1 else "folded")
+    return View(box.assembly, "together" if box.goes_together else "folded")
 
 
 @frozen
