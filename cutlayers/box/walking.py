@@ -157,7 +157,7 @@ class _Walker:
 
         last = way.turns - move.pressed
         groups = [closure.panels for closure in move.swing]
-        if len(groups) == 1:
+        if {*groups[0]} == {name for names in groups for name in names}:
             # With what hangs on them and is not folded yet.
             start, end = look(0).poses, look(last).poses
             groups = [tuple(name for name, pose in start.items() if end[name] != pose)]

@@ -68,6 +68,8 @@ def strip_name(hinge: Hinge) -> str:
 
 def _with_strip(net: Net, hinge: Hinge) -> Net:
     here, there = shares(hinge.strip)
+    if hinge.share is not None:
+        here, there = hinge.share, hinge.strip - hinge.share
     first, near = _cut(net.panel(hinge.first), hinge.edge, here)
     second, far = _cut(net.panel(hinge.second), hinge.edge.reversed(), there)
     # Both run with their panel on the left; the strip is on the right of both.
@@ -81,10 +83,10 @@ def _with_strip(net: Net, hinge: Hinge) -> Net:
         features=(),
         lands_on=None,
     )
-    half = hinge.fold_deg / 2
+    flat = replace(hinge, fold_deg=hinge.fold_deg / 2, strip=0.0, share=None)
     creases = (
-        replace(hinge, second=strip.name, edge=near, fold_deg=half, strip=0.0),
-        replace(hinge, first=strip.name, edge=far.reversed(), fold_deg=half, strip=0.0, eased=0.0),
+        replace(flat, second=strip.name, edge=near),
+        replace(flat, first=strip.name, edge=far.reversed(), eased=0.0),
     )
     cut = {first.name: first, second.name: second}
     hinges: list[Hinge] = []

@@ -103,6 +103,7 @@ class Net:
                     fold_deg=hinge.fold_deg if hinge.flat_deg is None else hinge.flat_deg,
                     strip=0.0,
                     eased=0.0,
+                    share=None,
                 )
                 for hinge in self.hinges
             ),
@@ -133,7 +134,7 @@ class Net:
         lands_on: str | None = None,
         under: bool = True,
         layer: int | None = None,
-        apart: int = 1,
+        apart: float = 1,
     ) -> Net:
         """Hinge a new panel to an edge of one that is there and return the larger net.
 
@@ -146,7 +147,7 @@ class Net:
         hangs on, or one inside (outside) of what it lands on, if not given. Where the two lie on
         different layers the edge is first drawn in, so that the crease stands where the layers
         meet. A panel folded right over comes to lie `apart` calipers from the other, as many as
-        there are layers between, and one: both become longer by their share of the strip that
+        what lies between is thick, and one: both become longer by their share of the strip that
         stands there.
 
         Raises NetError for unknown or doubled names, and for edges that do not overlap or are

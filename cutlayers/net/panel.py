@@ -87,7 +87,8 @@ class Hinge:
 
     `flat_deg` is the angle once the glued box is pressed flat, 0 or ±180; None where the box
     does not go flat or the hinge keeps its angle. `strip` is how wide the card is, in mm, that
-    stands between two panels folded right over on each other; `edge` is its middle on the flat.
+    stands between two panels folded right over on each other; `edge` is its middle on the flat,
+    or leaves the first panel a `share` of it in mm where that is given.
     They lie `eased` mm farther apart than it is wide; once the strip is a panel of its own, as the
     second of a hinge, that is how far it moves away from the first.
     """
@@ -100,6 +101,7 @@ class Hinge:
     flat_deg: float | None = None
     strip: float = 0.0
     eased: float = 0.0
+    share: float | None = None
 
     @property
     def fold(self) -> Fold:
