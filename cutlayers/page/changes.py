@@ -8,8 +8,6 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any, Literal
 
-import tomlkit
-
 from cutlayers import (
     CutlayersError,
     EditRefused,
@@ -241,6 +239,8 @@ def _holding(text: str, piece: int, shape: str) -> str:
     for name in size if isinstance(size, Mapping) else ():
         if name != "measure":
             text = with_value(text, (*at, "size", name), None)
+    import tomlkit  # here, since nobody changes anything before the first box is seen
+
     table = tomlkit.inline_table()
     table.update(holds)
     return with_value(text, (*at, "holds"), table)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -54,6 +55,9 @@ LARGEST_MB = 1
 
 Refused = list[dict[str, Any]]
 
+Boxes = dict[int, dict[str, Any]]
+"""What is shown of a box, by its piece."""
+
 
 @dataclass(frozen=True, slots=True)
 class Answer:
@@ -78,7 +82,8 @@ class Desk:
         self._row = 0  # of a kit, whose boxes are seen
         self.text = self._on_disk()
         self._look: Look | None = None
-        self._boxes: dict[int, dict[str, Any]] = {}  # of that look, by the piece
+        self._boxes: Boxes = {}  # of that look
+        self._seen = 0  # the piece that a page has seen last
         self._good = self.text
         self._broken: Refused = []
         self._findings: tuple[Finding, ...] = ()
@@ -127,9 +132,14 @@ class Desk:
             return told
 
     def _box(self, now: Look, piece: int) -> dict[str, Any]:
+        self._seen = piece
         if piece not in self._boxes:
-            self._boxes[piece] = folding(now, piece)
+            self._boxes |= self._folded(now, piece)
         return self._boxes[piece]
+
+    def _folded(self, look: Look, piece: int) -> Boxes:
+        """The box of a piece, if there is one."""
+        return {piece: folding(look, piece)} if piece < len(look.job.orders) else {}
 
     def more(self, revision: int) -> dict[str, Any] | None:
         """What takes longer: cures and sheets; None once the job has changed."""
@@ -312,13 +322,16 @@ class Desk:
             return refused
         if found is None and any(tuple(each["place"]) in places for each in refused):
             return refused
-        put(self.path, self._mark + text.encode())
+        with ThreadPoolExecutor(1) as apart:  # a disk takes as long as what is shown next
+            written = apart.submit(put, self.path, self._mark + text.encode())
+            boxes = {} if found is None else self._folded(found, self._seen)
+            written.result()
         if again:
             self._forward.clear()
         else:
             self._remember()
         self._last_places = [*places]
-        self._accept(text, found, refused)
+        self._accept(text, found, refused, boxes)
         return []
 
     def _step(self, taken: list[str], kept: list[str]) -> None:
@@ -341,11 +354,13 @@ class Desk:
         found, refused = _tried(text, self.path, self._row)
         self._accept(text, found, refused)
 
-    def _accept(self, text: str, found: Look | None, refused: Refused) -> None:
+    def _accept(
+        self, text: str, found: Look | None, refused: Refused, boxes: Boxes | None = None
+    ) -> None:
         self.text, self._broken = text, refused
         if found is not None:
             self._look, self._findings, self._good = found, found.findings, text
-            self._boxes = {}
+            self._boxes = boxes or {}
         self.revision += 1
 
     def _on_disk(self) -> str:

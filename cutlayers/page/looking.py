@@ -25,7 +25,6 @@ from cutlayers import (
     in_words_without_severity,
     job_controls,
     job_in,
-    kit_rows,
     length_in,
     list_profiles,
     looks_for,
@@ -33,7 +32,6 @@ from cutlayers import (
     parse_length,
     places_of,
     refused_clause,
-    row_job,
     step_in_words,
     write_svg,
 )
@@ -72,6 +70,8 @@ def look(text: str, path: Path, row: int = 0) -> Look:
     if rows is None:
         read = partial(job_in, text, path)
     else:
+        from cutlayers import row_job
+
         row = min(row, len(rows.rows) - 1)
         read = partial(row_job, text, path, rows, row)
     job = read()
@@ -87,7 +87,11 @@ def look(text: str, path: Path, row: int = 0) -> Look:
 
 def rows_in(text: str, path: Path) -> Rows | None:
     """The rows of a kit; None where a text names no table. Raises JobError."""
-    return kit_rows(text, path) if "kit" in text else None
+    if "kit" not in text:
+        return None
+    from cutlayers import kit_rows  # few jobs are kits
+
+    return kit_rows(text, path)
 
 
 @dataclass(frozen=True, slots=True)
