@@ -28,7 +28,9 @@ OUT = {"drawn": "the side that is drawn", "behind": "the side behind the drawing
 """How the side that is out is told."""
 
 
-def told(name: str, understood: Understood, nets: Sequence[Answer], unit: Unit) -> str:
+def understanding_text(
+    name: str, understood: Understood, nets: Sequence[Answer], unit: Unit
+) -> str:
     """What was understood of a drawing, from its scale to the folds of each net."""
     return "\n".join(_lines(name, understood, nets, unit))
 

@@ -13,6 +13,7 @@ from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import LARGEST
 from cutlayers.frozen import frozen
 from cutlayers.net import Net
+from cutlayers.net.folding import fold
 from cutlayers.reading.values import ValueRefused, read_length
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.nearest import nearest
@@ -61,7 +62,7 @@ def box_of_drawing(
     Raises ValueRefused, its place within the piece.
     """
     from cutlayers.bringing.bends import bends, left_flat
-    from cutlayers.bringing.folding_up import folded_at
+    from cutlayers.bringing.folded import folded_at
     from cutlayers.bringing.understanding import fold_name, understand
 
     understood = understand(drawing, piece.asked)
@@ -80,7 +81,7 @@ def box_of_drawing(
         known = [angle for angle in angles if angle is not None]
         curved = tuple(dict.fromkeys(map(fold_name, bends(flat.net))))
         whole = len(known) == len(angles) and not curved
-        net = folded_at(flat, known) if whole else flat.net
+        net = folded_at(flat.net, known) if whole else flat.net
         if lengths:
             net = _stretched(net, lengths, len(understood.nets))
         if curved:
@@ -149,10 +150,10 @@ def _side_by_side(nets: list[Net]) -> Iterator[Net]:
     """Nets that are not parts of one box to anybody's knowledge stand beside each other."""
     x = 0.0
     for net in nets:
-        left, low, right, high = net.bounds
-        reach = max(right - left, high - low)
-        if net.stand is not None:
-            yield replace(net, stand=replace(net.stand, at=(x + reach / 2, 0.0)))
-        else:
+        if net.stand is None or len(nets) == 1:
             yield net
+            continue
+        (left, low, _), (right, high, _) = fold(net).bounds
+        reach = max(right - left, high - low)
+        yield replace(net, stand=replace(net.stand, at=(x + reach / 2, 0.0)))
         x += 1.5 * reach
