@@ -118,6 +118,7 @@ __all__ = [
     "moves_of",
     "names_kit",
     "on_one_sheet",
+    "one_script",
     "parse_length",
     "places_of",
     "plan",
@@ -226,7 +227,7 @@ if TYPE_CHECKING:
     from cutlayers.telling.words import cure_in_words, in_words, in_words_without_severity
     from cutlayers.toolpaths.moves import Move
     from cutlayers.viewer.data import box_data
-    from cutlayers.viewer.files import viewer_file
+    from cutlayers.viewer.files import one_script, viewer_file
     from cutlayers.writing.single import put, put_all_new, put_kept, put_new
 else:
     from cutlayers.later import loaded_later
@@ -288,7 +289,7 @@ else:
             "telling.words": "cure_in_words in_words in_words_without_severity",
             "toolpaths.moves": "Move",
             "viewer.data": "box_data",
-            "viewer.files": "viewer_file",
+            "viewer.files": "one_script viewer_file",
             "writing.single": "put put_all_new put_kept put_new",
         },
     )

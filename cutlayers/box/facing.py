@@ -15,7 +15,7 @@ from cutlayers.geometry.offsetting import offset, offset_parts
 from cutlayers.geometry.paths import Path
 from cutlayers.net import Feature, Net, Panel, Role, Stand, Work
 from cutlayers.telling.errors import CollapseError, StyleError
-from cutlayers.telling.refusals import Refusal
+from cutlayers.telling.refusals import Refusal, verbatim
 from cutlayers.telling.written import shown
 
 Faced = Mapping[tuple[str, str], float]
@@ -86,7 +86,7 @@ def facing_net(blank: Blank, panel_name: str, border: float) -> Net:
         raise _refused(
             border,
             f"leaves nothing, or more than one piece, of panel {shown(panel_name)}",
-            f"make it less than {border:g} mm",
+            "make it narrower",
         ) from None
     room = area_of(outline)
     for opening in openings:
@@ -94,14 +94,16 @@ def facing_net(blank: Blank, panel_name: str, border: float) -> Net:
             raise _refused(
                 border,
                 f"cuts through {shown(opening.name)} of panel {shown(panel_name)}",
-                f"make it less than {border:g} mm or choose another panel",
+                "make it narrower or choose another panel",
             )
     return _net_of(blank, panel, outline, openings)
 
 
 def _refused(border: float, why: str, advice: str) -> StyleError:
-    reason = f"is {border:g} mm, which {why}"
-    return StyleError("border", Refusal((), reason, "value", found=border, advice=advice))
+    reason = f"is {{}}, which {verbatim(why)}"
+    return StyleError(
+        "border", Refusal((), reason, "value", found=border, advice=advice, lengths=(border,))
+    )
 
 
 def _narrower(outline: Path, border: float) -> Path:

@@ -14,6 +14,7 @@ __all__ = [
     "Asked",
     "DrawnIn",
     "Ends",
+    "Shows",
     "Understood",
     "answers",
     "by_reason",
@@ -27,7 +28,7 @@ __all__ = [
 if TYPE_CHECKING:
     from cutlayers.bringing.facts import by_reason, looks_of, size_of, understood_facts
     from cutlayers.bringing.folding_up import Answer, answers
-    from cutlayers.bringing.rules import Asked, DrawnIn, Ends
+    from cutlayers.bringing.rules import Asked, DrawnIn, Ends, Shows
     from cutlayers.bringing.understanding import Understood, fold_name, understood_of
 else:
     from cutlayers.later import loaded_later
@@ -37,7 +38,7 @@ else:
         {
             "facts": "by_reason looks_of size_of understood_facts",
             "folding_up": "Answer answers",
-            "rules": "Asked DrawnIn Ends",
+            "rules": "Asked DrawnIn Ends Shows",
             "understanding": "Understood fold_name understood_of",
         },
     )

@@ -7,8 +7,8 @@ in the finished box and are there to press it flat by, and with all panels folde
 answer is tested by what nobody arranged: sides far apart that come together, tabs that lie on
 panels, and no panel that goes through another.
 
-Which side of the card is the outside no drawing says: folds are taken to be mountains seen from the
-drawn side, unless some are given.
+Which side of the card is the outside few drawings say: folds are taken to be mountains seen from
+the drawn side, unless more of those that are given are valleys.
 
 This module needs shapely and numpy.
 """
@@ -17,8 +17,9 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import Literal
 
 from cutlayers.bringing.attempts import (
     EXACT,
@@ -29,8 +30,10 @@ from cutlayers.bringing.attempts import (
     case_of,
     judged,
     landed,
+    mostly,
     snapped,
 )
+from cutlayers.bringing.bends import bends
 from cutlayers.bringing.closing_ends import closing_ends
 from cutlayers.bringing.corners import Meeting, meetings
 from cutlayers.bringing.landing import ALONG, covered
@@ -44,12 +47,13 @@ from cutlayers.bringing.meeting_angles import (
 from cutlayers.bringing.panels import FlatNet
 from cutlayers.bringing.right_angles import at_right_angles
 from cutlayers.bringing.roles import with_roles
+from cutlayers.bringing.rules import Shows
 from cutlayers.frozen import frozen
 from cutlayers.net.model import Net
 from cutlayers.telling.errors import NetError
 
 MOST_HINGES = 100
-"""Of a net that is tried: time grows with more than their square, a hundred take two seconds."""
+"""Of a net that is tried: time grows with more than their square, a hundred take some seconds."""
 
 MOST_UNSEEN = 0.5
 """mm by which an angle that is taken for a round one moves its panel at most: as much as in a
@@ -71,11 +75,18 @@ SAME_SIZE = 0.8
 """Share of the largest panel that another one covers at least where all are folded over."""
 
 
+Outside = Literal["drawn", "behind"]
+
+SIDES: Mapping[Shows, Outside] = {"outside": "drawn", "inside": "behind"}
+"""Which side of a drawing is out, by what it shows."""
+
+
 @frozen
 class FoldUp:
     """A net folded up: its hinges have their angles, its panels roles and what they land on.
 
     `gap` is how far in mm sides that meet lie apart at most: about what layers of card step.
+    `outside` is the side of the drawing that is out, and `outside_reason` what speaks for that.
     `doubtful` names the hinges whose angle nothing tests, "panel 1 | panel 2", and creases that
     stay flat with those that run beside them.
     """
@@ -83,22 +94,26 @@ class FoldUp:
     net: Net
     gap: float
     doubtful: tuple[str, ...]
+    outside: Outside
+    outside_reason: str
 
 
-def fold_up(flat: FlatNet) -> FoldUp | None:
+def fold_up(flat: FlatNet, shows: Shows | None = None) -> FoldUp | None:
     """The rigid fold-up that closes; None where none was found, as of a net that has to bend or has
     too many creases to try.
 
-    A net without hinges is as flat as it was drawn.
+    A net without hinges is as flat as it was drawn. `shows` is the side that the drawing is said to
+    show; an inside has been turned over.
     """
     hinges = flat.net.hinges
-    if len(hinges) > MOST_HINGES or any(hinge.edge.bulge for hinge in hinges):
+    if len(hinges) > MOST_HINGES or bends(flat.net):
         return None
+    outside, reason = _outside(flat) if shows is None else (SIDES[shows], "said under shows")
     try:
-        case = case_of(flat)
+        case = case_of(flat, -1 if shows is None and outside == "behind" else 1)
     except NetError:
         return None
-    best = _best(case)
+    best = judged(case, tuple(case.all_at(0.0))) if all(case.fixed) else _best(case)
     if best is None:
         return None
     doubtful = dict.fromkeys(
@@ -107,7 +122,16 @@ def fold_up(flat: FlatNet) -> FoldUp | None:
         if index not in best.tested and case.given[index] is None
     )
     net = with_roles(with_angles(flat.net, best.angles))
-    return FoldUp(net, best.gap, tuple(doubtful))
+    return FoldUp(net, best.gap, tuple(doubtful), outside, reason)
+
+
+def _outside(flat: FlatNet) -> tuple[Outside, str]:
+    more = mostly(flat)
+    if not more:
+        return "drawn", "nothing says which side is out, so folds are taken for mountains"
+    if more > 0:
+        return "drawn", "most folds of which the drawing says the way are mountains"
+    return "behind", "most folds of which the drawing says the way are valleys"
 
 
 def _best(case: Case) -> Tried | None:

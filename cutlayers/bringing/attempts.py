@@ -15,7 +15,7 @@ from cutlayers.bringing.landing import (
     ALONG,
     COVERED,
     Shapes,
-    angle_onto,
+    angles_onto,
     covered,
     landings,
     meets,
@@ -27,7 +27,7 @@ from cutlayers.bringing.panels import FlatNet
 from cutlayers.bringing.sides import Sheet, reach, sheet_of
 from cutlayers.frozen import frozen
 from cutlayers.net.model import Net
-from cutlayers.net.space import Pose, dot
+from cutlayers.net.space import Pose, dot, turned_about
 
 CLOSED = 3.0
 """mm; sides that are farther apart have not met, and rings that gape by more do not close: card of
@@ -50,6 +50,9 @@ STRAIGHT_ON = 2.0
 
 ASKEW = 0.2
 """Sine, about, of the angle between axes from which they are clearly not in one plane."""
+
+LEANING = 4.0
+"""Degrees; planes that are turned more against each other do not lie face to face."""
 
 EXACT = 1e-6
 """Degrees; what is nearer is the rounding of it."""
@@ -88,16 +91,20 @@ class Case:
         return [sign * angle if given is None else given for given, sign in pairs]
 
 
-def case_of(flat: FlatNet) -> Case:
-    """A net that was drawn, made ready. Raises NetError where no hinge connects all panels."""
+def case_of(flat: FlatNet, way: int = 1) -> Case:
+    """A net that was drawn, made ready; folds of which nothing is said are mountains, or with −1
+    valleys. Raises NetError where no hinge connects all panels."""
     largest = max(flat.net.panels, key=lambda panel: panel.outline.area)
     panels = (largest, *(panel for panel in flat.net.panels if panel is not largest))
     net = replace(flat.net, panels=panels)
     given = tuple(float(each) if isinstance(each, int | float) else None for each in flat.given)
-    ways = [_way(each) for each in flat.given]
-    most = -1 if sum(ways) < 0 else 1
-    signs = tuple(way or most for way in ways)
+    signs = tuple(_way(each) or way for each in flat.given)
     return Case(net, tree_of(net), sheet_of(net), shapes_of(net), given, signs)
+
+
+def mostly(flat: FlatNet) -> int:
+    """How many folds more are said to be mountains than valleys."""
+    return sum(map(_way, flat.given))
 
 
 def _way(given: float | str | None) -> int:
@@ -122,7 +129,7 @@ def landed(
     """The angles with what hangs free laid on the panel that it reaches, from the inside outwards;
     what reaches none stays as it was."""
     found = list(angles)
-    for carrier, carried, index, _, _ in case.tree.branches:
+    for carrier, carried, index, edge, along in case.tree.branches:
         if index in held or index in case.tree.rings or case.fixed[index]:
             continue
         if len(case.sheet.beyond[index, carrier]) > 1:
@@ -130,23 +137,29 @@ def landed(
         others = [p.name for p in case.net.panels if p.name not in (carrier, carried)]
         poses = case.tree.poses(found)
         hinge = case.net.hinges[index]
-        turns = [angle_onto(poses, hinge, carrier, other) for other in others]
-        ways = [
-            math.remainder(turn + half, 360.0)
-            for turn in turns
-            if turn is not None
+        turns = angles_onto(poses, hinge, carrier, others)
+        ways = {
+            round(way, 6): way
+            for turn in turns.values()
             for half in (0.0, 180.0)
-        ]
-        ways = sorted(dict.fromkeys(ways), key=lambda way: abs(way - angles[index]))
+            for way in (math.remainder(turn + half, 360.0),)
+        }
+        nearest = sorted(ways.values(), key=lambda way: abs(way - angles[index]))
         best = 0.0
-        for way in (*ways, angles[index]):
+        for way in (*nearest, angles[index]):
             if way * case.signs[index] < -STRAIGHT_ON or abs(way) > OVER:
                 continue
-            turned = case.tree.poses([*found[:index], way, *found[index + 1 :]])
-            share = max((covered(case.shapes, turned, carried, q) for q in others), default=0.0)
+            poses[carried] = poses[carrier].after(turned_about(edge.start, along, way))
+            along_it = (q for q, turn in turns.items() if _halves_apart(way, turn) < LEANING)
+            share = max((covered(case.shapes, poses, carried, q) for q in along_it), default=0.0)
             if share >= COVERED and share > best + BETTER:
                 best, found[index] = share, snapped(case, index, way, unseen)
     return tuple(found)
+
+
+def _halves_apart(one: float, other: float) -> float:
+    """How many degrees one plane about an axis is turned against another."""
+    return abs(math.remainder(one - other, 180.0))
 
 
 def judged(case: Case, angles: tuple[float, ...]) -> Tried:
@@ -159,6 +172,7 @@ def judged(case: Case, angles: tuple[float, ...]) -> Tried:
     tree = case.tree
     poses = tree.poses(angles)
     gap, fits = 0.0, True
+    given = {index for index, fixed in enumerate(case.fixed) if fixed}
     tested: set[int] = set()
     for index, ring in zip(tree.rings, tree.ring_pairs, strict=True):
         off, turned = astray(poses, ring)
@@ -182,7 +196,7 @@ def judged(case: Case, angles: tuple[float, ...]) -> Tried:
         tested |= tree.between(one, other)
     for index, ring in zip(tree.rings, tree.ring_pairs, strict=True):
         round_it = {index, *tree.between(ring.one, ring.other)}
-        if _ring_says(case, poses, round_it - tested):
+        if _ring_says(case, poses, round_it - tested - given):
             tested |= round_it
     fits = fits and not passing(case.net, poses, case.shapes)
     return Tried(angles, gap, frozenset(tested), fits)

@@ -16,30 +16,11 @@ import numpy as np
 import shapely
 
 from cutlayers.bringing.lines import Edge, Kind
-from cutlayers.bringing.planar import Loop, Side, inside_point
+from cutlayers.bringing.planar import Loop, Sets, Side, inside_point
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.overlaps import encloses
-
-
-class Sets:
-    """Numbers put into sets together, each set told by one of them."""
-
-    def __init__(self, count: int) -> None:
-        self._above = list(range(count))
-
-    def of(self, number: int) -> int:
-        """The number that tells the set of a number."""
-        while self._above[number] != number:
-            self._above[number] = self._above[self._above[number]]
-            number = self._above[number]
-        return number
-
-    def join(self, one: int, other: int) -> None:
-        """Make one of two sets."""
-        first, second = sorted((self.of(one), self.of(other)))
-        self._above[second] = first
 
 
 class Finder:

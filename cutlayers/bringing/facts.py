@@ -73,10 +73,12 @@ def _scale(scale: Scale) -> dict[str, Any]:
 
 
 def _net(answer: Answer) -> dict[str, Any]:
-    net = answer.net
+    net, bent = answer.net, answer.bent
     return {
         "name": net.name,
         "count": answer.count,
+        "outside": _outside(answer),
+        "why_not": answer.why_not,
         "closes": answer.closes if net.hinges else None,
         "gap_mm": None if answer.folded is None else round(answer.folded.gap, DIGITS),
         "panels": [
@@ -93,6 +95,7 @@ def _net(answer: Answer) -> dict[str, Any]:
             {
                 "panels": [hinge.first, hinge.second],
                 "length_mm": round(hinge.edge.length, DIGITS),
+                "bends": hinge in bent,
                 "fold_deg": answer.angle(hinge),
                 "doubtful": answer.doubtful(hinge),
                 "kind": hinge.operation.value,
@@ -100,6 +103,13 @@ def _net(answer: Answer) -> dict[str, Any]:
             for hinge in net.hinges
         ],
     }
+
+
+def _outside(answer: Answer) -> dict[str, str] | None:
+    """Which side of the drawing is the outside of the box; None where it is not folded up."""
+    if answer.folded is None:
+        return None
+    return {"side": answer.folded.outside, "reason": answer.folded.outside_reason}
 
 
 def _rounded(point: Sequence[float]) -> list[float]:

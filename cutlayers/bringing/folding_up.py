@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from cutlayers.bringing.angles import FoldUp, fold_up
+from cutlayers.bringing.angles import MOST_HINGES, FoldUp, fold_up
+from cutlayers.bringing.bends import bends
 from cutlayers.bringing.meeting_angles import with_angles
 from cutlayers.bringing.panels import FlatNet
 from cutlayers.bringing.roles import with_roles
@@ -33,6 +34,29 @@ class Answer:
         """Whether it folds up so that something tests it: sides that meet, tabs that land."""
         return self.folded is not None and not all(map(self.doubtful, self.net.hinges))
 
+    @property
+    def bent(self) -> tuple[Hinge, ...]:
+        """The folds along which its panels bend."""
+        return bends(self.flat.net)
+
+    @property
+    def why_not(self) -> str:
+        """Why it is not folded up, in a few words; empty where it is."""
+        if self.folded is not None:
+            return ""
+        hinges = len(self.flat.net.hinges)
+        if self.bent:
+            return (
+                f"its panels bend along {len(self.bent)} of its folds, so whether it closes is not "
+                "checked; it is cut and scored as drawn"
+            )
+        if hinges > MOST_HINGES:
+            return (
+                f"it has more than {MOST_HINGES} folds, which are not tried: "
+                "say the angles under folds"
+            )
+        return "no way to fold it up was found: say the angles under folds"
+
     def angle(self, hinge: Hinge) -> float | None:
         """The angle of one of its folds in degrees, a mountain above 0; None where none is
         known."""
@@ -53,4 +77,6 @@ def folded_at(flat: FlatNet, angles: Sequence[float]) -> Net:
 
 def answers(understood: Understood) -> tuple[Answer, ...]:
     """Every net of a drawing, folded up where a way is found."""
-    return tuple(Answer(flat, count, fold_up(flat)) for flat, count in understood.nets)
+    return tuple(
+        Answer(flat, count, fold_up(flat, understood.shows)) for flat, count in understood.nets
+    )

@@ -19,11 +19,12 @@ from shapely import MultiPolygon, Polygon
 from cutlayers.bringing.sides import STEP, Sheet, Side
 from cutlayers.frozen import frozen
 from cutlayers.geometry.overlays import areas, shared
+from cutlayers.geometry.segments import Bounds
 from cutlayers.net.crossing_faces import crossing_faces
 from cutlayers.net.faces import Face, seen_from
 from cutlayers.net.model import Net
 from cutlayers.net.panel import Hinge
-from cutlayers.net.space import Pose, Vector, cross, dot
+from cutlayers.net.space import Pose, cross, dot
 
 LAYERS = 2.0
 """mm; panels that lie face to face lie no farther apart: a few layers of card, whose thickness a
@@ -55,13 +56,15 @@ class Shapes:
     net: Net
     rings: Mapping[str, tuple[tuple[float, float], ...]]
     shapes: Mapping[str, Polygon]
+    bounds: Mapping[str, Bounds]
 
 
 def shapes_of(net: Net) -> Shapes:
     """The shapes of a net; of a border that crosses itself the largest part."""
     rings = {panel.name: tuple(panel.outline.points(CHORD)) for panel in net.panels}
     whole = zip(rings, areas(list(rings.values())), strict=True)
-    return Shapes(net, rings, {name: _largest(area) for name, area in whole})
+    shapes = {name: _largest(area) for name, area in whole}
+    return Shapes(net, rings, shapes, {name: shape.bounds for name, shape in shapes.items()})
 
 
 def _largest(area: Polygon | MultiPolygon) -> Polygon:
@@ -79,8 +82,13 @@ def covered(shapes: Shapes, poses: Mapping[str, Pose], panel: str, other: str) -
     here, there = poses[panel], poses[other]
     if not lie_along(here, there):
         return 0.0
-    heights = [there.flat(here.place(point))[2] for point in shapes.rings[panel]]
+    xs, ys, heights = zip(
+        *(there.flat(here.place(point)) for point in shapes.rings[panel]), strict=True
+    )
     if abs(sum(heights)) / len(heights) > LAYERS or max(heights) - min(heights) > 2 * LAYERS:
+        return 0.0
+    left, low, right, high = shapes.bounds[other]
+    if max(xs) < left or min(xs) > right or max(ys) < low or min(ys) > high:
         return 0.0
     seen = seen_from(there, here, shapes.shapes[panel])
     return shared([seen], shapes.shapes[other])[0] / shapes.shapes[panel].area
@@ -133,24 +141,25 @@ def _ends_apart(sides: Sequence[tuple[Side, Pose]]) -> NDArray[np.float64]:
     return apart
 
 
-def angle_onto(poses: Mapping[str, Pose], hinge: Hinge, carrier: str, other: str) -> float | None:
-    """The angle in degrees at which what hangs on a carrier lies in the plane of another panel,
-    on either side of its crease; None where the crease does not lie in that plane."""
+def angles_onto(
+    poses: Mapping[str, Pose], hinge: Hinge, carrier: str, others: Sequence[str]
+) -> dict[str, float]:
+    """The angles in degrees at which what hangs on a carrier lies in the planes of other panels, on
+    either side of its crease; of those whose plane the crease lies in."""
     edge = hinge.edge if hinge.first == carrier else hinge.edge.reversed()
-    pose, there = poses[carrier], poses[other]
-    heights = [there.flat(pose.place(end))[2] for end in (edge.start, edge.end)]
-    if max(map(abs, heights)) > LAYERS or abs(heights[0] - heights[1]) > ALONG * edge.chord:
-        return None
-    axis = pose.direction((*edge.direction_at(0.5), 0.0))
-    # The other's normal, square to the crease.
-    out = _square_to(there.normal, axis)
-    return math.degrees(math.atan2(dot(axis, cross(pose.normal, out)), dot(pose.normal, out)))
-
-
-def _square_to(vector: Vector, axis: Vector) -> Vector:
-    along = dot(vector, axis)
-    x, y, z = (v - along * a for v, a in zip(vector, axis, strict=True))
-    return (x, y, z)
+    pose = poses[carrier]
+    ends = np.array([pose.place(edge.start), pose.place(edge.end)])
+    axis = np.array(pose.direction((*edge.direction_at(0.5), 0.0)))
+    normal = np.array(pose.normal)
+    normals = np.array([poses[other].normal for other in others]).reshape(-1, 3)
+    origins = np.array([poses[other].origin for other in others]).reshape(-1, 3)
+    heights = np.einsum("eok,ok->eo", ends[:, None] - origins, normals)
+    level = np.abs(heights[0] - heights[1]) <= ALONG * edge.chord
+    found = (np.abs(heights).max(axis=0) <= LAYERS) & level
+    # The others' normals, square to the crease.
+    out = normals - np.outer(normals @ axis, axis)
+    turns = np.degrees(np.arctan2(np.cross(normal, out) @ axis, out @ normal))
+    return {others[index]: float(turns[index]) for index in np.flatnonzero(found).tolist()}
 
 
 def passing(net: Net, poses: Mapping[str, Pose], shapes: Shapes) -> list[tuple[str, str]]:

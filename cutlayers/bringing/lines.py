@@ -6,13 +6,14 @@ and straight lines already.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from enum import StrEnum
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
-from cutlayers.geometry.transforms import Point
+from cutlayers.geometry.transforms import Point, Transform
 
 
 class Kind(StrEnum):
@@ -112,3 +113,27 @@ class Edge:
     sources: tuple[int, ...]
     fold_deg: float | None = None
     fold: str = ""
+
+
+TURNED = {"mountain": "valley", "valley": "mountain"}
+
+
+def turned_over(drawing: Drawing, lines: Sequence[Meant]) -> tuple[Drawing, tuple[Meant, ...]]:
+    """A drawing and what its lines are for as seen from the other side, left for right: a mountain
+    is a valley then."""
+    over = Transform.mirror(0.0)
+
+    def turned(line: DrawnLine) -> DrawnLine:
+        hints = line.hints
+        deg = None if hints.fold_deg is None else 0.0 - hints.fold_deg
+        hints = replace(hints, fold=TURNED.get(hints.fold, hints.fold), fold_deg=deg)
+        return replace(line, path=line.path.transformed(over), hints=hints)
+
+    return (
+        replace(
+            drawing,
+            lines=tuple(map(turned, drawing.lines)),
+            texts=tuple(replace(each, at=over.apply(each.at)) for each in drawing.texts),
+        ),
+        tuple(replace(each, line=turned(each.line)) for each in lines),
+    )

@@ -1,8 +1,8 @@
 """What a line is for by the name of its layer or group.
 
-English words of the trade, and the names of processing steps. Source of these: ISO 19593-1:2018,
-"Use of PDF to associate processing steps and content data", from memory; the words beside them are
-common practice, no source.
+English words of the trade, those of other languages (`words.py`), and the names of processing
+steps. Source of the latter: ISO 19593-1:2018, "Use of PDF to associate processing steps and content
+data", from memory; the English words are common practice, no source.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 
 from cutlayers.bringing.lines import Kind
+from cutlayers.bringing.words import kinds_of, parts_of, way_of
 from cutlayers.frozen import frozen
 
 STEPS: Mapping[str, Kind] = {
@@ -107,8 +108,6 @@ TOGETHER: tuple[tuple[frozenset[str], Kind], ...] = (
 
 MOUNTAIN, VALLEY = ("mountain", "mountains"), ("valley", "valleys")
 
-_PART = re.compile(r"[A-Z]+(?![a-z])|[A-Z]?[a-z]+")
-
 
 @frozen
 class Named:
@@ -127,8 +126,8 @@ def named(name: str) -> Named | None:
     >>> named("Fold lines"), named("lid"), named("cut and fold")
     (Named(kind=<Kind.SCORE: 'score'>, step=False, fold='', doubtful=False), None, None)
     """
-    parts = _PART.findall(name)
-    words = frozenset(part.lower() for part in parts)
+    parts = parts_of(name)
+    words = frozenset(parts)
     step = STEPS.get("".join(re.findall(r"[a-z]+", name.lower())))
     fold = "mountain" if words & {*MOUNTAIN} else "valley" if words & {*VALLEY} else ""
     if words & {*MOUNTAIN} and words & {*VALLEY}:
@@ -140,9 +139,11 @@ def named(name: str) -> Named | None:
             rest = words - both
             kinds = {each for each in Kind if rest & WORDS[each]}
             return Named(kind, fold=fold, doubtful=bool(kinds - {kind}))
-    found = {kind for kind in Kind if words & WORDS[kind]}
+    found = {kind for kind in Kind if words & WORDS[kind]} | kinds_of(name, parts)
     if len(found) != 1:
         return None
     (kind,) = found
+    if kind is Kind.SCORE:
+        fold = fold or way_of(name, parts)
     kissed = bool(words & {"kiss", "kisscut", "halfcut"})
     return Named(kind, fold=fold, doubtful=kissed)

@@ -21,10 +21,36 @@ from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.chains import Nodes
 from cutlayers.net.edges import COINCIDENT
+from cutlayers.telling.errors import NetError
+
+MOST_FACES = 5000
+"""Twenty-five times the panels and holes of the largest style; more are a pattern, and each costs
+time."""
 
 Side = int
 """One side of an edge: twice the edge's number where it is walked as it runs, one more where it is
 walked the other way. So the two sides of an edge differ in the last bit."""
+
+
+class Sets:
+    """Numbers put into sets together, each set told by one of them."""
+
+    def __init__(self, count: int) -> None:
+        self.count = count
+        self._above = list(range(count))
+
+    def of(self, number: int) -> int:
+        """The number that tells the set of a number."""
+        while self._above[number] != number:
+            self._above[number] = self._above[self._above[number]]
+            number = self._above[number]
+        return number
+
+    def join(self, one: int, other: int) -> None:
+        """Make one of two sets."""
+        first, second = sorted((self.of(one), self.of(other)))
+        self.count -= first != second
+        self._above[second] = first
 
 
 @frozen
@@ -50,9 +76,18 @@ class Planar:
 
 
 def planar(segments: Sequence[Segment]) -> Planar:
-    """The loops of edges that share nothing but end points."""
+    """The loops of edges that share nothing but end points.
+
+    Raises NetError where they enclose more faces than those of a box do.
+    """
     nodes = Nodes(COINCIDENT)
     ends = [(nodes.find(segment.start), nodes.find(segment.end)) for segment in segments]
+    faces = _faces(len(nodes.points), ends)
+    if faces > MOST_FACES:
+        raise NetError(
+            f"the lines enclose {faces:,} areas, and those of a box no more than {MOST_FACES:,}; "
+            "bring the lines of one box at a time, without patterns"
+        )
     within = set(range(len(segments)))
     within -= _loose(ends, within)
     while True:
@@ -71,6 +106,14 @@ def planar(segments: Sequence[Segment]) -> Planar:
         for sides in _without_pinches(walk, ends)
     ]
     return Planar(tuple(loops), tuple(sorted(set(range(len(segments))) - within)))
+
+
+def _faces(nodes: int, ends: Sequence[tuple[int, int]]) -> int:
+    """How many faces a planar graph encloses: edges - nodes + parts. Source: Euler's formula."""
+    parts = Sets(nodes)
+    for tail, head in ends:
+        parts.join(tail, head)
+    return len(ends) - nodes + parts.count
 
 
 def _walked(segments: Sequence[Segment], side: Side) -> Segment:

@@ -44,7 +44,7 @@ def at_right_angles(case: Case) -> Iterator[Tried]:
     }
     lines = [
         line
-        for line in _lines(case.net.hinges)
+        for line in lines_of(case.net.hinges)
         if not leaves.issuperset(line) and not any(case.fixed[index] for index in line)
     ]
     held = frozenset(range(len(case.net.hinges))) - leaves
@@ -123,7 +123,7 @@ def _close(case: Case, angles: Sequence[float], rings: Sequence[int]) -> bool:
     return True
 
 
-def _lines(hinges: Sequence[Hinge]) -> list[list[int]]:
+def lines_of(hinges: Sequence[Hinge]) -> list[list[int]]:
     """The hinges by the straight line that their creases lie on."""
     lines: list[list[int]] = []
     # The longest first: its direction is the surest.

@@ -33,6 +33,9 @@ DrawnIn = Literal["mm", "cm", "in", "pt", "1/96 in", "1/90 in"]
 
 Ends = Literal["trim", "keep"]
 
+Shows = Literal["outside", "inside"]
+"""Which side of the card a drawing shows."""
+
 JOIN = 0.3
 """mm; ends that lie no farther apart were meant to meet. Common practice, no source."""
 
@@ -161,6 +164,10 @@ class Asked:
         Ends,
         Word("scores that stop short of a line or run past it: trim them to it, or keep them"),
     ] = "trim"
+    shows: Annotated[
+        Shows | None,
+        Word("which side of the box the drawing shows; an inside is turned over, left for right"),
+    ] = None
     lines: Annotated[Rules, Inner("which of its lines are cut, scored, drawn, left out")] = Rules()
 
 

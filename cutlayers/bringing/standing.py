@@ -18,7 +18,7 @@ from cutlayers.bringing.arcs_again import MOST_TURN
 from cutlayers.bringing.ends import REACH, met
 from cutlayers.bringing.faces import Finder, islands_of
 from cutlayers.bringing.lines import DrawnLine, Edge, Kind
-from cutlayers.bringing.planar import Loop, Planar, Side, inside_point, planar
+from cutlayers.bringing.planar import Loop, Planar, Sets, Side, inside_point, planar
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 
@@ -150,31 +150,51 @@ def _wheres(graph: Planar, segments: Sequence[Segment]) -> list[tuple[Where, flo
         beyond = next((inner[side ^ 1] for side in rim.sides if side ^ 1 in inner), None)
         if beyond is not None:
             grounds[islands.of(beyond)] = finder.at(inside_point(rim.path))
-    # A frame holds what has creases, and is no panel; a hole in a panel has none.
-    frames = {
-        ground
-        for island, ground in grounds.items()
-        if ground is not None and size[island] > 1 and size[islands.of(ground)] == 1
-    }
     areas = [face.area for face in faces]
+    frames, furniture = _frames(areas, islands, size, grounds)
     openings = {number for number in range(len(faces)) if _is_opening(faces[number], inner, areas)}
     found = []
     for index, segment in enumerate(segments):
         there = [inner[side] for side in (2 * index, 2 * index + 1) if side in inner]
         area = sum(areas[number] for number in there)
-        if len(there) == 2:
+        if there and islands.of(there[0]) in furniture:
+            where = Where.FRAME
+        elif len(there) == 2:
             where = Where.RIM if not openings.isdisjoint(there) else Where.INNER
         elif there:
             ground = grounds.get(islands.of(there[0]))
-            if there[0] in frames:
-                where = Where.FRAME
-            else:
-                where = Where.OUTER if ground is None or ground in frames else Where.RIM
+            where = Where.OUTER if ground is None or ground in frames else Where.RIM
         else:
             around = finder.at(segment.point_at(0.5))
             where = Where.OUTSIDE if around is None or around in frames else Where.LOOSE
         found.append((where, area))
     return found
+
+
+def _frames(
+    areas: Sequence[float],
+    islands: Sets,
+    size: Mapping[int, int],
+    grounds: Mapping[int, int | None],
+) -> tuple[set[int], set[int]]:
+    """The faces that are frames of a page, and their islands, with the title blocks in them.
+
+    A frame holds what has creases, and is no panel; a hole in a panel has none. What a title block
+    takes beside the frame is less than the nets in it; panels beside one with a pattern are more.
+    """
+    whole: dict[int, float] = defaultdict(float)
+    for number, area in enumerate(areas):
+        whole[islands.of(number)] += area
+    held: dict[int, float] = defaultdict(float)
+    for island, ground in grounds.items():
+        if ground is not None and size[island] > 1:
+            held[ground] += whole[island]
+    frames = {
+        ground
+        for ground, inside in held.items()
+        if whole[islands.of(ground)] - areas[ground] < inside
+    }
+    return frames, {islands.of(number) for number in frames}
 
 
 def _is_opening(face: Loop, inner: Mapping[Side, int], areas: Sequence[float]) -> bool:

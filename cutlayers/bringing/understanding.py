@@ -17,9 +17,9 @@ from cutlayers.bringing.alike import alike
 from cutlayers.bringing.cleaning import Cleaned, clean
 from cutlayers.bringing.files import LARGEST_MB, drawing_of
 from cutlayers.bringing.kinds import meant
-from cutlayers.bringing.lines import Drawing, Meant, Scale
+from cutlayers.bringing.lines import Drawing, Meant, Scale, turned_over
 from cutlayers.bringing.panels import FlatNet, flat_nets
-from cutlayers.bringing.rules import Asked
+from cutlayers.bringing.rules import Asked, Shows
 from cutlayers.bringing.scale import of_line, of_unit, scaled
 from cutlayers.frozen import frozen
 from cutlayers.net.model import Net
@@ -52,6 +52,8 @@ class Understood:
     meant: tuple[Meant, ...]
     cleaned: Cleaned
     nets: tuple[tuple[FlatNet, int], ...]
+    shows: Shows | None = None
+    """The side of the card that the drawing is said to show; an inside is turned over here."""
     scraps: int = 0
     """Pieces too small for anything, left out."""
 
@@ -91,6 +93,8 @@ def _understood(content: bytes, asked: Asked) -> Understood:
     drawing = scaled(drawing, scale)
     try:
         kinds = meant(drawing, asked.lines, asked.join)
+        if asked.shows == "inside":
+            drawing, kinds = turned_over(drawing, kinds)
         cleaned = clean(kinds, asked.join, asked.ends)
         nets = flat_nets(cleaned.edges, drawing.texts)
     except NetError as error:
@@ -107,7 +111,7 @@ def _understood(content: bytes, asked: Asked) -> Understood:
             advice="bring the lines of one box at a time",
         )
     named = _named_apart(alike(whole))
-    return Understood(drawing, scale, kinds, cleaned, named, len(nets) - len(whole))
+    return Understood(drawing, scale, kinds, cleaned, named, asked.shows, len(nets) - len(whole))
 
 
 def _area(net: Net) -> float:

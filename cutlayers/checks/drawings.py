@@ -26,6 +26,7 @@ def check_drawings(job: Job) -> Iterator[Finding]:
             yield from _doubtful(order.name, order.drawing)
             yield from _loose(order.name, order.drawing)
             yield from _not_folded(order.name, order.drawing)
+            yield from _bends(order.name, order.drawing)
 
 
 def _doubtful(piece: str, drawing: Brought) -> Iterator[Finding]:
@@ -100,6 +101,29 @@ def _not_folded(piece: str, drawing: Brought) -> Iterator[Finding]:
         yield Finding(
             "drawing-not-folded",
             Severity.WARNING,
+            Subject(piece=piece, net=net),
+            (count(len(names)),),
+            details=details(folds=names[:NAMED]),
+        )
+
+
+def _bends(piece: str, drawing: Brought) -> Iterator[Finding]:
+    """A note for a net whose panels bend along folds: it stays flat.
+
+    Measured: how many folds are curved, or hold two panels along several lines.
+
+    Why: rigid panels do not turn about a curve. The net is cut and scored as drawn; whether it
+    closes, and whether tabs land, nobody looked.
+
+    Cure: try one by hand. Where a fold was meant to be straight, draw it so.
+
+    Source: J. Duncan and J. Duncan, "Folded developables", Proceedings of the Royal Society A 383
+    (1982).
+    """
+    for net, names in drawing.bent.items():
+        yield Finding(
+            "drawing-bends",
+            Severity.NOTE,
             Subject(piece=piece, net=net),
             (count(len(names)),),
             details=details(folds=names[:NAMED]),

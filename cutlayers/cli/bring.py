@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Literal, get_args
 
 import click
 
-from cutlayers.bringing import DrawnIn, Ends
+from cutlayers.bringing import DrawnIn, Ends, Shows
 from cutlayers.cli.ending import RefusedUsage
 from cutlayers.cli.options import json_option, print_json
 from cutlayers.telling.refusals import Refusal
@@ -58,6 +58,11 @@ PIXELS = 1600
     help="Trim scores that stop short of a line or run past it, or keep them.",
 )
 @click.option(
+    "--shows",
+    type=click.Choice(get_args(Shows)),
+    help="Which side of the box the drawing shows; an inside is turned over, left for right.",
+)
+@click.option(
     "--units",
     "unit_of_job",
     type=click.Choice(["mm", "in"]),
@@ -75,6 +80,7 @@ def bring(
     known: str | None,
     join: str,
     ends: Ends,
+    shows: Shows | None,
     unit_of_job: Literal["mm", "in"],
     as_json: bool,
 ) -> None:
@@ -101,7 +107,7 @@ def bring(
     from cutlayers.cli.bring_words import told
     from cutlayers.telling.shell import quoted
 
-    asked, said = _asked(unit, scale, known, join, ends, unit_of_job)
+    asked, said = _asked(unit, scale, known, join, ends, shows, unit_of_job)
     understood = understood_of(drawing, asked)
     nets = answers(understood)
     if as_json:
@@ -137,6 +143,7 @@ def _asked(
     known: str | None,
     join: str,
     ends: Ends,
+    shows: Shows | None,
     unit_of_job: Literal["mm", "in"],
 ) -> tuple[Asked, dict[str, Any]]:
     """What is asked of the drawing, and the keys that say so in a job. Raises RefusedUsage."""
@@ -149,6 +156,7 @@ def _asked(
         "known": None if known is None else _known(known),
         "join": join,
         "ends": ends,
+        "shows": shows,
     }
     asked, problems = read_table(
         Asked, {key: value for key, value in given.items() if value is not None}, unit_of_job

@@ -23,6 +23,10 @@ MENDED = {
 """How what was mended is told, of one and of several."""
 
 
+OUT = {"drawn": "the side that is drawn", "behind": "the side behind the drawing"}
+"""How the side that is out is told."""
+
+
 def told(name: str, understood: Understood, nets: Sequence[Answer], unit: Unit) -> str:
     """What was understood of a drawing, from its scale to the folds of each net."""
     return "\n".join(_lines(name, understood, nets, unit))
@@ -58,16 +62,20 @@ def _mended(understood: Understood) -> Iterator[str]:
 
 
 def _net(answer: Answer, unit: Unit) -> Iterator[str]:
-    net = answer.net
+    net, bent = answer.net, answer.bent
     often = f", {answer.count} times" if answer.count > 1 else ""
     yield f"{net.name}{often}: {len(net.panels)} panels, {len(net.hinges)} folds; {_closes(answer)}"
+    if answer.folded is not None and net.hinges:
+        out = OUT[answer.folded.outside]
+        yield f"  outside: {out}; {answer.folded.outside_reason}"
     for panel in net.panels:
         lands = f", on {panel.lands_on}" if panel.lands_on else ""
         role = f"  {panel.role.value}{lands}" if answer.folded is not None else ""
         yield f"  {panel.name:24s} {_area(panel.outline.area, unit):>12s}{role}"
     for hinge in net.hinges:
         angle = answer.angle(hinge)
-        turns = "angle not found" if angle is None else f"{angle:.4g}°"
+        turns = f"{angle:.4g}°" if angle is not None else "angle not found"
+        turns = "bends" if hinge in bent else turns
         unsure = "  nothing tests it" if angle is not None and answer.doubtful(hinge) else ""
         length = format_length(hinge.edge.length, unit)
         yield f"  {fold_name(hinge):24s} {length:>12s}  {turns}{unsure}"
@@ -77,7 +85,7 @@ def _closes(answer: Answer) -> str:
     if not answer.net.hinges:
         return "nothing folds"
     if answer.folded is None:
-        return "no way to fold it up was found: say the angles under folds"
+        return answer.why_not
     unsure = sum(map(answer.doubtful, answer.net.hinges))
     if unsure == len(answer.net.hinges):
         return "it can fold up so, but nothing tests it: say the angles under folds"

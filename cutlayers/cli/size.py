@@ -20,6 +20,7 @@ from cutlayers.cli.options import (
 from cutlayers.cli.progress import LateBar
 from cutlayers.cli.size_answers import (
     holds,
+    in_parts_instead,
     origin_of,
     tell,
     tell_drawn,
@@ -32,6 +33,7 @@ from cutlayers.telling.errors import PlacementError
 from cutlayers.telling.refusals import Refusal, in_unit
 
 if TYPE_CHECKING:
+    from cutlayers import Stock
     from cutlayers.construction.card import Measure
     from cutlayers.telling.lengths import Unit
 
@@ -146,13 +148,13 @@ def for_item(
         box = in_sixteenths(box, "up", lambda larger: holds(larger, thing), tuple(options))
     box, parted = cut_in_parts(box, lambda _: stock, machine, tuple(options))
     tell(
-        f"the smallest {style.name} for a {with_clearance(thing)}",
+        f"the smallest {style.name} for a {with_clearance(thing, unit)}",
         origin_of(box),
         "up",
         as_json=as_json,
         written=write_new(output, origin_of(box), stock, unit, profile_name),
         parted=parted,
-        but=too_large(box, lambda _: stock, machine),
+        but=too_large(box, lambda _: stock, machine, unit),
     )
 
 
@@ -243,7 +245,7 @@ def like(
     With --output the whole job is written with that box resized: art, facings, lettering and the
     other boxes stay, and what finds no place on the box any more is left out and told.
     """
-    from cutlayers import lengths_of, too_large
+    from cutlayers import cut_in_parts, lengths_of, too_large
     from cutlayers.fitting import in_sixteenths, scaled_for_item, sizes_for_item
     from cutlayers.telling.nearest import nearest
 
@@ -273,7 +275,10 @@ def like(
             )
         )
     thing = read_thing(shape, measures, job.unit)
-    index, lead = names.index(order.name), f"{order.name} scaled for a {with_clearance(thing)}"
+    index, lead = (
+        names.index(order.name),
+        f"{order.name} scaled for a {with_clearance(thing, job.unit)}",
+    )
     if order.drawing is not None:
         sizes = sizes_for_item(order.box, thing)
         own = lengths_of(sizes)
@@ -285,16 +290,19 @@ def like(
         box = in_sixteenths(box, "up", lambda larger: holds(larger, thing), (), along)
     own = lengths_of(origin_of(box), along)
     written, left_out = write_resized(output, job_file, index, own, thing, job.unit)
+    machine = known_machine(None, job.profile, job_file)
+
+    def stock_of(net: str) -> Stock:
+        return job.stocks[order.stock_of(net)]
+
+    parts, net = cut_in_parts(box, stock_of, machine)
     tell(
         lead,
         origin_of(box),
         "up",
         as_json=as_json,
         written=written,
-        but=too_large(
-            box,
-            lambda net: job.stocks[order.stock_of(net)],
-            known_machine(None, job.profile, job_file),
-        ),
+        but=too_large(box, stock_of, machine, job.unit),
+        in_parts=in_parts_instead(origin_of(parts), net) if net else "",
         left_out=left_out,
     )

@@ -17,9 +17,19 @@ if TYPE_CHECKING:
     from cutlayers.telling.lengths import Unit
 
 
-def with_clearance(thing: Item) -> str:
+def with_clearance(thing: Item, unit: Unit) -> str:
     """A thing in words."""
-    return f"{thing} and {thing.clearance:g} mm of clearance" if thing.clearance else str(thing)
+    from cutlayers.fitting import INCH_DIVISIONS
+    from cutlayers.telling.lengths import format_length
+
+    if not thing.clearance:
+        return thing.in_words(unit)
+    clearance = (
+        format_length(thing.clearance, "in", INCH_DIVISIONS)
+        if unit == "in"
+        else f"{thing.clearance:g} mm"
+    )
+    return f"{thing.in_words(unit)} and {clearance} of clearance"
 
 
 def holds(box: Box, thing: Item) -> bool:
@@ -82,10 +92,11 @@ def tell(
     written: Path | None,
     parted: str = "",
     but: str = "",
+    in_parts: str = "",
     left_out: Sequence[str] = (),
 ) -> None:
     """Print the answer; inches are rounded that way. `parted` is a net that is cut in parts,
-    `but` why the box does not come out of sheets."""
+    `but` why the box does not come out of sheets, `in_parts` what would help."""
     from cutlayers.fitting import whole_sixteenths
     from cutlayers.telling.lengths import format_length
 
@@ -111,7 +122,7 @@ def tell(
         option = dict(style.parts)[parted]
         why = f"since the {parted} in one is larger than a sheet"
         click.echo(f"with {option} = {getattr(dims, option)}, {why}")
-    _tell_end(but, written, left_out)
+    _tell_end(but, written, left_out, in_parts)
 
 
 def tell_drawn(
@@ -136,11 +147,19 @@ def tell_drawn(
     _tell_end("", written, left_out)
 
 
-def _tell_end(but: str, written: Path | None, left_out: Sequence[str]) -> None:
+def in_parts_instead(origin: Origin, net: str) -> str:
+    """The option by which a net is cut in so many parts that the box comes out of its sheets."""
+    option = dict(origin.style.parts)[net]
+    return f"or cut the {net} in parts: options.{option} = {getattr(origin.dims, option)}"
+
+
+def _tell_end(but: str, written: Path | None, left_out: Sequence[str], in_parts: str = "") -> None:
     from cutlayers.telling.shell import quoted
 
     if but:
         click.echo(f"but it does not come out of such sheets: {but}")
+    if in_parts:
+        click.echo(in_parts)
     if written is not None:
         click.echo(f"wrote {written}; try: cutlayers check {quoted(str(written))}")
     for line in left_out:

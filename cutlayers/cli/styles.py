@@ -14,6 +14,7 @@ from cutlayers.cli.wrapping import key_lines, wrapped
 
 if TYPE_CHECKING:
     from cutlayers.construction.catalogue import DimensionRow
+    from cutlayers.telling.lengths import Unit
 
 
 @click.command()
@@ -24,9 +25,19 @@ if TYPE_CHECKING:
     metavar="FOLDER",
     help="Write a page there with a picture of every style, flat and folded.",
 )
+@click.option(
+    "--units",
+    "unit",
+    type=click.Choice(["mm", "in"]),
+    default="mm",
+    show_default=True,
+    help="Of lengths; inches are told beside mm.",
+)
 @overwrite_option
 @json_option
-def styles(style_name: str | None, gallery: Path | None, overwrite: bool, as_json: bool) -> None:
+def styles(
+    style_name: str | None, gallery: Path | None, unit: Unit, overwrite: bool, as_json: bool
+) -> None:
     """List the box styles, or one style's sizes and options with their limits."""
     from cutlayers import card_in_words, describe
     from cutlayers import styles as all_styles
@@ -43,7 +54,7 @@ def styles(style_name: str | None, gallery: Path | None, overwrite: bool, as_jso
             click.echo("\n".join(table([(style.name, style.summary) for style in found])))
         return
     style = chosen_style(style_name)
-    told = describe(style)
+    told = describe(style, "mm" if as_json else unit)
     if as_json:
         print_json(
             {
@@ -59,7 +70,7 @@ def styles(style_name: str | None, gallery: Path | None, overwrite: bool, as_jso
     click.echo(f"{style.name}: {style.summary}")
     if style.like:
         click.echo(f"like {style.like}")
-    click.echo(f"at the sizes below, of card {card_in_words(told.card)}")
+    click.echo(f"at the sizes below, of card {card_in_words(told.card, unit)}")
     for name in dict.fromkeys(row.table for row in told.dimensions):
         words = [
             (row.name, row.help, _allowed(row)) for row in told.dimensions if row.table == name

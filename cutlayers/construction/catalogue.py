@@ -13,7 +13,7 @@ from cutlayers.frozen import frozen
 from cutlayers.net.calipers import Most, Reason
 from cutlayers.reading.allowed import allowed_of
 from cutlayers.reading.declared import Length
-from cutlayers.telling.lengths import Unit, format_inches, parse_length
+from cutlayers.telling.lengths import MM_PER, Unit, format_inches, parse_length
 from cutlayers.telling.written import shown
 
 TABLES = {"size": "size", "option": "options"}
@@ -50,14 +50,15 @@ class StyleDescription:
     panels: dict[str, dict[str, list[str]]]
 
 
-def describe(style: Style) -> StyleDescription:
-    """A style's dimensions in declared order, sizes first, its card and panels. Lengths are mm."""
+def describe(style: Style, unit: Unit = "mm") -> StyleDescription:
+    """A style's dimensions in declared order, sizes first, its card and panels. Lengths are mm;
+    with inches limits are told in both, and what a length is by default as a ruler has it."""
     rows = [
         DimensionRow(
             TABLES[dimension.group],
             name,
-            "by proportion" if default is None else _text(default),
-            allowed_of(dimension.value),
+            "by proportion" if default is None else _usual(default, dimension, unit),
+            allowed_of(dimension.value, unit),
             dimension.value.help,
         )
         for name, (dimension, default) in style.table.items()
@@ -66,15 +67,20 @@ def describe(style: Style) -> StyleDescription:
     return StyleDescription(ordered, calipers_of(style), _panels_of(style))
 
 
-def card_in_words(found: Calipers) -> str:
+def card_in_words(found: Calipers, unit: Unit = "mm") -> str:
     """Which card a style takes, and what of thicker board."""
-    least = "" if found.least is None else f"{found.least:g} to "
+    least = "" if found.least is None else f"{_thick(found.least, unit)} to "
     if found.most is None:
-        return f"{least}{THICKEST:g} mm thick or more; nothing of it is folded or bent"
+        most = _thick(THICKEST, unit)
+        return f"{least}{most} {unit} thick or more; nothing of it is folded or bent"
+    most = f"{_thick(found.most, unit)} {unit} thick"
     if found.limit is None:
-        return f"{least}{found.most:g} mm thick; its sizes leave no room for thicker"
-    words = f"{least or 'up to '}{found.most:g} mm thick"
-    return f"{words}; thicker, {_what(found.limit)}"
+        return f"{least}{most}; its sizes leave no room for thicker"
+    return f"{least or 'up to '}{most}; thicker, {_what(found.limit)}"
+
+
+def _thick(caliper: float, unit: Unit) -> str:
+    return f"{caliper / MM_PER[unit]:.3f}" if unit == "in" else f"{caliper:g}"
 
 
 def _what(limit: Most) -> str:
@@ -182,6 +188,13 @@ def _written(value: float, length: Length, unit: Unit) -> float | str:
                 return text
         return f"{value:g} mm"
     return int(value) if float(value).is_integer() else value
+
+
+def _usual(default: object, dimension: Dimension, unit: Unit) -> str:
+    match dimension.value, default:
+        case Length() as length, (int() | float()) as value if unit == "in":
+            return str(_written(value, length, unit))
+    return _text(default)
 
 
 def _text(default: object) -> str:

@@ -33,6 +33,8 @@ _ALL = (
          "checks.drawings:_loose"),
     Code("drawing-not-folded", _WARNING, "A drawn net has folds without an angle.",
          "checks.drawings:_not_folded"),
+    Code("drawing-bends", _NOTE, "A drawn net bends along its folds.",
+         "checks.drawings:_bends"),
     # The box, folded up.
     Code("closure", _ERROR, "Panels that close a ring miss each other.", "checks.closing"),
     Code("closure-angle", _ERROR, "Panels that close a ring meet at a wrong angle.",

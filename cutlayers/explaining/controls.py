@@ -113,7 +113,7 @@ def job_controls(table: Mapping[str, Any], piece: int) -> dict[str, tuple[Contro
 def _drawing(own: Mapping[str, Any], at: Place) -> tuple[Controls, ...]:
     """What is said of a drawing as a whole. How large it is says one key alone, the one that the
     file has; its lines and folds are said where they are seen."""
-    shown = {"join", "ends", *({"unit", "scale"} & {*own})}
+    shown = {"join", "ends", "shows", *({"unit", "scale"} & {*own})}
     found = _of(FromDrawing, at, only=frozenset(shown))
     if isinstance(own.get("known"), Mapping):
         found = (*_of(Known, (*at, "known")), *found)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 __all__ = [
     "CLEARANCE",
+    "INCH_DIVISIONS",
     "SHAPES",
     "Item",
     "Packing",
@@ -21,7 +22,7 @@ __all__ = [
 
 if TYPE_CHECKING:
     from cutlayers.fitting.drawn import sizes_for_item
-    from cutlayers.fitting.items import CLEARANCE, SHAPES, Item, item, read_measure
+    from cutlayers.fitting.items import CLEARANCE, INCH_DIVISIONS, SHAPES, Item, item, read_measure
     from cutlayers.fitting.packing import Packing
     from cutlayers.fitting.search import box_for_item, fits, scaled_for_item
     from cutlayers.fitting.sixteenths import in_sixteenths, whole_sixteenths
@@ -32,7 +33,7 @@ else:
         __name__,
         {
             "drawn": "sizes_for_item",
-            "items": "CLEARANCE SHAPES Item item read_measure",
+            "items": "CLEARANCE INCH_DIVISIONS SHAPES Item item read_measure",
             "packing": "Packing",
             "search": "box_for_item fits scaled_for_item",
             "sixteenths": "in_sixteenths whole_sixteenths",

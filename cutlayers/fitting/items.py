@@ -12,7 +12,7 @@ from cutlayers.frozen import frozen
 from cutlayers.net.space import Vector
 from cutlayers.reading.values import read_length
 from cutlayers.telling.errors import StyleError
-from cutlayers.telling.lengths import Unit
+from cutlayers.telling.lengths import Unit, format_inches
 from cutlayers.telling.nearest import nearest
 from cutlayers.telling.refusals import Refusal, Span
 from cutlayers.telling.written import shown
@@ -28,6 +28,9 @@ SHAPES: dict[ItemShape, tuple[str, ...]] = {
 """The measures that each shape needs. An egg stands on end: `length` is its height, and it is
 taken as a spheroid, an ellipse turned about its long axis."""
 
+
+INCH_DIVISIONS = 64
+"""Of things to be packed: the finest that rulers have."""
 
 CLEARANCE = "clearance"
 """What a table of measures may have beside those of a shape."""
@@ -90,14 +93,23 @@ class Item:
             return math.hypot(x, y) * a + abs(z) * c
         return math.sqrt((x * a) ** 2 + (y * b) ** 2 + (z * c) ** 2)
 
-    def __str__(self) -> str:
+    def in_words(self, unit: Unit = "mm") -> str:
+        """The thing with its measures, to 0.1 mm or a sixty-fourth of an inch.
+
+        >>> item("sphere", {"diameter": 50.8}).in_words("in")
+        'sphere ⌀ 2 in'
+        """
+        length, width, height = (
+            format_inches(each, INCH_DIVISIONS) if unit == "in" else f"{each:.1f}"
+            for each in self.extents
+        )
         size = {
-            "cuboid": f"{self.length:.1f} × {self.width:.1f} × {self.height:.1f} mm",
-            "cylinder": f"⌀ {self.length:.1f} × {self.height:.1f} mm",
-            "egg": f"{self.height:.1f} × ⌀ {self.length:.1f} mm",
-            "sphere": f"⌀ {self.length:.1f} mm",
+            "cuboid": f"{length} × {width} × {height}",
+            "cylinder": f"⌀ {length} × {height}",
+            "egg": f"{height} × ⌀ {length}",
+            "sphere": f"⌀ {length}",
         }[self.shape]
-        return f"{self.shape} {size}"
+        return f"{self.shape} {size} {unit}"
 
 
 def read_measure(value: object, unit: Unit = "mm") -> float:

@@ -142,7 +142,7 @@ def scaled_for_item(origin: Origin, thing: Item, along: Sequence[str] = ()) -> B
     largest = max(getattr(dims, name) for name in scaled)
     factor = smallest_factor(good, largest)
     if factor is None:
-        raise StyleError("holds", _no_box(style, thing))
+        raise _no_box(style, thing)
     return tries.box(replace(dims, **box(factor)))
 
 
@@ -211,7 +211,7 @@ def _grown(tries: _Tries, options: Mapping[str, Any], free: Sequence[str]) -> di
             sizes = {name: up(size * FACTOR) for name, size in sizes.items()}
     if refused is not None:
         raise refused
-    raise StyleError("holds", _no_box(style, thing))
+    raise _no_box(style, thing)
 
 
 def _lowered(start: float, least: float, lacking: Callable[[float], float | None]) -> float:
@@ -249,5 +249,8 @@ def up(size: float) -> float:
     return _at(math.ceil(size / STEP - 1e-6))
 
 
-def _no_box(style: Style, thing: Item) -> str:
-    return f"a {thing}, which no size of {style.name} was found for"
+def _no_box(style: Style, thing: Item) -> StyleError:
+    measures = tuple(thing.measures.values())
+    sizes = " × ".join("{}" for _ in measures)
+    reason = f"a {thing.shape} of {sizes}, which no size of {style.name} was found for"
+    return StyleError("holds", reason, lengths=measures)

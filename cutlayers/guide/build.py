@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from cutlayers.box import Box
-from cutlayers.box.steps import Faced, Step
+from cutlayers.box.steps import Action, Faced, Step
 from cutlayers.checks.job import all_findings, check_boxes
 from cutlayers.guide.material import box_needs
 from cutlayers.guide.model import BoxGuide, Guide, HandWork, MachineCard, StockNeed
@@ -125,7 +125,7 @@ def _box(
         measure=box.card.measure,
         nets=tuple(blank.name for blank in box.wholes),
         needs=box_needs(box, stocks, facings),
-        steps=box.steps(_faced(order)),
+        steps=_steps(box.steps(_faced(order)), cut=hand is None),
         bent=tuple(way for way in box.ways if way.bends) if stepwise else (),
         unreached=box.unreached if stepwise else (),
         hand=hand,
@@ -133,6 +133,12 @@ def _box(
         picture=_finished(order.name, views) if views else None,
         views=views_scene(order.name, views, VIEWS) if views and not pictures else None,
     )
+
+
+def _steps(steps: Sequence[Step], *, cut: bool) -> tuple[Step, ...]:
+    """What is left to do: of blanks that a machine has `cut`, no holes to punch."""
+    punched = (Action.PUNCH_FLAT, Action.PUNCH_CLOSED) if cut else ()
+    return tuple(step for step in steps if step.action not in punched)
 
 
 def _drawn_sizes(box: Box) -> tuple[tuple[str, float], ...]:

@@ -20,6 +20,7 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Segment
 from cutlayers.guide.angles import settled
 from cutlayers.guide.coarse import with_whole_steps
+from cutlayers.guide.interlocking import crossings, slotted, stood_in_slots
 from cutlayers.guide.rounding import Grid
 from cutlayers.guide.ruler import Ruler
 from cutlayers.guide.search import Attempt, Choice, searched, weight
@@ -117,13 +118,18 @@ def _round(
     usual: Limits,
     glued_on: GluedOn,
 ) -> RoundedBox:
-    grids = [Grid.of(blank, ruler) for blank in box.wholes]
+    through = slotted(box.nets)
+    grids = [Grid.of(blank, ruler, through) for blank in box.wholes]
+    crossed = crossings(box)
     limits = limits_by_hand(ruler, usual)
     accepted = {_key(finding) for finding in known}
 
     def tried(choices: Sequence[Choice]) -> Attempt:
-        blanks = tuple(
-            _settled(grid.rounded(choice)) for grid, choice in zip(grids, choices, strict=True)
+        blanks = stood_in_slots(
+            [_settled(grid.rounded(choice)) for grid, choice in zip(grids, choices, strict=True)],
+            grids,
+            choices,
+            crossed,
         )
         if blanks == box.wholes:
             return Attempt(tuple(choices), box, ())

@@ -9,7 +9,7 @@ from dataclasses import replace
 from cutlayers.box import Box
 from cutlayers.frozen import frozen
 from cutlayers.job.stock import Stock
-from cutlayers.net import Feature, Net, Panel, Role, Work
+from cutlayers.net import Net, Role, Work
 from cutlayers.net.guides import with_glue_lines
 from cutlayers.net.relief_holes import Hole, cut
 
@@ -23,21 +23,6 @@ class Glue:
 
     tabs: int
     length: float
-
-
-@frozen
-class Punch:
-    """A hole to punch: its diameter, and its middle from the nearer side edge and from the
-    nearer upper or lower edge of its panel, as drawn. `side` and `end` name those edges."""
-
-    net: str
-    panel: str
-    name: str
-    diameter: float
-    from_side: float
-    side: str
-    from_end: float
-    end: str
 
 
 @frozen
@@ -56,12 +41,13 @@ class Ribbon:
 @frozen
 class BoxNeeds:
     """What one box takes: card of its own stocks, and the weight of all of it, facing pieces
-    included. `weight_g` is None where the grammage of a stock is not known."""
+    included. `weight_g` is None where the grammage of a stock is not known; `holes` are the
+    diameters in mm of what is punched, each hole of each layer by itself."""
 
     area_mm2: float
     weight_g: float | None
     glue: Glue | None
-    punches: tuple[Punch, ...]
+    holes: tuple[float, ...]
     ribbon: Ribbon | None
 
 
@@ -78,12 +64,11 @@ def box_needs(
     ]
     weights += [_weight_g(card_area(net), own) for net, own in facings]
     known = [each for each in weights if each is not None]
-    punches = tuple(punch for net in nets for punch in _punches(net))
     return BoxNeeds(
         math.fsum(area for _, area in areas),
         math.fsum(known) if len(known) == len(weights) else None,
         _glue(nets),
-        punches,
+        tuple(width for net in nets for width in _holes(net)),
         _ribbon(box),
     )
 
@@ -122,20 +107,12 @@ def _bare(net: Net) -> Net:
     return replace(net, panels=tuple(replace(panel, features=()) for panel in net.panels))
 
 
-def _punches(net: Net) -> Iterator[Punch]:
+def _holes(net: Net) -> Iterator[float]:
     for panel in net.panels:
         for feature in panel.features:
             if feature.work is Work.PUNCH:
-                yield _punch(net, panel, feature)
-
-
-def _punch(net: Net, panel: Panel, feature: Feature) -> Punch:
-    left, bottom, right, top = panel.outline.bounds
-    x0, y0, x1, y1 = feature.path.bounds
-    x, y = (x0 + x1) / 2, (y0 + y1) / 2
-    from_side, side = min((x - left, "left"), (right - x, "right"))
-    from_end, end = min((top - y, "top"), (y - bottom, "bottom"))
-    return Punch(net.name, panel.name, feature.name, x1 - x0, from_side, side, from_end, end)
+                left, _, right, _ = feature.path.bounds
+                yield right - left
 
 
 def _ribbon(box: Box) -> Ribbon | None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import itertools
 from bisect import bisect_left
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
@@ -137,6 +137,37 @@ def gaps(net: Net, places: Places) -> list[Extent]:
         ]
         _add_row(found, places, [place[along] for place in ends if place[1 - along] == on_line])
     return [found[key] for key in sorted(found)]
+
+
+def slots(net: Net, places: Places, through: Mapping[str, float]) -> Iterator[tuple[Extent, float]]:
+    """The widths of slots in panels that card goes through, each with how thick in mm that is: the
+    floors of slots in an outline, whose sides run back from both ends, and both extents of those
+    within a panel."""
+    for panel in net.panels:
+        if panel.name not in through:
+            continue
+        outline, *others = worked_paths(panel)
+        rows = [[places.find(each) for each in measured_points(path)] for path in others]
+        rows += [[places.find(each) for each in floor] for floor in _floors(outline)]
+        for row in rows:
+            for column in zip(*row, strict=True):
+                low, high = min(column), max(column)
+                if low != high:
+                    length = places.values[high] - places.values[low]
+                    yield Extent(low, high, length), through[panel.name]
+
+
+def _floors(outline: Path) -> Iterator[tuple[Point, Point]]:
+    """Both ends of the edges from which the outline runs back on the side that it came from."""
+    edges = outline.segments
+    for before, floor, after in zip(
+        edges[-1:] + edges[:-1], edges, edges[1:] + edges[:1], strict=True
+    ):
+        one, two, three = (edge.direction_at(0.5) for edge in (before, floor, after))
+        into = one[0] * two[1] - one[1] * two[0]
+        out = two[0] * three[1] - two[1] * three[0]
+        if into < 0 and out < 0 and one[0] * three[0] + one[1] * three[1] < 0:
+            yield floor.start, floor.end
 
 
 def hinge_weight(net: Net, places: Places) -> list[float]:

@@ -6,9 +6,12 @@ taken whose panels, and the steps within them, differ least from the net's own.
 
 from __future__ import annotations
 
+import math
+from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 
 from cutlayers.box import Blank
 from cutlayers.frozen import frozen
@@ -26,6 +29,7 @@ from cutlayers.guide.places import (
     gaps,
     hinge_weight,
     is_circle,
+    slots,
 )
 from cutlayers.guide.ruler import Ruler
 from cutlayers.net import COINCIDENT, Hinge, Linework, Net, Panel, Work
@@ -37,6 +41,11 @@ SWAP_PENALTY = 1e3
 LEAST_GAIN = 1e-9
 """Divisions squared; what is better by less is as good."""
 
+NEARLY = 1e-6
+"""Divisions; a slot that lacks less is wide enough."""
+
+NOTHING: Mapping[str, float] = MappingProxyType({})
+
 STAY_WEIGHT = 1e-3
 """Of the distance from a place's own value; it settles what nothing else does."""
 
@@ -47,12 +56,15 @@ class _Term:
     high: int
     steps: float
     weight: float
+    least: int = 0
+    """Divisions that a slot needs."""
 
     def misfit(self, size: float) -> float:
         """How bad it is when two places are `size` divisions apart."""
         found = self.weight * (size - self.steps) ** 2
-        if size < 0 or (size == 0 and self.steps > 1):
-            found += SWAP_PENALTY * (1 - size)
+        least = self.least or (1 if self.steps > 1 else 0)
+        if size < least:
+            found += SWAP_PENALTY * (max(least, 1) - size)
         return found
 
 
@@ -88,8 +100,9 @@ class Grid:
     terms: tuple[_Term, ...]
 
     @staticmethod
-    def of(blank: Blank, ruler: Ruler) -> Grid:
-        """Study a net."""
+    def of(blank: Blank, ruler: Ruler, through: Mapping[str, float] = NOTHING) -> Grid:
+        """Study a net. `through` is by panel how thick in mm the card is that goes into its slots,
+        which no ruler makes narrower."""
         net = blank.net
         places = Places.of(net)
         wide = extents(net, places)
@@ -99,6 +112,10 @@ class Grid:
         step = ruler.step
         terms = [_Term(e.low, e.high, e.length / step, EXTENT_WEIGHT) for e in wide]
         terms += [_Term(e.low, e.high, e.length / step, GAP_WEIGHT) for e in gaps(net, places)]
+        terms += [
+            _Term(e.low, e.high, e.length / step, GAP_WEIGHT, math.ceil(thick / step - NEARLY))
+            for e, thick in slots(net, places, through)
+        ]
         return Grid(blank, ruler, places, ties, tuple(terms))
 
     @property
@@ -133,6 +150,17 @@ class Grid:
         for value, steps in zip(self.places.values, at, strict=True):
             total += STAY_WEIGHT * (steps - value / self.ruler.step) ** 2
         return total
+
+    def moved(self, chosen: dict[int, int], point: Point) -> Point:
+        """Where a flat point of the exact net comes to lie: between the same places, as far from
+        the one as from the other as it was, or beyond the last one as far."""
+        at = [self.ruler.length(steps) for steps in self.steps(chosen)]
+        left, top = self.places.origin
+        across = self.places.across
+        return (
+            left + _between(self.places.values[:across], at[:across], point[0] - left),
+            top - _between(self.places.values[across:], at[across:], top - point[1]),
+        )
 
     def moves(self) -> list[dict[int, int]]:
         """Small changes to try: a free place alone, or with all that lie beyond it."""
@@ -207,6 +235,15 @@ def rounded_circle(path: Path, ruler: Ruler, centre: Point) -> Path:
     """A circle about `centre` whose diameter is a whole number of divisions, one at least."""
     circle = Path.circle(centre, ruler.hole(2 * path.segments[0].radius) / 2)
     return circle if path.area > 0 else circle.reversed()
+
+
+def _between(values: Sequence[float], at: Sequence[float], value: float) -> float:
+    above = bisect_left(values, value)
+    if above in (0, len(values)):
+        end = min(above, len(values) - 1)
+        return at[end] + value - values[end]
+    share = (value - values[above - 1]) / (values[above] - values[above - 1])
+    return at[above - 1] + share * (at[above] - at[above - 1])
 
 
 def _moved(net: Net, places: Places, at: Sequence[int], ruler: Ruler) -> Net:

@@ -44,6 +44,8 @@ def subtitle(boxes: int, machine: str | None, rows: int | None = None) -> str:
 
 def box_line(count: int, name: str, style: str, summary: str) -> str:
     """One kind of box in the job."""
+    if name == style:
+        return f"{count} × {about(style, summary)}"
     return f"{count} × {name} ({about(style, summary)})"
 
 
@@ -114,14 +116,9 @@ def glue_line(tabs: int, each: str, boxes: int, total: str) -> str:
 NO_GLUE = "This box needs no glue."
 
 
-def punch_line(
-    diameter: str, from_side: str, sides: str, from_end: str, end: str, panels: Sequence[str]
-) -> str:
-    """A hole and where it goes."""
-    return (
-        f"Holes {diameter} across on {marked(panels)}: middle {from_side} from the {sides} edge "
-        f"and {from_end} from the {end} edge of the panel, as drawn."
-    )
+def cut_holes_line(count: int, diameter: str) -> str:
+    """Holes of one size, which the machine cuts."""
+    return f"{counted(count, 'hole', 'holes')}, {diameter} across, which the machine cuts."
 
 
 def holes_line(count: int, diameter: str) -> str:
@@ -160,6 +157,9 @@ def too_large(blank: str, size: str, sheet: str) -> str:
 LOAD_COLUMNS = ("operation", "tool", "holder", "passes", "settings", "tested, note")
 TIMES = "Sheets and time"
 TIME_COLUMNS = ("file", "sheets", "card", "size", "length", "tool changes", "time each")
+
+
+EVERY_CARD = "For every card"
 
 
 def load_for(stock: str) -> str:

@@ -58,6 +58,11 @@ def drawing_job(
         lines.append(f"{kind.value} = [{rows}]")
     lines += ["", "[piece.folds]    # degrees; a mountain is above 0, a valley below"]
     for answer in nets:
+        if answer.folded is not None and answer.net.hinges:
+            lines.append(f"# {answer.net.name}: {answer.folded.outside_reason}")
+        if answer.bent:
+            lines.append(f"# {answer.net.name}: {answer.why_not}")
+            continue
         # A fold that a slit or a hole parts is several hinges, which turn together.
         for name, hinge in {fold_name(each): each for each in answer.net.hinges}.items():
             angle = answer.angle(hinge)

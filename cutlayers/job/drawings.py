@@ -30,18 +30,21 @@ class Brought:
     """What was understood of the drawing that a box comes from.
 
     `angles` are those of the folds, "panel 1 | panel 2", by their nets: in degrees, a mountain
-    above 0, None where nobody said it. A net with such a fold is left flat.
+    above 0, None where nobody said it. A net with such a fold is left flat; so is one whose panels
+    bend along folds, which are in `bent`.
     """
 
     understood: Understood
     angles: Mapping[str, Mapping[str, float | None]]
+    bent: Mapping[str, tuple[str, ...]]
 
     @property
     def unknown(self) -> Mapping[str, tuple[str, ...]]:
-        """The folds whose angle nobody said, by their nets."""
+        """The folds whose angle nobody said, by their nets; not of a net that bends."""
         found = {
             net: tuple(fold for fold, angle in folds.items() if angle is None)
             for net, folds in self.angles.items()
+            if net not in self.bent
         }
         return {net: folds for net, folds in found.items() if folds}
 
@@ -57,6 +60,7 @@ def box_of_drawing(
 
     Raises ValueRefused, its place within the piece.
     """
+    from cutlayers.bringing.bends import bends, left_flat
     from cutlayers.bringing.folding_up import folded_at
     from cutlayers.bringing.understanding import fold_name, understand
 
@@ -65,6 +69,7 @@ def box_of_drawing(
     lengths = _lengths(size, unit)
     nets: list[Net] = []
     by_fold: dict[str, Mapping[str, float | None]] = {}
+    bent: dict[str, tuple[str, ...]] = {}
     for flat, count in understood.nets:
         names = [fold_name(hinge) for hinge in flat.net.hinges]
         angles = [
@@ -73,12 +78,17 @@ def box_of_drawing(
         ]
         by_fold[flat.net.name] = _by_fold(names, angles)
         known = [angle for angle in angles if angle is not None]
-        net = folded_at(flat, known) if len(known) == len(angles) else flat.net
+        curved = tuple(dict.fromkeys(map(fold_name, bends(flat.net))))
+        whole = len(known) == len(angles) and not curved
+        net = folded_at(flat, known) if whole else flat.net
         if lengths:
             net = _stretched(net, lengths, len(understood.nets))
+        if curved:
+            bent[flat.net.name] = curved
+            net = left_flat(net)
         copies = count // understood.boxes
         nets += [net, *(replace(net, name=f"{net.name} ({i})") for i in range(2, copies + 1))]
-    return Box.of(_side_by_side(nets), card), Brought(understood, by_fold)
+    return Box.of(_side_by_side(nets), card), Brought(understood, by_fold, bent)
 
 
 def _by_fold(names: Iterable[str], angles: Iterable[float | None]) -> Mapping[str, float | None]:

@@ -111,6 +111,7 @@ class WrittenPiece(FromDrawing):
         stock = "kraft"
         join = 0.5
         ends = "keep"
+        shows = "outside"
     """
 
     style: Annotated[str | None, Text("a box style; 'cutlayers styles' lists them")] = None
@@ -217,7 +218,7 @@ class BesideTheJob:
     unit: Annotated[Unit, Key("units"), Word("what a bare number means, mm or in", UNITS)] = "mm"
     kit: Annotated[
         KitSource | None,
-        Inner("kit.file names a CSV file; a set of pieces is made for each of its rows"),
+        Inner("kit.file names a CSV file: a set of pieces a row, {COLUMN} in them is its cell"),
     ] = None
 
 

@@ -187,7 +187,8 @@ def make_sheet(task: SheetTask) -> tuple[MadeSheet, str]:
     named = task.table.get("title")
     title = named if isinstance(named, str) else title_of(task.job_file)
     heading = f"{title}, sheet {plan.number} of {task.total}: {plan.stock}"
-    laid = lay_sides(task.name, heading, sheet, task.machine, coupon=job.sheets.coupon)
+    coupon = job.sheets.coupon
+    laid = lay_sides(task.name, heading, sheet, task.machine, coupon=coupon, unit=job.unit)
     planned = [plan_side(side) for side in laid]
     sides = [draw_side(side) for side in planned]
     findings = [finding for side in laid for finding in side.worked.findings]

@@ -175,8 +175,7 @@ def kit_text(report: KitReport) -> str:
         f"{100 * report.used_share:.0f} % of the sheets used, about {report.minutes:.0f} minutes",
         *(stock_line(row) for row in report.stocks),
     ]
-    for card in report.setup_sheets:
-        lines += ["", *setup_lines(card)]
+    lines += setup_lines(report.setup_sheets)
     if report.findings:
         lines += ["", *lines_of(report.findings, report.unit)]
     return "\n".join(lines) + "\n"

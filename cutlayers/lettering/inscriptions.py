@@ -25,7 +25,7 @@ from cutlayers.reading.declared import Key, Length, Text, Word, a_file
 from cutlayers.reading.values import read_text
 from cutlayers.telling.errors import LetteringError, StyleError
 from cutlayers.telling.nearest import nearest
-from cutlayers.telling.refusals import Refusal
+from cutlayers.telling.refusals import Refusal, verbatim
 from cutlayers.telling.written import shown
 
 Made = Literal["draw", "cut"]
@@ -208,10 +208,7 @@ def _fitted(
     height = inscription.height or largest(free, wide, high)
     centres = places(free, wide * height, high * height)
     if height < LEAST_HEIGHT or not len(centres):
-        raise StyleError(
-            "height" if inscription.height else "text",
-            _no_room(inscription, panel, wide, high, largest(free, wide, high)),
-        )
+        raise _no_room(inscription, panel, (wide, high), largest(free, wide, high))
     x, y = aligned(centres, level, inscription.align, quarter)
     try:
         paths = [path.transformed(turn) for path in draw(height)]
@@ -245,16 +242,23 @@ def _measured(
 
 
 def _no_room(
-    inscription: Inscription, panel: Panel, wide: float, high: float, highest: float
-) -> str:
-    needs = inscription.height or LEAST_HEIGHT
-    fits = (
-        f"it fits up to {highest:.1f} mm high"
-        if highest >= LEAST_HEIGHT
-        else "no legible size fits"
+    inscription: Inscription, panel: Panel, sides: tuple[float, float], highest: float
+) -> StyleError:
+    """The refusal of a text whose sides, a mm of its height, fit on a panel up to that height."""
+    height = inscription.height or LEAST_HEIGHT
+    wide, high = (round(side * height, 1) for side in sides)
+    start = "is {}" if inscription.height else f"is {verbatim(shown(inscription.text))}"
+    reason = (
+        f"{start}; {{}} high the text is {{}} × {{}}, too large for panel "
+        f"{verbatim(shown(panel.name))} with a margin of {{}}; "
     )
-    start = f"is {inscription.height:g} mm" if inscription.height else f'is "{inscription.text}"'
-    return (
-        f"{start}; at {needs:g} mm the text is {wide * needs:.1f} × {high * needs:.1f} mm, too "
-        f"large for panel {panel.name!r} with a margin of {inscription.margin:g} mm; {fits}"
-    )
+    lengths: tuple[float, ...] = (height, wide, high, inscription.margin)
+    if highest >= LEAST_HEIGHT:
+        reason += "it fits up to {} high"
+        # What is told has to fit, so it is never rounded up.
+        lengths += (math.floor(highest * 10) / 10,)
+    else:
+        reason += "no legible size fits"
+    if inscription.height:
+        return StyleError("height", reason, lengths=(height, *lengths))
+    return StyleError("text", reason, lengths=lengths)

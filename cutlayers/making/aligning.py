@@ -79,7 +79,7 @@ def align_sheet(
         raise AlignError(*in_unit(layout.job.unit, error.refusals)) from None
     there = corrected_sheet(sheet, alignment, page or (sheet.width, sheet.height))
     title = f"{layout.job.title}, sheet {number}, aligned: {sheet.stock.name}"
-    sides = lay_sides(f"sheet-{number}-aligned", title, there, layout.machine)
+    sides = lay_sides(f"sheet-{number}-aligned", title, there, layout.machine, unit=layout.job.unit)
     return AlignedSheet(alignment, printed, work, sides)
 
 

@@ -108,7 +108,9 @@ def lay_out(
     sides: list[LaidSide] = []
     for sheet in sheets:
         title = f"{job.title}, sheet {sheet.number} of {len(sheets)}: {sheet.stock.name}"
-        sides += lay_sides(f"sheet-{sheet.number}", title, sheet, machine, coupon=job.sheets.coupon)
+        name = f"sheet-{sheet.number}"
+        coupon = job.sheets.coupon
+        sides += lay_sides(name, title, sheet, machine, coupon=coupon, unit=job.unit)
         step(len(sheet.placed) * sheet.copies)
     cards = tuple(
         setup_sheet(

@@ -19,6 +19,7 @@ from cutlayers.sheets.coupon import coupon as coupon_strokes
 from cutlayers.sheets.coupon import coupon_box, no_room, place_for_coupon
 from cutlayers.sheets.model import Sheet
 from cutlayers.telling.budget import ENDLESS, Budget
+from cutlayers.telling.lengths import Unit
 from cutlayers.toolpaths import (
     Ground,
     LoadTable,
@@ -61,6 +62,8 @@ class LaidSide:
     material: str | None
     marks: tuple[Path, ...]
     worked: Worked
+    unit: Unit = "mm"
+    """In which its picture tells lengths."""
 
 
 @frozen
@@ -83,13 +86,20 @@ class DrawnSide:
 
 
 def lay_sides(
-    name: str, title: str, sheet: Sheet, machine: Machine, *, coupon: bool = False
+    name: str,
+    title: str,
+    sheet: Sheet,
+    machine: Machine,
+    *,
+    coupon: bool = False,
+    unit: Unit = "mm",
 ) -> tuple[LaidSide, ...]:
     """Work out the sides of a sheet, in the order in which they are worked: a back comes first,
     then the coupon, which is of the front.
 
-    `name` is the stem of the front's files, `title` what is written on its picture. Raises
-    NetError where pieces overlap, JobError for a material that the profile has not.
+    `name` is the stem of the front's files, `title` what is written on its picture, where lengths
+    are told in `unit`. Raises NetError where pieces overlap, JobError for a material that the
+    profile has not.
     """
     material = material_for(machine, sheet.stock).material
     machine = tuned(machine, material)
@@ -107,10 +117,12 @@ def lay_sides(
             first, ground = _coupon(at, strokes, ground, machine)
             heading = f"{title}, coupon, cut first"
             bare = replace(sheet, placed=())
-            sides.append(LaidSide(f"{name}{COUPON}", heading, bare, machine, card, marks, first))
+            sides.append(
+                LaidSide(f"{name}{COUPON}", heading, bare, machine, card, marks, first, unit)
+            )
     front = _straightened(worked, strokes, ground, machine)
     front = _held_to_reach(front, sheet, machine)
-    sides.append(LaidSide(name, title, sheet, machine, card, marks, front))
+    sides.append(LaidSide(name, title, sheet, machine, card, marks, front, unit))
     back = work_out_back(strokes, machine, sheet.width, sheet.height)
     if back is not None:
         turn = machine.operations[Operation.SCORE].scoring.turn
@@ -118,7 +130,9 @@ def lay_sides(
         mirrored = tuple(path.transformed(mirror) for path in marks)
         back = _held_to_reach(back, sheet, machine)
         heading = f"{title}, back, worked first"
-        sides.insert(0, LaidSide(f"{name}{BACK}", heading, sheet, machine, card, mirrored, back))
+        sides.insert(
+            0, LaidSide(f"{name}{BACK}", heading, sheet, machine, card, mirrored, back, unit)
+        )
     return tuple(sides)
 
 
@@ -201,8 +215,8 @@ def draw_side(side: PlannedSide) -> DrawnSide:
     from cutlayers.pictures.sheet import sheet_scene
 
     drawing = _drawing(side)
-    picture = sheet_scene(picture_drawing(drawing, side.plan, side.laid.machine))
-    return DrawnSide(side.laid.name, drawing, picture)
+    picture = picture_drawing(drawing, side.plan, side.laid.machine)
+    return DrawnSide(side.laid.name, drawing, sheet_scene(picture, side.laid.unit))
 
 
 def planned_row(side: PlannedSide) -> SheetRow:

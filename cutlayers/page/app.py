@@ -82,12 +82,12 @@ def app_of(folder: Folder, token: str) -> Starlette:
         if kind is None or Path(name).name != name:
             raise HTTPException(404)
         try:
-            content = get_data("cutlayers.page", f"static/{name}")
-        except OSError:
-            try:
-                content = cutlayers.viewer_file(name)
-            except LookupError:
-                raise HTTPException(404) from None
+            if kind == KINDS[".js"]:  # with all that it imports
+                content = cutlayers.one_script(Path(name).stem, own_file).encode()
+            else:
+                content = own_file(name)
+        except LookupError:
+            raise HTTPException(404) from None
         return Response(content, media_type=kind)
 
     async def style_picture(request: Request) -> Response:
@@ -247,6 +247,15 @@ def app_of(folder: Folder, token: str) -> Starlette:
         Route(f"{own}/events", events),
     ]
     return Starlette(routes=[Mount(f"/{token}", routes=routes)])
+
+
+def own_file(name: str) -> bytes:
+    """A file for browsers of ours, or of the viewer. Raises LookupError where there is none."""
+    try:
+        found = get_data("cutlayers.page", f"static/{name}")
+    except OSError:
+        found = None
+    return cutlayers.viewer_file(name) if found is None else found
 
 
 @cache

@@ -17,6 +17,7 @@ from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.lettering.single_stroke import drawable, text_width
 from cutlayers.pictures.scene import Anchor, Item, Label, Pen, Scene, Shape
 from cutlayers.telling.colours import EDGE, GROUND, INK, QUIET_INK, SHADES, WHITE
+from cutlayers.telling.lengths import MM_PER, Unit, format_inches
 
 SHADOW = tuple(zip((1.1, 0.8, 0.5, 0.25), SHADES, strict=True))
 """Spread in steps, and shade: opaque, because see-through shapes treble the time to paint."""
@@ -52,31 +53,31 @@ class _Layout:
         return onto_page(self.height)
 
 
-def sheet_scene(drawing: Drawing) -> Scene:
-    """The sheet with its layers, a legend and a scale bar.
+def sheet_scene(drawing: Drawing, unit: Unit = "mm") -> Scene:
+    """The sheet with its layers, a legend and a scale bar, lengths told in `unit`.
 
     Layers differ by colour and by dash. The picture's width and height are in mm at the sheet's
     own scale. Titles in letters the lettering lacks lose their accents or show '?' in the
     drawn text; the scene's `title` keeps them.
     """
-    layout = _lay_out(drawing)
+    layout = _lay_out(drawing, unit)
     items = (
-        *_heading(drawing, layout),
+        *_heading(drawing, layout, unit),
         *_sheet(drawing, layout),
-        *_legend(drawing.layers, layout),
-        *_scale_bar(drawing.width, layout),
+        *_legend(drawing.layers, layout, unit),
+        *_scale_bar(drawing.width, layout, unit),
     )
     return Scene(drawing.title, layout.width, layout.height, items, ground=GROUND)
 
 
-def _lay_out(drawing: Drawing) -> _Layout:
+def _lay_out(drawing: Drawing, unit: Unit) -> _Layout:
     # Text must stay legible where the whole picture is shrunk to the width of a web page.
     step = max(drawing.width / 64.0, drawing.height / 90.0)
     margin, gap, head = 4.0 * step, 3.5 * step, 7.0 * step
     column = max(
         18.0 * step,
         SCALE_SHARE * drawing.width,
-        *(_legend_width(layer, step) for layer in drawing.layers),
+        *(_legend_width(layer, step, unit) for layer in drawing.layers),
     )
     scale_bar = 4.0 * step
     body = max(drawing.height, len(drawing.layers) * LEGEND_ROW * step + scale_bar)
@@ -92,7 +93,7 @@ def _lay_out(drawing: Drawing) -> _Layout:
     )
 
 
-def _heading(drawing: Drawing, layout: _Layout) -> list[Item]:
+def _heading(drawing: Drawing, layout: _Layout, unit: Unit) -> list[Item]:
     """The title, shrunk where it is longer than the picture, and the sheet's size."""
     title, step = drawable(drawing.title), layout.step
     x, top = layout.heading
@@ -100,11 +101,15 @@ def _heading(drawing: Drawing, layout: _Layout) -> list[Item]:
     cap = 1.9 * step
     cap *= min(1.0, room / max(text_width(title, cap), room))
     base = top - 1.9 * step
-    size = f"Sheet {number(drawing.width, 1)} \u00d7 {number(drawing.height, 1)} mm"
+    size = f"Sheet {_side(drawing.width, unit)} \u00d7 {_side(drawing.height, unit)} {unit}"
     return [
         _text(title, cap, (x, base), INK, layout),
         _text(size, 1.15 * step, (x, base - 2.7 * step), QUIET_INK, layout),
     ]
+
+
+def _side(millimetres: float, unit: Unit) -> str:
+    return format_inches(millimetres) if unit == "in" else number(millimetres, 1)
 
 
 def _sheet(drawing: Drawing, layout: _Layout) -> list[Item]:
@@ -133,12 +138,13 @@ def _grown(drawing: Drawing, layout: _Layout, by: float) -> Path:
     return rounded(((x, y), (right, y), (right, top), (x, top)), (by,) * 4)
 
 
-def _legend(layers: Iterable[Layer], layout: _Layout) -> list[Item]:
+def _legend(layers: Iterable[Layer], layout: _Layout, unit: Unit) -> list[Item]:
     """For each layer its line, its title, and how much of it there is."""
     step = layout.step
     x, y = layout.legend
     marks: list[Item] = []
     for layer in layers:
+        amount = _amount(layer, unit)
         base = y - 1.25 * step
         middle = base + 0.6 * step
         swatch = Path.line((x, middle), (x + SWATCH * step, middle))
@@ -146,33 +152,35 @@ def _legend(layers: Iterable[Layer], layout: _Layout) -> list[Item]:
         marks += [
             _line((swatch,), Pen(layer.colour, 0.3 * step, layer.dash), layout),
             _text(layer.title, TITLE_CAP * step, (text, base), INK, layout),
-            _text(_amount(layer), AMOUNT_CAP * step, (text, base - 2.1 * step), QUIET_INK, layout),
+            _text(amount, AMOUNT_CAP * step, (text, base - 2.1 * step), QUIET_INK, layout),
         ]
         y -= LEGEND_ROW * step
     return marks
 
 
-def _legend_width(layer: Layer, step: float) -> float:
+def _legend_width(layer: Layer, step: float, unit: Unit) -> float:
     title = text_width(drawable(layer.title), TITLE_CAP * step)
-    return SWATCH_ROOM * step + max(title, text_width(_amount(layer), AMOUNT_CAP * step))
+    return SWATCH_ROOM * step + max(title, text_width(_amount(layer, unit), AMOUNT_CAP * step))
 
 
-def _amount(layer: Layer) -> str:
+def _amount(layer: Layer, unit: Unit) -> str:
     """How many lines there are on a layer and how long they are together."""
     if not layer.paths:
         return "no lines on this sheet"
     count = len(layer.paths)
-    length = math.fsum(path.length for path in layer.paths)
-    return f"{count} line{'' if count == 1 else 's'}, {length:.0f} mm"
+    length = math.fsum(path.length for path in layer.paths) / MM_PER[unit]
+    return f"{count} line{'' if count == 1 else 's'}, {length:.{1 if unit == 'in' else 0}f} {unit}"
 
 
-def _scale_bar(sheet_width: float, layout: _Layout) -> list[Item]:
-    """A bar of a round length in five fields, dark and light."""
+def _scale_bar(sheet_width: float, layout: _Layout, unit: Unit) -> list[Item]:
+    """A bar of a round length, dark and light: in five fields of mm, in four of inches, which
+    rulers halve."""
     step = layout.step
     x, y = layout.scale
-    length = _round_length(SCALE_SHARE * sheet_width)
-    field, height, base = length / 5.0, 0.6 * step, y + 1.4 * step
-    dark = tuple(Path.rectangle(field, height, (x + i * field, y)) for i in (0, 2, 4))
+    told = _round_length(SCALE_SHARE * sheet_width / MM_PER[unit], unit)
+    length, fields = told * MM_PER[unit], 4 if unit == "in" else 5
+    field, height, base = length / fields, 0.6 * step, y + 1.4 * step
+    dark = tuple(Path.rectangle(field, height, (x + i * field, y)) for i in range(0, fields, 2))
     bar = Path.rectangle(length, height, (x, y))
     return [
         _area((bar,), WHITE, layout),
@@ -180,13 +188,25 @@ def _scale_bar(sheet_width: float, layout: _Layout) -> list[Item]:
         _line((bar,), Pen(INK, 0.09 * step), layout),
         _text("0", AMOUNT_CAP * step, (x, base), QUIET_INK, layout),
         _text(
-            f"{number(length)} mm", AMOUNT_CAP * step, (x + length, base), QUIET_INK, layout, "end"
+            f"{_scale(told, unit)} {unit}",
+            AMOUNT_CAP * step,
+            (x + length, base),
+            QUIET_INK,
+            layout,
+            "end",
         ),
     ]
 
 
-def _round_length(longest: float) -> float:
-    """The longest of 1, 2, 5, 10, 20, 50 … mm that is no longer than `longest`."""
+def _scale(told: float, unit: Unit) -> str:
+    return format_inches(told * MM_PER["in"]) if unit == "in" else number(told)
+
+
+def _round_length(longest: float, unit: Unit) -> float:
+    """The longest of 1, 2, 5, 10, 20, 50 … that is no longer than `longest`; of inches, the
+    longest of 1/4, 1/2, 1, 2, 4 …"""
+    if unit == "in":
+        return 2.0 ** math.floor(math.log2(longest))
     decade = 10.0 ** math.floor(math.log10(longest))
     return max(part * decade for part in (1.0, 2.0, 5.0) if part * decade <= longest)
 

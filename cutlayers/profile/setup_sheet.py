@@ -124,6 +124,15 @@ def setup_sheet(
     )
 
 
+def said_by_all(cards: Sequence[SetupSheet]) -> tuple[str, ...]:
+    """What the setup sheets of several cards all say of driving and of care, so that it need be
+    told once; nothing where there is one sheet alone."""
+    if len(cards) < 2:
+        return ()
+    said = [(*card.driving, *card.cautions) for card in cards]
+    return tuple(line for line in said[0] if all(line in other for other in said))
+
+
 def _cutter(machine: Machine) -> Tool:
     return machine.tools[machine.operations[Operation.CUT].tool or ""]
 

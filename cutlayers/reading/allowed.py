@@ -19,14 +19,15 @@ from cutlayers.reading.declared import (
     Whole,
     Word,
 )
+from cutlayers.telling.lengths import Unit
 from cutlayers.telling.refusals import Span
 from cutlayers.telling.refusing import allowed_words
 
 _TYPES = {"string": "a text", "number": "a number", "array": "a list", "object": "a table"}
 
 
-def allowed_of(kind: KeyKind | None) -> str:
-    """What a value may be, on one line; lengths are told in mm.
+def allowed_of(kind: KeyKind | None, unit: Unit = "mm") -> str:
+    """What a value may be, on one line; lengths are told in mm, and in `unit` as well.
 
     >>> allowed_of(Length(0, 20)), allowed_of(Word("", ("mm", "in")))
     ('0 mm to 20 mm', '"mm" or "in"')
@@ -37,9 +38,9 @@ def allowed_of(kind: KeyKind | None) -> str:
         case Flag():
             return "true or false"
         case Length(least, most):
-            return allowed_words(Span(least, most, "mm"))
-        case Number(least, most, unit):
-            return allowed_words(Span(least, most, unit))
+            return allowed_words(Span(least, most, "mm"), unit)
+        case Number(least, most, of):
+            return allowed_words(Span(least, most, of))
         case Whole(least, most):
             return allowed_words(Span(least, most, whole=True))
         case Day():
@@ -51,7 +52,7 @@ def allowed_of(kind: KeyKind | None) -> str:
         case Several(item=Inner()):
             return "one or more such tables"
         case Several(item=item):
-            return f"a list of {_many(allowed_of(item))}"
+            return f"a list of {_many(allowed_of(item, unit))}"
         case Named():
             return "tables under names of your own"
     return "a table"

@@ -12,7 +12,7 @@ from typing import Any
 from cutlayers.formats.drawing import Drawing
 from cutlayers.frozen import frozen
 from cutlayers.job.stock import Stock
-from cutlayers.profile.setup_sheet import HEAD, SetupSheet
+from cutlayers.profile.setup_sheet import HEAD, SetupSheet, said_by_all
 from cutlayers.sheets.model import Sheet
 from cutlayers.sheets.offcuts import off_cuts, used_share
 from cutlayers.telling.facts import finding_data
@@ -198,8 +198,7 @@ def report_text(report: Report) -> str:
     ]
     for sheet in report.sheets:
         lines += ["", *_sheet_lines(sheet, report.unit)]
-    for card in report.setup_sheets:
-        lines += ["", *setup_lines(card)]
+    lines += setup_lines(report.setup_sheets)
     if report.stocks:
         lines += ["", *(stock_line(row) for row in report.stocks)]
     if report.findings:
@@ -277,9 +276,16 @@ def _range(values: Sequence[float], form: str) -> str:
     return low if low == high else f"{low} to {high}"
 
 
-def setup_lines(card: SetupSheet) -> list[str]:
-    """A setup sheet for people."""
-    lines = [f"setup sheet for {card.stock}: {card.in_words}"]
-    if card.steps:
-        lines += [f"  {line}" for line in table([HEAD, *card.rows])]
-    return [*lines, *(f"  {line}" for line in (*card.coupon, *card.driving, *card.cautions))]
+def setup_lines(cards: Sequence[SetupSheet]) -> list[str]:
+    """Setup sheets for people; what all of them say comes once, at the end."""
+    shared = said_by_all(cards)
+    lines = []
+    for card in cards:
+        lines += ["", f"setup sheet for {card.stock}: {card.in_words}"]
+        if card.steps:
+            lines += [f"  {line}" for line in table([HEAD, *card.rows])]
+        own = (*card.coupon, *card.driving, *card.cautions)
+        lines += [f"  {line}" for line in own if line not in shared]
+    if shared:
+        lines += ["", "for every card:", *(f"  {line}" for line in shared)]
+    return lines

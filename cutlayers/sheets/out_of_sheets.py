@@ -13,26 +13,31 @@ from cutlayers.profile.machine import Machine
 from cutlayers.sheets.model import Piece
 from cutlayers.sheets.placing import place_pieces
 from cutlayers.telling.errors import PlacementError, StyleError
+from cutlayers.telling.lengths import Unit, format_length
+from cutlayers.telling.refusals import in_unit
 
 
-def too_large(box: Box, stock_of: Callable[[str], Stock], machine: Machine | None) -> str:
-    """Why the box does not come out of sheets of its nets' stocks, as a sentence; "" where it
-    does. Without a machine blanks are held against whole sheets."""
+def too_large(
+    box: Box, stock_of: Callable[[str], Stock], machine: Machine | None, unit: Unit = "mm"
+) -> str:
+    """Why the box does not come out of sheets of its nets' stocks, as a sentence in that unit; ""
+    where it does. Without a machine blanks are held against whole sheets."""
     if machine is not None:
         try:
             pieces = [Piece(each.label, "it", each, stock_of(each.name)) for each in box.blanks]
             place_pieces(pieces, machine)
         except PlacementError as error:
-            return str(error)
+            return str(PlacementError(*in_unit(unit, error.refusals)))
         return ""
     for blank in box.blanks:
         sides = sorted(stock_of(blank.name).sheet)
         left, bottom, right, top = blank.net.bounds
         flat = sorted((right - left, top - bottom))
         if flat[0] > sides[0] or flat[1] > sides[1]:
+            wide, high, *room = (format_length(each, unit) for each in (*flat[::-1], *sides[::-1]))
             return (
-                f"{blank.label} is {flat[1]:.1f} × {flat[0]:.1f} mm flat, more than the sheet of "
-                f"{sides[1]:.1f} × {sides[0]:.1f} mm; use a larger one"
+                f"{blank.label} is {wide} × {high} flat, more than the sheet of "
+                f"{' × '.join(room)}; use a larger one"
             )
     return ""
 

@@ -7,6 +7,7 @@ the job. Command line, report, guide and page all take their words from here.
 from __future__ import annotations
 
 import itertools
+import re
 from collections.abc import Iterable
 
 from cutlayers.telling.findings import Cure, Edit, Finding, Subject
@@ -125,10 +126,22 @@ def _place(subject: Subject, say: Say, *, panel: str = "", pointed: bool = True)
     ]
     text = ": ".join(steps)
     if subject.art is not None:
-        text = f"{subject.art} on {text}" if text else subject.art
+        art = _art(subject.art)
+        text = f"{text}, {art}" if text else art
     if subject.part is not None:
         text = f"{text}, {subject.part}"
     return text + (_pointed(subject, say) if pointed else "")
+
+
+def _art(place: str) -> str:
+    """Art in the order of the job file, for people, who know its piece by name.
+
+    >>> _art("piece[1].facing[2].art[1]")
+    'art 1 of facing 2'
+    """
+    *_, inner, own = re.findall(r"(\w+)\[(\d+)\]", f"piece[0].{place}")
+    kind, number = inner
+    return f"art {own[1]}" if kind == "piece" else f"art {own[1]} of {kind} {number}"
 
 
 def _of_a_box(subject: Subject, panel: str) -> list[str]:

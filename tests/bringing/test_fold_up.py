@@ -7,10 +7,13 @@ nothing of how they are found again here.
 from __future__ import annotations
 
 from itertools import pairwise
+from typing import Literal
 
 import pytest
 
 from cutlayers.bringing.angles import fold_up
+from cutlayers.bringing.bends import bends
+from cutlayers.bringing.folding_up import Answer
 from cutlayers.bringing.panels import FlatNet
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
@@ -243,4 +246,50 @@ def test_a_strip_with_a_tab_is_a_tube(widths: tuple[float, ...]) -> None:
 
 def test_a_net_of_very_many_creases_is_not_tried() -> None:
     """It would take minutes; its angles can be said."""
-    assert fold_up(strip(*[20.0] * 300)) is None
+    flat = strip(*[20.0] * 300)
+
+    assert fold_up(flat) is None
+    assert "more than 100 folds" in Answer(flat, 1, None).why_not
+
+
+@pytest.mark.parametrize(
+    ("given", "side", "why"),
+    [
+        ((None,) * 4, "drawn", "nothing says"),
+        (("mountain", None, None, None), "drawn", "are mountains"),
+        (("valley", -90.0, None, 90.0), "behind", "are valleys"),
+    ],
+)
+def test_which_side_is_out_is_told_with_its_reason(
+    given: tuple[float | str | None, ...], side: str, why: str
+) -> None:
+    """By most of the folds that are given: a tray of mountains alone has the drawn side out."""
+    found = fold_up(tray(*given))
+    assert found is not None
+
+    assert found.outside == side
+    assert why in found.outside_reason
+
+
+@pytest.mark.parametrize(("shows", "side"), [("outside", "drawn"), ("inside", "behind")])
+def test_which_side_is_out_can_be_said(shows: Literal["outside", "inside"], side: str) -> None:
+    """Then folds that are not given are mountains, whatever others are: an inside was turned over
+    before."""
+    found = fold_up(tray("valley", "valley", None, None), shows)
+    assert found is not None
+
+    assert found.outside == side
+    assert [hinge.fold_deg > 0 for hinge in found.net.hinges[2:]] == [True, True]
+
+
+def test_two_creases_that_are_not_in_line_bend_what_they_hold() -> None:
+    """Worked by hand: a panel cannot turn about two lines at once."""
+    upper = Hinge("left", "right", Segment((20, 20), (25, 40)), 0.0)
+    lower = Hinge("left", "right", Segment((20, 0), (20, 20)), 0.0)
+    left = Path.polygon(((0, 0), (20, 0), (20, 20), (25, 40), (0, 40)))
+    right = Path.polygon(((20, 0), (50, 0), (50, 40), (25, 40), (20, 20)))
+    names = tuple(f"edge {number}" for number in range(1, 6))
+    panels = (Panel("left", Role.WALL, left, names), Panel("right", Role.WALL, right, names))
+
+    assert bends(Net("leaf", panels, (lower, upper))) == (lower, upper)
+    assert bends(tray().net) == ()

@@ -83,6 +83,48 @@ def test_names_say_it(name: str, kind: Kind) -> None:
     assert found.kind is kind
 
 
+@pytest.mark.parametrize(
+    ("cut", "score", "perforate"),
+    [
+        ("Schneiden", "Falzlinien", "Abreißlinie"),
+        ("Stanzkontur", "RILLEN", "Perforation"),
+        ("découpe", "lignes de pli", "perforations"),
+        ("Corte", "Doblez", "perforado"),
+        ("Taglio", "cordonatura", "perforazione"),
+        ("fustella", "Pieghe", "linea di strappo"),
+        ("snijlijnen", "vouwlijn", "perforatie"),
+        ("linhas de corte", "vinco", "picote"),
+        ("Cięcie", "linia zagięcia", "perforacja"),
+        ("řez", "ohyb", "perforace"),
+        ("skärlinjer", "Vikning", "perforering"),
+        ("切り取り線", "折り線", "ミシン目"),
+        ("裁切", "压痕线", "打孔线"),
+        ("剪切线", "折线", "齿线"),
+    ],
+)
+def test_names_say_it_in_other_languages(cut: str, score: str, perforate: str) -> None:
+    """German, French, Spanish, Italian, Dutch, Portuguese, Polish, Czech, Swedish, Japanese and
+    Chinese, ordinary words, from memory."""
+    kinds = [found.kind for name in (cut, score, perforate) if (found := named(name)) is not None]
+    assert kinds == [Kind.CUT, Kind.SCORE, Kind.PERFORATE]
+
+
+@pytest.mark.parametrize(
+    ("name", "fold"),
+    [("Bergfalz", "mountain"), ("Talfalten", "valley"), ("pli vallée", "valley"),
+     ("山折り", "mountain"), ("谷折り線", "valley")],
+)  # fmt: skip
+def test_names_say_the_way_of_a_fold_in_other_languages(name: str, fold: str) -> None:
+    found = named(name)
+    assert found is not None
+    assert (found.kind, found.fold) == (Kind.SCORE, fold)
+
+
+@pytest.mark.parametrize("name", ["Valle", "rainbow", "Viking", "Schneiden und falten", "山田"])
+def test_other_words_of_other_languages_say_nothing(name: str) -> None:
+    assert named(name) is None
+
+
 @pytest.mark.parametrize("name", ["lid", "0", "Layer 1", "cut and fold", "shortcut", "scored cut"])
 def test_names_that_say_nothing_or_two_things(name: str) -> None:
     assert named(name) is None
@@ -169,6 +211,28 @@ def test_a_frame_round_all_is_none_of_it() -> None:
     found = kinds(box(-10, -10, 100, 60), box(0, 0, 40, 20), line(20, 0, 20, 20))
 
     assert found == [Kind.IGNORE, Kind.CUT, Kind.SCORE]
+
+
+def test_a_title_block_on_the_frame_belongs_to_it() -> None:
+    """A block of three rows in the frame's corner."""
+    found = kinds(
+        box(-10, -50, 100, 90),
+        box(50, -50, 40, 21),
+        line(50, -43, 90, -43),
+        line(50, -36, 90, -36),
+        box(0, 0, 60, 30),
+        line(20, 0, 20, 30),
+    )
+
+    assert found == [*[Kind.IGNORE] * 4, Kind.CUT, Kind.SCORE]
+
+
+def test_a_panel_round_a_pattern_is_no_frame() -> None:
+    """A window of two panes in the first of two panels, which are far more than it."""
+    found = kinds(box(0, 0, 80, 30), line(40, 0, 40, 30), box(10, 10, 16, 8), line(18, 10, 18, 18))
+
+    assert found[:2] == [Kind.CUT, Kind.SCORE]
+    assert Kind.IGNORE not in found
 
 
 def test_letters_are_no_holes() -> None:

@@ -13,6 +13,7 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation
 from cutlayers.net import linework
 from cutlayers.net.features import Work
+from cutlayers.telling.errors import NetError
 from tests.bringing.drawn import box, cuts, meant, scores
 
 Lines = list[tuple[Kind, Path]]
@@ -226,3 +227,11 @@ def test_a_text_names_the_panel_it_stands_on() -> None:
 
     assert list(panels(net)) == ["the lid", "panel 2"]
     assert list(panels(other)) == ["panel 1", "panel 2"]
+
+
+def test_a_pattern_of_squares_is_refused() -> None:
+    """72 × 72 squares of 71 lines and a border either way: 5184 areas."""
+    grid = cuts(*(((at, 0), (at, 720)) for at in range(0, 721, 10)))
+    grid += cuts(*(((0, at), (720, at)) for at in range(0, 721, 10)))
+    with pytest.raises(NetError, match="enclose 5,184 areas"):
+        nets(grid)

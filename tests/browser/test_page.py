@@ -19,7 +19,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
-from cutlayers.page import serving
+from cutlayers.page import running, serving
 from tests.browser.chromium import CHROMIUM
 from tests.browser.conftest import SLOW_MS
 from tests.browser.served import ROOT, Served
@@ -347,7 +347,7 @@ def test_it_ends_when_the_page_is_closed(
     driven: Browser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """After a grace in which a page may be loaded anew, here none."""
-    monkeypatch.setattr(serving, "GRACE_S", 0.0)
+    monkeypatch.setattr(running, "GRACE_S", 0.0)
     shutil.copy(ROOT / "samples" / "bath-bombs.toml", tmp_path)
     addresses: Queue[str] = Queue()
     server = Thread(

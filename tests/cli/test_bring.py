@@ -46,6 +46,8 @@ def test_a_drawing_is_told_as_it_was_understood(tray: Path) -> None:
     assert [hinge["fold_deg"] for hinge in net["hinges"]] == pytest.approx([90.0] * 4)
     assert net["closes"] is True
     assert net["gap_mm"] == pytest.approx(0.0, abs=1e-6)
+    assert net["outside"]["side"] == "drawn"
+    assert net["outside"]["reason"]
 
 
 def test_the_job_makes_the_box(tray: Path) -> None:
@@ -143,6 +145,43 @@ def test_folds_that_nobody_finds_are_asked_for(tmp_path: Path) -> None:
     assert "drawing-not-folded" in checked.output
     job.write_text(job.read_text().replace('# "panel 1', '"panel 1'))
     assert "drawing-not-folded" not in run("check", job, *PROFILE).output
+
+
+def test_a_box_that_bends_is_cut_and_told(tmp_path: Path) -> None:
+    """A strip with a curved fold: one finding says what is not checked, and the files are made."""
+    drawing, job = tmp_path / "pillow.svg", tmp_path / "pillow.toml"
+    drawing.write_text(svg(path("M0 0 H60 V60 H0 Z", CUT), path("M0 20 Q30 32 60 20", SCORE)))
+
+    facts = json.loads(run("bring", drawing, "-o", job, "--json").stdout)
+    made = run("make", job, *PROFILE, "-o", tmp_path / "files")
+
+    (net,) = facts["nets"]
+    assert [hinge["bends"] for hinge in net["hinges"]] == [True] * len(net["hinges"])
+    assert "bend along" in net["why_not"]
+    assert net["outside"] is None
+    assert made.exit_code == 0, made.output
+    assert made.output.count("drawing-bends]") == 1
+    assert "drawing-not-folded" not in made.output
+    assert (tmp_path / "files" / "sheet-1.dxf").exists()
+
+
+def test_a_drawing_of_the_inside_is_turned_over(tmp_path: Path) -> None:
+    """Worked by hand: a flap at the left of what is drawn is at the right of the outside, and what
+    the drawing calls a valley is a mountain there."""
+    drawing, job = tmp_path / "inside.svg", tmp_path / "inside.toml"
+    drawing.write_text(
+        svg(path("M0 0 H60 V40 H0 Z", CUT), path("M20 0 V40", SCORE, 'id="valley 90"'))
+    )
+
+    run("bring", drawing, "--shows", "inside", "-o", job)
+    facts = json.loads(run("bring", drawing, "--shows", "inside", "--json").stdout)
+
+    (net,) = facts["nets"]
+    left, right = sorted(net["panels"], key=lambda panel: min(x for x, _ in panel["outline"]))
+    assert left["area_mm2"] == pytest.approx(1600)
+    assert right["area_mm2"] == pytest.approx(800)
+    assert 'shows = "inside"' in job.read_text()
+    assert run("check", job, *PROFILE).exit_code == 0
 
 
 def test_a_drawn_box_is_sized_for_a_thing(tray: Path) -> None:

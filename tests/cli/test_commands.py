@@ -76,10 +76,14 @@ def test_a_new_job_can_be_checked_as_it_is(style: str, units: str, tmp_path: Pat
 def test_a_style_tells_which_card_it_is_good_for() -> None:
     """Words for people, mm for scripts; a tray is creased in greyboard of 1.5 mm, not of 2 mm."""
     said = run("styles", "tray")
+    inches = run("styles", "tray", "--units", "in")
     data = json.loads(run("styles", "tray", "--json").output)
 
     assert "of card 0.15 to 1.65 mm thick" in said.output
     assert "cut the panels apart and hinge them with tape" in said.output
+    # 0.15 and 1.65 mm; limits stand in both units, 12 mm as 1/2 in is usual.
+    assert "of card 0.006 to 0.065 in thick" in inches.output
+    assert "4 mm to 60 mm (0.157 in to 2.362 in); 1/2 in if not given" in inches.output
     assert data["card_mm"] == {"least": 0.15, "most": 1.65}
 
 

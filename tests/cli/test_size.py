@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -238,7 +239,35 @@ def test_a_lid_that_is_too_large_for_the_sheet_is_cut_in_parts(tmp_path: Path) -
     assert "with lid_parts = 2, since the lid in one is larger than a sheet" in result.output
     assert "does not come out" not in result.output
     assert "lid_parts = 2" in (tmp_path / "mug.toml").read_text()
-    assert "but it does not come out of such sheets: lid is 3" in kept.output
+    said = (
+        r"but it does not come out of such sheets: lid is 13 13/16 in × .* sheet of 12 in × 12 in"
+    )
+    assert re.search(said, kept.output)
+
+
+def test_a_thing_is_told_in_the_unit_of_bare_numbers() -> None:
+    """⌀ 3 in and 1/16 in are what was said; 82 mm is 3 15/64 in (3.2283) to a sixty-fourth."""
+    told = size("for-item", "tray", *SOAP, "clearance=1/16", "--units", "in").output
+    mixed = size("for-item", "tray", "sphere", "diameter=82 mm", "--units", "in").output
+    metric = size("for-item", "tray", "sphere", "diameter=82").output
+
+    assert told.startswith("the smallest tray for a cylinder ⌀ 3 × 1 in and 1/16 in of clearance,")
+    assert mixed.startswith("the smallest tray for a sphere ⌀ 3 15/64 in,")
+    assert metric.startswith("the smallest tray for a sphere ⌀ 82.0 mm,")
+
+
+def test_like_says_that_a_lid_in_two_parts_comes_out_of_the_sheet(tmp_path: Path) -> None:
+    """The lid for ⌀ 82 mm is longer than 12 in, and half of it is not."""
+    job = tmp_path / "mug.toml"
+    job.write_text(
+        'title = "Mug"\nunits = "in"\nstock.card = { caliper = 0.012, sheet = "12x12 in" }\n'
+        '[[piece]]\nstyle = "gable-carton"\nstock = "card"\n'
+        "size = { length = 2, width = 2, height = 2 }\n"
+    )
+    told = size("like", job, "cylinder", "diameter=82 mm", "height=92 mm").output
+
+    assert "but it does not come out of such sheets: lid is 1" in told
+    assert "or cut the lid in parts: options.lid_parts = 2" in told
 
 
 def test_sixteenths_are_written_where_bare_numbers_are_inches(tmp_path: Path) -> None:

@@ -72,17 +72,11 @@ def test_glue_runs_along_every_tab() -> None:
         assert needs.glue.length == pytest.approx(4 * line)
 
 
-def test_a_punch_is_measured_from_the_nearest_edges() -> None:
-    """Holes 20 mm in from the ends of a ridge 16 mm high lie in its middle, 8 mm up."""
+def test_holes_are_counted_layer_by_layer() -> None:
+    """Two holes through the four layers of a ridge are eight to cut."""
     needs = needs_of(box("gable-carton", punch=4, punch_inset=20, ridge_height=16))
-    front = [punch for punch in needs.punches if punch.panel == "front ridge"]
 
-    assert {(p.diameter, p.side, p.end) for p in front} == {
-        (4.0, "left", "bottom"),
-        (4.0, "right", "bottom"),
-    }
-    assert [p.from_side for p in front] == pytest.approx([20, 20])
-    assert [p.from_end for p in front] == pytest.approx([8, 8])
+    assert needs.holes == pytest.approx([4.0] * 8)
 
 
 def test_a_ribbon_goes_there_and_back() -> None:
@@ -101,4 +95,4 @@ def test_a_box_without_tabs_or_holes_needs_neither() -> None:
     bare = Net("bare", (found.build(found.dimensions(), Card(0.3))[0].panels[0],))
     needs = needs_of(Box.of((bare,), Card(0.3)))
 
-    assert (needs.glue, needs.ribbon, needs.punches) == (None, None, ())
+    assert (needs.glue, needs.ribbon, needs.holes) == (None, None, ())

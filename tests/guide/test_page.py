@@ -23,6 +23,7 @@ from cutlayers.making.make import lay_out, plan, report_of
 from cutlayers.profile.operations import Method
 from cutlayers.profile.reading import read_profile
 from cutlayers.profile.search import find_profile
+from cutlayers.report.report import report_text
 from cutlayers.telling.colours import PAGE_BLUE, PAGE_INK, PAGE_QUIET, PAGE_TINT
 
 SAMPLES = [
@@ -136,14 +137,34 @@ def test_with_a_machine_there_is_a_setup_sheet() -> None:
 
 
 def test_what_a_machine_does_is_not_told_for_the_hand() -> None:
-    """The page of a machine's job has no blanks to trim and score, and says where they are."""
+    """The page of a machine's job has no blanks to trim and score, and says where they are; the
+    two holes through four layers are cut already, so that none of the steps is to punch them."""
     job = read_job(next(path for path in SAMPLES if path.stem == "bath-bombs"))
     machine = read_profile(find_profile("drag-blade-340"))
     report = report_of(plan(lay_out(job, machine)))
     page = html.document_fromstring(guide_page(job, machine, report).decode())
 
+    text = page.text_content()
+
     assert not page.xpath("//section[@class='blank']")
-    assert "cutlayers guide JOB --by-hand" in page.text_content()
+    assert "cutlayers guide JOB --by-hand" in text
+    assert "8 holes, 4 mm across, which the machine cuts" in text and "unch the holes" not in text
+    assert "unch the holes" in html.document_fromstring(guide_page(job).decode()).text_content()
+
+
+def test_what_holds_for_every_card_is_told_once() -> None:
+    """How the machine is driven is the same for both cards of a job; with one card there is
+    nothing to hold it against."""
+    machine = read_profile(find_profile("drag-blade-340"))
+    for name, cards in (("winter-favours", 2), ("bath-bombs", 1)):
+        job = read_job(next(path for path in SAMPLES if path.stem == name))
+        report = report_of(plan(lay_out(job, machine)))
+        page = html.document_fromstring(guide_page(job, machine, report).decode()).text_content()
+
+        assert len(report.setup_sheets) == cards
+        for text in (page, report_text(report)):
+            assert text.count("keep the order of the file's lines") == 1
+            assert text.count("or every card") == (cards > 1)
 
 
 def test_what_a_machine_leaves_to_the_hand_is_told() -> None:

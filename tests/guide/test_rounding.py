@@ -265,3 +265,57 @@ def test_a_letter_goes_with_its_panel_and_keeps_its_shape() -> None:
 
     assert (x1 - x0, y1 - y0) == pytest.approx((6.6, 8.2))
     assert (x0 + x1, y0 + y1) == pytest.approx((left + right, bottom + top))
+
+
+SMALLEST = {"length": 90, "width": 60, "height": 30, "columns": 2, "rows": 2}
+"""One strip each way."""
+
+
+@pytest.mark.parametrize("caliper", [0.3, 2.0])
+@pytest.mark.parametrize(
+    "dims",
+    [
+        SMALLEST,
+        {**SMALLEST, "length": 91, "columns": 3},
+        {**SMALLEST, "length": 97, "width": 63, "height": 33, "columns": 4, "rows": 3},
+        {**SMALLEST, "length": 101.6, "width": 76.2, "height": 31.75, "columns": 3},
+    ],
+    ids=["one-each", "two-across", "three-across", "four-by-three-inches"],
+)
+@pytest.mark.parametrize("ruler", RULERS.values(), ids=list(RULERS))
+def test_strips_on_a_ruler_stand_in_their_slots(
+    ruler: Ruler, dims: dict[str, float], caliper: float
+) -> None:
+    """Slots a division beside their exact places take the strips with them, and no slot is
+    narrower than the card that goes into it: a maker puts strips where the slots are."""
+    found = on_ruler(box("partition", caliper, **dims), ruler)
+
+    assert not found.left
+    strips = {net.name: (net, slots_of(net)) for net in found.box.nets}
+    long = [each for name, each in strips.items() if name.startswith("long")]
+    cross = [each for name, each in strips.items() if name.startswith("cross")]
+    for (one, along), (other, across) in itertools.product(long, cross):
+        assert one.stand is not None and other.stand is not None
+        (x, y), (u, v) = one.stand.at, other.stand.at
+        half = caliper / 2 - 1e-6
+        assert any(low + x + half <= u <= high + x - half for low, high in along)
+        # A strip that stands across is turned left: its flat left end lies in front.
+        assert any(low + v + half <= y <= high + v - half for low, high in across)
+
+
+def slots_of(strip: Net) -> list[tuple[float, float]]:
+    """From where to where each slot of a strip goes, from its middle: corners half way up."""
+    (panel,) = strip.panels
+    left, bottom, right, top = panel.outline.bounds
+    inner = sorted({x - (left + right) / 2 for x, y in panel.outline.vertices if bottom < y < top})
+    return list(zip(inner[::2], inner[1::2], strict=True))
+
+
+def test_a_slot_of_thin_card_stays_a_slot() -> None:
+    """0.3 mm card goes through a slot of 0.45 mm: less than a third of a sixteenth, and still a
+    sixteenth wide on a ruler with sixteenths."""
+    found = on_ruler(box("partition", 0.3, **SMALLEST), SIXTEENTHS)
+
+    for net in found.box.nets:
+        (slot,) = slots_of(net)
+        assert slot[1] - slot[0] == pytest.approx(25.4 / 16)

@@ -178,7 +178,7 @@ def test_one_kind_has_no_needless_words(tmp_path: Path) -> None:
     assert lists_of(page) == {1: [("1", "1, 80", "tray", "", "")]}
     text = page.text_content()
     assert "more of it on" not in text and "belongs to one row" not in text
-    assert "1 × tray (tray" in text
+    assert "1 × tray: four walls" in text
 
 
 @pytest.mark.parametrize(

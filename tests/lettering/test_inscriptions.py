@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path as FilePath
 from typing import Literal
 
@@ -17,6 +18,8 @@ from cutlayers.lettering.single_stroke import letter
 from cutlayers.net import Feature, Net, Role, Work
 from cutlayers.net.shapes import polygon, rectangle
 from cutlayers.telling.errors import StyleError
+from cutlayers.telling.refusals import in_unit
+from cutlayers.telling.refusing import refused_line
 from tests.lettering.lettered import inscribed
 from tests.lettering.test_outlines import build as build_font
 
@@ -138,6 +141,22 @@ def test_what_cannot_be_is_told(inscription: Inscription, field: str, message: s
 
     assert caught.value.field == field
     assert message in str(caught.value)
+
+
+def test_the_height_that_would_fit_does_and_is_told_in_the_unit_of_the_job() -> None:
+    """A name of 45 mm on 60 × 40 mm: what is said to fit does, and 1 mm more does not. A job in
+    inches reads 45 mm as 45 / 25.4 = 1.772 in as well."""
+    text = Inscription("Rosemary", "front", height=45.0)
+    with pytest.raises(StyleError) as caught:
+        inscribed(card(60, 40), text)
+
+    *_, highest = caught.value.refusal.lengths
+    assert inscribed(card(60, 40), replace(text, height=highest))
+    with pytest.raises(StyleError):
+        inscribed(card(60, 40), replace(text, height=highest + 1.0))
+    (told,) = in_unit("in", caught.value.refusals)
+    assert "is 45 mm (1.772 in)" in refused_line(told)
+    assert "margin of 3 mm (0.1181 in)" in refused_line(told)
 
 
 def test_a_name_on_two_nets_needs_the_nets_name() -> None:

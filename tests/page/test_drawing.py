@@ -225,7 +225,7 @@ def test_what_is_said_of_a_drawing_as_a_whole_has_controls(tmp_path: Path) -> No
         assert parts["size"] == parts["details"] == []
         return {c["place"][-1]: c["value"] for g in parts["drawing"] for c in g["controls"]}
 
-    usual = {"length", "width", "height", "join", "ends"}
+    usual = {"length", "width", "height", "join", "ends", "shows"}
     assert keys(JOB, "plain").keys() == usual
     scaled = JOB.replace('"card"\n', '"card"\nscale = 2\njoin = 0.5\n', 1)
     found = keys(scaled, "scaled")

@@ -13,9 +13,11 @@ from PIL import Image
 from cutlayers.formats.drawing import Drawing
 from cutlayers.formats.svg import SVG_NAMESPACE
 from cutlayers.pictures.png import write_png
+from cutlayers.pictures.scene import Label
 from cutlayers.pictures.sheet import sheet_scene
 from cutlayers.pictures.svg import write_svg
 from cutlayers.telling.colours import GROUND, INK, QUIET_INK
+from cutlayers.telling.lengths import Unit
 from tests.formats.examples import EXAMPLES, cut
 
 SEVERAL = EXAMPLES[-1].drawing
@@ -103,6 +105,25 @@ def test_nothing_leaves_the_picture(size: tuple[float, float]) -> None:
     inside = [-1e-3 <= x <= width + 1e-3 and -1e-3 <= y <= height + 1e-3 for x, y in points]
 
     assert all(inside)
+
+
+def labels(unit: Unit) -> list[str]:
+    scene = sheet_scene(replace(SEVERAL, width=279.4, height=215.9), unit)
+    return [line for item in scene.items if isinstance(item, Label) for line in item.lines]
+
+
+def test_lengths_are_told_in_the_unit_of_the_job() -> None:
+    """Letter is 8 1/2 × 11 in; of 3.3 in that a scale bar may have 2 are the most of 1, 2, 4; of
+    83.8 mm 50 are the most of 10, 20, 50."""
+    inches, metric = labels("in"), labels("mm")
+
+    assert "Sheet 11 × 8 1/2 in" in inches and "2 in" in inches
+    assert not [each for each in inches if "mm" in each]
+    assert "Sheet 279.4 × 215.9 mm" in metric and "50 mm" in metric
+    amounts = [re.search(r", ([0-9.]+) (mm|in)$", each) for each in (*metric, *inches)]
+    lengths = [float(each[1]) * {"mm": 1, "in": 25.4}[each[2]] for each in amounts if each]
+    half = len(lengths) // 2
+    assert half and lengths[:half] == pytest.approx(lengths[half:], abs=25.4 / 20 + 0.5)
 
 
 def luminance(colour: str) -> float:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Iterator
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cutlayers.box import build
+from cutlayers.box import Box, build
 from cutlayers.construction.card import Card
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import style_named, styles
@@ -35,13 +36,10 @@ def test_no_two_panels_share_room(style: Style, caliper: float) -> None:
 def test_glued_panels_lie_face_to_face(style: Style, caliper: float) -> None:
     """Their middles a caliper apart, to 0.1 mm, and alike on the outside."""
     box = boxed(style, caliper)
-    faces = {} if box is None else {(face.net, face.name): face for face in box.assembly.faces}
 
-    for face in faces.values():
-        if face.panel.lands_on is not None:
-            onto = faces[face.net, face.panel.lands_on]
-            assert facing(onto, face) == 1, face.label
-            assert abs(height(onto, face)) == pytest.approx(caliper, abs=0.1), face.label
+    for label, alike, apart in glued(box) if box else ():
+        assert alike == 1, label
+        assert apart == pytest.approx(caliper, abs=0.1), label
 
 
 @every_style
@@ -77,11 +75,22 @@ SPREAD = Spread(calipers=(CALIPERS[0], CALIPERS[-1]))
 """Boxes of any size that people pack, of paper to greyboard."""
 
 
+def glued(box: Box) -> Iterator[tuple[str, int, float]]:
+    """Each tab by its name, 1 if it is alike on the outside to what it is glued to, and how far in
+    mm their middles are apart."""
+    faces = {(face.net, face.name): face for face in box.assembly.faces}
+    for face in faces.values():
+        if face.panel.lands_on is not None:
+            onto = faces[face.net, face.panel.lands_on]
+            yield face.label, facing(onto, face), abs(height(onto, face))
+
+
 @every_style
 @trying(10)
 @given(data=st.data())
 def test_boxes_of_any_size_share_no_room_in_any_card(style: Style, data: st.DataObject) -> None:
-    """`--hypothesis-profile=thorough` tries 300 a style."""
+    """`--hypothesis-profile=thorough` tries 300 a style. What is glued lies face to face, and what
+    slides, tucks and locks has play."""
     box = data.draw(boxes(style, SPREAD))
     caliper = box.card.caliper
     sharp = _at_sharp_folds(box)
@@ -96,6 +105,9 @@ def test_boxes_of_any_size_share_no_room_in_any_card(style: Style, data: st.Data
 
     deep = [each for each in found if each.depth > most(each)]
     assert [(each.one.label, each.other.label, each.depth) for each in deep] == []
+    apart = [each for each in glued(box.built) if each[1] != 1 or abs(each[2] - caliper) > 0.1]
+    assert apart == []
+    assert (least_play(box.built) or 0.0) >= -1e-6
 
 
 def _at_sharp_folds(box: RandomBox) -> dict[frozenset[str], float]:

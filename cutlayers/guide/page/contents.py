@@ -84,6 +84,8 @@ class MachineWork:
     """The setup sheet, and how long each sheet takes; the lists of a kit tell that of its own."""
 
     stocks: tuple[LoadedStock, ...]
+    driving: tuple[str, ...]
+    """What holds for every stock."""
     times: Table | None
     total: str
 

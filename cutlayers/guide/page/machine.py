@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from cutlayers.guide import words
 from cutlayers.guide.model import MachineCard
 from cutlayers.guide.page.amounts import bought_length, size_text
 from cutlayers.guide.page.contents import LoadedStock, MachineWork, Table
-from cutlayers.profile.setup_sheet import SetupSheet
+from cutlayers.profile.setup_sheet import SetupSheet, said_by_all
 from cutlayers.report.report import SheetRow
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.saying import listed
@@ -17,9 +17,11 @@ from cutlayers.telling.saying import listed
 
 def machine_work(card: MachineCard, unit: Unit, *, each: bool = True) -> MachineWork:
     """The setup sheet and the times, those of `each` sheet or of all together."""
+    shared = said_by_all(card.cards)
     total = sum((sheet.minutes or 0.0) * sheet.copies for sheet in card.sheets)
     return MachineWork(
-        tuple(map(_loaded, card.cards)),
+        tuple(_loaded(each, shared) for each in card.cards),
+        tuple(line for line in card.cards[0].driving if line in shared) if card.cards else (),
         _times(card, unit) if each else None,
         words.total_time(words.minutes(total)),
     )
@@ -41,7 +43,7 @@ def _times(card: MachineCard, unit: Unit) -> Table:
     return Table(words.TIME_COLUMNS, rows, numbers=(1, 4, 5, 6))
 
 
-def _loaded(card: SetupSheet) -> LoadedStock:
+def _loaded(card: SetupSheet, shared: Collection[str]) -> LoadedStock:
     rows = tuple(
         (
             step.operation,
@@ -57,7 +59,7 @@ def _loaded(card: SetupSheet) -> LoadedStock:
         words.load_for(card.stock),
         f"{card.in_words[0].upper()}{card.in_words[1:]}.",
         Table(words.LOAD_COLUMNS, rows, numbers=(3,)),
-        card.driving,
+        tuple(line for line in card.driving if line not in shared),
         card.coupon,
         f"{words.HAND_LEFT}{listed(card.by_hand)}." if card.by_hand else "",
     )

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
-from collections.abc import Sequence
+from collections import Counter
 
 from cutlayers.guide import words
-from cutlayers.guide.material import Punch
 from cutlayers.guide.model import BoxGuide, Guide, HandWork, StockNeed
 from cutlayers.guide.page.amounts import (
     bought_length,
@@ -17,7 +15,6 @@ from cutlayers.guide.page.amounts import (
 )
 from cutlayers.guide.page.contents import Material, Needs, Table
 from cutlayers.telling.lengths import Unit
-from cutlayers.telling.saying import listed
 
 
 def material(guide: Guide) -> Material:
@@ -105,15 +102,10 @@ def _closure(box: BoxGuide, unit: Unit) -> tuple[str, ...]:
         lines = _told_with_blanks(box.hand)
     else:
         lines = [
-            words.punch_line(
-                length_text(group[0].diameter, unit),
-                length_text(group[0].from_side, unit),
-                listed(sorted({punch.side for punch in group})),
-                length_text(group[0].from_end, unit),
-                group[0].end,
-                list(dict.fromkeys(punch.panel for punch in group)),
-            )
-            for group in _alike(box.needs.punches)
+            words.cut_holes_line(count, diameter)
+            for diameter, count in Counter(
+                length_text(hole, unit) for hole in box.needs.holes
+            ).items()
         ]
     ribbon = box.needs.ribbon
     if ribbon:
@@ -135,17 +127,3 @@ def _told_with_blanks(hand: HandWork) -> list[str]:
         blank.ruler.written(hole.diameter) for blank, _ in hand.cut_from for hole in blank.holes
     )
     return [words.holes_line(count, diameter) for diameter, count in holes.items()]
-
-
-def _alike(punches: Sequence[Punch]) -> list[list[Punch]]:
-    """Holes of one size and place, apart from the panel and the side it is told from."""
-    groups: dict[tuple[float, float, float, str], list[Punch]] = defaultdict(list)
-    for punch in punches:
-        place = (
-            round(punch.diameter, 3),
-            round(punch.from_side, 2),
-            round(punch.from_end, 2),
-            punch.end,
-        )
-        groups[place].append(punch)
-    return list(groups.values())

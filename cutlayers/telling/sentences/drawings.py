@@ -49,6 +49,15 @@ def _not_folded(finding: Finding, say: Say) -> Sentence:
     )
 
 
+def _bends(finding: Finding, say: Say) -> Sentence:
+    (folds,) = finding.measured
+    names: tuple[str, ...] = finding.detail("folds")
+    return Sentence(
+        f"panels bend along {many(folds, 'fold', 'folds')}, {listed(tuple(map(shown, names)))}, so "
+        "whether the box closes is not checked; it is cut and scored as drawn",
+    )
+
+
 def _lines(lines: Quantity, numbers: tuple[str, ...]) -> str:
     more = number(lines) - len(numbers)
     named = (*numbers, f"{more} more") if more else numbers
@@ -59,4 +68,5 @@ SENTENCES: dict[str, Telling] = {
     "drawing-doubtful": _doubtful,
     "drawing-loose-ends": _loose_ends,
     "drawing-not-folded": _not_folded,
+    "drawing-bends": _bends,
 }
