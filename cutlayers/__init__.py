@@ -61,12 +61,14 @@ __all__ = [
     "Layout",
     "Machine",
     "Move",
+    "OpenKit",
     "Order",
     "OutputError",
     "Planned",
     "Quantity",
     "Report",
     "Resized",
+    "Rows",
     "Ruler",
     "Severity",
     "SheetRules",
@@ -92,6 +94,7 @@ __all__ = [
     "drawing_job",
     "drawing_scales",
     "drawing_scene",
+    "drawn_sizes",
     "files_read",
     "foldable",
     "format_length",
@@ -106,6 +109,7 @@ __all__ = [
     "job_schema",
     "job_template",
     "job_text",
+    "kit_rows",
     "largest_on_sheet",
     "lay_out",
     "laying_steps",
@@ -119,6 +123,7 @@ __all__ = [
     "names_kit",
     "on_one_sheet",
     "one_script",
+    "open_kit",
     "parse_length",
     "places_of",
     "plan",
@@ -138,6 +143,7 @@ __all__ = [
     "report_of",
     "report_text",
     "resized",
+    "row_job",
     "show",
     "step_in_words",
     "style_scene",
@@ -145,6 +151,9 @@ __all__ = [
     "too_large",
     "usual_sheet",
     "viewer_file",
+    "with_angles_found",
+    "with_block",
+    "with_copy",
     "with_cure",
     "with_cures",
     "with_item",
@@ -153,6 +162,7 @@ __all__ = [
     "without_item",
     "work_ahead",
     "write",
+    "write_kit",
     "write_png",
     "write_svg",
 ]
@@ -173,10 +183,12 @@ if TYPE_CHECKING:
     from cutlayers.guide.assembly_words import step_in_words
     from cutlayers.guide.ruler import RULERS, Ruler
     from cutlayers.guide.sheet import guide_page
+    from cutlayers.job.angle_edits import with_angles_found
     from cutlayers.job.bringing_in import drawing_scales, job_of_drawing
     from cutlayers.job.building import build
     from cutlayers.job.caliper import read_caliper
     from cutlayers.job.drawing_template import drawing_job
+    from cutlayers.job.drawings import drawn_sizes
     from cutlayers.job.inputs import names_kit
     from cutlayers.job.line_edits import with_line
     from cutlayers.job.order import Job, Order, SheetRules
@@ -184,6 +196,10 @@ if TYPE_CHECKING:
     from cutlayers.job.resizing import Resized, lengths_of, resized
     from cutlayers.job.stock import Stock, read_sheet, usual_sheet
     from cutlayers.job.writing import job_text
+    from cutlayers.kits.one_row import kit_rows, row_job
+    from cutlayers.kits.opening import OpenKit, open_kit
+    from cutlayers.kits.rows import Rows
+    from cutlayers.kits.writing import write_kit
     from cutlayers.making.ahead import Ahead, work_ahead
     from cutlayers.making.aligning import AlignedSheet, align_sheet, marks_in_scan, render_aligned
     from cutlayers.making.checking import check
@@ -213,7 +229,7 @@ if TYPE_CHECKING:
     from cutlayers.profile.reading import read_profile
     from cutlayers.profile.search import list_profiles
     from cutlayers.reading.editing import EditRefused, length_in, with_value
-    from cutlayers.reading.items import with_item, without_item
+    from cutlayers.reading.items import with_block, with_copy, with_item, without_item
     from cutlayers.reading.user_files import read_user_file
     from cutlayers.report.report import Report, report_json, report_text
     from cutlayers.sheets.largest import largest_on_sheet, on_one_sheet
@@ -245,10 +261,12 @@ else:
             "guide.assembly_words": "step_in_words",
             "guide.ruler": "RULERS Ruler",
             "guide.sheet": "guide_page",
+            "job.angle_edits": "with_angles_found",
             "job.bringing_in": "drawing_scales job_of_drawing",
             "job.building": "build",
             "job.caliper": "read_caliper",
             "job.drawing_template": "drawing_job",
+            "job.drawings": "drawn_sizes",
             "job.inputs": "names_kit",
             "job.line_edits": "with_line",
             "job.order": "Job Order SheetRules",
@@ -256,6 +274,10 @@ else:
             "job.resizing": "Resized lengths_of resized",
             "job.stock": "Stock read_sheet usual_sheet",
             "job.writing": "job_text",
+            "kits.one_row": "kit_rows row_job",
+            "kits.opening": "OpenKit open_kit",
+            "kits.rows": "Rows",
+            "kits.writing": "write_kit",
             "making.ahead": "Ahead work_ahead",
             "making.aligning": "AlignedSheet align_sheet marks_in_scan render_aligned",
             "making.checking": "check",
@@ -275,7 +297,7 @@ else:
             "profile.reading": "read_profile",
             "profile.search": "list_profiles",
             "reading.editing": "EditRefused length_in with_value",
-            "reading.items": "with_item without_item",
+            "reading.items": "with_block with_copy with_item without_item",
             "reading.user_files": "read_user_file",
             "report.report": "Report report_json report_text",
             "sheets.largest": "largest_on_sheet on_one_sheet",

@@ -19,7 +19,8 @@ if TYPE_CHECKING:
     from cutlayers.box.blank import Blank
     from cutlayers.box.box import Box, Origin, build
     from cutlayers.box.pressing import Press, Tool
-    from cutlayers.box.walking import TURN_DEG, Way
+    from cutlayers.box.walking import TURN_DEG
+    from cutlayers.box.ways import Way
 else:
     from cutlayers.later import loaded_later
 
@@ -29,6 +30,7 @@ else:
             "blank": "Blank",
             "box": "Box Origin build",
             "pressing": "Press Tool",
-            "walking": "TURN_DEG Way",
+            "walking": "TURN_DEG",
+            "ways": "Way",
         },
     )

@@ -19,6 +19,7 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.folding import FoldedNet
 from cutlayers.net.model import Net
+from cutlayers.net.space import Vector
 
 if TYPE_CHECKING:  # measuring needs a heavy library, which is loaded when first measured
     from cutlayers.box.covers import Cover
@@ -26,7 +27,7 @@ if TYPE_CHECKING:  # measuring needs a heavy library, which is loaded when first
     from cutlayers.box.moves import Motion
     from cutlayers.box.pressing import Press
     from cutlayers.box.steps import Faced, Step
-    from cutlayers.box.walking import Way
+    from cutlayers.box.ways import Way
     from cutlayers.net.assembly import Assembly
     from cutlayers.net.faces import Face
 
@@ -121,6 +122,13 @@ class Box:
     def assembly(self) -> Assembly:
         """All nets folded up, each where its stand says. Raises NetError as `fold` does."""
         return _assembled(blank.folded() for blank in self.wholes)
+
+    @cached_property
+    def goes_together(self) -> bool:
+        """Whether nets are put together, and none stands beside the first: how those of a drawing
+        are, nobody said. Raises NetError as `fold` does."""
+        first, *others = (blank.folded().bounds for blank in self.wholes)
+        return bool(others) and all(_over(first, other) for other in others)
 
     @cached_property
     def half_folded(self) -> tuple[Assembly, ...]:
@@ -230,3 +238,9 @@ def _half(blank: Blank) -> FoldedNet:
 def _lifted(folded: FoldedNet, rise: float) -> FoldedNet:
     poses = {name: pose.shifted((0.0, 0.0, rise)) for name, pose in folded.poses.items()}
     return replace(folded, poses=poses)
+
+
+def _over(one: tuple[Vector, Vector], other: tuple[Vector, Vector]) -> bool:
+    """Whether two extents share room seen from above."""
+    (low, high), (other_low, other_high) = one, other
+    return all(low[i] < other_high[i] and other_low[i] < high[i] for i in (0, 1))

@@ -75,9 +75,7 @@ class End:
 def held(net: Net) -> frozenset[str]:
     """The panels that keep their place once the glue holds: whatever hangs together with the root
     in rings, and the root itself."""
-    links = _links(net)
-    rings = [link for link in links if _joined(link, links)]
-    return frozenset(reached(net.root.name, rings))
+    return frozenset(reached(net.root.name, _in_rings(_links(net))))
 
 
 def unglued(net: Net) -> Net:
@@ -158,10 +156,31 @@ def _links(net: Net) -> list[Link]:
     return [*((hinge.first, hinge.second) for hinge in net.hinges), *glued]
 
 
-def _joined(link: Link, links: Sequence[Link]) -> bool:
-    """Whether two linked panels still hang together without their link: they lie in a ring."""
-    index = links.index(link)
-    return link[1] in reached(link[0], [*links[:index], *links[index + 1 :]])
+def _in_rings(links: Sequence[Link]) -> list[Link]:
+    """The links whose panels still hang together without them: all but bridges.
+
+    Tarjan's way to find these (1974): a walk in depth numbers the panels, and a link is a bridge
+    where nothing beyond it leads to a lower number by another one.
+    """
+    beside: dict[str, list[tuple[int, str]]] = {}
+    for at, (one, other) in enumerate(links):
+        beside.setdefault(one, []).append((at, other))
+        beside.setdefault(other, []).append((at, one))
+    number: dict[str, int] = {}
+    came: dict[str, int] = {}
+    for start in beside:
+        waiting = [(start, -1)]
+        while waiting:
+            here, link = waiting.pop()
+            if here not in number:
+                number[here], came[here] = len(number), link
+                waiting += [(far, at) for at, far in beside[here] if far not in number]
+    low = dict(number)
+    for here in reversed(number):
+        beyond = [low[far] for at, far in beside[here] if at != came[here]]
+        low[here] = min([low[here], *beyond])
+    bridges = {came[here] for here in number if low[here] == number[here]}
+    return [link for at, link in enumerate(links) if at not in bridges]
 
 
 def reached(start: str, links: Iterable[Link]) -> list[str]:

@@ -210,15 +210,20 @@ class _Plan:
             yield Move(turns)
 
     def _pressed(self) -> Iterator[Move]:
-        """The same, pressed flat: first creases that go straight across them, which turn whatever
-        lies beyond by itself, the least of it first; then all that is left at once."""
+        """The same, pressed flat: creases that go straight across them, which turn whatever lies
+        beyond by itself, the least of it first; all that is left at once; and the last of those
+        creases, or what is beyond it would lie on the others on the way in."""
         goals = {hinge: self._goal(hinge, flat=True) for hinge in self._rings()}
-        for swing in straight_across(self.net, goals):
-            turning = {closure.hinge: goals[closure.hinge] for closure in swing}
-            yield Move(_turns(self._angles, turning), swing, pressed=True)
-        turns = _turns(self._angles, goals)
-        if turns:
-            yield Move(turns, pressed=True)
+        swings = straight_across(self.net, goals)
+        across = [
+            {closure.hinge: goals.pop(closure.hinge) for closure in swing} for swing in swings
+        ]
+        order = [*zip(across, swings, strict=True)]
+        order.insert(-1, (goals, ()))
+        for turning, swing in order:
+            turns = _turns(self._angles, turning)
+            if turns:
+                yield Move(turns, swing, pressed=True)
 
     def _rings(self) -> list[Hinge]:
         """Hinges of rings that have not turned yet."""

@@ -36,7 +36,7 @@ from cutlayers.box.on_the_way import apart, as_tangents, evenly
 from cutlayers.box.passing import NOWHERE, Lying, Pairs, Slabs
 from cutlayers.box.stages import GIVES, SPRUNG, firmly
 from cutlayers.box.steps import Step
-from cutlayers.frozen import frozen
+from cutlayers.box.ways import Way
 from cutlayers.geometry.segments import Segment
 from cutlayers.net import Hinge
 from cutlayers.net.calipers import bends
@@ -59,42 +59,6 @@ outside, and lies no flatter by itself."""
 
 BEYOND = 100.0
 """Lengths of a crease to either side of it, within which its whole blank lies."""
-
-
-@frozen
-class Way:
-    """How panels that move together do so in a step; they are those of the blank.
-
-    `turns` is in how many they were walked, none where panels bow, and none of a net that slides,
-    which has `slid` so many mm instead. `held_deg` is how far what hangs on them was held from
-    where it stays at most. `depth` is how deep they would go through another panel on the way in
-    mm, 0 where nothing stands in the way; then `between` names the two, with their nets where these
-    slide, and `radius` is that of the bend in mm with which the moving one gets by. `gap` is how
-    far in mm a ring gapes whose panels have to bow, 0 of one that closes, and `bow` the radius in
-    mm to which they do: the smaller of the two that gape farthest, or what bends along a curved
-    fold, which gets through lying flat to what it is bent to in the finished box.
-    """
-
-    step: Step
-    panels: tuple[str, ...]
-    turns: int
-    held_deg: float = 0.0
-    depth: float = 0.0
-    between: tuple[str, str] | None = None
-    radius: float = math.inf
-    gap: float = 0.0
-    bow: float = math.inf
-    slid: float = 0.0
-
-    @property
-    def net(self) -> str:
-        """The net that they are of."""
-        return self.step.net
-
-    @property
-    def bends(self) -> bool:
-        """Whether card has to bend on the way."""
-        return self.between is not None or self.gap > 0
 
 
 def walk(box: Box, turn_deg: float = TURN_DEG) -> tuple[Way, ...]:
@@ -193,7 +157,7 @@ class _Walker:
 
         last = way.turns - move.pressed
         groups = [closure.panels for closure in move.swing]
-        if len(groups) == 1:
+        if {*groups[0]} == {name for names in groups for name in names}:
             # With what hangs on them and is not folded yet.
             start, end = look(0).poses, look(last).poses
             groups = [tuple(name for name, pose in start.items() if end[name] != pose)]

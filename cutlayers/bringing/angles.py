@@ -36,19 +36,19 @@ from cutlayers.bringing.attempts import (
 from cutlayers.bringing.bends import bends
 from cutlayers.bringing.closing_ends import closing_ends
 from cutlayers.bringing.corners import Meeting, meetings
+from cutlayers.bringing.folded import folded_at
 from cutlayers.bringing.landing import ALONG, covered
 from cutlayers.bringing.meeting_angles import (
     Pair,
     astray,
     meeting_angles,
-    with_angles,
     with_rings,
 )
 from cutlayers.bringing.panels import FlatNet
 from cutlayers.bringing.right_angles import at_right_angles
-from cutlayers.bringing.roles import with_roles
 from cutlayers.bringing.rules import Shows
 from cutlayers.frozen import frozen
+from cutlayers.net.folding import fold
 from cutlayers.net.model import Net
 from cutlayers.telling.errors import NetError
 
@@ -85,7 +85,8 @@ SIDES: Mapping[Shows, Outside] = {"outside": "drawn", "inside": "behind"}
 class FoldUp:
     """A net folded up: its hinges have their angles, its panels roles and what they land on.
 
-    `gap` is how far in mm sides that meet lie apart at most: about what layers of card step.
+    `gap` is how far in mm sides that meet lie apart at most: about what layers of card step, or
+    less where the drawing leaves room for them.
     `outside` is the side of the drawing that is out, and `outside_reason` what speaks for that.
     `doubtful` names the hinges whose angle nothing tests, "panel 1 | panel 2", and creases that
     stay flat with those that run beside them.
@@ -121,8 +122,10 @@ def fold_up(flat: FlatNet, shows: Shows | None = None) -> FoldUp | None:
         for index, hinge in enumerate(flat.net.hinges)
         if index not in best.tested and case.given[index] is None
     )
-    net = with_roles(with_angles(flat.net, best.angles))
-    return FoldUp(net, best.gap, tuple(doubtful), outside, reason)
+    net = folded_at(flat.net, best.angles)
+    layered = any(hinge.strip for hinge in net.hinges)
+    gap = fold(net).closure_error if layered else best.gap
+    return FoldUp(net, gap, tuple(doubtful), outside, reason)
 
 
 def _outside(flat: FlatNet) -> tuple[Outside, str]:

@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 
 from cutlayers.bringing.lines import Edge, Kind
 from cutlayers.bringing.noding import SNAP, STEEP, Noded, Piece, along, noded
+from cutlayers.bringing.on_card import on_card
 from cutlayers.bringing.overshoots import overshoots, trimmed
 from cutlayers.frozen import frozen
 from cutlayers.geometry.crossings import crossings
@@ -61,6 +62,7 @@ def met(edges: Sequence[Edge], join: float, reach: float) -> Met:
 
     What runs past a line goes before what stops short is lengthened, which would end on it.
     """
+    edges, off_card = on_card(edges, join, reach) if reach else (edges, 0)
     drawn = noded(edges)
     moved, gaps = _joined(drawn, join, reach)
     graph, cut_back = trimmed(noded(moved) if gaps else drawn, join, reach)
@@ -68,7 +70,7 @@ def met(edges: Sequence[Edge], join: float, reach: float) -> Met:
     if lengthened:
         graph, more = trimmed(noded(longer), join, reach)
         cut_back += more
-    return Met(drawn, graph, gaps, lengthened, cut_back)
+    return Met(drawn, graph, gaps, lengthened, cut_back + off_card)
 
 
 def _joined(graph: Noded, join: float, reach: float) -> tuple[list[Edge], int]:

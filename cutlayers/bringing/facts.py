@@ -40,6 +40,7 @@ def understood_facts(understood: Understood, nets: Sequence[Answer]) -> dict[str
         "cleaned": {
             **dataclasses.asdict(understood.cleaned.counts),
             "scraps": understood.scraps,
+            "strokes": understood.strokes,
         },
         "boxes": understood.boxes,
         "nets": [_net(answer) for answer in nets],

@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from cutlayers.bringing.angles import MOST_HINGES, FoldUp, fold_up
 from cutlayers.bringing.bends import bends
-from cutlayers.bringing.meeting_angles import with_angles
 from cutlayers.bringing.panels import FlatNet
-from cutlayers.bringing.roles import with_roles
 from cutlayers.bringing.understanding import Understood, fold_name
 from cutlayers.frozen import frozen
 from cutlayers.net.model import Net
@@ -68,11 +64,6 @@ class Answer:
     def doubtful(self, hinge: Hinge) -> bool:
         """Whether nothing tests the angle of a fold."""
         return self.folded is None or fold_name(hinge) in self.folded.doubtful
-
-
-def folded_at(flat: FlatNet, angles: Sequence[float]) -> Net:
-    """A net at the angles of its folds, in degrees, with the panels' roles and how it stands."""
-    return with_roles(with_angles(flat.net, angles))
 
 
 def answers(understood: Understood) -> tuple[Answer, ...]:

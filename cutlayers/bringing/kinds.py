@@ -9,17 +9,22 @@ look alike, each is judged by itself, and doubtful ones are told.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from cutlayers.bringing.angles_said import with_angles
-from cutlayers.bringing.by_place import by_place
+from cutlayers.bringing.by_place import MOSTLY, by_place
 from cutlayers.bringing.chosen import chosen
 from cutlayers.bringing.dashes import Pattern, pattern_of, period_of
+from cutlayers.bringing.ends import REACH
 from cutlayers.bringing.lines import Drawing, DrawnLine, Hints, Kind, Meant
 from cutlayers.bringing.names import Named, named
 from cutlayers.bringing.rules import Rules
 from cutlayers.bringing.standing import Stretch, Where, lengths, standing
+from cutlayers.geometry.crossings import distance_to
+from cutlayers.geometry.paths import Path
+from cutlayers.geometry.segments import union_bounds
+from cutlayers.geometry.transforms import Point
 from cutlayers.telling.written import shown
 
 LONGER = 1.25
@@ -46,6 +51,7 @@ def meant(drawing: Drawing, rules: Rules, join: float = 0.3) -> tuple[Meant, ...
             known[line.number] = Meant(line, *said[line.number])
         elif (found := _by_name(line)) is not None:
             known[line.number] = found
+    known |= {each.line.number: each for each in _frames(known, said, join)}
     rest = [line for line in lines if line.number not in known]
     judged: dict[int, list[Meant]] = defaultdict(list)
     if rest:
@@ -96,6 +102,35 @@ def _names(hints: Hints) -> Iterator[tuple[str, str]]:
         yield "layer", hints.layer
     for name in reversed(hints.group):
         yield ("layer" if name == hints.layer else "group"), name
+
+
+def _frames(known: Mapping[int, Meant], said: Collection[int], join: float) -> Iterator[Meant]:
+    """Lines that a name calls cuts and that are a page's frame, with what hangs on it: one that
+    goes round all others, on which no crease ends."""
+    worked = [each for each in known.values() if each.kind not in NOT_WORKED]
+    creases = [each.line.path for each in worked if each.kind is not Kind.CUT]
+    named_cuts = [each for each in worked if each.kind is Kind.CUT and each.line.number not in said]
+    if not creases or not named_cuts:
+        return
+    every = union_bounds(each.line.path.bounds for each in worked)
+    ends = [end for path in creases for end in (path.start, path.end)]
+    if not any(
+        each.line.path.closed
+        and each.line.path.bounds == every
+        and not any(_near(each.line.path, end) for end in ends)
+        for each in named_cuts
+    ):
+        return
+    at = lengths(standing([each.line for each in worked], join))
+    for each in named_cuts:
+        found = at[each.line.number]
+        if found[Where.FRAME] >= MOSTLY * sum(found.values()) > 0.0:
+            evidence = f"{each.evidence}, and is a frame round all pieces"
+            yield Meant(each.line, Kind.IGNORE, evidence, True)
+
+
+def _near(path: Path, point: Point) -> bool:
+    return any(distance_to(segment, point) <= REACH for segment in path.segments)
 
 
 def _told_fold(line: DrawnLine, found: Named) -> DrawnLine:

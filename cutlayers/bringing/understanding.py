@@ -21,6 +21,7 @@ from cutlayers.bringing.lines import Drawing, Meant, Scale, turned_over
 from cutlayers.bringing.panels import FlatNet, flat_nets
 from cutlayers.bringing.rules import Asked, Shows
 from cutlayers.bringing.scale import of_line, of_unit, scaled
+from cutlayers.bringing.stroke_outlines import middles
 from cutlayers.frozen import frozen
 from cutlayers.net.model import Net
 from cutlayers.net.panel import Hinge
@@ -56,6 +57,8 @@ class Understood:
     """The side of the card that the drawing is said to show; an inside is turned over here."""
     scraps: int = 0
     """Pieces too small for anything, left out."""
+    strokes: int = 0
+    """Outlines of strokes, in whose place lines along their middles stand."""
 
     @property
     def boxes(self) -> int:
@@ -90,7 +93,7 @@ def understood_of(drawing: Path, asked: Asked) -> Understood:
 def _understood(content: bytes, asked: Asked) -> Understood:
     drawing = drawing_of(content)
     scale = _scale(drawing, asked)
-    drawing = scaled(drawing, scale)
+    drawing, strokes = middles(scaled(drawing, scale))
     try:
         kinds = meant(drawing, asked.lines, asked.join)
         if asked.shows == "inside":
@@ -111,7 +114,8 @@ def _understood(content: bytes, asked: Asked) -> Understood:
             advice="bring the lines of one box at a time",
         )
     named = _named_apart(alike(whole))
-    return Understood(drawing, scale, kinds, cleaned, named, asked.shows, len(nets) - len(whole))
+    scraps = len(nets) - len(whole)
+    return Understood(drawing, scale, kinds, cleaned, named, asked.shows, scraps, strokes)
 
 
 def _area(net: Net) -> float:

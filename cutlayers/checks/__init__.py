@@ -64,7 +64,8 @@ def check_box(
         found.extend(check_gluing(folded, allowed, 2.0 * card.caliper if drawn else 0.0))
         found.extend(check_meeting(folded))
         found.extend(check_colliding(folded, card))
-        found.extend(check_lid(folded, card, allowed, faced))
+        if box.goes_together:
+            found.extend(check_lid(folded, card, allowed, faced))
         found.extend(check_locking(folded, nets, allowed))
         if item is not None:
             found.extend(check_packed(folded, item, card, faced))

@@ -105,7 +105,7 @@ def bring(
         write_svg,
     )
     from cutlayers.bringing import answers, understood_facts, understood_of
-    from cutlayers.cli.bring_words import told
+    from cutlayers.cli.bring_words import understanding_text
     from cutlayers.telling.shell import quoted
 
     asked, said = _asked(unit, scale, known, join, ends, shows, unit_of_job)
@@ -114,7 +114,7 @@ def bring(
     if as_json:
         print_json(understood_facts(understood, nets))
     else:
-        click.echo(told(drawing.name, understood, nets, unit_of_job))
+        click.echo(understanding_text(drawing.name, understood, nets, unit_of_job))
     files: list[tuple[Path, bytes]] = []
     if picture is not None:
         scene = drawing_scene(understood, nets)

@@ -9,6 +9,7 @@ from cutlayers.bringing import Answer, Understood, by_reason, fold_name, looks_o
 from cutlayers.telling.lengths import Unit, format_length
 
 MENDED = {
+    "strokes": ("outline of a stroke made a line", "outlines of strokes made lines"),
     "doubled": ("stretch drawn twice", "stretches drawn twice"),
     "outdone": ("crease under a cut", "creases under cuts"),
     "gaps": ("gap closed", "gaps closed"),
@@ -27,7 +28,9 @@ OUT = {"drawn": "the side that is drawn", "behind": "the side behind the drawing
 """How the side that is out is told."""
 
 
-def told(name: str, understood: Understood, nets: Sequence[Answer], unit: Unit) -> str:
+def understanding_text(
+    name: str, understood: Understood, nets: Sequence[Answer], unit: Unit
+) -> str:
     """What was understood of a drawing, from its scale to the folds of each net."""
     return "\n".join(_lines(name, understood, nets, unit))
 
@@ -54,7 +57,8 @@ def _lines(name: str, understood: Understood, nets: Sequence[Answer], unit: Unit
 
 
 def _mended(understood: Understood) -> Iterator[str]:
-    counts = dataclasses.asdict(understood.cleaned.counts) | {"scraps": understood.scraps}
+    counts = dataclasses.asdict(understood.cleaned.counts)
+    counts |= {"scraps": understood.scraps, "strokes": understood.strokes}
     for field, (one, several) in MENDED.items():
         number = counts[field]
         if number:

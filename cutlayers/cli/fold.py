@@ -102,10 +102,10 @@ def fold(
     if as_json:
         closing = {name: [*map(_way_data, box.ways)] for name, box in boxes.items()}
         unreached = {name: [*map(_press_data, box.unreached)] for name, box in boxes.items()}
-        facts = {"file": str(target), "format": written.told, "panels": model.panels}
+        facts = {"file": str(target), "format": written.standard, "panels": model.panels}
         print_json(facts | {"closing": closing, "unreached": unreached})
         return
-    click.echo(f"wrote {target}: {model.panels} panels; {written.told}")
+    click.echo(f"wrote {target}: {model.panels} panels; {written.standard}")
     for name, box in boxes.items():
         for line in (*_closing(box.ways), *_unreached(box.unreached)):
             click.echo(f"{name}: {line}")

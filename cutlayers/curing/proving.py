@@ -45,7 +45,7 @@ Scope = int | None
 def quick_findings(job: Job, machine: Machine) -> tuple[Finding, ...]:
     """What is found without toolpaths, ink or a thorough search: the folded boxes, how pieces lie
     to the grain, the art. Raises PlacementError as the laying of sheets does."""
-    from cutlayers.checks.job import check_lying
+    from cutlayers.checks.lying import check_lying
     from cutlayers.sheets.pieces import pieces_of
     from cutlayers.sheets.placing import place_pieces
 
@@ -57,7 +57,7 @@ def quick_findings(job: Job, machine: Machine) -> tuple[Finding, ...]:
 def possible_findings(job: Job, machine: Machine) -> tuple[Finding, ...]:
     """What `quick_findings` may find, whichever way pieces come to lie. Raises PlacementError for a
     piece that no empty sheet can hold."""
-    from cutlayers.checks.job import check_turns
+    from cutlayers.checks.lying import check_turns
 
     return _with_lying(check_turns(job, machine), job, machine)
 

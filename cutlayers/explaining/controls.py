@@ -84,7 +84,9 @@ def job_controls(table: Mapping[str, Any], piece: int) -> dict[str, tuple[Contro
     names = tuple(stocks) if isinstance(stocks, Mapping) else ()
     written = {field.key: field for field in declared(WrittenPiece)}
     order = [
-        _control(at, written[key], choices=names if key == "stock" else ())
+        _control(at, written[key], choices=names, said="which card it is made of")
+        if key == "stock"
+        else _control(at, written[key])
         for key in ("count", "fill", "stock", "grain", "rotation", "name", "guides")
         if key != "stock" or len(names) > 1
     ]
@@ -239,9 +241,11 @@ def _of(
     return tuple(each for each in found if each is not None)
 
 
-def _control(at: Place, field: Declared, *, choices: tuple[str, ...] = ()) -> Control | None:
+def _control(
+    at: Place, field: Declared, *, choices: tuple[str, ...] = (), said: str = ""
+) -> Control | None:
     default = "" if field.default is None or field.default == () else _said(field.default)
-    kind = Word(field.help, choices) if choices else field.kind
+    kind = Word(said or field.help, choices) if choices else field.kind
     return _made((*at, field.key), field.key, kind, default, needed=field.required)
 
 

@@ -22,6 +22,7 @@ from cutlayers.fitting.touching import LEVEL, TOUCH, Placed, touched
 from cutlayers.frozen import frozen
 from cutlayers.geometry.segments import Bounds
 from cutlayers.net.assembly import Assembly
+from cutlayers.net.bends import ramps
 from cutlayers.net.faces import Face
 from cutlayers.net.panel import Role
 from cutlayers.net.space import Vector, dot, moved
@@ -117,8 +118,14 @@ def pack(thing: Item, box: Assembly, card: Card, faced: Faced = BARE) -> Packing
     floor_at, ground, net = _floor(box, thickest)
     roomy = thing.with_clearance
     base = floor_at + card.of(net).take_up + _on_floor(inner, floor_at)
-    # What lies under the floor, such as the bend of a lock's tongue, is in nobody's way.
-    above = [each for each in inner if each.face.high[2] > floor_at + LEVEL]
+    # What lies under the floor is in nobody's way, nor is the ramp between two parts of a panel,
+    # which reaches in no farther than the inner one of them.
+    bent = {(folded.net.name, name) for folded in box.boxes for name in ramps(folded.net)}
+    above = [
+        each
+        for each in inner
+        if each.face.high[2] > floor_at + LEVEL and key(each.face) not in bent
+    ]
     walls = _settle(roomy, above, card, ground, base, main=True)
     layers: tuple[Obstacle, ...] = ()
     if not walls:

@@ -12,6 +12,7 @@ from cutlayers.checks.job import all_findings, check_boxes
 from cutlayers.guide.material import box_needs
 from cutlayers.guide.model import BoxGuide, Guide, HandWork, MachineCard, StockNeed
 from cutlayers.guide.ruler import Ruler
+from cutlayers.job.drawings import drawn_sizes
 from cutlayers.job.order import Job, Order
 from cutlayers.pictures.folded import (
     DrawnView,
@@ -121,7 +122,7 @@ def _box(
         summary=origin.style.summary if origin else "made from a drawing",
         # With `fill` nobody knows how many boxes there are before they lie on the sheet.
         count=made[order.blank_names[0]] if order.fill else order.count,
-        sizes=origin.sizes if origin else _drawn_sizes(box),
+        sizes=origin.sizes if origin else tuple(drawn_sizes(box).items()),
         measure=box.card.measure,
         nets=tuple(blank.name for blank in box.wholes),
         needs=box_needs(box, stocks, facings),
@@ -139,15 +140,6 @@ def _steps(steps: Sequence[Step], *, cut: bool) -> tuple[Step, ...]:
     """What is left to do: of blanks that a machine has `cut`, no holes to punch."""
     punched = (Action.PUNCH_FLAT, Action.PUNCH_CLOSED) if cut else ()
     return tuple(step for step in steps if step.action not in punched)
-
-
-def _drawn_sizes(box: Box) -> tuple[tuple[str, float], ...]:
-    """The sizes of a box that no style made, if it is one net and folds up."""
-    if len(box.wholes) != 1 or not box.foldable:
-        return ()
-    from cutlayers.bringing.stretching import sizes_of
-
-    return tuple(sizes_of(box.wholes[0].folded()).items())
 
 
 def _stepwise(box: Box, looks: Looks) -> tuple[dict[Step, Scene], Sequence[DrawnView]]:

@@ -30,8 +30,8 @@ from cutlayers.guide.by_hand import (
     Turn,
 )
 from cutlayers.guide.lines import Line, Marks, across_rows, down_rows, joins, seen_from
+from cutlayers.guide.on_divisions import lines_on_divisions
 from cutlayers.guide.places import is_circle
-from cutlayers.guide.rounding import rounded_lines
 from cutlayers.guide.ruler import Ruler
 from cutlayers.net import Linework, Net
 
@@ -67,7 +67,7 @@ def hand_blank(name: str, blank: Blank, ruler: Ruler, *, pointwise: bool = False
     lines = drawn = tuple(filter(_by_hand, measured.borders))
     relieved = measured.relieved
     if pointwise:
-        lines = drawn = rounded_lines(lines, ruler)
+        lines = drawn = lines_on_divisions(lines, ruler)
     elif relieved.stops or relieved.holes:
         drawn = tuple(filter(_by_hand, measured.lines))
     left, bottom, right, top = _blank(lines, ruler)

@@ -186,6 +186,13 @@ def minutes(value: float) -> str:
     return f"{value:.0f} min" if value >= 10 else f"{value:.1f} min"
 
 
+def more_alike(count: int) -> str:
+    """Findings of a code that the page does not tell."""
+    return (
+        f"and {count} more like {'this' if count == 1 else 'these'}; 'cutlayers check' tells each."
+    )
+
+
 FIRST_CUT = "First cut: what to look for"
 
 HAND_LEFT = "Left to the hand: "

@@ -92,11 +92,9 @@ class _Refused(Exception):  # noqa: N818 - carries a problem from where it is se
         self.problem = refusal.under(*place)
 
 
-def _spots(
-    table: WrittenPanels, nets: Sequence[Net], place: Place, *, tabs: bool = True
-) -> tuple[Spot, ...]:
-    """The panels meant, net by net in the nets' own order; without `tabs` "all" leaves out the
-    glue tabs."""
+def _spots(table: WrittenPanels, nets: Sequence[Net], place: Place) -> tuple[Spot, ...]:
+    """The panels meant, net by net in the nets' own order. "all" leaves out the glue tabs, which
+    are never seen and where glue wants bare card."""
     if table.net is not None:
         try:
             values.read_choice(table.net, [net.name for net in nets])
@@ -124,7 +122,7 @@ def _spots(
         for panel in net.panels
         if panel.name in table.panels
         or panel.role.value in table.roles
-        or (ALL in table.roles and (tabs or panel.role is not Role.GLUE_TAB))
+        or (ALL in table.roles and panel.role is not Role.GLUE_TAB)
     )
     if not spots:
         there = sorted({panel.role.value for net in nets for panel in net.panels})
@@ -229,7 +227,7 @@ def _facings(
     except ValueRefused as error:
         raise _Refused((*place, "stock"), error.refusal) from None
     made = []
-    for spot in _spots(table, box.nets, place, tabs=False):
+    for spot in _spots(table, box.nets, place):
         try:
             blank = facing_blank(box.blank(spot.net), spot.panel, table.border)
         except StyleError as error:

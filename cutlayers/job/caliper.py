@@ -7,7 +7,7 @@ import re
 from cutlayers.frozen import frozen
 from cutlayers.reading.declared import Length
 from cutlayers.reading.values import ValueRefused, read_length
-from cutlayers.telling.lengths import Unit
+from cutlayers.telling.lengths import MM_PER, Unit
 from cutlayers.telling.refusals import Span
 from cutlayers.telling.written import shown
 
@@ -32,7 +32,7 @@ class Caliper(Length):
         try:
             return read_length(value, unit, self.least, self.most)
         except ValueRefused:
-            advice = _sold_by(value)
+            advice = _sold_by(value, unit)
             if not advice:
                 raise
             reason = f"is {shown(value)}, which is no thickness" if isinstance(value, str) else ""
@@ -51,8 +51,9 @@ def read_caliper(value: object, unit: Unit = "mm") -> float:
     return CALIPER.read(value, unit)
 
 
-def _sold_by(value: object) -> str:
-    """What to do with a number that card is sold by, in the place of its thickness.
+def _sold_by(value: object, in_unit: Unit) -> str:
+    """What to do with a number that card is sold by, in the place of its thickness; told in the
+    unit of the file.
 
     Sources: a point, or mil, is a thousandth of an inch; the bulk of card, its caliper in µm by
     its weight in g/m² (ISO 534), is 1.0 to 1.5 as a rule (common practice, no source).
@@ -64,11 +65,14 @@ def _sold_by(value: object) -> str:
     if unit in ("lb", "lbs", "#"):
         return "pounds are a weight, whose thickness depends on the grade; measure ten sheets"
     if unit in ("pt", "pts", "mil", "mils") or (not unit and POINTS[0] <= number <= POINTS[1]):
-        return f'{number:g} points, or mils, are written "{number * 0.0254:.3f} mm"'
+        written = f"{number / 1000:g}" if in_unit == "in" else f'"{number * 0.0254:.3f} mm"'
+        return f"{number:g} points, or mils, are written {written}"
     if unit or WEIGHTS[0] <= number <= WEIGHTS[1]:
-        thin, thick = number * 0.0010, number * 0.0015
+        thin, thick = (
+            f"{number * bulk / 1000 / MM_PER[in_unit]:.2g} {in_unit}" for bulk in (1.0, 1.5)
+        )
         return (
-            f"{number:g} g/m² is a weight and goes into grammage; such card is {thin:.2g} mm to "
-            f"{thick:.2g} mm thick as a rule: measure ten sheets and divide"
+            f"{number:g} g/m² is a weight and goes into grammage; such card is {thin} to {thick} "
+            "thick as a rule: measure ten sheets and divide"
         )
     return ""

@@ -13,6 +13,7 @@ from cutlayers.construction.card import Card
 from cutlayers.construction.dimension import LARGEST
 from cutlayers.frozen import frozen
 from cutlayers.net import Net
+from cutlayers.net.folding import fold
 from cutlayers.reading.values import ValueRefused, read_length
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.nearest import nearest
@@ -61,7 +62,7 @@ def box_of_drawing(
     Raises ValueRefused, its place within the piece.
     """
     from cutlayers.bringing.bends import bends, left_flat
-    from cutlayers.bringing.folding_up import folded_at
+    from cutlayers.bringing.folded import folded_at
     from cutlayers.bringing.understanding import fold_name, understand
 
     understood = understand(drawing, piece.asked)
@@ -80,7 +81,7 @@ def box_of_drawing(
         known = [angle for angle in angles if angle is not None]
         curved = tuple(dict.fromkeys(map(fold_name, bends(flat.net))))
         whole = len(known) == len(angles) and not curved
-        net = folded_at(flat, known) if whole else flat.net
+        net = folded_at(flat.net, known) if whole else flat.net
         if lengths:
             net = _stretched(net, lengths, len(understood.nets))
         if curved:
@@ -89,6 +90,16 @@ def box_of_drawing(
         copies = count // understood.boxes
         nets += [net, *(replace(net, name=f"{net.name} ({i})") for i in range(2, copies + 1))]
     return Box.of(_side_by_side(nets), card), Brought(understood, by_fold, bent)
+
+
+def drawn_sizes(box: Box) -> Mapping[str, float]:
+    """Length, width and height in mm, between creases, of a box that a drawing holds; none where it
+    is several nets, or does not fold up."""
+    if len(box.wholes) != 1 or not box.foldable:
+        return {}
+    from cutlayers.bringing.stretching import sizes_of
+
+    return sizes_of(box.wholes[0].folded())
 
 
 def _by_fold(names: Iterable[str], angles: Iterable[float | None]) -> Mapping[str, float | None]:
@@ -139,10 +150,10 @@ def _side_by_side(nets: list[Net]) -> Iterator[Net]:
     """Nets that are not parts of one box to anybody's knowledge stand beside each other."""
     x = 0.0
     for net in nets:
-        left, low, right, high = net.bounds
-        reach = max(right - left, high - low)
-        if net.stand is not None:
-            yield replace(net, stand=replace(net.stand, at=(x + reach / 2, 0.0)))
-        else:
+        if net.stand is None or len(nets) == 1:
             yield net
+            continue
+        (left, low, _), (right, high, _) = fold(net).bounds
+        reach = max(right - left, high - low)
+        yield replace(net, stand=replace(net.stand, at=(x + reach / 2, 0.0)))
         x += 1.5 * reach

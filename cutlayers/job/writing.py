@@ -13,6 +13,9 @@ from cutlayers.job.stock import SHEETS_MM, Stock
 from cutlayers.reading.editing import length_in
 from cutlayers.telling.lengths import Unit
 
+DECIMALS = 4
+"""Of inches as people write them: card is sold by thousandths, and a caliper halves these."""
+
 
 def job_text(
     style: Style,
@@ -24,9 +27,9 @@ def job_text(
     unit: Unit = "mm",
     profile: str | None = None,
 ) -> str:
-    """A job that makes one such box. Lengths are exact: in inches where they are a fraction of one
-    in a job that counts in these, otherwise in mm, with their unit where it counts in another;
-    options that have the style's default are left out."""
+    """A job that makes one such box. Lengths are exact: in inches where they are a fraction or
+    thousandths of one in a job that counts in these, otherwise in mm, with their unit where it
+    counts in another; options that have the style's default are left out."""
     import tomlkit
 
     job = tomlkit.document()
@@ -74,12 +77,15 @@ def _values(dims: Any, group: str, unit: Unit) -> dict[str, Any]:
 
 
 def _length(millimetres: float, unit: Unit) -> float | str:
-    """In the job's unit where that says it, as inches in a fraction do; otherwise in mm."""
+    """In the job's unit where that says it, as inches in a fraction or in thousandths do;
+    otherwise in mm."""
     number = _number(round(millimetres, 6))
     if unit == "mm":
         return number
     written = length_in(millimetres, unit)
-    return f"{number} mm" if isinstance(written, float) else written
+    if isinstance(written, float) and round(written, DECIMALS) != written:
+        return f"{number} mm"
+    return written
 
 
 def _number(value: float) -> float:

@@ -136,12 +136,15 @@ class WrittenSource:
 
 @frozen(kw_only=True, slots=False)
 class WrittenPanels:
-    """Which panels, by name, by role, or both."""
+    """Which panels, by name, by role, or both; "all" leaves out the glue tabs, which need bare
+    card, unless they are asked for by name or role."""
 
     panels: Annotated[
         tuple[str, ...], _names("names of panels, as 'cutlayers styles STYLE' has them")
     ] = ()
-    roles: Annotated[tuple[str, ...], _roles('roles of panels, such as "wall", or "all"')] = ()
+    roles: Annotated[
+        tuple[str, ...], _roles('roles of panels, such as "wall", or "all" but glue tabs')
+    ] = ()
     net: Annotated[str | None, Text('of this net alone, such as "lid"')] = None
 
 
@@ -180,8 +183,7 @@ class WrittenArt(WrittenSource, WrittenPanels):
 
 @frozen(kw_only=True, slots=False)
 class WrittenFacing(WrittenPanels):
-    """A decorative piece to be glued on each of some panels, [[piece.facing]]; "all" leaves out
-    the glue tabs, which need bare card, unless they are asked for by name or role.
+    """A decorative piece to be glued on each of some panels, [[piece.facing]].
 
     Example:
 

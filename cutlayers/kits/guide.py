@@ -14,7 +14,7 @@ from cutlayers.guide.build import build_guide
 from cutlayers.guide.model import Guide, KitGuide, KitSheetGuide, LaidPiece
 from cutlayers.guide.ruler import usual_ruler
 from cutlayers.kits.checking import Kit
-from cutlayers.kits.kinds import Kind, job_of_kinds
+from cutlayers.kits.kinds import BoxKind, job_of_kinds
 from cutlayers.kits.making import MadeSheet
 from cutlayers.kits.manifest import KitReport
 from cutlayers.kits.planning import KitSheet, Ring, Sorter
@@ -44,7 +44,7 @@ def kit_guide(
     kit: Kit,
     machine: Machine,
     sorter: Sorter,
-    kinds: Sequence[Kind],
+    kinds: Sequence[BoxKind],
     sheets: Sequence[KitSheet],
     made: Sequence[MadeSheet],
     report: KitReport,

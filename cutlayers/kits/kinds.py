@@ -18,7 +18,7 @@ size that is made most often."""
 
 
 @frozen
-class Kind:
+class BoxKind:
     """A kind of box: how many there are, the row that makes it first, and its place among the
     orders of that row's job. `sizes` is 1, or how many sizes are told as one."""
 
@@ -32,31 +32,31 @@ class Kinds:
     """Takes the rows' jobs one by one and keeps of each kind of box no more than where it is."""
 
     def __init__(self) -> None:
-        self._found: dict[Hashable, Kind] = {}
+        self._found: dict[Hashable, BoxKind] = {}
 
     def take(self, row: int, job: Job) -> None:
         """Count the boxes of a row's job."""
         for number, order in enumerate(job.orders):
             stocks = tuple(order.stock_of(net.name) for net in order.box.nets)
             key = (number, shape_of(order), stocks)
-            known = self._found.get(key, Kind(row, number, 0))
+            known = self._found.get(key, BoxKind(row, number, 0))
             self._found[key] = replace(known, count=known.count + order.count)
 
     @property
-    def all(self) -> tuple[Kind, ...]:
+    def all(self) -> tuple[BoxKind, ...]:
         """The kinds, in the order of the job's pieces and of the rows."""
         found = sorted(self._found.values(), key=lambda kind: (kind.order, kind.row))
         return tuple(found) if len(found) <= MOST_KINDS else tuple(_merged(found))
 
 
-def _merged(kinds: Sequence[Kind]) -> Iterator[Kind]:
+def _merged(kinds: Sequence[BoxKind]) -> Iterator[BoxKind]:
     for number in dict.fromkeys(kind.order for kind in kinds):
         mine = [kind for kind in kinds if kind.order == number]
         most = max(mine, key=lambda kind: kind.count)
         yield replace(most, count=sum(kind.count for kind in mine), sizes=len(mine))
 
 
-def job_of_kinds(kit: Kit, kinds: Sequence[Kind], take_up: Mapping[str, float]) -> Job:
+def job_of_kinds(kit: Kit, kinds: Sequence[BoxKind], take_up: Mapping[str, float]) -> Job:
     """A job that makes as many boxes of each kind as the kit does, lettered and printed as those of
     the row that is the first to make it."""
     jobs = {
@@ -75,7 +75,7 @@ def job_of_kinds(kit: Kit, kinds: Sequence[Kind], take_up: Mapping[str, float]) 
     )
 
 
-def _told_apart(kinds: Sequence[Kind], orders: Sequence[Order], kit: Kit) -> list[str]:
+def _told_apart(kinds: Sequence[BoxKind], orders: Sequence[Order], kit: Kit) -> list[str]:
     """A name for each kind, no two the same: as the job has it, with the sizes that are its own."""
     every = list(zip(kinds, orders, strict=True))
     names: list[str] = []

@@ -63,7 +63,7 @@ def open_kit(job_file: Path, profile_name: str | None = None, bars: Bars = no_ba
     Raises JobError with a line for each thing that is wrong in job or table, and ProfileError.
     """
     table = read_toml(job_file, "job", JobError)
-    rows = read_rows(job_file.parent / _source(table["kit"], job_file).file)
+    rows = read_rows(table_file(job_file, table["kit"]))
     profile = table.get("profile")
     machine = machine_for(job_file, profile if isinstance(profile, str) else None, profile_name)
     sorter, kinds = Sorter(machine), Kinds()
@@ -79,11 +79,11 @@ def open_kit(job_file: Path, profile_name: str | None = None, bars: Bars = no_ba
     return OpenKit(kit, machine, sorter, kinds, inputs)
 
 
-def _source(kit: Any, job_file: Path) -> KitSource:
-    """What the job says of the kit. Raises JobError."""
+def table_file(job_file: Path, kit: Any) -> Path:
+    """The table that a job names, by what it says under `kit`. Raises JobError."""
     fields = [field for field in declared(BesideTheJob) if field.key == "kit"]
     values, problems = read_values(fields, {"kit": kit}, "mm")
     if problems:
         raise JobError(*within(str(job_file), problems))
     found: KitSource = values["kit"]
-    return found
+    return job_file.parent / found.file

@@ -85,7 +85,8 @@ def lay_out(
     Cancelled where the budget says so.
     """
     from cutlayers.checks.drawings import check_drawings
-    from cutlayers.checks.job import all_findings, check_boxes, check_lying
+    from cutlayers.checks.job import all_findings, check_boxes
+    from cutlayers.checks.lying import check_lying
     from cutlayers.checks.reaching import check_reach
     from cutlayers.checks.relief import check_relief
 

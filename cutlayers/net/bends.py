@@ -12,6 +12,7 @@ times the sine of it.
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from dataclasses import replace
 
 from cutlayers.frozen import frozen
@@ -67,6 +68,17 @@ def bent(net: Net, *ramps: Ramp) -> Net:
         net = _cut(net, ramp.panel, middle, ramp.near, turn)
         net = _cut(net, middle, end, ramp.far, -turn)
     return net
+
+
+def ramps(net: Net) -> frozenset[str]:
+    """The names of the ramps of a net cut into flat parts: what turns one way on the one side of a
+    part and the other way on the other."""
+    turns: dict[str, list[float]] = defaultdict(list)
+    for hinge in net.hinges:
+        if hinge.operation is Operation.DRAW:
+            turns[hinge.first].append(hinge.fold_deg)
+            turns[hinge.second].append(hinge.fold_deg)
+    return frozenset(name for name, each in turns.items() if min(each) < 0 < max(each))
 
 
 def _cut(net: Net, name: str, beyond: str, along: Segment, turn_deg: float) -> Net:

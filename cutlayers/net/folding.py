@@ -164,13 +164,12 @@ def placed(
 ) -> dict[str, Pose]:
     """Where the panels of a net that was folded up lie with each hinge at the angle given for it;
     `tree` is its folding order."""
-    net = finished.net
-    return _carried(
-        net,
-        tree,
-        finished.poses[net.root.name],
-        lambda hinge: (angles[hinge], _eased(hinge, angles[hinge])),
-    )
+
+    def turn(hinge: Hinge) -> tuple[float, float]:
+        angle = angles[hinge]
+        return angle, _eased(hinge, angle)
+
+    return _carried(finished.net, tree, finished.poses[finished.net.root.name], turn)
 
 
 def _at(hinge: Hinge, angle_deg: float) -> Hinge:

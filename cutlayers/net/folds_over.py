@@ -20,14 +20,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.edges import COINCIDENT, same_place, shared_edge
 from cutlayers.net.layers import FLAT_SINE
-from cutlayers.net.shapes import Shape
 from cutlayers.telling.errors import NetError
 
 LEAST_STEP = 0.25
@@ -69,6 +68,8 @@ def strip_name(hinge: Hinge) -> str:
 
 def _with_strip(net: Net, hinge: Hinge) -> Net:
     here, there = shares(hinge.strip)
+    if hinge.share is not None:
+        here, there = hinge.share, hinge.strip - hinge.share
     first, near = _cut(net.panel(hinge.first), hinge.edge, here)
     second, far = _cut(net.panel(hinge.second), hinge.edge.reversed(), there)
     # Both run with their panel on the left; the strip is on the right of both.
@@ -82,10 +83,10 @@ def _with_strip(net: Net, hinge: Hinge) -> Net:
         features=(),
         lands_on=None,
     )
-    half = hinge.fold_deg / 2
+    flat = replace(hinge, fold_deg=hinge.fold_deg / 2, strip=0.0, share=None)
     creases = (
-        replace(hinge, second=strip.name, edge=near, fold_deg=half, strip=0.0),
-        replace(hinge, first=strip.name, edge=far.reversed(), fold_deg=half, strip=0.0, eased=0.0),
+        replace(flat, second=strip.name, edge=near),
+        replace(flat, first=strip.name, edge=far.reversed(), eased=0.0),
     )
     cut = {first.name: first, second.name: second}
     hinges: list[Hinge] = []
@@ -104,15 +105,11 @@ def beside(edge: Segment, by: float) -> Segment:
     return Segment(_off(edge.start, inward, by), _off(edge.end, inward, by))
 
 
-Part = TypeVar("Part", "Panel", Shape)
-
-
-def with_share(part: Part, name: str, crease: Segment, deep: float) -> Part:
-    """A panel or shape with its share of a strip added square to the edge of that name, as far as
-    the crease goes: it lies `deep` mm beyond the edge, with the panel on its left, and has the
-    edge's name."""
-    index = part.edges.index(name)
-    edge = part.outline.segments[index]
+def with_share(panel: Panel, name: str, crease: Segment, deep: float) -> Panel:
+    """A panel with its share of a strip added square to the edge of that name, as far as the crease
+    goes: it lies `deep` mm beyond the edge, with the panel on its left, and has the edge's name."""
+    index = panel.edges.index(name)
+    edge = panel.outline.segments[index]
     foot = beside(crease, deep)
     corners = [
         (edge.start, f"{name} start"),
@@ -121,7 +118,7 @@ def with_share(part: Part, name: str, crease: Segment, deep: float) -> Part:
         (crease.end, f"{name} end of fold"),
         (foot.end, f"{name} end"),
     ]
-    return _with_corners(part, index, corners)
+    return _with_corners(panel, index, corners)
 
 
 def _cut(panel: Panel, crease: Segment, deep: float) -> tuple[Panel, Segment]:
@@ -175,12 +172,12 @@ def _along(corner: Point, edge: Segment, inner: Segment) -> Point | None:
 
 
 def _with_corners(
-    part: Part, index: int, corners: Sequence[tuple[Point, str]], end: Point | None = None
-) -> Part:
-    """A panel or shape whose edge of that index is replaced by straight edges from these corners,
+    panel: Panel, index: int, corners: Sequence[tuple[Point, str]], end: Point | None = None
+) -> Panel:
+    """A panel whose edge of that index is replaced by straight edges from these corners,
     each with the name of its edge; the next edge begins at `end` if that is given."""
     ring: list[tuple[Point, float, str]] = list(
-        zip(part.outline.vertices, part.outline.bulges, part.edges, strict=True)
+        zip(panel.outline.vertices, panel.outline.bulges, panel.edges, strict=True)
     )
     after: int = (index + 1) % len(ring)
     if end is not None:
@@ -192,7 +189,7 @@ def _with_corners(
         if not same_place(each[0], following[0])
     ]
     vertices, bulges, names = zip(*kept, strict=True)
-    return replace(part, outline=Path(vertices, bulges, closed=True), edges=names)
+    return replace(panel, outline=Path(vertices, bulges, closed=True), edges=names)
 
 
 def _left_of(edge: Segment) -> Point:

@@ -17,11 +17,11 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Bounds, Segment, union_bounds
 from cutlayers.geometry.strokes import Operation
-from cutlayers.geometry.transforms import Point, Transform
-from cutlayers.net.edges import ALIKE_BULGE, COINCIDENT, shared_edge
+from cutlayers.geometry.transforms import Transform
+from cutlayers.net.attaching import attached
+from cutlayers.net.edges import COINCIDENT, shared_edge
 from cutlayers.net.engagement import Engagement, Held
 from cutlayers.net.features import Feature
-from cutlayers.net.folds_over import beside, shares, strip_between, with_share
 from cutlayers.net.layers import crease_step, drawn_in
 from cutlayers.net.panel import SHOWN, Hinge, Panel, Role, Stand
 from cutlayers.net.shapes import Shape
@@ -103,6 +103,7 @@ class Net:
                     fold_deg=hinge.fold_deg if hinge.flat_deg is None else hinge.flat_deg,
                     strip=0.0,
                     eased=0.0,
+                    share=None,
                 )
                 for hinge in self.hinges
             ),
@@ -133,7 +134,7 @@ class Net:
         lands_on: str | None = None,
         under: bool = True,
         layer: int | None = None,
-        apart: int = 1,
+        apart: float = 1,
     ) -> Net:
         """Hinge a new panel to an edge of one that is there and return the larger net.
 
@@ -146,7 +147,7 @@ class Net:
         hangs on, or one inside (outside) of what it lands on, if not given. Where the two lie on
         different layers the edge is first drawn in, so that the crease stands where the layers
         meet. A panel folded right over comes to lie `apart` calipers from the other, as many as
-        there are layers between, and one: both become longer by their share of the strip that
+        what lies between is thick, and one: both become longer by their share of the strip that
         stands there.
 
         Raises NetError for unknown or doubled names, and for edges that do not overlap or are
@@ -159,39 +160,26 @@ class Net:
             layer = self._own_layer(host_name, lands_on, under=under)
         step = self.caliper * crease_step(self.panel(host_name).layer, layer, fold_deg)
         net = self.draw_in(to, step)
-        _, host = net._resolve(to)
-        lie = self.caliper * apart if abs(fold_deg) == 180 else 0.0
-        strip = strip_between(lie, self.eased)
-        here, there = shares(strip)
-        own = own or shape.edges[0]
-        if strip:
-            host = beside(host, -here)
-            shape = _longer(shape, own, there)
         draft = Panel(
             name, role, shape.outline, shape.edges, lands_on=lands_on, under=under, layer=layer
         )
-        edge = draft.edge(own)
-        gap = (host.chord - edge.chord) / 2.0 if at is None else at
-        curved = bool(host.bulge or edge.bulge)
-        if abs(host.bulge + edge.bulge) > ALIKE_BULGE or (
-            curved and abs(host.chord - edge.chord) > COINCIDENT
-        ):
-            raise NetError(f"the edges of {name!r} and {to!r} are not alike")
-        direction = host.direction_at(0.5)
-        anchor = (host.start[0] + gap * direction[0], host.start[1] + gap * direction[1])
-        if abs(host.chord - edge.chord) <= COINCIDENT and at is None:
-            anchor = host.start
-        # Walked counter-clockwise, the shared edge runs the other way round the new panel.
-        place = Transform.onto(edge.end, edge.start, anchor, _ahead(anchor, direction))
-        panel = replace(draft, outline=draft.outline.transformed(place))
-        shared = shared_edge(host, panel.edge(own))
-        if shared is None:
-            raise NetError(f"panel {name!r} does not touch {to!r}")
-        hinge = Hinge(host_name, name, shared, fold_deg, operation, flat_deg, strip, lie - strip)
-        if here:
-            net = net._with(with_share(net.panel(host_name), host_edge, shared, here))
-        net = replace(net, panels=(*net.panels, panel), hinges=(*net.hinges, hinge))
-        return net.work(name, *shape.features, place=place)
+        lie = self.caliper * apart if abs(fold_deg) == 180 else 0.0
+        there = attached(
+            net.panel(host_name), host_edge, draft, own or shape.edges[0], at, lie, self.eased
+        )
+        hinge = Hinge(
+            host_name,
+            name,
+            there.edge,
+            fold_deg,
+            operation,
+            flat_deg,
+            there.strip,
+            lie - there.strip,
+        )
+        net = net._with(there.host)
+        net = replace(net, panels=(*net.panels, there.panel), hinges=(*net.hinges, hinge))
+        return net.work(name, *shape.features, place=there.place)
 
     def engage(self, tongue: str, into: str, lock: Engagement) -> Net:
         """Let a panel be held by a slit, slot or recess of another. Raises NetError for unknown
@@ -249,7 +237,7 @@ class Net:
         return replace(
             self._with(panel),
             hinges=tuple(
-                _along(hinge, panel) if panel.name in (hinge.first, hinge.second) else hinge
+                hinge.along(panel) if panel.name in (hinge.first, hinge.second) else hinge
                 for hinge in self.hinges
             ),
         )
@@ -350,25 +338,3 @@ class Net:
     def _resolve(self, reference: str) -> tuple[str, Segment]:
         panel, _, edge = reference.rpartition(".")
         return panel, self.panel(panel).edge(edge)
-
-
-def _longer(shape: Shape, edge: str, by: float) -> Shape:
-    """A shape with one of its edges moved `by` mm out, square to it."""
-    crease = beside(shape.outline.segments[shape.edges.index(edge)], -by)
-    return with_share(shape, edge, crease, by)
-
-
-def _along(hinge: Hinge, panel: Panel) -> Hinge:
-    """A hinge cut to the edges of one of its panels."""
-    if hinge.edge.bulge:
-        return hinge
-    edge = hinge.edge if hinge.first == panel.name else hinge.edge.reversed()
-    for segment in panel.outline.segments:
-        shared = None if segment.bulge else shared_edge(segment, edge.reversed())
-        if shared is not None:
-            return replace(hinge, edge=shared if edge is hinge.edge else shared.reversed())
-    raise NetError(f"the hinge between {hinge.first!r} and {hinge.second!r} has no edge left")
-
-
-def _ahead(point: Point, direction: Point) -> Point:
-    return (point[0] + direction[0], point[1] + direction[1])

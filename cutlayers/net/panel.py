@@ -7,6 +7,7 @@ from the viewer, as the walls of a box do), negative a valley, ±180 folded righ
 
 from __future__ import annotations
 
+from dataclasses import replace
 from enum import StrEnum
 
 from cutlayers.frozen import frozen
@@ -14,6 +15,7 @@ from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import Segment
 from cutlayers.geometry.strokes import Fold, Operation
 from cutlayers.geometry.transforms import Point
+from cutlayers.net.edges import shared_edge
 from cutlayers.net.engagement import Held
 from cutlayers.net.features import Feature
 from cutlayers.telling.errors import NetError
@@ -85,7 +87,8 @@ class Hinge:
 
     `flat_deg` is the angle once the glued box is pressed flat, 0 or ±180; None where the box
     does not go flat or the hinge keeps its angle. `strip` is how wide the card is, in mm, that
-    stands between two panels folded right over on each other; `edge` is its middle on the flat.
+    stands between two panels folded right over on each other; `edge` is its middle on the flat,
+    or leaves the first panel a `share` of it in mm where that is given.
     They lie `eased` mm farther apart than it is wide; once the strip is a panel of its own, as the
     second of a hinge, that is how far it moves away from the first.
     """
@@ -98,12 +101,24 @@ class Hinge:
     flat_deg: float | None = None
     strip: float = 0.0
     eased: float = 0.0
+    share: float | None = None
 
     @property
     def fold(self) -> Fold:
         """Mountain or valley, as the finished box has it; a hinge that lies open there but
         folds on the way flat goes by that, and one that never folds is worked like a mountain."""
         return Fold.VALLEY if (self.fold_deg or self.flat_deg or 0.0) < 0 else Fold.MOUNTAIN
+
+    def along(self, panel: Panel) -> Hinge:
+        """The hinge cut to the edges of one of its panels. Raises NetError where none is left."""
+        if self.edge.bulge:
+            return self
+        edge = self.edge if self.first == panel.name else self.edge.reversed()
+        for segment in panel.outline.segments:
+            shared = None if segment.bulge else shared_edge(segment, edge.reversed())
+            if shared is not None:
+                return replace(self, edge=shared if edge is self.edge else shared.reversed())
+        raise NetError(f"the hinge between {self.first!r} and {self.second!r} has no edge left")
 
 
 @frozen

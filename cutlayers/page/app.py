@@ -14,7 +14,7 @@ from pkgutil import get_data
 from typing import TYPE_CHECKING, Any
 
 import click
-from jinja2 import Environment, PackageLoader, select_autoescape
+from jinja2 import ChoiceLoader, Environment, PackageLoader, select_autoescape
 from starlette.applications import Starlette
 from starlette.background import BackgroundTask
 from starlette.concurrency import run_in_threadpool
@@ -48,7 +48,8 @@ LARGEST_MADE_MB = 200
 
 def app_of(folder: Folder, token: str) -> Starlette:
     """The application; `safety.OwnPageOnly` stands before it."""
-    templates = Environment(loader=PackageLoader("cutlayers.page"), autoescape=select_autoescape())
+    packages = [PackageLoader("cutlayers.page"), PackageLoader("cutlayers.viewer")]
+    templates = Environment(loader=ChoiceLoader(packages), autoescape=select_autoescape())
 
     def html(template: str, **values: Any) -> HTMLResponse:
         return HTMLResponse(templates.get_template(template).render(values))
@@ -65,16 +66,18 @@ def app_of(folder: Folder, token: str) -> Starlette:
     async def start(_: Request) -> Response:
         from cutlayers.page.looking import machines
 
-        shown = [{"name": style.name, "summary": style.summary} for style in cutlayers.styles()]
         return html(
             "start.html",
-            styles=shown,
+            styles=cutlayers.styles(),
             jobs=folder.recent(),
             drawings=folder.drawings(),
             machines=machines(),
             folder=str(folder.path),
             usual=cutlayers.default_profile(),
         )
+
+    async def gallery(_: Request) -> Response:
+        return html("gallery.html", root="../../", styles=cutlayers.styles())
 
     async def asset(request: Request) -> Response:
         name = request.path_params["name"]
@@ -148,6 +151,8 @@ def app_of(folder: Folder, token: str) -> Starlette:
                 desk.undo()
             elif what == "redo":
                 desk.redo()
+            elif what == "row":
+                desk.see_row(whole(asked.get("number")))
             elif what == "cure":
                 refused = desk.cure(whole(asked.get("number")), whole(asked.get("base"))).refused
             elif _are_tables(asked.get("changes")):
@@ -169,6 +174,18 @@ def app_of(folder: Folder, token: str) -> Starlette:
         except OSError as error:
             words = f"{desk.path.name} cannot be written: {error.strerror}"
             return answer({"refused": [{"place": [], "words": words}]})
+
+    async def compare(request: Request) -> Response:
+        desk = (await opened(request)).desk
+        asked = await asked_in(request)
+        if not _are_tables(asked.get("changes")):
+            raise HTTPException(400)
+        piece = whole(asked.get("piece"))
+        return answer(await run_in_threadpool(desk.compared, asked["changes"], piece))
+
+    async def rows(request: Request) -> Response:
+        desk = (await opened(request)).desk
+        return answer(await run_in_threadpool(desk.rows))
 
     async def make(request: Request) -> Response:
         job = await opened(request)
@@ -229,6 +246,7 @@ def app_of(folder: Folder, token: str) -> Starlette:
     own = "/jobs/{file}"
     routes = [
         Route("/", start),
+        Route("/gallery", gallery),
         Route("/static/{name}", asset),
         Route("/styles/{name}.svg", style_picture),
         Route("/new", new, methods=["POST"]),
@@ -238,6 +256,8 @@ def app_of(folder: Folder, token: str) -> Starlette:
         Route(f"{own}/state", state),
         Route(f"{own}/more", more),
         Route(f"{own}/change", change, methods=["POST"]),
+        Route(f"{own}/compare", compare, methods=["POST"]),
+        Route(f"{own}/rows", rows),
         Route(f"{own}/make", make, methods=["POST"]),
         Route(f"{own}/folder", show_folder, methods=["POST"]),
         Route(f"{own}/sheets/{{number:int}}.svg", sheet),

@@ -8,21 +8,29 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any, Literal
 
-import tomlkit
-
 from cutlayers import (
     CutlayersError,
     EditRefused,
     Job,
     length_in,
     parse_length,
+    with_angles_found,
     with_item,
     with_line,
     with_value,
     without_item,
 )
-
-Place = tuple[str | int, ...]
+from cutlayers.page.pieces import (
+    NoSuchThingError,
+    Place,
+    restyled,
+    with_another,
+    with_paper,
+    with_stock,
+    with_style,
+    without_paper,
+    without_stock,
+)
 
 _NUMBER = re.compile(r"[+-]?\d+(\.\d*)?|[+-]?\.\d+")
 _INCHES = re.compile(r"(in|inch|inches|\"|\u2033)\s*$|/\s*\d+\s*$", re.IGNORECASE)
@@ -68,11 +76,14 @@ def changed(text: str, change: Mapping[str, Any], job: Job | None, path: Path) -
 
     Raises ChangeRefused where the text has no place for it.
     """
+    _table(text)
     try:
         fresh = _changed(text, change, job, path)
         fresh.encode()
     except EditRefused as refused:
         raise ChangeRefused(refused.refusal.place, str(refused)) from None
+    except NoSuchThingError as missing:
+        raise ChangeRefused(missing.place, str(missing)) from None
     except CutlayersError as error:
         raise ChangeRefused((), str(error)) from None
     except (tomllib.TOMLDecodeError, RecursionError):
@@ -95,18 +106,30 @@ def _changed(text: str, change: Mapping[str, Any], job: Job | None, path: Path) 
             item = {**_on(more), **ART[what]}
             return with_item(text, ("piece", piece, "art"), item)
         case {"add": "paper", "piece": int(piece), **more}:
-            stock = next(iter(_table(text).get("stock", {"card": {}})))
-            return with_item(text, ("piece", piece, "facing"), {**_on(more), "stock": stock})
+            return with_paper(text, piece, _on(more))
+        case {"add": "box", "style": str(name)}:
+            return with_style(text, name)
+        case {"add": "box", "like": int(piece)}:
+            return with_another(text, piece)
+        case {"add": "stock", "name": str(name), "piece": int(piece)}:
+            return with_stock(text, name.strip(), piece)
+        case {"style": str(name), "piece": int(piece), **more}:
+            return restyled(text, piece, name, usual_size=more.get("usual") is True)
+        case {"remove": ["stock", str(name)]}:
+            return without_stock(text, name)
         case {"add": "letters", "piece": int(piece), "panels": [str(panel), *_], **more}:
             net = more.get("net")
             item = {"panel": f"{net}.{panel}" if net else panel, "text": "Hello"}
             return with_item(text, ("piece", piece, "lettering"), item)
         case {"remove": list(place)}:
-            return without_item(text, _place(place))
+            fresh = without_item(text, _place(place))
+            return without_paper(fresh) if "facing" in place else fresh
         case {"holds": str(shape), "piece": int(piece)}:
             return _holding(text, piece, shape)
         case {"sized": True, "piece": int(piece)}:
             return _sized(text, piece, job)
+        case {"angles": True, "piece": int(piece)}:
+            return with_angles_found(text, path, piece)
         case {"line": int(number), "is": None | str() as kind, "piece": int(piece)}:
             return with_line(text, path, piece, number, kind)
     raise ChangeRefused((), NOTHING)
@@ -227,6 +250,8 @@ def _holding(text: str, piece: int, shape: str) -> str:
     for name in size if isinstance(size, Mapping) else ():
         if name != "measure":
             text = with_value(text, (*at, "size", name), None)
+    import tomlkit  # here, since nobody changes anything before the first box is seen
+
     table = tomlkit.inline_table()
     table.update(holds)
     return with_value(text, (*at, "holds"), table)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -22,7 +23,9 @@ from cutlayers import (
     read_user_file,
     refused_clause,
 )
-from cutlayers.page.changes import ChangeRefused, Place, changed, place_of, value_at
+from cutlayers.page.changes import ChangeRefused, changed, place_of, value_at
+from cutlayers.page.comparing import told_to_compare
+from cutlayers.page.kits import row_told, rows_told
 from cutlayers.page.looking import (
     Look,
     Sheets,
@@ -32,11 +35,14 @@ from cutlayers.page.looking import (
     folded_picture,
     folding,
     laid,
+    lengths_as_drawn,
     look,
     machines,
     sheets_of,
     sizes_of,
+    stays_flat,
 )
+from cutlayers.page.pieces import Place
 from cutlayers.page.working import working
 
 if TYPE_CHECKING:
@@ -48,6 +54,9 @@ LARGEST_MB = 1
 """Of a job's file; it is written by hand."""
 
 Refused = list[dict[str, Any]]
+
+Boxes = dict[int, dict[str, Any]]
+"""What is shown of a box, by its piece."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,9 +79,11 @@ class Desk:
         self._back: list[str] = []
         self._forward: list[str] = []
         self._mark = b""
+        self._row = 0  # of a kit, whose boxes are seen
         self.text = self._on_disk()
         self._look: Look | None = None
-        self._boxes: dict[int, dict[str, Any]] = {}  # of that look, by the piece
+        self._boxes: Boxes = {}  # of that look
+        self._seen = 0  # the piece that a page has seen last
         self._good = self.text
         self._broken: Refused = []
         self._findings: tuple[Finding, ...] = ()
@@ -109,18 +120,26 @@ class Desk:
                 "style": origin.style.name if origin else "",
                 "holds": order.holds.shape if order.holds else None,
                 "sizes": sizes_of(order, now.job),
+                "flat": stays_flat(now.job),
                 "findings": findings_of(self._findings, now.job),
                 "trouble": _told(now.trouble),
                 "box": self._box(now, piece),
+                "kit": None if now.rows is None else row_told(now.rows, now.row),
             }
             if not any(each.get("unreadable") for each in self._broken):
-                told["controls"] = controls(self.text, piece, other)
+                drawn = lengths_as_drawn(order)
+                told["controls"] = controls(self.text, piece, other, drawn)
             return told
 
     def _box(self, now: Look, piece: int) -> dict[str, Any]:
+        self._seen = piece
         if piece not in self._boxes:
-            self._boxes[piece] = folding(now, piece)
+            self._boxes |= self._folded(now, piece)
         return self._boxes[piece]
+
+    def _folded(self, look: Look, piece: int) -> Boxes:
+        """The box of a piece, if there is one."""
+        return {piece: folding(look, piece)} if piece < len(look.job.orders) else {}
 
     def more(self, revision: int) -> dict[str, Any] | None:
         """What takes longer: cures and sheets; None once the job has changed."""
@@ -132,7 +151,7 @@ class Desk:
         budget = Budget(cancel=lambda: self._asked != asked or self.revision != revision)
         try:
             found = laid(text, self.path, now, budget)
-            sheets = sheets_of(found.layout, budget)
+            sheets = sheets_of(found, budget)
         except Cancelled:
             return None
         with self._lock:
@@ -237,6 +256,51 @@ class Desk:
             self._take(text)
             return True
 
+    def see_row(self, number: int) -> None:
+        """Show the boxes of another row of a kit; no change of the job."""
+        with self._lock:
+            self._row = number
+            self._take(self.text)
+
+    def look_again(self) -> None:
+        """A file that the job reads was changed."""
+        with self._lock:
+            self._take(self.text)
+
+    @property
+    def table(self) -> Path | None:
+        """The table of a kit; None where the job has none."""
+        with self._lock:
+            rows = self._look.rows if self._look else None
+        return None if rows is None else Path(rows.file)
+
+    def rows(self) -> dict[str, Any] | None:
+        """The rows of a kit; None where the job has no table."""
+        with self._lock:
+            rows = self._look.rows if self._look else None
+        return None if rows is None else rows_told(rows)
+
+    def compared(self, changes: Sequence[Mapping[str, Any]], piece: int) -> dict[str, Any] | None:
+        """What the job would be with some changes, nothing of it written; None once somebody has
+        changed it meanwhile."""
+        with self._lock:
+            text, asked = self.text, self._asked
+            job = self._look.job if self._look else None
+        try:
+            for each in changes:
+                text = changed(text, each, job, self.path)
+        except ChangeRefused as error:
+            return {"refused": [{"place": list(error.place), "words": str(error)}]}
+        found, refused = _tried(text, self.path, self._row)
+        if found is None:
+            return {"refused": refused, "controls": controls(text, piece, other=False)["size"]}
+        try:
+            return told_to_compare(
+                text, self.path, found, piece, Budget(cancel=lambda: self._asked != asked)
+            )
+        except Cancelled:
+            return None
+
     def _conflict(self, change: Mapping[str, Any], before: str) -> Mapping[str, Any] | None:
         """Where an editor has changed the value that a person is changing here to another one."""
         place = place_of(change)
@@ -253,18 +317,21 @@ class Desk:
         editor a change is good where nothing is refused at its place."""
         if text == self.text:
             return []
-        found, refused = _tried(text, self.path)
+        found, refused = _tried(text, self.path, self._row)
         if found is None and not self._broken:
             return refused
         if found is None and any(tuple(each["place"]) in places for each in refused):
             return refused
-        put(self.path, self._mark + text.encode())
+        with ThreadPoolExecutor(1) as apart:  # a disk takes as long as what is shown next
+            written = apart.submit(put, self.path, self._mark + text.encode())
+            boxes = {} if found is None else self._folded(found, self._seen)
+            written.result()
         if again:
             self._forward.clear()
         else:
             self._remember()
         self._last_places = [*places]
-        self._accept(text, found, refused)
+        self._accept(text, found, refused, boxes)
         return []
 
     def _step(self, taken: list[str], kept: list[str]) -> None:
@@ -284,14 +351,16 @@ class Desk:
         self._last_places = []
 
     def _take(self, text: str) -> None:
-        found, refused = _tried(text, self.path)
+        found, refused = _tried(text, self.path, self._row)
         self._accept(text, found, refused)
 
-    def _accept(self, text: str, found: Look | None, refused: Refused) -> None:
+    def _accept(
+        self, text: str, found: Look | None, refused: Refused, boxes: Boxes | None = None
+    ) -> None:
         self.text, self._broken = text, refused
         if found is not None:
             self._look, self._findings, self._good = found, found.findings, text
-            self._boxes = {}
+            self._boxes = boxes or {}
         self.revision += 1
 
     def _on_disk(self) -> str:
@@ -305,9 +374,9 @@ def _told(trouble: Trouble) -> Refused:
     return [{"place": list(place), "words": words} for place, words in trouble]
 
 
-def _tried(text: str, path: Path) -> tuple[Look | None, Refused]:
+def _tried(text: str, path: Path, row: int) -> tuple[Look | None, Refused]:
     try:
-        return look(text, path), []
+        return look(text, path, row), []
     except CutlayersError as error:
         return None, [
             {

@@ -108,7 +108,7 @@ class Folder:
             try:
                 table = tomllib.loads(read_user_file(path, LARGEST_MB).decode("utf-8-sig"))
                 changed = path.stat().st_mtime
-                if isinstance(table.get("piece"), list) and "kit" not in table:
+                if isinstance(table.get("piece"), list):
                     found.append((changed, path.name, str(table.get("title", path.stem))))
             except (OSError, ValueError, RecursionError):
                 continue
@@ -148,9 +148,13 @@ class Folder:
         ):
             if self._ended():
                 stop.set()
-            for name in {Path(path).name for _, path in changes} & self._open.keys():
-                job = self._open[name]
-                if await run_in_threadpool(job.desk.take_outside):
+            saved = {Path(path).name for _, path in changes}
+            for name, job in [*self._open.items()]:
+                table = job.desk.table
+                if name in saved and await run_in_threadpool(job.desk.take_outside):
+                    job.channel.tell({"revision": job.desk.revision})
+                elif table is not None and table.name in saved:
+                    await run_in_threadpool(job.desk.look_again)
                     job.channel.tell({"revision": job.desk.revision})
 
 

@@ -3,25 +3,29 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from contextlib import suppress
 from dataclasses import asdict, dataclass
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from cutlayers import (
     Budget,
     Control,
+    Controls,
     CutlayersError,
     Severity,
     box_data,
     check,
     cure_in_words,
+    drawn_sizes,
     foldable,
     format_length,
     in_words_without_severity,
     job_controls,
     job_in,
+    length_in,
     list_profiles,
     looks_for,
     machine_for,
@@ -32,9 +36,10 @@ from cutlayers import (
     write_svg,
 )
 from cutlayers.page.changes import value_in
+from cutlayers.page.pieces import Place, used_stocks
 
 if TYPE_CHECKING:  # what lays out and draws is loaded once somebody looks
-    from cutlayers import Finding, Job, Layout, Machine, Order, Planned
+    from cutlayers import Finding, Job, Layout, Machine, Order, Planned, Rows
 
 WORST_FIRST = [severity.value for severity in Severity]
 
@@ -51,45 +56,78 @@ class Look:
     machine: Machine | None
     findings: tuple[Finding, ...]
     trouble: Trouble
+    rows: Rows | None = None
+    """Of a kit, whose job is that of one row."""
+    row: int = 0
 
 
-def look(text: str, path: Path) -> Look:
-    """Read a text and fold its boxes; no sheets.
+def look(text: str, path: Path, row: int = 0) -> Look:
+    """Read a text and fold its boxes, of a kit those of one row; no sheets.
 
     Raises JobError for what is no job, NetError for what cannot be folded.
     """
-    job = job_in(text, path)
+    rows = rows_in(text, path)
+    if rows is None:
+        read = partial(job_in, text, path)
+    else:
+        from cutlayers import row_job
+
+        row = min(row, len(rows.rows) - 1)
+        read = partial(row_job, text, path, rows, row)
+    job = read()
     machine, trouble = None, []
     try:
         machine = machine_for(path, job.profile, None)
         if machine.take_up:
-            job = job_in(text, path, machine.take_up)
+            job = read(take_up=machine.take_up)
     except CutlayersError as error:
         trouble += [(each.place, refused_clause(each)) for each in error.refusals]
-    return Look(job, machine, check(job), tuple(trouble))
+    return Look(job, machine, check(job), tuple(trouble), rows, row)
+
+
+def rows_in(text: str, path: Path) -> Rows | None:
+    """The rows of a kit; None where a text names no table. Raises JobError."""
+    if "kit" not in text:
+        return None
+    from cutlayers import kit_rows  # few jobs are kits
+
+    return kit_rows(text, path)
 
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """The sheets of a job, if it has any; all that was found, with cures; why there are none."""
+    """The sheets of a job, if it has any; all that was found, with cures; why there are none. A kit
+    has a plan of them instead, sheet by sheet."""
 
     layout: Layout | None
     findings: tuple[Finding, ...]
     trouble: Trouble
+    kit: Mapping[str, Any] | None = None
 
 
-def laid(text: str, path: Path, look: Look, budget: Budget) -> Laid:
-    """Lay a job on its sheets, and try cures of what is found. Raises Cancelled where the budget
-    says so."""
+def laid(text: str, path: Path, look: Look, budget: Budget, *, cures: bool = True) -> Laid:
+    """Lay a job on its sheets, and try cures of what is found if they are asked for. Raises
+    Cancelled where the budget says so."""
     from cutlayers import Source, lay_out, with_cures
 
     if look.machine is None:
         return Laid(None, look.findings, look.trouble)
+    if look.rows is not None:
+        from cutlayers.page.kits import plan_of_kit
+
+        try:
+            findings, plan = plan_of_kit(path, budget)
+        except CutlayersError as error:
+            trouble = tuple((each.place, refused_clause(each)) for each in error.refusals)
+            return Laid(None, look.findings, trouble)
+        return Laid(None, findings, (), plan)
     try:
         layout = lay_out(look.job, look.machine, quick=True, budget=budget)
     except CutlayersError as error:
         trouble = tuple((("sheets",), refused_clause(each)) for each in error.refusals)
         return Laid(None, look.findings, trouble)
+    if not cures:
+        return Laid(layout, layout.findings, ())
     source = Source(tomllib.loads(text), path, look.machine.take_up)
     found = with_cures(layout.findings, source, look.job, look.machine, budget)
     return Laid(layout, tuple(found), ())
@@ -156,16 +194,25 @@ class Sheets:
     planned: Planned | None = None
 
 
-def sheets_of(layout: Layout | None, budget: Budget) -> Sheets:
+def sheets_of(found: Laid, budget: Budget) -> Sheets:
     """The sheets with their lines in order. Raises Cancelled where the budget says so."""
+    layout = found.layout
     if layout is None:
-        return Sheets({"pictures": [], "rows": [], "stocks": []})
-    from cutlayers import draw_sides, plan, report_of
+        return Sheets({"pictures": [], "rows": [], "stocks": [], "kit": found.kit})
+    from cutlayers import draw_sides, plan
 
     planned = plan(layout, budget=budget)
     sides = draw_sides(planned, budget)
+    told = {"pictures": [side.picture.title for side in sides], **amounts_of(planned)}
+    return Sheets(told, tuple(write_svg(side.picture) for side in sides), planned)
+
+
+def amounts_of(planned: Planned) -> dict[str, Any]:
+    """What sheets take: each with what lies on it, and of each stock how many."""
+    from cutlayers import report_of
+
     report = report_of(planned)
-    unit = layout.job.unit
+    unit = planned.layout.job.unit
     rows = [
         {
             "size": f"{format_length(row.width, unit)} × {format_length(row.height, unit)}",
@@ -186,28 +233,42 @@ def sheets_of(layout: Layout | None, budget: Budget) -> Sheets:
         }
         for each in report.stocks
     ]
-    told = {"pictures": [side.picture.title for side in sides], "rows": rows}
-    pictures = tuple(write_svg(side.picture) for side in sides)
-    return Sheets({**told, "stocks": stocks}, pictures, planned)
+    return {"rows": rows, "stocks": stocks}
 
 
-def controls(text: str, piece: int, other: bool) -> dict[str, Any]:
+def controls(text: str, piece: int, other: bool, drawn: Mapping[str, float] = {}) -> dict[str, Any]:
     """All controls of a piece with what the file has; `other` tells lengths in the unit that the
-    job does not count in, beside."""
+    job does not count in, beside. `drawn` are the sizes, in mm, of a box that a drawing holds: what
+    counts where the file gives none."""
     table = tomllib.loads(text)
+    used = used_stocks(table)
+    unit: Any = "in" if table.get("units") == "in" else "mm"
+    usual = {
+        ("piece", piece, "size", name): str(length_in(round(size, 2), unit))
+        for name, size in drawn.items()
+    }
     return {
         part: [
             {
                 "title": group.title,
-                "item": group.item,
+                "item": group.item if part != "card" else _spare(group, used),
                 "controls": [
-                    {**asdict(each), **_given(table, each, other)} for each in group.controls
+                    asdict(each)
+                    | ({"default": usual[each.place]} if each.place in usual else {})
+                    | _given(table, each, other)
+                    for each in group.controls
                 ],
             }
             for group in groups
         ]
         for part, groups in job_controls(table, piece).items()
     }
+
+
+def _spare(card: Controls, used: Collection[str]) -> Place | None:
+    """The place of a kind of card that nothing is made of, and that may be taken out."""
+    place = card.controls[0].place[:2]
+    return None if place[1] in used else place
 
 
 def _given(table: Mapping[str, Any], control: Control, other: bool) -> dict[str, Any]:
@@ -237,11 +298,35 @@ def machines() -> list[dict[str, str]]:
     ]
 
 
+def stays_flat(job: Job) -> list[dict[str, Any]]:
+    """The pieces with nets of a drawing that are not folded, and how many of their folds nobody
+    has said."""
+    return [
+        {
+            "name": order.name,
+            "unknown": sum(len(folds) for folds in order.drawing.unknown.values()),
+        }
+        for order in job.orders
+        if order.drawing is not None and not _folds(order)
+    ]
+
+
+def _folds(order: Order) -> bool:
+    return all(any(each.fold_deg for each in net.hinges) for net in order.box.nets)
+
+
+def lengths_as_drawn(order: Order) -> Mapping[str, float]:
+    """The sizes in mm of a box that a drawing holds and that folds; none of any other."""
+    return drawn_sizes(order.box) if order.box.origin is None and _folds(order) else {}
+
+
 def sizes_of(order: Order, job: Job) -> list[tuple[str, str]]:
     """The names of a box's sizes, and how large they are."""
     origin = order.box.origin
     if origin is None:
-        return []
+        return [
+            (name, format_length(size, job.unit)) for name, size in lengths_as_drawn(order).items()
+        ]
     return [
         (name, format_length(getattr(origin.dims, name), job.unit))
         for name, (dimension, _) in origin.style.table.items()

@@ -14,7 +14,12 @@ from cutlayers import (
     CutlayersError,
     job_in,
     machine_for,
+    names_kit,
 )
+from cutlayers.page.kits import bars_for
+
+CHECKING = 0.3
+"""Share of the time of a kit that its rows take; the rest its sheets."""
 
 Tell = Callable[[Mapping[str, Any]], None]
 
@@ -54,6 +59,8 @@ class Making:
         from cutlayers import draw, files_read, lay_out, laying_steps, plan, render, show, write
 
         budget = Budget(cancel=self._cancelled.is_set)
+        if names_kit(self._path):
+            return self._kit_made(budget, anyway=anyway)
         job = job_in(text, self._path)
         machine = machine_for(self._path, job.profile, None)
         if machine.take_up:
@@ -79,8 +86,29 @@ class Making:
         budget.check()
         write(files, self.folder, inputs=files_read(self._path, None))
         self.files = tuple(sorted(files))
-        sizes = [{"name": name, "bytes": len(files[name])} for name in self.files]
-        return {"written": True, "files": sizes, "folder": str(self.folder)}
+        return self._written()
+
+    def _kit_made(self, budget: Budget, *, anyway: bool) -> dict[str, Any]:
+        """All sheets of a kit. What is made of it before it is called off is kept, and the next
+        run goes on from there."""
+        from cutlayers import Severity, open_kit, write_kit
+
+        def shares(start: float, end: float) -> Callable[[float], None]:
+            return lambda share: self._tell(
+                {"stage": "working", "share": min(0.98, start + share * (end - start))}
+            )
+
+        opened = open_kit(self._path, None, bars_for(budget, shares(0.0, CHECKING)))
+        wrong = any(each.severity is Severity.ERROR for each in opened.kit.findings)
+        if wrong and not anyway:
+            return {"written": False, "files": [], "folder": str(self.folder)}
+        report, _ = write_kit(opened, self.folder, bars=bars_for(budget, shares(CHECKING, 1.0)))
+        self.files = report.files
+        return self._written()
+
+    def _written(self) -> dict[str, Any]:
+        files = [{"name": name} for name in self.files]
+        return {"written": True, "files": files, "folder": str(self.folder)}
 
     def file(self, name: str) -> Path | None:
         """A file of the last run by its name."""

@@ -5,8 +5,6 @@ from __future__ import annotations
 from itertools import chain
 from typing import TYPE_CHECKING, Any
 
-from cutlayers import moves_of
-
 if TYPE_CHECKING:  # what lays out is loaded once somebody looks
     from collections.abc import Sequence
 
@@ -21,6 +19,8 @@ def working(planned: Planned, number: int) -> dict[str, Any] | None:
     x, y, x, y … in mm from the lower left corner; None where there is no such side."""
     if not 0 <= number < len(planned.sides):
         return None
+    from cutlayers import moves_of
+
     side = planned.sides[number]
     laid, machine = side.laid, side.laid.machine
     lines = [

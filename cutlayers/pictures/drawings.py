@@ -14,14 +14,17 @@ from cutlayers.bringing.understanding import Understood
 from cutlayers.geometry.segments import Bounds, union_bounds
 from cutlayers.geometry.strokes import Operation
 from cutlayers.geometry.transforms import Point, Transform
+from cutlayers.lettering.single_stroke import text_width
 from cutlayers.net.panel import Hinge, Panel
 from cutlayers.pictures.scene import Chain, Item, Label, Pen, Scene, Shape
 from cutlayers.profile.notation import COLOURS, DASHES
 from cutlayers.telling import colours
 
 MARGIN = 8.0
-LEGEND = 5.0
-"""mm; of a line of the legend."""
+LEGEND, SAMPLE = 5.0, 15.0
+"""mm; a line of the legend: how high it is, and where its words begin."""
+
+UNSURE = "not sure: say it under lines"
 
 PENS = {
     Kind.CUT: Pen(COLOURS[Operation.CUT], 0.35),
@@ -46,7 +49,9 @@ CHORD = 0.05
 
 def drawing_scene(understood: Understood, nets: Sequence[Answer]) -> Scene:
     """A picture in the size of the drawing, its legend below."""
-    bounds = union_bounds(line.path.bounds for line in understood.drawing.lines)
+    lines = union_bounds(line.path.bounds for line in understood.drawing.lines)
+    labels = [box for answer in nets for box in _labelled(answer)]
+    bounds = union_bounds((lines, *labels))
     width, height = bounds[2] - bounds[0], bounds[3] - bounds[1]
     place = _onto_paper(bounds)
     items: list[Item] = [
@@ -61,12 +66,14 @@ def drawing_scene(understood: Understood, nets: Sequence[Answer]) -> Scene:
         items += (_name(panel, place) for panel in answer.net.panels)
     kinds = [kind for kind in PENS if any(each.kind is kind for each in understood.meant)]
     unsure = any(each.doubtful for each in understood.meant)
-    items += _legend(kinds, MARGIN + height + LEGEND, unsure)
-    rows = len(kinds) + unsure
+    legend = [(kind.value, PENS[kind]) for kind in kinds] + [(UNSURE, HALO)] * unsure
+    for row, (words, pen) in enumerate(legend, start=1):
+        items += _sample(words, pen, MARGIN + height + row * LEGEND)
+    told = max((SAMPLE + text_width(words, NAME) for words, _ in legend), default=0.0)
     return Scene(
         "What was understood of the drawing",
-        width + 2 * MARGIN,
-        height + 2 * MARGIN + rows * LEGEND,
+        max(width, told) + 2 * MARGIN,
+        height + 2 * MARGIN + len(legend) * LEGEND,
         tuple(items),
         "The lines of the drawing by what they are for; panels and folds with their names.",
         colours.WHITE,
@@ -97,12 +104,31 @@ def _lines(lines: Sequence[Meant], place: Transform) -> Iterator[Item]:
         yield Label(text, (x + 0.6, y - 0.6), NUMBER, colours.QUIET_INK)
 
 
+def _labelled(answer: Answer) -> Iterator[Bounds]:
+    """Room in the drawing for the names of panels and the angles of folds."""
+    for panel in answer.net.panels:
+        label = _name(panel, Transform())
+        wide, high = text_width(panel.name, NAME) / 2, NAME
+        if label.turned:
+            wide, high = high, wide
+        x, y = label.at
+        yield x - wide, y - high, x + wide, y + high
+    for hinge in answer.net.hinges:
+        x, y = hinge.edge.point_at(0.6)
+        wide = text_width(_told(answer, hinge), ANGLE) / 2
+        yield x - wide, y, x + wide, y
+
+
+def _told(answer: Answer, hinge: Hinge) -> str:
+    angle = answer.angle(hinge)
+    return "?" if angle is None else f"{angle:.4g}°{'?' if answer.doubtful(hinge) else ''}"
+
+
 def _angle(answer: Answer, hinge: Hinge, place: Transform) -> Iterator[Item]:
     """On its crease, with the paper's colour behind it."""
-    angle = answer.angle(hinge)
-    text = "?" if angle is None else f"{angle:.4g}°{'?' if answer.doubtful(hinge) else ''}"
+    text = _told(answer, hinge)
     x, y = place.apply(hinge.edge.point_at(0.6))
-    wide, high = 0.55 * NAME * len(text), 0.75 * NAME
+    wide, high = text_width(text, ANGLE) / 2 + 0.3 * ANGLE, 0.75 * NAME
     corners = (
         (x - wide, y - high),
         (x + wide, y - high),
@@ -124,16 +150,7 @@ def _name(panel: Panel, place: Transform) -> Label:
     return Label((panel.name,), (x, y + NAME / 2), NAME, colours.INK, "middle")
 
 
-def _legend(kinds: Sequence[Kind], top: float, unsure: bool) -> Iterator[Item]:
-    y = top
-    for kind in kinds:
-        yield from _sample(kind.value, PENS[kind], y)
-        y += LEGEND
-    if unsure:
-        yield from _sample("not sure: say it under lines", HALO, y)
-
-
 def _sample(words: str, pen: Pen, y: float) -> Iterator[Item]:
     line = Chain(((MARGIN, y), (MARGIN + 12.0, y)), closed=False)
     yield Shape((line,), pen=pen)
-    yield Label((words,), (MARGIN + 15.0, y + NAME / 2), NAME, colours.INK)
+    yield Label((words,), (MARGIN + SAMPLE, y + NAME / 2), NAME, colours.INK)

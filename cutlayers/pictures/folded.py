@@ -22,8 +22,8 @@ from cutlayers.net.space import Vector, dot, moved
 from cutlayers.net.stacking import Key, key
 from cutlayers.pictures.camera import Camera
 from cutlayers.pictures.looks import KRAFT, Looks
-from cutlayers.pictures.painting import Painted, paint
-from cutlayers.pictures.scene import Group, Item, Label, Scene
+from cutlayers.pictures.painting import SHADOW_BLUR, Painted, paint
+from cutlayers.pictures.scene import Chain, Group, Item, Label, Scene, Shape
 from cutlayers.pictures.surfaces import Flat, flats, painted, surfaces
 
 if TYPE_CHECKING:  # only the guide draws steps
@@ -32,6 +32,9 @@ if TYPE_CHECKING:  # only the guide draws steps
 
 MARGIN = 7.0
 """mm of the picture round each view."""
+
+SOFT = 3 * SHADOW_BLUR
+"""mm of the picture, from where on a shadow's soft border shows nothing."""
 
 CAPTION = 2.6
 """mm; height of capitals under a view."""
@@ -66,7 +69,7 @@ def usual_views(box: Box) -> tuple[View, ...]:
         for blank, folded in zip(box.wholes, box.half_folded, strict=True)
         if blank.net.hinges
     ]
-    between = (View(box.apart, "apart"),) if len(box.wholes) > 1 else ()
+    between = (View(box.apart, "apart"),) if box.goes_together else ()
     return (*half, *between, finished_view(box))
 
 
@@ -131,17 +134,37 @@ def _hidden(face: Face, toward: Vector, others: Sequence[Face]) -> bool:
 
 def finished_view(box: Box) -> View:
     """The box as it is to be."""
-    return View(box.assembly, "together" if len(box.wholes) > 1 else "folded")
+    return View(box.assembly, "together" if box.goes_together else "folded")
 
 
 @frozen
 class DrawnView:
     """A view as shapes, in mm as the camera sees it, y down; `bounds` are those of its faces, left,
-    top, right and bottom, and leave the shadow out."""
+    top, right and bottom, and leave the shadow out, which reaches from `shade[0]` on the left to
+    `shade[1]` on the right."""
 
     caption: str
     shapes: tuple[Painted, ...]
     bounds: Bounds
+    shade: tuple[float, float]
+
+    def beside(self, scale: float) -> tuple[float, float]:
+        """The mm of a picture at some scale that are left free on the left and on the right of the
+        faces: a margin, or as much as the shadow needs."""
+        left, _, right, _ = self.bounds
+        return (
+            max(MARGIN, (left - self.shade[0]) * scale + SOFT),
+            max(MARGIN, (self.shade[1] - right) * scale + SOFT),
+        )
+
+    def widest(self, width: float) -> float:
+        """The largest scale at which it is no wider than so many mm."""
+        (left, _, right, _), (before, after) = self.bounds, self.shade
+        return min(
+            (width - one - other) / (high - low)
+            for low, one in ((left, MARGIN), (before, SOFT))
+            for high, other in ((right, MARGIN), (after, SOFT))
+        )
 
 
 def draw_usual(box: Box, looks: Looks = KRAFT) -> tuple[DrawnView, ...]:
@@ -164,8 +187,22 @@ def draw_views(views: Sequence[View], looks: Looks = KRAFT) -> tuple[DrawnView, 
         pieces = painted(surfaces(box, known), camera.toward)
         shapes = paint(pieces, box.faces, camera, looks, view.lit)
         bounds = (min(xs), -max(ys), max(xs), -min(ys))
-        drawn.append(DrawnView(view.caption, shapes, bounds))
+        drawn.append(DrawnView(view.caption, shapes, bounds, _shade(shapes, bounds)))
     return tuple(drawn)
+
+
+def _shade(shapes: Sequence[Painted], bounds: Bounds) -> tuple[float, float]:
+    """How far to the left and to the right a view's shadow reaches, or the faces where it has
+    none."""
+    fallen = [
+        x
+        for shape in shapes
+        if isinstance(shape, Shape) and shape.blur
+        for outline in shape.outlines
+        if isinstance(outline, Chain)
+        for x, _ in outline.points
+    ]
+    return min(fallen, default=bounds[0]), max(fallen, default=bounds[2])
 
 
 def views_scene(
@@ -186,16 +223,14 @@ def views_scene(
 def single_scenes(drawn: Sequence[DrawnView], width: float, height: float) -> tuple[Scene, ...]:
     """Views each in a picture of its own under its caption, all at one scale, none wider or higher
     than that in mm. Captions are left to whoever shows them."""
-    sizes = [(right - left, bottom - top) for left, top, right, bottom in (v.bounds for v in drawn)]
-    scale = min(
-        (width - 2 * MARGIN) / max((wide for wide, _ in sizes), default=1.0),
-        (height - 2 * MARGIN) / max((high for _, high in sizes), default=1.0),
-    )
+    heights = [view.bounds[3] - view.bounds[1] for view in drawn]
+    high = (height - 2 * MARGIN) / max(heights, default=1.0)
+    scale = min([high, *(view.widest(width) for view in drawn)])
     return tuple(
         _side_by_side(
             view.caption, [replace(view, caption="")], scale, high * scale + 2 * MARGIN, None
         )
-        for view, (_, high) in zip(drawn, sizes, strict=True)
+        for view, high in zip(drawn, heights, strict=True)
     )
 
 
@@ -208,9 +243,10 @@ def _side_by_side(
     floor = height - MARGIN - (3 * CAPTION if any(view.caption for view in drawn) else 0.0)
     for index, view in enumerate(drawn):
         left, _, right, bottom = view.bounds
-        width = (right - left) * scale + 2 * MARGIN
+        before, after = view.beside(scale)
+        width = (right - left) * scale + before + after
         place = Transform(
-            xx=scale, yy=scale, dx=at + MARGIN - left * scale, dy=floor - bottom * scale
+            xx=scale, yy=scale, dx=at + before - left * scale, dy=floor - bottom * scale
         )
         items: list[Item] = [Group(view.shapes, place=place)]
         if view.caption:

@@ -12,11 +12,10 @@ from cutlayers.solids.model import Model
 
 @frozen
 class Format:
-    """How a model is written, and what a person is told of the file: its standard, unit and way
-    up."""
+    """How a model is written, and the standard of the file with its unit and way up."""
 
     write: Callable[[Model], bytes]
-    told: str
+    standard: str
 
 
 FORMATS: Mapping[str, Format] = {

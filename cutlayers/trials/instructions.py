@@ -8,6 +8,7 @@ from cutlayers.formats.drawing import Drawing
 from cutlayers.pictures.sheet import sheet_scene
 from cutlayers.pictures.svg import inline_svg
 from cutlayers.profile.setup_sheet import HEAD, SetupSheet
+from cutlayers.telling.lengths import format_inches
 from cutlayers.telling.pages import environment
 from cutlayers.trials.model import ReadingSpec, Setup, Trial
 
@@ -27,7 +28,7 @@ def instructions(
         trial=trial,
         who=who,
         load=load,
-        picture=picture,
+        size=_in_both_units(picture.width, picture.height),
         drawn=Markup(_inline(picture)),
         files=files,
         head=HEAD,
@@ -41,6 +42,16 @@ def record_command(trial: Trial, setup: Setup, specs: Sequence[ReadingSpec]) -> 
     """The command that records the readings, with dots for the values."""
     words = [f"{spec.name}=…" for spec in specs for _ in range(spec.times)]
     return f"cutlayers trial record {trial.kind} {setup.options} {' '.join(words)}"
+
+
+def _in_both_units(*sides: float) -> str:
+    """A size for whoever has either ruler.
+
+    >>> _in_both_units(304.8, 215.9)
+    '304.8 × 215.9 mm (12 × 8 1/2 in)'
+    """
+    millimetres = " × ".join(f"{side:g}" for side in sides)
+    return f"{millimetres} mm ({' × '.join(map(format_inches, sides))} in)"
 
 
 def _inline(picture: Drawing) -> str:

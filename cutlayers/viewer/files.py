@@ -7,7 +7,7 @@ from collections.abc import Callable
 from functools import cache
 from pkgutil import get_data
 
-_IMPORT = re.compile(r'^import (\{ [\w, ]+ \}) from "\./(\w+)\.js";$', re.MULTILINE)
+_IMPORT = re.compile(r'^import (\{ \w+(?:, \w+)* \}) from "\./(\w+)\.js";$', re.MULTILINE)
 _EXPORT = re.compile(r"^export ((?:class|const|(?:async )?function) (\w+))", re.MULTILINE)
 
 

@@ -386,6 +386,22 @@ def test_marks_of_a_job_in_inches_are_refused_in_inches_too(
         assert re.search(each, " ".join(refused.output.split())), refused.output
 
 
+def test_each_figure_tells_what_it_means_at_the_work(tmp_path: Path) -> None:
+    """0.7 mm too high is 273.7/273 up, 100.26 %: no more than printers do. The lines reach down to
+    8 mm, 95 mm from the middle of the three marks at 103 mm: 95 · 0.7/273 = 0.244 mm there."""
+    job = tmp_path / "job.toml"
+    job.write_text(JOB)
+    profile = str(shipped_folder() / "drag-blade-340.toml")
+    words = ["align", str(job), "-p", profile, *THREE[:5], "12,285.7", "-o", str(tmp_path / "out")]
+
+    result = CliRunner().invoke(main, words)
+
+    assert result.exit_code == 0, result.output
+    assert re.search(r"if not so, cuts and scores off by\n", result.output)
+    assert re.search(r"scaled up +100\.26 % +0\.24 mm\n", result.output)
+    assert re.search(r"scaled across +100\.00 % +0\.00 mm\n", result.output)
+
+
 def test_a_misread_mark_is_refused_unless_it_is_to_be_believed(tmp_path: Path) -> None:
     """4 mm too high: 277/273 up. Nothing is written for it; --anyway takes it as it is."""
     job = tmp_path / "job.toml"

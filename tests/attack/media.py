@@ -12,21 +12,9 @@ from tests.attack.spoken import align_words
 from tests.attack.texts import COLOURED, PROFILE, tray
 
 SVG_NUMBERS = (
+    "0", "1", "-1", "1e9", "1e-9", "nan", "inf", "1e400", "50%", "10mm", "2em", "", "x",
     "9" * 5_000,
-    "0",
-    "1",
-    "-1",
-    "1e9",
-    "1e-9",
-    "nan",
-    "inf",
-    "1e400",
-    "50%",
-    "10mm",
-    "2em",
-    "",
-    "x",
-)
+)  # fmt: skip
 SVG_USUAL = ("0", "1", "3", "10", "40", "0.5", "-7")
 SVG_HEADS = (
     '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 60">',

@@ -64,7 +64,8 @@ PAST: dict[str, Case] = {
     "an option nested too deeply": Case((*SPHERE, "--set", f"tab={DEEP}")),
     "an option of thousands of digits": Case((*SPHERE, "--set", f"tab={LONG}")),
     "a line whose number is a superior figure": Case(
-        ("bring", "{folder}/job.toml", "--known", "²=5"), {"job.toml": tray()}
+        ("bring", "{folder}/net.svg", "--known", "²=5"),
+        {"net.svg": b'<svg xmlns="http://www.w3.org/2000/svg"><path d="M0 0H9V9Z"/></svg>'},
     ),
     "a job nested too deeply, open": _page(f"piece = {DEEP}"),
     "a number of thousands of digits in a job, open": _page(f"count = {LONG}"),

@@ -47,10 +47,10 @@ performance.getEntriesByType("resource").filter((each) => each.name.endsWith("/c
 """
 
 LIBRARIES = """
-import asyncio, click, jinja2, lxml.etree, numpy, platformdirs, pydantic, shapely, tomlkit
+import asyncio, click, jinja2, numpy, platformdirs, shapely
 import starlette.applications, starlette.responses, starlette.routing, uvicorn, watchfiles
 """
-"""What the command cannot do without before it shows a box."""
+"""What the command loads of others, and cannot do without, before it shows a box."""
 
 
 def largest() -> str:

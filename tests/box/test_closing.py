@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
+
+from cutlayers import Style, styles
+from cutlayers import build as build_style
 from cutlayers.box import Box, build
 from cutlayers.box.closing import closures, ends, held
 from cutlayers.construction.card import Card
@@ -70,3 +74,25 @@ def test_ends_alike_close_in_the_order_of_their_panels() -> None:
     fence = Box.of([net], Card(0.0))
 
     assert [end.closures[0].first for end in ends(net, fence.assembly)] == names
+
+
+@pytest.mark.parametrize("style", styles(), ids=lambda style: style.name)
+def test_what_keeps_its_place_hangs_together_without_any_one_link(style: Style) -> None:
+    """By the meaning of a ring: take one link away, and its panels still hang together."""
+    sizes = {name: each for name, (_, each) in style.table.items() if each is not None}
+    for net in build_style(style.name, **sizes, caliper=0.3).nets:
+        links = [(hinge.first, hinge.second) for hinge in net.hinges]
+        links += [(panel.name, panel.lands_on) for panel in net.panels if panel.lands_on]
+
+        def beside(start: str, some: list[tuple[str, str]]) -> set[str]:
+            found = {start}
+            while more := {name for link in some if found & {*link} for name in link} - found:
+                found |= more
+            return found
+
+        rings = [
+            (one, other)
+            for at, (one, other) in enumerate(links)
+            if other in beside(one, links[:at] + links[at + 1 :])
+        ]
+        assert held(net) == beside(net.root.name, rings)

@@ -209,16 +209,30 @@ def test_walls_rise_before_those_that_go_over_their_tabs() -> None:
     assert names == ["front", "back", "left", "right"]
 
 
-def test_a_bags_gussets_go_in_unless_they_meet() -> None:
-    """Its side walls are folded over the front, half a width deep each once they go in, and then
-    stand off it. Of a bag deeper than half as long they would lie on each other there."""
-    for width, meet in ((40.0, False), (60.0, True)):
-        ways = [w for w in walk(box("gusset-bag", length=85.0, width=width)) if w.step.panels]
+@pytest.mark.parametrize("width", [40.0, 60.0, 84.0])
+def test_a_bags_gussets_go_in_before_its_last_side_is_laid_over(width: float) -> None:
+    """Half a width deep each, they lie beside each other as long as the bag is longer than deep;
+    while they go in each turns round in a circle of half a width. With both side walls over the
+    front those of a bag deeper than half as long, 85 mm, would go through each other."""
+    bag = box("gusset-bag", length=85.0, width=width)
+    ways = [way for way in walk(bag) if way.step.panels]
 
-        assert [way.step.action for way in ways if way.bends] == ["seam"] * meet
-        assert all(way.turns == 36 for way in ways)
-        seam = [way.panels[-1] for way in ways if way.step.action == "seam"]
-        assert seam == ["left foot tab", "bottom", "glue tab", "bottom"]
+    assert not any(way.bends for way in ways)
+    assert all(way.turns == 36 for way in ways)
+    seam = [way.panels[-1] for way in ways if way.step.action == "seam"]
+    assert seam == ["left foot tab", "glue tab", "bottom", "bottom"]
+
+
+def test_gussets_of_a_deep_bag_that_is_folded_over_at_both_sides_meet() -> None:
+    """The order turned round."""
+    bag = box("gusset-bag", length=85.0, width=60.0)
+    seam = next(motion for motion in bag.motions if motion.step.action == "seam")
+    left, gussets, right, back = seam.moves
+
+    (stuck,) = [
+        w for w in walked(bag, [replace(seam, moves=(left, right, gussets, back))]) if w.bends
+    ]
+    assert stuck.between == ("left foot tab", "right foot tab")
 
 
 def test_a_bag_says_to_what_radius_it_bows() -> None:

@@ -235,6 +235,34 @@ def test_a_panel_round_a_pattern_is_no_frame() -> None:
     assert Kind.IGNORE not in found
 
 
+def test_a_frame_that_a_layer_calls_a_cut_is_none() -> None:
+    """And the title block on it; each is to be looked at."""
+    cut, fold = Hints(layer="CUT"), Hints(layer="FOLD")
+    found = meant(
+        drawing(
+            box(-10, -50, 100, 90, cut),
+            box(50, -50, 40, 21, cut),
+            box(0, 0, 60, 30, cut),
+            line(20, 0, 20, 30, fold),
+        ),
+        NOTHING_SAID,
+    )
+
+    assert [each.kind for each in found] == [Kind.IGNORE, Kind.IGNORE, Kind.CUT, Kind.SCORE]
+    assert [each.doubtful for each in found] == [True, True, False, False]
+
+
+def test_an_outline_that_a_layer_calls_a_cut_is_one() -> None:
+    """Creases end on it; and what the user says is so."""
+    cut, fold = Hints(layer="CUT"), Hints(layer="FOLD")
+    sheet = (box(0, 0, 60, 30, cut), line(20, 0, 20, 29, fold), box(30, 5, 20, 20, cut))
+    frame = (box(-9, -9, 90, 60, cut), box(0, 0, 60, 30, cut), line(20, 0, 20, 30, fold))
+
+    assert kinds(*sheet) == [Kind.CUT, Kind.SCORE, Kind.CUT]
+    said = Rules(cut=(Selection(layer="CUT"),))
+    assert kinds(*frame, rules=said) == [Kind.CUT, Kind.CUT, Kind.SCORE]
+
+
 def test_letters_are_no_holes() -> None:
     letter = Path.polygon([(0, 0), (2, 0), (3, 3), (2, 6), (1, 4), (0, 6), (-1, 3), (-1, 1)])
     letters = [(letter.transformed(Transform.translation(10 + 6 * i, 10)), PLAIN) for i in range(4)]

@@ -37,6 +37,14 @@ def test_a_box_comes_back_where_nothing_is_told(slips: str) -> None:
         assert outcome(case, example(styles_by_name()["tuck-carton"])) == ""
 
 
+@pytest.mark.parametrize("style", ["gable-carton", "gusset-bag", "house-box", "platonic-solid"])
+def test_creases_end_at_relieved_corners(style: str) -> None:
+    """Corners with small holes and steps in them, at which creases run past or stop short by up to
+    1.5 mm."""
+    case = Case(style, "loose creases", "colours", "dxf mm")
+    assert outcome(case, example(styles_by_name()[style])) == ""
+
+
 def test_the_hand_is_as_careless_each_time() -> None:
     """The same seed gives the same bytes, another one others."""
     nets = example(styles_by_name()["tray"])

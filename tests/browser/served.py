@@ -9,6 +9,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+from playwright.sync_api import Page, expect
+
 ROOT = Path(__file__).parents[2]
 
 
@@ -40,3 +42,18 @@ class Served:
         """Ctrl-C; the exit code."""
         self.process.send_signal(signal.SIGINT)
         return self.process.wait(30)
+
+
+def job(served: Served, name: str, sample: str = "bath-bombs", **changes: str) -> str:
+    """A sample in the folder, texts in it changed; the address of its page."""
+    text = (ROOT / "samples" / f"{sample}.toml").read_text()
+    for old, new in changes.items():
+        assert old in text
+        text = text.replace(old, new)
+    (served.folder / f"{name}.toml").write_text(text)
+    return f"{served.address}jobs/{name}.toml/"
+
+
+def ready(page: Page, address: str) -> None:
+    page.goto(address)
+    expect(page.locator("#verdict")).not_to_be_empty()

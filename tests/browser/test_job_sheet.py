@@ -71,6 +71,24 @@ TEXTS = """
   return found;
 """
 
+MUG = """
+title = "Mug"
+units = "in"
+profile = "drag-blade-340"
+stock.card = { caliper = 0.012, sheet = "12x12 in", grammage = 250 }
+stock.paper = { caliper = 0.005, sheet = "12x12 in", grammage = 120 }
+
+[[piece]]
+name = "mug"
+style = "gable-carton"
+stock = "card"
+size = { length = 3, width = 3, height = "3 1/2" }
+options = { lid_parts = 2 }
+art = [{ roles = "all", pattern = "dots" }]
+lettering = [{ panel = "base.left", text = "Soap", height = "1/4" }]
+facing = [{ panels = ["left", "right"], net = "base", stock = "paper" }]
+"""
+
 WORDS = """
   const found = [];
   const walker = document.createTreeWalker(document.querySelector('main'), NodeFilter.SHOW_TEXT);
@@ -155,6 +173,20 @@ def test_the_guide_of_a_box_is_two_pages(
 
     assert "Setup sheet" in first.get_textpage().get_text_bounded()
     assert "Putting it together" in second.get_textpage().get_text_bounded()
+
+
+def test_the_guide_of_a_box_with_all_on_it_is_two_pages(
+    tmp_path: Path, browser: chromium.Browser
+) -> None:
+    """Art everywhere, most of it hidden, words, two facings and a lid in two parts."""
+    sample = tmp_path / "mug.toml"
+    sample.write_text(MUG)
+    browser.open(page_of(sample, "letter", tmp_path, machine=True))
+    pdf, _ = browser.pdf()
+    first, second = pypdfium2.PdfDocument(pdf)
+
+    assert "Sheets and time" in first.get_textpage().get_text_bounded()
+    assert "more like these" in second.get_textpage().get_text_bounded()
 
 
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)

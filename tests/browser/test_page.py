@@ -10,7 +10,6 @@ import shutil
 import subprocess
 import sys
 import tomllib
-from collections.abc import Iterator
 from pathlib import Path
 from queue import Queue
 from threading import Thread
@@ -22,53 +21,9 @@ from playwright.sync_api import Browser, Page, expect
 from cutlayers.page import running, serving
 from tests.browser.chromium import CHROMIUM
 from tests.browser.conftest import SLOW_MS
-from tests.browser.served import ROOT, Served
+from tests.browser.served import ROOT, Served, job, ready
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="needs Chromium")
-
-
-@pytest.fixture(scope="module")
-def served(driven: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    found = Served(tmp_path_factory.mktemp("page"))
-    kept = driven.new_page()  # as long as it is open the server stays
-    kept.goto(found.address)
-    yield found
-    assert found.stop() == 130
-
-
-@pytest.fixture
-def page(driven: Browser, served: Served) -> Iterator[Page]:
-    """A page that says nothing on the console, and asks nobody but its own server."""
-    context = driven.new_context(viewport={"width": 1400, "height": 1000})
-    context.set_default_timeout(SLOW_MS)
-    found = context.new_page()
-    said: list[str] = []
-    own = served.address.partition("/jobs/")[0].rsplit("/", 2)[0]
-    found.on("pageerror", lambda error: said.append(str(error)))
-    # Software that stands in for a graphics card remarks on screenshots.
-    found.on("console", lambda m: None if "GL Driver Message" in m.text else said.append(m.text))
-    found.on(
-        "request",
-        lambda r: None if r.url.startswith((own, "data:")) else said.append(f"asked {r.url}"),
-    )
-    yield found
-    context.close()
-    assert said == []
-
-
-def job(served: Served, name: str, sample: str = "bath-bombs", **changes: str) -> str:
-    """A sample in the folder, texts in it changed; the address of its page."""
-    text = (ROOT / "samples" / f"{sample}.toml").read_text()
-    for old, new in changes.items():
-        assert old in text
-        text = text.replace(old, new)
-    (served.folder / f"{name}.toml").write_text(text)
-    return f"{served.address}jobs/{name}.toml/"
-
-
-def ready(page: Page, address: str) -> None:
-    page.goto(address)
-    expect(page.locator("#verdict")).not_to_be_empty()
 
 
 def test_from_the_start_page_to_files(page: Page, served: Served) -> None:

@@ -8,7 +8,8 @@ from dataclasses import replace
 import pytest
 
 from cutlayers.box import build
-from cutlayers.checks.job import all_findings, check_boxes, check_lying
+from cutlayers.checks.job import all_findings, check_boxes
+from cutlayers.checks.lying import check_lying
 from cutlayers.construction.card import Card
 from cutlayers.construction.styles import style_named
 from cutlayers.fitting import item

@@ -14,7 +14,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cutlayers.checks.job import all_findings, check_boxes, check_lying
+from cutlayers.checks.job import all_findings, check_boxes
+from cutlayers.checks.lying import check_lying
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import styles
 from cutlayers.curing import mended, proving, with_cures

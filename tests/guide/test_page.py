@@ -25,6 +25,8 @@ from cutlayers.profile.reading import read_profile
 from cutlayers.profile.search import find_profile
 from cutlayers.report.report import report_text
 from cutlayers.telling.colours import PAGE_BLUE, PAGE_INK, PAGE_QUIET, PAGE_TINT
+from cutlayers.telling.findings import Finding, Severity, Subject, details
+from cutlayers.telling.quantities import count, length
 
 SAMPLES = [
     path
@@ -204,8 +206,8 @@ def test_a_panel_that_has_to_bend_says_so_with_its_radius(tmp_path: Path) -> Non
     """The halves of a crash-lock bottom meet as the carton is squared up. A half with its reach is
     three quarters of the width of 45 mm deep: a strip of length L whose end is bent aside by d lies
     on a circle of L²/2d, and bent by no more than its reach of 11.25 mm, on one of 51 mm at least.
-    A bag's panels bow where it is squared up, and where it is glued: its sides of 45 mm each lie on
-    each other over a front of 70. A tuck carton bends nothing."""
+    A bag's panels bow where it is squared up; the gussets of one 45 mm deep and 70 long go in
+    without. A tuck carton bends nothing."""
     path = tmp_path / "job.toml"
     bent = {}
     for style in ("crash-lock-carton", "gusset-bag", "tuck-carton"):
@@ -216,10 +218,9 @@ def test_a_panel_that_has_to_bend_says_so_with_its_radius(tmp_path: Path) -> Non
         ]
         bent[style] = [step for step in steps if "has to b" in step]
 
-    (crash,), (glued, bag) = bent["crash-lock-carton"], bent["gusset-bag"]
+    (crash,), (bag,) = bent["crash-lock-carton"], bent["gusset-bag"]
     said = r"until it stands square.* bottom has to bend to get past .* bottom: .* about (\d+) mm"
     assert int(re.findall(said, crash)[0]) > 51
-    assert "this is the seam" in glued
     assert "until it stands square" in bag
     assert re.search(r"has to bow on the way, to a radius of about \d+ mm", bag)
     assert not bent["tuck-carton"]
@@ -230,6 +231,30 @@ def test_a_lid_that_rubs_says_by_how_much() -> None:
     said = assembly_words.rubs("lid: front", "base: front", "0.3 mm")
 
     assert said.startswith("*lid: front* meets *base: front* by 0.3 mm on the way")
+
+
+def test_findings_of_one_code_are_told_by_the_first_of_them() -> None:
+    """Two and how many more; errors all."""
+
+    said = details(picture="sprig.svg", margin=length(3.0))
+
+    def of(severity: Severity, code: str, many: int) -> list[Finding]:
+        places = [Subject(piece=f"box {i}") for i in range(many)]
+        return [Finding(code, severity, each, (count(2),), details=said) for each in places]
+
+    guide = build_guide(read_job(SAMPLES[0]), RULERS["1mm"])
+    findings = (
+        *of(Severity.WARNING, "drawn-under-facing", 5),
+        *of(Severity.NOTE, "art-as-pixels", 4),
+        *of(Severity.ERROR, "art-without-room", 5),
+    )
+    page = write_page(replace(guide, findings=findings), "A4").decode()
+    (section,) = html.document_fromstring(page).xpath("//section[h2='What the check found']")
+    told = [" ".join(item.text_content().split()) for item in section.iter("li")]
+
+    assert len(told) == 3 + 3 + 5
+    assert told[2] == "warning and 3 more like these; 'cutlayers check' tells each."
+    assert told[5] == "note and 2 more like these; 'cutlayers check' tells each."
 
 
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)

@@ -26,19 +26,22 @@ def test_panels_by_name_and_by_role() -> None:
     assert art.source == FlatColour("#0072B2")
 
 
-def test_all_is_every_panel() -> None:
-    """Flaps and tabs included."""
-    (art,) = read({"roles": "all", "colour": "#0072B2"}).art
+@pytest.mark.parametrize("table", ["art", "facing"])
+def test_all_leaves_out_glue_tabs_unless_asked(table: str) -> None:
+    """A tray has a base, four walls and four tabs; glue wants bare card."""
 
-    assert len(art.spots) == 9
+    def panels(roles: object) -> list[str]:
+        if table == "art":
+            (art,) = read({"roles": roles, "colour": "#0072B2"}).art
+            return sorted(spot.panel for spot in art.spots)
+        facings = read(facing=[{"roles": roles, "stock": "kraft"}]).facings
+        return sorted(facing.on.panel for facing in facings)
+
+    assert panels("all") == ["back", "base", "front", "left", "right"]
+    assert len(panels(["all", "glue tab"])) == 9
 
 
-def test_a_facing_on_all_panels_leaves_out_glue_tabs_unless_asked() -> None:
-    """A tray has a base, four walls and four tabs; glue does not hold on a facing."""
-    facings = read(facing=[{"roles": "all", "stock": "kraft"}]).facings
-    assert sorted(f.on.panel for f in facings) == ["back", "base", "front", "left", "right"]
-    asked = read(facing=[{"roles": ["all", "glue tab"], "stock": "kraft"}]).facings
-    assert len(asked) == 9
+def test_a_facing_goes_on_a_glue_tab_that_is_named() -> None:
     (tab,) = read(facing=[{"panels": "front left tab", "stock": "kraft"}]).facings
     assert tab.on.panel == "front left tab"
 

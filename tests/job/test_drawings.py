@@ -6,9 +6,17 @@ from pathlib import Path
 
 import pytest
 
+from cutlayers.bringing.folding_up import answers
+from cutlayers.bringing.rules import Asked
+from cutlayers.bringing.understanding import fold_name, understood_of
+from cutlayers.checks import check_box
+from cutlayers.construction.card import Card
+from cutlayers.construction.styles import style_named
 from cutlayers.job.order import Order
 from cutlayers.job.reading import job_in
+from cutlayers.pictures.folded import usual_views
 from cutlayers.telling.errors import JobError
+from tests.bringing.careless import careless
 from tests.bringing.drawings import STOCK, tray_svg
 
 FOLDED = "\n[piece.folds]\n" + "".join(
@@ -41,6 +49,32 @@ def test_another_size_stretches_between_creases(tmp_path: Path) -> None:
     (net,) = order.box.nets
     areas = sorted(round(panel.outline.area, 3) for panel in net.panels)
     assert areas == [25 * 40, 25 * 40, 25 * 75, 25 * 75, 40 * 75]
+
+
+def test_a_box_and_its_lid_stand_side_by_side_and_close(tmp_path: Path) -> None:
+    """A gable carton drawn for card of 0.6 mm: nothing in its check is wrong, since the layers of
+    its ridge lie apart as they were drawn. How base and lid belong together no drawing says: they
+    stand clear of each other, nobody measures the lid's room over the base, and no picture puts
+    them together."""
+    style = style_named("gable-carton")
+    handed = careless(style.build(style.dimensions(), Card(0.6)), 1, "as drawn", "layers", "svg mm")
+    drawing = tmp_path / "gable.svg"
+    drawing.write_bytes(handed.content)
+    found = answers(understood_of(drawing, Asked(lines=handed.rules)))
+    folds = {fold_name(each): each.fold_deg for one in found for each in one.net.hinges}
+    told = "\n".join(f'"{name}" = {angle!r}' for name, angle in folds.items())
+    lines = "cut = [{ layer = 'cut' }]\nscore = [{ layer = 'score' }]"
+    job = f'{STOCK.replace("0.3", "0.6")}\n[[piece]]\nstock = "card"\ndrawing = "gable.svg"\n'
+
+    (order,) = job_in(
+        f"{job}[piece.lines]\n{lines}\n[piece.folds]\n{told}\n", tmp_path / "job.toml"
+    ).orders
+
+    assert {finding.code for finding in check_box(order.box)} <= {"relief"}
+    (first, second) = (blank.folded().bounds for blank in order.box.wholes)
+    assert first[1][0] < second[0][0]
+    captions = [view.caption for view in usual_views(order.box)]
+    assert captions == ["net 1, half folded", "net 2, half folded", "folded"]
 
 
 @pytest.mark.parametrize(

@@ -118,13 +118,14 @@ def test_millimetres_in_a_job_of_inches() -> None:
     [
         # Of 270 g/m², at a bulk of 1.0 to 1.5 cm³/g (common practice, no source).
         (270, "mm", "270 g/m² is a weight and goes into grammage; such card is 0.27 mm to 0.41 mm"),
-        (270, "in", "270 g/m² is a weight and goes into grammage; such card is 0.27 mm to 0.41 mm"),
+        (270, "in", "270 g/m² is a weight and goes into grammage; such card is 0.011 in to 0.016"),
         ("300 g/m²", "mm", "300 g/m² is a weight and goes into grammage"),
         ("80 gsm", "mm", "80 g/m² is a weight and goes into grammage"),
         ("110 lb", "mm", "pounds are a weight, whose thickness depends on the grade"),
         # A point, or mil, is a thousandth of an inch: 12 of them are 0.3048 mm.
         ("12 pt", "mm", '12 points, or mils, are written "0.305 mm"'),
-        ("12 mil", "in", '12 points, or mils, are written "0.305 mm"'),
+        ("12 mil", "in", "12 points, or mils, are written 0.012"),
+        (12, "in", "12 points, or mils, are written 0.012"),
         (12, "mm", '12 points, or mils, are written "0.305 mm"'),
     ],
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -10,7 +11,7 @@ import pytest
 
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import style_named, styles
-from cutlayers.job.reading import read_job
+from cutlayers.job.reading import job_from, read_job
 from cutlayers.job.stock import Stock
 from cutlayers.job.writing import job_text
 from cutlayers.telling.lengths import Unit
@@ -57,6 +58,21 @@ def test_defaults_are_left_out() -> None:
 
     assert "[piece.options]" not in text
     assert "roof" not in text
+
+
+@pytest.mark.parametrize(
+    ("caliper", "line"),
+    [(0.2794, "0.011"), (0.3048, "0.012"), (0.3175, "0.0125"), (0.28, '"0.28 mm"')],
+)
+def test_card_sold_by_thousandths_of_an_inch_is_told_in_these(caliper: float, line: str) -> None:
+    """An inch is 25.4 mm; card of 0.28 mm was measured in mm."""
+    stock = replace(STOCK, caliper=caliper)
+    style = style_named("tray")
+    text = job_text(style, style.dimensions(), "inside", stock, title="x", unit="in")
+
+    assert f"caliper = {line}\n" in text
+    (read,) = job_from(tomllib.loads(text), "x.toml", "x").stocks.values()
+    assert read.caliper == pytest.approx(caliper, abs=1e-12)
 
 
 @pytest.mark.parametrize(

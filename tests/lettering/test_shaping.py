@@ -50,7 +50,8 @@ feature mark { pos base e <anchor 350 900> mark @above; } mark;
 def block(left: int, right: int, low: int = 0, high: int = CAP) -> TTGlyphPen:
     pen = TTGlyphPen(None)
     pen.moveTo((left, low))
-    for corner in ((left, high), (right, high), (right, low)):
+    # Fonts have edges without length; here the one along the top is told by three points.
+    for corner in ((left, high), (left, high), (right, high), (right, low)):
         pen.lineTo(corner)
     pen.closePath()
     return pen
@@ -131,6 +132,13 @@ def test_a_mark_stands_on_its_letter(font: Font) -> None:
     marks = [path for path in paths if path.bounds[3] - path.bounds[1] < 4]
 
     assert [round(side * CAP / 14) for side in marks[0].bounds[:2]] == [250, 900]
+
+
+def test_apart_and_composed_letters_are_set_alike(font: Font) -> None:
+    """Canonically the same text (Unicode Standard Annex 15)."""
+    composed, apart = (drawn_letters(text, 14.0, font) for text in ("A\u00e9", "Ae\u0301"))
+
+    assert composed == apart
 
 
 def test_what_a_font_has_in_parts_it_does_not_lack(font: Font) -> None:

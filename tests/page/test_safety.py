@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import json
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
 
@@ -70,7 +71,8 @@ def asked(
         }
         await app(scope, receive, send)
 
-    asyncio.run(run())
+    with ThreadPoolExecutor(1) as apart:  # a driven browser leaves a loop in this thread
+        apart.submit(asyncio.run, run()).result()
     start = next(each for each in sent if each["type"] == "http.response.start")
     told = {name.decode(): value.decode() for name, value in start["headers"]}
     content = b"".join(each.get("body", b"") for each in sent)

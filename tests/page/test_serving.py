@@ -12,6 +12,7 @@ import pytest
 from cutlayers import one_script
 from cutlayers.page.app import own_file
 
+SAMPLES = Path(__file__).parents[2] / "samples"
 SCRIPTS = Path(__file__).parents[2] / "cutlayers" / "page" / "static"
 
 ADDRESS_FIRST = """
@@ -33,6 +34,29 @@ try:
 except Told:
     pass
 """
+
+
+FIRST_BOX = """
+import sys
+from pathlib import Path
+from cutlayers.page.desk import Desk
+
+assert Desk(Path(sys.argv[1])).state()["box"]
+found = {".".join(name.split(".")[:2]) for name in sys.modules}
+print(*sorted(found & {f"cutlayers.{room}" for room in ("kits", "report", "sheets", "toolpaths")}))
+print(*sorted(found & {"lxml", "pydantic", "tomlkit"}))
+"""
+
+
+def test_the_first_box_waits_for_nothing_that_lays_out_or_edits() -> None:
+    told = subprocess.run(
+        [sys.executable, "-c", FIRST_BOX, SAMPLES / "bath-bombs.toml"],
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+
+    assert told.stdout.split() == []
 
 
 def test_a_browser_starts_before_anything_heavy_is_loaded() -> None:

@@ -66,6 +66,25 @@ def test_everything_lies_within_the_page() -> None:
             assert max(numbers[1::2]) <= height
 
 
+@pytest.mark.parametrize("name", ["prism-box", "telescope-box", "tuck-carton", "folder"])
+def test_no_shadow_is_cut_off_at_the_sides(name: str) -> None:
+    """It falls to the right by a fifth of the height. Three standard deviations of its soft border
+    hold 99.7 % of it (the table of the normal distribution)."""
+    style = style_named(name)
+    box = build(style, style.dimensions(), Card(0.3))
+    drawn = draw_views([usual_views(box)[-1]])
+
+    scenes = (views_scene("x", drawn), *single_scenes(drawn, 60.0, 60.0))
+    for root in map(etree.fromstring, map(write_svg, scenes)):
+        width = float(root.get("viewBox", "").split()[2])
+        (shadow,) = root.xpath("//svg:path[@filter]/@d", namespaces=SVG)
+        (soft,) = root.xpath("//svg:feGaussianBlur/@stdDeviation", namespaces=SVG)
+        across = [float(number) for number in re.findall(r"-?[\d.]+", shadow)][::2]
+        assert min(across) >= 3 * float(soft) - 0.01
+        assert max(across) <= width - 3 * float(soft) + 0.01
+    assert scenes[1].width <= 60.0 + 1e-9
+
+
 def test_inside_and_outside_have_their_own_colours() -> None:
     """An open tray shows both; a closed carton only its outside (warmer: more red than blue)."""
 

@@ -7,7 +7,7 @@ import tomllib
 import pytest
 
 from cutlayers.reading.editing import EditRefused
-from cutlayers.reading.items import with_item, without_item
+from cutlayers.reading.items import with_block, with_copy, with_item, without_item
 
 TWO = """\
 title = "Two"
@@ -71,3 +71,41 @@ def test_where_there_is_no_list_nothing_is_put(place: tuple[str | int, ...]) -> 
 def test_what_is_not_there_is_not_taken_out(place: tuple[str | int, ...]) -> None:
     with pytest.raises(EditRefused):
         without_item(TWO, place)
+
+
+def test_a_table_is_copied_with_its_remarks() -> None:
+    """To the end of its list, with the values of its own there; head and remarks of others stay."""
+    two = TWO.partition("note")[0]
+    text = with_copy(two, ("piece", 0), {"name": "high"})
+
+    first = two[two.index("[[piece]]") : two.index("\n# The second")]
+    named = first.replace("# the first\n", '# the first\nname = "high"\n')
+    assert text == f"{two}\n{named}"
+    assert without_item(text, ("piece", 2)) == two
+
+
+def test_what_goes_on_within_brackets_keeps_its_remarks() -> None:
+    text = '[[piece]]\nart = [\n  { roles = "wall" },    # dots\n  # more later\n]    # all\n'
+
+    longer = with_item(text, ("piece", 0, "art"), {"roles": "lid"})
+    copied = with_copy(longer, ("piece", 0, "art", 0), {"roles": "base"})
+
+    assert longer == text.replace("later\n", 'later\n  {roles = "lid"}\n')
+    roles = [each["roles"] for each in tomllib.loads(copied)["piece"][0]["art"]]
+    assert roles == ["wall", "lid", "base"]
+    assert "# dots" in copied and "# more later" in copied and "# all" in copied
+
+
+@pytest.mark.parametrize("end", ["\n", "\r\n"])
+def test_a_block_comes_with_its_remarks_and_the_line_ends_of_the_text(end: str) -> None:
+    block = '[[piece]]\nstyle = "gable-carton"\n# wall = 3\n[piece.size]    # inside\nlength = 60\n'
+
+    text = with_block(TWO.replace("\n", end), ("piece",), block)
+
+    assert text == f"{TWO}\n{block}".replace("\n", end)
+
+
+@pytest.mark.parametrize("place", [("piece", 2), ("piece", -1), ("title", 0), ("none", 0)])
+def test_what_there_is_not_cannot_be_copied(place: tuple[str, int]) -> None:
+    with pytest.raises(EditRefused):
+        with_copy(TWO, place, {})

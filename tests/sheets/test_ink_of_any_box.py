@@ -63,7 +63,9 @@ def test_art_on_all_panels_of_any_box_can_be_inked(style: Style, data: st.DataOb
     longest = max(max(right - left, top - low) for left, low, right, top in bounds)
     repeat = min(500.0, max(9.0, longest / FIGURES))
     for art in data.draw(st.lists(st.sampled_from(ART), min_size=1, max_size=2)):
-        roles = data.draw(st.just(["all"]) | st.lists(st.sampled_from(there), min_size=1))
+        roles = data.draw(
+            st.just(["all", "glue tab"]) | st.lists(st.sampled_from(there), min_size=1)
+        )
         text += f"[[piece.art]]\nroles = {roles}\n{art.format(repeat=repeat)}\n"
     job = job_from(parse_toml(text, "job"), "job.toml", "job")
     turn = data.draw(st.sampled_from((0.0, 90.0, 180.0, 270.0)) | st.floats(0.0, 360.0))
@@ -91,7 +93,7 @@ def _inked_twice(ink: SheetInk) -> float:
 def test_a_plain_tray_in_one_colour_can_be_inked() -> None:
     """The smallest case: a tray of 60 × 40 × 20 mm with colour on all its panels."""
     size = {"length": 60, "width": 40, "height": 20}
-    art = [{"roles": "all", "colour": "#0072B2"}]
+    art = [{"roles": ["all", "glue tab"], "colour": "#0072B2"}]
     job = job_from(
         {
             "stock": {"card": {"caliper": 0.3, "sheet": "A4"}},

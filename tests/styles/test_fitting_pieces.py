@@ -11,6 +11,8 @@ from cutlayers.checks import check_box
 from cutlayers.checks.lid import sides
 from cutlayers.construction.card import Card, Measure
 from cutlayers.construction.styles import style_named
+from cutlayers.fitting.items import Item
+from cutlayers.fitting.packing import pack
 from cutlayers.job.building import build
 from cutlayers.net import Net
 from cutlayers.net.folding import fold
@@ -111,6 +113,24 @@ def test_half_of_the_clearance_is_left_on_each_side(
     assert rooms == pytest.approx([clearance / 2] * len(rooms))
 
 
+@pytest.mark.parametrize("clearance", [1.0, 2.0])
+@pytest.mark.parametrize("caliper", [0.1, 0.2, 0.5, 1.0, 1.5])
+def test_a_band_slides_on_with_all_of_its_clearance(caliper: float, clearance: float) -> None:
+    """A bar of 75 × 28 mm and as much more each way as is left, whatever its hooked ends take up; a
+    tenth more either way does not go in."""
+    card = Card(caliper)
+    box = Box.of(built("belly-band", card, clearance=clearance), card)
+
+    def goes(length: float, width: float) -> bool:
+        bar = Item("cuboid", 75.0 + length, 28.0 + width, 30.0)
+        return pack(bar, box.assembly, card).fits
+
+    left = clearance - 0.01
+    assert goes(left, left)
+    assert not goes(clearance + 0.1, left)
+    assert not goes(left, clearance + 0.1)
+
+
 def test_a_shoulder_fits_base_and_lid() -> None:
     """The frame stands half the clearance inside of the base and under the lid alike."""
     box = standing(built("telescope-box", Card(0.5), shoulder=10.0, clearance=1.0))
@@ -187,12 +207,14 @@ def test_flaps_of_a_hinged_lid_pass_each_other_with_half_of_their_clearance(
 def test_what_meets_end_to_end_has_half_a_millimetre_in_any_card(
     caliper: float, share: float
 ) -> None:
-    """The doors of a gate, the tuck between the gable tabs of a house, and between the front and
-    back of a mailer its side flaps and cover (common practice, no source)."""
+    """The doors of a gate, the tuck between the gable tabs of a house, the side flaps and the cover
+    between the front and back of a mailer, the bottom between the sides of a gusseted envelope
+    (common practice, no source)."""
     card = Card(caliper, "score", share=share)
     (gate,) = built("folder", card, fold="gate", length=200.0)
     (house,) = built("house-box", card, length=80.0, gable_flap_depth=12.0)
     (mailer,) = built("slide-lock-mailer", card, width=80.0)
+    (envelope,) = built("gusseted-envelope", card, length=110.0)
     takes = share * caliper
 
     left, right = (
@@ -203,3 +225,5 @@ def test_what_meets_end_to_end_has_half_a_millimetre_in_any_card(
     assert 80.0 - 2 * 12.0 - chord(house, "ridge tuck.bottom") == pytest.approx(0.5)
     assert 80.0 - 2 * takes - chord(mailer, "left flap.bottom") == pytest.approx(0.5)
     assert 80.0 - takes - chord(mailer, "cover.right") == pytest.approx(0.5)
+    for half in ("front bottom", "back bottom"):
+        assert 110.0 - 2 * takes - chord(envelope, f"{half}.bottom") == pytest.approx(0.5)

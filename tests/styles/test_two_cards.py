@@ -28,6 +28,8 @@ BOXES: tuple[tuple[str, tuple[str, ...], dict[str, Any]], ...] = (
     ("prism-box", ("base", "lid"), {"sides": 3, "side": 80}),
     ("gable-carton", ("base", "lid"), {}),
     ("partition", STRIPS, {}),
+    ("envelope", ("envelope", "lining"), {"lining": True}),
+    ("gusset-bag", ("bag", "front patch", "back patch"), {"handle": "patch"}),
 )
 """Every style of several nets, their names, and dimensions that are not its example's."""
 
@@ -113,9 +115,12 @@ def test_nets_of_two_cards_go_together(
     first: float,
     others: float,
 ) -> None:
-    """No two panels share more room than the thinner card gives, and what slides has its play."""
+    """No two panels share more room than the thinner card gives, and what slides has its play; each
+    net's layers are as thick as its own card, and a net without a fold has none."""
     calipers = {net: others if index else first for index, net in enumerate(nets)}
     box = made(style, calipers, share, **dims)
+    assert all(net.caliper in (calipers[net.name], 0.0) for net in box.nets)
+    assert all(net.caliper for net in box.nets if net.hinges)
 
     if share == 0.5:  # elsewhere panels are not folded to the middle of their card
         most = allowed(min(first, others))

@@ -66,16 +66,18 @@ class Envelope:
 
 
 def build(dims: Envelope, card: Card) -> tuple[Net, ...]:
-    """The envelope and its lining; the front is the root.
+    """The envelope and its lining, each of its own card; the front is the root.
 
     Raises StyleError for a flap that does not reach the back or covers more than the front, for
     a back that is higher than the front, and for tabs without room.
     """
+    card, of_lining = card.of("envelope"), card.of("lining")
     length = card.panel("size.length", dims.length, 2)
     height = card.panel("size.height", dims.height, 2)
+    lined = of_lining.step if dims.lining else 0.0
     pointed = dims.flap_shape == "pointed"
     back = 0.92 * height if dims.back_height is None else dims.back_height
-    most = height - (card.inner_layer if dims.lining else card.inner_face)
+    most = height - (lined + card.inner_face)
     refuse_above("options.back_height", back, most, "higher than what the flap leaves of the front")
     refuse_below(
         "options.back_height", back, least_seam(card.inner_layer), "too low for tabs under it"
@@ -106,7 +108,7 @@ def build(dims: Envelope, card: Card) -> tuple[Net, ...]:
     )
     clear = open_gap(card.inner_layer)
     # Within the front lies its lining, if it has one, then the tabs, the back, and the flap.
-    inner = 2 if dims.lining else 1
+    inner = 1 + _in_layers(lined, card)
     for end in ("left", "right"):
         # The tab stands at the front's lower end; the edge on the left runs downwards.
         net = net.attach(
@@ -130,7 +132,10 @@ def build(dims: Envelope, card: Card) -> tuple[Net, ...]:
     net = net.attach("flap", flap, to="front.top", role=Role.LID, fold_deg=180, apart=2 * inner + 1)
     # The back is what is seen with the flap; the front, the side that is written on, is outside.
     net = replace(net, stand=Stand("back", up=(0.0, -1.0)))
-    return (net, _lining(length, height, deep, shoulder, pointed, card)) if dims.lining else (net,)
+    if not dims.lining:
+        return (net,)
+    lining = _lining(length, height, deep, shoulder, pointed, card.step, of_lining)
+    return (net, lining)
 
 
 def _flap(wide: float, deep: float, shoulder: float, pointed: bool) -> Shape:
@@ -146,22 +151,42 @@ def _flap(wide: float, deep: float, shoulder: float, pointed: bool) -> Shape:
     return Shape(rounded(corners, radii), names)
 
 
+def _in_layers(thick: float, card: Card) -> float:
+    """How many layers of a card something so thick takes up."""
+    return thick / card.step if card.step else 0.0
+
+
 def _lining(
-    length: float, height: float, deep: float, shoulder: float, pointed: bool, card: Card
+    length: float,
+    height: float,
+    deep: float,
+    shoulder: float,
+    pointed: bool,
+    step: float,
+    card: Card,
 ) -> Net:
-    """Front and flap once more, smaller all round, folded with them."""
+    """Front and flap once more, smaller all round, folded with them; between them lie the tabs and
+    the back, of card that takes up `step` mm a layer."""
     inner = length - 2 * LINING_BORDER
     net = Net.start(
         "lining",
         "lining",
-        rectangle(inner, height - LINING_BORDER - card.step),
+        # Its fold lies within that of the envelope.
+        rectangle(inner, height - LINING_BORDER - (step + card.step) / 2),
         Role.LINING,
         caliper=card.step,
     )
     share = (deep - LINING_BORDER) / deep
     low = deep - 2 * LINING_BORDER
     flap = _flap(inner * share, low, min(shoulder, low / 2), pointed)
-    net = net.attach("flap lining", flap, to="lining.top", role=Role.LINING, fold_deg=180, apart=3)
+    net = net.attach(
+        "flap lining",
+        flap,
+        to="lining.top",
+        role=Role.LINING,
+        fold_deg=180,
+        apart=1 + _in_layers(2 * step, card),
+    )
     return replace(net, stand=Stand("flap lining", up=(0.0, -1.0), lift=LINING_BORDER))
 
 

@@ -80,6 +80,7 @@ def build(dims: GussetBag, card: Card) -> tuple[Net, ...]:
 
     Raises StyleError for a bag too low to lie flat, tabs and handles without room.
     """
+    whole, card = card, card.of("bag")
     length = card.panel("size.length", dims.length, 2)
     width = card.panel("size.width", dims.width, 2)
     height = card.panel("size.height", dims.height, 1)
@@ -156,7 +157,7 @@ def build(dims: GussetBag, card: Card) -> tuple[Net, ...]:
         )
     net = replace(net, stand=Stand("front"))
     if dims.handle == "patch":
-        return net, *_patches(length, width, height, card.step)
+        return net, *_patches(length, width, height, whole)
     return (_with_handle(net, dims, length, width, height),)
 
 
@@ -284,7 +285,7 @@ def _with_handle(net: Net, dims: GussetBag, length: float, width: float, height:
     return net
 
 
-def _patches(length: float, width: float, height: float, step: float) -> tuple[Net, ...]:
+def _patches(length: float, width: float, height: float, card: Card) -> tuple[Net, ...]:
     """Two strips glued inside the rim, over the ends of twisted handles."""
     if height - PATCH_HEIGHT < width:
         raise StyleError(
@@ -296,14 +297,15 @@ def _patches(length: float, width: float, height: float, step: float) -> tuple[N
     nets = []
     for name, side in (("front patch", -1), ("back patch", 1)):
         net = Net.start(name, name, rectangle(0.6 * length, PATCH_HEIGHT), Role.LINING)
-        stand = Stand(name, lift=height - PATCH_HEIGHT, at=(0.0, side * (width / 2 - step)))
+        inside = width / 2 - (card.of("bag").step + card.of(name).step) / 2
+        stand = Stand(name, lift=height - PATCH_HEIGHT, at=(0.0, side * inside))
         nets.append(replace(net, stand=stand))
     return tuple(nets)
 
 
 def volume(dims: GussetBag, card: Card) -> float:
     """Length × width × height."""
-    length, width, height = _scores(dims, card)
+    length, width, height = _scores(dims, card.of("bag"))
     return length * width * height
 
 

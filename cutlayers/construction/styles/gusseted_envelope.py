@@ -19,6 +19,7 @@ from cutlayers.construction.style import Style
 from cutlayers.construction.trays import deepest_tab
 from cutlayers.frozen import frozen
 from cutlayers.net import Net, Role, Shape, Stand
+from cutlayers.net.engagement import PLAY
 from cutlayers.net.shapes import glue_tab, rectangle, taper_run, tuck_flap
 
 LEAST_GUSSET = 1.0
@@ -99,7 +100,7 @@ def build(dims: GussetedEnvelope, card: Card) -> tuple[Net, ...]:
             flat_deg=180,
         )
     # The bottom lies between the sides, which are not joined to it.
-    between = length - 2 * card.step
+    between = length - 2 * card.inner_face - PLAY
     strip = (
         ("front bottom", "front.bottom", rectangle(between, half), Role.BASE, 90, 180, 0),
         ("back bottom", "front bottom.top", rectangle(between, half), Role.BASE, 0, -180, 0),

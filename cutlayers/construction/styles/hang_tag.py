@@ -32,7 +32,9 @@ class HangTag:
     length: float = size("of the lower edge", example=45, minimum=15)
     height: float = size("from the lower edge to the top", example=80, minimum=20)
     corner: float | None = proportion(
-        "cut off both upper corners, 0 for none; a quarter of the length if not given", example=11
+        "cut off both upper corners, 0 for none; a quarter of the length if not given, and no more "
+        "than half of the height",
+        example=11,
     )
     punch: float = option("diameter of the hole", default=4, minimum=1.5, maximum=20)
     punch_inset: float | None = proportion(
@@ -49,7 +51,7 @@ def build(dims: HangTag, card: Card) -> tuple[Net, ...]:
     """
     length = card.panel("size.length", dims.length, 0)
     height = card.panel("size.height", dims.height, 1 if dims.double else 0)
-    corner = length / 4 if dims.corner is None else dims.corner
+    corner = min(length / 4, height / 2) if dims.corner is None else dims.corner
     refuse_unless_none(
         "options.corner",
         corner,

@@ -118,8 +118,8 @@ def build(dims: SlideLockMailer, card: Card) -> tuple[Net, ...]:
         else (dims.tongue_width)
     )
     refuse_above("options.tongue_width", wide, widest, "which leaves too little beside it")
-    # Flaps that reach as far as the tongue lie behind that too.
-    layer = 1 if side + card.step < (length - wide) / 2 else 2
+    # Flaps that reach as far as the tongue may in its slot lie behind that too.
+    layer = 1 if side + SLIT_ROOM + lock.slot / 2 < (length - wide) / 2 else 2
     refuse_small(
         card, "size.height", dims.height, 2, (layer + 1) * card.step, "too low for what lies inside"
     )

@@ -7,7 +7,7 @@ tells, line types and words tell as well.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -28,7 +28,7 @@ from cutlayers.guide.page.contents import (
 from cutlayers.guide.page.machine import machine_work
 from cutlayers.guide.page.material import material
 from cutlayers.guide.page.pictures import box_after_step, box_on_its_way, finished_box
-from cutlayers.telling.findings import Finding
+from cutlayers.telling.findings import Finding, Severity
 from cutlayers.telling.lengths import Unit
 from cutlayers.telling.pages import environment
 from cutlayers.telling.saying import listed
@@ -41,6 +41,9 @@ if TYPE_CHECKING:
 
 PAPER_MM = {"A4": "210mm 297mm", "letter": "215.9mm 279.4mm"}
 """Sources: ISO 216:2007; ASME Y14.1 size A."""
+
+MOST_ALIKE = 2
+"""Findings of one code that the page tells."""
 
 CAUTIONS = {
     Caution.KNIFE: words.KNIFE,
@@ -74,7 +77,7 @@ def contents(guide: Guide, paper: Paper) -> Page:
         _machine(guide),
         _blanks(guide),
         tuple(_assemblies(guide)),
-        tuple(_found(finding, guide.unit) for finding in guide.findings),
+        tuple(_found(guide.findings, guide.unit)),
         _cautions(guide),
         _kit(guide),
     )
@@ -182,8 +185,19 @@ def _about(radius: float, unit: Unit) -> str:
     return bought_length(float(f"{radius:.2g}"), unit)
 
 
-def _found(finding: Finding, unit: Unit) -> Found:
-    return Found(finding.severity.value, f"{in_words_without_severity(finding, unit)}.")
+def _found(findings: Sequence[Finding], unit: Unit) -> Iterator[Found]:
+    """The findings in their order. Of warnings and notes of one code the first few stand for all:
+    art on every panel has one for each."""
+    kinds: dict[tuple[Severity, str], list[str]] = {}
+    for finding in findings:
+        told = kinds.setdefault((finding.severity, finding.code), [])
+        told.append(f"{in_words_without_severity(finding, unit)}.")
+    for (severity, _), told in kinds.items():
+        told = list(dict.fromkeys(told))
+        most = len(told) if severity is Severity.ERROR else MOST_ALIKE
+        yield from (Found(severity.value, text) for text in told[:most])
+        if told[most:]:
+            yield Found(severity.value, words.more_alike(len(told) - most))
 
 
 def _cautions(guide: Guide) -> tuple[str, ...]:

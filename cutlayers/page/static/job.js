@@ -1,12 +1,19 @@
 // The page of one job: what is said to the server and heard from it, and who shows it.
 import { Box } from "./box.js";
-import { asked, pick } from "./drawn.js";
-import { at, make } from "./elements.js";
+import { Asking } from "./asking.js";
+import { showChosen } from "./chosen.js";
+import { Compare } from "./compare.js";
+import { pick } from "./drawn.js";
+import { at } from "./elements.js";
+import { showFindings } from "./findings.js";
 import { Flat } from "./flat.js";
-import { Form, key, say } from "./form.js";
+import { Form } from "./form.js";
+import { Kit } from "./kit.js";
 import { Making } from "./making.js";
+import { notice, tellBroken, tellConflict } from "./notices.js";
 import { Sheets } from "./sheets.js";
-import { Gone, get, listen, post } from "./talk.js";
+import { Tabs } from "./tabs.js";
+import { Gone, get, listen } from "./talk.js";
 import { Time } from "./time.js";
 
 const REST = 350; // ms without a change before sheets and cures are asked for
@@ -29,66 +36,32 @@ const flat = new Flat(at("flat"), at("legend"), choose, size, point);
 at("still").hidden = box.paint !== null;
 at("still").loading = "lazy";
 const sheets = new Sheets(at("sheets"), failed);
-const form = new Form(at("form"), send, turnTo);
+const tabs = new Tabs(() => box.place());
+const kit = new Kit((number) => asking.ask({ what: "row", number }), failed);
+const compare = new Compare(() => ({ state, piece }), (changes) => asking.ask({ changes }), failed);
 
-// Changes: one on its way, the newest of each place behind it.
-
-/** @type {Map<string, any>} */
-const queued = new Map();
-let busy = false;
-let typing = false;
-let newest = 0; // revision that was told of, if only while a change was on its way
+const asking = new Asking(() => ({ base: state.revision, piece, other }), heard, refresh, failed);
+const send = asking.send.bind(asking);
+const form = new Form(at("form"), { send, turnTo, add });
 
 /**
- * @param {any} change
- * @param {boolean} again
+ * @param {any} told
+ * @param {boolean} typing
  */
-function send(change, again) {
-  const place = change.set ?? change.step;
-  const own = place ? key(place) : `${queued.size}`;
-  const before = queued.get(own);
-  if (before && change.step && before.step) change.by += before.by;
-  queued.delete(own);
-  queued.set(own, { ...change, again });
-  typing = Boolean(change.set && change.kind !== "flag");
-  flush();
+function heard(told, typing) {
+  take(told);
+  if (told.conflict) tellConflict(told.conflict, state.controls, send);
+  if (known !== state.revision) more(); // a change that was refused has stopped it
+  const left = form.refuse(told.refused ?? [], typing);
+  if (!told.conflict) notice(left.join("; "));
 }
 
-async function flush() {
-  if (busy || !queued.size) return;
-  busy = true;
-  const changes = [...queued.values()];
-  queued.clear();
-  await ask({ changes, again: changes.every((each) => each.again) });
-  busy = false;
-  if (queued.size) flush();
-  else {
-    waiting.splice(0).forEach((go) => go());
-    if (newest > state.revision) refresh();
-  }
-}
-
-/** @type {(() => void)[]} */
-const waiting = [];
-
-/** Once every change has reached the file. */
-const settled = () => (busy ? new Promise((/** @type {(value?: any) => void} */ go) => waiting.push(go)) : Promise.resolve());
-
-/** @param {any} what */
-async function ask(what) {
-  const started = performance.now();
-  try {
-    const told = await post("change", { ...what, base: state.revision, piece, other });
-    take(told);
-    if (told.conflict) tellConflict(told.conflict);
-    if (known !== state.revision) more(); // a change that was refused has stopped it
-    const left = form.refuse(told.refused ?? [], typing);
-    if (!told.conflict) notice(left.join("; "));
-  } catch (error) {
-    failed(error);
-  }
-  // Once what was changed is painted; a benchmark reads it.
-  requestAnimationFrame(() => setTimeout(() => performance.measure("change", { start: started })));
+/**
+ * A box more, which is seen then.
+ * @param {any} change
+ */
+async function add(change) {
+  await asking.ask({ changes: [change], piece: state.pieces.length });
 }
 
 /**
@@ -127,7 +100,7 @@ function take(told) {
   at("undo").disabled = !told.canUndo;
   at("redo").disabled = !told.canRedo;
   at("file").textContent = told.file;
-  broken(told);
+  tellBroken(told, Boolean(state.box), () => asking.ask({ what: "undo" }));
   document.body.classList.toggle("is-empty", !state.box);
   if (!told.box) return;
   piece = told.piece;
@@ -143,22 +116,13 @@ function take(told) {
   const ways = told.box.drawn ? pick(told.box.drawn, point) : [];
   at("point").hidden = !ways.length;
   at("point").replaceChildren(...ways);
-  showChosen();
+  ask();
   time.show();
-  findings(told.findings, told.trouble, false);
+  kit.show(told.kit, state.revision);
+  plan = null;
+  findings(false);
   sheets.wait();
   more();
-}
-
-/** @param {any} told */
-function broken(told) {
-  const lines = (told.broken ?? []).map((/** @type {any} */ each) =>
-    `${each.line ? `line ${each.line}: ` : ""}${each.place.length ? `${say(each.place)} ` : ""}${each.words}`);
-  document.body.classList.toggle("is-broken", lines.length > 0);
-  if (!lines.length) return notice("");
-  const back = make("button", { type: "button", onclick: () => ask({ what: "undo" }) }, "Back to what it was");
-  const last = state.box ? " What you see is the last that did." : "";
-  notice(`${told.file} does not make a box as it stands.${last} ${lines.join("; ")}`, told.canUndo ? [back] : []);
 }
 
 /** @param {number} millimetres */
@@ -170,35 +134,6 @@ function size(millimetres) {
   return `${[Math.floor(parts / 16) || "", top ? `${top}/${bottom}` : ""].filter(Boolean).join(" ") || "0"} in`;
 }
 
-/**
- * @param {string} words
- * @param {HTMLElement[]} buttons
- */
-function notice(words, buttons = []) {
-  const room = at("notice");
-  if (!words && document.body.classList.contains("is-broken")) return;
-  room.hidden = !words;
-  room.replaceChildren(...(words ? [make("p", {}, words), ...buttons] : []));
-}
-
-/** @param {any} conflict */
-function tellConflict(conflict) {
-  const { place, theirs, yours } = conflict;
-  const [file, you] = [theirs, yours].map((each) => (each === null || each === "" ? "nothing" : each));
-  const name = place.filter((/** @type {any} */ step) => typeof step === "string").at(-1);
-  const mine = make("button", { type: "button", onclick: () => { notice(""); send({ set: place, to: yours, kind: "text", was: theirs, ...kindOf(place) }, false); } }, `Take mine, ${you}`);
-  const keep = make("button", { type: "button", onclick: () => notice("") }, `Keep the file's, ${file}`);
-  notice(`${name} was changed in an editor at the same time. The file says ${file}, you said ${you}.`, [keep, mine]);
-}
-
-/** @param {any} place */
-function kindOf(place) {
-  for (const groups of Object.values(state.controls ?? {}))
-    for (const group of /** @type {any} */ (groups))
-      for (const control of group.controls) if (key(control.place) === key(place)) return { kind: control.kind };
-  return {};
-}
-
 // Panels, and lines of a drawing
 
 /** @param {import("./drawn.js").Pointed | null} what */
@@ -208,7 +143,7 @@ function point(what) {
   pointed = again ? null : what;
   light([]);
   flat.mark(pointed ? [pointed] : []);
-  showChosen();
+  ask();
 }
 
 /**
@@ -220,7 +155,7 @@ function choose(net, name) {
   pointed = null;
   flat.mark([]);
   light(chosen ? [chosen] : []);
-  showChosen();
+  ask();
 }
 
 /** @param {[string, string][]} panels */
@@ -229,31 +164,8 @@ function light(panels) {
   flat.light(panels);
 }
 
-function showChosen() {
-  const room = at("chosen");
-  if (pointed) {
-    const active = /** @type {HTMLElement | null} */ (document.activeElement);
-    const kept = active && room.contains(active) ? active.dataset.key : undefined;
-    const shown = state.box.drawn ? asked(state.box.drawn, pointed, piece, send, point) : [];
-    room.hidden = !shown.length;
-    room.replaceChildren(...shown);
-    if (kept) /** @type {HTMLElement | null} */ (room.querySelector(`[data-key="${CSS.escape(kept)}"]`))?.focus();
-    return;
-  }
-  const panel = chosen && state.box.panels.find((/** @type {any} */ p) => p.net === chosen?.[0] && p.name === chosen?.[1]);
-  room.hidden = !panel;
-  if (!panel) return;
-  const several = state.box.blanks.length > 1;
-  const on = { piece, panels: [panel.name], net: several ? panel.net : null };
-  const add = (/** @type {string} */ what, /** @type {string} */ words) =>
-    make("button", { type: "button", onclick: () => send({ add: what, ...on }, false) }, words);
-  room.replaceChildren(
-    make("div", { class: "row" },
-      make("h2", {}, `${several ? `${panel.net}: ` : ""}${panel.name}`),
-      make("button", { type: "button", class: "plain", "aria-label": "Choose no panel", onclick: () => choose("", "") }, "×")),
-    make("p", { class: "quiet" }, `A ${panel.role}. Put something on it:`),
-    make("div", { class: "row" }, add("pattern", "Pattern"), add("words", "Words"), add("colour", "Colour"), add("paper", "Paper to glue on"), add("letters", "Drawn letters")),
-  );
+function ask() {
+  showChosen(state.box, piece, chosen, pointed, { send, point, choose });
 }
 
 // Findings, cures, sheets
@@ -261,100 +173,58 @@ function showChosen() {
 /** @type {any} */
 let resting = null;
 /** @type {AbortController | null} */
-let asking = null;
+let loading = null;
 let known = -1; // the revision whose sheets are shown
+/** @type {any} */
+let plan = null; // of a kit, its rows on their sheets
 
 function more() {
   clearTimeout(resting);
-  asking?.abort();
+  loading?.abort();
   resting = setTimeout(async () => {
-    asking = new AbortController();
+    loading = new AbortController();
     try {
-      const told = await get(`more?revision=${state.revision}`, asking.signal);
+      const told = await get(`more?revision=${state.revision}`, loading.signal);
       if (told && told.revision !== state.revision) return;
-      if (!told) return busy ? undefined : more();
+      if (!told) return asking.busy ? undefined : more();
       known = told.revision;
-      findings(told.findings, told.trouble, true);
-      sheets.show(told.sheets, state.revision);
+      Object.assign(state, { findings: told.findings, trouble: told.trouble });
+      plan = told.sheets.kit ?? null;
+      findings(true);
+      sheets.show(told.sheets, state.revision, plan ? kit.sheets(plan) : []);
     } catch (error) {
       if (error instanceof Gone) ended();
     }
   }, REST);
 }
 
-const WORD = { error: "does not work", warning: "take care", note: "worth knowing" };
-
-/**
- * @param {any[]} found
- * @param {any[]} trouble
- * @param {boolean} all
- */
-function findings(found, trouble, all) {
-  const errors = found.filter((each) => each.severity === "error").length;
-  const verdict = at("verdict");
-  verdict.className = `verdict ${errors ? "error" : found.length || trouble.length ? "warning" : "good"}`;
-  verdict.textContent = errors
-    ? `Not yet: ${errors === 1 ? "one thing does" : `${errors} things do`} not work.`
-    : trouble.length ? "The box folds. Something else is missing:"
-    : !all && !found.length ? "The box folds and closes. Looking at the sheets …"
-    : found.length ? "It works. A few things are worth knowing." : "Yes. It folds, closes and fits on your sheets.";
-  const troubles = trouble.map((each) => make("li", { class: "finding error" },
-    make("span", { class: "kind" }, "missing"),
-    make("p", {}, `${say(each.place)} ${each.words}`),
-    ...(each.place[0] === "profile" ? [make("button", { type: "button", onclick: () => form.goTo([["profile"]]) }, "Choose a machine")] : [])));
-  at("findings").replaceChildren(...troubles, ...found.map(finding));
+/** @param {boolean} all */
+function findings(all) {
+  showFindings(state, plan, all, {
+    go,
+    cure: (number) => asking.ask({ what: "cure", number }),
+    angles: (of) => send({ angles: true, piece: of }, false),
+    machine: () => form.goTo([["profile"]]),
+  });
 }
 
 /** @param {any} each */
-function finding(each) {
-  const show = make("button", { type: "button", class: "plain where", onclick: async () => {
-    if (each.piece !== null && each.piece !== piece) await turnTo(each.piece);
-    light(each.panels);
-    const marks = [...each.lines.map((/** @type {number} */ line) => ({ line })), ...each.folds.map((/** @type {string} */ fold) => ({ fold }))];
-    if (marks.length) {
-      open("flat");
-      pointed = null;
-      point(marks[0]);
-      flat.mark(marks);
-      at("flat").scrollIntoView({ block: "nearest" });
-      return at("chosen").querySelector("[data-key]")?.focus();
-    }
-    if (each.panels.length) at("stage").scrollIntoView({ block: "nearest" });
-    else if (each.sheet !== null) open("sheets");
-    form.goTo(each.places);
-  } }, each.words);
-  const item = make("li", { class: `finding ${each.severity}` },
-    make("span", { class: "kind" }, WORD[/** @type {keyof typeof WORD} */ (each.severity)]), show);
-  if (each.cure)
-    item.append(make("button", { type: "button", class: "cure", onclick: () => ask({ what: "cure", number: each.number }) }, `Mend it: ${each.cure}`));
-  return item;
-}
-
-// Tabs: on a wide screen folded and flat stand side by side.
-
-const TABS = ["box", "flat", "sheets"];
-let tab = "box";
-
-/** @param {string} name */
-function open(name) {
-  tab = name;
-  document.body.dataset.tab = name;
-  for (const each of TABS) {
-    const button = at(`tab-${each}`);
-    button.setAttribute("aria-selected", String(each === name));
-    button.tabIndex = each === name ? 0 : -1;
-    at(`pane-${each}`).hidden = each === "sheets" ? name !== "sheets" : false;
+async function go(each) {
+  if (each.piece !== null && each.piece !== piece) await turnTo(each.piece);
+  light(each.panels);
+  const marks = [...each.lines.map((/** @type {number} */ line) => ({ line })), ...each.folds.map((/** @type {string} */ fold) => ({ fold }))];
+  if (marks.length) {
+    tabs.open("flat");
+    pointed = null;
+    point(marks[0]);
+    flat.mark(marks);
+    at("flat").scrollIntoView({ block: "nearest" });
+    return at("chosen").querySelector("[data-key]")?.focus();
   }
-  box.place();
+  if (each.panels.length) at("stage").scrollIntoView({ block: "nearest" });
+  else if (each.sheet !== null) tabs.open("sheets");
+  form.goTo(each.places);
 }
-for (const name of TABS) at(`tab-${name}`).addEventListener("click", () => open(name));
-document.querySelector(".tabs")?.addEventListener("keydown", (event) => {
-  const by = { ArrowRight: 1, ArrowLeft: -1 }[/** @type {KeyboardEvent} */ (event).key];
-  if (!by) return;
-  event.preventDefault();
-  open(TABS[(TABS.indexOf(tab) + by + TABS.length) % TABS.length]);
-  at(`tab-${tab}`).focus();
-});
 
 // Flat view
 at("nearer").addEventListener("click", () => flat.view.nearer(1.25));
@@ -372,16 +242,16 @@ at("sizes").addEventListener("change", () => {
 });
 
 // Undo
-at("undo").addEventListener("click", () => ask({ what: "undo" }));
-at("redo").addEventListener("click", () => ask({ what: "redo" }));
+at("undo").addEventListener("click", () => asking.ask({ what: "undo" }));
+at("redo").addEventListener("click", () => asking.ask({ what: "redo" }));
 addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z") return;
   event.preventDefault();
-  ask({ what: event.shiftKey ? "redo" : "undo" });
+  asking.ask({ what: event.shiftKey ? "redo" : "undo" });
 });
 
 // Making
-const making = new Making(settled, failed);
+const making = new Making(() => asking.settled(), failed);
 at("make").addEventListener("click", () => making.start(false));
 
 // The server
@@ -393,9 +263,10 @@ function ended() {
 
 listen("events", (told) => {
   if (told.making) return making.hear(told.making);
-  newest = Math.max(newest, told.revision ?? 0);
-  if (state && !busy && (told.again || newest > state.revision)) refresh();
+  asking.newest = Math.max(asking.newest, told.revision ?? 0);
+  if (state && !asking.busy && (told.again || asking.newest > state.revision)) refresh();
 }, ended);
 
-open("box");
+tabs.open("box");
+at("compare").addEventListener("click", () => compare.open());
 first.then(take).catch(failed);

@@ -30,11 +30,13 @@ export class Sheets {
   /**
    * @param {any} told
    * @param {number} revision
+   * @param {HTMLElement[]} kit where all rows of a kit lie, in place of pictures
    */
-  show(told, revision) {
+  show(told, revision, kit) {
     this.revision = revision;
     this.titles = told.pictures;
     this.room.classList.remove("is-old");
+    if (kit.length) return this.room.replaceChildren(...kit);
     if (!told.pictures.length) return this.say("There are no sheets yet.");
     const rows = told.rows.map((/** @type {any} */ row) =>
       make("li", {}, `${row.copies} × ${row.size} ${row.stock}, ${row.used} % used${row.minutes === null ? "" : `, about ${row.minutes} min each`}: ${Object.entries(row.pieces).map(([name, count]) => `${count} ${name}`).join(", ")}`));

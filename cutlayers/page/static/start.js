@@ -1,8 +1,8 @@
 // The start page: choose a style, and a job file is made for it.
+import { gallery } from "./gallery.js";
 import { Gone, listen, post } from "./talk.js";
 
 const said = /** @type {HTMLElement} */ (document.getElementById("said"));
-const search = /** @type {HTMLInputElement} */ (document.getElementById("search"));
 const machine = /** @type {HTMLSelectElement} */ (document.getElementById("machine"));
 
 const ENDED = "The page has ended. Start it again with: cutlayers open";
@@ -14,13 +14,11 @@ function tell(words) {
   said.scrollIntoView({ block: "nearest" });
 }
 
-document.getElementById("gallery")?.addEventListener("click", async (event) => {
-  const card = /** @type {Element} */ (event.target).closest("button");
-  if (!card) return;
+gallery(document, async (style, card) => {
   const units = /** @type {HTMLInputElement} */ (document.querySelector("[name=units]:checked")).value;
   card.disabled = true;
   try {
-    const made = await post("new", { style: card.dataset.style, units, machine: machine.value });
+    const made = await post("new", { style, units, machine: machine.value });
     if (made.refused) tell(made.refused);
     else location.assign(`jobs/${encodeURIComponent(made.file)}/`);
   } catch (error) {
@@ -64,18 +62,6 @@ document.getElementById("drawings")?.addEventListener("click", async (event) => 
 scale?.addEventListener("submit", (event) => {
   event.preventDefault();
   bring(scales?.value);
-});
-
-search.addEventListener("input", () => {
-  const words = search.value.toLowerCase().split(/\s+/).filter(Boolean);
-  let any = false;
-  for (const item of document.querySelectorAll(".gallery li")) {
-    const text = (item.textContent ?? "").toLowerCase();
-    const fits = words.every((word) => text.includes(word));
-    /** @type {HTMLElement} */ (item).hidden = !fits;
-    any ||= fits;
-  }
-  /** @type {HTMLElement} */ (document.getElementById("none")).hidden = any;
 });
 
 listen("presence", () => {}, () => tell(ENDED));

@@ -3,7 +3,8 @@
 As it is imported it looks through the system's fonts, keeps a list of them in the home folder, and
 fails where there is none; what we write has no letters. So while it is imported the folders that it
 asks the environment for (`XDG_CACHE_HOME`, `XDG_CONFIG_HOME`, as its documentation says) are this
-one, where its list of fonts is empty and no settings are.
+one, where its list of fonts is empty and no settings are. It makes that list as its own modules
+load, so nothing else of it can be told before; as soon as they have the environment is as it was.
 
 Settings for it, `ezdxf.ini` where the user happens to be or the file that `EZDXF_CONFIG_FILE`
 names, are read as by any program that uses it. Nothing we write depends on them; but it ends the
