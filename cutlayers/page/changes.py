@@ -143,6 +143,19 @@ def place_of(change: Mapping[str, Any]) -> Place:
     return ()
 
 
+def conflict_in(change: Mapping[str, Any], before: str, now: str) -> Mapping[str, Any] | None:
+    """Where an editor has made another text of the one before, and in it changed the value that a
+    person is changing here to another one."""
+    place = place_of(change)
+    if not place or "set" not in change:
+        return None
+    theirs = value_at(now, place)
+    was = change.get("was", value_at(before, place))
+    if theirs == was or str(theirs) in (str(was), str(change.get("to"))):
+        return None
+    return {"place": list(place), "theirs": theirs, "yours": change.get("to")}
+
+
 def value_at(text: str, place: Place) -> object:
     """What stands in a text at a place; None where nothing does."""
     try:

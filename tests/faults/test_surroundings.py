@@ -173,3 +173,54 @@ def test_the_same_bytes(name: str, usual: tuple[Path, dict[str, bytes]], tmp_pat
 
     assert made(job, tmp_path / "out", PLACES[name]) == files
     assert sorted(job.parent.iterdir()) == beside
+
+
+SWITCHES = """
+import contextlib, decimal, io, locale, logging, os, signal, sys, warnings
+from pathlib import Path
+environment = dict(os.environ)
+import cutlayers.reading.dxf_library
+import ezdxf, numpy, PIL.Image
+def switches():
+    options = io.StringIO()
+    ezdxf.options.write(options)
+    named = [logging.getLogger(name) for name in sorted(logging.root.manager.loggerDict)]
+    return {
+        "environment": dict(os.environ), "folder": os.getcwd(), "paths": list(sys.path),
+        "levels": {each.name: each.level for each in named if each.level},
+        "silenced": [each.name for each in named if each.disabled or not each.propagate],
+        "warnings": list(warnings.filters), "locale": locale.setlocale(locale.LC_ALL),
+        "numbers": (numpy.geterr(), numpy.get_printoptions(), decimal.getcontext().prec),
+        "largest picture": PIL.Image.MAX_IMAGE_PIXELS, "DXF": options.getvalue(),
+        "interrupts": signal.getsignal(signal.SIGINT), "deepest": sys.getrecursionlimit(),
+    }
+before = {**switches(), "environment": environment}
+from cutlayers.bringing import Asked, understood_of
+from cutlayers.telling.errors import CutlayersError
+job = cutlayers.read_job(sys.argv[1])
+machine = cutlayers.read_profile(job.profile)
+cutlayers.render(cutlayers.draw(cutlayers.plan(cutlayers.lay_out(job, machine))))
+with contextlib.suppress(CutlayersError):
+    understood_of(Path(sys.argv[2]), Asked())
+after = switches()
+print({name: (before[name], after[name]) for name in before if before[name] != after[name]})
+"""
+
+BROKEN = "0\nSECTION\n2\nENTITIES\n0\nLINE\n8\n0\n10\n1\n20\nx\n11\n2\n21\n2\n0\nENDSEC\n"
+"""A number that is none: the DXF library mends it and says so to whoever listens."""
+
+
+def test_no_switch_of_the_process_or_of_a_library_is_turned(tmp_path: Path) -> None:
+    """Whoever makes boxes in a program of his own finds all as it was, and nothing is said."""
+    write_job(tmp_path)
+    (tmp_path / "broken.dxf").write_text(BROKEN)
+
+    done = subprocess.run(
+        [sys.executable, "-c", SWITCHES, "job.toml", "broken.dxf"],
+        cwd=tmp_path,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+        text=True,
+    )
+
+    assert (done.stdout, done.stderr) == ("{}\n", "")

@@ -82,8 +82,8 @@ def read_document(content: bytes) -> Document:
     from ezdxf.filemanagement import dxf_stream_info
     from ezdxf.lldxf.tagger import binary_tags_loader
 
-    # What it has to say of broken files would go to the user's terminal.
-    logging.getLogger("ezdxf").setLevel(logging.CRITICAL + 1)
+    # Where nobody listens, what it has to say of broken files would go to the user's terminal.
+    logging.getLogger("ezdxf").addHandler(logging.NullHandler())
     if content.startswith(BINARY):
         return Document.load(binary_tags_loader(content, errors="surrogateescape"))
     try:
