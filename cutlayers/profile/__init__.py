@@ -35,9 +35,9 @@ __all__ = [
 ]
 
 if TYPE_CHECKING:
+    from cutlayers.profile.asking import Answer, Question, questions
     from cutlayers.profile.default import default_profile, set_default
     from cutlayers.profile.editing import Change, Edit, differences, read_key, read_value
-    from cutlayers.profile.questions import Answer, Question, questions
     from cutlayers.profile.reading import profile_in, profile_schema, read_profile
     from cutlayers.profile.search import (
         FoundProfile,
@@ -62,9 +62,9 @@ else:
     __getattr__, __dir__ = loaded_later(
         __name__,
         {
+            "asking": "Answer Question questions",
             "default": "default_profile set_default",
             "editing": "Change Edit differences read_key read_value",
-            "questions": "Answer Question questions",
             "reading": "profile_in profile_schema read_profile",
             "search": "FoundProfile find_profile known_own_folder list_profiles own_path",
             "store": "ProfileText add_profile change last_version new_path own_profile "

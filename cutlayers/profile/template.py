@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from cutlayers.profile.asking import Answers, check_answers, mm_of
 from cutlayers.profile.cautions import cautions
-from cutlayers.profile.questions import Answers, check_answers, mm_of
 from cutlayers.profile.tools import ToolType
 from cutlayers.telling.written import shown, write_place
 

@@ -20,6 +20,7 @@ Answers = Mapping[str, Answer]
 AnswerKind = Literal["text", "length", "number", "choice"]
 
 UNSURE = "unsure"
+"""The answer of whoever does not know."""
 
 
 @frozen
