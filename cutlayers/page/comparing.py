@@ -7,14 +7,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from cutlayers import Severity, format_length, in_words_without_severity
-from cutlayers.page.looking import (
-    Look,
-    amounts_of,
-    controls,
-    folding,
-    laid,
-    sizes_of,
-)
+from cutlayers.page.laying import amounts_of, laid
+from cutlayers.page.looking import Look, controls, folding, sizes_of
 
 if TYPE_CHECKING:
     from cutlayers import Budget

@@ -8,52 +8,38 @@ values are told and neither is lost. Nothing here knows of a browser.
 from __future__ import annotations
 
 import threading
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from cutlayers import (
-    Budget,
-    Cancelled,
-    CutlayersError,
-    EditRefused,
-    put,
-    read_user_file,
-    refused_clause,
-)
-from cutlayers.page.changes import ChangeRefused, changed, place_of, value_at
+from cutlayers import Budget, Cancelled, EditRefused, put, read_user_file
+from cutlayers.page.changes import ChangeRefused, changed, conflict_in, place_of, value_at
 from cutlayers.page.comparing import told_to_compare
 from cutlayers.page.kits import row_told, rows_told
+from cutlayers.page.laying import Sheets, laid, sheets_of
 from cutlayers.page.looking import (
     Look,
-    Sheets,
-    Trouble,
     controls,
     findings_of,
     folded_picture,
     folding,
-    laid,
     lengths_as_drawn,
-    look,
     machines,
-    sheets_of,
     sizes_of,
     stays_flat,
 )
+from cutlayers.page.past import Past
 from cutlayers.page.pieces import Place
+from cutlayers.page.trying import Refused, tried, troubles
 from cutlayers.page.working import working
 
 if TYPE_CHECKING:
     from cutlayers import Finding
 
-MOST_STEPS_BACK = 500
-
 LARGEST_MB = 1
 """Of a job's file; it is written by hand."""
-
-Refused = list[dict[str, Any]]
 
 Boxes = dict[int, dict[str, Any]]
 """What is shown of a box, by its piece."""
@@ -76,8 +62,7 @@ class Desk:
         self._asked = 0
         self._last_places: list[Place] = []  # of the change that more of the same may go on with
         self._lock = threading.RLock()
-        self._back: list[str] = []
-        self._forward: list[str] = []
+        self._past = Past()
         self._mark = b""
         self._row = 0  # of a kit, whose boxes are seen
         self.text = self._on_disk()
@@ -102,8 +87,8 @@ class Desk:
                 "revision": self.revision,
                 "file": self.path.name,
                 "broken": self._broken,
-                "canUndo": bool(self._back),
-                "canRedo": bool(self._forward),
+                "canUndo": self._past.can_undo,
+                "canRedo": self._past.can_redo,
                 "machines": machines(),
                 "profile": value_at(self.text, ("profile",)),
             }
@@ -122,7 +107,7 @@ class Desk:
                 "sizes": sizes_of(order, now.job),
                 "flat": stays_flat(now.job),
                 "findings": findings_of(self._findings, now.job),
-                "trouble": _told(now.trouble),
+                "trouble": troubles(now.trouble),
                 "box": self._box(now, piece),
                 "kit": None if now.rows is None else row_told(now.rows, now.row),
             }
@@ -161,7 +146,7 @@ class Desk:
             return {
                 "revision": revision,
                 "findings": findings_of(found.findings, now.job),
-                "trouble": _told(found.trouble),
+                "trouble": troubles(found.trouble),
                 "sheets": sheets.told,
             }
 
@@ -204,7 +189,7 @@ class Desk:
             self.take_outside()
             if before != self.text or base != self.revision:
                 for each in changes:
-                    if conflict := self._conflict(each, before):
+                    if conflict := conflict_in(each, before, self.text):
                         return Answer([], conflict)
             text = self.text
             job = self._look.job if self._look else None
@@ -237,11 +222,11 @@ class Desk:
 
     def undo(self) -> None:
         """Go back by one change, whoever made it."""
-        self._step(self._back, self._forward)
+        self._step(self._past.undo)
 
     def redo(self) -> None:
         """Make again what was undone."""
-        self._step(self._forward, self._back)
+        self._step(self._past.redo)
 
     def take_outside(self) -> bool:
         """Take what an editor saved, if anything; whether there was something."""
@@ -252,7 +237,8 @@ class Desk:
                 return False
             if text == self.text:
                 return False
-            self._remember()
+            self._past.leave(self.text)
+            self._last_places = []
             self._take(text)
             return True
 
@@ -291,7 +277,7 @@ class Desk:
                 text = changed(text, each, job, self.path)
         except ChangeRefused as error:
             return {"refused": [{"place": list(error.place), "words": str(error)}]}
-        found, refused = _tried(text, self.path, self._row)
+        found, refused = tried(text, self.path, self._row)
         if found is None:
             return {"refused": refused, "controls": controls(text, piece, other=False)["size"]}
         try:
@@ -301,23 +287,12 @@ class Desk:
         except Cancelled:
             return None
 
-    def _conflict(self, change: Mapping[str, Any], before: str) -> Mapping[str, Any] | None:
-        """Where an editor has changed the value that a person is changing here to another one."""
-        place = place_of(change)
-        if not place or "set" not in change:
-            return None
-        theirs = value_at(self.text, place)
-        was = change.get("was", value_at(before, place))
-        if theirs == was or str(theirs) in (str(was), str(change.get("to"))):
-            return None
-        return {"place": list(place), "theirs": theirs, "yours": change.get("to")}
-
     def _write_if_good(self, text: str, places: Sequence[Place], *, again: bool = False) -> Refused:
         """Write a text that makes a box, or tell why it makes none. In a job that was broken in an
         editor a change is good where nothing is refused at its place."""
         if text == self.text:
             return []
-        found, refused = _tried(text, self.path, self._row)
+        found, refused = tried(text, self.path, self._row)
         if found is None and not self._broken:
             return refused
         if found is None and any(tuple(each["place"]) in places for each in refused):
@@ -326,32 +301,23 @@ class Desk:
             written = apart.submit(put, self.path, self._mark + text.encode())
             boxes = {} if found is None else self._folded(found, self._seen)
             written.result()
-        if again:
-            self._forward.clear()
-        else:
-            self._remember()
+        self._past.leave(self.text, again=again)
         self._last_places = [*places]
         self._accept(text, found, refused, boxes)
         return []
 
-    def _step(self, taken: list[str], kept: list[str]) -> None:
+    def _step(self, go: Callable[[str, Callable[[str], None]], None]) -> None:
         with self._lock:
             self._last_places = []
             self.take_outside()
-            if not taken:
-                return
-            put(self.path, self._mark + taken[-1].encode())
-            kept.append(self.text)
-            self._take(taken.pop())
+            go(self.text, self._restore)
 
-    def _remember(self) -> None:
-        self._back.append(self.text)
-        del self._back[:-MOST_STEPS_BACK]
-        self._forward.clear()
-        self._last_places = []
+    def _restore(self, text: str) -> None:
+        put(self.path, self._mark + text.encode())
+        self._take(text)
 
     def _take(self, text: str) -> None:
-        found, refused = _tried(text, self.path, self._row)
+        found, refused = tried(text, self.path, self._row)
         self._accept(text, found, refused)
 
     def _accept(
@@ -368,22 +334,3 @@ class Desk:
         text = content.decode("utf-8-sig")
         self._mark = content[: len(content) - len(text.encode())]
         return text
-
-
-def _told(trouble: Trouble) -> Refused:
-    return [{"place": list(place), "words": words} for place, words in trouble]
-
-
-def _tried(text: str, path: Path, row: int) -> tuple[Look | None, Refused]:
-    try:
-        return look(text, path, row), []
-    except CutlayersError as error:
-        return None, [
-            {
-                "place": list(each.place),
-                "words": refused_clause(each),
-                "line": each.line,
-                "unreadable": not each.place,
-            }
-            for each in error.refusals
-        ]

@@ -38,9 +38,15 @@ def test_from_the_start_page_to_files(page: Page, served: Served) -> None:
     page.get_by_label("Diameter", exact=True).fill("58")
     page.get_by_role("button", name="Pattern", exact=True).click()
     expect(page.get_by_text("Dots on every wall")).to_be_visible()
+    # The lid covers much of each of the four walls of the base: that is told once.
+    hidden = page.locator(".finding .where", has_text="hidden on the finished box")
+    expect(hidden.locator("visible=true")).to_have_count(1)
+    page.get_by_text("and 3 more like this").click()
+    expect(hidden.locator("visible=true")).to_have_count(4)
     page.get_by_role("button", name="Make the files").click()
     expect(page.locator("#making-head")).to_have_text("Your files are ready")
-    expect(page.get_by_text("sheet-1-print.pdf to print")).to_be_visible()
+    expect(page.locator(".files li").first).to_have_text("sheet-1-print.pdf to print")
+    expect(page.get_by_role("button", name="Open the folder")).to_be_in_viewport()
     expect(page.get_by_text("box.html the box to turn and fold, for a friend")).to_be_visible()
 
     made = served.folder / "gable-carton"

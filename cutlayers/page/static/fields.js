@@ -76,6 +76,9 @@ export function fieldFor(form, control) {
 
 /** @typedef {{id: string, own: string, described: string, beside: HTMLElement}} Parts */
 
+/** @type {Record<string, string>} what goes in, in words of the kitchen table */
+const SHAPES = { sphere: "a ball (sphere)", cuboid: "a block (cuboid)", cylinder: "a can or a candle (cylinder)", egg: "an egg" };
+
 /** @type {Record<string, (form: Asker, control: Control, parts: Parts) => {input: any, shown: any}>} */
 const MAKERS = {
   text(form, control, { id, own, described }) {
@@ -110,7 +113,7 @@ const MAKERS = {
     const input = make("select", { id, "data-key": own, "aria-describedby": described,
       onchange: () => form.send(shape ? { holds: input.value, piece: control.place[1] } : set(control, input), false) });
     if (!control.needed) input.append(make("option", { value: "" }, control.default ? `${control.default} (usual)` : "as usual"));
-    for (const each of control.choices) input.append(make("option", { value: each }, String(each)));
+    for (const each of control.choices) input.append(make("option", { value: each }, (shape && SHAPES[String(each)]) || String(each)));
     return { input, shown: make("span", { class: "entry" }, input) };
   },
   flag(form, control, { id, own, described }) {

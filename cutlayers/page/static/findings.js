@@ -36,7 +36,32 @@ export function showFindings(state, kit, all, doing) {
     make("span", { class: "kind" }, "missing"),
     make("p", {}, `${say(each.place)} ${each.words}`),
     ...(each.place[0] === "profile" ? [make("button", { type: "button", onclick: doing.machine }, "Choose a machine")] : [])));
-  at("findings").replaceChildren(...troubles, ...findings.map((/** @type {any} */ each) => item(each, doing)));
+  at("findings").replaceChildren(...troubles, ...alike(findings).map(([first, ...rest]) => {
+    const shown = item(first, doing);
+    if (rest.length) shown.append(make("details", { class: "more", open: opened.has(first.code), ontoggle: (/** @type {any} */ event) => opened[event.target.open ? "add" : "delete"](first.code) },
+      make("summary", {}, `and ${rest.length} more like this`),
+      make("ol", {}, ...rest.map((each) => item(each, doing)))));
+    return shown;
+  }));
+}
+
+/** @type {Set<string>} codes of which a person has asked to see each */
+const opened = new Set();
+
+/**
+ * Findings of which the first may stand for all: art on every panel has one for each. What does not
+ * work stands by itself.
+ * @param {any[]} findings
+ * @returns {any[][]}
+ */
+function alike(findings) {
+  /** @type {Map<any, any[]>} */
+  const found = new Map();
+  for (const each of findings) {
+    const own = each.severity === "error" ? each.number : `${each.severity} ${each.code}`;
+    found.set(own, [...(found.get(own) ?? []), each]);
+  }
+  return [...found.values()];
 }
 
 /**

@@ -71,7 +71,8 @@ export class Making {
       head.textContent = "Your files are ready";
       at("folder").hidden = false;
       const pictures = told.files.filter((/** @type {any} */ f) => f.name.endsWith(".png") && !f.name.includes("-print"));
-      const rest = told.files.map((/** @type {any} */ f) => make("li", {}, make("code", {}, f.name), ` ${what(f.name)}`));
+      const sorted = [...told.files].sort((/** @type {any} */ one, /** @type {any} */ other) => rank(one.name) - rank(other.name));
+      const rest = sorted.map((/** @type {any} */ f) => make("li", {}, make("code", {}, f.name), ` ${FOR[rank(f.name)][1]}`));
       room.replaceChildren(
         make("p", {}, "They are in ", make("code", {}, told.folder)),
         make("div", { class: "pictures" }, ...pictures.map((/** @type {any} */ f) => make("img", { src: `made/${encodeURIComponent(f.name)}`, alt: f.name }))),
@@ -82,13 +83,17 @@ export class Making {
   }
 }
 
+/** What files are for, in the order in which they are needed.
+ * @type {[RegExp, string][]} */
+const FOR = [
+  [/-print\./, "to print"],
+  [/\.(dxf|svg)$/, "for your machine"],
+  [/^guide\.html$/, "what to do, step by step"],
+  [/^box\.html$/, "the box to turn and fold, for a friend"],
+  [/^folded/, "the box to look at"],
+  [/^report/, "what each layer holds"],
+  [/./, "the sheet to look at"],
+];
+
 /** @param {string} name */
-function what(name) {
-  if (name.includes("-print")) return "to print";
-  if (name.endsWith(".dxf") || name.endsWith(".svg")) return "for your machine";
-  if (name === "guide.html") return "what to do, step by step";
-  if (name === "box.html") return "the box to turn and fold, for a friend";
-  if (name.startsWith("report")) return "what each layer holds";
-  if (name.startsWith("folded")) return "the box to look at";
-  return "the sheet to look at";
-}
+const rank = (name) => FOR.findIndex(([which]) => which.test(name));
