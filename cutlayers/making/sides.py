@@ -65,7 +65,7 @@ class LaidSide:
     unit: Unit = "mm"
     """In which its picture tells lengths."""
     turned_over: Transform = Transform()
-    """How the sheet lies, of which its pieces tell how they lie on the front."""
+    """From how pieces lie on the front of the sheet to how they lie on this side."""
 
 
 @frozen
