@@ -209,7 +209,7 @@ def _fitted(
     centres = places(free, wide * height, high * height)
     if height < LEAST_HEIGHT or not len(centres):
         raise _no_room(inscription, panel, (wide, high), largest(free, wide, high))
-    x, y = aligned(centres, level, inscription.align, quarter)
+    x, y = aligned(centres, level.outline.bounds, inscription.align, quarter)
     try:
         paths = [path.transformed(turn) for path in draw(height)]
     except LetteringError as error:

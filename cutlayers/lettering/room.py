@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
+from cutlayers.geometry.segments import Bounds
 from cutlayers.geometry.transforms import Transform
 from cutlayers.net import Panel
 
@@ -49,8 +50,9 @@ def room(panel: Panel, margin: float) -> BaseGeometry:
     return free
 
 
-def places(room: BaseGeometry, wide: float, high: float) -> np.ndarray:
-    """Centres, rows of x and y, at which a box lies in the room; empty where it does at none."""
+def places(room: BaseGeometry, wide: float, high: float, tried: int = TRIED) -> np.ndarray:
+    """Centres, rows of x and y, at which a box lies in the room, of those that are `tried` steps
+    apart along each side; empty where it does at none."""
     import numpy as np
     import shapely
 
@@ -60,7 +62,7 @@ def places(room: BaseGeometry, wide: float, high: float) -> np.ndarray:
     spare_x, spare_y = right - left - wide, top - bottom - high
     if spare_x < -1e-9 or spare_y < -1e-9:
         return np.empty((0, 2))
-    shares = np.linspace(0.0, 1.0, TRIED + 1)
+    shares = np.linspace(0.0, 1.0, tried + 1)
     xs = left + wide / 2 + max(0.0, spare_x) * shares
     ys = bottom + high / 2 + max(0.0, spare_y) * shares
     centres = np.array([(x, y) for y in ys for x in xs])
@@ -96,13 +98,13 @@ def largest(room: BaseGeometry, wide: float, high: float) -> float:
 
 
 def aligned(
-    centres: np.ndarray, panel: Panel, align: Align, quarter_deg: float
+    centres: np.ndarray, bounds: Bounds, align: Align, quarter_deg: float
 ) -> tuple[float, float]:
-    """The place nearest the panel's middle, or, along a text that is turned by quarter turns,
-    nearest its beginning or end."""
+    """The place nearest the middle of a panel with those bounds, or, along a text that is turned
+    by quarter turns, nearest its beginning or end."""
     import numpy as np
 
-    left, bottom, right, top = panel.outline.bounds
+    left, bottom, right, top = bounds
     middle = np.array([(left + right) / 2, (bottom + top) / 2])
     apart = np.hypot(*(centres - middle).T)
     along = centres @ np.array(

@@ -10,7 +10,7 @@ from cutlayers.formats.drawing import Drawing
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.strokes import Operation, Stroke
-from cutlayers.geometry.transforms import Point
+from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.making.layers import machine_drawing, picture_drawing
 from cutlayers.profile.machine import Machine
 from cutlayers.profile.materials import material_for, tuned
@@ -64,6 +64,8 @@ class LaidSide:
     worked: Worked
     unit: Unit = "mm"
     """In which its picture tells lengths."""
+    turned_over: Transform = Transform()
+    """How the sheet lies, of which its pieces tell how they lie on the front."""
 
 
 @frozen
@@ -131,7 +133,8 @@ def lay_sides(
         back = _held_to_reach(back, sheet, machine)
         heading = f"{title}, back, worked first"
         sides.insert(
-            0, LaidSide(f"{name}{BACK}", heading, sheet, machine, card, mirrored, back, unit)
+            0,
+            LaidSide(f"{name}{BACK}", heading, sheet, machine, card, mirrored, back, unit, mirror),
         )
     return tuple(sides)
 
@@ -216,7 +219,9 @@ def draw_side(side: PlannedSide) -> DrawnSide:
 
     drawing = _drawing(side)
     picture = picture_drawing(drawing, side.plan, side.laid.machine)
-    return DrawnSide(side.laid.name, drawing, sheet_scene(picture, side.laid.unit))
+    over = side.laid.turned_over
+    seen = [replace(each, place=over @ each.place) for each in side.laid.sheet.placed]
+    return DrawnSide(side.laid.name, drawing, sheet_scene(picture, side.laid.unit, seen))
 
 
 def planned_row(side: PlannedSide) -> SheetRow:

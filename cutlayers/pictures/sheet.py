@@ -7,7 +7,8 @@ alike on every computer, whichever fonts it has.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from cutlayers.formats.drawing import Drawing, Layer
 from cutlayers.formats.svg import number, onto_page
@@ -15,9 +16,13 @@ from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path, rounded
 from cutlayers.geometry.transforms import Point, Transform
 from cutlayers.lettering.single_stroke import drawable, text_width
+from cutlayers.pictures.piece_names import piece_names
 from cutlayers.pictures.scene import Anchor, Item, Label, Pen, Scene, Shape
 from cutlayers.telling.colours import EDGE, GROUND, INK, QUIET_INK, SHADES, WHITE
 from cutlayers.telling.lengths import MM_PER, Unit, format_inches
+
+if TYPE_CHECKING:
+    from cutlayers.sheets.model import Placed
 
 SHADOW = tuple(zip((1.1, 0.8, 0.5, 0.25), SHADES, strict=True))
 """Spread in steps, and shade: opaque, because see-through shapes treble the time to paint."""
@@ -53,8 +58,9 @@ class _Layout:
         return onto_page(self.height)
 
 
-def sheet_scene(drawing: Drawing, unit: Unit = "mm") -> Scene:
-    """The sheet with its layers, a legend and a scale bar, lengths told in `unit`.
+def sheet_scene(drawing: Drawing, unit: Unit = "mm", pieces: Sequence[Placed] = ()) -> Scene:
+    """The sheet with its layers, a legend and a scale bar, lengths told in `unit`, and the names
+    of the `pieces` on it.
 
     Layers differ by colour and by dash. The picture's width and height are in mm at the sheet's
     own scale. Titles in letters the lettering lacks lose their accents or show '?' in the
@@ -64,6 +70,7 @@ def sheet_scene(drawing: Drawing, unit: Unit = "mm") -> Scene:
     items = (
         *_heading(drawing, layout, unit),
         *_sheet(drawing, layout),
+        *_names(pieces, layout),
         *_legend(drawing.layers, layout, unit),
         *_scale_bar(drawing.width, layout, unit),
     )
@@ -136,6 +143,13 @@ def _grown(drawing: Drawing, layout: _Layout, by: float) -> Path:
     x, y = layout.sheet[0] - by, layout.sheet[1] - by - 0.25 * layout.step
     right, top = x + drawing.width + 2.0 * by, y + drawing.height + 2.0 * by
     return rounded(((x, y), (right, y), (right, top), (x, top)), (by,) * 4)
+
+
+def _names(pieces: Sequence[Placed], layout: _Layout) -> Iterator[Label]:
+    onto = layout.flip @ Transform.translation(*layout.sheet)
+    for name in piece_names(pieces, layout.step):
+        at = onto.apply(name.start)
+        yield Label(name.lines, at, name.cap, QUIET_INK, "middle", turned=name.turned)
 
 
 def _legend(layers: Iterable[Layer], layout: _Layout, unit: Unit) -> list[Item]:

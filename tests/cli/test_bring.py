@@ -85,6 +85,15 @@ def test_a_drawing_without_a_unit_is_not_guessed_at(tmp_path: Path) -> None:
     assert known["size_mm"] == pytest.approx([100.0, 80.0])  # line 2 is a crease 60 units long
 
 
+@pytest.mark.parametrize("number", ["²", "9" * 5_000, "-1", "x", ""])
+def test_what_numbers_no_line_is_refused(tray: Path, number: str) -> None:
+    """A superior figure is a digit to some and a number to none."""
+    result = run("bring", tray, "--known", f"{number}=60")
+
+    assert result.exit_code == 2
+    assert "the number of a line and its length" in result.stderr
+
+
 def test_the_job_says_what_was_said(tmp_path: Path) -> None:
     """Unit, join and ends, so that it reads the drawing the same way."""
     (tmp_path / "net.svg").write_text(tray_svg(size=NO_UNIT))
