@@ -149,6 +149,9 @@ def _tallest(
     low, high = 0.0, most
     for _ in range(HALVINGS if len(left) else 0):
         half = (low + high) / 2
+        if half <= least:  # which fits at all of them, and so does less
+            low = half
+            continue
         fits = _fits(area, centres[left], aspect, np.full(len(left), half))
         if fits.any():
             left, low = left[fits], half

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 from cutlayers.frozen import frozen
@@ -108,7 +109,9 @@ def style_sheet(root: etree._Element, passed_over: list[str] | None = None) -> S
         length += len(text)
         if length > LONGEST_STYLE:
             raise SvgTooRich(f"style sheets of more than {LONGEST_STYLE} characters")
-        for node in tinycss2.parse_stylesheet(text, skip_comments=True, skip_whitespace=True):
+        with _css_library():
+            nodes = tinycss2.parse_stylesheet(text, skip_comments=True, skip_whitespace=True)
+        for node in nodes:
             try:
                 if node.type != "qualified-rule":
                     raise SvgTooRich("a style sheet with more than plain rules")
@@ -125,6 +128,16 @@ def style_sheet(root: etree._Element, passed_over: list[str] | None = None) -> S
                     raise _too_much_said()
                 said[selector] = (*before, *((place, one) for one in body))
     return said
+
+
+@contextmanager
+def _css_library() -> Iterator[None]:
+    """Where the library for CSS reads numbers: those of thousands of digits Python takes for an
+    attack, and it says so with a plain ValueError."""
+    try:
+        yield
+    except ValueError:
+        raise ValueRefused("has a number of too many digits in a style or colour") from None
 
 
 def _too_much_said() -> SvgTooRich:
@@ -164,7 +177,9 @@ def declarations(css: str | Iterable[Any]) -> tuple[Declaration, ...]:
     import tinycss2
 
     found = []
-    for node in tinycss2.parse_blocks_contents(css, skip_comments=True, skip_whitespace=True):
+    with _css_library():
+        nodes = tinycss2.parse_blocks_contents(css, skip_comments=True, skip_whitespace=True)
+    for node in nodes:
         if node.type == "declaration":
             value = tinycss2.serialize([each for each in node.value if each.type != "comment"])
             found.append(Declaration(node.lower_name, value.strip(), node.important))
@@ -222,7 +237,8 @@ def colour(value: str, current: str) -> str | None:
         return None
     if value.lower().startswith("url("):
         raise SvgTooRich("a gradient or pattern")
-    found = parse_color(value)
+    with _css_library():
+        found = parse_color(value)
     if found is None or isinstance(found, str) or found.space not in ("srgb", "hsl", "hwb"):
         raise ValueRefused(f"has the colour {shown(value)}, which is none", found=value)
     if found.alpha != 1.0:

@@ -53,8 +53,7 @@ def covers(blanks: Sequence[Blank]) -> Iterator[Cover]:
 
 
 def _under(box: FoldedNet, panel: str, lid: FoldedNet) -> Iterator[Cover]:
-    pose = box.pose(panel)
-    own = area(box.net.panel(panel).outline.points(PRINT_CHORD))
+    pose, own = box.pose(panel), None
     for other in lid.net.panels:
         # Both faces must look the same way: what looks back at us is the lid's inside.
         if other.role is Role.GLUE_TAB and other.under:
@@ -65,6 +64,8 @@ def _under(box: FoldedNet, panel: str, lid: FoldedNet) -> Iterator[Cover]:
         middle = sum(height for _, _, height in corners) / len(corners)
         if not LEVEL < middle <= LYING_OVER:
             continue
+        if own is None:  # for most panels nothing comes so far
+            own = area(box.net.panel(panel).outline.points(PRINT_CHORD))
         shadow = area([(x, y) for x, y, _ in corners])
         hidden = as_area(common(shadow, own))
         if hidden.area > 1.0:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal, get_args
@@ -174,7 +175,7 @@ def _asked(
 
 def _known(text: str) -> dict[str, Any]:
     number, sign, length = text.partition("=")
-    if not sign or not number.strip().isdigit():
+    if not sign or not re.fullmatch(r"\s*\d{1,9}\s*", number):
         allowed = "the number of a line and its length, such as 12=60"
         raise RefusedUsage(Refusal(("--known",), fault="value", found=text, allowed=allowed))
     return {"line": int(number), "length": length.strip()}

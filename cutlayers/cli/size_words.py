@@ -98,8 +98,7 @@ def _refuse_unknown(material: str, machine: Machine | None) -> None:
 
 def read_settings(style: Style, settings: Sequence[str], unit: Unit) -> dict[str, Any]:
     """The style's own dimensions that were given, checked like those of a job file."""
-    import tomllib
-
+    from cutlayers.profile import read_value
     from cutlayers.reading import ValueRefused
 
     found = {}
@@ -115,11 +114,7 @@ def read_settings(style: Style, settings: Sequence[str], unit: Unit) -> dict[str
                 )
             )
         try:
-            value = tomllib.loads(f"value = {text}")["value"]
-        except tomllib.TOMLDecodeError:
-            value = text  # a word or a length with its unit, for which a shell needs no quotes
-        try:
-            found[name] = style.table[name][0].value.read(value, unit)
+            found[name] = style.table[name][0].value.read(read_value(text), unit)
         except ValueRefused as error:
             raise RefusedUsage(error.refusal.under("--set", name)) from None
     return found

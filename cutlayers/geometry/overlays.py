@@ -84,6 +84,15 @@ def common(one: BaseGeometry, other: BaseGeometry, grid: float | None = GRID) ->
     return _parts(shapely.intersection(one, other, grid_size=grid), least)
 
 
+def corners_shared(one: BaseGeometry, other: BaseGeometry) -> list[list[float]]:
+    """The corners, in no order, of the area that two areas share."""
+    found = shapely.get_parts(shapely.intersection(one, other, grid_size=GRID))
+    corners: list[list[float]] = shapely.get_coordinates(
+        found[shapely.get_dimensions(found) == 2]
+    ).tolist()
+    return corners
+
+
 def shared(
     shapes: Sequence[BaseGeometry], others: BaseGeometry | Sequence[BaseGeometry]
 ) -> list[float]:

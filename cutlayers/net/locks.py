@@ -9,12 +9,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import cache, partial
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from cutlayers.frozen import frozen
-from cutlayers.geometry.overlays import area, common, together, without
+from cutlayers.geometry.overlays import area, common, corners_shared, together, without
 from cutlayers.geometry.transforms import Point
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.engagement import Engagement
@@ -66,9 +67,10 @@ class Lock:
 
 def locks(box: Assembly, net: Net) -> Iterator[Lock]:
     """Each tongue of a net with the slit that it goes into; the nets of `box` may be bent."""
+    faces = cache(partial(_faces, box, net))
+    cards = cache(partial(_card, net))
     for tongue, slit, made in net.engagements:
-        through, held = _faces(box, net, tongue), _faces(box, net, slit)
-        card = _card(net, slit)
+        through, held, card = faces(tongue), faces(slit), cards(slit)
         crossings = [
             each for one in through for other in held if (each := _crossing(one, other, card))
         ]
@@ -170,18 +172,18 @@ def _line(face: Face, cutting: Face) -> _Line | None:
 @frozen
 class _Crossing:
     """A face of a tongue in that of a slit, from `low` to `high` along the line in the slit's
-    plane; `card` is what of the slit's panel lies before and behind it there."""
+    plane; `card` has the corners of what of the slit's panel lies before and behind it there."""
 
     slit: Face
     line: _Line
     low: float
     high: float
-    card: BaseGeometry
+    card: Sequence[Sequence[float]]
 
     @property
     def caught(self) -> float:
         """How much of the tongue's width has card before or behind it."""
-        along = [self.line.along(x, y) for x, y in shapely.get_coordinates(self.card)]
+        along = [self.line.along(x, y) for x, y in self.card]
         return max(along) - min(along) if along else 0.0
 
 
@@ -203,14 +205,14 @@ def _crossing(tongue: Face, slit: Face, card: BaseGeometry) -> _Crossing | None:
     if min(high, max(spread)) - max(low, min(spread)) < CROSSES:
         return None
     strip = area([line.at(low, -FAR), line.at(high, -FAR), line.at(high, FAR), line.at(low, FAR)])
-    return _Crossing(slit, line, low, high, common(strip, card))
+    return _Crossing(slit, line, low, high, corners_shared(strip, card))
 
 
 def _play(crossing: _Crossing, net: Net, slit: str, made: Engagement) -> float | None:
     """The width of the slit where the tongue is, less what that takes up of it; the card of a panel
     that hangs on the slit's own bounds it too."""
     line = crossing.line
-    sides = [line.off(x, y) for x, y in shapely.get_coordinates(crossing.card)]
+    sides = [line.off(x, y) for x, y in crossing.card]
     for hinge in net.hinges_of([slit]):
         one, other = line.off(*hinge.edge.start), line.off(*hinge.edge.end)
         if abs(one - other) < FINE:

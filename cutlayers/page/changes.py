@@ -40,6 +40,8 @@ STEP_MM, STEPS_PER_INCH = 0.5, 16
 
 NOTHING = "the page asked for something that there is not"
 
+UNREADABLE = "the file cannot be read as it is now; mend it in the editor first"
+
 MOST_STEPS = 10_000
 """At a time; more is no length that a box has."""
 
@@ -74,6 +76,7 @@ def changed(text: str, change: Mapping[str, Any], job: Job | None, path: Path) -
 
     Raises ChangeRefused where the text has no place for it.
     """
+    _table(text)
     try:
         fresh = _changed(text, change, job, path)
         fresh.encode()
@@ -83,9 +86,8 @@ def changed(text: str, change: Mapping[str, Any], job: Job | None, path: Path) -
         raise ChangeRefused(missing.place, str(missing)) from None
     except CutlayersError as error:
         raise ChangeRefused((), str(error)) from None
-    except tomllib.TOMLDecodeError:
-        reason = "the file cannot be read as it is now; mend it in the editor first"
-        raise ChangeRefused((), reason) from None
+    except (tomllib.TOMLDecodeError, RecursionError):
+        raise ChangeRefused((), UNREADABLE) from None
     except UnicodeEncodeError:
         raise ChangeRefused((), "there are halves of letters in this") from None
     return fresh
@@ -157,9 +159,18 @@ def conflict_in(change: Mapping[str, Any], before: str, now: str) -> Mapping[str
 def value_at(text: str, place: Place) -> object:
     """What stands in a text at a place; None where nothing does."""
     try:
-        return value_in(tomllib.loads(text), place)
-    except tomllib.TOMLDecodeError:
+        return value_in(_table(text), place)
+    except ChangeRefused:
         return None
+
+
+def _table(text: str) -> dict[str, Any]:
+    """What a text holds. Raises ChangeRefused where it is no TOML, is nested far too deeply or has
+    a number of thousands of digits."""
+    try:
+        return tomllib.loads(text)
+    except (ValueError, RecursionError):
+        raise ChangeRefused((), UNREADABLE) from None
 
 
 def value_in(table: Mapping[str, Any], place: Place) -> Any:
@@ -188,7 +199,7 @@ def written(typed: object, kind: str) -> object:
         case "length" | "number" if plain:
             value = float(typed)
             return int(value) if value.is_integer() else value
-        case "whole" if re.fullmatch(r"[+-]?\d+", typed):
+        case "whole" if re.fullmatch(r"[+-]?\d{1,18}", typed):
             return int(typed)
         case "words" if "\n" in typed or "," in typed:
             parts = re.split(r"\n" if "\n" in typed else ",", typed)

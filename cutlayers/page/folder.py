@@ -110,7 +110,7 @@ class Folder:
                 changed = path.stat().st_mtime
                 if isinstance(table.get("piece"), list):
                     found.append((changed, path.name, str(table.get("title", path.stem))))
-            except (OSError, ValueError):
+            except (OSError, ValueError, RecursionError):
                 continue
         return [
             {"file": name, "title": title} for _, name, title in sorted(found)[::-1][:MOST_JOBS]

@@ -8,6 +8,7 @@ must come from our own page, and every address has a token that nobody can guess
 from __future__ import annotations
 
 import hmac
+import re
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import PlainTextResponse
@@ -75,7 +76,7 @@ class OwnPageOnly:
             if headers.get("content-type") != "application/json":
                 return PlainTextResponse("send JSON", 415)
             length = headers.get("content-length", "")
-            if not length.isdigit() or int(length) > LARGEST_BODY:
+            if not re.fullmatch(r"[0-9]{1,9}", length) or int(length) > LARGEST_BODY:
                 return PlainTextResponse("too much", 413)
         return None
 

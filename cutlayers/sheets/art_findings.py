@@ -278,6 +278,8 @@ def _hidden(
     if hidden is None or not ink.fits or not ink.area.area:
         return
     area, by = hidden
+    if not area.intersects(ink.area):
+        return
     covered = common(area, ink.area).area / ink.area.area
     if covered <= 1.0 - SHOWN_SHARE:
         return

@@ -8,6 +8,7 @@ so only these corners are tried.
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Callable, Hashable, Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -74,15 +75,31 @@ class LaidPiece:
 
 SheetLayout = tuple[LaidPiece, ...]
 
-BEGINNING = 3
-"""Pieces of a layout whose free regions are kept for the next layout that begins with them."""
-
 MOST_KEPT = 2_000
-"""Layouts, and free regions of beginnings; a sheet of a dozen kinds takes some hundreds of each."""
+"""Layouts; a sheet of a dozen kinds takes some hundreds."""
+
+MOST_LEFT = 5_000
+"""Free regions, a few kilobytes each; those of one sheet filled in a dozen ways."""
 
 Rule = Callable[["np.ndarray", Bounds | None], "np.ndarray"]
 """From the boxes (rows of left, bottom, right, top) a piece may take and the box around all pieces
 laid before, one number for each place: the least is the best."""
+
+
+class _Begun:
+    """What lies on a sheet, laid in one order, and what it leaves free: layouts that begin alike
+    share it."""
+
+    def __init__(self, before: _Begun | None = None, last: LaidPiece | None = None) -> None:
+        self.before, self.last = before, last
+        self.left: dict[tuple[int, float], BaseGeometry] = {}
+        self._next: dict[LaidPiece, _Begun] = {}
+
+    def and_then(self, piece: LaidPiece) -> _Begun:
+        """With one piece more."""
+        if piece not in self._next:
+            self._next[piece] = _Begun(self, piece)
+        return self._next[piece]
 
 
 class Regions:
@@ -98,7 +115,7 @@ class Regions:
         self._between: dict[tuple[int, int, float], BaseGeometry] = {}
         self._turned: dict[tuple[int, float, int, float], BaseGeometry] = {}
         self._empty: dict[tuple[int, float], BaseGeometry] = {}
-        self._left: dict[Hashable, BaseGeometry] = {}
+        self._begun, self._left = _Begun(), 0
         self._layouts: dict[Hashable, SheetLayout] = {}
 
     @cached_property
@@ -139,28 +156,26 @@ class Regions:
             self._layouts[way] = lay()
         return self._layouts[way]
 
-    def left_over(
-        self,
-        region: BaseGeometry,
-        kind: int,
-        angle_deg: float,
-        laid: Sequence[LaidPiece],
-        seen: int,
-    ) -> BaseGeometry:
-        """What the pieces laid leave of a region that is free of the first `seen` of them."""
-        for count in range(seen + 1, len(laid) + 1):
-            if region.is_empty:
-                break
-            # Most ways to fill a sheet begin alike.
-            key = (kind, angle_deg, tuple(laid[:count])) if count <= BEGINNING else None
-            left = self._left.get(key) if key else None
-            if left is None:
-                left = region.difference(self.beside(laid[count - 1], kind, angle_deg))
-                if key:
-                    if len(self._left) >= MOST_KEPT:
-                        self._left.clear()
-                    self._left[key] = left
-            region = left
+    def begun(self, laid: SheetLayout) -> _Begun:
+        """A sheet with these pieces. So many regions are kept that most ways to fill a sheet, which
+        begin alike, find those of the others."""
+        if self._left > MOST_LEFT:
+            self._begun, self._left = _Begun(), 0
+        return functools.reduce(_Begun.and_then, laid, self._begun)
+
+    def left_over(self, begun: _Begun, kind: int, angle_deg: float) -> BaseGeometry:
+        """Where a piece's origin may lie on a sheet on which others lie."""
+        key = kind, angle_deg
+        later = []
+        while begun.before is not None and key not in begun.left:
+            later.append(begun)
+            begun = begun.before
+        region = begun.left[key] if begun.before else self.empty_sheet(kind, angle_deg)
+        for each in reversed(later):
+            if each.last is not None and not region.is_empty:
+                region = region.difference(self.beside(each.last, kind, angle_deg))
+            each.left[key] = region
+            self._left += 1
         return region
 
     def _parts(self, kind: int) -> tuple[Points, ...]:
@@ -213,8 +228,7 @@ def lay_pieces(
     import shapely
 
     kinds, area = regions.kinds, regions.room.area
-    free: dict[tuple[int, float], tuple[BaseGeometry, int]] = {}
-    laid = list(start)
+    begun, laid = regions.begun(start), list(start)
     used = used_box(kinds, start) if start else None
     full: set[int] = set()
     for kind in sequence:
@@ -222,9 +236,7 @@ def lay_pieces(
             continue
         best: tuple[tuple[float, ...], LaidPiece, Bounds] | None = None
         for angle in angles_deg[kind] if angles_deg else kinds[kind].angles_deg:
-            region, seen = free.get((kind, angle), (regions.empty_sheet(kind, angle), 0))
-            region = regions.left_over(region, kind, angle, laid, seen)
-            free[kind, angle] = region, len(laid)
+            region = regions.left_over(begun, kind, angle)
             if region.is_empty:
                 continue
             origins = shapely.get_coordinates(region)
@@ -246,6 +258,7 @@ def lay_pieces(
             full.add(kind)
             continue
         laid.append(best[1])
+        begun = begun.and_then(best[1])
         used = best[2] if used is None else union_bounds((used, best[2]))
     return tuple(laid)
 

@@ -179,8 +179,9 @@ def _place_name(waste: Waste, name: str, blank: BaseGeometry, clear: float) -> P
     if not name.strip():
         return None
     near = blank.buffer(NAME_REACH).bounds
-    for cap in NAME_CAPS:
-        wide, high = text_width(name, cap) + 1.0, cap * 1.4 + 1.0
+    sizes = [(cap, text_width(name, cap) + 1.0, cap * 1.4 + 1.0) for cap in NAME_CAPS]
+    _, least_wide, least_high = sizes[-1]
+    for cap, wide, high in sizes:
         best: tuple[float, float, float, bool] | None = None
         for upright in (False, True):
             if best is not None and best[0] - STANDS_FOR <= clear:
@@ -209,6 +210,11 @@ def _place_name(waste: Waste, name: str, blank: BaseGeometry, clear: float) -> P
             across, up = (high, wide) if upright else (wide, high)
             waste.take(x, y, across, up)
             return _name_ink(name, cap, (x, y), across, upright)
+        if not (
+            waste.has_room(least_wide, least_high, near)
+            or waste.has_room(least_high, least_wide, near)
+        ):
+            break
     return None
 
 

@@ -39,6 +39,25 @@ class Waste:
     def spots(self, width: float, height: float, near: Bounds | None = None) -> np.ndarray:
         """Lower left corners (n, 2), in mm, where a rectangle is free all over; of those whose
         middle lies within `near` at least, where that is given."""
+        free, first_row, first_column = self._free(width, height, near)
+        rows, columns = np.divmod(np.flatnonzero(free), max(1, free.shape[1]))
+        return np.column_stack(
+            [
+                self._left + (columns + first_column) * self.step,
+                self._bottom + (rows + first_row) * self.step,
+            ]
+        )
+
+    def has_room(self, width: float, height: float, near: Bounds) -> bool:
+        """Whether there are spots for a rectangle whose middle lies within `near`: where there are
+        none, there are none for a larger one."""
+        return bool(self._free(width, height, near)[0].any())
+
+    def _free(
+        self, width: float, height: float, near: Bounds | None
+    ) -> tuple[np.ndarray, int, int]:
+        """Whether a rectangle is free all over whose lower left corner is that of a cell, and the
+        row and the column of the first of these cells."""
         columns, rows = self._cells(width), self._cells(height)
         first_column, first_row, sums = 0, 0, self._sums
         if near is not None:
@@ -48,29 +67,28 @@ class Waste:
             last_column = max(0, int((right - self._left + width) / self.step) + 2)
             last_row = max(0, int((top - self._bottom + height) / self.step) + 2)
             sums = sums[first_row : last_row + 1, first_column : last_column + 1]
-        if columns >= sums.shape[1] or rows >= sums.shape[0]:
-            return np.empty((0, 2))
-        # Over all rectangles at once.
+        # Over all rectangles at once; none where the sheet is too small.
         inside = (
             sums[rows:, columns:]
             - sums[:-rows, columns:]
             - sums[rows:, :-columns]
             + sums[:-rows, :-columns]
         )
-        found = np.argwhere(inside == 0)
-        return np.column_stack(
-            [
-                self._left + (found[:, 1] + first_column) * self.step,
-                self._bottom + (found[:, 0] + first_row) * self.step,
-            ]
-        )
+        return inside == 0, first_row, first_column
 
     def take(self, x: float, y: float, width: float, height: float) -> None:
         """Mark a rectangle as no longer free."""
         column = round((x - self._left) / self.step)
         row = round((y - self._bottom) / self.step)
-        self._taken[row : row + self._cells(height), column : column + self._cells(width)] = 1
-        self._sums = _sums(self._taken)
+        cells = self._taken[row : row + self._cells(height), column : column + self._cells(width)]
+        more = _sums(1 - cells)[1:, 1:]
+        cells[:] = 1
+        high, wide = more.shape
+        above, right = row + 1 + high, column + 1 + wide
+        self._sums[row + 1 : above, column + 1 : right] += more
+        self._sums[row + 1 : above, right:] += more[:, -1:]
+        self._sums[above:, column + 1 : right] += more[-1:]
+        self._sums[above:, right:] += more[-1, -1]
 
     def _cells(self, size: float) -> int:
         return max(1, int(np.ceil(size / self.step - 1e-9)))

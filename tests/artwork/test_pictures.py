@@ -375,6 +375,12 @@ def test_art_is_found_beside_the_job(tmp_path: Path) -> None:
         (SVG.format("", '<path d="M0 0h5" stroke="red" stroke-width="1e400"/>'), "stroke-width"),
         (SVG.format("", '<rect width="inf" height="1"/>'), '"inf" as width'),
         (SVG.format("", '<path d="M0 0h9" stroke="red" stroke-dasharray="1e-6"/>'), "dashes"),
+        (
+            SVG.format("", f'<rect width="1" height="1" fill="rgb({"9" * 5_000},0,0)"/>'),
+            "too many digits",
+        ),
+        (SVG.format("", f'<rect style="opacity:{"9" * 5_000}"/>'), "too many digits"),
+        (SVG.format("", f"<style>rect{{opacity:{'9' * 5_000}}}</style><rect/>"), "many digits"),
     ],
 )
 def test_numbers_that_are_none_or_have_no_end_are_refused(content: str, words: str) -> None:

@@ -41,7 +41,7 @@ def drawing(chance: Chance) -> Case:
         options: tuple[tuple[str, object], ...] = (
             ("--unit", chance.choice(("mm", "in", "px", "x"))),
             ("--scale", chance.choice((0.1, 25.4, *NAUGHTY_NUMBERS))),
-            ("--known", chance.choice(("1=60", "999=60", "1=-1", *NAUGHTY_TEXTS))),
+            ("--known", chance.choice(("1=60", "999=60", "1=-1", "²=6", *NAUGHTY_TEXTS))),
             ("--join", chance.choice(("0", "1 mm", "500 mm", *NAUGHTY_TEXTS))),
             ("--ends", chance.choice(("trim", "keep"))),
         )

@@ -11,7 +11,10 @@ from tests.attack.cases import NAUGHTY_TEXTS, Case, Chance, scrambled
 from tests.attack.spoken import align_words
 from tests.attack.texts import COLOURED, PROFILE, tray
 
-SVG_NUMBERS = ("0", "1", "-1", "1e9", "1e-9", "nan", "inf", "1e400", "50%", "10mm", "2em", "", "x")
+SVG_NUMBERS = (
+    "0", "1", "-1", "1e9", "1e-9", "nan", "inf", "1e400", "50%", "10mm", "2em", "", "x",
+    "9" * 5_000,
+)  # fmt: skip
 SVG_USUAL = ("0", "1", "3", "10", "40", "0.5", "-7")
 SVG_HEADS = (
     '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 60">',
@@ -23,6 +26,7 @@ SVG_ELEMENTS = (
     '<rect x="{a}" y="{b}" width="{c}" height="{d}" stroke="red" stroke-width="{e}"/>',
     '<circle cx="{a}" cy="{b}" r="{c}" style="fill:#0072B2;opacity:{d}"/>',
     '<path d="M{a} {b} L{c} {d} A {e} {a} 0 1 1 {b} {c} C 1 2 {d} 4 5 6 Z" fill-rule="evenodd"/>',
+    '<rect width="5" height="5" style="fill:rgb({a}, {b}, {c})" stroke="hsl({d}, {a}%, {b}%)"/>',
     '<path d="M1 1 L5 5 L9 1" stroke="red" stroke-linejoin="miter" stroke-miterlimit="{e}"/>',
     '<path d="M1 1 h{a} v{b} m{c} {d} q 1 2 3 {e} t 4 4 s 1 2 3 4" stroke-dasharray="{a} {b}"/>',
     '<polygon points="{a},{b} {c},{d} {e},{a}" fill="none" stroke="hsl(120, 50%, 50%)"/>',

@@ -63,7 +63,9 @@ def page(chance: Chance) -> Case:
 
 def _asked(table: dict[str, Any], content: bytes, chance: Chance) -> Asked:
     if chance.random() < 0.1:
-        return Asked(saved=chance.choice((content, b"", scrambled(content, chance), tray(), None)))
+        none = b"piece = " + chance.choice((b"[" * 5_000, b"9" * 5_000))
+        left = (content, b"", scrambled(content, chance), tray(), none, None)
+        return Asked(saved=chance.choice(left))
     way, body = _request(table, chance)
     name = JOB if chance.random() < 0.93 else chance.choice((*NAUGHTY_TEXTS, "../outside.toml"))
     headers = dict(OWN)

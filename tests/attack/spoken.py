@@ -90,14 +90,14 @@ def command(chance: Chance) -> Case:
     """The words of a command: sizes, options, names, files that are none."""
     style = chance.choice(styles()).name
     text = chance.choice(NAUGHTY_TEXTS)
-    number = str(chance.choice((1, 2, 30, 62, *NAUGHTY_NUMBERS)))[:4000]
+    number = str(chance.choice((1, 2, 30, 62, *NAUGHTY_NUMBERS, "9" * 5_000)))
     name = chance.choice(("height", "length", "width", "tab", text))
     job, kit = "{folder}/job.toml", str(ROOT / "samples/market-guests.toml")
     words = chance.choice(
         (
             ("size", "for-item", style, "sphere", f"diameter={number}"),
             ("size", "for-item", style, "cuboid", "length=50", "width=30", f"height={text}"),
-            ("size", "for-item", style, "sphere", "diameter=50", "--set", f"tab={'[' * 300}"),
+            ("size", "for-item", style, "sphere", "diameter=50", "--set", f"tab={'[' * 5_000}"),
             ("size", "for-item", style, "sphere", "diameter=50", "--set", f"{name}={number}"),
             ("size", "from-sheet", style, "length=2", "width=1", f"height={number}", *PROFILE),
             ("size", "from-sheet", style, "length=1", "--set", f"{name}={number}", *PROFILE),

@@ -77,8 +77,12 @@ def the_case(door: str, seed: int, number: int) -> Case:
 
 
 def attempt(door: str, seed: int, number: int, keep: Path | None = None) -> Outcome:
+    """Run the case of that number in an empty folder and judge it."""
+    return watched(the_case(door, seed, number), door, number, keep)
+
+
+def watched(case: Case, door: str = "past", number: int = 0, keep: Path | None = None) -> Outcome:
     """Run one case in an empty folder and judge it."""
-    case = the_case(door, seed, number)
     folder = keep or Path(tempfile.mkdtemp(prefix="attack-"))
     folder.mkdir(parents=True, exist_ok=True)
     try:

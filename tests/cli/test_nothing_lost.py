@@ -85,6 +85,21 @@ def test_a_guide_never_takes_its_jobs_place(job: Path, name: str, more: tuple[st
     assert job.read_text() == LASER_TRAY
 
 
+@pytest.mark.parametrize("command", ["guide", "fold"])
+def test_capitals_make_no_other_file_of_a_job(job: Path, command: str) -> None:
+    """Where the system takes JOB.GLB for job.glb it is what the command reads; elsewhere it is
+    another file."""
+    there = job.rename(job.with_name("job.glb"))
+    name = job.with_name("JOB.GLB")
+    same = name.exists()
+
+    result = run(command, there, "-o", name)
+
+    assert result.exit_code == (2 if same else 0), result.output
+    assert "is what this command reads" in result.stderr or not same
+    assert there.read_text() == LASER_TRAY
+
+
 def test_a_guide_takes_only_its_own_place(job: Path) -> None:
     """A page of ours may be written again; one of somebody's, or one changed since, is not."""
     page = job.with_name("page.html")

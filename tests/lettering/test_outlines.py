@@ -286,6 +286,34 @@ def test_a_broken_font_is_refused_or_read_but_never_crashes(tmp_path: FilePath, 
                 cut_letters("IOB@", 10.0, font, 1.0)
 
 
+RAISED = {
+    "AssertionError": ("cff", 3),
+    "AttributeError": ("cff", 181),
+    "IndexError": ("truetype", 44),
+    "KeyError": ("truetype", 21),
+    "NotImplementedError": ("cff", 244),
+    "TTLibError": ("truetype", 0),
+    "TypeError": ("cff", 2535),
+    "ValueError": ("cff", 2),
+    "error": ("truetype", 6),  # of struct
+}
+"""Broken fonts, by what the font library raises on each."""
+
+
+@pytest.mark.parametrize("raised", RAISED)
+def test_whatever_the_font_library_raises_is_one_sentence(tmp_path: FilePath, raised: str) -> None:
+    """A sentence that names the file, whichever of the kinds of error was found by trying."""
+    kind, number = RAISED[raised]
+    path = (build if kind == "truetype" else build_otf)(tmp_path / "broken.ttf")
+    path.write_bytes(broken(path.read_bytes(), random.Random(f"{kind} {number}")))
+
+    with pytest.raises(LetteringError, match=r"broken\.ttf") as caught:
+        drawn_letters("IOB@", 10.0, read_font(path))
+
+    assert type(caught.value.__context__).__name__ == raised
+    assert len(str(caught.value).splitlines()) == 1
+
+
 def test_what_is_no_file_of_a_fonts_size_is_not_read(tmp_path: FilePath) -> None:
     """A device never ends and a pipe waits for ever; a folder is none; a font of 200 MB is none."""
     pipe = tmp_path / "pipe.ttf"

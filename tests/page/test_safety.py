@@ -116,6 +116,8 @@ def test_nobody_else_is_answered(folder: Path, path: str, headers: dict[str, str
         {"content-type": "text/plain"},
         {"content-length": "100001"},
         {"content-length": "-1"},
+        {"content-length": "²"},
+        {"content-length": "9" * 5_000},
     ],
 )
 def test_nothing_changes_but_by_our_own_page(folder: Path, change: dict[str, str]) -> None:
@@ -182,6 +184,21 @@ def test_no_way_leads_out_of_the_job_s_folder(folder: Path, path: str) -> None:
     status, _, _ = asked(folder, f"/{TOKEN}/{path}", OWN)
 
     assert status == 404
+
+
+@pytest.mark.parametrize("value", ["[" * 50_000, "9" * 5_000])
+def test_a_file_that_no_parser_takes_is_shown_and_no_obstacle(folder: Path, value: str) -> None:
+    """Nested far too deeply, or a number of thousands of digits, on which it gives up in its own
+    way."""
+    (folder / "deep.toml").write_text(f"{WHOLE}title = {value}")
+    body = b'{"changes": [{"add": "paper", "piece": 0}], "base": 1}'
+    headers = {**POSTED, "content-length": str(len(body))}
+
+    assert asked(folder, f"/{TOKEN}/", OWN)[0] == 200
+    assert asked(folder, f"/{TOKEN}/jobs/deep.toml/", OWN)[0] == 200
+    assert asked(folder, f"/{TOKEN}/jobs/deep.toml/state", OWN)[0] == 200
+    status, _, told = asked(folder, f"/{TOKEN}/jobs/deep.toml/change", headers, "POST", body)
+    assert status == 200 and json.loads(told)["refused"]
 
 
 def test_a_link_out_of_the_folder_is_no_job_of_it(folder: Path) -> None:

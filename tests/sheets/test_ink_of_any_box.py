@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import styles
+from cutlayers.geometry.overlays import together
 from cutlayers.geometry.transforms import Transform
 from cutlayers.job.order import PrintChoice
 from cutlayers.job.reading import job_from
@@ -22,7 +23,7 @@ from cutlayers.job.writing import job_text
 from cutlayers.profile.reading import read_profile
 from cutlayers.profile.search import shipped_folder
 from cutlayers.reading.toml_file import parse_toml
-from cutlayers.sheets.artwork import ink_sheet
+from cutlayers.sheets.artwork import SheetInk, ink_sheet
 from cutlayers.sheets.model import Placed, Sheet
 from cutlayers.sheets.pieces import pieces_of
 from tests.boxes import Spread, boxes, trying
@@ -30,14 +31,19 @@ from tests.boxes import Spread, boxes, trying
 TRIES = int(os.environ.get("CUTLAYERS_INKS", "52"))
 
 SIZES = Spread(sizes=(20.0, 90.0))
+ODD_SIZES = Spread(sizes=(1.0, 120.0), options=120.0, odd=True, calipers=(0.1, 2.0))
+"""As they come, up to what the tables of the styles allow."""
+
+FIGURES = 30
+"""Of a pattern along the longest side at most: how many there are breaks no overlay."""
 
 MACHINE = read_profile(shipped_folder() / "drag-blade-340.toml")
 
 ART = (
     'colour = "#0072B2"',
     'colour = "#0072B2"',
-    'pattern = "stripes"',
-    'pattern = "stars"\nground = "#F0E442"',
+    'pattern = "stripes"\nrepeat = {repeat}',
+    'pattern = "stars"\nground = "#F0E442"\nrepeat = {repeat}',
     'lettering = "soap"',
 )
 
@@ -47,13 +53,20 @@ ART = (
 @given(data=st.data())
 def test_art_on_all_panels_of_any_box_can_be_inked(style: Style, data: st.DataObject) -> None:
     """Panels that share a border to the last bits, bleeds that meet along a line, slivers: areas
-    are laid over each other on one grid, so none of it fails. A few boxes lie beside each other,
-    near enough for their bleeds to meet."""
-    box = data.draw(boxes(style, SIZES))
+    are laid over each other on one grid, so none of it fails, and no place is inked for two panels.
+    A few boxes lie beside each other, near enough for their bleeds to meet."""
+    box = data.draw(boxes(style, data.draw(st.sampled_from((SIZES, SIZES, ODD_SIZES)))))
     stock = Stock("card", box.card.caliper, (1990.0, 1990.0), None, "long")
     text = job_text(style, box.dims, box.card.measure, stock, title="inked")
+    there = sorted({panel.role.value for net in box.nets for panel in net.panels})
+    bounds = [net.bounds for net in box.nets]
+    longest = max(max(right - left, top - low) for left, low, right, top in bounds)
+    repeat = min(500.0, max(9.0, longest / FIGURES))
     for art in data.draw(st.lists(st.sampled_from(ART), min_size=1, max_size=2)):
-        text += f'[[piece.art]]\nroles = ["all", "glue tab"]\n{art}\n'
+        roles = data.draw(
+            st.just(["all", "glue tab"]) | st.lists(st.sampled_from(there), min_size=1)
+        )
+        text += f"[[piece.art]]\nroles = {roles}\n{art.format(repeat=repeat)}\n"
     job = job_from(parse_toml(text, "job"), "job.toml", "job")
     turn = data.draw(st.sampled_from((0.0, 90.0, 180.0, 270.0)) | st.floats(0.0, 360.0))
     placed, x = [], 5.0
@@ -67,7 +80,14 @@ def test_art_on_all_panels_of_any_box_can_be_inked(style: Style, data: st.DataOb
 
     ink, _ = ink_sheet(sheet, MACHINE, PrintChoice(bleed=bleed))
 
-    assert ink is not None and ink.layers
+    assert ink is not None and [layer.name for layer in ink.layers] == ["art", "marks", "notes"]
+    assert _inked_twice(ink) == pytest.approx(0.0, abs=0.01)
+
+
+def _inked_twice(ink: SheetInk) -> float:
+    """How many mm² of a sheet are more than one panel's."""
+    wholes = [region.whole for piece in ink.pieces for region in piece.regions.values()]
+    return sum(whole.area for whole in wholes) - together(wholes).area
 
 
 def test_a_plain_tray_in_one_colour_can_be_inked() -> None:

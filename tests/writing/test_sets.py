@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
 import signal
 import subprocess
 import sys
+import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
@@ -17,6 +19,7 @@ from cutlayers.writing import changing
 from cutlayers.writing.changing import CHANGE, STATE, WRITTEN
 from cutlayers.writing.manifest import ABOUT, FORMAT, read_manifest, sum_of
 from cutlayers.writing.sets import Leave, hold, write_set
+from cutlayers.writing.single import put, put_new
 
 ROOT = Path(__file__).parents[2]
 SET = "make"
@@ -402,6 +405,31 @@ def test_a_folder_may_be_a_link(tmp_path: Path) -> None:
 
         assert link.is_symlink()
         assert contents(tmp_path / name) == {"b": b"2"}
+
+
+@pytest.mark.parametrize("linked", [False, True])
+def test_a_folder_may_be_on_another_file_system(tmp_path: Path, linked: bool) -> None:
+    """Where nothing can be moved to from where the user is, nor from where temporary files are."""
+    try:
+        folder = Path(tempfile.mkdtemp(dir="/dev/shm"))
+    except OSError:
+        pytest.skip("there is no file system in memory")
+    try:
+        if folder.stat().st_dev == tmp_path.stat().st_dev:
+            pytest.skip("all is on one file system")
+        place = tmp_path / "link" if linked else folder
+        if linked:
+            place.symlink_to(folder)
+        for files in ({"a": b"1", "b": b"2"}, {"b": b"3", "c": b"4"}):
+            write_set(place, files, SET)
+
+            assert contents(folder) == files
+            assert state(folder) == [WRITTEN]
+        put_new(place / "new", b"5")
+        put(place / "new", b"6")
+        assert (folder / "new").read_bytes() == b"6"
+    finally:
+        shutil.rmtree(folder)
 
 
 def test_our_own_folder_is_no_link(tmp_path: Path) -> None:
