@@ -5,7 +5,8 @@ First every net by itself: fold all, stick facings on while the card is flat, pu
 thick to punch later, join the parts of a net that has several, glue the seam that makes a ring and
 what closes the ring's end, and square it up. All ends but the highest are closed before it is
 filled, that one afterwards, and a lid goes on; what has no opening is filled before the last glue.
-Within an end the panel that lies inside goes in first.
+What goes into the box itself, a lining or a shoulder, is there before it is filled, and closes
+before it does. Within an end the panel that lies inside goes in first.
 
 Common practice, no source; the order within a carton's end is that of its layers.
 """
@@ -110,10 +111,16 @@ def assembly_steps(whole: Box, faced: Faced = ()) -> tuple[Step, ...]:
             made[-1:-1], filled = filled, []
         steps += made
         steps += [step for end in opened[:-1] for step in _closed(net, box, end)]
+    joined = [*_joined(whole.nets, box)]
+    into_first = (Action.JOIN_INTO, (first.name,))
+    within = [step for step in joined if (step.action, step.targets) == into_first]
+    steps += within
     steps += filled
-    steps += last[first.name]
-    steps += _joined(whole.nets, box)
-    steps += [step for net in others for step in last[net.name]]
+    for step in within:
+        steps += last.pop(step.net)
+    steps += last.pop(first.name)
+    steps += [step for step in joined if step not in within]
+    steps += [step for net in others for step in last.get(net.name, ())]
     steps += _punched(Action.PUNCH_CLOSED, [hole for hole in whole.holes if hole not in flat])
     if any(hole.closure for hole in whole.holes):
         steps.append(Step(Action.RIBBON, next(hole.net for hole in whole.holes if hole.closure)))
@@ -257,9 +264,10 @@ def _glued(net: Net) -> Iterator[Step]:
 
 
 def _joined(nets: Sequence[Net], box: Assembly | None) -> Iterator[Step]:
-    """How the other nets go on, into or round the first; or those with slots over what these
-    catch, which waits there."""
+    """How the other nets go on, into or round the first, or over what has gone into that; or those
+    with slots over what these catch, which waits there."""
     first = nets[0]
+    within = [first]
     caught = {net.name: _caught(net, nets) for net in nets}
     waiting = {name for targets in caught.values() for name in targets}
     for net in nets[1:]:
@@ -267,13 +275,17 @@ def _joined(nets: Sequence[Net], box: Assembly | None) -> Iterator[Step]:
             continue
         if caught[net.name]:
             yield Step(Action.JOIN_INTO, net.name, targets=caught[net.name])
-        elif box is None or not _wider(box, net.name, first.name):
+            continue
+        narrower = (each for each in within if box and _wider(box, net.name, each.name))
+        over = next(narrower, None)
+        if box is None or over is None:
+            within.append(net)
             yield Step(Action.JOIN_INTO, net.name, targets=(first.name,))
         elif not ends(net, box) and not [*_gable(net)] and _is_closed(net, box):
             # A ring that is open at both ends: the first goes into it.
             yield Step(Action.JOIN_INTO, first.name, targets=(net.name,))
         else:
-            yield Step(Action.JOIN_OVER, net.name, targets=(first.name,))
+            yield Step(Action.JOIN_OVER, net.name, targets=(over.name,))
 
 
 def _caught(net: Net, nets: Sequence[Net]) -> tuple[str, ...]:

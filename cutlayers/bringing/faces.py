@@ -9,36 +9,74 @@ This module needs shapely; whoever brings no drawing does not import it.
 
 from __future__ import annotations
 
+import itertools
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from cutlayers.bringing.lines import Edge, Kind
 from cutlayers.bringing.planar import Loop, Sets, Side, inside_point
 from cutlayers.frozen import frozen
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Point
-from cutlayers.net.overlaps import encloses
+
+Floats = NDArray[np.float64]
+
+
+AT_ONCE = 2000
+"""Points asked for at a time, which bounds the memory."""
 
 
 class Finder:
-    """The smallest of some faces that a point lies in."""
+    """The smallest of some faces that points lie in, which lie on no border."""
 
     def __init__(self, paths: Sequence[Path]) -> None:
         self._paths = paths
-        self._areas = [path.area for path in paths]
+        self._areas = np.array([path.area for path in paths])
         bounds = np.array([path.bounds for path in paths]).reshape(-1, 4)
         self._tree = shapely.STRtree(shapely.box(*bounds.T))
+        self._chords: dict[int, shapely.Polygon | None] = {}
 
-    def at(self, point: Point, but: Iterable[int] = ()) -> int | None:
-        """The number of the face, if any; `but` are not asked."""
-        found = self._tree.query(shapely.Point(point)).tolist()
-        for number in sorted(set(found) - set(but), key=lambda each: (self._areas[each], each)):
-            if encloses(self._paths[number], point):
-                return int(number)
-        return None
+    def at(self, points: Sequence[Point]) -> list[int | None]:
+        """The number of each point's face, if any. (Many at once take a tenth of the time.)"""
+        found: list[int | None] = []
+        for begin in range(0, len(points), AT_ONCE):
+            found += self._some(np.array(points[begin : begin + AT_ONCE], dtype=float))
+        return found
+
+    def _some(self, points: Floats) -> list[int | None]:
+        ones, others = self._tree.query(shapely.points(points))
+        best: list[int | None] = [None] * len(points)
+        order = np.lexsort((others, self._areas[others]))[::-1]
+        # The smallest come last, and stay.
+        for number, places in itertools.groupby(order.tolist(), key=lambda pair: int(others[pair])):
+            there = ones[list(places)]
+            for point in there[self._encloses(number, points[there])].tolist():
+                best[point] = number
+        return best
+
+    def _encloses(self, number: int, points: Floats) -> NDArray[np.bool_]:
+        """Which points a face encloses: an odd number of its chords' polygon and of the slices
+        between arcs and chords do. Source: a point's winding number, and its parity."""
+        path = self._paths[number]
+        if number not in self._chords:
+            polygon = shapely.Polygon(path.vertices) if len(path.vertices) > 2 else None
+            shapely.prepare(polygon)
+            self._chords[number] = polygon
+        chords, (xs, ys) = self._chords[number], points.T
+        inside = np.zeros(len(points), bool)
+        if chords is not None:
+            inside = shapely.contains_xy(chords, xs, ys)
+        for segment in path.segments if any(path.bulges) else ():
+            if segment.bulge:
+                (x0, y0), (x1, y1), (cx, cy) = segment.start, segment.end, segment.centre
+                turn = (x0 - xs) * (y1 - ys) - (y0 - ys) * (x1 - xs)
+                beyond = turn < 0.0 if segment.bulge > 0.0 else turn >= 0.0
+                inside ^= beyond & (np.hypot(xs - cx, ys - cy) < segment.radius)
+        return inside
 
 
 @frozen
@@ -63,12 +101,11 @@ def cards(loops: Sequence[Loop], edges: Sequence[Edge]) -> Cards:
     ground: dict[int, int | None] = {}
     rims_of: dict[int, list[Loop]] = defaultdict(list)
     outside: dict[Side, int | None] = {}
-    for rim in rims:
+    for rim, around in zip(rims, finder.at([inside_point(rim.path) for rim in rims]), strict=True):
         beyond = next((inner[side ^ 1] for side in rim.sides if side ^ 1 in inner), None)
         if beyond is None:  # lines so close that nothing lies between them
             continue
         island = islands.of(beyond)
-        around = finder.at(inside_point(rim.path))
         ground[island] = around
         rims_of[island].append(rim)
         outside.update((side, around) for side in rim.sides)

@@ -59,8 +59,9 @@ def flat_nets(edges: Sequence[Edge], texts: Sequence[DrawnText] = ()) -> tuple[F
     names = _names(found, texts)
     inside: dict[int, list[Edge]] = defaultdict(list)
     drawn = [edge for edge in edges if edge.kind is Kind.DRAW]
-    for edge in (*(lines[index] for index in graph.open), *drawn):
-        number = found.finder.at(edge.segment.point_at(0.5))
+    loose = [*(lines[index] for index in graph.open), *drawn]
+    at = found.finder.at([edge.segment.point_at(0.5) for edge in loose])
+    for edge, number in zip(loose, at, strict=True):
         if number is not None and found.net[number] is not None:
             inside[number].append(edge)
     members: dict[int, list[int]] = defaultdict(list)
@@ -93,8 +94,7 @@ def _names(found: Cards, texts: Sequence[DrawnText]) -> dict[int, str]:
     boxes = {number: face.path.bounds for number, face in enumerate(found.faces)}
     whole = {net: _around([boxes[n] for n in numbers]) for net, numbers in members.items()}
     words: dict[int, list[str]] = defaultdict(list)
-    for text in texts:
-        under = found.finder.at(text.at)
+    for text, under in zip(texts, found.finder.at([text.at for text in texts]), strict=True):
         if angle_of(text.text) is None and under is not None and found.net[under] is not None:
             words[under].append(" ".join(text.text.split()))
     names: dict[int, str] = {}

@@ -121,23 +121,56 @@ class Known:
     length: Annotated[float, Length(0.1, 2000, "how long it is")]
 
 
-def _read_folds(value: object, _unit: Unit) -> Mapping[str, float]:
+@frozen
+class Turn:
+    """How far a fold turns, in degrees, a mountain above 0; `guessed` where nothing tested it, and
+    nobody has said so since."""
+
+    deg: float
+    guessed: bool = False
+
+
+def _read_folds(value: object, _unit: Unit) -> Mapping[str, Turn]:
     """Which folds there are the drawing will say."""
     if not isinstance(value, Mapping):
         raise ValueRefused(found=value, allowed="a table of angles by fold")
-    found: dict[str, float] = {}
+    found: dict[str, Turn] = {}
     for fold, angle in value.items():
         try:
-            found[fold] = read_number(angle, -180.0, 180.0, "degrees")
+            found[fold] = _read_turn(angle)
         except ValueRefused as error:
             error.refusal = error.refusal.under(fold)
             raise
     return found
 
 
+def _read_turn(value: object) -> Turn:
+    if not isinstance(value, Mapping):
+        return Turn(read_number(value, -180.0, 180.0, "degrees"))
+    if [*value] != ["guess"]:
+        raise ValueRefused(found=dict(value), allowed="an angle in degrees, or { guess = 90 }")
+    try:
+        return Turn(read_number(value["guess"], -180.0, 180.0, "degrees"), guessed=True)
+    except ValueRefused as error:
+        error.refusal = error.refusal.under("guess")
+        raise
+
+
+_DEGREES: Mapping[str, Any] = {"type": "number", "minimum": -180, "maximum": 180}
+
 FOLDS: Mapping[str, Any] = {
     "type": "object",
-    "additionalProperties": {"type": "number", "minimum": -180, "maximum": 180},
+    "additionalProperties": {
+        "anyOf": [
+            _DEGREES,
+            {
+                "type": "object",
+                "properties": {"guess": _DEGREES},
+                "required": ["guess"],
+                "additionalProperties": False,
+            },
+        ]
+    },
 }
 
 
@@ -179,9 +212,10 @@ class FromDrawing(Asked):
         Path | None, a_file("an SVG, DXF or FOLD file to be made into a box, in place of a style")
     ] = None
     folds: Annotated[
-        Mapping[str, float],
+        Mapping[str, Turn],
         Special(
-            "how far each fold turns, in degrees by the names of its panels; a mountain is above 0",
+            "how far each fold turns, in degrees by the names of its panels, a mountain above 0; "
+            "{ guess = 90 } for one that nothing tests",
             _read_folds,
             FOLDS,
         ),

@@ -146,15 +146,17 @@ def _wheres(graph: Planar, segments: Sequence[Segment]) -> list[tuple[Where, flo
     for number in range(len(faces)):
         size[islands.of(number)] += 1
     grounds: dict[int, int | None] = {}
-    for rim in rims:
+    for rim, ground in zip(rims, finder.at([inside_point(rim.path) for rim in rims]), strict=True):
         beyond = next((inner[side ^ 1] for side in rim.sides if side ^ 1 in inner), None)
         if beyond is not None:
-            grounds[islands.of(beyond)] = finder.at(inside_point(rim.path))
+            grounds[islands.of(beyond)] = ground
     areas = [face.area for face in faces]
     frames, furniture = _frames(areas, islands, size, grounds)
     openings = {number for number in range(len(faces)) if _is_opening(faces[number], inner, areas)}
+    bare = [at for at in range(len(segments)) if inner.keys().isdisjoint((2 * at, 2 * at + 1))]
+    around = dict(zip(bare, finder.at([segments[at].point_at(0.5) for at in bare]), strict=True))
     found = []
-    for index, segment in enumerate(segments):
+    for index in range(len(segments)):
         there = [inner[side] for side in (2 * index, 2 * index + 1) if side in inner]
         area = sum(areas[number] for number in there)
         if there and islands.of(there[0]) in furniture:
@@ -165,8 +167,8 @@ def _wheres(graph: Planar, segments: Sequence[Segment]) -> list[tuple[Where, flo
             ground = grounds.get(islands.of(there[0]))
             where = Where.OUTER if ground is None or ground in frames else Where.RIM
         else:
-            around = finder.at(segment.point_at(0.5))
-            where = Where.OUTSIDE if around is None or around in frames else Where.LOOSE
+            beneath = around[index]
+            where = Where.OUTSIDE if beneath is None or beneath in frames else Where.LOOSE
         found.append((where, area))
     return found
 

@@ -26,6 +26,7 @@ def check_drawings(job: Job) -> Iterator[Finding]:
             yield from _doubtful(order.name, order.drawing)
             yield from _loose(order.name, order.drawing)
             yield from _not_folded(order.name, order.drawing)
+            yield from _guessed(order.name, order.drawing)
             yield from _bends(order.name, order.drawing)
 
 
@@ -100,6 +101,30 @@ def _not_folded(piece: str, drawing: Brought) -> Iterator[Finding]:
     for net, names in drawing.unknown.items():
         yield Finding(
             "drawing-not-folded",
+            Severity.WARNING,
+            Subject(piece=piece, net=net),
+            (count(len(names)),),
+            details=details(folds=names[:NAMED]),
+        )
+
+
+def _guessed(piece: str, drawing: Brought) -> Iterator[Finding]:
+    """A warning for folds whose angle is a guess.
+
+    Measured: how many of a net's folds have an angle that 'cutlayers bring' could not test: no
+    sides meet, and no tab lands, by which another angle would be wrong.
+
+    Why: the folded box, and what is checked of it, are as good as the guess; a gusset or a flap may
+    fold the other way.
+
+    Cure: fold one by hand, or look at it in 'cutlayers open', and write the angle as a number under
+    `folds`, "panel 1 | panel 2" = 90 in place of { guess = 90 }.
+
+    Source: none is needed.
+    """
+    for net, names in drawing.guessed.items():
+        yield Finding(
+            "drawing-guessed",
             Severity.WARNING,
             Subject(piece=piece, net=net),
             (count(len(names)),),

@@ -275,10 +275,8 @@ def like(
             )
         )
     thing = read_thing(shape, measures, job.unit)
-    index, lead = (
-        names.index(order.name),
-        f"{order.name} scaled for a {with_clearance(thing, job.unit)}",
-    )
+    index = names.index(order.name)
+    lead = f"{order.name} scaled for a {with_clearance(thing, job.unit)}"
     if order.drawing is not None:
         sizes = sizes_for_item(order.box, thing)
         own = lengths_of(sizes)

@@ -33,6 +33,8 @@ _ALL = (
          "checks.drawings:_loose"),
     Code("drawing-not-folded", _WARNING, "A drawn net has folds without an angle.",
          "checks.drawings:_not_folded"),
+    Code("drawing-guessed", _WARNING, "Angles of a drawn net's folds are guesses.",
+         "checks.drawings:_guessed"),
     Code("drawing-bends", _NOTE, "A drawn net bends along its folds.",
          "checks.drawings:_bends"),
     # The box, folded up.

@@ -43,7 +43,8 @@ def _step(step: Step, diameter: str, unless: str) -> str:
                 f"towards you where the inside is ({valleys})."
             )
         case Action.FACING:
-            return f"stick the facing pieces on {panels} while the card is flat."
+            pieces = "piece" if len(step.panels) == 1 else "pieces"
+            return f"stick the facing {pieces} on {panels} while the card is flat."
         case Action.PUNCH_FLAT:
             thick = (
                 f": {step.layers} layers are too thick to punch later" if step.layers > 1 else ""

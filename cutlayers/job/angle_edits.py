@@ -16,7 +16,7 @@ NONE_FOUND = (
 
 def with_angles_found(text: str, path: Path, piece: int) -> str:
     """The text with an angle for each fold of a piece's drawing that has none, at which the net
-    closes; what is said already is kept.
+    closes; what is said already is kept, and what nothing tests is told to be a guess.
 
     Raises EditRefused where there is no drawing, or no such angles were found, JobError.
     """
@@ -46,6 +46,16 @@ def with_angles_found(text: str, path: Path, piece: int) -> str:
             name = fold_name(hinge)
             if name in unknown:
                 angle = round(hinge.fold_deg, 4)
-                whole = angle.is_integer()
-                fresh = with_value(fresh, (*at, name), int(angle) if whole else angle)
+                turn = int(angle) if angle.is_integer() else angle
+                written = guess_of(turn) if name in found.doubtful else turn
+                fresh = with_value(fresh, (*at, name), written)
     return fresh
+
+
+def guess_of(degrees: float) -> object:
+    """An angle that nothing tests, as a job has it."""
+    import tomlkit
+
+    table = tomlkit.inline_table()
+    table["guess"] = degrees
+    return table

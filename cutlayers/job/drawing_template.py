@@ -69,7 +69,9 @@ def drawing_job(
             if angle is None:
                 lines.append(f"# {shown(name)} = 90    # not found; say it")
             else:
-                note = "    # nothing tests this one" if answer.doubtful(hinge) else ""
-                lines.append(f"{shown(name)} = {angle:.6g}{note}")
+                turn = f"{angle:.6g}"
+                if answer.doubtful(hinge):
+                    turn = f"{{ guess = {turn} }}    # nothing tests this one"
+                lines.append(f"{shown(name)} = {turn}")
     lines += ["", "# 'cutlayers keys' tells what else a job may have: lettering, art, limits, …"]
     return "\n".join(lines) + "\n"

@@ -32,12 +32,13 @@ class Brought:
 
     `angles` are those of the folds, "panel 1 | panel 2", by their nets: in degrees, a mountain
     above 0, None where nobody said it. A net with such a fold is left flat; so is one whose panels
-    bend along folds, which are in `bent`.
+    bend along folds, which are in `bent`. `guessed` are folds whose angle nothing tested.
     """
 
     understood: Understood
     angles: Mapping[str, Mapping[str, float | None]]
     bent: Mapping[str, tuple[str, ...]]
+    guessed: Mapping[str, tuple[str, ...]]
 
     @property
     def unknown(self) -> Mapping[str, tuple[str, ...]]:
@@ -71,13 +72,18 @@ def box_of_drawing(
     nets: list[Net] = []
     by_fold: dict[str, Mapping[str, float | None]] = {}
     bent: dict[str, tuple[str, ...]] = {}
+    guessed: dict[str, tuple[str, ...]] = {}
     for flat, count in understood.nets:
         names = [fold_name(hinge) for hinge in flat.net.hinges]
         angles = [
-            piece.folds.get(name, given if isinstance(given, float) else None)
+            piece.folds[name].deg
+            if name in piece.folds
+            else (given if isinstance(given, float) else None)
             for name, given in zip(names, flat.given, strict=True)
         ]
         by_fold[flat.net.name] = _by_fold(names, angles)
+        if unsure := [name for name in names if name in piece.folds and piece.folds[name].guessed]:
+            guessed[flat.net.name] = tuple(dict.fromkeys(unsure))
         known = [angle for angle in angles if angle is not None]
         curved = tuple(dict.fromkeys(map(fold_name, bends(flat.net))))
         whole = len(known) == len(angles) and not curved
@@ -89,7 +95,7 @@ def box_of_drawing(
             net = left_flat(net)
         copies = count // understood.boxes
         nets += [net, *(replace(net, name=f"{net.name} ({i})") for i in range(2, copies + 1))]
-    return Box.of(_side_by_side(nets), card), Brought(understood, by_fold, bent)
+    return Box.of(_side_by_side(nets), card), Brought(understood, by_fold, bent, guessed)
 
 
 def drawn_sizes(box: Box) -> Mapping[str, float]:
@@ -110,7 +116,7 @@ def _by_fold(names: Iterable[str], angles: Iterable[float | None]) -> Mapping[st
     return found
 
 
-def _refuse_unknown(understood: Understood, folds: Mapping[str, float]) -> None:
+def _refuse_unknown(understood: Understood, folds: Iterable[str]) -> None:
     from cutlayers.bringing.understanding import fold_name
 
     known = [fold_name(hinge) for flat, _ in understood.nets for hinge in flat.net.hinges]

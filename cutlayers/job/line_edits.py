@@ -13,6 +13,7 @@ from typing import Any
 
 from cutlayers.bringing.lines import Kind
 from cutlayers.geometry.segments import Segment
+from cutlayers.job.angle_edits import guess_of
 from cutlayers.reading.editing import EditRefused, settled, with_value
 from cutlayers.reading.items import with_item
 from cutlayers.telling.refusals import Place, Refusal
@@ -52,7 +53,8 @@ def with_line(text: str, path: Path, piece: int, number: int, kind: str | None) 
             fresh = with_value(fresh, (*at, name), None)
     for name, angle in wanted.items():
         if said.get(name) != angle:
-            fresh = with_value(fresh, (*at, name), angle)
+            guessed = isinstance(angle, dict)
+            fresh = with_value(fresh, (*at, name), guess_of(angle["guess"]) if guessed else angle)
     return fresh
 
 
@@ -111,15 +113,15 @@ def _creases(text: str, path: Path, piece: int) -> list[tuple[str, Segment]]:
 def _same_creases(
     before: list[tuple[str, Segment]],
     after: list[tuple[str, Segment]],
-    said: Mapping[str, float],
-) -> dict[str, float]:
+    said: Mapping[str, Any],
+) -> dict[str, Any]:
     """What was said of the folds, by the names that they have now."""
     from shapely import LineString, Point
 
     lines = [
         (name, LineString([edge.start, *edge.flatten(ON)])) for name, edge in before if name in said
     ]
-    found: dict[str, float] = {}
+    found: dict[str, Any] = {}
     for name, edge in after:
         middle = Point(edge.point_at(0.5))
         same = next((old for old, line in lines if line.distance(middle) < ON), None)

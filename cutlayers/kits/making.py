@@ -190,7 +190,7 @@ def make_sheet(task: SheetTask) -> tuple[MadeSheet, str]:
     coupon = job.sheets.coupon
     laid = lay_sides(task.name, heading, sheet, task.machine, coupon=coupon, unit=job.unit)
     planned = [plan_side(side) for side in laid]
-    sides = [draw_side(side) for side in planned]
+    sides = [draw_side(side, numbered=True) for side in planned]
     findings = [finding for side in laid for finding in side.worked.findings]
     files: dict[str, bytes] = {}
     for side in sides:

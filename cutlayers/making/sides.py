@@ -65,7 +65,7 @@ class LaidSide:
     unit: Unit = "mm"
     """In which its picture tells lengths."""
     turned_over: Transform = Transform()
-    """How the sheet lies, of which its pieces tell how they lie on the front."""
+    """From how pieces lie on the front of the sheet to how they lie on this side."""
 
 
 @frozen
@@ -213,14 +213,20 @@ def moves_of(side: PlannedSide) -> tuple[Move, ...]:
     return moves(side.plan, side.laid.machine.tool_change_s)
 
 
-def draw_side(side: PlannedSide) -> DrawnSide:
-    """Draw a side, for the machine and for people."""
+def draw_side(side: PlannedSide, *, numbered: bool = False) -> DrawnSide:
+    """Draw a side, for the machine and for people; there pieces are `numbered` in their order where
+    a list tells of each."""
     from cutlayers.pictures.sheet import sheet_scene
 
     drawing = _drawing(side)
     picture = picture_drawing(drawing, side.plan, side.laid.machine)
     over = side.laid.turned_over
     seen = [replace(each, place=over @ each.place) for each in side.laid.sheet.placed]
+    if numbered:
+        seen = [
+            replace(each, piece=replace(each.piece, name=f"{number}. {each.piece.name}"))
+            for number, each in enumerate(seen, start=1)
+        ]
     return DrawnSide(side.laid.name, drawing, sheet_scene(picture, side.laid.unit, seen))
 
 

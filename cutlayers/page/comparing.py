@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -18,7 +19,8 @@ def told_to_compare(
     text: str, path: Path, look: Look, piece: int, budget: Budget
 ) -> dict[str, Any]:
     """A job as a column of a comparison: its box, sizes, sheets, minutes, cost, weight, and whether
-    it works. Raises Cancelled where the budget says so."""
+    it works; of a kit the row that is seen. Raises Cancelled where the budget says so."""
+    look = replace(look, rows=None)
     job = look.job
     piece = min(piece, len(job.orders) - 1)
     order = job.orders[piece]

@@ -3,20 +3,23 @@ is worked there. Pieces much alike, such as facings, are told apart by nothing e
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from cutlayers.frozen import frozen
+from cutlayers.geometry.overlays import together, without
 from cutlayers.geometry.segments import Bounds
 from cutlayers.geometry.transforms import Point
-from cutlayers.lettering.room import aligned, places, room
+from cutlayers.lettering.room import FLATTENED, aligned, places, room
 from cutlayers.lettering.single_stroke import drawable, text_width
 from cutlayers.pictures.scene import CAPITAL, LINE_HEIGHT
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
+    from cutlayers.net import Panel
     from cutlayers.sheets.model import Placed
 
 CAPS = (0.8, 0.6, 0.45, 0.35)
@@ -73,12 +76,13 @@ def _placed(placed: Placed, step: float) -> PieceName | None:
     turn = replace(place, dx=0.0, dy=0.0)
     panel = max(placed.piece.net.panels, key=lambda panel: panel.outline.area)
     bounds = panel.outline.transformed(turn).bounds
+    letters = _lettered(panel)
     name = drawable(placed.piece.name)
     ways = dict.fromkeys(((name,), tuple(name.split(": ", 1))))
     for cap in (share * step for share in CAPS):
-        free = affine_transform(
-            room(panel, CLEAR * cap), (turn.xx, turn.xy, turn.yx, turn.yy, 0.0, 0.0)
-        )
+        clear = CLEAR * cap
+        free = without(room(panel, clear), letters.buffer(clear))
+        free = affine_transform(free, (turn.xx, turn.xy, turn.yx, turn.yy, 0.0, 0.0))
         prepare(free)
         for up in (False, True):
             for lines in ways:
@@ -88,6 +92,17 @@ def _placed(placed: Placed, step: float) -> PieceName | None:
                 if middle is not None:
                     return PieceName(lines, middle, cap, up)
     return None
+
+
+def _lettered(panel: Panel) -> BaseGeometry:
+    """What lines of text take, the insides of their letters with them."""
+    from shapely import MultiPoint
+
+    lines: dict[str, list[Point]] = defaultdict(list)
+    for feature in panel.features:
+        if feature.traced:
+            lines[feature.name] += feature.path.points(FLATTENED)
+    return together(MultiPoint(points).convex_hull for points in lines.values())
 
 
 def _middle(free: BaseGeometry, bounds: Bounds, wide: float, high: float) -> Point | None:

@@ -148,7 +148,8 @@ def a_colour(help: str) -> Text:
 
 
 def a_file(help: str) -> Text:
-    """A file, from where the job is. Its key is `file` in every table."""
+    """A file, from where the job is. Its key is `file`, but for the drawing that takes the place
+    of a style."""
     return Text(help, values.read_path)
 
 

@@ -43,9 +43,10 @@ GAPES = {
     "gusset-bag: bag": 2.0,
     "slide-lock-mailer: mailer": 0.5,
     "gable-carton: lid": 2.0,
+    "gusseted-envelope: envelope": 0.25,
 }
 """mm; sides drawn with play: of a lid, of tabs that end short of a corner, and of a tongue; the
-layers in a ridge."""
+layers in a ridge; half of the play of a bottom between sides."""
 
 EVERY = sorted(nets(0.3))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -154,6 +155,25 @@ def test_folds_that_nobody_finds_are_asked_for(tmp_path: Path) -> None:
     assert "drawing-not-folded" in checked.output
     job.write_text(job.read_text().replace('# "panel 1', '"panel 1'))
     assert "drawing-not-folded" not in run("check", job, *PROFILE).output
+
+
+def test_guessed_folds_are_told_until_they_are_said(tmp_path: Path) -> None:
+    """A sheet of two leaves: nothing meets by which its one fold could be tested. The job says that
+    its angle is a guess, and check tells it until somebody writes an angle."""
+    drawing, job = tmp_path / "card.svg", tmp_path / "card.toml"
+    drawing.write_text(svg(path("M0 0 H80 V40 H0 Z", CUT), path("M40 0 V40", SCORE)))
+
+    run("bring", drawing, "-o", job)
+    text = job.read_text()
+    guessed = run("check", job, *PROFILE)
+    angle = re.search(r"= \{ guess = (-?[0-9.]+) \}.*", text)
+    assert angle is not None
+    job.write_text(text.replace(angle.group(), f"= {angle.group(1)}"))
+
+    assert guessed.exit_code == 0
+    (told,) = (line for line in guessed.output.splitlines() if "drawing-guessed]" in line)
+    assert '1 fold turns by a guess that nothing tests: "panel 1 | panel 2"' in told
+    assert "drawing-guessed" not in run("check", job, *PROFILE).output
 
 
 def test_a_box_that_bends_is_cut_and_told(tmp_path: Path) -> None:

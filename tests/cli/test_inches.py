@@ -37,6 +37,13 @@ SET_AT_THE_MACHINE = re.compile(r"for an offset of 0\.25 mm:")
 """Blades' offsets are in mm wherever they are sold, and so are the settings for them."""
 
 
+def millimetres(words: str) -> list[str]:
+    """Where they are told, but for what is set at the machine, and for what the machine's own title
+    and the files say."""
+    words = SET_AT_THE_MACHINE.sub("", words).replace("lengths in the files are mm", "")
+    return re.findall(r".{0,30}\bmm\b.{0,30}", words.replace("340 mm cutter", ""))
+
+
 def words_of(page: Path) -> str:
     document = html.document_fromstring(page.read_bytes())
     return " ".join(document.xpath("//text()[not(ancestor::style or ancestor::script)]"))
@@ -60,10 +67,36 @@ def test_pages_and_reports_of_a_job_in_inches_say_no_millimetres(tmp_path: Path)
         "make": made.output,
     }
     for name, words in told.items():
-        words = SET_AT_THE_MACHINE.sub("", words).replace("lengths in the files are mm", "")
-        # A profile's own title says what its maker calls it.
-        words = words.replace("340 mm cutter", "")
-        assert not re.search(r".{30}\bmm\b.{30}", words), name
+        assert not millimetres(words), name
+
+
+KIT = """
+title = "Guests"
+units = "in"
+profile = "drag-blade-340"
+stock.card = { caliper = 0.012, sheet = "12x12 in", grammage = 250 }
+kit.file = "guests.csv"
+
+[[piece]]
+name = "favour"
+style = "gable-carton"
+stock = "card"
+size = { length = 2, width = 2, height = "{high}" }
+"""
+
+
+def test_a_kit_in_inches_says_no_millimetres(tmp_path: Path) -> None:
+    """Sizes in fractions and in decimals; the list for scripts names its unit in each column."""
+    (tmp_path / "guests.csv").write_text("name,high\nAnna,1 1/2\nZoë,1.25\n", encoding="utf-8")
+    job, out = tmp_path / "kit.toml", tmp_path / "out"
+    job.write_text(KIT)
+    made = CliRunner().invoke(main, ["make", str(job), "-o", str(out)])
+
+    assert made.exit_code == 0, made.output
+    guide = words_of(out / "guide.html")
+    assert "1 1/2 in" in guide and "1 1/4 in" in guide
+    for words in (guide, (out / "report.txt").read_text(), made.output):
+        assert not millimetres(words)
 
 
 @pytest.mark.parametrize(

@@ -105,6 +105,22 @@ def test_no_key_is_left_out() -> None:
                 assert {(file, key) for key in node.get("properties", {})} <= told, name
 
 
+def test_files_are_named_by_one_key() -> None:
+    """In kits, art, facings' art and lettering alike; a piece's drawing stands for its style."""
+
+    def keys(table: Any) -> Iterator[str]:
+        for key, value in table.items() if isinstance(table, dict) else ():
+            if isinstance(value, str) and Path(value).suffix in (".csv", ".png", ".svg", ".ttf"):
+                yield key
+            for each in value if isinstance(value, list) else [value]:
+                yield from keys(each)
+
+    found = list(keys(whole("job")))
+
+    assert found.count("file") >= 3
+    assert set(found) == {"file", "drawing"}
+
+
 @pytest.fixture
 def beside(tmp_path: Path) -> Path:
     """A folder with the files that the examples name."""

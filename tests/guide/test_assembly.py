@@ -6,6 +6,7 @@ from cutlayers.box import Box, build
 from cutlayers.box.steps import Action, Step
 from cutlayers.construction.card import Card
 from cutlayers.construction.styles import style_named
+from cutlayers.guide.assembly_words import step_in_words
 
 FOLD, SEAM, GLUE = Action.FOLD, Action.SEAM, Action.GLUE
 
@@ -102,3 +103,11 @@ def test_facing_pieces_come_before_glue() -> None:
 
     assert actions(steps) == [FOLD, Action.FACING, GLUE, GLUE, Action.FILL]
     assert steps[1].panels == ("front", "back")
+    (one,) = (
+        each for each in box("tray").steps((("tray", ("back",)),)) if each.action is Action.FACING
+    )
+    said = [step_in_words(each, name_net=False) for each in (steps[1], one)]
+    assert said == [
+        "Stick the facing pieces on front and back while the card is flat.",
+        "Stick the facing piece on back while the card is flat.",
+    ]

@@ -11,6 +11,7 @@ import pytest
 
 from cutlayers.box import build
 from cutlayers.box.steps import Step
+from cutlayers.box.walking import walk
 from cutlayers.construction.card import Card
 from cutlayers.construction.styles import style_named, styles
 
@@ -202,6 +203,41 @@ ORDER = {
 }
 
 
+WITH_MORE: dict[tuple[str, str, object], str] = {
+    # What lines a box or stiffens it is glued in before it is filled, and closes before it does.
+    ("envelope", "lining", True): """
+        fold envelope
+        glue left tab, right tab to back
+        fold lining
+        join into lining to envelope
+        fill envelope
+        close flap lining
+        close flap
+    """,
+    ("gusset-bag", "handle", "patch"): """
+        fold bag
+        seam glue tab to left back gusset
+        glue front foot tab, left foot tab, right foot tab to bottom
+        square up bag to bottom
+        join into front patch to bag
+        join into back patch to bag
+        fill bag
+    """,
+    # The lid meets the base rim to rim, and goes over what stands out of it.
+    ("telescope-box", "shoulder", 10.0): f"""
+        {TRAY.format(net="base")}
+        fold shoulder
+        seam glue tab to left
+        square up shoulder
+        {TRAY.format(net="lid")}
+        join into shoulder to base
+        fill base
+        join over lid to shoulder
+    """,
+}
+"""By an option that brings a net of its own."""
+
+
 def shown(step: Step) -> str:
     """A step as the lists above have it; of a fold only what is folded."""
     words = f"{step.action} {', '.join(step.panels) or step.net}"
@@ -227,3 +263,16 @@ def test_it_goes_together_in_the_order_of_a_packer(name: str, caliper: float) ->
     steps = build(style, dims, Card(caliper)).steps()
 
     assert [shown(step) for step in steps] == lines(ORDER[name])
+
+
+@pytest.mark.parametrize("caliper", [0.3, 1.0])
+@pytest.mark.parametrize(("name", "option", "value"), WITH_MORE)
+def test_what_an_option_adds_goes_in_where_a_packer_has_room_for_it(
+    name: str, option: str, value: object, caliper: float
+) -> None:
+    """And nothing goes through anything on the way."""
+    style = style_named(name)
+    box = build(style, style.dimensions(**{option: value}), Card(caliper))
+
+    assert [shown(step) for step in box.steps()] == lines(WITH_MORE[name, option, value])
+    assert not any(way.slid and way.bends for way in walk(box, 15.0))

@@ -67,6 +67,27 @@ def test_a_tray_in_sixteenths_is_what_a_ruler_gives() -> None:
     assert sides(tray, "front")[1] == pytest.approx(19 * 25.4 / 16)
 
 
+@pytest.mark.parametrize(
+    ("caliper", "ruler", "steps"),
+    [
+        (0.3, "1/16in", [0.0]),
+        (0.9, "1/16in", [25.4 / 16, 0.0]),
+        (0.3, "0.5mm", [0.5, 0.0]),
+        (0.2, "0.5mm", [0.0]),
+        (1.0, "1mm", [1.0]),
+        (1.6, "1mm", [2.0]),
+    ],
+)
+def test_steps_between_layers_are_whole_divisions_and_none_below_half_of_one(
+    caliper: float, ruler: str, steps: list[float]
+) -> None:
+    """A caliper rounded by hand to what the ruler shows; where that is more than the card, a box
+    without steps is tried as well."""
+    made = with_whole_steps(box("tray", caliper), RULERS[ruler])
+
+    assert [each.nets[0].caliper for each in made] == pytest.approx(steps)
+
+
 @pytest.mark.parametrize("ruler", RULERS.values(), ids=list(RULERS))
 @settings(max_examples=12, deadline=None, phases=QUICK)
 @example(51.12859728705801, 51.12859728705801, 92.16249862875927)

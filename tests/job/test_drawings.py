@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -12,12 +13,14 @@ from cutlayers.bringing.understanding import fold_name, understood_of
 from cutlayers.checks import check_box
 from cutlayers.construction.card import Card
 from cutlayers.construction.styles import style_named
+from cutlayers.job.angle_edits import with_angles_found
+from cutlayers.job.line_edits import with_line
 from cutlayers.job.order import Order
 from cutlayers.job.reading import job_in
 from cutlayers.pictures.folded import usual_views
 from cutlayers.telling.errors import JobError
 from tests.bringing.careless import careless
-from tests.bringing.drawings import STOCK, tray_svg
+from tests.bringing.drawings import CUT, SCORE, STOCK, path, svg, tray_svg
 
 FOLDED = "\n[piece.folds]\n" + "".join(
     f'"{fold}" = 90\n'
@@ -89,6 +92,9 @@ def test_a_box_and_its_lid_stand_side_by_side_and_close(tmp_path: Path) -> None:
         ('drawing = "tray.svg"\nknown = { line = 99, length = 9 }', "piece[1].known.line"),
         ('drawing = "tray.svg"\nfolds = { "panel 1 | panel 9" = 90 }', "panel 1 | panel 3"),
         ('drawing = "tray.svg"\nfolds = { "panel 1 | panel 3" = 190 }', "180"),
+        ('drawing = "tray.svg"\nfolds = { "panel 1 | panel 3" = { gess = 9 } }', "{ guess = 90 }"),
+        ('drawing = "tray.svg"\nfolds = { "panel 1 | panel 3" = { guess = 190 } }', "180"),
+        ('drawing = "tray.svg"\nfolds = { "panel 1 | panel 3" = "9" }', "panel 1 | panel 3"),
         ('drawing = "tray.svg"\nsize = { depth = 90 }', "length, width, height"),
         ('drawing = "tray.svg"\nlines = { cut = [{ colour = "red" }] }', "lines.cut[1].colour"),
     ],
@@ -100,3 +106,47 @@ def test_what_cannot_be_is_refused(tmp_path: Path, piece: str, line: str) -> Non
 
     (message,) = str(refused.value).splitlines()
     assert line in message
+
+
+def test_a_guessed_fold_folds_as_one_that_was_said(tmp_path: Path) -> None:
+    said = read(tmp_path, f'drawing = "tray.svg"\n{FOLDED}')
+    guessed = read(tmp_path, f'drawing = "tray.svg"\n{FOLDED.replace("90", "{ guess = 90 }")}')
+
+    assert guessed.drawing is not None and said.drawing is not None
+    assert guessed.drawing.angles == said.drawing.angles
+    assert [len(folds) for folds in guessed.drawing.guessed.values()] == [4]
+    assert said.drawing.guessed == {}
+
+
+def test_angles_that_are_found_and_not_tested_are_guesses(tmp_path: Path) -> None:
+    """Two leaves, of whose fold nothing tells the angle."""
+    (tmp_path / "card.svg").write_text(
+        svg(path("M0 0 H80 V40 H0 Z", CUT), path("M40 0 V40", SCORE))
+    )
+    job = f'{STOCK}\n[[piece]]\nstock = "card"\ndrawing = "card.svg"\n'
+
+    found = with_angles_found(job, tmp_path / "job.toml", 0)
+
+    folds = tomllib.loads(found)["piece"][0]["folds"]
+    assert [*folds] == ["panel 1 | panel 2"]
+    assert [*folds["panel 1 | panel 2"]] == ["guess"]
+
+
+def test_a_guess_stays_one_where_a_line_is_said(tmp_path: Path) -> None:
+    """A third leaf cut off leaves the fold between the others, under another name or the same."""
+    (tmp_path / "card.svg").write_text(
+        svg(
+            path("M0 0 H90 V40 H0 Z", CUT),
+            path("M30 0 V40", SCORE),
+            path("M60 0 V40", SCORE),
+        )
+    )
+    job = (
+        f'{STOCK}\n[[piece]]\nstock = "card"\ndrawing = "card.svg"\n'
+        '[piece.folds]\n"panel 1 | panel 2" = 90\n"panel 2 | panel 3" = { guess = 45 }\n'
+    )
+
+    cut = with_line(job, tmp_path / "job.toml", 0, 2, "cut")
+
+    (turn,) = tomllib.loads(cut)["piece"][0]["folds"].values()
+    assert turn == {"guess": 45}

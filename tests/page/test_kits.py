@@ -74,6 +74,16 @@ def test_all_rows_lie_on_sheets(job: Path) -> None:
     ]
 
 
+def test_another_size_is_compared_for_the_row_that_is_seen(job: Path) -> None:
+    """A blank of 130 + 2 · 15 by 110 mm takes a sheet of A5 (148 by 210), and so does a smaller."""
+    desk = Desk(job)
+
+    for changes in ([], [{"set": ["piece", 0, "size", "length"], "to": "90", "kind": "length"}]):
+        told = desk.compared(changes, 0)
+        assert told is not None and told["works"] and told["sheets"] == ["1 × ivory"]
+        assert told["sizes"][0] == ("length", "90.0 mm" if changes else "130.0 mm")
+
+
 def test_a_kit_is_that_of_the_command(job: Path, tmp_path: Path) -> None:
     """Each file to the last byte; how far it has come is told on the way."""
     told: list[Mapping[str, Any]] = []

@@ -131,6 +131,35 @@ def test_names_are_in_the_picture_and_in_no_file() -> None:
     assert {layer.name for layer in paper.drawing.layers} == {"cut", "register"}
 
 
+def test_a_name_keeps_out_of_letters() -> None:
+    """A D as high as its tag has room for a small name in its bowl."""
+    tag = """
+[[piece]]
+name = "tag"
+style = "hang-tag"
+stock = "card"
+size = { length = 60, height = 90 }
+lettering = [{ panel = "front", text = "D" }]
+"""
+    (side,) = sides(tag)
+
+    for placed, name in told(side.sheet.placed):
+        drawn = [each for each in placed.strokes if each.name.startswith("lettering")]
+        letters = shapely.MultiLineString([each.path.points(0.05) for each in drawn])
+        assert not letters.convex_hull.intersects(ink(name))
+
+
+def test_pieces_of_a_list_are_numbered_as_in_it() -> None:
+    job = job_from(tomllib.loads(HEAD + PIECES["strips"]), "box.toml", "Box")
+    (side,) = plan(lay_out(job, shipped())).sides
+    labels = draw_side(side, numbered=True).picture.items
+    words = {" ".join(each.lines) for each in labels if isinstance(each, Label)}
+    words = {each.replace(": ", " ") for each in words}
+
+    for number, placed in enumerate(side.laid.sheet.placed, start=1):
+        assert f"{number}. {placed.piece.name}".replace(": ", " ") in words
+
+
 GABLE = """
 [[piece]]
 style = "gable-carton"

@@ -17,7 +17,7 @@ from cutlayers.construction.styles import style_named, styles
 from cutlayers.net.faces import facing, height
 from cutlayers.net.slabs import ROUNDING, SharedRoom, allowed, shared_room
 from tests.boxes import RandomBox, Spread, boxes, trying
-from tests.styles.thickness import CALIPERS, boxed, least_play, row, tuck_play
+from tests.styles.thickness import CALIPERS, boxed, least_play, row, tuck_play, usual_play
 
 every_style = pytest.mark.parametrize("style", styles(), ids=lambda style: style.name)
 
@@ -45,17 +45,15 @@ def test_glued_panels_lie_face_to_face(style: Style, caliper: float) -> None:
 @every_style
 @pytest.mark.parametrize("caliper", CALIPERS)
 def test_what_slides_tucks_and_locks_has_its_play_in_any_card(style: Style, caliper: float) -> None:
-    """A millimetre a pair where a net goes over another, half a millimetre for a tuck between its
-    walls, both sides together; for slits half a millimetre, 0.15 mm for strips that clamp each
-    other (common practice, no source)."""
+    """Half a millimetre for a tuck between its walls, both sides together (common practice, no
+    source); of what slides and locks see `usual_play`."""
     box = boxed(style, caliper)
     if box is None:
         return
-    usual = {"partition": 0.15, "telescope-box": 1.0, "prism-box": 1.0, "sleeve-and-drawer": 1.0}
 
     play = least_play(box)
 
-    assert play is None or play >= usual.get(style.name, 0.5) - 1e-6
+    assert play is None or play >= usual_play(style) - 1e-6
     assert all(room >= 0.5 - 1e-6 for room in tuck_play(box))
 
 

@@ -89,6 +89,18 @@ def least_play(box: Box) -> float | None:
     return min((room for room in rooms if room is not None), default=None)
 
 
+def usual_play(style: Style) -> float:
+    """mm that the tightest pair of a style's example has: a millimetre where a net goes over
+    another, for slits half a millimetre, 0.15 mm for strips that clamp each other (common practice,
+    no source)."""
+    return {
+        "partition": 0.15,
+        "telescope-box": 1.0,
+        "prism-box": 1.0,
+        "sleeve-and-drawer": 1.0,
+    }.get(style.name, 0.5)
+
+
 def tuck_play(box: Box) -> Iterator[float]:
     """The room of each tuck between the inner faces of the two walls at its ends, together."""
     faces = {face.label: face for face in box.assembly.faces}
@@ -133,7 +145,8 @@ def line(style: Style, caliper: float) -> str:
     pair, ways = found.deepest, walk(box)
     way = max((each.depth for each in ways), default=0.0)
     bend = min((min(each.radius, each.bow) for each in ways), default=math.inf) / caliper
-    wrong = found.beyond or (found.play or 0.0) < -1e-6 or bend < tightest(style)
+    tight = found.play is not None and found.play < usual_play(style) - 1e-6
+    wrong = found.beyond or tight or bend < tightest(style)
     return (
         f"{style.name:18} {caliper:7.1f} {allowed(caliper):7.2f} {found.depth:7.3f} "
         f"{'-' if found.play is None else format(found.play, '.2f'):>6} {len(ways):5d} "

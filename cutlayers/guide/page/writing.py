@@ -186,8 +186,8 @@ def _about(radius: float, unit: Unit) -> str:
 
 
 def _found(findings: Sequence[Finding], unit: Unit) -> Iterator[Found]:
-    """The findings in their order. Of warnings and notes of one code the first few stand for all:
-    art on every panel has one for each."""
+    """The findings, those of one code together. Of warnings and notes the first few of a code stand
+    for all: art on every panel has one for each."""
     kinds: dict[tuple[Severity, str], list[str]] = {}
     for finding in findings:
         told = kinds.setdefault((finding.severity, finding.code), [])

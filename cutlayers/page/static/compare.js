@@ -53,7 +53,8 @@ export class Compare {
     this.sizes.clear();
     this.now = this.other = null;
     at("comparing-table").replaceChildren(make("p", { class: "quiet" }, "Working it out …"));
-    for (const id of ["comparing-sizes", "comparing-said"]) at(id).replaceChildren();
+    at("comparing-sizes").replaceChildren();
+    at("comparing-said").textContent = this.seen().state.kit ? "For the row that you see, by itself." : "";
     at("comparing-wrong").hidden = true;
     this.dialog.showModal();
     this.work(true);

@@ -49,24 +49,40 @@ def _not_folded(finding: Finding, say: Say) -> Sentence:
     )
 
 
+def _guessed(finding: Finding, say: Say) -> Sentence:
+    (folds,) = finding.measured
+    names: tuple[str, ...] = finding.detail("folds")
+    return Sentence(
+        f"{many(folds, 'fold turns', 'folds turn')} by a guess that nothing tests: "
+        f"{_named(folds, tuple(map(shown, names)))}",
+        cure=f"fold one by hand, then write folds = {{ {shown(names[0])} = 90, … }} as they turn",
+    )
+
+
 def _bends(finding: Finding, say: Say) -> Sentence:
     (folds,) = finding.measured
     names: tuple[str, ...] = finding.detail("folds")
     return Sentence(
-        f"panels bend along {many(folds, 'fold', 'folds')}, {listed(tuple(map(shown, names)))}, so "
+        f"panels bend along {many(folds, 'fold', 'folds')}, "
+        f"{_named(folds, tuple(map(shown, names)))}, so "
         "whether the box closes is not checked; it is cut and scored as drawn",
     )
 
 
 def _lines(lines: Quantity, numbers: tuple[str, ...]) -> str:
-    more = number(lines) - len(numbers)
-    named = (*numbers, f"{more} more") if more else numbers
-    return f"line{'' if number(lines) == 1 else 's'} {listed(named)}"
+    return f"line{'' if number(lines) == 1 else 's'} {_named(lines, numbers)}"
+
+
+def _named(several: Quantity, names: tuple[str, ...]) -> str:
+    """Some of several by their names, and how many more there are."""
+    more = number(several) - len(names)
+    return listed((*names, f"{more} more") if more else names)
 
 
 SENTENCES: dict[str, Telling] = {
     "drawing-doubtful": _doubtful,
     "drawing-loose-ends": _loose_ends,
     "drawing-not-folded": _not_folded,
+    "drawing-guessed": _guessed,
     "drawing-bends": _bends,
 }
