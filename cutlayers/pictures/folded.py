@@ -67,7 +67,7 @@ def usual_views(box: Box) -> tuple[View, ...]:
     half = [
         View(folded, f"{blank.name}, half folded")
         for blank, folded in zip(box.wholes, box.half_folded, strict=True)
-        if blank.net.hinges
+        if blank.folds
     ]
     between = (View(box.apart, "apart"),) if box.goes_together else ()
     return (*half, *between, finished_view(box))
@@ -134,7 +134,8 @@ def _hidden(face: Face, toward: Vector, others: Sequence[Face]) -> bool:
 
 def finished_view(box: Box) -> View:
     """The box as it is to be."""
-    return View(box.assembly, "together" if box.goes_together else "folded")
+    alone = "folded" if any(blank.folds for blank in box.wholes) else "flat"
+    return View(box.assembly, "together" if box.goes_together else alone)
 
 
 @frozen

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 from lxml import etree
 
-from cutlayers.box import build
+from cutlayers.box import Box, build
 from cutlayers.construction.card import Card
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import style_named, styles
@@ -166,8 +167,17 @@ def test_no_view_is_refused() -> None:
         views_scene("x", [])
 
 
+def test_what_is_left_flat_is_not_called_folded() -> None:
+    """A net whose panels bend along its folds, as a drawing has it, with no angles."""
+    style = style_named("tray")
+    (net,) = style.build(style.dimensions(), Card(0.3))
+    unfolded = replace(net, hinges=tuple(replace(each, fold_deg=0.0) for each in net.hinges))
+
+    assert [view.caption for view in usual_views(Box.of([unfolded], Card(0.3)))] == ["flat"]
+
+
 def test_what_has_no_fold_is_not_shown_half_folded() -> None:
-    """The strips of a partition are seen apart and together, a tag once."""
+    """The strips of a partition are seen apart and together, a tag once, flat."""
     captions = {}
     for name in ("partition", "hang-tag", "tray"):
         style = style_named(name)
@@ -176,6 +186,6 @@ def test_what_has_no_fold_is_not_shown_half_folded() -> None:
 
     assert captions == {
         "partition": ["apart", "together"],
-        "hang-tag": ["folded"],
+        "hang-tag": ["flat"],
         "tray": ["tray, half folded", "folded"],
     }
