@@ -78,7 +78,7 @@ class RandomBox:
 
 
 def trying(few: int) -> settings:
-    """So many boxes of each style, or as many as the thorough profile asks for."""
+    """So many examples, as boxes of each style, or as many as the thorough profile asks for."""
     asked = settings().max_examples
     return settings(
         max_examples=asked if asked >= THOROUGH else few,

@@ -104,6 +104,12 @@ class Blank:
         return self.net.facets is not None or not self.curved
 
     @property
+    def folds(self) -> bool:
+        """Whether any panel of it turns: a sheet that nothing folds is flat, and so is a net of a
+        drawing whose angles nobody said."""
+        return any(hinge.fold_deg for hinge in (self.net.facets or self.net).hinges)
+
+    @property
     def borders(self) -> Linework:
         """The lines that follow from the net alone. Raises NetError as `linework` does."""
         return self.relieved.borders

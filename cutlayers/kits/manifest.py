@@ -19,7 +19,7 @@ from cutlayers.making.files import units_in_files
 from cutlayers.making.make import GUIDE
 from cutlayers.making.sides import COUPON
 from cutlayers.profile.machine import Machine
-from cutlayers.profile.setup_sheet import SetupSheet, card_findings, setup_sheet
+from cutlayers.profile.setup_sheet import SetupSheet, setup_sheet
 from cutlayers.report.report import (
     REPORT,
     REPORT_TEXT,
@@ -65,8 +65,7 @@ def kit_report(
     count = Counter(sheet.stock for sheet in made)
     files = sorted([*(file for sheet in made for file in sheet.files), *TOLD])
     cards = tuple(_setup_sheet(stock, machine, made) for stock in stocks)
-    found = [*card_findings(cards), *kit.findings]
-    found += [finding for sheet in made for finding in sheet.findings]
+    found = [*kit.findings, *(finding for sheet in made for finding in sheet.findings)]
     return KitReport(
         title=title,
         machine=machine.title,

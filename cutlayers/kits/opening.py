@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from contextlib import AbstractContextManager, nullcontext
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Protocol
 
@@ -17,6 +18,7 @@ from cutlayers.kits.planning import Sorter
 from cutlayers.kits.rows import read_rows
 from cutlayers.making.inputs import files_read, machine_for
 from cutlayers.profile.machine import Machine
+from cutlayers.profile.setup_sheet import card_findings, setup_sheet
 from cutlayers.reading.tables import declared, read_values
 from cutlayers.reading.toml_file import read_toml
 from cutlayers.telling.errors import JobError
@@ -60,7 +62,8 @@ def open_kit(job_file: Path, profile_name: str | None = None, bars: Bars = no_ba
     """Read a job that names a kit and check every row of its table, for the machine of that name,
     or else the job's or the default one. `bars` is given the number of rows.
 
-    Raises JobError with a line for each thing that is wrong in job or table, and ProfileError.
+    Raises JobError with a line for each thing that is wrong in job or table, or for a material that
+    the machine does not know, and ProfileError.
     """
     table = read_toml(job_file, "job", JobError)
     rows = read_rows(table_file(job_file, table["kit"]))
@@ -75,6 +78,8 @@ def open_kit(job_file: Path, profile_name: str | None = None, bars: Bars = no_ba
             bar.update(1)
 
         kit = check_kit(job_file, table, rows, take, machine.take_up)
+    cards = [setup_sheet(machine, stock, ()) for stock in sorter.pieces]
+    kit = replace(kit, findings=(*card_findings(cards), *kit.findings))
     inputs = (*files_read(job_file, profile_name), *files_of(kit))
     return OpenKit(kit, machine, sorter, kinds, inputs)
 

@@ -2,7 +2,7 @@
 
 A letter is taken apart as Unicode does (canonical decomposition, normal form D), and each mark is
 placed by the bounds of what it goes with: above it, below it, or attached to its foot. Letters that
-Unicode does not take apart are drawn (`drawn_letters.py`).
+Unicode does not take apart are drawn (`uncomposed.py`).
 
 Typographers set some marks otherwise than Unicode names them. A caron stands as a comma beside d, t
 and l; the cedilla of Latvian and Livonian letters is a comma below, which g has above it. Source:
@@ -18,9 +18,9 @@ from types import MappingProxyType
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.transforms import Transform
-from cutlayers.lettering.drawn_letters import DRAWN
 from cutlayers.lettering.glyphs import Glyph, Typeface, plain, signs
 from cutlayers.lettering.marks import Mark, dotless, x_height
+from cutlayers.lettering.uncomposed import DRAWN
 
 _SAME: Mapping[str, str] = MappingProxyType(
     {

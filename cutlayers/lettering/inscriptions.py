@@ -163,7 +163,8 @@ def _letters(inscription: Inscription) -> Callable[[float], tuple[Path, ...]]:
             face = f"face {shown(inscription.face)}"
             raise _lacking(text, missing, face, _other_font(text, "a font"))
         return lambda height: letter(text, height, face=inscription.face)
-    from cutlayers.lettering.outlines import cut_letters, drawn_letters, read_font
+    from cutlayers.lettering.filled_letters import cut_letters, drawn_letters
+    from cutlayers.lettering.outlines import read_font
 
     try:
         font = read_font(file)

@@ -29,12 +29,13 @@ from __future__ import annotations
 import itertools
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from functools import cached_property
+from functools import cache, cached_property
 from typing import cast
 
 import numpy as np
 import shapely
 from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.convex import convex_parts
@@ -98,19 +99,32 @@ def shared_room(box: Assembly, calipers: Mapping[str, float]) -> tuple[SharedRoo
 
     Card without thickness shares none.
     """
-    hinges = _hinges(box)
-    slabs = [
-        (face, _clear(face, (), calipers[face.net]))
-        for face in box.faces
-        if calipers[face.net] > ROUNDING
-    ]
+    hinges = {pair: tuple(creases) for pair, creases in _hinges(box).items()}
+    faces = {key(face): face for face in box.faces}
+
+    # The parts of bent panels have the same creases between them, pair by pair.
+    @cache
+    def zones(creases: tuple[Segment, ...], caliper: float) -> BaseGeometry:
+        return together(_zone(crease, caliper) for crease in creases)
+
+    @cache
+    def clear(name: Key, creases: tuple[Segment, ...] = ()) -> tuple[Plate, ...]:
+        face, caliper = faces[name], calipers[name[0]]
+        left = without_windows(face)
+        if creases:
+            left = as_area(without(left, zones(creases, caliper)))
+        return tuple(plate(face, part, caliper) for part in _convex(left))
+
     found = []
-    for (one, ones), (other, others) in itertools.combinations(slabs, 2):
+    there = [name for name in faces if calipers[name[0]] > ROUNDING]
+    for first, second in itertools.combinations(there, 2):
+        one, other = faces[first], faces[second]
+        ones, others = clear(first), clear(second)
         if not _near(ones, others):
             continue
-        creases = hinges.get((key(one), key(other)), ())
+        creases = hinges.get((first, second), ())
         if creases:
-            ones, others = (_clear(face, creases, calipers[face.net]) for face in (one, other))
+            ones, others = clear(first, creases), clear(second, creases)
         depth = deepest(ones, others)
         if depth > ROUNDING:
             found.append(SharedRoom(one, other, depth))
@@ -182,20 +196,19 @@ def _cross(one: Array, other: Array) -> Array:
     return np.stack([y * w - z * v, z * u - x * w, x * v - y * u], axis=-1)
 
 
-def _clear(face: Face, creases: Sequence[Segment], caliper: float) -> tuple[Plate, ...]:
-    """The slab of a face but for its windows and what lies in the crease zones of these hinges."""
-    return tuple(plate(face, part, caliper) for part in clear_parts(face, creases, caliper))
-
-
 def clear_parts(face: Face, creases: Sequence[Segment], caliper: float) -> tuple[Polygon, ...]:
     """Convex parts of a face on the flat, but for its windows and what lies within a caliper of
     these creases."""
     left = without_windows(face)
     if creases:
         left = as_area(without(left, together(_zone(crease, caliper) for crease in creases)))
+    return _convex(left)
+
+
+def _convex(area: BaseGeometry) -> tuple[Polygon, ...]:
     return tuple(
         convex
-        for part in shapely.get_parts(left)
+        for part in shapely.get_parts(area)
         if not part.is_empty
         for convex in convex_parts(part)
     )

@@ -67,7 +67,7 @@ def usual_views(box: Box) -> tuple[View, ...]:
     half = [
         View(folded, f"{blank.name}, half folded")
         for blank, folded in zip(box.wholes, box.half_folded, strict=True)
-        if blank.net.hinges
+        if blank.folds
     ]
     between = (View(box.apart, "apart"),) if box.goes_together else ()
     return (*half, *between, finished_view(box))
@@ -134,19 +134,19 @@ def _hidden(face: Face, toward: Vector, others: Sequence[Face]) -> bool:
 
 def finished_view(box: Box) -> View:
     """The box as it is to be."""
-    return View(box.assembly, "together" if box.goes_together else "folded")
+    alone = "folded" if any(blank.folds for blank in box.wholes) else "flat"
+    return View(box.assembly, "together" if box.goes_together else alone)
 
 
 @frozen
 class DrawnView:
     """A view as shapes, in mm as the camera sees it, y down; `bounds` are those of its faces, left,
-    top, right and bottom, and leave the shadow out, which reaches from `shade[0]` on the left to
-    `shade[1]` on the right."""
+    top, right and bottom, `shade` are those of its shadow, or of the faces where it casts none."""
 
     caption: str
     shapes: tuple[Painted, ...]
     bounds: Bounds
-    shade: tuple[float, float]
+    shade: Bounds
 
     def beside(self, scale: float) -> tuple[float, float]:
         """The mm of a picture at some scale that are left free on the left and on the right of the
@@ -154,12 +154,16 @@ class DrawnView:
         left, _, right, _ = self.bounds
         return (
             max(MARGIN, (left - self.shade[0]) * scale + SOFT),
-            max(MARGIN, (self.shade[1] - right) * scale + SOFT),
+            max(MARGIN, (self.shade[2] - right) * scale + SOFT),
         )
+
+    def below(self, scale: float) -> float:
+        """The mm that are left free below the faces."""
+        return max(MARGIN, (self.shade[3] - self.bounds[3]) * scale + SOFT)
 
     def widest(self, width: float) -> float:
         """The largest scale at which it is no wider than so many mm."""
-        (left, _, right, _), (before, after) = self.bounds, self.shade
+        (left, _, right, _), (before, _, after, _) = self.bounds, self.shade
         return min(
             (width - one - other) / (high - low)
             for low, one in ((left, MARGIN), (before, SOFT))
@@ -191,18 +195,20 @@ def draw_views(views: Sequence[View], looks: Looks = KRAFT) -> tuple[DrawnView, 
     return tuple(drawn)
 
 
-def _shade(shapes: Sequence[Painted], bounds: Bounds) -> tuple[float, float]:
-    """How far to the left and to the right a view's shadow reaches, or the faces where it has
-    none."""
+def _shade(shapes: Sequence[Painted], bounds: Bounds) -> Bounds:
+    """The bounds of a view's shadow, or of its faces where it has none."""
     fallen = [
-        x
+        point
         for shape in shapes
         if isinstance(shape, Shape) and shape.blur
         for outline in shape.outlines
         if isinstance(outline, Chain)
-        for x, _ in outline.points
+        for point in outline.points
     ]
-    return min(fallen, default=bounds[0]), max(fallen, default=bounds[2])
+    if not fallen:
+        return bounds
+    xs, ys = zip(*fallen, strict=True)
+    return min(xs), min(ys), max(xs), max(ys)
 
 
 def views_scene(
@@ -214,33 +220,44 @@ def views_scene(
     """
     if not drawn:
         raise ValueError("a picture needs a view")
-    captions = any(view.caption for view in drawn)
-    room = height - 2 * MARGIN - (3 * CAPTION if captions else 0.0)
-    scale = room / max(view.bounds[3] - view.bounds[1] for view in drawn)
-    return _side_by_side(title, drawn, scale, height, ground)
+    room = height - (3 * CAPTION if any(view.caption for view in drawn) else 0.0)
+    scale = _highest(drawn, room)
+    return _side_by_side(title, drawn, scale, height, room, ground)
+
+
+def _highest(drawn: Sequence[DrawnView], height: float) -> float:
+    """The largest scale at which views that stand on one floor are no higher than so many mm."""
+    high = max(view.bounds[3] - view.bounds[1] for view in drawn)
+    over = max(view.shade[3] - view.bounds[3] for view in drawn)
+    return min((height - 2 * MARGIN) / high, (height - MARGIN - SOFT) / (high + over))
 
 
 def single_scenes(drawn: Sequence[DrawnView], width: float, height: float) -> tuple[Scene, ...]:
     """Views each in a picture of its own under its caption, all at one scale, none wider or higher
     than that in mm. Captions are left to whoever shows them."""
-    heights = [view.bounds[3] - view.bounds[1] for view in drawn]
-    high = (height - 2 * MARGIN) / max(heights, default=1.0)
-    scale = min([high, *(view.widest(width) for view in drawn)])
-    return tuple(
-        _side_by_side(
-            view.caption, [replace(view, caption="")], scale, high * scale + 2 * MARGIN, None
-        )
-        for view, high in zip(drawn, heights, strict=True)
-    )
+    scale = min((min(view.widest(width), _highest([view], height)) for view in drawn), default=1.0)
+    found = []
+    for view in drawn:
+        _, top, _, bottom = view.bounds
+        high = MARGIN + (bottom - top) * scale + view.below(scale)
+        bare = replace(view, caption="")
+        found.append(_side_by_side(view.caption, [bare], scale, high, high, None))
+    return tuple(found)
 
 
 def _side_by_side(
-    title: str, drawn: Sequence[DrawnView], scale: float, height: float, ground: str | None
+    title: str,
+    drawn: Sequence[DrawnView],
+    scale: float,
+    height: float,
+    room: float,
+    ground: str | None,
 ) -> Scene:
-    """Views at a scale, captions at the lower border if there are any."""
+    """Views at a scale, captions at the lower border if there are any; they and their shadows have
+    `room` mm of the height."""
     groups = []
     at = 0.0
-    floor = height - MARGIN - (3 * CAPTION if any(view.caption for view in drawn) else 0.0)
+    floor = room - max(view.below(scale) for view in drawn)
     for index, view in enumerate(drawn):
         left, _, right, bottom = view.bounds
         before, after = view.beside(scale)
@@ -250,7 +267,7 @@ def _side_by_side(
         )
         items: list[Item] = [Group(view.shapes, place=place)]
         if view.caption:
-            under = (at + width / 2, floor + MARGIN + CAPTION)
+            under = (at + width / 2, room + CAPTION)
             items.append(Label((view.caption,), under, CAPTION, KRAFT.ink, "middle"))
         groups.append(Group(tuple(items), f"view-{index + 1}", view.caption))
         at += width

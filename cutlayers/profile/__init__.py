@@ -35,6 +35,7 @@ __all__ = [
 ]
 
 if TYPE_CHECKING:
+    from cutlayers.profile.asking import Answer, Question, questions
     from cutlayers.profile.default import default_profile, set_default
     from cutlayers.profile.editing import Change, Edit, differences, read_key, read_value
     from cutlayers.profile.reading import profile_in, profile_schema, read_profile
@@ -54,19 +55,20 @@ if TYPE_CHECKING:
         own_profile,
         profile_file,
     )
-    from cutlayers.profile.template import Answer, Question, first_steps, profile_text, questions
+    from cutlayers.profile.template import first_steps, profile_text
 else:
     from cutlayers.later import loaded_later
 
     __getattr__, __dir__ = loaded_later(
         __name__,
         {
+            "asking": "Answer Question questions",
             "default": "default_profile set_default",
             "editing": "Change Edit differences read_key read_value",
             "reading": "profile_in profile_schema read_profile",
             "search": "FoundProfile find_profile known_own_folder list_profiles own_path",
             "store": "ProfileText add_profile change last_version new_path own_profile "
             "profile_file",
-            "template": "Answer Question first_steps profile_text questions",
+            "template": "first_steps profile_text",
         },
     )

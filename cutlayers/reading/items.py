@@ -131,8 +131,7 @@ def without_item(text: str, place: Place) -> str:
 
 def _item_at(table: Any, place: Place) -> Mapping[str, Any]:
     """An item of a list of tables. Raises EditRefused where there is none."""
-    *outer, index = place
-    items = _at(table, tuple(outer[:-1])).get(outer[-1]) if outer else None
+    index, items = (place[-1], _at(table, place[:-1])) if len(place) > 1 else (None, None)
     if not isinstance(items, list) or not isinstance(index, int) or not 0 <= index < len(items):
         raise EditRefused(Refusal(place, "is not there", "missing"))
     found: Mapping[str, Any] = items[index]

@@ -143,6 +143,12 @@ def _one_change(table: dict[str, Any], chance: Chance) -> Any:
             {"add": chance.choice(("pattern", "words", "colour")), "piece": piece},
             {"add": chance.choice(("paper", "letters")), "piece": piece, "panels": panels},
             {"remove": [*place]},
+            {"remove": ["stock", chance.choice(("card", *NAUGHTY_TEXTS))]},
+            {"add": "box", "style": chance.choice(("tray", *NAUGHTY_TEXTS))},
+            {"add": "box", "like": piece},
+            {"add": "stock", "name": chance.choice(("kraft", *NAUGHTY_TEXTS)), "piece": piece},
+            {"style": chance.choice(("tray", *NAUGHTY_TEXTS)), "piece": piece, "usual": True},
+            {"line": piece, "is": chance.choice(("cut", "x", None)), "piece": 0},
             {"holds": chance.choice(("sphere", "cuboid", "egg", "x")), "piece": piece},
             {"sized": True, "piece": piece},
         )

@@ -38,14 +38,17 @@ def _scan(width: int, height: int) -> Case:
     return Case((*words, "-o", "{folder}/out"), files)
 
 
-def _page(saved: str) -> Case:
-    """A job that an editor breaks while it is open."""
+PAPER = '{"add": "paper", "piece": 0}'
+
+
+def _page(saved: str | None = None, change: str = PAPER) -> Case:
+    """A job that is changed while it is open, perhaps after an editor has saved something else."""
     way = f"/{TOKEN}/jobs/{JOB}/"
-    body = b'{"changes": [{"add": "paper", "piece": 0}], "base": 1}'
+    body = f'{{"changes": [{change}], "base": 1}}'.encode()
     sent = {**OWN, "content-length": str(len(body))}
     asked = (
         Asked(f"{way}state", headers=OWN),
-        Asked(saved=saved.encode()),
+        Asked(saved=tray() if saved is None else saved.encode()),
         Asked(f"/{TOKEN}/", headers=OWN),
         Asked(f"{way}state", headers=OWN),
         Asked(f"{way}change", "POST", headers=sent, body=body),
@@ -67,6 +70,7 @@ PAST: dict[str, Case] = {
         ("bring", "{folder}/net.svg", "--known", "²=5"),
         {"net.svg": b'<svg xmlns="http://www.w3.org/2000/svg"><path d="M0 0H9V9Z"/></svg>'},
     ),
+    "what is taken out has no number": _page(change='{"remove": ["piece", 0, "piece"]}'),
     "a job nested too deeply, open": _page(f"piece = {DEEP}"),
     "a number of thousands of digits in a job, open": _page(f"count = {LONG}"),
 }

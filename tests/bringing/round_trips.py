@@ -2,6 +2,11 @@
 
 `python -m tests.bringing.round_trips [STYLE …]` tries every style, slip, way of telling lines apart
 and file, and prints the rates; what fails is told with its reason.
+
+Of 4,368 drawings 99.7 % come back. The other 13 have creases that run past their ends, or stop
+short of them, by up to 1.5 mm: three where such a crease comes to another corner of a step of less
+than a millimetre, and ten where besides all lines look alike, most of them since slits between such
+creases (of a pop-up card, a gable) look like creases too; what they are can be said.
 """
 
 from __future__ import annotations

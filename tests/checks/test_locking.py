@@ -85,7 +85,7 @@ def test_a_lock_slit_is_as_wide_as_its_tongue_and_half_a_millimetre(
 
 
 @pytest.mark.parametrize("style", LOCKED)
-@trying(25)
+@trying(10)
 @given(data=st.data())
 def test_locks_of_boxes_of_any_size_hold(style: str, data: st.DataObject) -> None:
     """Whatever a style lets a person ask for."""

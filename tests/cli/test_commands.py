@@ -12,7 +12,6 @@ import click
 import pytest
 from click.testing import CliRunner, Result
 
-from cutlayers import names_kit
 from cutlayers.cli import COMMANDS, main
 from cutlayers.construction.styles import styles
 from cutlayers.job.reading import read_job
@@ -21,7 +20,6 @@ from tests.folders import files_in
 from tests.origins import dims_of
 
 ROOT = Path(__file__).parents[2]
-SAMPLES = sorted((ROOT / "samples").glob("*.toml"))
 BATH_BOMBS = ROOT / "samples" / "bath-bombs.toml"
 
 
@@ -35,19 +33,6 @@ def edited(tmp_path: Path, old: str, new: str) -> Path:
     job = tmp_path / "job.toml"
     job.write_text(text.replace(old, new))
     return job
-
-
-@pytest.mark.parametrize(
-    "sample", [path for path in SAMPLES if names_kit(path)], ids=lambda path: path.stem
-)
-def test_every_kit_among_the_samples_is_made(sample: Path, tmp_path: Path) -> None:
-    """It makes the files that its report lists, and no other; the other samples are made and held
-    to that in tests/making."""
-    result = run("make", sample, "-o", tmp_path / "out")
-
-    assert result.exit_code == 0, result.output
-    listed = json.loads((tmp_path / "out" / "report.json").read_text())["files"]
-    assert sorted(files_in(tmp_path / "out")) == listed
 
 
 def test_check_writes_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

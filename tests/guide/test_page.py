@@ -154,6 +154,20 @@ def test_what_a_machine_does_is_not_told_for_the_hand() -> None:
     assert "unch the holes" in html.document_fromstring(guide_page(job).decode()).text_content()
 
 
+def test_that_there_are_no_settings_is_told_by_the_setup_sheet_alone() -> None:
+    """The profile has none for a card of its own name, and no weight tells the nearest."""
+    job = read_job(next(path for path in SAMPLES if path.stem == "bath-bombs"))
+    stocks = {name: replace(each, grammage=None) for name, each in job.stocks.items()}
+    job = replace(job, stocks={name: replace(each, material=None) for name, each in stocks.items()})
+    machine = replace(read_profile(find_profile("drag-blade-340")), materials={})
+    report = report_of(plan(lay_out(job, machine)))
+    page = html.document_fromstring(guide_page(job, machine, report).decode()).text_content()
+
+    assert [finding.code for finding in report.findings] == ["no-settings"]
+    assert page.count("o settings: the profile has no material of its name") == 1
+    assert "What the check found" not in page
+
+
 def test_what_holds_for_every_card_is_told_once() -> None:
     """How the machine is driven is the same for both cards of a job; with one card there is
     nothing to hold it against."""

@@ -19,7 +19,8 @@ from fontTools.pens.ttGlyphPen import TTGlyphPen
 
 from cutlayers.geometry.paths import Path
 from cutlayers.geometry.segments import union_bounds
-from cutlayers.lettering.outlines import Font, cut_letters, drawn_letters, read_font
+from cutlayers.lettering.filled_letters import cut_letters, drawn_letters
+from cutlayers.lettering.outlines import Font, read_font
 from cutlayers.telling.errors import LetteringError
 
 Pen = TypeVar("Pen", bound=AbstractPen)

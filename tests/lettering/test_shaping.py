@@ -11,7 +11,8 @@ from fontTools.feaLib.builder import addOpenTypeFeaturesFromString
 from fontTools.fontBuilder import FontBuilder
 from fontTools.pens.ttGlyphPen import TTGlyphPen
 
-from cutlayers.lettering.outlines import Font, cut_letters, drawn_letters, read_font
+from cutlayers.lettering.filled_letters import cut_letters, drawn_letters
+from cutlayers.lettering.outlines import Font, read_font
 from cutlayers.lettering.shaping import shaped
 from cutlayers.telling.errors import LetteringError
 from tests.lettering.test_outlines import CAP, UNITS

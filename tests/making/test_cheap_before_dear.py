@@ -146,17 +146,6 @@ def test_size_takes_no_dear_step(words: tuple[str | Path, ...]) -> None:
     run("size", *words)
 
 
-@pytest.mark.parametrize("sample", ["bath-bombs", "one-of-each", "soap-bars"])
-def test_check_finds_what_make_finds(sample: str) -> None:
-    """The findings of the whole way, in their order."""
-    job = read_job(SAMPLES / f"{sample}.toml")
-    machine = read_profile(job.profile or "")
-
-    drawn = draw(plan(lay_out(job, machine)))
-
-    assert check(job, machine) == drawn.report.findings
-
-
 def test_without_a_machine_only_boxes_are_checked(tmp_path: Path) -> None:
     """Those findings are among the others: here a hole through more layers than the job allows."""
     text = (SAMPLES / "bath-bombs.toml").read_text(encoding="utf-8")

@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner
+from jsonschema import Draft202012Validator
 
 import cutlayers.artwork.panel_ink
 import cutlayers.box.blank
@@ -29,6 +30,7 @@ import cutlayers.pictures.folded
 import cutlayers.pictures.surfaces
 from cutlayers import names_kit
 from cutlayers.cli import main
+from cutlayers.explaining.schema import report_schema
 from tests.folders import files_in
 
 SAMPLES = Path(__file__).parents[2] / "samples"
@@ -68,7 +70,8 @@ def test_every_sample_is_made_and_nothing_is_worked_out_twice(
     sample: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Folding a net so far, its lines, the checks of a box, each view, and the ink of a panel. The
-    files are those that the report lists, and no other."""
+    files are those that the report lists, and no other; `check` finds the same, in the same order,
+    and both are as the schema says."""
     folds = counted(
         monkeypatch, cutlayers.net.folding.fold, lambda net, fraction=1.0, *_: (net, fraction)
     )
@@ -93,11 +96,16 @@ def test_every_sample_is_made_and_nothing_is_worked_out_twice(
     result = CliRunner().invoke(main, ["make", str(sample), "-o", str(tmp_path / "out"), *alone])
 
     assert result.exit_code == 0, result.output
-    listed = json.loads((tmp_path / "out" / "report.json").read_text())["files"]
-    assert sorted(files_in(tmp_path / "out")) == listed
+    report = json.loads((tmp_path / "out" / "report.json").read_text())
+    assert sorted(files_in(tmp_path / "out")) == report["files"]
     for calls in (folds, lines, checks, views, inks):
         assert [count for count in calls.values() if count > 1] == []
     assert folds and lines and checks and views
+    checked = json.loads(CliRunner().invoke(main, ["check", str(sample), "--json"]).output)
+    schema = Draft202012Validator(report_schema())
+    schema.validate(report)
+    schema.validate(checked)
+    assert checked["findings"] == report["findings"]
 
 
 KIT = """
@@ -115,13 +123,13 @@ size = { length = "{length}", width = 40, height = 15 }
 
 
 def test_rows_of_one_size_share_their_box(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Forty rows of two lengths over many sheets: two trays are built, checked, folded, and their
+    """Twelve rows of two lengths over many sheets: two trays are built, checked, folded, and their
     lines derived, each once."""
     from cutlayers.construction.styles import tray
 
     job = tmp_path / "job.toml"
     job.write_text(KIT)
-    lengths = [(61.5, 72.5)[row % 2] for row in range(40)]
+    lengths = [(61.5, 72.5)[row % 2] for row in range(12)]
     (tmp_path / "rows.csv").write_text("\n".join(["length", *map(str, lengths)]) + "\n")
     built: Calls = Counter()
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import tomllib
 from dataclasses import replace
-from functools import cache
 from pathlib import Path
 
 import ezdxf
@@ -42,13 +41,20 @@ def led_by_the_machine() -> Machine:
     return replace(shipped, tools={**shipped.tools, "blade": blade})
 
 
+MADE: dict[str, dict[str, bytes]] = {}
+
+
 def made(text: str, onto: Machine) -> dict[str, bytes]:
-    return render(draw(plan(lay_out(job_from(tomllib.loads(text), "job.toml", "job"), onto))))
+    """The files of a job, made once for all tests."""
+    key = f"{text}{onto}"
+    if key not in MADE:
+        job = job_from(tomllib.loads(text), "job.toml", "job")
+        MADE[key] = render(draw(plan(lay_out(job, onto))))
+    return MADE[key]
 
 
-@cache
 def usual() -> dict[str, bytes]:
-    """The job on the blade that the file leads, made once for all tests."""
+    """The job on the blade that the file leads."""
     return made(JOB, machine("drag-blade-340"))
 
 
@@ -91,7 +97,7 @@ def test_what_is_inside_is_cut_before_the_square() -> None:
 def test_a_coupon_lies_in_waste(profile: str) -> None:
     """Clear of pieces, marks and what sets the blade straight, and within reach."""
     onto = machine(profile)
-    files = usual() if profile == "drag-blade-340" else made(JOB, onto)
+    files = made(JOB, onto)
     coupon = shapely.union_all(lines(files["sheet-1-coupon.dxf"], "cut"))
     sheet = shapely.union_all(lines(files["sheet-1.dxf"]))
     reach = shapely.box(0, 0, 148, 210).buffer(-onto.bed.margin)
@@ -136,7 +142,7 @@ def test_a_coupon_has_the_origin_of_its_sheet() -> None:
 )
 def test_what_to_look_for_is_on_the_setup_sheet(profile: str, words: list[str]) -> None:
     """In the report and on the page; a laser's faults are others than a blade's."""
-    files = usual() if profile == "drag-blade-340" else made(JOB, machine(profile))
+    files = made(JOB, machine(profile))
     report = " ".join(files["report.txt"].decode().split())
     page = " ".join(files["guide.html"].decode().split())
 

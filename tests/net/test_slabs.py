@@ -16,7 +16,7 @@ from cutlayers.geometry.paths import Path
 from cutlayers.net import Feature, Net, Role, Stand, Work
 from cutlayers.net.assembly import Assembly
 from cutlayers.net.shapes import polygon, rectangle
-from cutlayers.net.slabs import Plate, depth, plates, shared_room
+from cutlayers.net.slabs import Plate, depth, plates, shared_room, slid
 from tests.net.standing import standing
 
 CALIPER = 0.8
@@ -52,6 +52,20 @@ def test_plates_a_caliper_apart_lie_face_to_face_and_share_nothing(apart: float)
     ])  # fmt: skip
 
     assert depths(box) == {}
+
+
+@pytest.mark.parametrize(("far", "expected"), [(5.0, 0.0), (10.0, 0.8), (20.0, 10.8)])
+def test_a_plate_that_slides_meets_what_stands_on_its_way(far: float, expected: float) -> None:
+    """Worked by hand: one of 0.8 mm that slides square to itself towards another 10 mm before it
+    fills −0.4 to far + 0.4; the other stands at 9.6 to 10.4, clear of where the longest ends."""
+    box = standing([
+        plate("one", 40, 30, Stand("one")),
+        plate("other", 20, 20, Stand("other", at=(3.0, 10.0), lift=4.0)),
+    ])  # fmt: skip
+    (one,), (other,) = (plates(face, face.shape, CALIPER) for face in box.faces)
+
+    assert depth(one, other) == 0.0
+    assert depth(slid(one, (0.0, 1.0, 0.0), far), other) == pytest.approx(expected)
 
 
 @pytest.mark.parametrize(("beyond", "expected"), [(6.0, 6.4), (0.3, 0.7), (-0.1, 0.3)])

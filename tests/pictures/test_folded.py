@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 from lxml import etree
 
-from cutlayers.box import build
+from cutlayers.box import Box, build
 from cutlayers.construction.card import Card
 from cutlayers.construction.style import Style
 from cutlayers.construction.styles import style_named, styles
@@ -66,23 +67,28 @@ def test_everything_lies_within_the_page() -> None:
             assert max(numbers[1::2]) <= height
 
 
-@pytest.mark.parametrize("name", ["prism-box", "telescope-box", "tuck-carton", "folder"])
-def test_no_shadow_is_cut_off_at_the_sides(name: str) -> None:
+@pytest.mark.parametrize("view", [0, -1])
+@pytest.mark.parametrize("name", ["prism-box", "telescope-box", "tapered-tray", "platonic-solid"])
+def test_no_shadow_is_cut_off_nor_falls_on_the_caption(name: str, view: int) -> None:
     """It falls to the right by a fifth of the height. Three standard deviations of its soft border
     hold 99.7 % of it (the table of the normal distribution)."""
     style = style_named(name)
     box = build(style, style.dimensions(), Card(0.3))
-    drawn = draw_views([usual_views(box)[-1]])
+    drawn = draw_views([usual_views(box)[view]])
 
     scenes = (views_scene("x", drawn), *single_scenes(drawn, 60.0, 60.0))
     for root in map(etree.fromstring, map(write_svg, scenes)):
-        width = float(root.get("viewBox", "").split()[2])
+        width, height = (float(v) for v in root.get("viewBox", "").split()[2:])
+        texts = root.xpath("//svg:text", namespaces=SVG)
+        lowest = min([height, *(float(each.get("y")) - 2.6 for each in texts)])
         (shadow,) = root.xpath("//svg:path[@filter]/@d", namespaces=SVG)
         (soft,) = root.xpath("//svg:feGaussianBlur/@stdDeviation", namespaces=SVG)
-        across = [float(number) for number in re.findall(r"-?[\d.]+", shadow)][::2]
+        numbers = [float(number) for number in re.findall(r"-?[\d.]+", shadow)]
+        across, down = numbers[::2], numbers[1::2]
         assert min(across) >= 3 * float(soft) - 0.01
         assert max(across) <= width - 3 * float(soft) + 0.01
-    assert scenes[1].width <= 60.0 + 1e-9
+        assert max(down) <= lowest - 3 * float(soft) + 0.01
+    assert scenes[1].width <= 60.0 + 1e-9 and scenes[1].height <= 60.0 + 1e-9
 
 
 def test_inside_and_outside_have_their_own_colours() -> None:
@@ -161,8 +167,17 @@ def test_no_view_is_refused() -> None:
         views_scene("x", [])
 
 
+def test_what_is_left_flat_is_not_called_folded() -> None:
+    """A net whose panels bend along its folds, as a drawing has it, with no angles."""
+    style = style_named("tray")
+    (net,) = style.build(style.dimensions(), Card(0.3))
+    unfolded = replace(net, hinges=tuple(replace(each, fold_deg=0.0) for each in net.hinges))
+
+    assert [view.caption for view in usual_views(Box.of([unfolded], Card(0.3)))] == ["flat"]
+
+
 def test_what_has_no_fold_is_not_shown_half_folded() -> None:
-    """The strips of a partition are seen apart and together, a tag once."""
+    """The strips of a partition are seen apart and together, a tag once, flat."""
     captions = {}
     for name in ("partition", "hang-tag", "tray"):
         style = style_named(name)
@@ -171,6 +186,6 @@ def test_what_has_no_fold_is_not_shown_half_folded() -> None:
 
     assert captions == {
         "partition": ["apart", "together"],
-        "hang-tag": ["folded"],
+        "hang-tag": ["flat"],
         "tray": ["tray, half folded", "folded"],
     }

@@ -11,7 +11,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from cutlayers.profile.default import default_profile, set_default
@@ -36,6 +36,7 @@ from cutlayers.profile.store import (
 from cutlayers.reading.editing import settled
 from cutlayers.telling.errors import CutlayersError, OutputError, ProfileError
 from cutlayers.writing.single import UNFINISHED
+from tests.boxes import trying
 
 ROOT = Path(__file__).parents[2]
 SHIPPED = sorted(shipped_folder().glob("*.toml"))
@@ -161,7 +162,7 @@ EDITS: list[tuple[tuple[str, ...], st.SearchStrategy[Value]]] = [
 ]
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@trying(60)
 @given(profiles(), st.data())
 def test_everything_else_stays_byte_for_byte(text: str, data: st.DataObject) -> None:
     """After any edit, the text reads as just that edit, and every line but the edited one is
@@ -190,7 +191,7 @@ def test_everything_else_stays_byte_for_byte(text: str, data: st.DataObject) -> 
         assert all(any(line == other for other in rest) for line in old_lines if line.strip())
 
 
-@settings(max_examples=60, deadline=None)
+@trying(25)
 @given(st.sampled_from(SHIPPED), st.data())
 def test_setting_and_taking_out_brings_the_file_back(path: Path, data: st.DataObject) -> None:
     """A new value set and taken out again leaves the very bytes of before."""

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 from ezdxf import colors
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from cutlayers.geometry.strokes import Operation
@@ -26,6 +26,7 @@ from cutlayers.profile.search import FOLDER_VARIABLE, shipped_folder
 from cutlayers.profile.tools import ToolType
 from cutlayers.telling.errors import ProfileError
 from cutlayers.telling.written import shown
+from tests.boxes import trying
 
 PROFILE = """\
 title = "Kitchen table"
@@ -646,7 +647,7 @@ VALUES = st.recursive(
 PLACES = [(), ("bed",), ("tools",), ("tools", "blade"), ("operations",), ("operations", "cut")]
 
 
-@settings(max_examples=150, deadline=None)
+@trying(75)
 @given(st.sampled_from(PLACES), st.dictionaries(KEYS, VALUES, min_size=1, max_size=3))
 def test_nothing_but_a_machine_or_a_refusal_comes_out(
     place: tuple[str, ...], extra: dict[str, Any]

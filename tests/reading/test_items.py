@@ -67,7 +67,14 @@ def test_where_there_is_no_list_nothing_is_put(place: tuple[str | int, ...]) -> 
         with_item(TWO, place, ART)
 
 
-@pytest.mark.parametrize("place", [("piece", 2), ("piece", 0, "art", 0), ("title", 0)])
+NOWHERE = [
+    (), ("piece",), (0,), ("piece", 2), ("piece", 0, "art", 0), ("title", 0), ("piece", 0, "piece"),
+    ("piece", "x"), ("title", "x", 0), ("piece", 0, 1), ("piece", "x", 0), ("title", 0, 0),
+]  # fmt: skip
+"""Places of no item, some of which no table can have."""
+
+
+@pytest.mark.parametrize("place", NOWHERE)
 def test_what_is_not_there_is_not_taken_out(place: tuple[str | int, ...]) -> None:
     with pytest.raises(EditRefused):
         without_item(TWO, place)

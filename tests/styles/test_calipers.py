@@ -161,7 +161,7 @@ def codes_of(box: Box, net: str | None) -> set[str]:
 
 
 @every_style
-@trying(15)
+@trying(8)
 @given(data=st.data())
 def test_what_is_said_of_card_holds_at_any_size(style: Style, data: st.DataObject) -> None:
     """Of the caliper that a finding names the box can be made, and the finding is gone; of one
