@@ -27,7 +27,6 @@ from cutlayers.pictures.looks import Looks
 from cutlayers.pictures.orders import looks_for
 from cutlayers.pictures.scene import Scene
 from cutlayers.profile.machine import Machine
-from cutlayers.profile.setup_sheet import NO_SETTINGS
 from cutlayers.report.report import Report
 from cutlayers.telling.findings import Finding
 
@@ -72,7 +71,8 @@ def build_guide(
     else:
         needs = tuple(StockNeed(job.stocks[row.stock], row.sheets) for row in report.stocks)
         made = _pieces_made(report)
-        findings = tuple(each for each in report.findings if each.code != NO_SETTINGS)
+        # A setup sheet without settings says so itself.
+        findings = tuple(each for each in report.findings if each.code != "no-settings")
         card = MachineCard(machine.title, report.setup_sheets, report.sheets)
     boxes = tuple(
         _box(

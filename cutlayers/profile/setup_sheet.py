@@ -19,9 +19,6 @@ from cutlayers.profile.tools import Tool, ToolType
 from cutlayers.telling.findings import Finding, Severity, Subject, details
 from cutlayers.telling.sentences.settings import HowFound, settings_in_words
 
-NO_SETTINGS = "no-settings"
-"""The code of the finding that says no more than a setup sheet without settings does."""
-
 HEAD = ("order", "operation", "tool", "holder", "passes", "settings", "tested", "note")
 """Heads of the columns of `SetupSheet.rows`."""
 
@@ -233,7 +230,7 @@ def _without_settings(card: SetupSheet) -> Finding:
     Source: common practice, no source.
     """
     return Finding(
-        NO_SETTINGS,
+        "no-settings",
         Severity.NOTE,
         Subject(stock=card.stock),
         details=details(lacking="stock" if card.grammage is None else "profile"),

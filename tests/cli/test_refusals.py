@@ -220,7 +220,7 @@ KITS = {
     ),
     "a kit that is no table": Row(
         "check box.toml --json",
-        '{d}/box.toml: kit is "guests.csv"; it must be a table: kit.file names a CSV file; *',
+        '{d}/box.toml: kit is "guests.csv"; it must be a table: kit.file names a CSV file: *',
         {"place": ["kit"], "found": "guests.csv"},
         job=changed("kit.file", "kit", KIT),
     ),

@@ -187,8 +187,13 @@ def _nearest_material(finding: Finding, say: Say) -> Sentence:
 
 
 def _no_settings(finding: Finding, say: Say) -> Sentence:
-    stock_g_m2 = None if finding.detail("lacking") == "stock" else 0.0
-    return Sentence(settings_in_words("none", str(finding.subject.stock), None, stock_g_m2, None))
+    weighed = "give its grammage in g/m² to take those of the nearest card, or "
+    by_weight = weighed if finding.detail("lacking") == "stock" else ""
+    return Sentence(
+        "the profile has no settings for this card, so the guide says which tool goes in and not "
+        "how it is set",
+        cure=f'{by_weight}name them: material = "NAME" in [stock.{finding.subject.stock}]',
+    )
 
 
 def _creases_measured(finding: Finding, say: Say) -> Sentence:
