@@ -17,7 +17,15 @@ from cutlayers.job.order import SheetRules
 from cutlayers.net import Net
 from cutlayers.profile.machine import Bed
 from cutlayers.sheets import placing as placing_module
-from cutlayers.sheets.laying import PieceKind, Regions, Room, is_sound
+from cutlayers.sheets.laying import (
+    LaidPiece,
+    PieceKind,
+    Regions,
+    Room,
+    is_sound,
+    lay_pieces,
+    leftmost,
+)
 from cutlayers.sheets.model import Piece
 from cutlayers.sheets.nesting import quick_plan
 from cutlayers.sheets.outlines import Points, no_fit_region, outline_of
@@ -393,6 +401,30 @@ def test_no_fit_regions_agree_with_shapely() -> None:
             assert apart < 3.0 * 1.5
         else:
             assert apart >= 3.0 - 1e-6
+
+
+def test_ways_that_begin_alike_share_what_is_left_free(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A longer sequence takes up what a shorter one, by the same rule, has worked out: its pieces
+    are kept out of once each, whoever asks."""
+    regions = Regions(
+        kinds(rectangle_net(40, 30), rectangle_net(20, 10)), Room((0, 0, 200, 150), (), 3.0)
+    )
+    asked: list[LaidPiece] = []
+    beside = Regions.beside
+
+    def counted(self: Regions, still: LaidPiece, kind: int, angle_deg: float) -> BaseGeometry:
+        asked.append(still)
+        return beside(self, still, kind, angle_deg)
+
+    monkeypatch.setattr(Regions, "beside", counted)
+    turns = {0: (0.0,), 1: (0.0,)}
+    first = lay_pieces(regions, [0, 0, 0], leftmost, turns)
+    assert asked == list(first[:2])
+    longer = lay_pieces(regions, [0, 0, 0, 0, 1], leftmost, turns)
+
+    # Before the fourth lies the third alone is new; the other kind keeps out of all four.
+    assert longer[:3] == first
+    assert asked[2:] == [first[2], *longer[:4]]
 
 
 @pytest.mark.parametrize("gap", [5e-324, 1e-300, 1e-12, 1e-7, 2e-7, 1e-6])
