@@ -14,7 +14,8 @@ from starlette.responses import JSONResponse, Response
 
 
 def answer(content: Any, background: BackgroundTask | None = None) -> Response:
-    """As JSON, which knows no nan and no inf; TOML does, and a file may have them by mistake."""
+    """As JSON in UTF-8, which knows no nan, no inf and no halves of letters. TOML knows the former,
+    so that a file may have them by mistake, and a request may bring any."""
     try:
         return JSONResponse(content, background=background)
     except ValueError:
@@ -25,8 +26,10 @@ def _in_words(value: Any) -> Any:
     match value:
         case float() if not math.isfinite(value):
             return str(value)
+        case str():
+            return value.encode("utf-8", "replace").decode()
         case Mapping():
-            return {key: _in_words(inner) for key, inner in value.items()}
+            return {_in_words(key): _in_words(inner) for key, inner in value.items()}
         case list() | tuple():
             return [_in_words(inner) for inner in value]
     return value

@@ -88,18 +88,11 @@ laid before, one number for each place: the least is the best."""
 
 class _Begun:
     """What lies on a sheet, laid in one order, and what it leaves free: layouts that begin alike
-    share it."""
+    share it. It does not know what follows, so that it goes as soon as nobody needs it."""
 
     def __init__(self, before: _Begun | None = None, last: LaidPiece | None = None) -> None:
         self.before, self.last = before, last
         self.left: dict[tuple[int, float], BaseGeometry] = {}
-        self._next: dict[LaidPiece, _Begun] = {}
-
-    def and_then(self, piece: LaidPiece) -> _Begun:
-        """With one piece more."""
-        if piece not in self._next:
-            self._next[piece] = _Begun(self, piece)
-        return self._next[piece]
 
 
 class Regions:
@@ -115,7 +108,8 @@ class Regions:
         self._between: dict[tuple[int, int, float], BaseGeometry] = {}
         self._turned: dict[tuple[int, float, int, float], BaseGeometry] = {}
         self._empty: dict[tuple[int, float], BaseGeometry] = {}
-        self._begun, self._left = _Begun(), 0
+        self._bare, self._left = _Begun(), 0
+        self._begun: dict[tuple[_Begun, LaidPiece], _Begun] = {}
         self._layouts: dict[Hashable, SheetLayout] = {}
 
     @cached_property
@@ -160,8 +154,16 @@ class Regions:
         """A sheet with these pieces. So many regions are kept that most ways to fill a sheet, which
         begin alike, find those of the others."""
         if self._left > MOST_LEFT:
-            self._begun, self._left = _Begun(), 0
-        return functools.reduce(_Begun.and_then, laid, self._begun)
+            self._begun.clear()
+            self._left = 0
+        return functools.reduce(self.and_then, laid, self._bare)
+
+    def and_then(self, begun: _Begun, piece: LaidPiece) -> _Begun:
+        """A sheet with one piece more."""
+        key = begun, piece
+        if key not in self._begun:
+            self._begun[key] = _Begun(*key)
+        return self._begun[key]
 
     def left_over(self, begun: _Begun, kind: int, angle_deg: float) -> BaseGeometry:
         """Where a piece's origin may lie on a sheet on which others lie."""
@@ -258,7 +260,7 @@ def lay_pieces(
             full.add(kind)
             continue
         laid.append(best[1])
-        begun = begun.and_then(best[1])
+        begun = regions.and_then(begun, best[1])
         used = best[2] if used is None else union_bounds((used, best[2]))
     return tuple(laid)
 

@@ -71,6 +71,7 @@ PAST: dict[str, Case] = {
         {"net.svg": b'<svg xmlns="http://www.w3.org/2000/svg"><path d="M0 0H9V9Z"/></svg>'},
     ),
     "what is taken out has no number": _page(change='{"remove": ["piece", 0, "piece"]}'),
+    "half a letter as a place": _page(change='{"remove": ["piece", "\\ud800"]}'),
     "a job nested too deeply, open": _page(f"piece = {DEEP}"),
     "a number of thousands of digits in a job, open": _page(f"count = {LONG}"),
 }

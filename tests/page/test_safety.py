@@ -215,6 +215,29 @@ def test_what_users_write_is_never_markup(folder: Path) -> None:
     assert b"&lt;script&gt;alert(1)" in content and b"<script>alert" not in content
 
 
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"set": ["title"], "to": "\ud800"},
+        {"set": ["\ud800", 0], "to": "a", "was": "\ud800"},
+        {"remove": ["piece", "\ud800"]},
+        {"add": "stock", "name": "\ud800", "piece": 0},
+        {"style": "\ud800", "piece": 0},
+    ],
+)
+def test_half_a_letter_is_refused_and_told(folder: Path, change: dict[str, Any]) -> None:
+    """JSON may hold one, a file and an answer in UTF-8 may not."""
+    (folder / "a.toml").write_text(WHOLE)
+    body = json.dumps({"changes": [change], "base": 1}).encode()
+    headers = {**POSTED, "content-length": str(len(body))}
+
+    status, _, told = asked(folder, f"/{TOKEN}/jobs/a.toml/change", headers, "POST", body)
+
+    assert status == 200
+    assert json.loads(told)["refused"]
+    assert (folder / "a.toml").read_text() == WHOLE
+
+
 @pytest.mark.parametrize("value", ["NaN", "Infinity", "-Infinity"])
 def test_a_number_that_is_none_is_refused_and_told(folder: Path, value: str) -> None:
     """JSON has no such numbers, though a reader may take them; the answer has none either."""
