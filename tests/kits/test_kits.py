@@ -28,6 +28,7 @@ from cutlayers.telling.findings import Finding
 from cutlayers.telling.words import lines_of
 from cutlayers.writing.changing import STATE
 from tests.folders import files_in
+from tests.lettering.test_outlines import build as build_font
 from tests.sheets.judge import machine
 
 ROOT = Path(__file__).parents[2]
@@ -343,6 +344,26 @@ def test_a_changed_table_begins_anew(tmp_path: Path) -> None:
         sheets.append(planned(stage, "me", digest_of(found, cutter), sorter.sheets))
 
     assert [sum(len(sheet.pieces) for sheet in plan) for plan in sheets] == [4, 12]
+
+
+@pytest.mark.parametrize("changed", ["font", "machine", "row", "nothing"])
+def test_whatever_decides_its_files_makes_another_kit(tmp_path: Path, changed: str) -> None:
+    """Another font under the old name, another setting of the machine, another cell."""
+    from cutlayers.kits.keeping import digest_of
+
+    lettered = JOB.replace('text = "{name}"', 'text = "IO"\nfile = "letters.ttf"')
+    build_font(tmp_path / "letters.ttf")
+    before, _ = checked(kit(tmp_path, *guests(2), job=lettered))
+    cutter = machine(305.0, 305.0, 5.0, 3)
+    digest = digest_of(before, cutter)
+
+    if changed == "font":
+        build_font(tmp_path / "letters.ttf", curved=True)
+    other = machine(305.0, 305.0, 4.0 if changed == "machine" else 5.0, 3)
+    rows = guests(3)[1:] if changed == "row" else guests(2)
+    after, _ = checked(kit(tmp_path, *rows, job=lettered))
+
+    assert (digest_of(after, other) == digest) is (changed == "nothing")
 
 
 def test_the_pool_bounds_what_is_held(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
