@@ -49,15 +49,14 @@ def with_style(text: str, name: str) -> str:
     block = template[template.index("[[piece]]") :].rstrip().rpartition("\n\n")[0]
     fresh = with_block(text, ("piece",), block)
     pieces = tomllib.loads(fresh)["piece"]
-    stock = next(iter(table.get("stock", {"card": {}})))
+    stock = next(iter(_cards(text)), "card")
     return with_value(fresh, ("piece", len(pieces) - 1, "stock"), stock)
 
 
 def with_another(text: str, piece: int) -> str:
     """The text with a piece a second time, at the end."""
-    pieces = tomllib.loads(text).get("piece", [])
-    name = pieces[piece].get("name") if piece < len(pieces) else None
-    taken = {each.get("name") for each in pieces}
+    name = _own(text, piece).get("name")
+    taken = {str(each.get("name")) for each in _tables(tomllib.loads(text).get("piece"))}
     other = {} if name is None else {"name": _free(str(name), taken)}
     return with_copy(text, ("piece", piece), other)
 
@@ -71,11 +70,11 @@ def restyled(text: str, piece: int, name: str, *, usual_size: bool = False) -> s
     own = _own(text, piece)
     unit = _unit(tomllib.loads(text))
     usual = tomllib.loads(job_template(style, unit, usual_sheet(unit)))["piece"][0]["size"]
-    old = own.get("size", {})
+    old = _table(own, "size")
     for key in ("drawing", "lines", "folds", "known", "unit", "scale", "join", "ends", "options"):
         text = _without(text, (*at, key))
     for list_name in ("art", "facing", "lettering"):
-        items = own.get(list_name, [])
+        items = _tables(own.get(list_name))
         for index in reversed(range(len(items))):
             if {"panel", "panels", "net"} & {*items[index]}:
                 text = without_item(text, (*at, list_name, index))
@@ -99,8 +98,7 @@ def with_stock(text: str, name: str, piece: int) -> str:
 
     Raises NoSuchThingError where the name is none, or is taken.
     """
-    table = tomllib.loads(text)
-    known = table.get("stock", {})
+    known = _cards(text)
     place: Place = ("stock", name)
     if not name or not name.isprintable():
         raise NoSuchThingError(("stock",), "give the card a name")
@@ -129,10 +127,8 @@ def used_stocks(table: Mapping[str, Any]) -> set[str]:
             for each in value.values():
                 yield from named(each)
 
-    tables = [each for each in table.get("piece", []) if isinstance(each, Mapping)]
-    tables += [
-        each for piece in tables for each in piece.get("facing", []) if isinstance(each, Mapping)
-    ]
+    tables = _tables(table.get("piece"))
+    tables = [*tables, *(each for piece in tables for each in _tables(piece.get("facing")))]
     return {name for each in tables for name in named(each.get("stock"))}
 
 
@@ -140,7 +136,7 @@ def without_paper(text: str) -> str:
     """The text without the stock that `with_paper` made, where nothing needs it any more and nobody
     has said more of it."""
     table = tomllib.loads(text)
-    paper = table.get("stock", {}).get(PAPER)
+    paper = _table(table, "stock").get(PAPER)
     ours = isinstance(paper, Mapping) and {*paper} == {"caliper", "sheet", "colour"}
     needless = ours and PAPER not in used_stocks(table)
     return with_value(text, ("stock", PAPER), None) if needless else text
@@ -149,13 +145,13 @@ def without_paper(text: str) -> str:
 def with_paper(text: str, piece: int, on: Mapping[str, object]) -> str:
     """The text with paper glued on panels, of a stock of its own: the first that is not the
     piece's, or a new one on sheets like the piece's."""
-    known = tomllib.loads(text).get("stock", {})
+    known = _cards(text)
     own = _own(text, piece).get("stock")
     names = own.values() if isinstance(own, Mapping) else [own]
     paper = next((name for name in known if name not in names), None)
     if paper is None:
         paper = PAPER
-        card: Mapping[str, Any] = next((known[name] for name in names if name in known), {})
+        card = next((known[name] for name in names if isinstance(name, str) and name in known), {})
         unit = _unit(tomllib.loads(text))
         caliper = length_in(PAPER_MM, "mm") if unit == "mm" else f"{PAPER_MM} mm"
         sheet = card.get("sheet", usual_sheet(unit))
@@ -165,11 +161,33 @@ def with_paper(text: str, piece: int, on: Mapping[str, object]) -> str:
 
 
 def _own(text: str, piece: int) -> Mapping[str, Any]:
-    pieces = tomllib.loads(text).get("piece", [])
+    pieces = _tables(tomllib.loads(text).get("piece"))
     if not 0 <= piece < len(pieces):
         raise NoSuchThingError(("piece", piece), "is not there")
-    found: Mapping[str, Any] = pieces[piece]
-    return found
+    return pieces[piece]
+
+
+def _cards(text: str) -> Mapping[str, Mapping[str, Any]]:
+    """The kinds of card. Raises NoSuchThingError where something else stands in their place."""
+    known = tomllib.loads(text).get("stock", {})
+    if not isinstance(known, Mapping) or not all(
+        isinstance(each, Mapping) for each in known.values()
+    ):
+        raise NoSuchThingError(("stock",), "holds something else than tables, [stock.NAME]")
+    return known
+
+
+def _table(table: Mapping[str, Any], key: str) -> Mapping[str, Any]:
+    """What stands under a key, if that is a table; one without keys otherwise."""
+    found = table.get(key)
+    return found if isinstance(found, Mapping) else {}
+
+
+def _tables(found: object) -> list[Mapping[str, Any]]:
+    """A list of tables; none where it is something else, or holds something else."""
+    if isinstance(found, list) and all(isinstance(each, Mapping) for each in found):
+        return found
+    return []
 
 
 def _without(text: str, place: Place) -> str:

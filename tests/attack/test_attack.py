@@ -72,6 +72,19 @@ PAST: dict[str, Case] = {
     ),
     "what is taken out has no number": _page(change='{"remove": ["piece", 0, "piece"]}'),
     "half a letter as a place": _page(change='{"remove": ["piece", "\\ud800"]}'),
+    "card like one that is no table": _page(
+        'stock = { card = "x" }\npiece = [{ stock = "card" }]',
+        change='{"add": "stock", "name": "kraft", "piece": 0}',
+    ),
+    "a style in place of a piece that is a number": _page(
+        "piece = [3]", change='{"style": "tray", "piece": 0}'
+    ),
+    "a box like one whose facings are a number": _page(
+        "piece = [{ facing = 3, size = 4, art = 5 }]", change='{"style": "tray", "piece": 0}'
+    ),
+    "paper where cards are a word": _page(
+        'stock = "x"\npiece = [{}]', change='{"add": "paper", "piece": 0, "roles": "all"}'
+    ),
     "a job nested too deeply, open": _page(f"piece = {DEEP}"),
     "a number of thousands of digits in a job, open": _page(f"count = {LONG}"),
 }

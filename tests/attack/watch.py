@@ -288,6 +288,10 @@ def _audit(event: str, arguments: tuple[Any, ...]) -> None:
 sys.addaudithook(_audit)
 
 
+FILES = ("file", "drawing", "profile")
+"""Keys of a job by which its owner names a file."""
+
+
 def _files_named(case: Case) -> Iterator[str]:
     """What a case's tables name as a file to read."""
     for content in case.files.values():
@@ -297,7 +301,7 @@ def _files_named(case: Case) -> Iterator[str]:
 
 def _under_file(value: object) -> Iterator[str]:
     if isinstance(value, dict):
-        yield from (each for key, each in value.items() if key == "file" and isinstance(each, str))
+        yield from (each for key, each in value.items() if key in FILES and isinstance(each, str))
         value = list(value.values())
     if isinstance(value, list):
         for each in value:
