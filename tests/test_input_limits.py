@@ -9,7 +9,15 @@ import pytest
 
 from cutlayers.align import scan
 from cutlayers.artwork import model, pictures, rasters, svg_safety
-from cutlayers.bringing import dxf_lines, files, fold_lines, noding, planar, understanding
+from cutlayers.bringing import (
+    dxf_lines,
+    files,
+    fold_lines,
+    noding,
+    planar,
+    right_angles,
+    understanding,
+)
 from cutlayers.bringing.limits import MOST_EDGES
 from cutlayers.kits import rows
 from cutlayers.lettering import outlines
@@ -32,6 +40,8 @@ TOLD = [
     f"{noding.MOST_MEETINGS:,} places where lines meet",
     f"{noding.MOST_CROSSINGS:,} of them inside of a line",
     f"{planar.MOST_FACES:,} faces, {understanding.MOST_PANELS:,} panels",
+    f"at most {understanding.FARTHEST / 1000:g} m across",
+    f"up to {right_angles.MOST_LAID} panels in all",
     f"unfolded, {dxf_lines.DEEPEST} deep at most",
     f"requests of at most {safety.LARGEST_BODY // 1_000} kB",
     f"{pictures.PAINTING_S:g} s and {pictures.PAINTING_BYTES // 1_000_000_000} GB",

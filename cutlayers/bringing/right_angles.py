@@ -33,6 +33,10 @@ MOST_FLAT = 3
 MOST_STEPS = 4000
 """Lines that are given an angle at most before the search is given up."""
 
+MOST_LAID = 5000
+"""Panels of all attempts together, four times as many as any style of ours needs: a net of which
+every crease may fold both ways has thousands of attempts."""
+
 
 def at_right_angles(case: Case) -> Iterator[Tried]:
     """Attempts at right angles, those with the fewest flat lines first; what hangs at an end by one
@@ -48,7 +52,8 @@ def at_right_angles(case: Case) -> Iterator[Tried]:
         if not leaves.issuperset(line) and not any(case.fixed[index] for index in line)
     ]
     held = frozenset(range(len(case.net.hinges))) - leaves
-    for angles in _closing(case, lines) if case.tree.rings else _with_few_flat(case, lines):
+    found = _closing(case, lines) if case.tree.rings else _with_few_flat(case, lines)
+    for angles in itertools.islice(found, MOST_LAID // len(case.net.panels)):
         yield judged(case, landed(case, angles, held))
 
 

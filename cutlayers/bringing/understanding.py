@@ -23,6 +23,7 @@ from cutlayers.bringing.rules import Asked, Shows
 from cutlayers.bringing.scale import of_line, of_unit, scaled
 from cutlayers.bringing.stroke_outlines import middles
 from cutlayers.frozen import frozen
+from cutlayers.geometry.segments import union_bounds
 from cutlayers.net.model import Net
 from cutlayers.net.panel import Hinge
 from cutlayers.reading.user_files import read_user_file
@@ -32,6 +33,9 @@ from cutlayers.telling.refusals import Span
 
 SMALLEST = 4.0
 """mm²; a smaller piece is a scrap between lines that miss each other. No source."""
+
+FARTHEST = 100_000.0
+"""mm; a hundred times the largest sheets. What lies farther apart is in another unit, or a slip."""
 
 MOST_PANELS = 2000
 """Ten times those of the largest style; more are a hatch or a map."""
@@ -93,7 +97,9 @@ def understood_of(drawing: Path, asked: Asked) -> Understood:
 def _understood(content: bytes, asked: Asked) -> Understood:
     drawing = drawing_of(content)
     scale = _scale(drawing, asked)
-    drawing, strokes = middles(scaled(drawing, scale))
+    drawing = scaled(drawing, scale)
+    _refuse_far_apart(drawing)
+    drawing, strokes = middles(drawing)
     try:
         kinds = meant(drawing, asked.lines, asked.join)
         if asked.shows == "inside":
@@ -116,6 +122,19 @@ def _understood(content: bytes, asked: Asked) -> Understood:
     named = _named_apart(alike(whole))
     scraps = len(nets) - len(whole)
     return Understood(drawing, scale, kinds, cleaned, named, asked.shows, scraps, strokes)
+
+
+def _refuse_far_apart(drawing: Drawing) -> None:
+    """Raises ValueRefused for lines that lie farther apart than those of a net do."""
+    left, bottom, right, top = union_bounds(line.path.bounds for line in drawing.lines)
+    across = max(right - left, top - bottom)
+    if across > FARTHEST:
+        raise ValueRefused(
+            f"is {across / 1000:,.0f} m across",
+            fault="unreadable",
+            allowed=f"at most {FARTHEST / 1000:g} m",
+            advice="say another unit or scale, or take out the line that lies far off",
+        )
 
 
 def _area(net: Net) -> float:

@@ -13,7 +13,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path as FilePath
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from cutlayers.frozen import frozen
 from cutlayers.geometry.transforms import Point
@@ -22,9 +22,6 @@ from cutlayers.reading.user_files import read_user_file
 from cutlayers.reading.values import ValueRefused
 from cutlayers.telling.errors import LetteringError
 from cutlayers.telling.refusals import Refusal
-
-if TYPE_CHECKING:
-    pass
 
 CURVE = 0.02
 """mm that a short line may stray from the curve it stands for."""

@@ -79,7 +79,7 @@ def restyled(text: str, piece: int, name: str, *, usual_size: bool = False) -> s
             if {"panel", "panels", "net"} & {*items[index]}:
                 text = without_item(text, (*at, list_name, index))
     if isinstance(own.get("stock"), Mapping):
-        text = with_value(text, (*at, "stock"), next(iter(own["stock"].values())))
+        text = with_value(text, (*at, "stock"), next(iter(own["stock"].values()), None))
     if isinstance(own.get("grain"), Mapping):
         text = _without(text, (*at, "grain"))
     text = with_value(text, (*at, "style"), name)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import struct
 import zlib
 
@@ -14,12 +15,18 @@ _HEADER_END = 8 + 25
 """The signature and the IHDR chunk, both of fixed size (PNG, ISO/IEC 15948)."""
 
 
+MOST_PIXELS = 60_000_000
+"""Of a picture, 240 MB while it is painted; a sheet has 2 million."""
+
+
 def write_png(scene: Scene, width_px: int) -> bytes:
-    """Paint a scene `width_px` pixels wide.
+    """Paint a scene `width_px` pixels wide, or as wide as one so high may be: a drawing may have a
+    line that is a thousand times as far off as the others.
 
     The true density is stored (chunk pHYs), so a print has the scene's size in mm. No fonts are
     looked at: all text is drawn as strokes.
     """
+    width_px = max(1, min(width_px, math.isqrt(int(MOST_PIXELS * scene.width / scene.height))))
     # A picture is rounded to whole pixels at its density before it is scaled to the width: at
     # this density nothing is left to scale, so nothing is stretched.
     density = width_px / scene.width * MM_PER["in"]

@@ -82,6 +82,16 @@ PAST: dict[str, Case] = {
     "a box like one whose facings are a number": _page(
         "piece = [{ facing = 3, size = 4, art = 5 }]", change='{"style": "tray", "piece": 0}'
     ),
+    "a style of a box whose cards are none": _page(
+        "piece = [{ stock = {} }]", change='{"style": "tray", "piece": 0}'
+    ),
+    "a drawing with a line far off": Case(
+        ("bring", "{folder}/net.svg", "--picture", "{folder}/seen.png"),
+        {
+            "net.svg": b'<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm" '
+            b'viewBox="0 0 9 9"><path d="M0 0H9V999999H0Z" fill="none" stroke="red"/></svg>'
+        },
+    ),
     "paper where cards are a word": _page(
         'stock = "x"\npiece = [{}]', change='{"add": "paper", "piece": 0, "roles": "all"}'
     ),
